@@ -1,0 +1,3 @@
+//! The program; what it does stands in the library.
+
+fn main() {}
