@@ -10,3 +10,7 @@ pub mod units;
 pub mod random;
 
 pub mod statistics;
+
+pub mod shop;
+
+pub mod floor;

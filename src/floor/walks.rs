@@ -1,0 +1,213 @@
+//! The walking table: how far it is from every place to every other.
+
+use std::collections::BTreeMap;
+
+use super::Point;
+use crate::shop::PlaceId;
+use crate::units::Length;
+
+/// How somebody walks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Manner {
+    Empty,
+    Carrying,
+    Pushing,
+}
+
+impl Manner {
+    pub const ALL: [Manner; 3] = [Manner::Empty, Manner::Carrying, Manner::Pushing];
+
+    pub fn name(self) -> &'static str {
+        match self {
+            Manner::Empty => "empty",
+            Manner::Carrying => "carrying",
+            Manner::Pushing => "pushing",
+        }
+    }
+}
+
+/// Distances between all places of one candidate.
+///
+/// All manners share one table as long as no layout makes a cart or a long piece take another way.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Walks {
+    places: usize,
+    distances: Vec<Length>,
+}
+
+/// Two places that no chain of given distances connects.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Disconnected {
+    pub from: PlaceId,
+    pub to: PlaceId,
+}
+
+impl Walks {
+    /// From a complete matrix, row by row: `distances[from * places + to]`.
+    ///
+    /// # Panics
+    /// If the matrix is not `places` by `places`.
+    pub fn from_matrix(places: usize, distances: Vec<Length>) -> Walks {
+        assert_eq!(
+            distances.len(),
+            places * places,
+            "a walking table is square"
+        );
+        Walks { places, distances }
+    }
+
+    /// Everything stands together.
+    pub fn none(places: usize) -> Walks {
+        Walks {
+            places,
+            distances: vec![Length::ZERO; places * places],
+        }
+    }
+
+    /// Straight lines between standing places.
+    pub fn straight(standing: &[Point]) -> Walks {
+        Walks::between(standing, Point::distance)
+    }
+
+    /// Along the axes between standing places.
+    pub fn rectilinear(standing: &[Point]) -> Walks {
+        Walks::between(standing, Point::rectilinear_distance)
+    }
+
+    fn between(standing: &[Point], distance: impl Fn(Point, Point) -> f64) -> Walks {
+        let rows = standing
+            .iter()
+            .flat_map(|&from| standing.iter().map(move |&to| (from, to)));
+        let distances = rows
+            .map(|(from, to)| Length::from_metres(distance(from, to)))
+            .collect();
+        Walks {
+            places: standing.len(),
+            distances,
+        }
+    }
+
+    pub fn places(&self) -> usize {
+        self.places
+    }
+
+    #[inline]
+    pub fn distance(&self, _manner: Manner, from: PlaceId, to: PlaceId) -> Length {
+        self.distances[from.index() * self.places + to.index()]
+    }
+}
+
+/// Completes measured distances: a pair that is not given is the shortest chain of given ones; a given pair is
+/// never shortened. `given` holds (from, to) in one direction each. Only pairs within `used` must be connected.
+///
+/// # Errors
+/// Every pair of used places, smaller id first, that no chain connects in one direction or the other.
+pub fn chains(
+    places: usize,
+    given: &BTreeMap<(PlaceId, PlaceId), Length>,
+    used: &[PlaceId],
+) -> Result<Walks, Vec<Disconnected>> {
+    let mut shortest: Vec<Option<Length>> = vec![None; places * places];
+    for place in 0..places {
+        shortest[place * places + place] = Some(Length::ZERO);
+    }
+    for (&(from, to), &length) in given {
+        shortest[from.index() * places + to.index()] = Some(length);
+    }
+    // Floyd and Warshall: a shop has tens of places, so the cube is nothing.
+    for via in 0..places {
+        for from in 0..places {
+            let Some(first) = shortest[from * places + via] else {
+                continue;
+            };
+            for to in 0..places {
+                let Some(second) = shortest[via * places + to] else {
+                    continue;
+                };
+                let entry = &mut shortest[from * places + to];
+                if entry.is_none_or(|length| length > first + second) {
+                    *entry = Some(first + second);
+                }
+            }
+        }
+    }
+    let missing =
+        |from: &PlaceId, to: &PlaceId| shortest[from.index() * places + to.index()].is_none();
+    let mut disconnected = Vec::new();
+    for (index, &from) in used.iter().enumerate() {
+        for &to in &used[index + 1..] {
+            if missing(&from, &to) || missing(&to, &from) {
+                disconnected.push(Disconnected { from, to });
+            }
+        }
+    }
+    if !disconnected.is_empty() {
+        return Err(disconnected);
+    }
+    for (&(from, to), &length) in given {
+        shortest[from.index() * places + to.index()] = Some(length);
+    }
+    // Nobody ever walks between places that are not used, so their distance is never read.
+    let distances = shortest
+        .into_iter()
+        .map(|length| length.unwrap_or(Length::ZERO))
+        .collect();
+    Ok(Walks::from_matrix(places, distances))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn given(pairs: &[(u32, u32, f64)]) -> BTreeMap<(PlaceId, PlaceId), Length> {
+        pairs
+            .iter()
+            .map(|&(from, to, metres)| ((PlaceId(from), PlaceId(to)), Length::from_metres(metres)))
+            .collect()
+    }
+
+    #[test]
+    fn a_measured_pair_is_never_shortened_and_a_missing_one_is_the_shortest_chain() {
+        let both = [
+            (0, 1, 2.0),
+            (1, 0, 2.0),
+            (1, 2, 2.0),
+            (2, 1, 2.0),
+            (0, 2, 9.0),
+            (2, 0, 9.0),
+            (2, 3, 1.0),
+            (3, 2, 1.0),
+        ];
+        let used: Vec<PlaceId> = (0..4).map(PlaceId).collect();
+        let walks = chains(4, &given(&both), &used).expect("all are connected");
+        let metres = |from, to| {
+            walks
+                .distance(Manner::Empty, PlaceId(from), PlaceId(to))
+                .metres()
+        };
+        assert_eq!(metres(0, 2), 9.0, "measured with a tape");
+        assert_eq!(
+            metres(0, 3),
+            5.0,
+            "0-1-2-3, since chains may pass where a measured pair does not"
+        );
+        assert_eq!(metres(3, 0), 5.0);
+    }
+
+    #[test]
+    fn places_that_nothing_connects_are_named() {
+        let used = [PlaceId(0), PlaceId(1), PlaceId(2)];
+        let result = chains(3, &given(&[(0, 1, 1.0), (1, 0, 1.0)]), &used);
+        let expected = vec![
+            Disconnected {
+                from: PlaceId(0),
+                to: PlaceId(2),
+            },
+            Disconnected {
+                from: PlaceId(1),
+                to: PlaceId(2),
+            },
+        ];
+        assert_eq!(result, Err(expected));
+    }
+}

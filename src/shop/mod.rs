@@ -1,0 +1,51 @@
+//! What is done in the shop: stations, operations, projects, crew, gear and orders, checked and resolved.
+//!
+//! A [`Shop`] holds no string that anything depends on: names are for people. Every reference is an index, every
+//! quantity an SI number, and whatever could be wrong was refused when the shop was built.
+
+mod crew;
+mod id;
+mod operation;
+mod order;
+mod project;
+mod rules;
+mod station;
+
+pub use crew::{Carts, Gear, Handling, Person};
+pub use id::{
+    GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, StationId, Table,
+};
+pub use operation::{Cure, Work};
+pub use order::{Arrivals, OrderLine};
+pub use project::{Choice, Item, ItemKind, Project, Size, Step};
+pub use rules::{CHOICES, ChooseNext, QUEUE_RULES, QueueRule, Row, Rules, SWITCHES, SwitchStation};
+pub use station::Station;
+
+/// One shop: everything but where things stand.
+#[derive(Debug, Clone)]
+pub struct Shop {
+    /// Stations in the file's order. Station `i` is also place `i`.
+    pub stations: Table<StationId, Station>,
+    /// Names of the operations, in the order in which the file first names them.
+    pub operations: Table<OperationId, String>,
+    pub gear: Table<GearId, Gear>,
+    pub crew: Table<PersonId, Person>,
+    pub handling: Handling,
+    pub projects: Table<ProjectId, Project>,
+    pub orders: Table<OrderLineId, OrderLine>,
+    pub rules: Rules,
+}
+
+impl Shop {
+    /// Whether any draw can change a run: a shop in which nothing varies needs one replication.
+    pub fn varies(&self) -> bool {
+        let work = self
+            .projects
+            .iter()
+            .flat_map(|project| &project.items)
+            .flat_map(|item| &item.route);
+        work.flat_map(|step| &step.choices)
+            .any(|choice| choice.work.varies())
+            || self.orders.iter().any(|line| line.arrivals.varies())
+    }
+}

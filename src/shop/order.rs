@@ -1,0 +1,37 @@
+//! What is asked for, and when.
+
+use super::ProjectId;
+use crate::random::Distribution;
+use crate::units::{Span, Time};
+
+/// One line of the orders.
+#[derive(Debug, Clone)]
+pub struct OrderLine {
+    pub project: ProjectId,
+    pub arrivals: Arrivals,
+    /// Built as one: all pieces times this.
+    pub together: u32,
+    /// After release.
+    pub due: Option<Span>,
+}
+
+#[derive(Debug, Clone)]
+pub enum Arrivals {
+    /// So many at the start.
+    AtStart { count: u64 },
+    /// One after another: with a fixed `every` the first at `first`, else after one draw on top of `first`.
+    Every {
+        every: Distribution,
+        first: Span,
+        count: Option<u64>,
+        until: Option<Time>,
+    },
+    /// So many in progress at any time: the next is released when one is done.
+    InProgress { count: u32 },
+}
+
+impl Arrivals {
+    pub fn varies(&self) -> bool {
+        matches!(self, Arrivals::Every { every, .. } if !every.is_fixed())
+    }
+}

@@ -1,0 +1,125 @@
+//! The rules by which stations and people choose, each list one table that help, messages and tests loop over.
+
+/// Which lot a station takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum QueueRule {
+    #[default]
+    Fifo,
+    Spt,
+    Lpt,
+    Mwkr,
+    Edd,
+}
+
+/// When somebody goes to another station.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum SwitchStation {
+    #[default]
+    AfterEachLot,
+    WhenItsQueueIsEmpty,
+}
+
+/// Which of the heads of the queues somebody takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum ChooseNext {
+    #[default]
+    FirstCome,
+    Nearest,
+    LongestQueue,
+    ShortestWork,
+    MostWorkLeft,
+    DueDate,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Rules {
+    pub queue: QueueRule,
+    pub switch: SwitchStation,
+    pub choose: ChooseNext,
+}
+
+/// A row of a table of rules: its name in the file, the rule, and what it means.
+#[derive(Debug, Clone, Copy)]
+pub struct Row<R: 'static> {
+    pub name: &'static str,
+    pub rule: R,
+    pub meaning: &'static str,
+}
+
+const fn row<R>(name: &'static str, rule: R, meaning: &'static str) -> Row<R> {
+    Row {
+        name,
+        rule,
+        meaning,
+    }
+}
+
+pub const QUEUE_RULES: &[Row<QueueRule>] = &[
+    row(
+        "fifo",
+        QueueRule::Fifo,
+        "the lot that has been ready longest",
+    ),
+    row(
+        "spt",
+        QueueRule::Spt,
+        "the lot with the shortest expected run time at this station",
+    ),
+    row(
+        "lpt",
+        QueueRule::Lpt,
+        "the lot with the longest expected run time at this station",
+    ),
+    row(
+        "mwkr",
+        QueueRule::Mwkr,
+        "the lot with the most expected run time left on its route",
+    ),
+    row("edd", QueueRule::Edd, "the lot whose order is due first"),
+];
+
+pub const SWITCHES: &[Row<SwitchStation>] = &[
+    row(
+        "after each lot",
+        SwitchStation::AfterEachLot,
+        "people choose anew after each lot",
+    ),
+    row(
+        "when its queue is empty",
+        SwitchStation::WhenItsQueueIsEmpty,
+        "people stay while their station offers a lot",
+    ),
+];
+
+pub const CHOICES: &[Row<ChooseNext>] = &[
+    row(
+        "first come",
+        ChooseNext::FirstCome,
+        "the lot that has been ready longest",
+    ),
+    row(
+        "nearest",
+        ChooseNext::Nearest,
+        "the lot with the shortest walk to it",
+    ),
+    row(
+        "longest queue",
+        ChooseNext::LongestQueue,
+        "the station with the most lots waiting",
+    ),
+    row(
+        "shortest work",
+        ChooseNext::ShortestWork,
+        "the lot with the shortest expected run time",
+    ),
+    row(
+        "most work left",
+        ChooseNext::MostWorkLeft,
+        "the lot with the most expected run time left on its route",
+    ),
+    row(
+        "due date",
+        ChooseNext::DueDate,
+        "the lot whose order is due first",
+    ),
+];

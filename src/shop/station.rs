@@ -1,0 +1,9 @@
+//! A station: a place with the equipment to do operations.
+
+/// A station and how many of it there are. What it does stands in the routes' [`Choice`](super::Choice)s.
+#[derive(Debug, Clone)]
+pub struct Station {
+    pub name: String,
+    /// Units that stand here; each does one lot at a time.
+    pub count: u32,
+}
