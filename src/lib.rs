@@ -14,3 +14,7 @@ pub mod statistics;
 pub mod shop;
 
 pub mod floor;
+
+pub mod engine;
+
+pub mod metrics;

@@ -1,0 +1,314 @@
+//! Who takes what: the one place in which anything is chosen.
+
+use super::prepared::QueueKind;
+use super::queue::Rank;
+use super::recorder::Recorder;
+use super::simulation::Simulation;
+use crate::shop::{ChooseNext, PersonId, PlaceId, QueueRule, StationId, SwitchStation};
+
+/// What a station, or a lot that waits to be delivered, offers to a person.
+#[derive(Debug, Clone, Copy)]
+struct Offer {
+    lot: u32,
+    /// None for a delivery, which ranks after all stations.
+    station: Option<StationId>,
+    /// By the people's rule; the smallest is taken.
+    value: i64,
+}
+
+impl<R: Recorder> Simulation<'_, '_, R> {
+    /// Starts whatever can start at this instant. Nothing that starts makes anything else possible at the same
+    /// instant, so each station and each person is asked in turn until it has nothing more to start.
+    pub(super) fn decide(&mut self) {
+        if !self.state.unmanned_waiting.is_empty() {
+            self.start_unmanned();
+        }
+        let nothing_waits =
+            self.state.manned_waiting.is_empty() && self.state.delivery_places.is_empty();
+        if nothing_waits || self.state.idle.is_empty() {
+            return;
+        }
+        if self.prepared.classes == 1 {
+            let mut from = 0;
+            while let Some(person) = self.state.idle.next(from) {
+                if !self.choose(person) {
+                    return;
+                }
+                from = person + 1;
+            }
+            return;
+        }
+        // People of one class are offered the same; whether they take anything does not depend on where they are.
+        let mut found_nothing = vec![false; self.prepared.classes];
+        let mut from = 0;
+        while let Some(person) = self.state.idle.next(from) {
+            let class = self.prepared.class_of[person];
+            if !found_nothing[class] && !self.choose(person) {
+                found_nothing[class] = true;
+                if found_nothing.iter().all(|&nothing| nothing) {
+                    return;
+                }
+            }
+            from = person + 1;
+        }
+    }
+
+    /// Work that needs nobody, by station.
+    fn start_unmanned(&mut self) {
+        let mut from = 0;
+        while let Some(station) = self
+            .state
+            .unmanned_waiting
+            .next_of_both(&self.state.free_stations, from)
+        {
+            while self.state.free_stations.contains(station) {
+                let head = match self.prepared.plain_unmanned[station] {
+                    Some(queue) => self.state.queues[queue].first(),
+                    None => self.head(station, true, |_, _| true),
+                };
+                let Some((_, lot)) = head else {
+                    break;
+                };
+                self.start_work(lot, StationId(station as u32), None);
+            }
+            from = station + 1;
+        }
+    }
+
+    /// The first lot of a station's queue that passes `takes` and for which there is gear.
+    fn head(
+        &mut self,
+        station: usize,
+        unmanned: bool,
+        takes: impl Fn(&QueueKind, &[u32]) -> bool,
+    ) -> Option<(Rank, u32)> {
+        let prepared = self.prepared;
+        let queues = if unmanned {
+            &prepared.unmanned[station]
+        } else {
+            &prepared.manned[station]
+        };
+        let mut best: Option<(Rank, u32)> = None;
+        for &queue in queues {
+            if self.state.queues[queue].is_empty() {
+                continue;
+            }
+            let kind = &prepared.queues[queue];
+            let gear_is_there = kind
+                .gear
+                .iter()
+                .all(|&(gear, count)| self.state.gear_free[gear.index()] >= count);
+            if !gear_is_there || !takes(kind, &self.state.idle_of_class) {
+                continue;
+            }
+            let lots = &self.state.lots;
+            if let Some(head) = self.state.queues[queue].head(|lot, stamp| lots[lot].stamp == stamp)
+                && best.is_none_or(|(rank, _)| head.0 < rank)
+            {
+                best = Some(head);
+            }
+        }
+        best
+    }
+
+    /// The first lot of a station's queue in which this person can take part now.
+    #[inline]
+    fn head_for(&mut self, person: usize, station: usize) -> Option<(Rank, u32)> {
+        if let Some(queue) = self.prepared.plain[station] {
+            return self.state.queues[queue].first();
+        }
+        self.head_for_skilled(person, station)
+    }
+
+    fn head_for_skilled(&mut self, person: usize, station: usize) -> Option<(Rank, u32)> {
+        let class = self.prepared.class_of[person];
+        self.head(station, false, |kind, idle| {
+            kind.classes.contains(&class)
+                && kind.classes.iter().map(|&class| idle[class]).sum::<u32>() >= kind.people
+        })
+    }
+
+    /// Lets an idle person choose; says whether something was started.
+    fn choose(&mut self, person: usize) -> bool {
+        let chooser = Some(PersonId(person as u32));
+        if self.prepared.shop.rules.switch == SwitchStation::WhenItsQueueIsEmpty
+            && let Some(station) = self.state.people[person].last_station
+            && self.state.free_stations.contains(station.index())
+            && self.state.manned_waiting.contains(station.index())
+            && let Some((_, lot)) = self.head_for(person, station.index())
+        {
+            self.start_work(lot, station, chooser);
+            return true;
+        }
+        match self.best_offer(person) {
+            None => false,
+            Some(Offer {
+                lot,
+                station: Some(station),
+                ..
+            }) => {
+                self.start_work(lot, station, chooser);
+                true
+            }
+            Some(Offer {
+                lot, station: None, ..
+            }) => {
+                self.start_delivery(lot, PersonId(person as u32));
+                true
+            }
+        }
+    }
+
+    fn best_offer(&mut self, person: usize) -> Option<Offer> {
+        let prepared = self.prepared;
+        let rules = &prepared.shop.rules;
+        // Then a station's own rule has ranked its lots by the instant that people go by too.
+        let by_rank = rules.choose == ChooseNext::FirstCome && rules.queue == QueueRule::Fifo;
+        let mut best: Option<Offer> = None;
+        // Nothing joins or leaves a set while offers are compared, so their words are gone through one by one.
+        for word in 0..self.state.manned_waiting.words() {
+            let mut left = self
+                .state
+                .manned_waiting
+                .both(&self.state.free_stations, word);
+            while left != 0 {
+                let station = word * 64 + left.trailing_zeros() as usize;
+                left &= left - 1;
+                let value_and_lot = |(rank, lot): (Rank, u32)| (rank.value, lot);
+                let head = match prepared.plain[station] {
+                    Some(queue) => self.state.queues[queue].first().map(value_and_lot),
+                    None => self.head_for_skilled(person, station).map(value_and_lot),
+                };
+                let Some((ranked_by, lot)) = head else {
+                    continue;
+                };
+                let station = StationId(station as u32);
+                let value = match by_rank {
+                    true => ranked_by,
+                    false => self.rule_value(person, lot, station),
+                };
+                let offer = Offer {
+                    lot,
+                    station: Some(station),
+                    value,
+                };
+                if best.is_none_or(|best| self.is_better(&offer, &best)) {
+                    best = Some(offer);
+                }
+            }
+        }
+        if self.state.delivery_places.is_empty() {
+            return best;
+        }
+        let mut from = 0;
+        while let Some(place) = self.state.delivery_places.next(from) {
+            from = place + 1;
+            let lots = &self.state.lots;
+            let Some((_, lot)) =
+                self.state.deliveries[place].head(|lot, stamp| lots[lot].stamp == stamp)
+            else {
+                continue;
+            };
+            let value = match self.prepared.shop.rules.choose {
+                ChooseNext::Nearest => self.walk_to(person, PlaceId(place as u32)),
+                _ => self.delivery_value(lot),
+            };
+            let offer = Offer {
+                lot,
+                station: None,
+                value,
+            };
+            if best.is_none_or(|best| self.is_better(&offer, &best)) {
+                best = Some(offer);
+            }
+        }
+        best
+    }
+
+    fn rule_value(&self, person: usize, lot: u32, station: StationId) -> i64 {
+        let waiting = &self.state.lots[lot];
+        match self.prepared.shop.rules.choose {
+            ChooseNext::FirstCome => waiting.ready.micros(),
+            ChooseNext::Nearest => self.walk_to(person, self.fetched_first(lot, station)),
+            ChooseNext::LongestQueue => -i64::from(self.state.stations[station.index()].queued),
+            ChooseNext::ShortestWork => {
+                let choices = self.prepared.choices_of(waiting.at_step);
+                let choice = choices
+                    .iter()
+                    .find(|choice| choice.station == station)
+                    .unwrap_or(&choices[0]);
+                choice.expected_run(waiting.pieces)
+            }
+            ChooseNext::MostWorkLeft => -self.prepared.work_left(waiting.at_step, waiting.pieces),
+            ChooseNext::DueDate => self.state.orders[waiting.order].due,
+        }
+    }
+
+    /// A delivery counts as no work, and as a queue of one; from one place, all are equally near.
+    pub(super) fn delivery_value(&self, lot: u32) -> i64 {
+        let waiting = &self.state.lots[lot];
+        match self.prepared.shop.rules.choose {
+            ChooseNext::FirstCome => waiting.ready.micros(),
+            ChooseNext::LongestQueue => -1,
+            ChooseNext::Nearest | ChooseNext::ShortestWork | ChooseNext::MostWorkLeft => 0,
+            ChooseNext::DueDate => self.state.orders[waiting.order].due,
+        }
+    }
+
+    fn walk_to(&self, person: usize, place: PlaceId) -> i64 {
+        self.prepared
+            .distance(self.state.people[person].place, place)
+            .nanometres()
+    }
+
+    /// Where somebody goes first to bring a lot to a station: to the lot, or to the first input of an assembly that
+    /// is not yet there.
+    fn fetched_first(&self, lot: u32, station: StationId) -> PlaceId {
+        let here = PlaceId::from(station);
+        let waiting = &self.state.lots[lot];
+        if !waiting.unassembled {
+            return waiting.place;
+        }
+        self.inputs_of(lot)
+            .map(|input| self.state.lots[input].place)
+            .find(|&place| place != here)
+            .unwrap_or(here)
+    }
+
+    /// By value, then by rank, then the station nearer to the lot, then the earlier one in the file.
+    #[inline]
+    fn is_better(&self, offer: &Offer, than: &Offer) -> bool {
+        if offer.value != than.value {
+            return offer.value < than.value;
+        }
+        self.wins_tie(offer, than)
+    }
+
+    #[cold]
+    fn wins_tie(&self, offer: &Offer, than: &Offer) -> bool {
+        // Offers come in the file's order, so of two that tie to the last the one before stays.
+        self.age(offer)
+            .cmp(&self.age(than))
+            .then_with(|| self.way(offer).cmp(&self.way(than)))
+            .is_lt()
+    }
+
+    /// Ready longest, then the order released first, the line, the batch.
+    fn age(&self, offer: &Offer) -> Rank {
+        let ready = self.state.lots[offer.lot].ready;
+        self.rank(offer.lot, ready.micros())
+    }
+
+    /// From the lot to the station that offers it.
+    fn way(&self, offer: &Offer) -> i64 {
+        let Some(station) = offer.station else {
+            return i64::MAX;
+        };
+        self.prepared
+            .distance(
+                self.fetched_first(offer.lot, station),
+                PlaceId::from(station),
+            )
+            .nanometres()
+    }
+}

@@ -1,0 +1,124 @@
+//! Every random number of a run, by its name. Nothing else in the engine draws.
+
+use crate::random::{Distribution, Key};
+use crate::shop::{OrderLineId, ProjectId, Shop, Work};
+use crate::units::Span;
+
+/// What a duration or a lot is for; part of the name of its random number.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Purpose {
+    PerPiece,
+    PerLot,
+    Setup,
+    Teardown,
+    Cure,
+    Spoiled,
+}
+
+/// The keys of one replication.
+///
+/// Projects and items are known by their names, so that adding or moving one leaves the luck of the others alone.
+#[derive(Debug)]
+pub(super) struct Draws {
+    projects: Vec<Key>,
+    lines: Vec<Key>,
+}
+
+impl Draws {
+    pub fn new(shop: &Shop, seed: u64, replication: u32) -> Draws {
+        let replication = Key::from_seed(seed).with(u64::from(replication));
+        let work = replication.with_name("work");
+        let arrivals = replication.with_name("arrivals");
+        let projects = shop
+            .projects
+            .iter()
+            .map(|project| work.with_name(&project.name))
+            .collect();
+        let mut lines = Vec::new();
+        for line in &shop.orders {
+            let project = &shop.projects[line.project].name;
+            // Lines of one project are told apart by their place among the lines of that project.
+            let nth = shop
+                .orders
+                .iter()
+                .take(lines.len())
+                .filter(|other| other.project == line.project)
+                .count();
+            lines.push(arrivals.with_name(project).with(nth as u64));
+        }
+        Draws { projects, lines }
+    }
+
+    /// The `nth` order of a project.
+    #[inline]
+    pub fn order(&self, project: ProjectId, nth: u64) -> Key {
+        self.projects[project.index()].with(nth)
+    }
+
+    /// The time before the `nth` release of an order line.
+    #[inline]
+    pub fn gap(&self, line: OrderLineId, nth: u64, every: &Distribution) -> Span {
+        Span::from_seconds(every.draw(self.lines[line.index()].with(nth)))
+    }
+}
+
+/// The key of one lot: of an order, the item's hashed name and the batch.
+#[inline]
+pub(super) fn lot(order: Key, item: Key, batch: u32) -> Key {
+    order.with(item.bits().wrapping_add(u64::from(batch)))
+}
+
+/// The key of the lot that replaces spoiled pieces of `lot`.
+pub(super) fn replacement(lot: Key, step: u32) -> Key {
+    purpose(lot, step, Purpose::Spoiled).with_name("replacement")
+}
+
+#[inline]
+fn purpose(lot: Key, step: u32, purpose: Purpose) -> Key {
+    lot.with(u64::from(step) * 8 + purpose as u64)
+}
+
+/// A duration that is drawn once for a lot and a step.
+#[inline]
+pub(super) fn once(duration: &Option<Distribution>, lot: Key, step: u32, what: Purpose) -> Span {
+    match duration {
+        Some(duration) => Span::from_seconds(duration.draw(purpose(lot, step, what))),
+        None => Span::ZERO,
+    }
+}
+
+/// The cure of a step.
+pub(super) fn cure(duration: &Distribution, lot: Key, step: u32) -> Span {
+    Span::from_seconds(duration.draw(purpose(lot, step, Purpose::Cure)))
+}
+
+/// The run of a lot: per lot, and per piece drawn for each piece and added up; rounded once.
+#[inline]
+pub(super) fn run(work: &Work, lot: Key, step: u32, pieces: u32) -> Span {
+    let mut seconds = f64::from(pieces) * work.by_size;
+    if let Some(per_lot) = &work.per_lot {
+        seconds += per_lot.draw(purpose(lot, step, Purpose::PerLot));
+    }
+    if let Some(per_piece) = &work.per_piece {
+        if per_piece.is_fixed() {
+            seconds += f64::from(pieces) * per_piece.mean();
+        } else {
+            let key = purpose(lot, step, Purpose::PerPiece);
+            for piece in 0..pieces {
+                seconds += per_piece.draw(key.with(u64::from(piece)));
+            }
+        }
+    }
+    Span::from_seconds(seconds)
+}
+
+/// How many of the pieces are spoiled.
+pub(super) fn spoiled(work: &Work, lot: Key, step: u32, pieces: u32) -> u32 {
+    if work.spoils <= 0.0 {
+        return 0;
+    }
+    let key = purpose(lot, step, Purpose::Spoiled);
+    (0..pieces)
+        .filter(|&piece| key.with(u64::from(piece)).uniform() < work.spoils)
+        .count() as u32
+}

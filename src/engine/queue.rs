@@ -1,0 +1,143 @@
+//! Lots that wait for one station and need the same people and gear there.
+
+use std::cmp::Reverse;
+use std::collections::{BinaryHeap, VecDeque};
+
+/// Where a lot stands in a queue: by the rule's value, then by the order released first, the line of the project
+/// in the file, and the batch. No two lots have the same.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Rank {
+    pub value: i64,
+    pub order: u64,
+    /// Line in the upper half, batch in the lower one.
+    pub line_and_batch: u64,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Entry<K> {
+    rank: K,
+    lot: u32,
+    stamp: u32,
+}
+
+/// The smallest rank first. A lot that several stations can do waits in a queue of each, so an entry may be out of
+/// date: it is when the lot's stamp has moved on. Such entries are dropped when they come up, or when they outnumber
+/// the good ones.
+///
+/// Lots mostly come in the order of their ranks, always so under the rule first in, first out: a lot that ranks
+/// behind all that came in order is put behind them, and only the others need a heap.
+#[derive(Debug)]
+pub(super) struct Queue<K> {
+    in_order: VecDeque<Entry<K>>,
+    heap: BinaryHeap<Reverse<Entry<K>>>,
+    waiting: usize,
+}
+
+impl<K: Ord + Copy> Queue<K> {
+    pub fn new() -> Queue<K> {
+        Queue {
+            in_order: VecDeque::new(),
+            heap: BinaryHeap::new(),
+            waiting: 0,
+        }
+    }
+
+    #[inline]
+    pub fn is_empty(&self) -> bool {
+        self.waiting == 0
+    }
+
+    pub fn len(&self) -> usize {
+        self.waiting
+    }
+
+    #[inline]
+    pub fn push(&mut self, rank: K, lot: u32, stamp: u32) {
+        let entry = Entry { rank, lot, stamp };
+        if self
+            .in_order
+            .back()
+            .is_some_and(|last| entry.rank < last.rank)
+        {
+            self.heap.push(Reverse(entry));
+        } else {
+            self.in_order.push_back(entry);
+        }
+        self.waiting += 1;
+    }
+
+    /// The first entry, and whether it is in the heap.
+    #[inline]
+    fn peek(&self) -> Option<(&Entry<K>, bool)> {
+        let Some(Reverse(of_heap)) = self.heap.peek() else {
+            return self.in_order.front().map(|entry| (entry, false));
+        };
+        match self.in_order.front() {
+            Some(entry) if entry.rank < of_heap.rank => Some((entry, false)),
+            _ => Some((of_heap, true)),
+        }
+    }
+
+    #[inline]
+    fn drop_first(&mut self, of_heap: bool) {
+        if of_heap {
+            self.heap.pop();
+        } else {
+            self.in_order.pop_front();
+        }
+    }
+
+    /// The first lot, if any.
+    #[inline]
+    pub fn head(&mut self, is_current: impl Fn(u32, u32) -> bool) -> Option<(K, u32)> {
+        if self.waiting == 0 {
+            return None;
+        }
+        while let Some((entry, of_heap)) = self.peek() {
+            if is_current(entry.lot, entry.stamp) {
+                return Some((entry.rank, entry.lot));
+            }
+            self.drop_first(of_heap);
+        }
+        None
+    }
+
+    /// The first lot of a queue whose lots wait nowhere else: none of them is ever out of date.
+    #[inline]
+    pub fn first(&self) -> Option<(K, u32)> {
+        let entry = if self.heap.is_empty() {
+            self.in_order.front()?
+        } else {
+            self.peek()?.0
+        };
+        Some((entry.rank, entry.lot))
+    }
+
+    /// The first lot of such a queue was taken.
+    #[inline]
+    pub fn take_first(&mut self) {
+        if self.heap.is_empty() {
+            self.in_order.pop_front();
+        } else if let Some((_, of_heap)) = self.peek() {
+            self.drop_first(of_heap);
+        }
+        self.waiting -= 1;
+    }
+
+    /// One lot of this queue was taken: here, where it was the head, or elsewhere. Call before its stamp moves on
+    /// if it is the head, and after in any case of another queue; both only ever drop what is out of date.
+    #[inline]
+    pub fn taken(&mut self, lot: u32, is_current: impl Fn(u32, u32) -> bool) {
+        self.waiting -= 1;
+        match self.peek() {
+            Some((entry, of_heap)) if entry.lot == lot => self.drop_first(of_heap),
+            _ if self.in_order.len() + self.heap.len() > 2 * self.waiting + 16 => {
+                self.heap
+                    .retain(|Reverse(entry)| is_current(entry.lot, entry.stamp));
+                self.in_order
+                    .retain(|entry| is_current(entry.lot, entry.stamp));
+            }
+            _ => {}
+        }
+    }
+}

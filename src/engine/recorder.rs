@@ -1,0 +1,100 @@
+//! What the engine tells while it plays.
+
+use crate::floor::Manner;
+use crate::shop::{
+    GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, StationId,
+};
+use crate::units::{Length, Span, Time};
+
+/// What a task is about; told before its phases.
+#[derive(Debug, Clone, Copy)]
+pub struct Job {
+    pub project: ProjectId,
+    /// Orders are counted in the order of their release, from 0.
+    pub order: u64,
+    pub item: ItemId,
+    pub batch: u32,
+    pub pieces: u32,
+    /// None for a delivery.
+    pub operation: Option<OperationId>,
+    pub step: u32,
+}
+
+#[derive(Debug, Clone, Copy)]
+pub struct Walk {
+    pub person: PersonId,
+    pub manner: Manner,
+    pub from: PlaceId,
+    pub to: PlaceId,
+    pub distance: Length,
+    pub start: Time,
+    pub end: Time,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Handling {
+    PickUp,
+    PutDown,
+    Load,
+    Unload,
+}
+
+/// What a person does other than walking; waiting is what is left.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PersonState {
+    Handling(Handling),
+    Working(WorkPhase),
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WorkPhase {
+    Setup,
+    Run,
+    Teardown,
+}
+
+/// What one unit of a station does; idle is what is left. A closed list, with room for what later stops a station.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StationState {
+    /// Chosen, with a person, the lot or gear still on the way.
+    Reserved,
+    Working(WorkPhase),
+    Curing,
+}
+
+#[derive(Debug, Clone, Copy)]
+pub struct OrderDone {
+    pub project: ProjectId,
+    pub line: OrderLineId,
+    pub order: u64,
+    pub released: Time,
+    pub done: Time,
+}
+
+/// Hears what happens. Events come in the order of time; the phases of a task all come when it is chosen, so they
+/// may lie beyond the end of the run and are then cut there by the recorder.
+pub trait Recorder {
+    /// A task was chosen: the phases that follow belong to it.
+    fn task(&mut self, job: &Job, now: Time);
+    fn walk(&mut self, walk: &Walk);
+    fn person(&mut self, person: PersonId, state: PersonState, at: PlaceId, start: Time, end: Time);
+    fn station(
+        &mut self,
+        station: StationId,
+        unit: u32,
+        state: StationState,
+        start: Time,
+        end: Time,
+    );
+    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time);
+    /// The run of a lot and its tear-down end at a station.
+    fn lot_run(&mut self, station: StationId, end: Time);
+    /// A lot joins the queue of a station.
+    fn queued(&mut self, station: StationId, now: Time);
+    /// A lot leaves the queue of a station, after `waited`.
+    fn unqueued(&mut self, station: StationId, waited: Span, now: Time);
+    fn released(&mut self, project: ProjectId, order: u64, now: Time);
+    fn done(&mut self, order: &OrderDone);
+    /// The run is over.
+    fn end(&mut self, now: Time);
+}

@@ -1,0 +1,130 @@
+//! The totals of one replication over its measured time; whole microseconds and nanometres, so they add up exactly.
+
+use crate::floor::Manner;
+use crate::shop::{PersonId, PlaceId};
+use crate::statistics::Histogram;
+use crate::units::{Length, Span, Time};
+
+/// The measured time runs from `from` to `end`; phases are cut to it.
+#[derive(Debug, Clone)]
+pub struct Record {
+    pub from: Time,
+    pub end: Time,
+    pub stations: Vec<OfStation>,
+    pub crew: Vec<OfPerson>,
+    pub gear: Vec<OfGear>,
+    pub projects: Vec<OfProject>,
+    pub places: usize,
+    /// Walks that ended, by manner and pair of places: `trips[(manner * places + from) * places + to]`.
+    pub trips: Vec<u64>,
+    /// Metres of the same walks.
+    pub walked: [Length; 3],
+    pub lead_times: Histogram,
+    /// Orders released and not done, times microseconds.
+    pub in_process: i128,
+}
+
+/// Of all units of a station together.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct OfStation {
+    pub reserved: Span,
+    pub setup: Span,
+    /// With tear-down.
+    pub running: Span,
+    pub curing: Span,
+    /// Lots in the queue times microseconds.
+    pub queue: i128,
+    pub queue_max: i64,
+    /// Time in the queue of the lots that joined it in the measured time, up to the end.
+    pub waited: Span,
+    /// Those lots.
+    pub waits: u64,
+    /// Runs that ended.
+    pub lots: u64,
+}
+
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct OfPerson {
+    pub walking: Span,
+    pub handling: Span,
+    pub working: Span,
+    /// By station.
+    pub working_at: Vec<Span>,
+    pub walked: [Length; 3],
+}
+
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct OfGear {
+    /// Pieces taken times microseconds.
+    pub taken: i128,
+}
+
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct OfProject {
+    pub orders_done: u64,
+    /// Summed over the orders done.
+    pub lead_time: i128,
+    pub walked: Length,
+    pub hands_on: Span,
+}
+
+impl Record {
+    /// Length of the measured time.
+    pub fn measured(&self) -> Span {
+        if self.end > self.from {
+            self.end - self.from
+        } else {
+            Span::ZERO
+        }
+    }
+
+    pub fn walking(&self) -> Length {
+        self.walked.iter().copied().sum()
+    }
+
+    pub fn orders_done(&self) -> u64 {
+        self.projects
+            .iter()
+            .map(|project| project.orders_done)
+            .sum()
+    }
+
+    /// Mean of done minus release over the orders done, in seconds; None without one.
+    pub fn mean_lead_time(&self) -> Option<f64> {
+        let done = self.orders_done();
+        let sum: i128 = self.projects.iter().map(|project| project.lead_time).sum();
+        (done > 0).then(|| sum as f64 / 1e6 / done as f64)
+    }
+
+    /// Working, handling and walking of all people.
+    pub fn hands_on(&self) -> Span {
+        self.crew.iter().map(OfPerson::hands_on).sum()
+    }
+
+    pub fn trips(&self, manner: Manner, from: PlaceId, to: PlaceId) -> u64 {
+        self.trips[(manner as usize * self.places + from.index()) * self.places + to.index()]
+    }
+
+    /// What is left of a person's time.
+    pub fn waiting(&self, person: PersonId) -> Span {
+        self.measured() - self.crew[person.index()].hands_on()
+    }
+}
+
+impl OfPerson {
+    pub fn hands_on(&self) -> Span {
+        self.walking + self.handling + self.working
+    }
+}
+
+impl OfStation {
+    /// Running, setting up and curing.
+    pub fn busy(&self) -> Span {
+        self.running + self.setup + self.curing
+    }
+
+    /// What is left of the units' time.
+    pub fn idle(&self, measured: Span, count: u32) -> Span {
+        measured * i64::from(count) - self.busy() - self.reserved
+    }
+}

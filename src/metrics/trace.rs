@@ -1,0 +1,218 @@
+//! Every phase of one replication, for those who check a run by hand.
+
+use crate::engine::{
+    Handling, Job, OrderDone, PersonState, Recorder, StationState, Walk, WorkPhase,
+};
+use crate::floor::Manner;
+use crate::shop::{GearId, OrderLineId, PersonId, PlaceId, ProjectId, StationId};
+use crate::units::{Length, Span, Time};
+
+/// Everything that happened, in the order in which it began.
+#[derive(Debug, Default)]
+pub struct Trace {
+    lines: Vec<TraceLine>,
+    job: Option<Job>,
+    end: Time,
+}
+
+#[derive(Debug, Clone)]
+pub struct TraceLine {
+    pub start: Time,
+    pub end: Time,
+    /// The lot that it is about, if it is about one.
+    pub job: Option<Job>,
+    pub what: What,
+}
+
+#[derive(Debug, Clone)]
+pub enum What {
+    Released {
+        project: ProjectId,
+        order: u64,
+    },
+    Done {
+        project: ProjectId,
+        line: OrderLineId,
+        order: u64,
+    },
+    Chosen,
+    Walk {
+        person: PersonId,
+        manner: Manner,
+        from: PlaceId,
+        to: PlaceId,
+        distance: Length,
+    },
+    Handling {
+        person: PersonId,
+        what: Handling,
+        at: PlaceId,
+    },
+    Work {
+        person: PersonId,
+        phase: WorkPhase,
+        at: PlaceId,
+    },
+    Station {
+        station: StationId,
+        unit: u32,
+        state: StationState,
+    },
+    Gear {
+        gear: GearId,
+        amount: u32,
+    },
+    Queued {
+        station: StationId,
+    },
+    Unqueued {
+        station: StationId,
+        waited: Span,
+    },
+    End,
+}
+
+impl Trace {
+    pub fn new() -> Trace {
+        Trace::default()
+    }
+
+    /// The lines in the order of their beginnings; phases are cut at the end of the run and left out beyond it.
+    pub fn into_lines(self) -> Vec<TraceLine> {
+        let end = self.end;
+        let mut lines: Vec<TraceLine> = self
+            .lines
+            .into_iter()
+            .filter(|line| line.start <= end)
+            .collect();
+        lines
+            .iter_mut()
+            .for_each(|line| line.end = line.end.min(end));
+        lines.sort_by_key(|line| line.start);
+        lines
+    }
+
+    fn phase(&mut self, what: What, start: Time, end: Time) {
+        self.lines.push(TraceLine {
+            start,
+            end,
+            job: self.job,
+            what,
+        });
+    }
+
+    fn instant(&mut self, what: What, now: Time, job: Option<Job>) {
+        self.lines.push(TraceLine {
+            start: now,
+            end: now,
+            job,
+            what,
+        });
+    }
+}
+
+impl Recorder for Trace {
+    fn task(&mut self, job: &Job, now: Time) {
+        self.job = Some(*job);
+        self.instant(What::Chosen, now, Some(*job));
+    }
+
+    fn walk(&mut self, walk: &Walk) {
+        let Walk {
+            person,
+            manner,
+            from,
+            to,
+            distance,
+            start,
+            end,
+        } = *walk;
+        self.phase(
+            What::Walk {
+                person,
+                manner,
+                from,
+                to,
+                distance,
+            },
+            start,
+            end,
+        );
+    }
+
+    fn person(
+        &mut self,
+        person: PersonId,
+        state: PersonState,
+        at: PlaceId,
+        start: Time,
+        end: Time,
+    ) {
+        let what = match state {
+            PersonState::Handling(what) => What::Handling { person, what, at },
+            PersonState::Working(phase) => What::Work { person, phase, at },
+        };
+        self.phase(what, start, end);
+    }
+
+    fn station(
+        &mut self,
+        station: StationId,
+        unit: u32,
+        state: StationState,
+        start: Time,
+        end: Time,
+    ) {
+        self.phase(
+            What::Station {
+                station,
+                unit,
+                state,
+            },
+            start,
+            end,
+        );
+    }
+
+    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
+        self.phase(What::Gear { gear, amount }, start, end);
+    }
+
+    fn lot_run(&mut self, _station: StationId, _end: Time) {}
+
+    fn queued(&mut self, station: StationId, now: Time) {
+        self.instant(What::Queued { station }, now, None);
+    }
+
+    fn unqueued(&mut self, station: StationId, waited: Span, now: Time) {
+        self.instant(What::Unqueued { station, waited }, now, None);
+    }
+
+    fn released(&mut self, project: ProjectId, order: u64, now: Time) {
+        self.instant(What::Released { project, order }, now, None);
+    }
+
+    fn done(&mut self, order: &OrderDone) {
+        let what = What::Done {
+            project: order.project,
+            line: order.line,
+            order: order.order,
+        };
+        self.lines.push(TraceLine {
+            start: order.done,
+            end: order.done,
+            job: None,
+            what,
+        });
+    }
+
+    fn end(&mut self, now: Time) {
+        self.end = now;
+        self.lines.push(TraceLine {
+            start: now,
+            end: now,
+            job: None,
+            what: What::End,
+        });
+    }
+}
