@@ -18,3 +18,5 @@ pub mod floor;
 pub mod engine;
 
 pub mod metrics;
+
+pub mod experiment;

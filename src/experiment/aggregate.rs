@@ -1,0 +1,390 @@
+//! From the records of a candidate's replications, in their order, to its findings.
+
+use super::findings::{
+    CandidateFindings, GearFindings, Leg, PersonFindings, ProjectFindings, Resource, ResourceKind,
+    StationFindings, Walked,
+};
+use super::{Candidate, Settings};
+use crate::floor::Manner;
+use crate::metrics::{OfPerson, Record};
+use crate::shop::{PersonId, PlaceId};
+use crate::statistics::{Estimate, Histogram, Paired, Summary};
+use crate::units::{Length, Span};
+
+/// What is kept of the replications so far: the two figures that are paired one by one, and sums of all others.
+#[derive(Debug)]
+pub(super) struct Aggregate {
+    /// Metres, by replication.
+    pub walking: Vec<f64>,
+    /// Seconds, by replication; None where no order was done.
+    pub lead_time: Vec<Option<f64>>,
+    makespan: Summary,
+    lead_times: Histogram,
+    hands_on: Summary,
+    orders_done: Summary,
+    throughput: Summary,
+    in_process: Summary,
+    measured: f64,
+    stations: Vec<StationSums>,
+    crew: Vec<PersonSums>,
+    gear_taken: Vec<f64>,
+    projects: Vec<ProjectSums>,
+    trips: Vec<u64>,
+}
+
+#[derive(Debug, Clone, Default)]
+struct StationSums {
+    running: f64,
+    setup: f64,
+    curing: f64,
+    reserved: f64,
+    queue: Summary,
+    queue_max: Summary,
+    waited: f64,
+    waits: u64,
+    lots: u64,
+}
+
+#[derive(Debug, Clone, Default)]
+struct PersonSums {
+    walking: f64,
+    handling: f64,
+    working: f64,
+    waiting: f64,
+    working_at: Vec<f64>,
+    walked: [f64; 3],
+}
+
+#[derive(Debug, Clone, Default)]
+struct ProjectSums {
+    orders_done: u64,
+    lead_time: i128,
+    walked: Length,
+    hands_on: Span,
+}
+
+impl Aggregate {
+    pub fn new(candidate: &Candidate) -> Aggregate {
+        let shop = &candidate.shop;
+        let places = candidate.walks.places();
+        let person = PersonSums {
+            working_at: vec![0.0; shop.stations.len()],
+            ..PersonSums::default()
+        };
+        Aggregate {
+            walking: Vec::new(),
+            lead_time: Vec::new(),
+            makespan: Summary::new(),
+            lead_times: Histogram::new(),
+            hands_on: Summary::new(),
+            orders_done: Summary::new(),
+            throughput: Summary::new(),
+            in_process: Summary::new(),
+            measured: 0.0,
+            stations: vec![StationSums::default(); shop.stations.len()],
+            crew: vec![person; shop.crew.len()],
+            gear_taken: vec![0.0; shop.gear.len()],
+            projects: vec![ProjectSums::default(); shop.projects.len()],
+            trips: vec![0; 3 * places * places],
+        }
+    }
+
+    pub fn add(&mut self, record: Record) {
+        let measured = record.measured();
+        let seconds = measured.seconds();
+        let rate = |amount: f64| if seconds > 0.0 { amount / seconds } else { 0.0 };
+        let done = record.orders_done() as f64;
+        self.walking.push(record.walking().metres());
+        self.lead_time.push(record.mean_lead_time());
+        self.makespan.add(record.end.seconds());
+        self.lead_times.merge(&record.lead_times);
+        self.hands_on.add(record.hands_on().seconds());
+        self.orders_done.add(done);
+        self.throughput.add(rate(done) * 3600.0);
+        self.in_process.add(rate(record.in_process as f64 / 1e6));
+        self.measured += seconds;
+        for (sums, of) in self.stations.iter_mut().zip(&record.stations) {
+            sums.running += of.running.seconds();
+            sums.setup += of.setup.seconds();
+            sums.curing += of.curing.seconds();
+            sums.reserved += of.reserved.seconds();
+            sums.queue.add(rate(of.queue as f64 / 1e6));
+            sums.queue_max.add(of.queue_max as f64);
+            sums.waited += of.waited.seconds();
+            sums.waits += of.waits;
+            sums.lots += of.lots;
+        }
+        for (index, (sums, of)) in self.crew.iter_mut().zip(&record.crew).enumerate() {
+            let OfPerson {
+                walking,
+                handling,
+                working,
+                working_at,
+                walked,
+            } = of;
+            sums.walking += walking.seconds();
+            sums.handling += handling.seconds();
+            sums.working += working.seconds();
+            sums.waiting += record.waiting(PersonId(index as u32)).seconds();
+            sums.working_at
+                .iter_mut()
+                .zip(working_at)
+                .for_each(|(sum, span)| *sum += span.seconds());
+            sums.walked
+                .iter_mut()
+                .zip(walked)
+                .for_each(|(sum, length)| *sum += length.metres());
+        }
+        self.gear_taken
+            .iter_mut()
+            .zip(&record.gear)
+            .for_each(|(sum, of)| *sum += of.taken as f64 / 1e6);
+        for (sums, of) in self.projects.iter_mut().zip(&record.projects) {
+            sums.orders_done += of.orders_done;
+            sums.lead_time += of.lead_time;
+            sums.walked += of.walked;
+            sums.hands_on += of.hands_on;
+        }
+        self.trips
+            .iter_mut()
+            .zip(&record.trips)
+            .for_each(|(sum, trips)| *sum += trips);
+    }
+
+    /// Whether the half-widths of walking and of lead time are at most this share of their means.
+    pub fn is_precise(&self, share: f64, settings: &Settings) -> bool {
+        let fits = |estimate: Option<Estimate>| {
+            estimate.is_none_or(|e| {
+                e.half_width
+                    .is_some_and(|half_width| half_width <= share * e.mean.abs())
+            })
+        };
+        fits(Estimate::of(&self.walking, settings.confidence))
+            && fits(self.lead_time_estimate(settings.confidence))
+    }
+
+    fn lead_time_estimate(&self, level: f64) -> Option<Estimate> {
+        let known: Vec<f64> = self.lead_time.iter().copied().flatten().collect();
+        Estimate::of(&known, level)
+    }
+
+    /// Other minus this one, over the replications in which both finished an order.
+    pub fn lead_time_paired(&self, other: &Aggregate, level: f64) -> Option<Paired> {
+        let both: Vec<(f64, f64)> = self
+            .lead_time
+            .iter()
+            .zip(&other.lead_time)
+            .filter_map(|(a, b)| Some(((*a)?, (*b)?)))
+            .collect();
+        let (a, b): (Vec<f64>, Vec<f64>) = both.into_iter().unzip();
+        Paired::of(&a, &b, level)
+    }
+
+    pub fn findings(&self, candidate: &Candidate, settings: &Settings) -> CandidateFindings {
+        let runs = self.walking.len() as f64;
+        let shop = &candidate.shop;
+        let orders: u64 = self
+            .projects
+            .iter()
+            .map(|project| project.orders_done)
+            .sum();
+        let legs = self.legs(candidate, runs);
+        let walked_in = |manner| {
+            legs.iter()
+                .filter(|leg| leg.manner == manner)
+                .fold(0.0, |sum, leg| sum + leg.metres)
+        };
+        let walked = Walked {
+            empty: walked_in(Manner::Empty),
+            carrying: walked_in(Manner::Carrying),
+            pushing: walked_in(Manner::Pushing),
+        };
+        let estimate = |summary: &Summary| {
+            Estimate::of_summary(summary, settings.confidence).unwrap_or(Estimate {
+                mean: 0.0,
+                half_width: None,
+                n: 0,
+                level: settings.confidence,
+            })
+        };
+        let walking: Summary = self.walking.iter().copied().collect();
+        let stations = self.stations(candidate, runs);
+        let crew = self.crew(candidate, runs);
+        let gear: Vec<GearFindings> = (shop.gear.iter().zip(&self.gear_taken))
+            .map(|(gear, taken)| GearFindings {
+                name: gear.name.clone(),
+                count: gear.count,
+                utilisation: share(*taken, self.measured * f64::from(gear.count)),
+            })
+            .collect();
+        CandidateFindings {
+            name: candidate.name.clone(),
+            walking: estimate(&walking),
+            walked,
+            walking_per_order: self.walking.iter().sum::<f64>() / (orders.max(1) as f64),
+            lead_time: self.lead_time_estimate(settings.confidence),
+            lead_times: self.lead_times.clone(),
+            makespan: estimate(&self.makespan),
+            hands_on: self.hands_on.mean().unwrap_or(0.0),
+            orders_done: self.orders_done.mean().unwrap_or(0.0),
+            throughput_per_hour: self.throughput.mean().unwrap_or(0.0),
+            work_in_process: self.in_process.mean().unwrap_or(0.0),
+            projects: self.projects(candidate, runs),
+            bottleneck: bottleneck(&stations, &crew, &gear),
+            stations,
+            gear,
+            crew,
+            legs,
+        }
+    }
+
+    fn legs(&self, candidate: &Candidate, runs: f64) -> Vec<Leg> {
+        let places = candidate.walks.places();
+        let name = |place: usize| {
+            candidate
+                .shop
+                .stations
+                .iter()
+                .nth(place)
+                .map_or("", |station| &station.name)
+        };
+        let mut legs = Vec::new();
+        for from in 0..places {
+            for to in 0..places {
+                for manner in Manner::ALL {
+                    let trips = self.trips[(manner as usize * places + from) * places + to];
+                    if trips == 0 {
+                        continue;
+                    }
+                    let length =
+                        candidate
+                            .walks
+                            .distance(manner, PlaceId(from as u32), PlaceId(to as u32));
+                    let trips = trips as f64 / runs;
+                    legs.push(Leg {
+                        from: name(from).to_owned(),
+                        to: name(to).to_owned(),
+                        manner,
+                        trips,
+                        metres: trips * length.metres(),
+                    });
+                }
+            }
+        }
+        legs
+    }
+
+    fn stations(&self, candidate: &Candidate, runs: f64) -> Vec<StationFindings> {
+        let rows = candidate.shop.stations.iter().zip(&self.stations);
+        rows.map(|(station, sums)| {
+            let open = self.measured * f64::from(station.count);
+            let busy = sums.running + sums.setup + sums.curing;
+            StationFindings {
+                name: station.name.clone(),
+                count: station.count,
+                utilisation: share(busy, open),
+                running: sums.running / runs,
+                setup: sums.setup / runs,
+                curing: sums.curing / runs,
+                reserved: sums.reserved / runs,
+                serviced: 0.0,
+                blocked: 0.0,
+                idle: (open - busy - sums.reserved).max(0.0) / runs,
+                queue_mean: sums.queue.mean().unwrap_or(0.0),
+                queue_max: sums.queue_max.mean().unwrap_or(0.0),
+                wait_mean: (sums.waits > 0).then(|| sums.waited / sums.waits as f64),
+                lots: sums.lots as f64 / runs,
+            }
+        })
+        .collect()
+    }
+
+    fn crew(&self, candidate: &Candidate, runs: f64) -> Vec<PersonFindings> {
+        let rows = candidate.shop.crew.iter().zip(&self.crew);
+        rows.map(|(person, sums)| PersonFindings {
+            name: person.name.clone(),
+            group: person.group.clone(),
+            walking: sums.walking / runs,
+            handling: sums.handling / runs,
+            working: sums.working / runs,
+            waiting: sums.waiting / runs,
+            walked: Walked {
+                empty: sums.walked[Manner::Empty as usize] / runs,
+                carrying: sums.walked[Manner::Carrying as usize] / runs,
+                pushing: sums.walked[Manner::Pushing as usize] / runs,
+            },
+            working_at: sums
+                .working_at
+                .iter()
+                .map(|seconds| seconds / runs)
+                .collect(),
+            utilisation: share(sums.walking + sums.handling + sums.working, self.measured),
+        })
+        .collect()
+    }
+
+    fn projects(&self, candidate: &Candidate, runs: f64) -> Vec<ProjectFindings> {
+        let rows = candidate.shop.projects.iter().zip(&self.projects);
+        rows.map(|(project, sums)| {
+            let per_order =
+                |amount: f64| (sums.orders_done > 0).then(|| amount / sums.orders_done as f64);
+            ProjectFindings {
+                name: project.name.clone(),
+                orders_done: sums.orders_done as f64 / runs,
+                lead_time: per_order(sums.lead_time as f64 / 1e6),
+                walking_per_order: per_order(sums.walked.metres()),
+                hands_on_per_order: per_order(sums.hands_on.seconds()),
+            }
+        })
+        .collect()
+    }
+}
+
+/// A part of a whole that it cannot exceed; the rounding of sums may seem to say otherwise.
+fn share(part: f64, whole: f64) -> f64 {
+    if whole > 0.0 {
+        (part / whole).min(1.0)
+    } else {
+        0.0
+    }
+}
+
+/// The busiest of stations, people and gear; the first in that order of several that tie. People who are alike count
+/// together, as the units of a station do: one of them may be busy only because the file names that one first.
+fn bottleneck(
+    stations: &[StationFindings],
+    crew: &[PersonFindings],
+    gear: &[GearFindings],
+) -> Option<Resource> {
+    let stations = stations
+        .iter()
+        .map(|s| (ResourceKind::Station, &s.name, s.utilisation));
+    let people = crew.iter().map(|person| {
+        let alike = crew.iter().filter(|other| other.group == person.group);
+        let summary: Summary = alike.map(|other| other.utilisation).collect();
+        let name = if summary.count() == 1 {
+            &person.name
+        } else {
+            &person.group
+        };
+        (ResourceKind::Person, name, summary.mean().unwrap_or(0.0))
+    });
+    let gear = gear
+        .iter()
+        .map(|g| (ResourceKind::Gear, &g.name, g.utilisation));
+    let mut busiest: Option<Resource> = None;
+    for (kind, name, utilisation) in stations.chain(people).chain(gear) {
+        if utilisation
+            > busiest
+                .as_ref()
+                .map_or(0.0, |resource| resource.utilisation)
+        {
+            busiest = Some(Resource {
+                name: name.clone(),
+                kind,
+                utilisation,
+            });
+        }
+    }
+    busiest
+}

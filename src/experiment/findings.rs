@@ -1,0 +1,163 @@
+//! What was found: estimates of every candidate and the differences between them. Seconds and metres.
+
+use crate::floor::Manner;
+use crate::statistics::{Estimate, Histogram, Paired};
+
+use super::Units;
+
+/// Everything that tables, charts and files show.
+#[derive(Debug, Clone)]
+pub struct Findings {
+    pub title: String,
+    pub units: Units,
+    pub seed: u64,
+    pub replications: u32,
+    pub confidence: f64,
+    /// Whether anything varies at all; if not, one replication says everything.
+    pub varies: bool,
+    /// Whether runs end at a horizon, so that orders may be left undone.
+    pub horizon: bool,
+    /// Whether the wanted precision was reached, where one was asked for.
+    pub precision_reached: Option<bool>,
+    pub candidates: Vec<CandidateFindings>,
+    /// Every candidate but the base against the base, in order.
+    pub comparisons: Vec<Comparison>,
+}
+
+/// One candidate. Figures without an interval are means over the replications.
+#[derive(Debug, Clone)]
+pub struct CandidateFindings {
+    pub name: String,
+    pub walking: Estimate,
+    pub walked: Walked,
+    pub walking_per_order: f64,
+    /// None when no order was done in the measured time of any replication.
+    pub lead_time: Option<Estimate>,
+    /// Of all orders of all replications, in microseconds.
+    pub lead_times: Histogram,
+    pub makespan: Estimate,
+    pub hands_on: f64,
+    pub orders_done: f64,
+    pub throughput_per_hour: f64,
+    pub work_in_process: f64,
+    pub projects: Vec<ProjectFindings>,
+    pub stations: Vec<StationFindings>,
+    pub gear: Vec<GearFindings>,
+    pub crew: Vec<PersonFindings>,
+    /// Legs that were walked, in the order of places and manners.
+    pub legs: Vec<Leg>,
+    pub bottleneck: Option<Resource>,
+}
+
+/// Metres by manner.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Walked {
+    pub empty: f64,
+    pub carrying: f64,
+    pub pushing: f64,
+}
+
+impl Walked {
+    pub fn total(self) -> f64 {
+        self.empty + self.carrying + self.pushing
+    }
+}
+
+#[derive(Debug, Clone)]
+pub struct ProjectFindings {
+    pub name: String,
+    pub orders_done: f64,
+    pub lead_time: Option<f64>,
+    pub walking_per_order: Option<f64>,
+    pub hands_on_per_order: Option<f64>,
+}
+
+/// Seconds of all units together; they add up to the open time times the count.
+#[derive(Debug, Clone)]
+pub struct StationFindings {
+    pub name: String,
+    pub count: u32,
+    pub utilisation: f64,
+    pub running: f64,
+    pub setup: f64,
+    pub curing: f64,
+    pub reserved: f64,
+    pub serviced: f64,
+    pub blocked: f64,
+    pub idle: f64,
+    pub queue_mean: f64,
+    /// The longest queue, as a mean over replications of each one's maximum.
+    pub queue_max: f64,
+    /// None when no lot was ever taken from the queue.
+    pub wait_mean: Option<f64>,
+    pub lots: f64,
+}
+
+#[derive(Debug, Clone)]
+pub struct GearFindings {
+    pub name: String,
+    pub count: u32,
+    /// Share of the gear's time in which it is taken.
+    pub utilisation: f64,
+}
+
+#[derive(Debug, Clone)]
+pub struct PersonFindings {
+    pub name: String,
+    /// The name of those who are alike, this person among them.
+    pub group: String,
+    pub walking: f64,
+    pub handling: f64,
+    pub working: f64,
+    pub waiting: f64,
+    pub walked: Walked,
+    /// Seconds of setup, run and tear-down at each station, by station.
+    pub working_at: Vec<f64>,
+    pub utilisation: f64,
+}
+
+/// A leg from one place to another in one manner.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Leg {
+    pub from: String,
+    pub to: String,
+    pub manner: Manner,
+    /// Mean number in a replication.
+    pub trips: f64,
+    pub metres: f64,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct Resource {
+    pub name: String,
+    pub kind: ResourceKind,
+    pub utilisation: f64,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ResourceKind {
+    Station,
+    Person,
+    Gear,
+}
+
+impl ResourceKind {
+    pub fn name(self) -> &'static str {
+        match self {
+            ResourceKind::Station => "station",
+            ResourceKind::Person => "person",
+            ResourceKind::Gear => "gear",
+        }
+    }
+}
+
+/// Other minus base, paired by replication.
+#[derive(Debug, Clone)]
+pub struct Comparison {
+    /// Index of the base in the candidates.
+    pub base: usize,
+    pub other: usize,
+    pub walking: Paired,
+    /// None when some replication finished no order in one of the two.
+    pub lead_time: Option<Paired>,
+}

@@ -1,0 +1,64 @@
+//! What is asked: candidates and how often each is played.
+
+use crate::floor::Walks;
+use crate::shop::Shop;
+use crate::units::{Span, Time};
+
+/// A scenario that makes sense: holding one means that every candidate can be played.
+#[derive(Debug, Clone)]
+pub struct Study {
+    pub title: String,
+    pub about: Option<String>,
+    pub units: Units,
+    pub settings: Settings,
+    /// In the file's order: layouts, then further candidates; never empty.
+    pub candidates: Vec<Candidate>,
+}
+
+/// A shop and its walks: a change may touch the shop, not only the layout.
+#[derive(Debug, Clone)]
+pub struct Candidate {
+    pub name: String,
+    pub layout: String,
+    pub shop: Shop,
+    pub walks: Walks,
+}
+
+/// The units in which people read lengths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Units {
+    #[default]
+    Metric,
+    Imperial,
+}
+
+/// How a candidate is played; the same for all of them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Settings {
+    pub replications: Replications,
+    pub seed: u64,
+    /// The horizon; without one a replication ends when all orders are done.
+    pub until: Option<Time>,
+    pub warm_up: Span,
+    /// Level of the intervals, between 0 and 1.
+    pub confidence: f64,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Replications {
+    Fixed(u32),
+    /// Until each half-width of walking and of lead time is at most this share of its mean.
+    Precision(f64),
+}
+
+impl Default for Settings {
+    fn default() -> Settings {
+        Settings {
+            replications: Replications::Fixed(200),
+            seed: 1,
+            until: None,
+            warm_up: Span::ZERO,
+            confidence: 0.95,
+        }
+    }
+}
