@@ -20,3 +20,5 @@ pub mod engine;
 pub mod metrics;
 
 pub mod experiment;
+
+pub mod scenario;

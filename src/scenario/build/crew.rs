@@ -1,0 +1,206 @@
+//! Gear, the people, and how things are moved.
+
+use super::MOST_PIECES;
+use super::shop::{Ground, seconds};
+use crate::scenario::keys;
+use crate::scenario::problem::Problem;
+use crate::scenario::quantity::Dimension;
+use crate::scenario::reader::{self, Fields};
+use crate::shop::{Carts, Gear, GearId, Handling, OperationId, Person, PersonId, PlaceId, Table};
+use crate::units::{Mass, Span, Speed};
+
+const MOST_PEOPLE: u64 = 1000;
+
+type Crew = Table<PersonId, Person>;
+
+/// Gear, people, handling, and the density in kg/m3.
+pub fn build(
+    fields: &Fields,
+    ground: &Ground,
+    used: &mut [bool],
+) -> (Table<GearId, Gear>, Option<Crew>, Option<Handling>, f64) {
+    let mut place = |fields: &Fields, key: &str| {
+        let station = ground.stations.find(fields.get(key)?, fields.sink)?;
+        used[station] = true;
+        Some(PlaceId(station as u32))
+    };
+    let gear = gear(fields, &mut place);
+    let (handling, walking_speed, density) = handling(fields, &mut place);
+    let crew = crew(fields, ground, walking_speed, &mut place);
+    if let Some(crew) = &crew {
+        for person in crew {
+            if let Some(used) = used.get_mut(person.starts_at.index()) {
+                *used = true;
+            }
+        }
+    }
+    (gear, crew, handling, density)
+}
+
+type PlaceOf<'f> = dyn FnMut(&Fields, &str) -> Option<PlaceId> + 'f;
+
+fn gear(fields: &Fields, place: &mut PlaceOf) -> Table<GearId, Gear> {
+    let mut table = Table::new();
+    for entry in fields.named("gear").unwrap_or_default() {
+        let mut gear = Gear {
+            name: entry.key.text.clone(),
+            count: 1,
+            stored_at: None,
+        };
+        if let Some(given) = Fields::open(&entry.node, &entry.key.span, &keys::GEAR, fields.sink) {
+            if let Some(count) = given.whole("count", 1, MOST_PIECES) {
+                gear.count = count as u32;
+            }
+            gear.stored_at = place(&given, "stored at");
+        }
+        table.push(gear);
+    }
+    table
+}
+
+fn handling(fields: &Fields, place: &mut PlaceOf) -> (Option<Handling>, Speed, f64) {
+    let speed = |fields: Option<&Fields>, key: &str, default: f64| {
+        let given = fields.and_then(|fields| fields.quantity(key, Dimension::Speed));
+        Speed::from_metres_per_second(given.map_or(default, |speed| speed.value))
+    };
+    let given = fields
+        .entry("handling")
+        .and_then(|entry| Fields::open(&entry.node, &entry.key.span, &keys::HANDLING, fields.sink));
+    let given = given.as_ref();
+    let span = |key| Span::from_seconds(given.map_or(2.0, |given| seconds(given, key, 2.0)));
+    let mut carry_mass = 15.0;
+    let mut carry_pieces = None;
+    let mut density = 650.0;
+    let mut carts = None;
+    if let Some(given) = given {
+        if let Some(entry) = given.entry("carry")
+            && let Some(carry) =
+                Fields::open(&entry.node, &entry.key.span, &keys::CARRY, fields.sink)
+        {
+            if let Some(mass) = carry.quantity("mass", Dimension::Mass) {
+                carry_mass = mass.value;
+            }
+            carry_pieces = carry
+                .whole("pieces", 1, MOST_PIECES)
+                .map(|pieces| pieces as u32);
+        }
+        if let Some(given) = given.quantity("density", Dimension::Density) {
+            density = given.value;
+        }
+        given.quantity("body width", Dimension::Length);
+        if let Some(entry) = given.entry("carts")
+            && let Some(cart) =
+                Fields::open(&entry.node, &entry.key.span, &keys::CARTS, fields.sink)
+        {
+            let whole = |key, default, most| {
+                cart.whole(key, 1, most)
+                    .map_or(default, |value| value as u32)
+            };
+            carts = place(&cart, "stored at").map(|stored_at| Carts {
+                count: whole("count", 1, 1000),
+                stored_at,
+                pieces: whole("pieces", 40, MOST_PIECES),
+                speed: speed(Some(&cart), "speed", 0.9),
+                at_least: whole("at least", 8, MOST_PIECES),
+                load: Span::from_seconds(seconds(&cart, "load", 2.0)),
+                unload: Span::from_seconds(seconds(&cart, "unload", 2.0)),
+            });
+        }
+    }
+    let handling = Handling {
+        loaded_speed: speed(given, "loaded speed", 1.0),
+        pick_up: span("pick up"),
+        put_down: span("put down"),
+        carry_mass: Mass::from_kilograms(carry_mass),
+        carry_pieces,
+        carts,
+    };
+    (Some(handling), speed(given, "walking speed", 1.25), density)
+}
+
+fn crew(
+    fields: &Fields,
+    ground: &Ground,
+    walking_speed: Speed,
+    place: &mut PlaceOf,
+) -> Option<Crew> {
+    let first = PlaceId(0);
+    let Some(entry) = fields.entry("crew") else {
+        return Some(
+            [Person {
+                name: "maker".to_owned(),
+                group: "maker".to_owned(),
+                can: None,
+                walking_speed,
+                starts_at: first,
+            }]
+            .into_iter()
+            .collect(),
+        );
+    };
+    let sink = fields.sink;
+    let mut names = std::collections::BTreeSet::new();
+    let mut crew = Table::new();
+    let entries = match &entry.node.value {
+        crate::scenario::tree::Value::Map(entries) => entries,
+        _ => {
+            fields.named("crew");
+            return None;
+        }
+    };
+    for entry in entries {
+        let given = Fields::open(&entry.node, &entry.key.span, &keys::PERSON, sink)?;
+        let can = given.get("can").map(|node| {
+            let items = reader::list(node, "a list of operations", sink).unwrap_or_default();
+            let found = items
+                .iter()
+                .filter_map(|item| ground.operations.find(item, sink));
+            let mut can: Vec<OperationId> = found
+                .map(|operation| OperationId(operation as u32))
+                .collect();
+            can.sort();
+            can.dedup();
+            can
+        });
+        let speed = given.quantity("walking speed", Dimension::Speed);
+        let walking_speed = speed.map_or(walking_speed, |speed| {
+            Speed::from_metres_per_second(speed.value)
+        });
+        let starts_at = if given.get("starts at").is_some() {
+            place(&given, "starts at").unwrap_or(first)
+        } else {
+            first
+        };
+        let count = given.whole("count", 1, MOST_PEOPLE);
+        for number in 1..=count.unwrap_or(1) {
+            let name = match given.get("count") {
+                Some(_) => format!("{} {number}", entry.key.text),
+                None => entry.key.text.clone(),
+            };
+            if !names.insert(name.clone()) {
+                sink.report(
+                    Problem::error(&entry.key.span, format!("two people are called `{name}`"))
+                        .hint("give one of them another name"),
+                );
+            }
+            crew.push(Person {
+                name,
+                group: entry.key.text.clone(),
+                can: can.clone(),
+                walking_speed,
+                starts_at,
+            });
+        }
+    }
+    if crew.len() as u64 > MOST_PEOPLE {
+        sink.report(Problem::error(
+            &entry.key.span,
+            format!(
+                "there are {} people; at most {MOST_PEOPLE} are accepted",
+                crew.len()
+            ),
+        ));
+        return None;
+    }
+    Some(crew)
+}

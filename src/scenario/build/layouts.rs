@@ -1,0 +1,307 @@
+//! Layouts: how far it is from station to station.
+
+use std::collections::BTreeMap;
+
+use super::shop::{Built, StationPlan};
+use crate::floor::{Placement, Point, Walks, chains};
+use crate::scenario::keys::{self, WALKS};
+use crate::scenario::problem::{Bytes, Problem};
+use crate::scenario::quantity::Dimension;
+use crate::scenario::reader::{self, Fields, entries};
+use crate::scenario::tree::{Entry, Key, Node, Value};
+use crate::shop::PlaceId;
+use crate::units::Length;
+
+/// The walks of one layout for this shop.
+pub fn walks(name: &Key, fields: &Fields, built: &Built) -> Option<Walks> {
+    let sink = fields.sink;
+    match (fields.entry("distances"), fields.entry("at")) {
+        (Some(distances), Some(at)) => {
+            sink.report(
+                Problem::error(
+                    &at.key.span,
+                    format!("the layout `{}` has both distances and places", name.text),
+                )
+                .also(&distances.key.span, "the distances")
+                .hint("leave one of them out"),
+            );
+            None
+        }
+        (None, None) => {
+            sink.report(
+                Problem::error(&name.span, format!("the layout `{}` places nothing", name.text)).hint(
+                    "add `distances: {saw: {bench: 3 m}}`, or `walk: straight` and `at: {saw: [0, 0]}`",
+                ),
+            );
+            None
+        }
+        (Some(distances), None) => {
+            if let Some(walk) = fields.entry("walk") {
+                sink.report(
+                    Problem::error(
+                        &walk.key.span,
+                        "`walk` means nothing where distances are given",
+                    )
+                    .also(&distances.key.span, "they are given here")
+                    .hint("leave `walk` out"),
+                );
+            }
+            measured(name, distances, fields, built)
+        }
+        (None, Some(at)) => placed(name, at, fields, built),
+    }
+}
+
+fn measured(name: &Key, distances: &Entry, fields: &Fields, built: &Built) -> Option<Walks> {
+    let sink = fields.sink;
+    let stations = &built.ground.stations;
+    let places = stations.len();
+    match &distances.node.value {
+        Value::Scalar(text) if text == "0" => return Some(Walks::none(places)),
+        Value::Map(_) => {}
+        Value::Scalar(text) => {
+            sink.report(
+                Problem::error(
+                    &distances.node.span,
+                    format!("`{text}` does not say from where to where"),
+                )
+                .hint("write `0`, or for example `{saw: {bench: 3 m}}`"),
+            );
+            return None;
+        }
+        _ => {
+            sink.report(
+                Problem::error(
+                    &distances.node.span,
+                    format!(
+                        "distances are a mapping from station to station, not {}",
+                        distances.node.kind()
+                    ),
+                )
+                .hint("write `0`, or for example `{saw: {bench: 3 m}}`"),
+            );
+            return None;
+        }
+    }
+    let mut given: BTreeMap<(PlaceId, PlaceId), Length> = BTreeMap::new();
+    let mut complete = true;
+    for row in entries(&distances.node) {
+        let from = stations.find_text(&row.key.text, &row.key.span, sink);
+        if !matches!(row.node.value, Value::Map(_)) {
+            sink.report(
+                Problem::error(
+                    &row.node.span,
+                    format!(
+                        "the distances from `{}` are a mapping, not {}",
+                        row.key.text,
+                        row.node.kind()
+                    ),
+                )
+                .hint(format!(
+                    "write for example `{}: {{{}: 3 m}}`",
+                    row.key.text,
+                    (0..places)
+                        .map(|place| stations.name(place))
+                        .find(|name| *name != row.key.text)
+                        .unwrap_or("bench"),
+                )),
+            );
+            complete = false;
+        }
+        for cell in entries(&row.node) {
+            let to = stations.find_text(&cell.key.text, &cell.key.span, sink);
+            let length = reader::quantity(&cell.node, Dimension::Length, sink);
+            let (Some(from), Some(to), Some(length)) = (from, to, length) else {
+                complete = false;
+                continue;
+            };
+            if from == to {
+                sink.report(
+                    Problem::error(
+                        &cell.key.span,
+                        format!("a distance from `{0}` to `{0}`", cell.key.text),
+                    )
+                    .hint("leave it out: it is 0"),
+                );
+                complete = false;
+                continue;
+            }
+            given.insert(
+                (PlaceId(from as u32), PlaceId(to as u32)),
+                Length::from_metres(length.value),
+            );
+        }
+    }
+    if !complete {
+        return None;
+    }
+    let one_way: Vec<_> = given
+        .iter()
+        .map(|(&pair, &length)| (pair, length))
+        .collect();
+    for ((from, to), length) in one_way {
+        given.entry((to, from)).or_insert(length);
+    }
+    let used: Vec<PlaceId> = (0..places)
+        .filter(|&place| built.used[place])
+        .map(|place| PlaceId(place as u32))
+        .collect();
+    match chains(places, &given, &used) {
+        Ok(walks) => Some(walks),
+        Err(missing) => {
+            let pair = |from: PlaceId, to: PlaceId| {
+                format!(
+                    "`{}` and `{}`",
+                    stations.name(from.index()),
+                    stations.name(to.index())
+                )
+            };
+            let named: Vec<String> = missing.iter().take(3).map(|m| pair(m.from, m.to)).collect();
+            let more = match missing.len() {
+                0..=3 => String::new(),
+                all => format!(" and {} more pairs", all - 3),
+            };
+            let first = &missing[0];
+            sink.report(
+                Problem::error(
+                    &name.span,
+                    format!(
+                        "the layout `{}` does not connect {}{more}",
+                        name.text,
+                        named.join(", ")
+                    ),
+                )
+                .hint(format!(
+                    "add a distance, for example `{}: {{{}: 3 m}}`",
+                    stations.name(first.from.index()),
+                    stations.name(first.to.index())
+                )),
+            );
+            None
+        }
+    }
+}
+
+fn placed(name: &Key, at: &Entry, fields: &Fields, built: &Built) -> Option<Walks> {
+    let sink = fields.sink;
+    let around = |span: &Bytes| {
+        sink.report(
+            Problem::error(
+                span,
+                "walking around what stands there is not supported yet",
+            )
+            .hint("write `walk: straight` or `walk: rectilinear`"),
+        );
+    };
+    let walk = match fields.get("walk") {
+        Some(node) => {
+            let walk = reader::one_of(node, &WALKS, sink);
+            if walk == Some(0) {
+                around(&node.span);
+            }
+            walk
+        }
+        None => {
+            around(&name.span);
+            None
+        }
+    };
+    if !matches!(at.node.value, Value::Map(_)) {
+        sink.report(
+            Problem::error(
+                &at.node.span,
+                format!("`at` is a mapping of stations, not {}", at.node.kind()),
+            )
+            .hint("write for example `at: {saw: [0, 0], bench: [3 m, 0]}`"),
+        );
+        return None;
+    }
+    let stations = &built.ground.stations;
+    let mut standing = vec![None; stations.len()];
+    let mut complete = true;
+    for entry in entries(&at.node) {
+        let station = stations.find_text(&entry.key.text, &entry.key.span, sink);
+        let place = place(&entry.node, &entry.key.span, fields);
+        match (station, place) {
+            (Some(station), Some((at, turn))) => {
+                standing[station] = Some(stand(&built.ground.station_plans[station], at, turn));
+            }
+            _ => complete = false,
+        }
+    }
+    let missing: Vec<&str> = (0..stations.len())
+        .filter(|&place| built.used[place] && standing[place].is_none())
+        .map(|place| stations.name(place))
+        .collect();
+    if complete && !missing.is_empty() {
+        let named: Vec<String> = missing
+            .iter()
+            .take(5)
+            .map(|name| format!("`{name}`"))
+            .collect();
+        let more = match missing.len() {
+            0..=5 => String::new(),
+            all => format!(" and {} more", all - 5),
+        };
+        sink.report(
+            Problem::error(
+                &name.span,
+                format!(
+                    "the layout `{}` does not place {}{more}",
+                    name.text,
+                    named.join(", ")
+                ),
+            )
+            .hint(format!(
+                "add for example `{}: [3 m, 2 m]` under `at`",
+                missing[0]
+            )),
+        );
+        return None;
+    }
+    if !complete {
+        return None;
+    }
+    // Nobody goes to a station that is not used, so it does not matter where it is.
+    let standing: Vec<Point> = standing
+        .into_iter()
+        .map(|place| place.unwrap_or(Point::ORIGIN))
+        .collect();
+    match walk? {
+        1 => Some(Walks::straight(&standing)),
+        2 => Some(Walks::rectilinear(&standing)),
+        _ => None,
+    }
+}
+
+/// Centre and turn of a place, written as `[x, y]` or as `{at: [x, y], turn: 90}`.
+fn place(node: &Node, at: &Bytes, fields: &Fields) -> Option<(Point, f64)> {
+    let sink = fields.sink;
+    let (centre, turn) = match &node.value {
+        Value::Map(_) => {
+            let given = Fields::open(node, at, &keys::PLACE, sink)?;
+            let turn = match given.get("turn") {
+                Some(node) => reader::number(node, sink)?,
+                None => 0.0,
+            };
+            (given.get("at")?, turn)
+        }
+        _ => (node, 0.0),
+    };
+    let [x, y] = reader::lengths(centre, "a place [x, y]", true, sink)?;
+    Some((Point::new(x.value, y.value), turn))
+}
+
+fn stand(plan: &StationPlan, at: Point, turn: f64) -> Point {
+    let stand = match plan.stand {
+        Some((x, y)) => Point::new(x, y),
+        None => Placement::default_stand(plan.size),
+    };
+    let placement = Placement {
+        at,
+        turn,
+        size: plan.size,
+        stand,
+    };
+    placement.standing()
+}

@@ -1,0 +1,321 @@
+//! From the tree to the study: every candidate is built from its own tree, and all problems are collected.
+
+mod checks;
+mod crew;
+mod layouts;
+mod orders;
+mod projects;
+mod routes;
+mod run;
+mod shop;
+mod work;
+
+use super::keys;
+use super::patch;
+use super::problem::{Bytes, Problem, Severity, Sink};
+use super::reader::{Fields, Names, entries, text};
+use super::tree::{Entry, Node, Value};
+use crate::experiment::{Candidate, Settings, Study};
+
+/// Limits of size: far beyond any shop, near enough that a typing error does not fill the memory.
+const MOST_STATIONS: usize = 400;
+const MOST_PIECES: u64 = 1_000_000;
+/// Lots that are released at the same instant.
+const MOST_RELEASED: u64 = 2_000_000;
+/// Lots in one replication.
+const MOST_LOTS: u64 = 50_000_000;
+const MOST_CANDIDATES: usize = 1000;
+/// Candidates, times stations cubed: what finding the shortest chains of distances costs.
+const MOST_CHAINS: usize = 2_000_000_000;
+/// Values of the file, times the candidates that change it.
+const MOST_VALUES: usize = 20_000_000;
+const MOST_OPERATIONS: usize = 2000;
+/// Steps of all routes, times the stations that can do each.
+const MOST_CHOICES: usize = 200_000;
+
+/// These are common to all candidates, so no change may touch them.
+const COMMON: [&str; 4] = ["run", "title", "show", "candidates"];
+
+/// The study, if there is no error, and everything that is to be said.
+pub fn study(tree: &Node) -> (Option<Study>, Vec<Problem>) {
+    let sink = Sink::default();
+    let (title, about, units) = run::heading(tree, &sink);
+    let settings = run::settings(tree, &sink);
+    let further: &[Entry] = match tree.entry("candidates") {
+        Some(entry) => {
+            if !matches!(entry.node.value, Value::Map(_)) {
+                sink.report(
+                    Problem::error(
+                        &entry.node.span,
+                        format!(
+                            "`candidates` is a mapping of names, not {}",
+                            entry.node.kind()
+                        ),
+                    )
+                    .hint("write `name: {layout: ..., change: ...}` for each"),
+                );
+            }
+            entries(&entry.node)
+        }
+        None => &[],
+    };
+    let layouts = tree.get("layouts").map(entries).unwrap_or_default();
+    if layouts.len() + further.len() > MOST_CANDIDATES {
+        sink.report(Problem::error(
+            &tree.span,
+            format!(
+                "there are {} candidates; at most {MOST_CANDIDATES} are accepted",
+                layouts.len() + further.len()
+            ),
+        ));
+        return (None, sink.into_problems());
+    }
+    if tree.size() * further.len() > MOST_VALUES {
+        sink.report(
+            Problem::error(
+                &tree.span,
+                format!(
+                    "{} changed candidates of a file of this size are too many",
+                    further.len()
+                ),
+            )
+            .hint("split the candidates into several files"),
+        );
+        return (None, sink.into_problems());
+    }
+    let mut candidates = layouts_of(tree, layouts.len() + further.len(), &settings, &sink);
+    let mut problems = sink.into_problems();
+    for entry in further {
+        let sink = Sink::default();
+        if let Some(layout) = layouts
+            .iter()
+            .find(|layout| layout.key.text == entry.key.text)
+        {
+            sink.report(
+                Problem::error(
+                    &entry.key.span,
+                    format!("a layout is called `{}`, too", entry.key.text),
+                )
+                .also(&layout.key.span, "every layout is a candidate")
+                .hint("give the candidate another name"),
+            );
+        }
+        candidates.extend(changed(
+            tree,
+            entry,
+            layouts.len() + further.len(),
+            &settings,
+            &sink,
+        ));
+        absorb(&mut problems, sink.into_problems(), &entry.node.span);
+    }
+    let refused = problems
+        .iter()
+        .any(|problem| problem.severity == Severity::Error);
+    let study = match title {
+        // Where a candidate is missing, an error says why.
+        Some(title) if !refused && candidates.len() == layouts.len() + further.len() => {
+            Some(Study {
+                title,
+                about,
+                units,
+                settings,
+                candidates,
+            })
+        }
+        _ => None,
+    };
+    (study, problems)
+}
+
+/// Adds the errors of a changed scenario that the file itself does not have. A warning stays only if the
+/// changed scenario gives it, too: what is not used here may be used there. A warning of something that stands in
+/// the change itself is new: a name misspelt there would otherwise change nothing and say nothing.
+fn absorb(problems: &mut Vec<Problem>, found: Vec<Problem>, change: &Bytes) {
+    let same = |a: &Problem, b: &Problem| a.span == b.span && a.what == b.what;
+    let complete = !found
+        .iter()
+        .any(|problem| problem.severity == Severity::Error);
+    if complete {
+        problems.retain(|old| {
+            old.severity == Severity::Error || found.iter().any(|new| same(old, new))
+        });
+    }
+    for problem in found {
+        let matters = problem.severity == Severity::Error
+            || (change.start <= problem.span.start && problem.span.end <= change.end);
+        if matters && !problems.iter().any(|old| same(old, &problem)) {
+            problems.push(problem);
+        }
+    }
+}
+
+/// The candidates that the layouts are.
+fn layouts_of(tree: &Node, all: usize, settings: &Settings, sink: &Sink) -> Vec<Candidate> {
+    let horizon = settings.until.map(|until| until.seconds());
+    let top = top_of(tree);
+    let built = shop::build(tree, &top, horizon, sink);
+    let mut candidates = Vec::new();
+    if built
+        .as_ref()
+        .is_some_and(|built| !affordable(built, all, &top, sink))
+    {
+        return candidates;
+    }
+    let Some(entry) = tree.entry("layouts") else {
+        return candidates;
+    };
+    let Value::Map(layouts) = &entry.node.value else {
+        sink.report(
+            Problem::error(
+                &entry.key.span,
+                format!("`layouts` is a mapping of names, not {}", entry.node.kind()),
+            )
+            .hint("write `name: {distances: ...}` for each"),
+        );
+        return candidates;
+    };
+    if layouts.is_empty() {
+        sink.report(
+            Problem::error(&entry.key.span, "there is no layout")
+                .hint("write for example `one spot: {distances: 0}`"),
+        );
+    }
+    for layout in layouts {
+        candidates.extend(candidate(
+            &layout.key.text,
+            layout,
+            built.as_ref(),
+            settings,
+            sink,
+        ));
+    }
+    candidates
+}
+
+/// Whether so many candidates of this shop fit into memory and patience.
+fn affordable(built: &shop::Built, all: usize, at: &Bytes, sink: &Sink) -> bool {
+    let stations = built.used.len();
+    if built.choices * all > MOST_CHOICES {
+        sink.report(
+            Problem::error(
+                at,
+                format!("the routes of all {all} candidates are too long"),
+            )
+            .hint(format!(
+                "at most {MOST_CHOICES} steps, times the stations that can do each, are accepted"
+            )),
+        );
+        return false;
+    }
+    if stations.pow(3) * all > MOST_CHAINS {
+        sink.report(
+            Problem::error(
+                at,
+                format!("{stations} stations are too many for {all} candidates"),
+            )
+            .hint("split the candidates into several files"),
+        );
+        return false;
+    }
+    true
+}
+
+/// One layout with the shop.
+fn candidate(
+    name: &str,
+    layout: &Entry,
+    built: Option<&shop::Built>,
+    settings: &Settings,
+    sink: &Sink,
+) -> Option<Candidate> {
+    let fields = Fields::open(&layout.node, &layout.key.span, &keys::LAYOUT, sink)?;
+    let built = built?;
+    let walks = layouts::walks(&layout.key, &fields, built)?;
+    checks::candidate(built, &walks, settings, sink);
+    Some(Candidate {
+        name: name.to_owned(),
+        layout: layout.key.text.clone(),
+        shop: built.shop.clone(),
+        walks,
+    })
+}
+
+/// A further candidate: a layout of the changed scenario.
+fn changed(
+    tree: &Node,
+    entry: &Entry,
+    all: usize,
+    settings: &Settings,
+    sink: &Sink,
+) -> Option<Candidate> {
+    let fields = Fields::open(&entry.node, &entry.key.span, &keys::CANDIDATE, sink)?;
+    let patched = match fields.entry("change") {
+        Some(change) => {
+            if !matches!(change.node.value, Value::Map(_)) {
+                sink.report(
+                    Problem::error(
+                        &change.node.span,
+                        format!("a change is a mapping, not {}", change.node.kind()),
+                    )
+                    .hint("write for example `change: {stations: {saw: {count: 2}}}`"),
+                );
+                return None;
+            }
+            let mut allowed = true;
+            for touched in entries(&change.node) {
+                if COMMON.contains(&&*touched.key.text) {
+                    sink.report(
+                        Problem::error(
+                            &touched.key.span,
+                            format!("a candidate cannot change `{}`", touched.key.text),
+                        )
+                        .hint("it is common to all candidates, so that they can be compared"),
+                    );
+                    allowed = false;
+                }
+            }
+            if !allowed {
+                return None;
+            }
+            patch::merge(tree, &change.node)
+        }
+        None => tree.clone(),
+    };
+    let layout = fields.get("layout")?;
+    let name = text(layout, "the name of a layout", sink)?;
+    let layouts = patched.get("layouts").map(entries).unwrap_or_default();
+    let names = Names::of("layout", layouts.iter().map(|layout| &layout.key));
+    let index = names.find_text(name, &layout.span, sink)?;
+    let horizon = settings.until.map(|until| until.seconds());
+    let top = top_of(tree);
+    // The problems of the changed scenario live as long as its tree.
+    let inner = Sink::default();
+    let built = shop::build(&patched, &top, horizon, &inner)
+        .filter(|built| affordable(built, all, &entry.key.span, &inner));
+    let candidate = candidate(
+        &entry.key.text,
+        &layouts[index],
+        built.as_ref(),
+        settings,
+        &inner,
+    );
+    drop(built);
+    for mut problem in inner.into_problems() {
+        if problem.label.is_empty() && problem.severity == Severity::Error {
+            problem.label = format!("with the change of candidate `{}`", entry.key.text);
+        }
+        sink.report(problem);
+    }
+    candidate
+}
+
+/// What messages about the whole file point at.
+fn top_of(tree: &Node) -> Bytes {
+    match &tree.value {
+        Value::Map(entries) => entries
+            .first()
+            .map_or(tree.span.clone(), |entry| entry.key.span.clone()),
+        _ => tree.span.clone(),
+    }
+}

@@ -1,0 +1,290 @@
+//! Orders: what is asked for, and when.
+
+use super::projects::Projects;
+use super::{MOST_LOTS, MOST_PIECES, MOST_RELEASED};
+use crate::scenario::keys;
+use crate::scenario::problem::{Bytes, Problem};
+use crate::scenario::quantity::Dimension;
+use crate::scenario::reader::{self, Fields};
+use crate::scenario::tree::Node;
+use crate::shop::{Arrivals, OrderLine, OrderLineId, Project, ProjectId, Table};
+use crate::units::{Span, Time};
+
+/// What is shorter may round to nothing, since time is counted in whole microseconds.
+const SHORTEST_GAP: f64 = 1e-6;
+
+/// The order lines, and where each stands. `horizon` is in seconds.
+pub fn build<'a>(
+    fields: &Fields<'a>,
+    projects: Option<&Projects<'a>>,
+    horizon: Option<f64>,
+) -> (Option<Table<OrderLineId, OrderLine>>, Vec<Bytes>) {
+    let sink = fields.sink;
+    let Some(entry) = fields.entry("orders") else {
+        return (None, Vec::new());
+    };
+    let Some(items) = reader::list(&entry.node, "a list of orders", sink) else {
+        return (None, Vec::new());
+    };
+    if items.is_empty() {
+        sink.report(
+            Problem::error(&entry.key.span, "nothing is ordered")
+                .hint("write for example `- project: box`"),
+        );
+        return (None, Vec::new());
+    }
+    let Some(projects) = projects else {
+        return (None, Vec::new());
+    };
+    let mut table = Some(Table::new());
+    let mut spans = Vec::new();
+    for node in items {
+        match (line(node, fields, projects, horizon), &mut table) {
+            (Some(line), Some(table)) => {
+                table.push(line);
+                spans.push(node.get("project").map_or(&node.span, |n| &n.span).clone());
+            }
+            _ => table = None,
+        }
+    }
+    if let Some(lines) = &table {
+        let mut ordered = vec![false; projects.names.len()];
+        for line in lines {
+            ordered[line.project.index()] = true;
+        }
+        for (index, ordered) in ordered.into_iter().enumerate() {
+            if !ordered {
+                let key = projects.names.key(index);
+                sink.report(
+                    Problem::warning(
+                        &key.span,
+                        format!("the project `{}` is never ordered", key.text),
+                    )
+                    .label("never built"),
+                );
+            }
+        }
+    }
+    (table, spans)
+}
+
+fn line(
+    node: &Node,
+    above: &Fields,
+    projects: &Projects,
+    horizon: Option<f64>,
+) -> Option<OrderLine> {
+    let sink = above.sink;
+    let fields = Fields::open(node, &node.span, &keys::ORDER, sink)?;
+    let project = fields
+        .get("project")
+        .and_then(|name| projects.names.find(name, sink));
+    let count = fields.whole("count", 1, MOST_LOTS);
+    let first = fields.quantity("first", Dimension::Time);
+    let until = fields.quantity("until", Dimension::Time);
+    let due = fields.quantity("due", Dimension::Time);
+    let together = fields.whole("together", 1, MOST_PIECES).unwrap_or(1);
+    let in_progress = fields.whole("in progress", 1, MOST_RELEASED);
+
+    let excluded: &[&str] = match (fields.entry("in progress"), fields.entry("every")) {
+        (Some(_), _) => &["every", "count", "first", "until"],
+        (None, None) => &["first", "until"],
+        _ => &[],
+    };
+    let mut complete = true;
+    for entry in excluded.iter().filter_map(|key| fields.entry(key)) {
+        let key = &entry.key.text;
+        let problem = match fields.entry("in progress") {
+            Some(other) => Problem::error(
+                &entry.key.span,
+                format!("`{key}` and `in progress` exclude each other"),
+            )
+            .also(&other.key.span, "a new one comes whenever one is done")
+            .hint(format!(
+                "leave `{key}` out, or write `every` instead of `in progress`"
+            )),
+            None => Problem::error(&entry.key.span, format!("`{key}` needs `every`"))
+                .hint("without `every`, all orders come at the start"),
+        };
+        sink.report(problem);
+        complete = false;
+    }
+    let arrivals = if let Some(entry) = fields.entry("in progress") {
+        if horizon.is_none() {
+            sink.report(
+                Problem::error(
+                    &entry.key.span,
+                    "orders that are always in progress never end",
+                )
+                .hint("add a horizon: `run: {until: 90 d}`"),
+            );
+            return None;
+        }
+        Arrivals::InProgress {
+            count: in_progress? as u32,
+        }
+    } else if let Some(entry) = fields.entry("every") {
+        let every = fields.duration("every")?;
+        if fields.get("count").is_some() && count.is_none() {
+            return None;
+        }
+        if count.is_none() && every.mean() < SHORTEST_GAP {
+            sink.report(
+                Problem::error(
+                    &entry.node.span,
+                    "without a time between them, these orders never end",
+                )
+                .hint("add `count`, or a time such as `every: 2 h`"),
+            );
+            return None;
+        }
+        if count.is_none() && until.is_none() && fields.get("until").is_none() && horizon.is_none()
+        {
+            sink.report(
+                Problem::error(&entry.key.span, "these orders never end")
+                    .hint("add `count` or `until` here, or a horizon: `run: {until: 90 d}`"),
+            );
+            return None;
+        }
+        let start = first.as_ref().map_or(0.0, |first| first.value);
+        if let (Some(first), Some(until)) = (&first, &until)
+            && first.value > until.value
+        {
+            sink.report(
+                Problem::error(&until.span, "these orders would end before they begin")
+                    .also(&first.span, "none comes before this")
+                    .hint("write a later `until` or an earlier `first`"),
+            );
+            return None;
+        }
+        if let (Some(first), Some(horizon)) = (&first, horizon)
+            && start > horizon
+        {
+            sink.report(
+                Problem::warning(&first.span, "the run ends before the first of these orders")
+                    .hint("write an earlier `first`, or a longer `until` under `run`"),
+            );
+        }
+        Arrivals::Every {
+            every,
+            first: Span::from_seconds(start),
+            count,
+            until: until
+                .as_ref()
+                .map(|until| Time::START + Span::from_seconds(until.value)),
+        }
+    } else {
+        if fields.get("count").is_some() && count.is_none() {
+            return None;
+        }
+        Arrivals::AtStart {
+            count: count.unwrap_or(1),
+        }
+    };
+    let line = OrderLine {
+        project: ProjectId(project? as u32),
+        arrivals,
+        together: together as u32,
+        due: due.map(|due| Span::from_seconds(due.value)),
+    };
+    if let Some(table) = &projects.table {
+        let at = fields.get("project").map_or(&node.span, |node| &node.span);
+        complete &= bounded(&line, &table[line.project], horizon, at, sink);
+    }
+    complete.then_some(line)
+}
+
+/// How many orders this line is expected to release; `None` where that follows from the work.
+pub fn expected_orders(line: &OrderLine, horizon: Option<f64>) -> Option<f64> {
+    let horizon = horizon.unwrap_or(f64::INFINITY);
+    match &line.arrivals {
+        Arrivals::AtStart { count } => Some(*count as f64),
+        Arrivals::InProgress { .. } => None,
+        Arrivals::Every {
+            every,
+            first,
+            count,
+            until,
+        } => {
+            let count = count.map_or(f64::INFINITY, |count| count as f64);
+            let end = until
+                .map_or(f64::INFINITY, |until| until.seconds())
+                .min(horizon);
+            let room = (end - first.seconds()).max(0.0);
+            let by_time = if every.mean() > 0.0 {
+                room / every.mean() + 1.0
+            } else {
+                f64::INFINITY
+            };
+            Some(count.min(by_time))
+        }
+    }
+}
+
+/// Lots of one order.
+fn lots(line: &OrderLine, project: &Project) -> f64 {
+    let together = u64::from(line.together);
+    let lots = project.items.iter().map(|item| match item.batch {
+        Some(batch) => (u64::from(item.pieces) * together).div_ceil(u64::from(batch)),
+        None => 1,
+    });
+    lots.sum::<u64>() as f64
+}
+
+/// Whether a machine can hold what this line asks for.
+fn bounded(
+    line: &OrderLine,
+    project: &Project,
+    horizon: Option<f64>,
+    at: &Bytes,
+    sink: &crate::scenario::problem::Sink,
+) -> bool {
+    let refuse = |what: String, hint: &str| {
+        sink.report(Problem::error(at, what).hint(hint));
+        false
+    };
+    let pieces = project
+        .items
+        .iter()
+        .map(|item| u64::from(item.pieces) * u64::from(line.together))
+        .max();
+    if pieces.is_some_and(|pieces| pieces > MOST_PIECES) {
+        return refuse(
+            format!(
+                "one lot would have {} pieces; at most {MOST_PIECES} are accepted",
+                pieces.unwrap_or(0)
+            ),
+            "lower `pieces` or `together`",
+        );
+    }
+    let lots = lots(line, project);
+    let at_once = match &line.arrivals {
+        Arrivals::AtStart { count } => *count as f64,
+        Arrivals::InProgress { count } => f64::from(*count),
+        Arrivals::Every { every, count, .. } if every.mean() < SHORTEST_GAP => {
+            count.unwrap_or(1) as f64
+        }
+        Arrivals::Every { .. } => 1.0,
+    };
+    if at_once * lots > MOST_RELEASED as f64 {
+        return refuse(
+            format!(
+                "{} lots would be released at once; at most {MOST_RELEASED} are accepted",
+                at_once * lots
+            ),
+            "lower `count`, or spread the orders with `every`",
+        );
+    }
+    if let Some(orders) = expected_orders(line, horizon)
+        && orders * lots > MOST_LOTS as f64
+    {
+        return refuse(
+            format!(
+                "about {:.0} lots would be built in each replication; at most {MOST_LOTS} are accepted",
+                orders * lots
+            ),
+            "lower `count`, or lengthen `every`",
+        );
+    }
+    true
+}

@@ -1,0 +1,188 @@
+//! Routes: each step with the stations that can do it, and what it takes there.
+
+use std::cell::Cell;
+
+use super::MOST_CHOICES;
+use super::shop::Ground;
+use super::work::{Sizes, Spec};
+use crate::scenario::keys;
+use crate::scenario::problem::{Bytes, Problem, Sink};
+use crate::scenario::reader::{self, Fields};
+use crate::scenario::tree::{Node, Value};
+use crate::shop::{
+    Choice, Gear, GearId, OperationId, Person, PersonId, StationId, Step, Table, Work,
+};
+
+/// What routes are built on.
+pub struct Plan<'p, 'a> {
+    pub ground: &'p Ground<'a>,
+    pub gear: &'p Table<GearId, Gear>,
+    pub crew: &'p Option<Table<PersonId, Person>>,
+    /// How many people can do each operation.
+    pub able: Vec<usize>,
+    /// How many choices the routes have so far.
+    pub choices: Cell<usize>,
+    /// In kg/m3.
+    pub density: f64,
+    pub sink: &'a Sink,
+}
+
+/// The steps of a route, each with the stations that can do it.
+pub fn route(
+    node: &Node,
+    sizes: &Sizes,
+    plan: &Plan,
+    used: &mut [bool],
+    unattended: &mut Vec<(Bytes, String)>,
+) -> Option<Vec<Step>> {
+    let steps = reader::list(node, "a list of operations", plan.sink)?;
+    let built: Vec<Option<Step>> = steps
+        .iter()
+        .map(|node| step(node, sizes, plan, used, unattended))
+        .collect();
+    built.into_iter().collect()
+}
+
+fn step(
+    node: &Node,
+    sizes: &Sizes,
+    plan: &Plan,
+    used: &mut [bool],
+    unattended: &mut Vec<(Bytes, String)>,
+) -> Option<Step> {
+    let (sink, ground) = (plan.sink, plan.ground);
+    let (name_node, own, on) = match &node.value {
+        Value::Map(_) => {
+            let fields = Fields::open(node, &node.span, &keys::STEP, sink)?;
+            let own = Spec::read(&fields, &ground.stations, &ground.gear);
+            (fields.get("op")?, own, fields.get("on"))
+        }
+        _ => (node, Spec::default(), None),
+    };
+    let name = reader::text(name_node, "an operation", sink)?;
+    let at = &name_node.span;
+    let operation = ground.operations.find_text(name, at, sink);
+    let only = match on {
+        Some(on) => Some((on, ground.stations.find(on, sink)?)),
+        None => None,
+    };
+    let operation = operation?;
+    let doers = &ground.operation_plans[operation].doers;
+    if doers.is_empty() {
+        sink.report(
+            Problem::error(at, format!("no station does `{name}`"))
+                .hint(format!("add `{name}` to the `does` of a station")),
+        );
+        return None;
+    }
+    if let Some((on, station)) = only
+        && !doers.iter().any(|&(doer, _)| doer == station)
+    {
+        let able: Vec<&str> = doers
+            .iter()
+            .map(|&(doer, _)| ground.stations.name(doer))
+            .collect();
+        sink.report(
+            Problem::error(
+                &on.span,
+                format!("`{}` does not do `{name}`", ground.stations.name(station)),
+            )
+            .hint(format!("these do: {}", able.join(", "))),
+        );
+        return None;
+    }
+    let total = plan.choices.get() + doers.len();
+    plan.choices.set(total);
+    if total > MOST_CHOICES {
+        sink.report(
+            Problem::error(at, "up to here the routes are longer than is accepted").hint(format!(
+                "at most {MOST_CHOICES} steps, times the stations that can do each, are accepted"
+            )),
+        );
+        return None;
+    }
+    let mut choices = Vec::new();
+    let mut obstacles = Vec::new();
+    for &(station, doing) in doers {
+        if only.is_some_and(|(_, only)| only != station) {
+            continue;
+        }
+        let spec = own
+            .over(&ground.station_plans[station].does[doing])
+            .over(&ground.operation_plans[operation].spec);
+        let id = OperationId(operation as u32);
+        let work = spec.work((id, name), sizes, at, &ground.gear, sink)?;
+        if let Some(obstacle) = obstacle(&work, name, plan) {
+            obstacles.push((station, obstacle));
+        }
+        if work.people == 0 && plan.crew.is_some() && plan.able[operation] == 0 {
+            unattended.push((at.clone(), name.to_owned()));
+        }
+        used[station] = true;
+        if let Some(place) = work.fetch_from {
+            used[place.index()] = true;
+        }
+        choices.push(Choice {
+            station: StationId(station as u32),
+            work,
+        });
+    }
+    let none = obstacles.len() == choices.len();
+    for (station, (what, hint)) in obstacles {
+        let problem = if none {
+            Problem::error(at, format!("`{name}` can never start: {what}"))
+        } else {
+            let station = ground.stations.name(station);
+            Problem::warning(
+                at,
+                format!("`{name}` can never start at `{station}`: {what}"),
+            )
+        };
+        sink.report(problem.hint(hint));
+    }
+    Some(Step { choices })
+}
+
+/// Why some work can never start, and what would help.
+fn obstacle(work: &Work, name: &str, plan: &Plan) -> Option<(String, String)> {
+    let crew = plan.crew.as_ref()?;
+    let able = plan.able[work.operation.index()];
+    if able < work.people as usize {
+        return Some(if able == 0 && !crew.is_empty() {
+            (
+                "nobody can do it".to_owned(),
+                format!("add `{name}` to the `can` of somebody"),
+            )
+        } else if able == 0 {
+            (
+                "there is nobody to do it".to_owned(),
+                "add people to `crew`".to_owned(),
+            )
+        } else {
+            let noun = if able == 1 { "person" } else { "people" };
+            (
+                format!(
+                    "it takes {} people, but only {able} {noun} can do it",
+                    work.people
+                ),
+                "lower `people`, or add people to `crew`".to_owned(),
+            )
+        });
+    }
+    for &(id, count) in &work.gear {
+        let gear = &plan.gear[id];
+        if gear.count < count {
+            return Some((
+                format!(
+                    "it takes {count} `{}`, but there are only {}",
+                    gear.name, gear.count
+                ),
+                format!(
+                    "raise `count` of `{}` under `gear`, or take fewer",
+                    gear.name
+                ),
+            ));
+        }
+    }
+    None
+}

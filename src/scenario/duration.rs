@@ -1,0 +1,149 @@
+//! Durations that may vary: a fixed one, or a distribution by its name in [`KINDS`].
+
+use super::problem::{Problem, Sink, hint_at};
+use super::quantity::Dimension;
+use super::reader::{self, entries};
+use super::tree::{Node, Value};
+use crate::random::{Distribution, DistributionError, Form, KINDS, Kind, Parameter, Quantity};
+
+/// Reads a duration, fixed or random; problems go to the sink.
+pub fn read(node: &Node, sink: &Sink) -> Option<Distribution> {
+    match &node.value {
+        Value::Scalar(_) => {
+            let seconds = reader::quantity(node, Dimension::Time, sink)?.value;
+            build(node, sink, Distribution::fixed(seconds), None)
+        }
+        Value::Map(fields) => {
+            let [entry] = &fields[..] else {
+                sink.report(
+                    Problem::error(
+                        &node.span,
+                        format!("a duration has one key, not {}", fields.len()),
+                    )
+                    .hint("write for example {triangular: [2 min, 3 min, 6 min]}"),
+                );
+                return None;
+            };
+            let Some(kind) = KINDS.iter().find(|kind| kind.name == entry.key.text) else {
+                let names = KINDS.iter().map(|kind| kind.name);
+                sink.report(
+                    Problem::error(
+                        &entry.key.span,
+                        format!("`{}` is no distribution", entry.key.text),
+                    )
+                    .maybe_hint(hint_at(&entry.key.text, names)),
+                );
+                return None;
+            };
+            let given = parameters(kind, &entry.node, sink)?;
+            build(&entry.node, sink, (kind.build)(&given), Some(kind))
+        }
+        _ => {
+            sink.report(
+                Problem::error(
+                    &node.span,
+                    format!("a duration is needed, not {}", node.kind()),
+                )
+                .hint("write for example 3 min, or {triangular: [2 min, 3 min, 6 min]}"),
+            );
+            None
+        }
+    }
+}
+
+fn build(
+    node: &Node,
+    sink: &Sink,
+    built: Result<Distribution, DistributionError>,
+    kind: Option<&Kind>,
+) -> Option<Distribution> {
+    match built {
+        Ok(distribution) => Some(distribution),
+        Err(error) => {
+            sink.report(
+                Problem::error(&node.span, error.to_string())
+                    .maybe_hint(kind.map(|kind| format!("for example {}", kind.example))),
+            );
+            None
+        }
+    }
+}
+
+/// The parameters in the order of the kind's form, durations in seconds.
+fn parameters(kind: &Kind, node: &Node, sink: &Sink) -> Option<Vec<f64>> {
+    let wrong_form = |expected: String| {
+        sink.report(
+            Problem::error(&node.span, format!("`{}` takes {expected}", kind.name))
+                .hint(format!("for example {}", kind.example)),
+        );
+    };
+    match kind.form {
+        Form::Single(parameter) => Some(vec![one(&parameter, node, sink)?]),
+        Form::List(expected) => match &node.value {
+            Value::List(items) if items.len() == expected.len() => {
+                let values: Vec<Option<f64>> = expected
+                    .iter()
+                    .zip(items)
+                    .map(|(parameter, item)| one(parameter, item, sink))
+                    .collect();
+                values.into_iter().collect()
+            }
+            _ => {
+                let names: Vec<&str> = expected.iter().map(|p| p.name).collect();
+                wrong_form(format!("a list of {}", names.join(", ")));
+                None
+            }
+        },
+        Form::Values => match &node.value {
+            Value::List(items) => {
+                let values: Vec<Option<f64>> = items
+                    .iter()
+                    .map(|item| reader::quantity(item, Dimension::Time, sink).map(|q| q.value))
+                    .collect();
+                values.into_iter().collect()
+            }
+            _ => {
+                wrong_form("a list of times".to_owned());
+                None
+            }
+        },
+        Form::Named(expected) => {
+            let names = || expected.iter().map(|p| p.name);
+            let Value::Map(_) = &node.value else {
+                let names: Vec<&str> = names().collect();
+                wrong_form(format!("the keys {}", names.join(" and ")));
+                return None;
+            };
+            for entry in entries(node) {
+                if !names().any(|name| name == entry.key.text) {
+                    sink.report(
+                        Problem::error(
+                            &entry.key.span,
+                            format!("`{}` is not a key of `{}`", entry.key.text, kind.name),
+                        )
+                        .maybe_hint(hint_at(&entry.key.text, names())),
+                    );
+                }
+            }
+            let values: Vec<Option<f64>> = expected
+                .iter()
+                .map(|parameter| match node.get(parameter.name) {
+                    Some(value) => one(parameter, value, sink),
+                    None => {
+                        wrong_form(format!("`{}`, too", parameter.name));
+                        None
+                    }
+                })
+                .collect();
+            values.into_iter().collect()
+        }
+    }
+}
+
+fn one(parameter: &Parameter, node: &Node, sink: &Sink) -> Option<f64> {
+    match parameter.quantity {
+        Quantity::Duration => reader::quantity(node, Dimension::Time, sink).map(|q| q.value),
+        Quantity::Count => reader::whole(node, 1, 1_000_000, sink).map(|count| count as f64),
+        Quantity::Number => reader::number(node, sink),
+    }
+}

@@ -1,0 +1,577 @@
+//! Every key of a scenario, mapping by mapping: reading, messages and the schema loop over these tables.
+
+use super::quantity::Dimension;
+use crate::shop::{CHOICES, QUEUE_RULES, SWITCHES};
+
+/// A key of a mapping.
+#[derive(Debug, Clone, Copy)]
+pub struct Key {
+    pub name: &'static str,
+    pub shape: Shape,
+    pub meaning: &'static str,
+}
+
+/// The keys of one kind of mapping.
+#[derive(Debug)]
+pub struct Keys {
+    /// What the mapping is, with its article.
+    pub of: &'static str,
+    pub groups: &'static [&'static [Key]],
+    pub required: &'static [&'static str],
+}
+
+impl Keys {
+    pub fn iter(&self) -> impl Iterator<Item = &'static Key> + Clone + use<> {
+        self.groups.iter().flat_map(|group| group.iter())
+    }
+
+    pub fn find(&self, name: &str) -> Option<&'static Key> {
+        self.iter().find(|key| key.name == name)
+    }
+}
+
+/// What a value looks like.
+#[derive(Debug, Clone, Copy)]
+pub enum Shape {
+    Text,
+    Flag,
+    /// A whole number from this one.
+    Whole(u64),
+    Number,
+    Quantity(Dimension),
+    /// A duration that may vary.
+    Varied,
+    /// So many lengths; `true` where they may be negative.
+    Lengths(usize),
+    OneOf(&'static [&'static str]),
+    Rule(fn() -> Vec<&'static str>),
+    /// The number 0 alone.
+    Zero,
+    Mapping(&'static Keys),
+    /// A mapping from names to this.
+    Named(&'static Shape),
+    List(&'static Shape),
+    Either(&'static [Shape]),
+    Anything,
+    /// Part of the format, but not read yet.
+    NotYet,
+}
+
+const fn key(name: &'static str, shape: Shape, meaning: &'static str) -> Key {
+    Key {
+        name,
+        shape,
+        meaning,
+    }
+}
+
+use Shape::*;
+
+pub static SCENARIO: Keys = Keys {
+    of: "the scenario",
+    groups: &[&[
+        key("title", Text, "what this is, for people"),
+        key("about", Text, "more about it, for people"),
+        key(
+            "show",
+            OneOf(&["metric", "imperial"]),
+            "units of the output",
+        ),
+        key(
+            "room",
+            NotYet,
+            "outline, ceiling, doors, what is in the way",
+        ),
+        key(
+            "stations",
+            Named(&Mapping(&STATION)),
+            "what stands in the shop and what it does",
+        ),
+        key(
+            "gear",
+            Named(&Mapping(&GEAR)),
+            "counted things that an operation may need",
+        ),
+        key(
+            "crew",
+            Named(&Mapping(&PERSON)),
+            "the people; one, called maker, by default",
+        ),
+        key("handling", Mapping(&HANDLING), "how things are moved"),
+        key(
+            "operations",
+            Named(&Mapping(&OPERATION)),
+            "defaults of an operation, which a station or a route step may override",
+        ),
+        key(
+            "projects",
+            Named(&Mapping(&PROJECT)),
+            "parts, assemblies and their routes",
+        ),
+        key(
+            "orders",
+            List(&Mapping(&ORDER)),
+            "what is asked for, and when",
+        ),
+        key("rules", Mapping(&RULES), "how stations and people choose"),
+        key("sessions", NotYet, "when the shop is open"),
+        key(
+            "layouts",
+            Named(&Mapping(&LAYOUT)),
+            "the candidates' distances or placements",
+        ),
+        key(
+            "candidates",
+            Named(&Mapping(&CANDIDATE)),
+            "further candidates: a layout, and changes to anything else",
+        ),
+        key("dust", NotYet, "collectors and ducts"),
+        key("power", NotYet, "circuits"),
+        key("light", NotYet, "lamps"),
+        key(
+            "run",
+            Mapping(&RUN),
+            "how often it is played, and until when",
+        ),
+    ]],
+    required: &["title", "stations", "projects", "orders", "layouts"],
+};
+
+pub static STATION: Keys = Keys {
+    of: "a station",
+    groups: &[&[
+        key(
+            "size",
+            Lengths(2),
+            "along x and along y, before turning; nothing by default",
+        ),
+        key(
+            "stand",
+            Lengths(2),
+            "where one stands, from the centre, before turning; 12 in off the middle of the -y edge by default",
+        ),
+        key(
+            "feed toward",
+            OneOf(&["+x", "-x", "+y", "-y"]),
+            "the way the work passes through",
+        ),
+        key(
+            "count",
+            Whole(1),
+            "how many of it; each does one lot at a time",
+        ),
+        key("fixed", Flag, "a layout search may not move it"),
+        key(
+            "does",
+            Named(&Mapping(&OPERATION)),
+            "the operations that it does",
+        ),
+    ]],
+    required: &[],
+};
+
+const WORK: &[Key] = &[
+    key(
+        "setup",
+        Varied,
+        "due when this unit last worked on another operation or part",
+    ),
+    key("teardown", Varied, "after every run"),
+    key("per piece", Varied, "for each piece of the lot"),
+    key("per lot", Varied, "for the lot"),
+    key(
+        "feed speed",
+        Quantity(Dimension::Speed),
+        "adds length times passes over feed speed for each piece",
+    ),
+    key(
+        "along",
+        OneOf(&["length", "width"]),
+        "the size that is fed; length by default",
+    ),
+    key(
+        "passes",
+        Number,
+        "how often each piece is fed; 1 by default",
+    ),
+    key(
+        "depth per pass",
+        Quantity(Dimension::Length),
+        "passes from rough to finished thickness",
+    ),
+    key("faces", Whole(1), "2 doubles the passes"),
+    key(
+        "area rate",
+        Quantity(Dimension::AreaRate),
+        "adds finished surface over rate for each piece",
+    ),
+    key(
+        "people",
+        Whole(0),
+        "how many it takes; 1 by default, 0: the station works alone",
+    ),
+    key(
+        "cure",
+        Mapping(&CURE),
+        "after the run, when nobody is needed",
+    ),
+    key("gear", Named(&Whole(1)), "what it takes of the gear"),
+    key(
+        "fetch from",
+        Text,
+        "a station to walk to for something first",
+    ),
+    key(
+        "pausable",
+        Flag,
+        "may stop at the end of a session; true by default",
+    ),
+    key(
+        "spoils",
+        Quantity(Dimension::Share),
+        "probability that a piece is spoiled",
+    ),
+];
+
+pub static OPERATION: Keys = Keys {
+    of: "an operation",
+    groups: &[WORK],
+    required: &[],
+};
+
+pub static STEP: Keys = Keys {
+    of: "a route step",
+    groups: &[
+        &[
+            key("op", Text, "the operation"),
+            key(
+                "on",
+                Text,
+                "the station, if only one of those that could is meant",
+            ),
+        ],
+        WORK,
+    ],
+    required: &["op"],
+};
+
+pub static CURE: Keys = Keys {
+    of: "a cure",
+    groups: &[&[
+        key("time", Varied, "how long"),
+        key(
+            "ties up",
+            List(&Text),
+            "station and gear that are not free before; all by default",
+        ),
+    ]],
+    required: &["time"],
+};
+
+pub static GEAR: Keys = Keys {
+    of: "gear",
+    groups: &[&[
+        key("count", Whole(1), "how many there are"),
+        key("stored at", Text, "the station from which it is fetched"),
+    ]],
+    required: &[],
+};
+
+pub static PERSON: Keys = Keys {
+    of: "a person",
+    groups: &[&[
+        key(
+            "can",
+            List(&Text),
+            "the operations that this person can do; all by default",
+        ),
+        key("walking speed", Quantity(Dimension::Speed), "empty-handed"),
+        key("starts at", Text, "a station; the first by default"),
+        key("count", Whole(1), "how many like this one"),
+    ]],
+    required: &[],
+};
+
+pub static HANDLING: Keys = Keys {
+    of: "handling",
+    groups: &[&[
+        key(
+            "walking speed",
+            Quantity(Dimension::Speed),
+            "empty-handed; 1.25 m/s by default",
+        ),
+        key(
+            "loaded speed",
+            Quantity(Dimension::Speed),
+            "carrying; 1.0 m/s by default",
+        ),
+        key(
+            "pick up",
+            Quantity(Dimension::Time),
+            "per carry; 2 s by default",
+        ),
+        key(
+            "put down",
+            Quantity(Dimension::Time),
+            "per carry; 2 s by default",
+        ),
+        key("carry", Mapping(&CARRY), "what one carry takes at most"),
+        key(
+            "density",
+            Quantity(Dimension::Density),
+            "of the wood; 650 kg/m3 by default",
+        ),
+        key(
+            "body width",
+            Quantity(Dimension::Length),
+            "the circle that a walking person needs; 50 cm by default",
+        ),
+        key(
+            "carts",
+            Mapping(&CARTS),
+            "carts for large lots; none by default",
+        ),
+    ]],
+    required: &[],
+};
+
+pub static CARRY: Keys = Keys {
+    of: "a carry",
+    groups: &[&[
+        key(
+            "mass",
+            Quantity(Dimension::Mass),
+            "at most, except that one piece always goes; 15 kg by default",
+        ),
+        key("pieces", Whole(1), "at most; no limit by default"),
+    ]],
+    required: &[],
+};
+
+pub static CARTS: Keys = Keys {
+    of: "carts",
+    groups: &[&[
+        key("count", Whole(1), "how many; 1 by default"),
+        key(
+            "stored at",
+            Text,
+            "the station where they stand at the start",
+        ),
+        key("pieces", Whole(1), "at most in one trip; 40 by default"),
+        key(
+            "speed",
+            Quantity(Dimension::Speed),
+            "pushing; 0.9 m/s by default",
+        ),
+        key(
+            "at least",
+            Whole(1),
+            "pieces of a lot that asks for a cart; 8 by default",
+        ),
+        key(
+            "load",
+            Quantity(Dimension::Time),
+            "per trip; 2 s by default",
+        ),
+        key(
+            "unload",
+            Quantity(Dimension::Time),
+            "per trip; 2 s by default",
+        ),
+    ]],
+    required: &["stored at"],
+};
+
+const ROUTE_SHAPE: Shape = List(&Either(&[Text, Mapping(&STEP)]));
+
+const LOT: &[Key] = &[
+    key("pieces", Whole(1), "how many pieces it is"),
+    key(
+        "rough",
+        Lengths(3),
+        "length, width and thickness before the work",
+    ),
+    key(
+        "finished",
+        Lengths(3),
+        "length, width and thickness after the work",
+    ),
+    key(
+        "material at",
+        Text,
+        "where it lies at first; the first station that does the first operation by default",
+    ),
+    key(
+        "batch",
+        Whole(1),
+        "size of a transfer batch; all pieces move together by default",
+    ),
+    key("route", ROUTE_SHAPE, "the operations, in order"),
+    key(
+        "deliver to",
+        Text,
+        "the station to which the finished lot is carried",
+    ),
+];
+
+pub static PROJECT: Keys = Keys {
+    of: "a project",
+    groups: &[
+        LOT,
+        &[
+            key("parts", Named(&Mapping(&PART)), "what it is made of"),
+            key("assemblies", Named(&Mapping(&ASSEMBLY)), "what is joined"),
+        ],
+    ],
+    required: &[],
+};
+
+pub static PART: Keys = Keys {
+    of: "a part",
+    groups: &[LOT],
+    required: &[],
+};
+
+pub static ASSEMBLY: Keys = Keys {
+    of: "an assembly",
+    groups: &[&[
+        key(
+            "made of",
+            List(&Text),
+            "the parts and assemblies that are joined",
+        ),
+        key("pieces", Whole(1), "how many pieces it is; 1 by default"),
+        key("finished", Lengths(3), "length, width and thickness"),
+        key("route", ROUTE_SHAPE, "the operations, in order"),
+        key(
+            "deliver to",
+            Text,
+            "the station to which the finished lot is carried",
+        ),
+    ]],
+    required: &["made of"],
+};
+
+pub static ORDER: Keys = Keys {
+    of: "an order",
+    groups: &[&[
+        key("project", Text, "what is built"),
+        key("count", Whole(1), "how many; 1 by default without `every`"),
+        key("every", Varied, "time from one to the next"),
+        key(
+            "first",
+            Quantity(Dimension::Time),
+            "the first comes after this; 0 by default",
+        ),
+        key("until", Quantity(Dimension::Time), "none comes later"),
+        key(
+            "in progress",
+            Whole(1),
+            "so many at any time: the next is released when one is done",
+        ),
+        key(
+            "due",
+            Quantity(Dimension::Time),
+            "after release, for the rules that look at due dates",
+        ),
+        key("together", Whole(1), "so many are built as one order"),
+    ]],
+    required: &["project"],
+};
+
+pub static RULES: Keys = Keys {
+    of: "the rules",
+    groups: &[&[
+        key(
+            "queue",
+            Rule(|| QUEUE_RULES.iter().map(|row| row.name).collect()),
+            "which lot a station takes",
+        ),
+        key(
+            "switch station",
+            Rule(|| SWITCHES.iter().map(|row| row.name).collect()),
+            "when people go to another station",
+        ),
+        key(
+            "choose next",
+            Rule(|| CHOICES.iter().map(|row| row.name).collect()),
+            "what people do next",
+        ),
+    ]],
+    required: &[],
+};
+
+pub static LAYOUT: Keys = Keys {
+    of: "a layout",
+    groups: &[&[
+        key(
+            "distances",
+            Either(&[Zero, Named(&Named(&Quantity(Dimension::Length)))]),
+            "measured from station to station; 0: everything stands together",
+        ),
+        key("walk", OneOf(&WALKS), "how people walk between places"),
+        key(
+            "at",
+            Named(&Either(&[Lengths(2), Mapping(&PLACE)])),
+            "where the stations stand",
+        ),
+    ]],
+    required: &[],
+};
+
+pub const WALKS: [&str; 3] = ["around", "straight", "rectilinear"];
+
+pub static PLACE: Keys = Keys {
+    of: "a place",
+    groups: &[&[
+        key("at", Lengths(2), "the footprint's centre"),
+        key("turn", Number, "counter-clockwise, in degrees"),
+    ]],
+    required: &["at"],
+};
+
+pub static CANDIDATE: Keys = Keys {
+    of: "a candidate",
+    groups: &[&[
+        key("layout", Text, "the layout that it stands on"),
+        key(
+            "change",
+            Anything,
+            "a merge patch on the whole scenario: mappings are merged, lists replaced, null removes",
+        ),
+    ]],
+    required: &["layout"],
+};
+
+pub static RUN: Keys = Keys {
+    of: "run",
+    groups: &[&[
+        key(
+            "replications",
+            Whole(1),
+            "how often each candidate is played; 200 by default",
+        ),
+        key(
+            "precision",
+            Quantity(Dimension::Share),
+            "instead of replications: plays until every half-width is at most this share of its mean",
+        ),
+        key("seed", Whole(0), "of the random numbers; 1 by default"),
+        key(
+            "until",
+            Either(&[OneOf(&["done"]), Quantity(Dimension::Time)]),
+            "`done`, or the horizon",
+        ),
+        key(
+            "warm up",
+            Quantity(Dimension::Time),
+            "what comes before is not measured; 0 by default",
+        ),
+        key(
+            "confidence",
+            Quantity(Dimension::Share),
+            "level of the intervals; 95 % by default",
+        ),
+    ]],
+    required: &[],
+};

@@ -1,0 +1,80 @@
+//! From a scenario file to a [`Study`]: everything that is wrong is told at once, with its place in the file.
+//!
+//! The file is read into a tree in which every node knows where it stands; changes of candidates are
+//! applied to the tree; each candidate is built from its own.
+
+mod build;
+mod duration;
+mod keys;
+mod patch;
+mod problem;
+mod quantity;
+mod reader;
+mod schema;
+mod tree;
+
+pub use problem::{Problem, Problems, Severity};
+pub use schema::schema;
+
+use crate::experiment::Study;
+
+/// A scenario to start from, with a comment for each of its parts.
+pub const STARTER: &str = include_str!("starter.yaml");
+
+/// A file larger than this is refused: a scenario is written by people.
+const MOST_BYTES: usize = 16 << 20;
+
+/// A study, and what looks wrong without being an error.
+#[derive(Debug, Clone)]
+pub struct Loaded {
+    pub study: Study,
+    pub warnings: Problems,
+}
+
+/// Reads a scenario; `name` is how problems call the file.
+///
+/// # Errors
+/// All problems of the file, warnings among them, in order of position.
+pub fn load(name: &str, text: &[u8]) -> Result<Loaded, Problems> {
+    let fail = |text: &str, problem| Err(Problems::new(name, text, vec![problem]));
+    if text.len() > MOST_BYTES {
+        let problem = Problem::error(
+            &(0..0),
+            format!(
+                "the file has {} bytes; at most {MOST_BYTES} are accepted",
+                text.len()
+            ),
+        );
+        return fail("", problem);
+    }
+    let text = match std::str::from_utf8(text) {
+        Ok(text) => text,
+        Err(error) => {
+            let at = error.valid_up_to();
+            let shown = String::from_utf8_lossy(text);
+            let problem =
+                Problem::error(&(at..at + '\u{fffd}'.len_utf8()), "this is not UTF-8 text")
+                    .label("these bytes are no characters")
+                    .hint("save the file with the encoding UTF-8");
+            return fail(&shown, problem);
+        }
+    };
+    let tree = match tree::parse(text) {
+        Ok(tree) => tree,
+        Err(problem) => return fail(text, *problem),
+    };
+    if tree.value == tree::Value::Null {
+        let problem = Problem::error(&(0..0), "the file is empty")
+            .hint("`shopstride new FILE` writes a scenario to start from");
+        return fail(text, problem);
+    }
+    let (study, problems) = build::study(&tree);
+    let problems = Problems::new(name, text, problems);
+    match study {
+        Some(study) => Ok(Loaded {
+            study,
+            warnings: problems,
+        }),
+        None => Err(problems),
+    }
+}

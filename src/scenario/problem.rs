@@ -1,0 +1,293 @@
+//! What is wrong with a scenario, where, and what would be right.
+
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+use std::fmt;
+use std::ops::Range;
+
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+
+/// A range of bytes of the file.
+pub type Bytes = Range<usize>;
+
+/// More problems than this are counted, not shown: nobody reads them.
+const MOST_SHOWN: usize = 50;
+
+/// More errors, or more warnings, than this are not even kept.
+const MOST_KEPT: usize = 1000;
+
+/// Characters of the longest sentence.
+const LONGEST_SENTENCE: usize = 600;
+
+/// Bytes of the longest name for which a near one is searched.
+const LONGEST_NAME: usize = 100;
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    Error,
+    Warning,
+}
+
+/// One thing that is wrong, or looks wrong.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Problem {
+    pub severity: Severity,
+    /// Where it stands in the file.
+    pub span: Bytes,
+    /// What is wrong, in one sentence.
+    pub what: String,
+    /// Beside the caret; may be empty.
+    pub label: String,
+    /// Another place that has to do with it.
+    pub also: Option<(Bytes, String)>,
+    /// What would be right.
+    pub hint: Option<String>,
+}
+
+impl Problem {
+    pub fn error(span: &Bytes, what: impl Into<String>) -> Problem {
+        Problem {
+            severity: Severity::Error,
+            span: span.clone(),
+            what: shortened(what.into()),
+            label: String::new(),
+            also: None,
+            hint: None,
+        }
+    }
+
+    pub fn warning(span: &Bytes, what: impl Into<String>) -> Problem {
+        Problem {
+            severity: Severity::Warning,
+            ..Problem::error(span, what)
+        }
+    }
+
+    pub fn label(mut self, label: impl Into<String>) -> Problem {
+        self.label = label.into();
+        self
+    }
+
+    pub fn also(mut self, span: &Bytes, label: impl Into<String>) -> Problem {
+        self.also = Some((span.clone(), label.into()));
+        self
+    }
+
+    pub fn hint(mut self, hint: impl Into<String>) -> Problem {
+        self.hint = Some(hint.into());
+        self
+    }
+
+    /// A hint, if there is one.
+    pub fn maybe_hint(mut self, hint: Option<String>) -> Problem {
+        self.hint = hint.or(self.hint);
+        self
+    }
+
+    fn key(&self) -> (usize, usize, Severity, &str) {
+        (self.span.start, self.span.end, self.severity, &self.what)
+    }
+}
+
+/// Collects problems while something is read, so that all of them are told at once.
+#[derive(Debug, Default)]
+pub struct Sink {
+    problems: RefCell<Vec<Problem>>,
+}
+
+impl Sink {
+    pub fn report(&self, problem: Problem) {
+        let mut problems = self.problems.borrow_mut();
+        // Counted by severity, so that many warnings never hide an error.
+        let alike = problems.iter().filter(|p| p.severity == problem.severity);
+        if alike.count() < MOST_KEPT {
+            problems.push(problem);
+        }
+    }
+
+    /// Whether there are so many problems that it is no use to search for good hints.
+    pub fn is_full(&self) -> bool {
+        self.problems.borrow().len() >= 4 * MOST_SHOWN
+    }
+
+    pub fn has_errors(&self) -> bool {
+        let problems = self.problems.borrow();
+        problems.iter().any(|p| p.severity == Severity::Error)
+    }
+
+    pub fn into_problems(self) -> Vec<Problem> {
+        self.problems.into_inner()
+    }
+}
+
+/// Problems of one file, in order of position, each once.
+#[derive(Debug, Clone)]
+pub struct Problems {
+    name: String,
+    text: String,
+    list: Vec<Problem>,
+}
+
+impl Problems {
+    pub fn new(name: &str, text: &str, mut list: Vec<Problem>) -> Problems {
+        list.sort_by(|a, b| a.key().cmp(&b.key()));
+        let mut seen = BTreeSet::new();
+        list.retain(|p| seen.insert((p.span.start, p.span.end, p.what.clone())));
+        Problems {
+            name: name.to_owned(),
+            text: text.to_owned(),
+            list,
+        }
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    pub fn len(&self) -> usize {
+        self.list.len()
+    }
+
+    pub fn iter(&self) -> std::slice::Iter<'_, Problem> {
+        self.list.iter()
+    }
+
+    /// All problems as text for people: file, line and column, the line itself, and what would be right.
+    pub fn render(&self, colour: bool) -> String {
+        let renderer = if colour {
+            Renderer::styled()
+        } else {
+            Renderer::plain()
+        };
+        // Where there are too many, no error is left out for the sake of a warning before it.
+        let errors = self.list.iter().filter(|p| p.severity == Severity::Error);
+        let mut room = MOST_SHOWN.saturating_sub(errors.count());
+        let shown = self.list.iter().filter(|problem| {
+            let fits = problem.severity == Severity::Error || room > 0;
+            if fits && problem.severity == Severity::Warning {
+                room -= 1;
+            }
+            fits
+        });
+        let mut out: Vec<String> = shown
+            .take(MOST_SHOWN)
+            .map(|problem| self.render_one(&renderer, problem))
+            .collect();
+        if self.list.len() > MOST_SHOWN {
+            out.push(format!(
+                "... and {} more problems",
+                self.list.len() - MOST_SHOWN
+            ));
+        }
+        let mut text = out.join("\n\n");
+        text.push('\n');
+        text
+    }
+
+    fn render_one(&self, renderer: &Renderer, problem: &Problem) -> String {
+        // Only the lines concerned go to the renderer, so that a large file costs no more than a small one.
+        let all = [Some(&problem.span), problem.also.as_ref().map(|a| &a.0)];
+        let mut first = usize::MAX;
+        let mut last = 0;
+        for span in all.into_iter().flatten() {
+            let span = self.within(span);
+            first = first.min(span.start);
+            last = last.max(span.end);
+        }
+        let start = self.text[..first].rfind('\n').map_or(0, |at| at + 1);
+        let end = self.text[last..]
+            .find('\n')
+            .map_or(self.text.len(), |at| last + at);
+        let line = self.text[..start].matches('\n').count() + 1;
+        let shift = |span: &Bytes| {
+            let span = self.within(span);
+            span.start - start..span.end - start
+        };
+        let mut main = AnnotationKind::Primary.span(shift(&problem.span));
+        if !problem.label.is_empty() {
+            main = main.label(&*problem.label);
+        }
+        let mut snippet = Snippet::source(&self.text[start..end])
+            .path(&*self.name)
+            .line_start(line)
+            .annotation(main);
+        if let Some((span, label)) = &problem.also {
+            snippet = snippet.annotation(AnnotationKind::Context.span(shift(span)).label(&**label));
+        }
+        let level = match problem.severity {
+            Severity::Error => Level::ERROR,
+            Severity::Warning => Level::WARNING,
+        };
+        let mut group: Group = level.primary_title(&*problem.what).element(snippet);
+        if let Some(hint) = &problem.hint {
+            group = group.element(Level::HELP.message(&**hint));
+        }
+        renderer.render(&[group])
+    }
+
+    /// The span, moved to the borders of characters of the text.
+    fn within(&self, span: &Bytes) -> Bytes {
+        let mut start = span.start.min(self.text.len());
+        while !self.text.is_char_boundary(start) {
+            start -= 1;
+        }
+        let mut end = span.end.clamp(start, self.text.len());
+        while !self.text.is_char_boundary(end) {
+            end += 1;
+        }
+        start..end
+    }
+}
+
+impl fmt::Display for Problems {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.render(false))
+    }
+}
+
+impl std::error::Error for Problems {}
+
+/// A sentence that quotes a whole page is cut off: the page is in the file.
+fn shortened(text: String) -> String {
+    match text.char_indices().nth(LONGEST_SENTENCE) {
+        Some((end, _)) => format!("{}...", &text[..end]),
+        None => text,
+    }
+}
+
+/// What somebody may have meant who wrote `word`: the nearest of `names`, if one is near.
+pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let squeezed = |text: &str| -> String {
+        let letters = text.chars().filter(|c| !matches!(c, ' ' | '_' | '-'));
+        letters.flat_map(char::to_lowercase).collect()
+    };
+    if word.len() > LONGEST_NAME {
+        return None;
+    }
+    let plain = squeezed(word);
+    let allowed = 1 + word.chars().count() / 3;
+    names
+        .into_iter()
+        .filter(|name| name.len() <= LONGEST_NAME)
+        .filter_map(|name| {
+            let distance = if squeezed(name) == plain {
+                0
+            } else {
+                strsim::damerau_levenshtein(word, name)
+            };
+            // A name of which every letter is replaced is not near, however short it is.
+            let close = distance <= allowed && distance < name.chars().count().max(2);
+            close.then_some((distance, name))
+        })
+        .min_by_key(|&(distance, _)| distance)
+        .map(|(_, name)| name)
+}
+
+/// "did you mean ...?", or the names that there are if these are few.
+pub fn hint_at<'a>(word: &str, names: impl IntoIterator<Item = &'a str> + Clone) -> Option<String> {
+    if let Some(name) = nearest(word, names.clone()) {
+        return Some(format!("did you mean `{name}`?"));
+    }
+    let all: Vec<&str> = names.into_iter().take(13).collect();
+    (!all.is_empty() && all.len() <= 12).then(|| format!("there are: {}", all.join(", ")))
+}

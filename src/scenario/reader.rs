@@ -1,0 +1,389 @@
+//! Reads single values and mappings of the tree; what is wrong goes to the sink, and the reading goes on.
+
+use super::keys::Keys;
+use super::problem::{Bytes, Problem, Sink, hint_at};
+use super::quantity::Dimension;
+use super::tree::{Entry, Key, Node, Value};
+
+/// A quantity in SI units, and how it was written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measured {
+    pub value: f64,
+    pub text: String,
+    pub span: Bytes,
+}
+
+/// The entries of a mapping; none of anything else.
+pub fn entries(node: &Node) -> &[Entry] {
+    match &node.value {
+        Value::Map(entries) => entries,
+        _ => &[],
+    }
+}
+
+fn expected(node: &Node, what: &str, sink: &Sink) {
+    let problem = match node.value {
+        Value::Null => Problem::error(
+            &node.span,
+            format!("there is nothing, but {what} is needed"),
+        ),
+        _ => Problem::error(&node.span, format!("{what} is needed, not {}", node.kind())),
+    };
+    sink.report(problem);
+}
+
+pub fn text<'a>(node: &'a Node, what: &str, sink: &Sink) -> Option<&'a str> {
+    match &node.value {
+        Value::Scalar(text) => Some(text),
+        _ => {
+            expected(node, what, sink);
+            None
+        }
+    }
+}
+
+pub fn list<'a>(node: &'a Node, what: &str, sink: &Sink) -> Option<&'a [Node]> {
+    match &node.value {
+        Value::List(items) => Some(items),
+        Value::Scalar(text) => {
+            sink.report(
+                Problem::error(&node.span, format!("{what} is needed, not a single value"))
+                    .hint(format!("a list stands in brackets: `[{text}]`")),
+            );
+            None
+        }
+        _ => {
+            expected(node, what, sink);
+            None
+        }
+    }
+}
+
+pub fn whole(node: &Node, least: u64, most: u64, sink: &Sink) -> Option<u64> {
+    let text = text(node, "a whole number", sink)?;
+    let problem = match text.parse::<u64>() {
+        Ok(value) if value < least => Problem::error(
+            &node.span,
+            format!("{value} is too few; at least {least} is needed"),
+        ),
+        Ok(value) if value > most => Problem::error(
+            &node.span,
+            format!("{value} is more than the most that is accepted, {most}"),
+        ),
+        Ok(value) => return Some(value),
+        Err(_) => {
+            let problem = Problem::error(&node.span, format!("`{text}` is not a whole number"));
+            match text.parse::<f64>() {
+                Ok(value) if value >= least as f64 && value <= (most as f64).min(1e15) => {
+                    problem.hint(format!("did you mean {}?", value.round()))
+                }
+                _ => problem.hint(format!("write digits only, at least {least}")),
+            }
+        }
+    };
+    sink.report(problem);
+    None
+}
+
+pub fn number(node: &Node, sink: &Sink) -> Option<f64> {
+    let text = text(node, "a number", sink)?;
+    match text.parse::<f64>() {
+        Ok(value) if value.is_finite() && value.abs() <= 1e9 => Some(value),
+        Ok(_) => {
+            sink.report(
+                Problem::error(
+                    &node.span,
+                    format!("`{text}` is no number that makes sense here"),
+                )
+                .hint("it must be finite, and at most 1e9"),
+            );
+            None
+        }
+        Err(_) => {
+            sink.report(Problem::error(
+                &node.span,
+                format!("`{text}` is not a plain number"),
+            ));
+            None
+        }
+    }
+}
+
+pub fn flag(node: &Node, sink: &Sink) -> Option<bool> {
+    match text(node, "`true` or `false`", sink)? {
+        "true" => Some(true),
+        "false" => Some(false),
+        other => {
+            sink.report(
+                Problem::error(&node.span, format!("`{other}` is neither true nor false"))
+                    .hint("write `true` or `false`"),
+            );
+            None
+        }
+    }
+}
+
+/// One of these words, as its index.
+pub fn one_of(node: &Node, words: &[&str], sink: &Sink) -> Option<usize> {
+    let text = text(node, &format!("one of {}", words.join(", ")), sink)?;
+    let found = words.iter().position(|word| *word == text);
+    if found.is_none() {
+        sink.report(
+            Problem::error(
+                &node.span,
+                format!("`{text}` is none of {}", words.join(", ")),
+            )
+            .maybe_hint(hint_at(text, words.iter().copied())),
+        );
+    }
+    found
+}
+
+fn measured(node: &Node, dimension: Dimension, signed: bool, sink: &Sink) -> Option<Measured> {
+    let text = text(
+        node,
+        &format!("{} such as {}", dimension.noun(), dimension.examples()),
+        sink,
+    )?;
+    let read = if signed {
+        dimension.read_signed(text)
+    } else {
+        dimension.read(text)
+    };
+    match read {
+        Ok(value) => Some(Measured {
+            value,
+            text: text.to_owned(),
+            span: node.span.clone(),
+        }),
+        Err(wrong) => {
+            sink.report(Problem::error(&node.span, wrong.what).hint(wrong.hint));
+            None
+        }
+    }
+}
+
+pub fn quantity(node: &Node, dimension: Dimension, sink: &Sink) -> Option<Measured> {
+    measured(node, dimension, false, sink)
+}
+
+/// A list of exactly `N` lengths.
+pub fn lengths<const N: usize>(
+    node: &Node,
+    what: &str,
+    signed: bool,
+    sink: &Sink,
+) -> Option<[Measured; N]> {
+    let items = list(node, what, sink)?;
+    if items.len() != N {
+        sink.report(Problem::error(
+            &node.span,
+            format!("{what} is needed, that is {N} lengths, not {}", items.len()),
+        ));
+        return None;
+    }
+    let values: Vec<Option<Measured>> = items
+        .iter()
+        .map(|item| measured(item, Dimension::Length, signed, sink))
+        .collect();
+    values
+        .into_iter()
+        .collect::<Option<Vec<_>>>()?
+        .try_into()
+        .ok()
+}
+
+/// A mapping whose keys stand in a table.
+#[derive(Clone, Copy)]
+pub struct Fields<'a> {
+    entries: &'a [Entry],
+    /// What messages about the whole mapping point at: the name above it.
+    pub at: &'a Bytes,
+    pub sink: &'a Sink,
+}
+
+impl<'a> Fields<'a> {
+    /// Opens a mapping and reports every key that is not in the table and every one that is missing.
+    pub fn open(
+        node: &'a Node,
+        at: &'a Bytes,
+        keys: &'static Keys,
+        sink: &'a Sink,
+    ) -> Option<Fields<'a>> {
+        let Value::Map(entries) = &node.value else {
+            let problem = match node.value {
+                Value::Null => Problem::error(at, format!("{} with nothing in it", keys.of))
+                    .hint("write `{}` if nothing is to be said"),
+                _ => Problem::error(
+                    &node.span,
+                    format!("{} is a mapping of keys, not {}", keys.of, node.kind()),
+                )
+                .hint(format!("it may have the keys {}", known(keys))),
+            };
+            sink.report(problem);
+            return None;
+        };
+        for entry in entries {
+            let key = &entry.key;
+            if keys.find(&key.text).is_none() && !sink.is_full() {
+                let names = keys.iter().map(|key| key.name);
+                sink.report(
+                    Problem::error(
+                        &key.span,
+                        format!("`{}` is not a key of {}", key.text, keys.of),
+                    )
+                    .hint(
+                        hint_at(&key.text, names)
+                            .unwrap_or_else(|| format!("it may have the keys {}", known(keys))),
+                    ),
+                );
+            }
+        }
+        let fields = Fields { entries, at, sink };
+        let missing = || {
+            keys.required
+                .iter()
+                .filter(|name| fields.get(name).is_none())
+        };
+        if let Some(first) = missing().next() {
+            let names: Vec<String> = missing().map(|name| format!("`{name}`")).collect();
+            let meaning = keys.find(first).map_or("", |key| key.meaning);
+            sink.report(
+                Problem::error(at, format!("{} needs {}", keys.of, names.join(", ")))
+                    .hint(format!("`{first}`: {meaning}")),
+            );
+        }
+        Some(fields)
+    }
+
+    pub fn entry(&self, key: &str) -> Option<&'a Entry> {
+        self.entries.iter().find(|entry| entry.key.text == key)
+    }
+
+    pub fn get(&self, key: &str) -> Option<&'a Node> {
+        self.entry(key).map(|entry| &entry.node)
+    }
+
+    /// The entries of a mapping from names to something.
+    pub fn named(&self, key: &str) -> Option<&'a [Entry]> {
+        let entry = self.entry(key)?;
+        match &entry.node.value {
+            Value::Map(entries) => Some(entries),
+            Value::Null => {
+                self.sink.report(
+                    Problem::error(&entry.key.span, format!("there is nothing under `{key}`"))
+                        .hint("write `{}` for none, or leave the key out"),
+                );
+                None
+            }
+            _ => {
+                self.sink.report(
+                    Problem::error(
+                        &entry.node.span,
+                        format!("`{key}` is a mapping of names, not {}", entry.node.kind()),
+                    )
+                    .hint(format!(
+                        "write `{key}:` and below it one line `name: ...` for each"
+                    )),
+                );
+                None
+            }
+        }
+    }
+
+    pub fn quantity(&self, key: &str, dimension: Dimension) -> Option<Measured> {
+        quantity(self.get(key)?, dimension, self.sink)
+    }
+
+    pub fn whole(&self, key: &str, least: u64, most: u64) -> Option<u64> {
+        whole(self.get(key)?, least, most, self.sink)
+    }
+
+    pub fn duration(&self, key: &str) -> Option<crate::random::Distribution> {
+        super::duration::read(self.get(key)?, self.sink)
+    }
+}
+
+fn known(keys: &Keys) -> String {
+    let names: Vec<&str> = keys.iter().map(|key| key.name).collect();
+    names.join(", ")
+}
+
+/// Names that other parts of the file refer to.
+pub struct Names<'a> {
+    /// What they name, without an article.
+    what: &'static str,
+    list: Vec<&'a Key>,
+    /// For look-up only; nothing goes through it in its order.
+    index: std::collections::BTreeMap<&'a str, usize>,
+}
+
+impl<'a> Names<'a> {
+    pub fn new(what: &'static str) -> Names<'a> {
+        Names {
+            what,
+            list: Vec::new(),
+            index: std::collections::BTreeMap::new(),
+        }
+    }
+
+    pub fn of(what: &'static str, keys: impl IntoIterator<Item = &'a Key>) -> Names<'a> {
+        let mut names = Names::new(what);
+        for key in keys {
+            names.add(key);
+        }
+        names
+    }
+
+    /// The index of the name, which is added if it is new.
+    pub fn add(&mut self, key: &'a Key) -> usize {
+        let next = self.list.len();
+        let index = *self.index.entry(&key.text).or_insert(next);
+        if index == next {
+            self.list.push(key);
+        }
+        index
+    }
+
+    pub fn len(&self) -> usize {
+        self.list.len()
+    }
+
+    pub fn key(&self, index: usize) -> &'a Key {
+        self.list[index]
+    }
+
+    pub fn name(&self, index: usize) -> &'a str {
+        &self.list[index].text
+    }
+
+    pub fn index(&self, name: &str) -> Option<usize> {
+        self.index.get(name).copied()
+    }
+
+    pub fn hint(&self, name: &str) -> Option<String> {
+        hint_at(name, self.list.iter().map(|key| &*key.text))
+    }
+
+    /// The index of what this node names.
+    pub fn find(&self, node: &Node, sink: &Sink) -> Option<usize> {
+        let name = text(node, &format!("the name of a {}", self.what), sink)?;
+        self.find_text(name, &node.span, sink)
+    }
+
+    pub fn find_text(&self, name: &str, span: &Bytes, sink: &Sink) -> Option<usize> {
+        let found = self.index(name);
+        if found.is_none() {
+            let hint = if sink.is_full() {
+                None
+            } else {
+                self.hint(name)
+            };
+            sink.report(
+                Problem::error(span, format!("there is no {} called `{name}`", self.what))
+                    .maybe_hint(hint),
+            );
+        }
+        found
+    }
+}

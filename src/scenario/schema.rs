@@ -1,0 +1,113 @@
+//! The JSON Schema of a scenario, for editors: made from the tables of keys that the reader uses.
+
+use serde_json::{Map, Value, json};
+
+use super::keys::{Keys, SCENARIO, Shape};
+use super::quantity::Dimension;
+use crate::random::{Form, KINDS, Parameter, Quantity};
+
+/// The schema, draft 2020-12.
+pub fn schema() -> Value {
+    let mut schema = json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Shopstride scenario",
+    });
+    let body = mapping(&SCENARIO);
+    if let (Some(schema), Value::Object(body)) = (schema.as_object_mut(), body) {
+        schema.extend(body);
+        schema.insert("$defs".to_owned(), json!({"duration": duration()}));
+    }
+    schema
+}
+
+fn mapping(keys: &Keys) -> Value {
+    let mut properties = Map::new();
+    for key in keys.iter() {
+        let mut value = shape(&key.shape);
+        if let Some(fields) = value.as_object_mut() {
+            fields.insert("description".to_owned(), json!(key.meaning));
+        }
+        properties.insert(key.name.to_owned(), value);
+    }
+    json!({
+        "type": "object",
+        "properties": properties,
+        "required": keys.required,
+        "additionalProperties": false,
+    })
+}
+
+fn shape(shape: &Shape) -> Value {
+    match shape {
+        // A name may look like a number or a truth value; the reader takes it as it is written.
+        Shape::Text => json!({"type": ["string", "number", "boolean"]}),
+        Shape::Flag => json!({"type": "boolean"}),
+        Shape::Whole(least) => json!({"type": "integer", "minimum": least}),
+        Shape::Number => json!({"type": "number"}),
+        Shape::Quantity(dimension) => quantity(*dimension),
+        Shape::Varied => json!({"$ref": "#/$defs/duration"}),
+        Shape::Lengths(count) => {
+            json!({"type": "array", "items": quantity(Dimension::Length), "minItems": count, "maxItems": count})
+        }
+        Shape::OneOf(words) => json!({"enum": words}),
+        Shape::Rule(words) => json!({"enum": words()}),
+        Shape::Zero => json!({"const": 0}),
+        Shape::Mapping(keys) => mapping(keys),
+        Shape::Named(inner) => {
+            json!({"type": "object", "additionalProperties": self::shape(inner)})
+        }
+        Shape::List(inner) => json!({"type": "array", "items": self::shape(inner)}),
+        Shape::Either(shapes) => {
+            json!({"anyOf": shapes.iter().map(self::shape).collect::<Vec<_>>()})
+        }
+        Shape::Anything => json!({"type": "object"}),
+        Shape::NotYet => json!({"not": {}}),
+    }
+}
+
+fn quantity(dimension: Dimension) -> Value {
+    json!({
+        "description": format!("{}, for example {}", dimension.noun(), dimension.examples()),
+        "anyOf": [{"type": "string"}, {"const": 0}],
+    })
+}
+
+fn duration() -> Value {
+    let kinds = KINDS.iter().map(|kind| {
+        let value = match kind.form {
+            Form::Single(single) => parameter(&single),
+            Form::List(all) => {
+                json!({"type": "array", "minItems": all.len(), "maxItems": all.len(), "items": quantity(Dimension::Time)})
+            }
+            Form::Values => json!({"type": "array", "minItems": 1, "items": quantity(Dimension::Time)}),
+            Form::Named(all) => {
+                let properties: Map<String, Value> = all
+                    .iter()
+                    .map(|one| (one.name.to_owned(), parameter(one)))
+                    .collect();
+                let required: Vec<&str> = all.iter().map(|one| one.name).collect();
+                json!({"type": "object", "properties": properties, "required": required, "additionalProperties": false})
+            }
+        };
+        json!({
+            "type": "object",
+            "description": kind.meaning,
+            "properties": {kind.name: value},
+            "required": [kind.name],
+            "additionalProperties": false,
+        })
+    });
+    let mut all = vec![quantity(Dimension::Time)];
+    all.extend(kinds);
+    json!({"anyOf": all})
+}
+
+fn parameter(parameter: &Parameter) -> Value {
+    match parameter.quantity {
+        Quantity::Duration => quantity(Dimension::Time),
+        Quantity::Count => {
+            json!({"type": "integer", "minimum": 1, "description": "a whole number"})
+        }
+        Quantity::Number => json!({"type": "number", "description": "a plain number"}),
+    }
+}

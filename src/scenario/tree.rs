@@ -1,0 +1,298 @@
+//! YAML as a tree in which every node knows where it stands.
+
+use std::fmt;
+
+use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
+use serde_yaml::{Location, Spanned};
+
+use super::problem::{Bytes, Problem};
+
+/// A value of the file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Node {
+    /// Where it is written: for an alias, the anchor, so that what is wrong there is told once.
+    pub span: Bytes,
+    pub value: Value,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    Null,
+    /// As written, without quotes: what it means depends on where it stands.
+    Scalar(String),
+    List(Vec<Node>),
+    /// In the file's order, each key once.
+    Map(Vec<Entry>),
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct Entry {
+    pub key: Key,
+    pub node: Node,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct Key {
+    pub text: String,
+    pub span: Bytes,
+}
+
+impl Node {
+    pub fn get(&self, key: &str) -> Option<&Node> {
+        self.entry(key).map(|entry| &entry.node)
+    }
+
+    pub fn entry(&self, key: &str) -> Option<&Entry> {
+        match &self.value {
+            Value::Map(entries) => entries.iter().find(|entry| entry.key.text == key),
+            _ => None,
+        }
+    }
+
+    /// How many values it has, itself among them.
+    pub fn size(&self) -> usize {
+        let inner = match &self.value {
+            Value::Null | Value::Scalar(_) => 0,
+            Value::List(items) => items.iter().map(Node::size).sum(),
+            Value::Map(entries) => entries.iter().map(|entry| entry.node.size()).sum(),
+        };
+        1 + inner
+    }
+
+    /// What kind of value this is, for messages.
+    pub fn kind(&self) -> &'static str {
+        match self.value {
+            Value::Null => "nothing",
+            Value::Scalar(_) => "a single value",
+            Value::List(_) => "a list",
+            Value::Map(_) => "a mapping",
+        }
+    }
+}
+
+/// Reads one document.
+///
+/// # Errors
+/// Why this is no YAML, or too much of it: more than 250 000 nodes, deeper than 64, too many aliases.
+pub fn parse(text: &str) -> Result<Node, Box<Problem>> {
+    let options = serde_yaml::options! {
+        with_snippet: false,
+        strict_indentation: true,
+        strict_booleans: true,
+        non_finite_float_policy: serde_yaml::options::NonFiniteFloatPolicy::PassThrough,
+    };
+    let read = serde_yaml::from_str_with_options::<Spanned<Raw>>(text, options);
+    match read.map(|raw| convert(raw, text)) {
+        Ok(node) => Ok(node),
+        Err(error) => Err(Box::new(explain(text, &error))),
+    }
+}
+
+/// What the YAML reader refuses for its size, and how that is said here.
+const TOO_MUCH: &[(&str, &str)] = &[
+    (
+        "too large or too complex",
+        "the file has more in it than is accepted: 250 000 values, where each alias counts with all that it stands for",
+    ),
+    ("recursion limit", "the file is nested too deeply"),
+];
+
+fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
+    let formatter = serde_yaml::UserMessageFormatter;
+    let message = serde_yaml::MessageFormatter::format_message(&formatter, error.without_snippet());
+    let span = error.location().map_or(0..0, |at| place(text, &at));
+    // An empty span shows no caret of its own; one character does.
+    let span = if span.is_empty() {
+        let rest = text.get(span.start..).unwrap_or_default();
+        let next = rest.chars().next().filter(|c| *c != '\n');
+        span.start..span.start + next.map_or(0, char::len_utf8)
+    } else {
+        span
+    };
+    let said = TOO_MUCH
+        .iter()
+        .find(|(theirs, _)| message.contains(theirs))
+        .map_or(&*message, |&(_, ours)| ours);
+    let problem = Problem::error(&span, said);
+    if message.contains("single YAML document") {
+        return problem
+            .label("a second document begins here")
+            .hint("keep one scenario in a file; leave the line `---` out");
+    }
+    if message.contains("tabs") {
+        return Problem::error(&span, "a tab stands where the file is indented")
+            .hint("indent with spaces; most editors can turn tabs into spaces");
+    }
+    if message.contains("expected ':'") {
+        return problem
+            .hint("a key and its value have a colon and a space between them: `saw: {}`");
+    }
+    if message.contains("did not find expected") {
+        return problem
+            .hint("look for a missing comma, bracket or space here or in the line above");
+    }
+    if message.contains("indentation") {
+        return problem.hint("is a bracket or a quote above it not closed?");
+    }
+    problem
+}
+
+/// Where a problem of the reader is: some of them have a line and a column only.
+fn place(text: &str, location: &Location) -> Bytes {
+    if location.span().byte_offset().is_some() {
+        return bytes(location);
+    }
+    let line = location.line().saturating_sub(1) as usize;
+    let column = location.column().saturating_sub(1) as usize;
+    let start = text
+        .split_inclusive('\n')
+        .take(line)
+        .map(str::len)
+        .sum::<usize>();
+    let rest = text.get(start..).unwrap_or_default();
+    let inside = rest.char_indices().nth(column).map_or(0, |(at, _)| at);
+    start + inside..start + inside
+}
+
+/// What the YAML reader gives: numbers have lost their spelling, which the file still has.
+enum Raw {
+    Null,
+    Text(String),
+    Plain(String),
+    List(Vec<Spanned<Raw>>),
+    Map(Vec<(Spanned<String>, Spanned<Raw>)>),
+}
+
+impl<'de> Deserialize<'de> for Raw {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Raw, D::Error> {
+        deserializer.deserialize_any(RawVisitor)
+    }
+}
+
+struct RawVisitor;
+
+impl<'de> Visitor<'de> for RawVisitor {
+    type Value = Raw;
+
+    fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str("a mapping, a list or a single value")
+    }
+
+    fn visit_bool<E>(self, value: bool) -> Result<Raw, E> {
+        Ok(Raw::Plain(value.to_string()))
+    }
+
+    fn visit_i64<E>(self, value: i64) -> Result<Raw, E> {
+        Ok(Raw::Plain(value.to_string()))
+    }
+
+    fn visit_u64<E>(self, value: u64) -> Result<Raw, E> {
+        Ok(Raw::Plain(value.to_string()))
+    }
+
+    fn visit_i128<E>(self, value: i128) -> Result<Raw, E> {
+        Ok(Raw::Plain(value.to_string()))
+    }
+
+    fn visit_u128<E>(self, value: u128) -> Result<Raw, E> {
+        Ok(Raw::Plain(value.to_string()))
+    }
+
+    fn visit_f64<E>(self, value: f64) -> Result<Raw, E> {
+        Ok(Raw::Plain(value.to_string()))
+    }
+
+    fn visit_str<E>(self, value: &str) -> Result<Raw, E> {
+        Ok(Raw::Text(value.to_owned()))
+    }
+
+    fn visit_string<E>(self, value: String) -> Result<Raw, E> {
+        Ok(Raw::Text(value))
+    }
+
+    fn visit_unit<E>(self) -> Result<Raw, E> {
+        Ok(Raw::Null)
+    }
+
+    fn visit_none<E>(self) -> Result<Raw, E> {
+        Ok(Raw::Null)
+    }
+
+    fn visit_some<D: Deserializer<'de>>(self, deserializer: D) -> Result<Raw, D::Error> {
+        deserializer.deserialize_any(RawVisitor)
+    }
+
+    fn visit_bytes<E: serde::de::Error>(self, _: &[u8]) -> Result<Raw, E> {
+        Err(E::custom("binary data has no meaning in a scenario"))
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Raw, A::Error> {
+        let mut items = Vec::new();
+        while let Some(item) = list.next_element()? {
+            items.push(item);
+        }
+        Ok(Raw::List(items))
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Raw, A::Error> {
+        let mut entries: Vec<(Spanned<String>, Spanned<Raw>)> = Vec::new();
+        let mut seen = std::collections::BTreeSet::new();
+        while let Some(key) = map.next_key::<Spanned<String>>()? {
+            if !seen.insert(key.value.clone()) {
+                return Err(A::Error::custom(format!(
+                    "the key `{}` is given twice",
+                    key.value
+                )));
+            }
+            let value = map.next_value()?;
+            entries.push((key, value));
+        }
+        Ok(Raw::Map(entries))
+    }
+}
+
+fn bytes(location: &Location) -> Bytes {
+    let span = location.span();
+    let start = span.byte_offset().unwrap_or(0) as usize;
+    start..start + span.byte_len().unwrap_or(0) as usize
+}
+
+fn convert(raw: Spanned<Raw>, text: &str) -> Node {
+    let span = bytes(&raw.defined);
+    let value = match raw.value {
+        Raw::Null => Value::Null,
+        Raw::Text(value) => Value::Scalar(value),
+        Raw::Plain(fallback) => {
+            // The spelling counts: `1e3` and `007` are shown, and refused, as they were written.
+            let written = text.get(bytes(&raw.defined)).map(str::trim);
+            let plain = written.filter(|t| !t.is_empty() && !t.starts_with(['!', '&', '"', '\'']));
+            Value::Scalar(plain.map_or(fallback, str::to_owned))
+        }
+        Raw::List(items) => {
+            Value::List(items.into_iter().map(|item| convert(item, text)).collect())
+        }
+        Raw::Map(entries) => Value::Map(
+            entries
+                .into_iter()
+                .map(|(key, node)| Entry {
+                    key: Key {
+                        span: bytes(&key.defined),
+                        text: key.value,
+                    },
+                    node: convert(node, text),
+                })
+                .collect(),
+        ),
+    };
+    // A collection's own span is its opening bracket, or nothing in block style: its first key shows more.
+    let span = match &value {
+        Value::Map(entries) if span.is_empty() => {
+            entries.first().map_or(span, |entry| entry.key.span.clone())
+        }
+        Value::List(items) if span.is_empty() => {
+            items.first().map_or(span, |item| item.span.clone())
+        }
+        _ => span,
+    };
+    Node { span, value }
+}
