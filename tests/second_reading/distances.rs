@@ -1,0 +1,113 @@
+//! How far it is from each station to each other one, in whole nanometres.
+
+use serde_json::Value;
+
+use super::quantity::length_nm;
+
+/// `table[from][to]`; nothing where no chain of measured pairs leads.
+pub type Distances = Vec<Vec<Option<i64>>>;
+
+/// Reads a layout: measured pairs, one spot, or places with straight or rectilinear walks.
+///
+/// `stands` holds for each station where one stands, from the footprint's centre, before it is
+/// turned, in nanometres.
+pub fn read(layout: &Value, names: &[String], stands: &[(f64, f64)]) -> Distances {
+    match layout.get("distances") {
+        Some(Value::Object(pairs)) => measured(pairs, names),
+        Some(_) => vec![vec![Some(0); names.len()]; names.len()],
+        None => placed(layout, names, stands),
+    }
+}
+
+fn find(names: &[String], name: &str) -> usize {
+    names
+        .iter()
+        .position(|n| n == name)
+        .unwrap_or_else(|| panic!("no station is called {name}"))
+}
+
+fn measured(pairs: &serde_json::Map<String, Value>, names: &[String]) -> Distances {
+    let n = names.len();
+    let mut given: Distances = vec![vec![None; n]; n];
+    for (from, row) in pairs {
+        let row = row.as_object().expect("a row of distances is a mapping");
+        for (to, value) in row {
+            given[find(names, from)][find(names, to)] = Some(length_nm(value));
+        }
+    }
+    // A pair given one way counts both ways.
+    let mut tape = given.clone();
+    for a in 0..n {
+        for b in 0..n {
+            if given[a][b].is_none() {
+                tape[a][b] = given[b][a];
+            }
+        }
+        tape[a][a] = Some(0);
+    }
+    // Chains fill the gaps; what was measured is never shortened by one.
+    let mut chain = tape.clone();
+    for via in 0..n {
+        for a in 0..n {
+            for b in 0..n {
+                if let (Some(x), Some(y)) = (chain[a][via], chain[via][b])
+                    && chain[a][b].is_none_or(|d| x + y < d)
+                {
+                    chain[a][b] = Some(x + y);
+                }
+            }
+        }
+    }
+    for a in 0..n {
+        for b in 0..n {
+            if tape[a][b].is_some() {
+                chain[a][b] = tape[a][b];
+            }
+        }
+    }
+    chain
+}
+
+fn placed(layout: &Value, names: &[String], stands: &[(f64, f64)]) -> Distances {
+    let walk = layout
+        .get("walk")
+        .and_then(Value::as_str)
+        .unwrap_or("around");
+    assert!(
+        walk == "straight" || walk == "rectilinear",
+        "walk: {walk} is not known here"
+    );
+    let at = layout
+        .get("at")
+        .and_then(Value::as_object)
+        .expect("a layout places stations");
+    let mut spots = vec![None; names.len()];
+    for (name, place) in at {
+        let (centre, turn) = match place {
+            Value::Object(keys) => (
+                &keys["at"],
+                keys.get("turn").map_or(0.0, |t| t.as_f64().unwrap()),
+            ),
+            list => (list, 0.0),
+        };
+        let (x, y) = (length_nm(&centre[0]) as f64, length_nm(&centre[1]) as f64);
+        let station = find(names, name);
+        let (sx, sy) = stands[station];
+        let (sin, cos) = turn.to_radians().sin_cos();
+        spots[station] = Some((x + sx * cos - sy * sin, y + sx * sin + sy * cos));
+    }
+    let between = |a: Option<(f64, f64)>, b: Option<(f64, f64)>| {
+        let ((ax, ay), (bx, by)) = (a?, b?);
+        let (dx, dy) = ((ax - bx).abs(), (ay - by).abs());
+        let length = if walk == "straight" {
+            dx.hypot(dy)
+        } else {
+            dx + dy
+        };
+        Some(length.round() as i64)
+    };
+    spots
+        .iter()
+        .map(|a| spots.iter().map(|b| between(*a, *b)).collect())
+        .collect()
+}

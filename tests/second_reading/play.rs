@@ -1,0 +1,375 @@
+//! The shop at work: instant after instant, until all is done or the horizon comes.
+
+use super::distances::Distances;
+use super::record::Record;
+use super::result::Outcome;
+use super::shop::{Line, Shop, Step};
+
+/// What ends at some instant.
+pub enum Ending {
+    PersonBusy(usize),
+    CartInUse(usize),
+    UnitTaken {
+        station: usize,
+        unit: usize,
+    },
+    GearTaken(usize, i64),
+    /// The run is over, with its tear-down.
+    Run {
+        station: usize,
+    },
+    /// An operation on a lot, with its cure.
+    Operation {
+        lot: usize,
+    },
+    Delivery {
+        lot: usize,
+    },
+}
+
+#[derive(Clone, Copy, PartialEq)]
+pub enum LotState {
+    /// An assembly some of whose inputs are not done.
+    WaitsForInputs,
+    /// Its next operation may begin, since this instant.
+    Ready,
+    /// Somebody brings it or works on it, or it cures.
+    Taken,
+    /// Its route is over and it lies where it must not stay, since this instant.
+    AwaitsDelivery,
+    Done,
+}
+
+pub struct Lot {
+    pub order: usize,
+    pub line: usize,
+    pub batch: usize,
+    pub pieces: i64,
+    pub state: LotState,
+    /// The instant at which it got into this state.
+    pub since: i64,
+    /// The next operation of the route.
+    pub step: usize,
+    /// Where it lies; for an assembly nothing until its inputs have been brought together.
+    pub place: Option<usize>,
+    /// Lots that an assembly is made of, as listed and by batch.
+    pub inputs: Vec<usize>,
+}
+
+pub struct Order {
+    pub line: usize,
+    pub project: usize,
+    pub released: i64,
+    pub due: Option<i64>,
+    pub done: Option<i64>,
+    pub lots: Vec<usize>,
+}
+
+pub struct Person {
+    pub idle: bool,
+    pub place: usize,
+    /// Where they last worked or brought a lot for work.
+    pub last_station: Option<usize>,
+}
+
+pub struct Unit {
+    pub free: bool,
+    /// Operation, project and line of what it last worked on.
+    pub last_work: Option<(String, usize, usize)>,
+}
+
+pub struct Cart {
+    pub free: bool,
+    pub place: usize,
+}
+
+pub struct Play<'a> {
+    pub shop: &'a Shop,
+    pub distances: &'a Distances,
+    pub now: i64,
+    pub orders: Vec<Order>,
+    pub lots: Vec<Lot>,
+    pub people: Vec<Person>,
+    pub units: Vec<Vec<Unit>>,
+    pub gear: Vec<i64>,
+    pub carts: Vec<Cart>,
+    /// What ends, and when, in the order in which it was planned.
+    pub agenda: Vec<(i64, Ending)>,
+    /// Order lines whose next order comes at this instant since one before is done.
+    follow_up: Vec<usize>,
+    pub record: Record,
+}
+
+/// Plays the shop once.
+///
+/// # Panics
+/// When it gets stuck.
+pub fn play(shop: &Shop, distances: &Distances) -> Outcome {
+    let mut play = Play {
+        shop,
+        distances,
+        now: 0,
+        orders: Vec::new(),
+        lots: Vec::new(),
+        people: shop
+            .crew
+            .iter()
+            .map(|p| Person {
+                idle: true,
+                place: p.starts_at,
+                last_station: None,
+            })
+            .collect(),
+        units: shop
+            .stations
+            .iter()
+            .map(|s| {
+                (0..s.count)
+                    .map(|_| Unit {
+                        free: true,
+                        last_work: None,
+                    })
+                    .collect()
+            })
+            .collect(),
+        gear: shop.gear.iter().map(|g| g.count).collect(),
+        carts: match &shop.handling.carts {
+            Some(c) => (0..c.count)
+                .map(|_| Cart {
+                    free: true,
+                    place: c.stored_at,
+                })
+                .collect(),
+            None => Vec::new(),
+        },
+        agenda: Vec::new(),
+        follow_up: Vec::new(),
+        record: Record::default(),
+    };
+    let end = play.run();
+    play.record.outcome(shop, &play.orders, end)
+}
+
+impl<'a> Play<'a> {
+    pub fn line(&self, lot: usize) -> &'a Line {
+        let lot = &self.lots[lot];
+        &self.shop.projects[self.orders[lot.order].project].lines[lot.line]
+    }
+
+    pub fn step(&self, lot: usize) -> &'a Step {
+        &self.line(lot).route[self.lots[lot].step]
+    }
+
+    /// Plays to the end and says when that was.
+    fn run(&mut self) -> i64 {
+        let mut releases = self.planned_releases();
+        loop {
+            let next_end = self.agenda.iter().map(|e| e.0).min();
+            let next_release = releases.first().map(|r| r.0);
+            let Some(next) = next_end.into_iter().chain(next_release).min() else {
+                break;
+            };
+            if self.shop.horizon.is_some_and(|horizon| next > horizon) {
+                break;
+            }
+            self.now = next;
+
+            // First everything that ends at this instant ends.
+            let (ending, later) = std::mem::take(&mut self.agenda)
+                .into_iter()
+                .partition(|e| e.0 == next);
+            self.agenda = later;
+            let ending: Vec<(i64, Ending)> = ending;
+            for (_, what) in ending {
+                self.end(what);
+            }
+
+            // Then what arrives arrives, in the order of the order lines.
+            let mut arriving: Vec<usize> = std::mem::take(&mut self.follow_up);
+            while releases.first().is_some_and(|r| r.0 == next) {
+                arriving.push(releases.remove(0).1);
+            }
+            while !arriving.is_empty() {
+                arriving.sort();
+                for line in std::mem::take(&mut arriving) {
+                    self.release(line);
+                }
+                arriving = std::mem::take(&mut self.follow_up);
+            }
+
+            // Then decisions are taken until nothing more can start. Reading: what is started
+            // here and takes no time ends after them, and the instant goes round once more.
+            while self.start_something() {}
+
+            if self.shop.horizon.is_none()
+                && releases.is_empty()
+                && self.orders.iter().all(|o| o.done.is_some())
+            {
+                break;
+            }
+        }
+        // Reading: with a horizon, the horizon is the end, even when all is done before it.
+        if let Some(horizon) = self.shop.horizon {
+            return horizon;
+        }
+        let stuck = self.orders.iter().filter(|o| o.done.is_none()).count();
+        assert!(stuck == 0, "{stuck} orders are stuck at {} us", self.now);
+        self.orders.iter().filter_map(|o| o.done).max().unwrap_or(0)
+    }
+
+    /// Instants and order lines of the orders that come by the calendar, first to last.
+    fn planned_releases(&self) -> Vec<(i64, usize)> {
+        let mut releases = Vec::new();
+        for (line, order) in self.shop.orders.iter().enumerate() {
+            if let Some(n) = order.in_progress {
+                releases.extend((0..n).map(|_| (0, line)));
+                continue;
+            }
+            let Some(every) = order.every else {
+                releases.extend((0..order.count.unwrap_or(1)).map(|_| (order.first, line)));
+                continue;
+            };
+            // Reading: an order that falls on `until` itself still comes.
+            let ends = [order.until, self.shop.horizon];
+            let last = ends.into_iter().flatten().min();
+            assert!(
+                order.count.is_some() || (last.is_some() && every > 0),
+                "orders without an end"
+            );
+            let mut k = 0;
+            while order.count.is_none_or(|n| k < n)
+                && last.is_none_or(|last| order.first + k * every <= last)
+            {
+                releases.push((order.first + k * every, line));
+                k += 1;
+            }
+        }
+        releases.sort();
+        releases
+    }
+
+    /// An order arrives and becomes lots.
+    fn release(&mut self, order_line: usize) {
+        let shop = self.shop;
+        let line_of_file = &shop.orders[order_line];
+        let project = &shop.projects[line_of_file.project];
+        let order = self.orders.len();
+        let first_lot = self.lots.len();
+        let mut lots_of_line: Vec<Vec<usize>> = Vec::new();
+        for (line, l) in project.lines.iter().enumerate() {
+            // `together` multiplies the pieces. Reading: a transfer batch keeps its size.
+            let mut left = l.pieces * line_of_file.together;
+            let batch_size = l.batch.unwrap_or(left);
+            let mut lots = Vec::new();
+            while left > 0 {
+                let pieces = left.min(batch_size);
+                left -= pieces;
+                let is_part = l.made_of.is_empty();
+                lots.push(self.lots.len());
+                self.lots.push(Lot {
+                    order,
+                    line,
+                    batch: lots.len() - 1,
+                    pieces,
+                    state: LotState::WaitsForInputs,
+                    since: self.now,
+                    step: 0,
+                    place: if is_part { l.material_at } else { None },
+                    inputs: Vec::new(),
+                });
+            }
+            lots_of_line.push(lots);
+        }
+        for (line, l) in project.lines.iter().enumerate() {
+            for &assembly in &lots_of_line[line] {
+                let inputs = l
+                    .made_of
+                    .iter()
+                    .flat_map(|&input| lots_of_line[input].clone())
+                    .collect();
+                self.lots[assembly].inputs = inputs;
+            }
+        }
+        self.orders.push(Order {
+            line: order_line,
+            project: line_of_file.project,
+            released: self.now,
+            due: line_of_file.due.map(|due| self.now + due),
+            done: None,
+            lots: (first_lot..self.lots.len()).collect(),
+        });
+        for lot in first_lot..self.lots.len() {
+            if self.lots[lot].inputs.is_empty() {
+                self.next_operation(lot);
+            }
+        }
+    }
+
+    /// Something that was under way ends at this instant.
+    fn end(&mut self, what: Ending) {
+        match what {
+            Ending::PersonBusy(person) => self.people[person].idle = true,
+            Ending::CartInUse(cart) => self.carts[cart].free = true,
+            Ending::UnitTaken { station, unit } => self.units[station][unit].free = true,
+            Ending::GearTaken(kind, amount) => self.gear[kind] += amount,
+            Ending::Run { station } => self.record.lot_worked(station),
+            Ending::Operation { lot } => {
+                self.lots[lot].step += 1;
+                self.next_operation(lot);
+            }
+            Ending::Delivery { lot } => self.lot_done(lot),
+        }
+    }
+
+    fn set_state(&mut self, lot: usize, state: LotState) {
+        self.lots[lot].state = state;
+        self.lots[lot].since = self.now;
+    }
+
+    /// The lot gets ready for its next operation, or its route is over.
+    fn next_operation(&mut self, lot: usize) {
+        let line = self.line(lot);
+        if self.lots[lot].step < line.route.len() {
+            self.set_state(lot, LotState::Ready);
+            for (station, _) in &self.step(lot).at {
+                self.record.wait_begins(lot, *station, self.now);
+            }
+        } else if line.deliver_to.is_some() && line.deliver_to != self.lots[lot].place {
+            self.set_state(lot, LotState::AwaitsDelivery);
+        } else {
+            // Reading: what lies already where it is to be delivered needs nobody.
+            self.lot_done(lot);
+        }
+    }
+
+    /// The lot is done and, where that is asked for, delivered.
+    fn lot_done(&mut self, lot: usize) {
+        self.set_state(lot, LotState::Done);
+        let is_done = |play: &Self, lot: usize| play.lots[lot].state == LotState::Done;
+        let order = self.lots[lot].order;
+        let siblings = self.orders[order].lots.clone();
+
+        // An assembly waits for the delivery of its inputs too.
+        for &assembly in &siblings {
+            let inputs = self.lots[assembly].inputs.clone();
+            if inputs.contains(&lot) && inputs.iter().all(|&i| is_done(self, i)) {
+                if self.line(assembly).route.is_empty() {
+                    // Reading: of inputs done at one instant, the one listed last is the last.
+                    let last = *inputs
+                        .iter()
+                        .max_by_key(|&&i| self.lots[i].since)
+                        .expect("it has inputs");
+                    self.lots[assembly].place = self.lots[last].place;
+                }
+                self.next_operation(assembly);
+            }
+        }
+        if self.orders[order].done.is_none() && siblings.iter().all(|&l| is_done(self, l)) {
+            self.orders[order].done = Some(self.now);
+            let line = self.orders[order].line;
+            if self.shop.orders[line].in_progress.is_some() {
+                self.follow_up.push(line);
+            }
+        }
+    }
+}

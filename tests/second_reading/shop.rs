@@ -1,0 +1,142 @@
+//! The shop of a scenario as plain lists, with names resolved to positions.
+
+use super::distances::Distances;
+use super::quantity::round_micros;
+
+pub struct Shop {
+    pub stations: Vec<Station>,
+    pub gear: Vec<Gear>,
+    pub crew: Vec<Person>,
+    pub handling: Handling,
+    pub projects: Vec<Project>,
+    pub orders: Vec<OrderLine>,
+    pub rules: Rules,
+    /// The instant at which a run with a horizon ends.
+    pub horizon: Option<i64>,
+    pub layouts: Vec<Layout>,
+}
+
+pub struct Station {
+    pub name: String,
+    pub count: usize,
+}
+
+pub struct Gear {
+    pub count: i64,
+    pub stored_at: Option<usize>,
+}
+
+pub struct Person {
+    pub name: String,
+    /// Nothing: everything.
+    pub can: Option<Vec<String>>,
+    pub speed: f64,
+    pub starts_at: usize,
+}
+
+pub struct Handling {
+    pub loaded_speed: f64,
+    pub pick_up: i64,
+    pub put_down: i64,
+    pub carry_kg: f64,
+    pub carry_pieces: Option<i64>,
+    pub carts: Option<Carts>,
+}
+
+pub struct Carts {
+    pub count: usize,
+    pub stored_at: usize,
+    pub pieces: i64,
+    pub speed: f64,
+    pub at_least: i64,
+    pub load: i64,
+    pub unload: i64,
+}
+
+pub struct Project {
+    pub name: String,
+    /// Parts in the file's order, then assemblies.
+    pub lines: Vec<Line>,
+}
+
+pub struct Line {
+    pub name: String,
+    pub pieces: i64,
+    pub batch: Option<i64>,
+    /// Lines of the inputs of an assembly, as listed; empty for a part.
+    pub made_of: Vec<usize>,
+    /// Where the material of a part lies.
+    pub material_at: Option<usize>,
+    pub route: Vec<Step>,
+    pub deliver_to: Option<usize>,
+    /// Mass of a piece in kg, where sizes are known.
+    pub piece_kg: Option<f64>,
+}
+
+pub struct Step {
+    pub op: String,
+    /// Who can do it, in the file's order of stations, and what it takes there.
+    pub at: Vec<(usize, Work)>,
+}
+
+#[derive(Clone)]
+pub struct Work {
+    pub setup: i64,
+    pub teardown: i64,
+    pub per_piece_s: f64,
+    pub per_lot_s: f64,
+    pub people: usize,
+    pub cure: i64,
+    pub cure_ties_station: bool,
+    pub cure_ties_gear: Vec<usize>,
+    pub gear: Vec<(usize, i64)>,
+    pub fetch_from: Option<usize>,
+}
+
+impl Work {
+    /// How long the run of a lot of so many pieces takes: one phase, rounded once.
+    pub fn run(&self, pieces: i64) -> i64 {
+        round_micros(self.per_piece_s * pieces as f64 + self.per_lot_s)
+    }
+}
+
+pub struct OrderLine {
+    pub project: usize,
+    pub count: Option<i64>,
+    pub every: Option<i64>,
+    pub first: i64,
+    pub until: Option<i64>,
+    pub in_progress: Option<i64>,
+    pub due: Option<i64>,
+    pub together: i64,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+pub enum QueueRule {
+    Fifo,
+    Spt,
+    Lpt,
+    Mwkr,
+    Edd,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+pub enum ChooseRule {
+    FirstCome,
+    Nearest,
+    LongestQueue,
+    ShortestWork,
+    MostWorkLeft,
+    DueDate,
+}
+
+pub struct Rules {
+    pub queue: QueueRule,
+    pub stay_while_queue: bool,
+    pub choose: ChooseRule,
+}
+
+pub struct Layout {
+    pub name: String,
+    pub distances: Distances,
+}
