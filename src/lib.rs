@@ -22,3 +22,5 @@ pub mod metrics;
 pub mod experiment;
 
 pub mod scenario;
+
+pub mod report;

@@ -1,0 +1,282 @@
+//! What charts draw on: the SVG backend of plotters, in units of which a chart is a thousand wide.
+
+use std::fmt::Write as _;
+
+use plotters::prelude::{DrawingBackend, IntoFont, RGBColor, SVGBackend, ShapeStyle};
+use plotters::style::text_anchor::{HPos, Pos, VPos};
+use plotters::style::{Color, FontStyle, FontTransform, TextStyle};
+
+use super::style::{BODY, Colour, Fill, Hatch, TEXT, WIDTH};
+use super::text;
+
+/// Steps in a unit: the backend knows whole steps only.
+const STEPS: f64 = 8.0;
+/// The backend takes a font size to be 1.24 times what it writes.
+const BACKEND_FONT: f64 = 1.24;
+/// The backend's distance from the top of a text to its baseline, in font sizes.
+const TOP_TO_BASELINE: f64 = 0.76;
+/// Half the height of a capital letter, in font sizes: capitals are 1490/2048 high.
+const HALF_CAPITAL: f64 = 0.364;
+
+/// Where a text lies to its point.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    Left,
+    Middle,
+    Right,
+}
+
+/// How a text looks.
+#[derive(Debug, Clone, Copy)]
+pub struct Font {
+    pub size: f64,
+    pub bold: bool,
+    pub colour: Colour,
+    pub align: Align,
+}
+
+impl Font {
+    pub const BODY: Font = Font {
+        size: BODY,
+        bold: false,
+        colour: TEXT,
+        align: Align::Left,
+    };
+
+    pub fn size(self, size: f64) -> Font {
+        Font { size, ..self }
+    }
+
+    pub fn bold(self, bold: bool) -> Font {
+        Font { bold, ..self }
+    }
+
+    pub fn colour(self, colour: Colour) -> Font {
+        Font { colour, ..self }
+    }
+
+    pub fn align(self, align: Align) -> Font {
+        Font { align, ..self }
+    }
+
+    pub fn width(self, text: &str) -> f64 {
+        text::width(text, self.size, self.bold)
+    }
+}
+
+/// A rectangle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Area {
+    pub x: f64,
+    pub y: f64,
+    pub width: f64,
+    pub height: f64,
+}
+
+/// A drawing that grows downward.
+pub struct Canvas<'a> {
+    backend: SVGBackend<'a>,
+    /// The width of each text in the order of drawing.
+    texts: Vec<f64>,
+}
+
+/// Draws a picture; the drawing says at the end how high it is. `scale` enlarges all of it.
+pub fn picture(title: &str, scale: f64, draw: impl FnOnce(&mut Canvas) -> f64) -> String {
+    let mut body = String::new();
+    let mut canvas = Canvas {
+        backend: SVGBackend::with_string(&mut body, (1, 1)),
+        texts: Vec::new(),
+    };
+    let height = draw(&mut canvas).ceil();
+    let texts = std::mem::take(&mut canvas.texts);
+    canvas.backend.present().expect(INFALLIBLE);
+    drop(canvas);
+
+    let mut svg = String::with_capacity(body.len() + 4096);
+    write!(
+        svg,
+        concat!(
+            "<svg width=\"{}\" height=\"{}\" viewBox=\"0 0 {} {}\" xmlns=\"http://www.w3.org/2000/svg\">\n",
+            "<title>{}</title>\n<defs>\n"
+        ),
+        WIDTH * scale,
+        height * scale,
+        steps(WIDTH),
+        steps(height),
+        escaped(&text::clean(title)),
+    )
+    .expect(INFALLIBLE);
+    for (_, name, shape) in Hatch::DRAWN {
+        // Shared by all charts, so that several in one page may have the same names.
+        writeln!(
+            svg,
+            "<pattern id=\"{name}\" width=\"48\" height=\"48\" patternUnits=\"userSpaceOnUse\">\
+             <path d=\"{shape}\" stroke=\"#000000\" stroke-width=\"7\" fill=\"none\"/></pattern>"
+        )
+        .expect(INFALLIBLE);
+    }
+    svg.push_str("</defs>\n<rect width=\"100%\" height=\"100%\" fill=\"#FFFFFF\"/>\n");
+    let drawn = body.split_once('\n').map_or("", |(_, drawn)| drawn);
+    push_with_lengths(&mut svg, drawn, &texts);
+    for (index, (_, name, _)) in Hatch::DRAWN.iter().enumerate() {
+        let (red, green, blue) = stand_in(index);
+        svg = svg.replace(
+            &format!("fill=\"#{red:02X}{green:02X}{blue:02X}\""),
+            &format!("fill=\"url(#{name})\""),
+        );
+    }
+    svg
+}
+
+/// Why a result of the backend is not handed on.
+const INFALLIBLE: &str = "drawing into a string cannot fail";
+
+/// Tells each text how long it is, so that a program without the font keeps it to its room.
+fn push_with_lengths(svg: &mut String, drawn: &str, texts: &[f64]) {
+    const OPENING: &str = "<text ";
+    let mut parts = drawn.split(OPENING);
+    svg.push_str(parts.next().unwrap_or_default());
+    for (part, width) in parts.zip(texts) {
+        svg.push_str(OPENING);
+        if *width > 0.0 {
+            let length = steps(*width);
+            write!(
+                svg,
+                "textLength=\"{length}\" lengthAdjust=\"spacingAndGlyphs\" "
+            )
+            .expect(INFALLIBLE);
+        }
+        svg.push_str(part);
+    }
+}
+
+/// The colour that is replaced by a pattern; no chart uses it otherwise.
+fn stand_in(index: usize) -> Colour {
+    (1, 2, 3 + index as u8)
+}
+
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
+}
+
+fn steps(units: f64) -> i32 {
+    (units * STEPS).round() as i32
+}
+
+fn point((x, y): (f64, f64)) -> (i32, i32) {
+    (steps(x), steps(y))
+}
+
+fn stroke(colour: Colour, width: f64) -> ShapeStyle {
+    let (red, green, blue) = colour;
+    RGBColor(red, green, blue).stroke_width(steps(width).max(1) as u32)
+}
+
+impl Canvas<'_> {
+    pub fn fill(&mut self, area: Area, colour: Colour) {
+        let (red, green, blue) = colour;
+        let style = RGBColor(red, green, blue).filled();
+        let from = point((area.x, area.y));
+        let to = point((area.x + area.width, area.y + area.height));
+        self.backend
+            .draw_rect(from, to, &style, true)
+            .expect(INFALLIBLE);
+    }
+
+    /// A filled area with its hatch.
+    pub fn hatched(&mut self, area: Area, fill: Fill) {
+        if steps(area.x) >= steps(area.x + area.width) {
+            return;
+        }
+        self.fill(area, fill.colour);
+        let hatch = Hatch::DRAWN.iter().position(|drawn| drawn.0 == fill.hatch);
+        if let Some(index) = hatch {
+            self.fill(area, stand_in(index));
+        }
+    }
+
+    pub fn disc(&mut self, centre: (f64, f64), radius: f64, colour: Colour) {
+        let (red, green, blue) = colour;
+        let style = RGBColor(red, green, blue).filled();
+        self.backend
+            .draw_circle(point(centre), steps(radius) as u32, &style, true)
+            .expect(INFALLIBLE);
+    }
+
+    pub fn outline(&mut self, area: Area, colour: Colour, width: f64) {
+        let (right, bottom) = (area.x + area.width, area.y + area.height);
+        let corners = [
+            (area.x, area.y),
+            (right, area.y),
+            (right, bottom),
+            (area.x, bottom),
+            (area.x, area.y - width / 2.0),
+        ];
+        self.path(&corners, colour, width);
+    }
+
+    pub fn line(&mut self, from: (f64, f64), to: (f64, f64), colour: Colour, width: f64) {
+        self.backend
+            .draw_line(point(from), point(to), &stroke(colour, width))
+            .expect(INFALLIBLE);
+    }
+
+    pub fn path(&mut self, points: &[(f64, f64)], colour: Colour, width: f64) {
+        let points = points.iter().copied().map(point);
+        self.backend
+            .draw_path(points, &stroke(colour, width))
+            .expect(INFALLIBLE);
+    }
+
+    /// A text on one line, cut to the room; `at` is half-way up its capitals. Returns how wide it is.
+    pub fn text(&mut self, text: &str, at: (f64, f64), room: f64, font: Font) -> f64 {
+        let (x, y) = at;
+        let top = y + (HALF_CAPITAL - TOP_TO_BASELINE) * font.size;
+        self.write(text, (x, top), room, font, FontTransform::None)
+    }
+
+    /// A text that reads upward; `at` is half-way across its capitals.
+    pub fn text_upward(&mut self, text: &str, at: (f64, f64), room: f64, font: Font) -> f64 {
+        let (x, y) = at;
+        let left = x + (HALF_CAPITAL - TOP_TO_BASELINE) * font.size;
+        self.write(text, (left, y), room, font, FontTransform::Rotate270)
+    }
+
+    fn write(
+        &mut self,
+        text: &str,
+        at: (f64, f64),
+        room: f64,
+        font: Font,
+        transform: FontTransform,
+    ) -> f64 {
+        let text = text::fit(text, font.size, font.bold, room);
+        let width = font.width(&text);
+        if text.is_empty() {
+            return width;
+        }
+        let (red, green, blue) = font.colour;
+        let colour = RGBColor(red, green, blue);
+        let anchor = match font.align {
+            Align::Left => HPos::Left,
+            Align::Middle => HPos::Center,
+            Align::Right => HPos::Right,
+        };
+        let family = ("Inter, Arial, sans-serif", font.size * STEPS * BACKEND_FONT).into_font();
+        let family = if font.bold {
+            family.style(FontStyle::Bold)
+        } else {
+            family
+        };
+        let style = TextStyle::from(family.transform(transform))
+            .color(&colour)
+            .pos(Pos::new(anchor, VPos::Top));
+        self.backend
+            .draw_text(&text, &style, point(at))
+            .expect(INFALLIBLE);
+        self.texts.push(width);
+        width
+    }
+}

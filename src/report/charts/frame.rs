@@ -1,0 +1,126 @@
+//! What charts have in common around their figures: headings, legends and axes.
+
+use super::canvas::{Align, Area, Canvas, Font};
+use super::quantity::{Unit, mark, marks};
+use super::style::{BODY, EDGE, FAINT, Fill, GRID, MARGIN, SMALL, TITLE, WIDTH};
+use super::text::{clean, wrap};
+use crate::experiment::Findings;
+
+/// The width inside the margins.
+pub const INNER: f64 = WIDTH - 2.0 * MARGIN;
+
+/// Writes the title, what was played and what is to be seen; returns where the chart begins.
+pub fn heading(canvas: &mut Canvas, title: &str, findings: &Findings, notes: &str) -> f64 {
+    let mut y = MARGIN + TITLE / 2.0;
+    let font = Font::BODY.size(TITLE).bold(true);
+    let used = canvas.text(title, (MARGIN, y), INNER, font);
+    let font = Font::BODY
+        .size(BODY + 1.0)
+        .colour(FAINT)
+        .align(Align::Right);
+    let at = (WIDTH - MARGIN, y);
+    canvas.text(&findings.title, at, INNER - used - 24.0, font);
+    y += TITLE / 2.0 + 12.0;
+    let font = Font::BODY.colour(FAINT);
+    for line in wrap(notes, font.size, false, INNER, 3) {
+        canvas.text(&line, (MARGIN, y), INNER, font);
+        y += BODY + 4.0;
+    }
+    y + 4.0
+}
+
+/// Room for the longest of the names and a gap, but no more than `most`.
+pub fn names_width<'a>(names: impl Iterator<Item = &'a str>, font: Font, most: f64) -> f64 {
+    const LEAST: f64 = 90.0;
+    let widest = names
+        .map(|name| font.width(&clean(name)))
+        .fold(0.0, f64::max);
+    (widest + 20.0).clamp(LEAST, most)
+}
+
+/// How often the candidates were played.
+pub fn played(findings: &Findings) -> String {
+    match findings.replications {
+        1 => "one replication".to_string(),
+        many => format!("mean of {many} replications"),
+    }
+}
+
+/// A row of boxes with their names; further rows where they do not fit. Returns where it ends.
+pub fn legend(canvas: &mut Canvas, top: f64, entries: &[(Fill, &str)]) -> f64 {
+    const BOX: f64 = 22.0;
+    const GAP: f64 = 18.0;
+    let font = Font::BODY;
+    let (mut x, mut y) = (MARGIN, top + BODY / 2.0);
+    for (fill, name) in entries {
+        let width = BOX + 6.0 + font.width(name);
+        if x + width > WIDTH - MARGIN {
+            x = MARGIN;
+            y += BODY + 8.0;
+        }
+        let area = Area {
+            x,
+            y: y - 6.0,
+            width: BOX,
+            height: 12.0,
+        };
+        canvas.hatched(area, *fill);
+        canvas.outline(area, EDGE, 0.75);
+        canvas.text(name, (x + BOX + 6.0, y), INNER, font);
+        x += width + GAP;
+    }
+    y + BODY / 2.0 + 10.0
+}
+
+/// A horizontal axis from 0 to `most` over an area: lines upright in it, figures below it.
+pub struct Axis {
+    pub area: Area,
+    /// In the unit that is shown; more than 0.
+    most: f64,
+    unit: Unit,
+}
+
+impl Axis {
+    /// An axis for figures from 0 to `most` metres or seconds.
+    pub fn new(area: Area, most: f64, unit: Unit) -> Axis {
+        let most = most * unit.factor;
+        let most = if most.is_normal() && most > 0.0 {
+            most
+        } else {
+            1.0
+        };
+        Axis { area, most, unit }
+    }
+
+    /// Where a figure in metres or seconds lies.
+    pub fn at(&self, value: f64) -> f64 {
+        let share = (value * self.unit.factor / self.most).clamp(0.0, 1.0);
+        self.area.x + share * self.area.width
+    }
+
+    /// Draws the marks about a hundred units apart and returns where the axis ends below.
+    pub fn draw(&self, canvas: &mut Canvas) -> f64 {
+        let Area {
+            x,
+            y,
+            width,
+            height,
+        } = self.area;
+        let bottom = y + height;
+        let marks = marks(self.most, (width / 100.0) as usize);
+        let step = marks.get(1).copied().unwrap_or(self.most);
+        let font = Font::BODY.size(SMALL).colour(FAINT).align(Align::Middle);
+        let mut end = x + width;
+        for value in &marks {
+            let at = x + value / self.most * width;
+            let figure = mark(*value, step);
+            canvas.line((at, y), (at, bottom), GRID, 0.75);
+            let drawn = canvas.text(&figure, (at, bottom + 10.0), 80.0, font);
+            end = end.max(at + drawn / 2.0);
+        }
+        canvas.line((x, y), (x, bottom), EDGE, 1.0);
+        let at = (end + 8.0, bottom + 10.0);
+        canvas.text(self.unit.name, at, 40.0, font.align(Align::Left));
+        bottom + 22.0
+    }
+}

@@ -1,0 +1,212 @@
+//! How many metres are walked from each place to each other: one matrix for each candidate.
+
+use std::collections::BTreeMap;
+
+use super::canvas::{Align, Area, Canvas, Font, picture};
+use super::frame::{INNER, heading, names_width, played};
+use super::quantity::{length_unit, number, short};
+use super::style::{BODY, EDGE, GRID, MARGIN, TEXT, WHITE, WIDTH};
+use super::{Chart, Picture, slug};
+use crate::experiment::{CandidateFindings, Findings};
+
+/// More places than these are put together, so that the figures can still be read.
+const PLACES: usize = 30;
+/// Room for the names of the rows at most.
+const NAMES: f64 = 190.0;
+/// Room for the names of the columns at most.
+const HEAD: f64 = 130.0;
+const SUMS: f64 = 52.0;
+const ROW: f64 = 20.0;
+/// No cell is wider than this, however few there are.
+const WIDEST: f64 = 72.0;
+
+pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
+    let tables: Vec<Table> = findings.candidates.iter().map(Table::of).collect();
+    // One scale of shades for all candidates, so that they can be laid beside each other.
+    let most = tables.iter().map(Table::most).fold(0.0, f64::max);
+    findings
+        .candidates
+        .iter()
+        .zip(&tables)
+        .enumerate()
+        .map(|(index, (candidate, table))| {
+            let title = format!("{}: {}", chart.title, candidate.name);
+            let svg = picture(&title, scale, |canvas| {
+                body(&title, findings, table, most, canvas)
+            });
+            Picture {
+                stem: format!("{}-{}{}", chart.stem, index + 1, slug(&candidate.name)),
+                svg,
+            }
+        })
+        .collect()
+}
+
+/// Metres from place to place.
+struct Table {
+    places: Vec<String>,
+    metres: Vec<Vec<f64>>,
+}
+
+impl Table {
+    fn of(candidate: &CandidateFindings) -> Table {
+        let mut walked: BTreeMap<&str, f64> = BTreeMap::new();
+        let mut order: Vec<&str> = Vec::new();
+        let stations = candidate
+            .stations
+            .iter()
+            .map(|station| station.name.as_str());
+        let legs = || candidate.legs.iter().filter(|leg| leg.metres > 0.0);
+        for leg in legs() {
+            for end in [&leg.from, &leg.to] {
+                *walked.entry(end).or_default() += leg.metres;
+            }
+        }
+        let ends = legs().flat_map(|leg| [leg.from.as_str(), leg.to.as_str()]);
+        for place in stations.chain(ends) {
+            if walked.contains_key(place) && !order.contains(&place) {
+                order.push(place);
+            }
+        }
+        let kept = keep(&order, &walked);
+        let rest = order.len() - kept.len();
+        let mut places: Vec<String> = kept.iter().map(|place| place.to_string()).collect();
+        if rest > 0 {
+            places.push(format!("{rest} other places"));
+        }
+        let mut metres = vec![vec![0.0; places.len()]; places.len()];
+        let index = |place: &str| {
+            kept.iter()
+                .position(|kept| *kept == place)
+                .unwrap_or(kept.len())
+        };
+        for leg in legs() {
+            metres[index(&leg.from)][index(&leg.to)] += leg.metres;
+        }
+        Table { places, metres }
+    }
+
+    fn most(&self) -> f64 {
+        self.metres.iter().flatten().copied().fold(0.0, f64::max)
+    }
+
+    fn sum_from(&self, row: usize) -> f64 {
+        self.metres[row].iter().sum()
+    }
+
+    fn sum_to(&self, column: usize) -> f64 {
+        self.metres.iter().map(|row| row[column]).sum()
+    }
+}
+
+/// The places with most walking, in their order.
+fn keep<'a>(order: &[&'a str], walked: &BTreeMap<&str, f64>) -> Vec<&'a str> {
+    if order.len() <= PLACES {
+        return order.to_vec();
+    }
+    let mut by_walking: Vec<usize> = (0..order.len()).collect();
+    by_walking.sort_by(|&a, &b| {
+        walked[order[b]]
+            .total_cmp(&walked[order[a]])
+            .then(a.cmp(&b))
+    });
+    by_walking.truncate(PLACES - 1);
+    by_walking.sort_unstable();
+    by_walking.into_iter().map(|index| order[index]).collect()
+}
+
+fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut Canvas) -> f64 {
+    let unit = length_unit(findings.units);
+    let long = match unit.name {
+        "ft" => "Feet",
+        _ => "Metres",
+    };
+    let mut notes = format!(
+        "{long} walked, {}; rows from, columns to.",
+        played(findings)
+    );
+    if most > 0.0 {
+        let most = number(most * unit.factor);
+        notes += &format!(
+            " The darkest cell of all candidates is {most} {}.",
+            unit.name
+        );
+    }
+    let top = heading(canvas, title, findings, &notes);
+    if table.places.is_empty() {
+        canvas.text("Nobody walked.", (MARGIN, top + BODY), INNER, Font::BODY);
+        return top + 2.0 * BODY + MARGIN;
+    }
+    let count = table.places.len();
+    let places = || table.places.iter().map(String::as_str);
+    let names = names_width(places(), Font::BODY, NAMES);
+    let head = names_width(places(), Font::BODY, HEAD);
+    let cell = ((INNER - names - SUMS) / count as f64).min(WIDEST);
+    let (left, first) = (MARGIN + names, top + head);
+    let figures = Font::BODY.size((cell * 0.34).clamp(8.0, 11.0));
+    for (index, place) in table.places.iter().enumerate() {
+        let x = left + cell * (index as f64 + 0.5);
+        canvas.text_upward(place, (x, first - 6.0), head - 12.0, Font::BODY);
+        let y = first + ROW * (index as f64 + 0.5);
+        let name = Font::BODY.align(Align::Right);
+        canvas.text(place, (left - 8.0, y), names - 8.0, name);
+    }
+    for (row, metres) in table.metres.iter().enumerate() {
+        for (column, &metres) in metres.iter().enumerate() {
+            let area = Area {
+                x: left + cell * column as f64,
+                y: first + ROW * row as f64,
+                width: cell,
+                height: ROW,
+            };
+            let share = if most > 0.0 { metres / most } else { 0.0 };
+            if metres > 0.0 {
+                canvas.fill(area, shade(share));
+            }
+            canvas.outline(area, GRID, 0.5);
+            if metres > 0.0 {
+                let colour = if share > 0.5 { WHITE } else { TEXT };
+                let font = figures.colour(colour).align(Align::Middle);
+                let at = (area.x + cell / 2.0, area.y + ROW / 2.0);
+                canvas.text(&short(metres * unit.factor), at, cell - 2.0, font);
+            }
+        }
+    }
+    let (right, bottom) = (left + cell * count as f64, first + ROW * count as f64);
+    let whole = Area {
+        x: left,
+        y: first,
+        width: right - left,
+        height: bottom - first,
+    };
+    canvas.outline(whole, EDGE, 1.0);
+    sums(canvas, table, whole, cell, figures, unit.factor);
+    bottom + ROW + MARGIN
+}
+
+/// Writes what each row and each column comes to.
+fn sums(canvas: &mut Canvas, table: &Table, whole: Area, cell: f64, font: Font, factor: f64) {
+    let (right, bottom) = (whole.x + whole.width, whole.y + whole.height);
+    let font = font.bold(true);
+    for index in 0..table.places.len() {
+        let y = whole.y + ROW * (index as f64 + 0.5);
+        let text = short(table.sum_from(index) * factor);
+        let at = (right + 6.0, y);
+        canvas.text(&text, at, (WIDTH - MARGIN - at.0).min(SUMS), font);
+        let text = short(table.sum_to(index) * factor);
+        let x = whole.x + cell * (index as f64 + 0.5);
+        let at = (x, bottom + ROW / 2.0);
+        canvas.text(&text, at, cell, font.align(Align::Middle));
+    }
+    let name = Font::BODY.bold(true).align(Align::Right);
+    canvas.text("all", (whole.x - 8.0, bottom + ROW / 2.0), 60.0, name);
+    let name = Font::BODY.bold(true);
+    canvas.text("all", (right + 6.0, whole.y - 12.0), SUMS, name);
+}
+
+/// From nearly white to dark blue; the lightness falls evenly, so it reads in black and white too.
+fn shade(share: f64) -> (u8, u8, u8) {
+    let mix =
+        |light: f64, dark: f64| (light + (dark - light) * share.clamp(0.0, 1.0)).round() as u8;
+    (mix(232.0, 0.0), mix(241.0, 62.0), mix(250.0, 118.0))
+}

@@ -1,0 +1,205 @@
+//! On which legs a candidate saves or adds walking against the base.
+
+use super::canvas::{Align, Area, Canvas, Font};
+use super::frame::{INNER, heading, legend, names_width, played};
+use super::quantity::{Unit, length_unit, number};
+use super::style::{ADDED, BODY, EDGE, FAINT, GRID, MARGIN, SAVED, SMALL};
+use super::text::{clean, fit, width};
+use super::{Chart, Picture, one};
+use crate::experiment::{CandidateFindings, Comparison, Findings, Leg};
+
+/// So many legs are shown of each comparison.
+const LEGS: usize = 15;
+const ROW: f64 = 20.0;
+const BAR: f64 = 13.0;
+const GAP: f64 = 30.0;
+/// Room for a figure beside a bar.
+const FIGURE: f64 = 80.0;
+
+/// Nothing is drawn without a second candidate.
+pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
+    match findings.comparisons.is_empty() {
+        true => Vec::new(),
+        false => one(chart, scale, |canvas| body(chart, findings, canvas)),
+    }
+}
+
+fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
+    let unit = length_unit(findings.units);
+    let notes = format!(
+        "Difference to the base in {}, {}; both directions of a leg together. At most {LEGS} legs with the largest \
+         differences.",
+        unit.name,
+        played(findings)
+    );
+    let y = heading(canvas, chart.title, findings, &notes);
+    let mut top = legend(
+        canvas,
+        y,
+        &[
+            (SAVED, "saved against the base"),
+            (ADDED, "added against the base"),
+        ],
+    );
+    let panels: Vec<Panel> = findings
+        .comparisons
+        .iter()
+        .filter_map(|comparison| Panel::of(findings, comparison))
+        .collect();
+    // All panels have one scale, so that their bars can be compared.
+    let differences = || {
+        panels
+            .iter()
+            .flat_map(|panel| &panel.legs)
+            .map(|leg| leg.difference)
+    };
+    let sides = Sides {
+        saved: -differences().fold(0.0, f64::min),
+        added: differences().fold(0.0, f64::max),
+    };
+    let across = panels.len().clamp(1, 2);
+    let width = (INNER - GAP * (across - 1) as f64) / across as f64;
+    for band in panels.chunks(across) {
+        let ends = band.iter().enumerate().map(|(index, panel)| {
+            let area = Area {
+                x: MARGIN + (width + GAP) * index as f64,
+                y: top,
+                width,
+                height: 0.0,
+            };
+            panel.draw(canvas, area, sides, unit)
+        });
+        top = ends.fold(top, f64::max) + 12.0;
+    }
+    top
+}
+
+/// The largest differences to either side of zero, in metres; not negative.
+#[derive(Clone, Copy)]
+struct Sides {
+    saved: f64,
+    added: f64,
+}
+
+/// A comparison of two candidates.
+struct Panel<'a> {
+    base: &'a str,
+    other: &'a str,
+    /// The largest first.
+    legs: Vec<Difference<'a>>,
+}
+
+/// Metres of the other candidate minus the base's, between two places in either direction.
+struct Difference<'a> {
+    ends: (&'a str, &'a str),
+    difference: f64,
+}
+
+impl<'a> Panel<'a> {
+    fn of(findings: &'a Findings, comparison: &Comparison) -> Option<Panel<'a>> {
+        let base = findings.candidates.get(comparison.base)?;
+        let other = findings.candidates.get(comparison.other)?;
+        Some(Panel {
+            base: &base.name,
+            other: &other.name,
+            legs: differences(base, other),
+        })
+    }
+
+    /// Draws it into a width and returns where it ends.
+    fn draw(&self, canvas: &mut Canvas, area: Area, sides: Sides, unit: Unit) -> f64 {
+        let Area { x, y, width, .. } = area;
+        let heading = Font::BODY.bold(true);
+        let against = " against ";
+        let title = pair(self.other, self.base, against, heading, width);
+        canvas.text(&title, (x, y + BODY / 2.0), width, heading);
+        let mut middle = y + BODY + 6.0 + ROW / 2.0;
+        if self.legs.is_empty() {
+            let font = Font::BODY.colour(FAINT);
+            canvas.text("No leg differs.", (x, middle), width, font);
+            return middle + ROW / 2.0;
+        }
+        let small = Font::BODY.size(SMALL + 0.5);
+        let labels: Vec<String> = self
+            .legs
+            .iter()
+            .map(|leg| pair(leg.ends.0, leg.ends.1, " – ", small, width * 0.48 - 20.0))
+            .collect();
+        let names = names_width(labels.iter().map(String::as_str), small, width * 0.48);
+        let room = |most: f64| if most > 0.0 { FIGURE } else { 8.0 };
+        let (before, after) = (room(sides.saved), room(sides.added));
+        // Both are below a millimetre only if there is no leg.
+        let metre = (width - names - before - after) / (sides.saved + sides.added).max(1e-3);
+        let zero = x + names + before + sides.saved * metre;
+        let bottom = middle - ROW / 2.0 + ROW * self.legs.len() as f64;
+        canvas.line((zero, middle - ROW / 2.0), (zero, bottom), EDGE, 1.0);
+        for (leg, label) in self.legs.iter().zip(&labels) {
+            canvas.text(label, (x, middle), names - 8.0, small);
+            let length = leg.difference.abs() * metre;
+            let saved = leg.difference < 0.0;
+            let bar = Area {
+                x: if saved { zero - length } else { zero },
+                y: middle - BAR / 2.0,
+                width: length,
+                height: BAR,
+            };
+            canvas.hatched(bar, if saved { SAVED } else { ADDED });
+            let sign = if saved { "−" } else { "+" };
+            let text = format!("{sign}{}", number(leg.difference.abs() * unit.factor));
+            let font = Font::BODY.size(SMALL);
+            let (at, font) = match saved {
+                true => (bar.x - 6.0, font.align(Align::Right)),
+                false => (bar.x + bar.width + 6.0, font),
+            };
+            canvas.text(&text, (at, middle), FIGURE - 8.0, font);
+            let base = middle + ROW / 2.0;
+            canvas.line((x, base), (x + width, base), GRID, 0.5);
+            middle += ROW;
+        }
+        bottom
+    }
+}
+
+/// Two names with a joint between them, cut to the room together; what one does not need of its half, the other may use.
+fn pair(first: &str, second: &str, joint: &str, font: Font, room: f64) -> String {
+    let measure = |text: &str| width(&clean(text), font.size, font.bold);
+    let room = room - width(joint, font.size, font.bold);
+    let half = room / 2.0;
+    let first_room = half.max(room - measure(second));
+    let second_room = half.max(room - measure(first));
+    let cut = |text: &str, room: f64| fit(text, font.size, font.bold, room);
+    format!(
+        "{}{joint}{}",
+        cut(first, first_room),
+        cut(second, second_room)
+    )
+}
+
+/// The legs that differ, largest difference first and otherwise in their order.
+fn differences<'a>(
+    base: &'a CandidateFindings,
+    other: &'a CandidateFindings,
+) -> Vec<Difference<'a>> {
+    let mut sums: Vec<Difference> = Vec::new();
+    let mut add = |leg: &'a Leg, sign: f64| {
+        let ends = (leg.from.as_str(), leg.to.as_str());
+        let turned = (ends.1, ends.0);
+        let found = sums
+            .iter_mut()
+            .find(|sum| sum.ends == ends || sum.ends == turned);
+        match found {
+            Some(sum) => sum.difference += sign * leg.metres,
+            None => sums.push(Difference {
+                ends,
+                difference: sign * leg.metres,
+            }),
+        }
+    };
+    base.legs.iter().for_each(|leg| add(leg, -1.0));
+    other.legs.iter().for_each(|leg| add(leg, 1.0));
+    // Less than a millimetre comes of rounding, not of the layout.
+    sums.retain(|sum| sum.difference.abs() >= 1e-3);
+    sums.sort_by(|a, b| b.difference.abs().total_cmp(&a.difference.abs()));
+    sums.truncate(LEGS);
+    sums
+}

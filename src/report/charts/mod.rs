@@ -1,0 +1,147 @@
+//! Pictures of the findings, as SVG and PNG.
+//!
+//! A chart is a function of the findings and a row of [`ALL`]. All of them draw on one canvas in one style, with the
+//! letters of Inter (SIL Open Font License 1.1, `font/LICENSE`), which the PNG files are drawn with. The same findings
+//! give the same bytes.
+
+mod canvas;
+mod files;
+mod frame;
+mod from_to;
+mod lead_time;
+mod legs;
+mod people;
+#[cfg(feature = "png")]
+mod png;
+mod quantity;
+mod shares;
+mod stations;
+mod style;
+pub mod text;
+pub mod timeline;
+mod walking;
+mod widths;
+
+pub use files::{SCALES, write};
+pub use timeline::Timeline;
+
+use crate::experiment::{CandidateFindings, Findings, ResourceKind};
+use canvas::{Canvas, picture};
+
+/// Something that can be drawn.
+pub struct Chart {
+    /// How its files begin.
+    pub stem: &'static str,
+    pub title: &'static str,
+    /// What it shows, in a few words.
+    pub about: &'static str,
+    draw: fn(&Chart, &Findings, Option<&Timeline>, f64) -> Vec<Picture>,
+}
+
+/// A chart that is drawn; some charts have a picture for each candidate.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture {
+    /// The name of its files without their ending.
+    pub stem: String,
+    pub svg: String,
+}
+
+/// All charts, in the order in which they are shown.
+pub const ALL: &[Chart] = &[
+    Chart {
+        stem: "walking",
+        title: "Walking",
+        about: "metres walked on each candidate, empty-handed, carrying and pushing, with the interval",
+        draw: |chart, findings, _, scale| walking::draw(chart, findings, scale),
+    },
+    Chart {
+        stem: "stations",
+        title: "Station time",
+        about: "what the open time of each station goes into, with the bottleneck marked",
+        draw: |chart, findings, _, scale| stations::draw(chart, findings, scale),
+    },
+    Chart {
+        stem: "people",
+        title: "Person time",
+        about: "what each person's time goes into, with the bottleneck marked",
+        draw: |chart, findings, _, scale| people::draw(chart, findings, scale),
+    },
+    Chart {
+        stem: "from-to",
+        title: "From–to",
+        about: "metres walked from each place to each other, a matrix for each candidate",
+        draw: |chart, findings, _, scale| from_to::draw(chart, findings, scale),
+    },
+    Chart {
+        stem: "timeline",
+        title: "Timeline",
+        about: "what stations and people do over one replication",
+        draw: timeline::draw,
+    },
+    Chart {
+        stem: "lead-time",
+        title: "Lead time",
+        about: "share of the orders that are done within a time, with median and 90 % marked",
+        draw: |chart, findings, _, scale| lead_time::draw(chart, findings, scale),
+    },
+    Chart {
+        stem: "legs",
+        title: "Legs that differ",
+        about: "walking saved and added leg by leg against the base",
+        draw: |chart, findings, _, scale| legs::draw(chart, findings, scale),
+    },
+];
+
+/// Draws a chart, `scale` times as large as it is planned; the text and all strokes grow with it.
+///
+/// Without a timeline or a second candidate, the charts of these have no picture.
+pub fn svg(
+    chart: &Chart,
+    findings: &Findings,
+    timeline: Option<&Timeline>,
+    scale: f64,
+) -> Vec<Picture> {
+    (chart.draw)(chart, findings, timeline, scale)
+}
+
+/// A chart of a single picture.
+fn one(chart: &Chart, scale: f64, draw: impl FnOnce(&mut Canvas) -> f64) -> Vec<Picture> {
+    vec![Picture {
+        stem: chart.stem.to_string(),
+        svg: picture(chart.title, scale, draw),
+    }]
+}
+
+/// What holds a candidate up, in words.
+fn bottleneck(candidate: &CandidateFindings) -> Option<String> {
+    let resource = candidate.bottleneck.as_ref()?;
+    Some(format!(
+        "{}, {}: {}",
+        resource.kind.name(),
+        quantity::percent(resource.utilisation),
+        resource.name
+    ))
+}
+
+fn is_bottleneck(candidate: &CandidateFindings, kind: ResourceKind, name: &str) -> bool {
+    candidate
+        .bottleneck
+        .as_ref()
+        .is_some_and(|resource| resource.kind == kind && resource.name == name)
+}
+
+/// A name as the end of a file's name: a hyphen, and letters that every file system takes. Empty if none is left.
+fn slug(name: &str) -> String {
+    const LONGEST: usize = 32;
+    let letters = name.to_lowercase();
+    let words = letters.split(|letter: char| !letter.is_ascii_alphanumeric());
+    let mut slug = String::new();
+    for word in words.filter(|word| !word.is_empty()) {
+        if slug.len() + word.len() >= LONGEST {
+            break;
+        }
+        slug.push('-');
+        slug.push_str(word);
+    }
+    slug
+}

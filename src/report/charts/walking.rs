@@ -1,0 +1,128 @@
+//! How far is walked on each candidate.
+
+use super::canvas::{Area, Canvas, Font};
+use super::frame::{Axis, INNER, heading, legend, names_width, played};
+use super::quantity::{estimate, length_unit, percent};
+use super::style::{BODY, CARRYING, EDGE, EMPTY, MARGIN, PUSHING, TEXT, WHITE};
+use super::text::wrap;
+use super::{Chart, Picture, one};
+use crate::experiment::Findings;
+
+const ROW: f64 = 46.0;
+const BAR: f64 = 24.0;
+/// Room for the names at most; longer ones have two lines.
+const NAMES: f64 = 190.0;
+/// Room to the right of the bars, for the figures.
+const FIGURES: f64 = 180.0;
+
+pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
+    one(chart, scale, |canvas| body(chart, findings, canvas))
+}
+
+fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
+    let level = percent(findings.confidence);
+    let interval = findings
+        .candidates
+        .iter()
+        .any(|candidate| candidate.walking.half_width.is_some());
+    let notes = if interval {
+        format!(
+            "{}. The whisker is the {level} interval of the total; it covers chance only.",
+            capital(&played(findings))
+        )
+    } else {
+        format!("{}, so without an interval.", capital(&played(findings)))
+    };
+    let y = heading(canvas, chart.title, findings, &notes);
+    let manners = [
+        (EMPTY, "empty-handed"),
+        (CARRYING, "carrying"),
+        (PUSHING, "pushing a cart"),
+    ];
+    let y = legend(canvas, y, &manners);
+
+    let unit = length_unit(findings.units);
+    let most = findings
+        .candidates
+        .iter()
+        .map(|candidate| {
+            candidate
+                .walking
+                .high()
+                .unwrap_or(0.0)
+                .max(candidate.walked.total())
+        })
+        .fold(0.0, f64::max);
+    let names = findings
+        .candidates
+        .iter()
+        .map(|candidate| candidate.name.as_str());
+    let names = names_width(names, Font::BODY, NAMES);
+    let area = Area {
+        x: MARGIN + names,
+        y,
+        width: INNER - names - FIGURES,
+        height: ROW * findings.candidates.len() as f64,
+    };
+    let axis = Axis::new(area, most, unit);
+    let end = axis.draw(canvas);
+    for (index, candidate) in findings.candidates.iter().enumerate() {
+        let middle = y + ROW * (index as f64 + 0.5);
+        name(canvas, &candidate.name, middle, names - 12.0);
+        let walked = candidate.walked;
+        let mut before = 0.0;
+        for (metres, (fill, _)) in [walked.empty, walked.carrying, walked.pushing]
+            .into_iter()
+            .zip(manners)
+        {
+            let bar = Area {
+                x: axis.at(before),
+                y: middle - BAR / 2.0,
+                width: axis.at(before + metres) - axis.at(before),
+                height: BAR,
+            };
+            canvas.hatched(bar, fill);
+            if bar.width > 0.0 {
+                canvas.outline(bar, EDGE, 0.75);
+            }
+            before += metres;
+        }
+        let mut right = axis.at(before);
+        if let (Some(low), Some(high)) = (candidate.walking.low(), candidate.walking.high()) {
+            let (low, high) = (axis.at(low), axis.at(high));
+            // A light rim keeps it apart from the hatch below it.
+            for (colour, width) in [(WHITE, 5.0), (TEXT, 2.0)] {
+                let rim = (width - 2.0) / 2.0;
+                canvas.line((low - rim, middle), (high + rim, middle), colour, width);
+                for end in [low, high] {
+                    let (top, bottom) = (middle - 6.0 - rim, middle + 6.0 + rim);
+                    canvas.line((end, top), (end, bottom), colour, width);
+                }
+            }
+            right = right.max(high);
+        }
+        let figures = estimate(&candidate.walking, unit);
+        let at = (right + 10.0, middle);
+        let room = area.x + area.width + FIGURES - right - 10.0;
+        canvas.text(&figures, at, room, Font::BODY.bold(true));
+    }
+    end + MARGIN / 2.0
+}
+
+/// A name of one or two lines at the left.
+fn name(canvas: &mut Canvas, name: &str, middle: f64, room: f64) {
+    let lines = wrap(name, BODY, false, room, 2);
+    let first = middle - (lines.len() - 1) as f64 * (BODY + 3.0) / 2.0;
+    for (index, line) in lines.iter().enumerate() {
+        let y = first + index as f64 * (BODY + 3.0);
+        canvas.text(line, (MARGIN, y), room, Font::BODY);
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters
+        .next()
+        .map(|letter| letter.to_uppercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
+}

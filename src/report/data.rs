@@ -1,0 +1,335 @@
+//! Every figure as JSON and as CSV: SI units, the unit in the name.
+
+use serde_json::{Value, json};
+
+use crate::experiment::{CandidateFindings, Comparison, Findings, Walked};
+use crate::statistics::{Estimate, Paired};
+
+/// The findings as one JSON document.
+pub fn json(findings: &Findings) -> Value {
+    let mut document = json!({
+        "scenario": findings.title,
+        "seed": findings.seed,
+        "replications": findings.replications,
+        "confidence": findings.confidence,
+        "varies": findings.varies,
+        "candidates": findings.candidates.iter().map(candidate).collect::<Vec<Value>>(),
+        "comparisons":
+            findings.comparisons.iter().map(|c| comparison(findings, c)).collect::<Vec<Value>>(),
+    });
+    if let Some(reached) = findings.precision_reached {
+        document["precision_reached"] = json!(reached);
+    }
+    document
+}
+
+fn candidate(found: &CandidateFindings) -> Value {
+    let quantile = |p| {
+        found
+            .lead_times
+            .quantile(p)
+            .map(|micros| micros as f64 / 1e6)
+    };
+    let lead_time = found.lead_time;
+    json!({
+        "name": found.name,
+        "walking": {
+            "mean_m": found.walking.mean,
+            "half_width_m": found.walking.half_width,
+            "empty_m": found.walked.empty,
+            "carrying_m": found.walked.carrying,
+            "pushing_m": found.walked.pushing,
+            "per_order_m": found.walking_per_order,
+        },
+        "lead_time": {
+            "mean_s": lead_time.map(|estimate| estimate.mean),
+            "half_width_s": lead_time.and_then(|estimate| estimate.half_width),
+            "p50_s": quantile(0.5),
+            "p90_s": quantile(0.9),
+        },
+        "makespan": {"mean_s": found.makespan.mean, "half_width_s": found.makespan.half_width},
+        "hands_on_s": found.hands_on,
+        "orders_done": found.orders_done,
+        "throughput_per_h": found.throughput_per_hour,
+        "work_in_process": found.work_in_process,
+        "projects": found.projects.iter().map(|project| json!({
+            "name": project.name,
+            "orders_done": project.orders_done,
+            "lead_time_s": project.lead_time,
+            "walking_per_order_m": project.walking_per_order,
+            "hands_on_per_order_s": project.hands_on_per_order,
+        })).collect::<Vec<Value>>(),
+        "stations": found.stations.iter().map(|station| json!({
+            "name": station.name,
+            "count": station.count,
+            "utilisation": station.utilisation,
+            "running_s": station.running,
+            "setup_s": station.setup,
+            "curing_s": station.curing,
+            "reserved_s": station.reserved,
+            "serviced_s": station.serviced,
+            "blocked_s": station.blocked,
+            "idle_s": station.idle,
+            "queue_mean": station.queue_mean,
+            "queue_max": station.queue_max,
+            "wait_mean_s": station.wait_mean,
+            "lots": station.lots,
+        })).collect::<Vec<Value>>(),
+        "crew": found.crew.iter().map(|person| json!({
+            "name": person.name,
+            "walking_s": person.walking,
+            "handling_s": person.handling,
+            "working_s": person.working,
+            "waiting_s": person.waiting,
+            "walked_m": person.walked.total(),
+            "utilisation": person.utilisation,
+        })).collect::<Vec<Value>>(),
+        "gear": found.gear.iter().map(|gear| json!({
+            "name": gear.name,
+            "count": gear.count,
+            "utilisation": gear.utilisation,
+        })).collect::<Vec<Value>>(),
+        "legs": found.legs.iter().map(|leg| json!({
+            "from": leg.from,
+            "to": leg.to,
+            "manner": leg.manner.name(),
+            "trips": leg.trips,
+            "metres": leg.metres,
+        })).collect::<Vec<Value>>(),
+        "bottleneck": found.bottleneck.as_ref().map(|resource| json!({
+            "name": resource.name,
+            "kind": resource.kind.name(),
+            "utilisation": resource.utilisation,
+        })),
+    })
+}
+
+fn comparison(findings: &Findings, compared: &Comparison) -> Value {
+    json!({
+        "base": findings.candidates[compared.base].name,
+        "other": findings.candidates[compared.other].name,
+        "walking": difference(Some(&compared.walking), "m"),
+        "lead_time": difference(compared.lead_time.as_ref(), "s"),
+    })
+}
+
+fn difference(paired: Option<&Paired>, unit: &str) -> Value {
+    let percent = paired.and_then(Paired::percent);
+    let of = |estimate: Option<Estimate>| {
+        let low = estimate.and_then(|e| e.low());
+        let high = estimate.and_then(|e| e.high());
+        (estimate.map(|e| e.mean), low, high)
+    };
+    let (mean, low, high) = of(paired.map(|paired| paired.difference));
+    let (percent, percent_low, percent_high) = of(percent);
+    let mut value = json!({});
+    value[format!("difference_{unit}")] = json!(mean);
+    value[format!("low_{unit}")] = json!(low);
+    value[format!("high_{unit}")] = json!(high);
+    value["percent"] = json!(percent);
+    value["percent_low"] = json!(percent_low);
+    value["percent_high"] = json!(percent_high);
+    value
+}
+
+/// One CSV file: its name and its contents.
+pub struct Csv {
+    pub name: &'static str,
+    pub contents: Vec<u8>,
+}
+
+/// The findings as CSV files, one for each kind of thing; one row for each of it in each candidate.
+///
+/// # Errors
+/// If a row cannot be written, which memory does not refuse.
+pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
+    let walked = |walked: Walked| [walked.empty, walked.carrying, walked.pushing];
+    let mut files = Vec::new();
+    let mut add = |name, header: &[&str], rows: Vec<Vec<String>>| -> Result<(), csv::Error> {
+        let mut writer = csv::Writer::from_writer(Vec::new());
+        writer.write_record(header)?;
+        for row in rows {
+            writer.write_record(row)?;
+        }
+        let contents = writer
+            .into_inner()
+            .map_err(|error| csv::Error::from(error.into_error()))?;
+        files.push(Csv { name, contents });
+        Ok(())
+    };
+    let candidates = &findings.candidates;
+    let number = |value: f64| value.to_string();
+    let optional = |value: Option<f64>| value.map(number).unwrap_or_default();
+    let row = |name: &str, texts: &[&str], figures: &[Option<f64>]| -> Vec<String> {
+        let texts = std::iter::once(name)
+            .chain(texts.iter().copied())
+            .map(str::to_owned);
+        texts
+            .chain(figures.iter().map(|&figure| optional(figure)))
+            .collect()
+    };
+    let header = [
+        "candidate",
+        "walking_m",
+        "half_width_m",
+        "empty_m",
+        "carrying_m",
+        "pushing_m",
+        "lead_time_s",
+        "lead_time_half_width_s",
+        "makespan_s",
+        "hands_on_s",
+        "orders_done",
+        "throughput_per_h",
+        "work_in_process",
+    ];
+    let rows = candidates.iter().map(|c| {
+        let [empty, carrying, pushing] = walked(c.walked).map(Some);
+        let (walking, lead_time) = (c.walking, c.lead_time);
+        row(
+            &c.name,
+            &[],
+            &[
+                Some(walking.mean),
+                walking.half_width,
+                empty,
+                carrying,
+                pushing,
+                lead_time.map(|e| e.mean),
+                lead_time.and_then(|e| e.half_width),
+                Some(c.makespan.mean),
+                Some(c.hands_on),
+                Some(c.orders_done),
+                Some(c.throughput_per_hour),
+                Some(c.work_in_process),
+            ],
+        )
+    });
+    add("candidates.csv", &header, rows.collect())?;
+    let header = [
+        "candidate",
+        "station",
+        "utilisation",
+        "running_s",
+        "setup_s",
+        "curing_s",
+        "reserved_s",
+        "serviced_s",
+        "blocked_s",
+        "idle_s",
+        "queue_mean",
+        "queue_max",
+        "wait_mean_s",
+        "lots",
+    ];
+    let rows = candidates.iter().flat_map(|c| {
+        c.stations.iter().map(|s| {
+            let times = [
+                s.utilisation,
+                s.running,
+                s.setup,
+                s.curing,
+                s.reserved,
+                s.serviced,
+                s.blocked,
+                s.idle,
+            ];
+            let figures = times
+                .into_iter()
+                .chain([s.queue_mean, s.queue_max])
+                .map(Some);
+            let figures: Vec<Option<f64>> = figures.chain([s.wait_mean, Some(s.lots)]).collect();
+            row(&c.name, &[&s.name], &figures)
+        })
+    });
+    add("stations.csv", &header, rows.collect())?;
+    let header = [
+        "candidate",
+        "person",
+        "walking_s",
+        "handling_s",
+        "working_s",
+        "waiting_s",
+        "empty_m",
+        "carrying_m",
+        "pushing_m",
+    ];
+    let rows = candidates.iter().flat_map(|c| {
+        c.crew.iter().map(|p| {
+            let times = [p.walking, p.handling, p.working, p.waiting];
+            let figures: Vec<Option<f64>> = times
+                .into_iter()
+                .chain(walked(p.walked))
+                .map(Some)
+                .collect();
+            row(&c.name, &[&p.name], &figures)
+        })
+    });
+    add("crew.csv", &header, rows.collect())?;
+    let rows = candidates.iter().flat_map(|c| {
+        let legs = c.legs.iter();
+        legs.map(|l| {
+            row(
+                &c.name,
+                &[&l.from, &l.to, l.manner.name()],
+                &[Some(l.trips), Some(l.metres)],
+            )
+        })
+    });
+    add(
+        "legs.csv",
+        &["candidate", "from", "to", "manner", "trips", "metres"],
+        rows.collect(),
+    )?;
+    let rows = candidates.iter().flat_map(|c| {
+        c.projects.iter().map(|p| {
+            let figures = [
+                Some(p.orders_done),
+                p.lead_time,
+                p.walking_per_order,
+                p.hands_on_per_order,
+            ];
+            row(&c.name, &[&p.name], &figures)
+        })
+    });
+    let header = [
+        "candidate",
+        "project",
+        "orders_done",
+        "lead_time_s",
+        "walking_per_order_m",
+        "hands_on_per_order_s",
+    ];
+    add("projects.csv", &header, rows.collect())?;
+    let rows = findings.comparisons.iter().map(|c| {
+        let mut figures = Vec::new();
+        for paired in [Some(&c.walking), c.lead_time.as_ref()] {
+            let difference = paired.map(|paired| paired.difference);
+            figures.extend([
+                difference.map(|e| e.mean),
+                difference.and_then(|e| e.low()),
+                difference.and_then(|e| e.high()),
+            ]);
+        }
+        row(
+            &candidates[c.base].name,
+            &[&candidates[c.other].name],
+            &figures,
+        )
+    });
+    let header = [
+        "base",
+        "other",
+        "walking_difference_m",
+        "walking_low_m",
+        "walking_high_m",
+        "lead_time_difference_s",
+        "lead_time_low_s",
+        "lead_time_high_s",
+    ];
+    // One candidate alone is compared with nothing.
+    if !findings.comparisons.is_empty() {
+        add("comparisons.csv", &header, rows.collect())?;
+    }
+    Ok(files)
+}

@@ -1,0 +1,12 @@
+//! What is shown of the findings: sentences, tables, data and charts.
+
+pub mod answer;
+pub mod charts;
+pub mod data;
+mod figure;
+mod files;
+pub mod tables;
+pub mod times;
+pub mod trace;
+
+pub use files::write_atomically;

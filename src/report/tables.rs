@@ -1,0 +1,230 @@
+//! The tables of the terminal.
+
+use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
+
+use super::answer::is_shown;
+use super::figure::{Shown, length_unit, number, percent, time_unit};
+use crate::experiment::{CandidateFindings, Comparison, Findings, ResourceKind};
+use crate::statistics::Estimate;
+
+/// A line above, below the header and below.
+const LINES: TableStyle = TableStyle::new()
+    .top_border(LineStyle::none().fill('─').junction('─'))
+    .header_separator(LineStyle::none().fill('─').junction('─'))
+    .bottom_border(LineStyle::none().fill('─').junction('─'));
+
+/// With a width, cells are wrapped to fit in.
+fn table(header: &[&str], numbers_from: usize, width: Option<u16>) -> Table {
+    let mut table = Table::new();
+    table.load_style(LINES);
+    if let Some(width) = width {
+        table.set_content_arrangement(ContentArrangement::Dynamic);
+        table.set_width(width);
+    }
+    table.set_header(header);
+    for column in table.column_iter_mut().skip(numbers_from) {
+        column.set_cell_alignment(CellAlignment::Right);
+    }
+    table
+}
+
+fn text(table: Table) -> String {
+    table
+        .to_string()
+        .lines()
+        .map(|line| format!("{}\n", line.trim_end()))
+        .collect()
+}
+
+/// One row a candidate: walking, lead time, their differences with the base, and the busiest resource.
+pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
+    let mut table = table(
+        &[
+            "candidate",
+            "walking",
+            "against base",
+            "lead time",
+            "against base",
+            "bottleneck",
+        ],
+        1,
+        width,
+    );
+    if let Some(column) = table.column_mut(5) {
+        column.set_cell_alignment(CellAlignment::Left);
+    }
+    let length = length_unit(findings.units);
+    let longest = findings
+        .candidates
+        .iter()
+        .filter_map(|c| c.lead_time)
+        .map(|e| e.mean)
+        .fold(0.0, f64::max);
+    let time = time_unit(longest);
+    for (index, found) in findings.candidates.iter().enumerate() {
+        let compared = findings
+            .comparisons
+            .iter()
+            .find(|compared| compared.other == index);
+        let walking = compared.map(|compared| against(&compared.walking.difference, length));
+        let lead_time = compared
+            .and_then(lead_time_difference)
+            .map(|difference| against(&difference, time_unit(difference.mean)));
+        let base = match (findings.comparisons.is_empty(), compared) {
+            (true, _) => "",
+            (false, None) => "base",
+            (false, Some(_)) => "–",
+        };
+        table.add_row([
+            found.name.clone(),
+            length.estimate(&found.walking),
+            walking.unwrap_or_else(|| base.to_owned()),
+            found.lead_time.map_or_else(
+                || "no order done".to_owned(),
+                |estimate| time.estimate(&estimate),
+            ),
+            lead_time.unwrap_or_else(|| base.to_owned()),
+            busiest(found),
+        ]);
+    }
+    text(table)
+}
+
+fn lead_time_difference(compared: &Comparison) -> Option<Estimate> {
+    compared.lead_time.as_ref().map(|paired| paired.difference)
+}
+
+fn against(difference: &Estimate, unit: Shown) -> String {
+    let sign = if difference.mean > 0.0 { "+" } else { "" };
+    let shown = format!("{sign}{}", unit.estimate(difference));
+    if is_shown(difference) || difference.half_width.is_none() {
+        shown
+    } else {
+        format!("{shown} (not shown)")
+    }
+}
+
+fn busiest(found: &CandidateFindings) -> String {
+    found
+        .bottleneck
+        .as_ref()
+        .map_or_else(String::new, |resource| {
+            let what = match resource.kind {
+                ResourceKind::Gear => "taken",
+                ResourceKind::Station | ResourceKind::Person => "busy",
+            };
+            format!("{} {} {what}", resource.name, percent(resource.utilisation))
+        })
+}
+
+/// What each station did.
+pub fn stations(found: &CandidateFindings, width: Option<u16>) -> String {
+    let header = [
+        "station", "busy", "running", "setup", "curing", "reserved", "idle", "lots", "queue",
+        "wait",
+    ];
+    let mut table = table(&header, 1, width);
+    for station in &found.stations {
+        let open =
+            station.running + station.setup + station.curing + station.reserved + station.idle;
+        let share = |seconds: f64| percent(if open > 0.0 { seconds / open } else { 0.0 });
+        let count = if station.count > 1 {
+            format!(" (×{})", station.count)
+        } else {
+            String::new()
+        };
+        table.add_row([
+            format!("{}{count}", station.name),
+            percent(station.utilisation),
+            share(station.running),
+            share(station.setup),
+            share(station.curing),
+            share(station.reserved),
+            share(station.idle),
+            number(station.lots),
+            number(station.queue_mean),
+            station
+                .wait_mean
+                .map_or_else(|| "–".to_owned(), |wait| time_unit(wait).with_unit(wait)),
+        ]);
+    }
+    text(table)
+}
+
+/// What each person did.
+pub fn crew(findings: &Findings, found: &CandidateFindings, width: Option<u16>) -> String {
+    let length = length_unit(findings.units);
+    let mut table = table(
+        &[
+            "person", "working", "walking", "handling", "waiting", "walked",
+        ],
+        1,
+        width,
+    );
+    for person in &found.crew {
+        let all = person.working + person.walking + person.handling + person.waiting;
+        let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
+        table.add_row([
+            person.name.clone(),
+            share(person.working),
+            share(person.walking),
+            share(person.handling),
+            share(person.waiting),
+            length.with_unit(person.walked.total()),
+        ]);
+    }
+    text(table)
+}
+
+/// What each project took.
+pub fn projects(findings: &Findings, found: &CandidateFindings, width: Option<u16>) -> String {
+    let length = length_unit(findings.units);
+    let mut table = table(
+        &["project", "done", "lead time", "hands-on", "walking"],
+        1,
+        width,
+    );
+    let time = |seconds: Option<f64>| {
+        seconds.map_or_else(|| "–".to_owned(), |s| time_unit(s).with_unit(s))
+    };
+    for project in &found.projects {
+        table.add_row([
+            project.name.clone(),
+            number(project.orders_done),
+            time(project.lead_time),
+            time(project.hands_on_per_order),
+            project
+                .walking_per_order
+                .map_or_else(|| "–".to_owned(), |metres| length.with_unit(metres)),
+        ]);
+    }
+    text(table)
+}
+
+/// The legs that are walked most, longest in sum first.
+pub fn legs(
+    findings: &Findings,
+    found: &CandidateFindings,
+    most: usize,
+    width: Option<u16>,
+) -> String {
+    let length = length_unit(findings.units);
+    let mut table = table(&["from", "to", "manner", "trips", "walked"], 3, width);
+    let mut legs: Vec<_> = found.legs.iter().filter(|leg| leg.metres > 0.0).collect();
+    legs.sort_by(|a, b| b.metres.total_cmp(&a.metres));
+    for leg in legs.iter().take(most) {
+        let row = [leg.from.as_str(), &leg.to, leg.manner.name()].map(str::to_owned);
+        table.add_row(
+            row.into_iter()
+                .chain([number(leg.trips), length.with_unit(leg.metres)]),
+        );
+    }
+    let mut text = text(table);
+    if legs.len() > most {
+        text.push_str(&format!(
+            " The {most} longest of {} legs; --json and --csv have all.\n",
+            legs.len()
+        ));
+    }
+    text
+}

@@ -1,0 +1,219 @@
+//! Every part's route with the expected time of each operation and how it comes about, before anything is played.
+
+use super::figure::{length_unit, number, time_unit};
+use crate::experiment::{Candidate, Units};
+use crate::floor::Manner;
+use crate::random::Distribution;
+use crate::shop::{Item, ItemKind, PlaceId, Project, Shop, Step};
+
+/// The routes of all projects in one candidate. Expected values: true means (of a normal distribution more than is
+/// written where negative draws are drawn again), at the first station of each step.
+pub fn routes(candidate: &Candidate, units: Units) -> String {
+    let mut text = format!(
+        "Expected times in \"{}\": at the first station that does each step. Set-up is counted once\n\
+         for each lot here; in a run it is due only when the station last worked on something else.\n",
+        candidate.name
+    );
+    for project in &candidate.shop.projects {
+        text.push_str(&format!("\n{}\n", project.name));
+        for item in &project.items {
+            text.push_str(&route(candidate, project, item, units));
+        }
+    }
+    text
+}
+
+fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) -> String {
+    let shop = &candidate.shop;
+    let mut text = format!("  {}: {}\n", item.name, what(shop, project, item));
+    let lots = item.batch.map_or(1, |batch| item.pieces.div_ceil(batch));
+    let pieces = item
+        .batch
+        .map_or(item.pieces, |batch| batch.min(item.pieces));
+    let mut place = match &item.kind {
+        ItemKind::Part { material_at } => Some(*material_at),
+        ItemKind::Assembly { .. } => None,
+    };
+    let mut hands_on = 0.0;
+    let mut cures = 0.0;
+    for (index, step) in item.route.iter().enumerate() {
+        let choice = &step.choices[0];
+        let here = PlaceId::from(choice.station);
+        let work = &choice.work;
+        let of = |duration: &Option<Distribution>| {
+            duration.as_ref().map_or(0.0, Distribution::true_mean)
+        };
+        let run = of(&work.per_lot) + f64::from(pieces) * (of(&work.per_piece) + work.by_size);
+        let setup = of(&work.setup);
+        let teardown = of(&work.teardown);
+        let cure = work.cure.as_ref().map_or(0.0, |cure| cure.time.true_mean());
+        hands_on += (setup + run + teardown) * f64::from(work.people) * f64::from(lots);
+        cures += cure;
+        text.push_str(&format!(
+            "    {}. {} at {}: {}\n",
+            index + 1,
+            shop.operations[work.operation],
+            stations(shop, step),
+            time_unit(setup + run + teardown).with_unit(setup + run + teardown),
+        ));
+        for line in explained(shop, step, pieces) {
+            text.push_str(&format!("         {line}\n"));
+        }
+        if let Some(line) = carries(candidate, item, place, here, pieces, units) {
+            text.push_str(&format!("         {line}\n"));
+        }
+        place = Some(here);
+    }
+    if let Some(to) = item.deliver_to {
+        let line = carries(candidate, item, place, to, pieces, units);
+        let line = line.unwrap_or_else(|| "is there already".to_owned());
+        text.push_str(&format!("    then to {}: {line}\n", name(shop, to)));
+    }
+    let mut sum = format!("    hands-on {}", time_unit(hands_on).with_unit(hands_on));
+    if lots > 1 {
+        sum.push_str(&format!(" for all {lots} batches"));
+    }
+    if cures > 0.0 {
+        sum.push_str(&format!(", cures {}", time_unit(cures).with_unit(cures)));
+    }
+    text + &sum + "\n"
+}
+
+fn what(shop: &Shop, project: &Project, item: &Item) -> String {
+    let pieces = match item.pieces {
+        1 => "1 piece".to_owned(),
+        pieces => format!("{pieces} pieces"),
+    };
+    let mass = item.mass.map_or_else(String::new, |mass| {
+        format!(", {} kg each", number(mass.kilograms()))
+    });
+    let origin = match &item.kind {
+        ItemKind::Part { material_at } => format!("material at {}", name(shop, *material_at)),
+        ItemKind::Assembly { made_of } => {
+            let inputs: Vec<&str> = made_of
+                .iter()
+                .map(|input| project.items[input.index()].name.as_str())
+                .collect();
+            format!("made of {}", inputs.join(", "))
+        }
+    };
+    let batch = item
+        .batch
+        .map_or_else(String::new, |batch| format!(", in batches of {batch}"));
+    format!("{pieces}{mass}{batch}, {origin}")
+}
+
+fn name(shop: &Shop, place: PlaceId) -> &str {
+    shop.stations
+        .iter()
+        .nth(place.index())
+        .map_or("", |station| &station.name)
+}
+
+fn stations(shop: &Shop, step: &Step) -> String {
+    let names: Vec<&str> = step
+        .choices
+        .iter()
+        .map(|choice| shop.stations[choice.station].name.as_str())
+        .collect();
+    names.join(" or ")
+}
+
+/// How the time of a step comes about, one line a reason.
+fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
+    let work = &step.choices[0].work;
+    let mut lines = Vec::new();
+    let mut once = |what: &str, duration: &Option<Distribution>| {
+        if let Some(duration) = duration {
+            lines.push(format!("{what} {}", shown(duration)));
+        }
+    };
+    once("set-up", &work.setup);
+    once("per lot", &work.per_lot);
+    once("tear-down", &work.teardown);
+    if let Some(per_piece) = &work.per_piece {
+        let all = per_piece.true_mean() * f64::from(pieces);
+        lines.push(format!(
+            "per piece {} × {pieces} = {}",
+            shown(per_piece),
+            time_unit(all).with_unit(all)
+        ));
+    }
+    for reason in &work.by_size_explained {
+        lines.push(format!("{reason}, for each of {pieces}"));
+    }
+    match work.people {
+        0 => lines.push("the station works alone".to_owned()),
+        1 => {}
+        people => lines.push(format!("{people} people")),
+    }
+    for &(gear, count) in &work.gear {
+        lines.push(format!("takes {count} {}", shop.gear[gear].name));
+    }
+    if let Some(from) = work.fetch_from {
+        lines.push(format!(
+            "something is fetched from {} first",
+            name(shop, from)
+        ));
+    }
+    if let Some(cure) = &work.cure {
+        lines.push(format!("then cures for {}", shown(&cure.time)));
+    }
+    if work.spoils > 0.0 {
+        lines.push(format!(
+            "{} of the pieces are spoiled",
+            super::figure::percent(work.spoils)
+        ));
+    }
+    lines
+}
+
+fn shown(duration: &Distribution) -> String {
+    let mean = duration.true_mean();
+    let varies = if duration.is_fixed() {
+        ""
+    } else {
+        " on average"
+    };
+    format!("{}{varies}", time_unit(mean).with_unit(mean))
+}
+
+/// How the lot comes to the next place.
+fn carries(
+    candidate: &Candidate,
+    item: &Item,
+    from: Option<PlaceId>,
+    to: PlaceId,
+    pieces: u32,
+    units: Units,
+) -> Option<String> {
+    let shop = &candidate.shop;
+    let Some(from) = from else {
+        return Some("its inputs are brought here one after the other".to_owned());
+    };
+    if from == to {
+        return None;
+    }
+    let distance = candidate.walks.distance(Manner::Carrying, from, to);
+    let length = length_unit(units).with_unit(distance.metres());
+    let start = name(shop, from);
+    if let Some(carts) = &shop.handling.carts
+        && pieces >= carts.at_least
+    {
+        let trips = pieces.div_ceil(carts.pieces);
+        return Some(format!(
+            "{trips} by cart from {start}, {length}, if a cart is free"
+        ));
+    }
+    let trips = pieces.div_ceil(shop.handling.carry(item.mass));
+    let each = shop.handling.loaded_speed.time_for(distance)
+        + shop.handling.pick_up
+        + shop.handling.put_down;
+    let carries = if trips == 1 {
+        "1 carry".to_owned()
+    } else {
+        format!("{trips} carries")
+    };
+    let takes = time_unit(each.seconds()).with_unit(each.seconds());
+    Some(format!("{carries} from {start}, {length}, {takes} each"))
+}

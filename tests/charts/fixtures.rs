@@ -1,0 +1,338 @@
+//! Findings made by hand: invented figures that are easy to check in a picture.
+
+use shopstride::experiment::{
+    CandidateFindings, Comparison, Findings, Leg, PersonFindings, Resource, ResourceKind,
+    StationFindings, Units, Walked,
+};
+use shopstride::floor::Manner;
+use shopstride::report::charts::timeline::{Activity, Bar, Kind, Row, Timeline};
+use shopstride::statistics::{Estimate, Histogram, Paired};
+
+/// How large a fixture is.
+pub struct Size {
+    pub candidates: usize,
+    pub stations: usize,
+    pub people: usize,
+    pub long_names: bool,
+}
+
+pub const SMALL: Size = Size {
+    candidates: 2,
+    stations: 6,
+    people: 1,
+    long_names: false,
+};
+pub const LARGE: Size = Size {
+    candidates: 6,
+    stations: 25,
+    people: 10,
+    long_names: true,
+};
+
+const SHORT: [&str; 6] = [
+    "Rack",
+    "Table saw",
+    "Jointer",
+    "Planer",
+    "Bench",
+    "Finishing",
+];
+
+pub fn place(index: usize, long: bool) -> String {
+    let short = SHORT[index % SHORT.len()];
+    match (long, index / SHORT.len()) {
+        (false, 0) => short.to_string(),
+        (false, again) => format!("{short} {}", again + 1),
+        (true, again) => format!("{short} no. {} by the wall with two windows", again + 1),
+    }
+}
+
+fn candidate_name(index: usize, long: bool) -> String {
+    match (long, index) {
+        (false, 0) => "As it grew".to_string(),
+        (false, 1) => "Working order".to_string(),
+        (false, index) => format!("Plan {index}"),
+        (true, index) => format!("Plan {index}, saws & sanders <together>, door shut"),
+    }
+}
+
+fn estimate(mean: f64, half_width: Option<f64>) -> Estimate {
+    Estimate {
+        mean,
+        half_width,
+        n: 200,
+        level: 0.95,
+    }
+}
+
+/// Whole numbers that look irregular and are always the same.
+fn spread(seed: usize, below: usize) -> usize {
+    (seed.wrapping_mul(2_654_435_761) >> 7) % below
+}
+
+fn station(index: usize, candidate: usize, long: bool) -> StationFindings {
+    let open = 28_800.0;
+    let running = 2_000.0 + spread(index + 31 * candidate, 16_000) as f64;
+    let [setup, curing, reserved, serviced, blocked] = [1_900.0, 1_500.0, 700.0, 400.0, 900.0]
+        .map(|most: f64| spread(index * 7 + candidate + most as usize, most as usize) as f64);
+    let curing = if index % 3 == 2 { 4.0 * curing } else { 0.0 };
+    StationFindings {
+        name: place(index, long),
+        count: 1,
+        utilisation: (running + setup + curing) / open,
+        running,
+        setup,
+        curing,
+        reserved,
+        serviced,
+        blocked,
+        idle: open - running - setup - curing - reserved - serviced - blocked,
+        queue_mean: 0.4,
+        queue_max: 2.0,
+        wait_mean: Some(120.0),
+        lots: 14.0,
+    }
+}
+
+fn person(index: usize, candidate: usize, long: bool) -> PersonFindings {
+    let walking = 900.0 + 300.0 * candidate as f64 + 50.0 * index as f64;
+    let (handling, working) = (3_100.0, 20_000.0 - 900.0 * index as f64);
+    PersonFindings {
+        name: match long {
+            true => format!("Person {} who mostly works at the far end", index + 1),
+            false => format!("Person {}", index + 1),
+        },
+        group: format!("Person {}", index + 1),
+        walking,
+        handling,
+        working,
+        waiting: 28_800.0 - walking - handling - working,
+        walked: Walked {
+            empty: 300.0,
+            carrying: 200.0,
+            pushing: 50.0,
+        },
+        working_at: Vec::new(),
+        utilisation: (walking + handling + working) / 28_800.0,
+    }
+}
+
+fn legs(size: &Size, candidate: usize) -> Vec<Leg> {
+    let mut legs = Vec::new();
+    for from in 0..size.stations {
+        for to in 0..size.stations {
+            let trips = spread(from * 41 + to * 3 + 1, 12) as f64;
+            if from == to || trips < 6.0 {
+                continue;
+            }
+            let way = 2.0 + spread(from * to + candidate * 17, 90) as f64 / 10.0;
+            legs.push(Leg {
+                from: place(from, size.long_names),
+                to: place(to, size.long_names),
+                manner: Manner::ALL[(from + to) % 3],
+                trips,
+                metres: trips * way,
+            });
+        }
+    }
+    legs
+}
+
+fn candidate(size: &Size, index: usize) -> CandidateFindings {
+    let legs = legs(size, index);
+    let of = |manner: Manner| {
+        legs.iter()
+            .filter(|leg| leg.manner == manner)
+            .map(|leg| leg.metres)
+            .sum()
+    };
+    let walked = Walked {
+        empty: of(Manner::Empty),
+        carrying: of(Manner::Carrying),
+        pushing: of(Manner::Pushing),
+    };
+    let mut lead_times = Histogram::new();
+    for order in 0..400 {
+        let seconds = 3_600 + 900 * index as i64 + spread(order * 13 + index, 9_000) as i64;
+        lead_times.record(seconds * 1_000_000);
+    }
+    let stations: Vec<_> = (0..size.stations)
+        .map(|at| station(at, index, size.long_names))
+        .collect();
+    let crew: Vec<_> = (0..size.people)
+        .map(|at| person(at, index, size.long_names))
+        .collect();
+    let bottleneck = match index % 2 {
+        0 => Resource {
+            name: stations[1].name.clone(),
+            kind: ResourceKind::Station,
+            utilisation: stations[1].utilisation,
+        },
+        _ => Resource {
+            name: crew[0].name.clone(),
+            kind: ResourceKind::Person,
+            utilisation: crew[0].utilisation,
+        },
+    };
+    CandidateFindings {
+        name: candidate_name(index, size.long_names),
+        walking: estimate(walked.total(), Some(walked.total() * 0.04)),
+        walked,
+        walking_per_order: walked.total() / 4.0,
+        lead_time: Some(estimate(7_200.0, Some(300.0))),
+        lead_times,
+        makespan: estimate(28_000.0, Some(400.0)),
+        hands_on: 23_000.0,
+        orders_done: 4.0,
+        throughput_per_hour: 0.5,
+        work_in_process: 1.5,
+        projects: Vec::new(),
+        stations,
+        gear: Vec::new(),
+        crew,
+        legs,
+        bottleneck: Some(bottleneck),
+    }
+}
+
+pub fn findings(size: &Size) -> Findings {
+    let candidates: Vec<_> = (0..size.candidates)
+        .map(|index| candidate(size, index))
+        .collect();
+    let comparisons = (1..size.candidates)
+        .map(|other| {
+            let base = candidates[0].walking.mean;
+            Comparison {
+                base: 0,
+                other,
+                walking: Paired {
+                    base_mean: base,
+                    difference: estimate(candidates[other].walking.mean - base, Some(9.0)),
+                },
+                lead_time: None,
+            }
+        })
+        .collect();
+    Findings {
+        title: match size.long_names {
+            true => {
+                "Twelve kinds of projects in the shop behind the house, as it is and as it may be"
+                    .to_string()
+            }
+            false => "Two side tables".to_string(),
+        },
+        units: Units::Metric,
+        seed: 1,
+        replications: 200,
+        confidence: 0.95,
+        varies: true,
+        horizon: false,
+        precision_reached: None,
+        candidates,
+        comparisons,
+    }
+}
+
+/// One candidate, played once, in which nothing ever happened.
+pub fn nothing() -> Findings {
+    let mut findings = findings(&Size {
+        candidates: 1,
+        ..SMALL
+    });
+    findings.replications = 1;
+    findings.varies = false;
+    let candidate = &mut findings.candidates[0];
+    candidate.walking = estimate(0.0, None);
+    candidate.walked = Walked::default();
+    candidate.lead_time = None;
+    candidate.lead_times = Histogram::new();
+    candidate.makespan = estimate(0.0, None);
+    candidate.legs.clear();
+    candidate.bottleneck = None;
+    for station in &mut candidate.stations {
+        *station = StationFindings {
+            name: station.name.clone(),
+            count: 1,
+            utilisation: 0.0,
+            running: 0.0,
+            setup: 0.0,
+            curing: 0.0,
+            reserved: 0.0,
+            serviced: 0.0,
+            blocked: 0.0,
+            idle: 0.0,
+            queue_mean: 0.0,
+            queue_max: 0.0,
+            wait_mean: None,
+            lots: 0.0,
+        };
+    }
+    for person in &mut candidate.crew {
+        *person = PersonFindings {
+            name: person.name.clone(),
+            group: person.group.clone(),
+            walking: 0.0,
+            handling: 0.0,
+            working: 0.0,
+            waiting: 0.0,
+            walked: Walked::default(),
+            working_at: Vec::new(),
+            utilisation: 0.0,
+        };
+    }
+    findings
+}
+
+/// Stations that set up and run, the first with two units, and people who walk, handle, work and wait.
+pub fn timeline(size: &Size) -> Timeline {
+    let bar = |from: f64, length: f64, what| Bar {
+        from_s: from,
+        to_s: from + length,
+        what,
+    };
+    let mut rows = Vec::new();
+    for index in 0..size.stations {
+        let mut bars = Vec::new();
+        for turn in 0..8 {
+            let at = 3_400.0 * turn as f64 + spread(index + 9 * turn, 900) as f64;
+            bars.push(bar(at, 120.0, Activity::Reserved));
+            bars.push(bar(at + 120.0, 400.0, Activity::SettingUp));
+            let what = if index % 3 == 2 {
+                Activity::Curing
+            } else {
+                Activity::Running
+            };
+            bars.push(bar(at + 520.0, 1_500.0, what));
+            if index == 0 {
+                bars.push(bar(at + 900.0, 1_500.0, Activity::Running));
+            }
+        }
+        rows.push(Row {
+            name: place(index, size.long_names),
+            kind: Kind::Station,
+            bars,
+        });
+    }
+    for index in 0..size.people {
+        let mut bars = Vec::new();
+        for turn in 0..24 {
+            let at = 1_190.0 * turn as f64 + spread(index + 5 * turn, 100) as f64;
+            let way = [Activity::Walking, Activity::Carrying, Activity::Pushing][turn % 3];
+            bars.push(bar(at, 60.0, way));
+            bars.push(bar(at + 60.0, 130.0, Activity::Handling));
+            bars.push(bar(at + 190.0, 700.0, Activity::Running));
+            bars.push(bar(at + 890.0, 150.0, Activity::Waiting));
+        }
+        rows.push(Row {
+            name: person(index, 0, size.long_names).name,
+            kind: Kind::Person,
+            bars,
+        });
+    }
+    Timeline {
+        candidate: "as it grew".to_owned(),
+        replication: 1,
+        end_s: 28_800.0,
+        rows,
+    }
+}
