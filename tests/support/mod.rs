@@ -1,0 +1,68 @@
+//! Plays scenario text with the crate and gives what each replication left behind.
+
+// Each test binary compiles this module and uses its own part of it.
+#![allow(dead_code)]
+
+use rayon::prelude::*;
+use shopstride::engine::{Prepared, Run, simulate};
+use shopstride::experiment::{Replications, Study};
+use shopstride::metrics::{Record, Totals, Trace, TraceLine};
+use std::fs;
+use std::path::PathBuf;
+
+/// A file of the tests' data.
+pub fn data(path: &str) -> String {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+        .join("tests/data")
+        .join(path);
+    fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
+}
+
+/// The study of a scenario that must be right.
+pub fn study(yaml: &str) -> Study {
+    match shopstride::scenario::load("scenario.yaml", yaml.as_bytes()) {
+        Ok(loaded) => loaded.study,
+        Err(problems) => panic!("{problems:?}\n{yaml}"),
+    }
+}
+
+/// One replication of a candidate.
+pub fn record(study: &Study, candidate: usize, seed: u64, replication: u32) -> Record {
+    let candidate = &study.candidates[candidate];
+    let prepared = Prepared::new(&candidate.shop, &candidate.walks);
+    let settings = &study.settings;
+    let places = candidate.walks.places();
+    let mut totals = Totals::new(&candidate.shop, places, settings.warm_up, settings.until);
+    let run = Run {
+        seed,
+        replication,
+        until: settings.until,
+    };
+    simulate(&prepared, &run, &mut totals).unwrap_or_else(|stuck| panic!("{stuck:?}"));
+    totals.into_record()
+}
+
+/// All replications of a candidate, with the study's own seed and number of them.
+pub fn records(study: &Study, candidate: usize) -> Vec<Record> {
+    let Replications::Fixed(count) = study.settings.replications else {
+        panic!("these scenarios say how many replications they want");
+    };
+    (0..count)
+        .into_par_iter()
+        .map(|replication| record(study, candidate, study.settings.seed, replication))
+        .collect()
+}
+
+/// Every phase of one replication.
+pub fn trace(study: &Study, candidate: usize, replication: u32) -> Vec<TraceLine> {
+    let candidate = &study.candidates[candidate];
+    let prepared = Prepared::new(&candidate.shop, &candidate.walks);
+    let mut trace = Trace::new();
+    let run = Run {
+        seed: study.settings.seed,
+        replication,
+        until: study.settings.until,
+    };
+    simulate(&prepared, &run, &mut trace).unwrap_or_else(|stuck| panic!("{stuck:?}"));
+    trace.into_lines()
+}
