@@ -24,3 +24,5 @@ pub mod experiment;
 pub mod scenario;
 
 pub mod report;
+
+pub mod cli;

@@ -1,3 +1,7 @@
-//! The program; what it does stands in the library.
+//! Loads a study, runs it, reports it.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    shopstride::cli::run(std::env::args_os())
+}

@@ -1,0 +1,145 @@
+//! The commands and their options.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueHint};
+
+/// Plays the projects of a small woodworking shop through each floor layout you consider, and says which one walks
+/// less and what holds the work up.
+#[derive(Debug, Parser)]
+#[command(
+    name = "shopstride",
+    version,
+    arg_required_else_help = true,
+    max_term_width = 100
+)]
+pub struct Arguments {
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Which layout walks less, by how much, and is that sure? Plays all candidates and draws charts.
+    Compare(CompareOptions),
+    /// One candidate in depth: stations, people, projects and legs.
+    Run(RunOptions),
+    /// Every part's route with the expected time of each operation, before anything is played.
+    Times(TimesOptions),
+    /// Writes a commented scenario to start from; never over an existing file.
+    New(NewOptions),
+    /// Prints a JSON Schema of the scenario file, for editors.
+    Schema,
+    /// Prints completions for a shell.
+    Completions {
+        /// The shell to print them for.
+        shell: clap_complete::Shell,
+    },
+}
+
+/// The scenario, and how it is played.
+#[derive(Debug, Args)]
+pub struct Played {
+    /// The scenario file; - reads standard input; without one, the built-in garage shop.
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub scenario: Option<PathBuf>,
+    /// Seed of the random numbers, instead of the file's.
+    #[arg(long)]
+    pub seed: Option<u64>,
+    /// How often each candidate is played, instead of the file's.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    pub replications: Option<u32>,
+    /// Threads to use; the figures do not depend on it. Default: one for each core.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub threads: Option<u16>,
+    /// Neither progress nor notes: only the answer.
+    #[arg(long, short)]
+    pub quiet: bool,
+}
+
+/// What is written besides the answer.
+#[derive(Debug, Args)]
+pub struct Written {
+    /// Writes every figure as JSON; - writes it to standard output instead of the answer.
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub json: Option<PathBuf>,
+    /// Writes tables as CSV files to this folder.
+    #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
+    pub csv: Option<PathBuf>,
+    /// How much charts are enlarged, their texts and lines with them; 2 gives PNG of twice the width, for a projector.
+    #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = chart_scale)]
+    pub chart_scale: f64,
+}
+
+#[derive(Debug, Args)]
+pub struct CompareOptions {
+    #[command(flatten)]
+    pub played: Played,
+    /// The candidate that all others are compared with; default: the first of the file.
+    #[arg(long, value_name = "NAME")]
+    pub base: Option<String>,
+    #[command(flatten)]
+    pub written: Written,
+    /// Folder for the charts, as SVG and PNG.
+    #[arg(long, value_name = "DIR", default_value = "shopstride-charts", value_hint = ValueHint::DirPath)]
+    pub charts: PathBuf,
+    /// Draws no charts.
+    #[arg(long, conflicts_with = "charts")]
+    pub no_charts: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct RunOptions {
+    #[command(flatten)]
+    pub played: Played,
+    /// The candidate to play; default: the first of the file.
+    #[arg(long, value_name = "NAME")]
+    pub layout: Option<String>,
+    #[command(flatten)]
+    pub written: Written,
+    /// Draws charts to this folder, as SVG and PNG.
+    #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
+    pub charts: Option<PathBuf>,
+    /// Writes every phase of one replication as JSON lines; - writes to standard output instead of the answer.
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub trace: Option<PathBuf>,
+    /// Which replication --trace writes and the timeline shows; the first is 1.
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    pub replication: u32,
+}
+
+#[derive(Debug, Args)]
+pub struct TimesOptions {
+    /// The scenario file; - reads standard input; without one, the built-in garage shop.
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub scenario: Option<PathBuf>,
+    /// The candidate whose distances count; default: the first of the file.
+    #[arg(long, value_name = "NAME")]
+    pub layout: Option<String>,
+    /// No notes: only the times.
+    #[arg(long, short)]
+    pub quiet: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct NewOptions {
+    /// The file to write.
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub file: PathBuf,
+}
+
+fn chart_scale(text: &str) -> Result<f64, String> {
+    let scale: f64 = text
+        .parse()
+        .map_err(|_| "it must be a number such as 1.5".to_owned())?;
+    let allowed = crate::report::charts::SCALES;
+    if allowed.contains(&scale) {
+        Ok(scale)
+    } else {
+        Err(format!(
+            "it must lie between {} and {}",
+            allowed.start(),
+            allowed.end()
+        ))
+    }
+}

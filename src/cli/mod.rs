@@ -1,0 +1,80 @@
+//! The command line: what each command takes, and which library calls it makes.
+
+mod arguments;
+mod compare;
+mod new;
+mod output;
+mod run;
+mod scenario;
+mod times;
+
+use std::ffi::OsString;
+use std::io::Write;
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser};
+
+use arguments::{Arguments, Command};
+
+/// Why a command did not do what it was asked for.
+#[derive(Debug)]
+enum Refusal {
+    /// Already said.
+    Said,
+    /// What is wrong, and perhaps what would be right.
+    Because(String, Option<String>),
+}
+
+impl Refusal {
+    fn because(what: impl Into<String>) -> Refusal {
+        Refusal::Because(what.into(), None)
+    }
+
+    fn with_hint(what: impl Into<String>, hint: impl Into<String>) -> Refusal {
+        Refusal::Because(what.into(), Some(hint.into()))
+    }
+}
+
+impl From<std::io::Error> for Refusal {
+    fn from(error: std::io::Error) -> Refusal {
+        Refusal::because(error.to_string())
+    }
+}
+
+/// Runs the program with these arguments, the first of which is its name.
+///
+/// Ends with 0 when done, and with 2 when the input is wrong; then nothing was written.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            // Help and version are no errors; a reader that has gone away is nobody's fault.
+            let _ = error.print();
+            return ExitCode::from(error.exit_code() as u8);
+        }
+    };
+    let done = match arguments.command {
+        Command::Run(options) => run::run(&options),
+        Command::Compare(options) => compare::compare(&options),
+        Command::Times(options) => times::times(&options),
+        Command::New(options) => new::new(&options),
+        Command::Schema => output::print(&format!("{:#}\n", crate::scenario::schema())),
+        Command::Completions { shell } => {
+            let mut text = Vec::new();
+            clap_complete::generate(shell, &mut Arguments::command(), "shopstride", &mut text);
+            output::print(&String::from_utf8_lossy(&text))
+        }
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(Refusal::Said) => ExitCode::from(2),
+        Err(Refusal::Because(what, hint)) => {
+            let mut stderr = anstream::stderr();
+            let _ = writeln!(stderr, "error: {what}");
+            if let Some(hint) = hint {
+                let _ = writeln!(stderr, "  = help: {hint}");
+            }
+            ExitCode::from(2)
+        }
+    }
+}

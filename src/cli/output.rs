@@ -1,0 +1,162 @@
+//! What the user is told, and what is written.
+
+use std::io::{ErrorKind, IsTerminal, Write};
+use std::path::{Path, PathBuf};
+
+use indicatif::{ProgressBar, ProgressStyle};
+
+use super::Refusal;
+use super::arguments::Written;
+use crate::experiment::Findings;
+use crate::report::charts::{self, Timeline};
+use crate::report::{data, write_atomically};
+
+/// Prints to standard output. A reader that has had enough, as `head` has, is no error.
+pub fn print(text: &str) -> Result<(), Refusal> {
+    match anstream::stdout().lock().write_all(text.as_bytes()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(error.into()),
+        _ => Ok(()),
+    }
+}
+
+/// Columns of the terminal; None when the output goes to a file or another program, where nothing has to fit.
+pub fn width() -> Option<u16> {
+    let (terminal_size::Width(columns), _) = terminal_size::terminal_size_of(std::io::stdout())?;
+    Some(columns.max(40))
+}
+
+/// Wraps a text to the terminal.
+pub fn wrapped(text: &str) -> String {
+    let Some(width) = width() else {
+        return text.to_owned();
+    };
+    let mut lines = vec![String::new()];
+    for word in text.split(' ') {
+        let line = lines.last_mut().expect("there is a first line");
+        let fits = line.chars().count() + 1 + word.chars().count() <= usize::from(width);
+        if line.is_empty() {
+            line.push_str(word);
+        } else if fits {
+            line.push(' ');
+            line.push_str(word);
+        } else {
+            lines.push(word.to_owned());
+        }
+    }
+    lines.join("\n")
+}
+
+/// Says something beside the answer.
+pub fn note(quiet: bool, text: &str) {
+    if !quiet {
+        let _ = writeln!(anstream::stderr(), "{text}");
+    }
+}
+
+/// A bar on standard error, if that is a terminal; hidden otherwise.
+pub fn progress(quiet: bool, length: u64) -> ProgressBar {
+    if quiet || !std::io::stderr().is_terminal() {
+        return ProgressBar::hidden();
+    }
+    let bar = ProgressBar::new(length);
+    if let Ok(style) = ProgressStyle::with_template("{bar:40} {pos}/{len} replications, {eta} left")
+    {
+        bar.set_style(style);
+    }
+    bar
+}
+
+/// Whether standard output is for the JSON or the trace alone.
+pub fn is_standard_output(file: &Option<PathBuf>) -> bool {
+    file.as_deref() == Some(Path::new("-"))
+}
+
+/// Where everything is to go must be there before anything is played: an answer that cannot be written is lost.
+pub fn check_places(written: &Written, others: &[&Option<PathBuf>]) -> Result<(), Refusal> {
+    for file in others.iter().copied().chain([&written.json]).flatten() {
+        let folder = file
+            .parent()
+            .filter(|folder| !folder.as_os_str().is_empty());
+        if file.is_dir() {
+            return Err(Refusal::because(format!(
+                "{} is a folder, not a file",
+                file.display()
+            )));
+        }
+        if let Some(folder) = folder
+            && !folder.is_dir()
+        {
+            return Err(Refusal::with_hint(
+                format!(
+                    "{} cannot be written: there is no folder {}",
+                    file.display(),
+                    folder.display()
+                ),
+                "make the folder first, or name another one",
+            ));
+        }
+    }
+    Ok(())
+}
+
+/// A folder for output must be one, or nothing yet.
+pub fn check_folder(folder: &Path) -> Result<(), Refusal> {
+    if folder.exists() && !folder.is_dir() {
+        return Err(Refusal::because(format!(
+            "{} is not a folder",
+            folder.display()
+        )));
+    }
+    Ok(())
+}
+
+/// Makes a folder for output before anything is played, so that nobody waits for an answer that has no place.
+pub fn make_folder(folder: &Path) -> Result<(), Refusal> {
+    std::fs::create_dir_all(folder).map_err(|error| cannot_write(folder, &error))
+}
+
+/// Writes JSON and CSV as asked for.
+pub fn write_data(findings: &Findings, written: &Written, quiet: bool) -> Result<(), Refusal> {
+    if let Some(file) = &written.json {
+        write_or_print(file, &format!("{:#}\n", data::json(findings)), quiet)?;
+    }
+    if let Some(folder) = &written.csv {
+        for csv in data::csv(findings).map_err(|error| Refusal::because(error.to_string()))? {
+            let file = folder.join(csv.name);
+            write_atomically(&file, &csv.contents).map_err(|error| cannot_write(&file, &error))?;
+        }
+        note(quiet, &format!("Tables: {}", folder.display()));
+    }
+    Ok(())
+}
+
+/// Writes a file, or prints if the file is `-`.
+pub fn write_or_print(file: &Path, text: &str, quiet: bool) -> Result<(), Refusal> {
+    if file == Path::new("-") {
+        return print(text);
+    }
+    write_atomically(file, text.as_bytes()).map_err(|error| cannot_write(file, &error))?;
+    note(quiet, &format!("Written: {}", file.display()));
+    Ok(())
+}
+
+/// Draws all charts to a folder.
+pub fn write_charts(
+    findings: &Findings,
+    timeline: Option<&Timeline>,
+    folder: &Path,
+    scale: f64,
+    quiet: bool,
+) -> Result<(), Refusal> {
+    let files = charts::write(findings, timeline, folder, scale)
+        .map_err(|error| cannot_write(folder, &error))?;
+    note(
+        quiet,
+        &format!("Charts: {} files in {}", files.len(), folder.display()),
+    );
+    Ok(())
+}
+
+fn cannot_write(path: &Path, error: &std::io::Error) -> Refusal {
+    Refusal::because(format!("{} cannot be written: {error}", path.display()))
+}

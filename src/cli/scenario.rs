@@ -1,0 +1,171 @@
+//! Reads the scenario that a command names, and plays it.
+
+use std::io::{IsTerminal, Read, Write};
+use std::path::{Path, PathBuf};
+
+use super::Refusal;
+use super::arguments::Played;
+use super::output;
+use crate::experiment::{Failure, Findings, Replications, Study, run};
+use crate::scenario::{self, Problems};
+
+/// The scenario that is played when none is named.
+const BUILT_IN: &str = include_str!("../../scenarios/garage.yaml");
+const BUILT_IN_NAME: &str = "scenarios/garage.yaml (built in)";
+
+/// Nobody writes a larger one by hand; a wrong file must not fill the memory.
+const LARGEST: u64 = 64 << 20;
+
+/// Reads and checks a scenario; says everything that is wrong with it.
+pub fn load(file: Option<&Path>, quiet: bool) -> Result<Study, Refusal> {
+    let (name, text) = match file {
+        None => (BUILT_IN_NAME.to_owned(), BUILT_IN.as_bytes().to_vec()),
+        Some(file) if file == Path::new("-") => (
+            "standard input".to_owned(),
+            read(std::io::stdin(), "standard input")?,
+        ),
+        Some(file) => {
+            let opened = std::fs::File::open(file).map_err(|error| {
+                Refusal::with_hint(
+                    format!("{} cannot be read: {error}", file.display()),
+                    "`shopstride new FILE` writes a scenario to start from",
+                )
+            })?;
+            (
+                file.display().to_string(),
+                read(opened, &file.display().to_string())?,
+            )
+        }
+    };
+    match scenario::load(&name, &text) {
+        Ok(loaded) => {
+            if !quiet {
+                say(&loaded.warnings);
+            }
+            Ok(loaded.study)
+        }
+        Err(problems) => {
+            say(&problems);
+            Err(Refusal::Said)
+        }
+    }
+}
+
+fn read(from: impl Read, name: &str) -> Result<Vec<u8>, Refusal> {
+    let mut text = Vec::new();
+    from.take(LARGEST + 1)
+        .read_to_end(&mut text)
+        .map_err(|error| Refusal::because(format!("{name} cannot be read: {error}")))?;
+    if text.len() as u64 > LARGEST {
+        return Err(Refusal::because(format!(
+            "{name} is larger than {} MB: no scenario is",
+            LARGEST >> 20
+        )));
+    }
+    Ok(text)
+}
+
+fn say(problems: &Problems) {
+    if !problems.is_empty() {
+        let colour = std::io::stderr().is_terminal()
+            && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
+        let _ = writeln!(anstream::stderr(), "{}", problems.render(colour).trim_end());
+    }
+}
+
+/// The study as the command line changes it.
+pub fn load_played(played: &Played) -> Result<Study, Refusal> {
+    let mut study = load(played.scenario.as_deref(), played.quiet)?;
+    if let Some(seed) = played.seed {
+        study.settings.seed = seed;
+    }
+    if let Some(replications) = played.replications {
+        study.settings.replications = Replications::Fixed(replications);
+    }
+    Ok(study)
+}
+
+/// The index of the candidate of this name; the first without one.
+pub fn candidate(study: &Study, name: Option<&str>, option: &str) -> Result<usize, Refusal> {
+    let Some(name) = name else { return Ok(0) };
+    let names = || {
+        study
+            .candidates
+            .iter()
+            .map(|candidate| candidate.name.as_str())
+    };
+    names().position(|other| other == name).ok_or_else(|| {
+        let nearest = names().min_by_key(|other| strsim::damerau_levenshtein(name, other));
+        let close = nearest.filter(|other| {
+            strsim::damerau_levenshtein(name, other) <= 1 + name.chars().count() / 3
+        });
+        let hint = match close {
+            Some(other) => format!("did you mean `{other}`?"),
+            None => format!("there are: {}", names().collect::<Vec<&str>>().join(", ")),
+        };
+        Refusal::with_hint(format!("{option}: there is no candidate `{name}`"), hint)
+    })
+}
+
+/// Plays the study on as many threads as wanted, with a progress bar.
+pub fn play(study: &Study, base: usize, played: &Played) -> Result<Findings, Refusal> {
+    let replications = match study.settings.replications {
+        Replications::Fixed(count) => u64::from(count),
+        Replications::Precision(_) => 0,
+    };
+    let bar = output::progress(played.quiet, replications * study.candidates.len() as u64);
+    let mut builder = rayon::ThreadPoolBuilder::new();
+    if let Some(threads) = played.threads {
+        builder = builder.num_threads(usize::from(threads));
+    }
+    let pool = builder
+        .build()
+        .map_err(|error| Refusal::because(format!("no threads can be started: {error}")))?;
+    let findings = pool.install(|| run(study, base, &|played| bar.inc(played)));
+    bar.finish_and_clear();
+    findings.map_err(|failure| stuck(&failure))
+}
+
+/// Who waits for what in a replication that cannot go on.
+pub fn stuck(failure: &Failure) -> Refusal {
+    let stuck = &failure.stuck;
+    let how = if stuck.endless {
+        "goes on for ever at one instant"
+    } else {
+        "is stuck"
+    };
+    let mut what = format!(
+        "replication {} of \"{}\" {how} after {:.0} s",
+        failure.replication + 1,
+        failure.candidate,
+        stuck.at.seconds(),
+    );
+    for waiting in &stuck.waiting {
+        let lots = if waiting.lots == 1 {
+            "1 lot waits".to_owned()
+        } else {
+            format!("{} lots wait", waiting.lots)
+        };
+        what.push_str(&format!(
+            "\n  {lots} for {} at {}, first {} of {}",
+            waiting.operation, waiting.station, waiting.item, waiting.project
+        ));
+    }
+    Refusal::because(what)
+}
+
+/// Whether two outputs want standard output at once.
+pub fn only_one_to_standard_output(files: &[&Option<PathBuf>]) -> Result<(), Refusal> {
+    let many = files
+        .iter()
+        .filter(|file| output::is_standard_output(file))
+        .count()
+        > 1;
+    if many {
+        Err(Refusal::because(
+            "only one of --json and --trace can go to standard output",
+        ))
+    } else {
+        Ok(())
+    }
+}
