@@ -240,14 +240,7 @@ impl Aggregate {
 
     fn legs(&self, candidate: &Candidate, runs: f64) -> Vec<Leg> {
         let places = candidate.walks.places();
-        let name = |place: usize| {
-            candidate
-                .shop
-                .stations
-                .iter()
-                .nth(place)
-                .map_or("", |station| &station.name)
-        };
+        let name = |place: usize| candidate.shop.place_name(PlaceId(place as u32));
         let mut legs = Vec::new();
         for from in 0..places {
             for to in 0..places {

@@ -67,7 +67,7 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
     if let Some(to) = item.deliver_to {
         let line = carries(candidate, item, place, to, pieces, units);
         let line = line.unwrap_or_else(|| "is there already".to_owned());
-        text.push_str(&format!("    then to {}: {line}\n", name(shop, to)));
+        text.push_str(&format!("    then to {}: {line}\n", shop.place_name(to)));
     }
     let mut sum = format!("    hands-on {}", time_unit(hands_on).with_unit(hands_on));
     if lots > 1 {
@@ -88,7 +88,7 @@ fn what(shop: &Shop, project: &Project, item: &Item) -> String {
         format!(", {} kg each", number(mass.kilograms()))
     });
     let origin = match &item.kind {
-        ItemKind::Part { material_at } => format!("material at {}", name(shop, *material_at)),
+        ItemKind::Part { material_at } => format!("material at {}", shop.place_name(*material_at)),
         ItemKind::Assembly { made_of } => {
             let inputs: Vec<&str> = made_of
                 .iter()
@@ -101,13 +101,6 @@ fn what(shop: &Shop, project: &Project, item: &Item) -> String {
         .batch
         .map_or_else(String::new, |batch| format!(", in batches of {batch}"));
     format!("{pieces}{mass}{batch}, {origin}")
-}
-
-fn name(shop: &Shop, place: PlaceId) -> &str {
-    shop.stations
-        .iter()
-        .nth(place.index())
-        .map_or("", |station| &station.name)
 }
 
 fn stations(shop: &Shop, step: &Step) -> String {
@@ -153,7 +146,7 @@ fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
     if let Some(from) = work.fetch_from {
         lines.push(format!(
             "something is fetched from {} first",
-            name(shop, from)
+            shop.place_name(from)
         ));
     }
     if let Some(cure) = &work.cure {
@@ -196,7 +189,7 @@ fn carries(
     }
     let distance = candidate.walks.distance(Manner::Carrying, from, to);
     let length = length_unit(units).with_unit(distance.metres());
-    let start = name(shop, from);
+    let start = shop.place_name(from);
     if let Some(carts) = &shop.handling.carts
         && pieces >= carts.at_least
     {

@@ -7,7 +7,7 @@ use crate::engine::{Handling, Job, StationState, WorkPhase};
 use crate::experiment::Candidate;
 use crate::floor::Manner;
 use crate::metrics::{TraceLine, What};
-use crate::shop::{PlaceId, Shop};
+use crate::shop::Shop;
 
 /// One JSON object a line, in the order in which the phases begin.
 pub fn json_lines(shop: &Shop, lines: &[TraceLine]) -> String {
@@ -22,13 +22,6 @@ pub fn json_lines(shop: &Shop, lines: &[TraceLine]) -> String {
         text.push('\n');
     }
     text
-}
-
-fn place(shop: &Shop, place: PlaceId) -> &str {
-    shop.stations
-        .iter()
-        .nth(place.index())
-        .map_or("", |station| &station.name)
 }
 
 fn add_job(shop: &Shop, job: &Job, value: &mut Value) {
@@ -77,8 +70,8 @@ fn describe(shop: &Shop, line: &TraceLine, value: &mut Value) {
             value["what"] = json!("walk");
             value["person"] = json!(shop.crew[*person].name);
             value["manner"] = json!(manner.name());
-            value["from"] = json!(place(shop, *from));
-            value["to"] = json!(place(shop, *to));
+            value["from"] = json!(shop.place_name(*from));
+            value["to"] = json!(shop.place_name(*to));
             value["metres"] = json!(distance.metres());
         }
         What::Handling { person, what, at } => {
@@ -89,7 +82,7 @@ fn describe(shop: &Shop, line: &TraceLine, value: &mut Value) {
                 Handling::Unload => "unload",
             });
             value["person"] = json!(shop.crew[*person].name);
-            value["at"] = json!(place(shop, *at));
+            value["at"] = json!(shop.place_name(*at));
         }
         What::Work {
             person,
@@ -98,7 +91,7 @@ fn describe(shop: &Shop, line: &TraceLine, value: &mut Value) {
         } => {
             value["what"] = json!(phase(*what));
             value["person"] = json!(shop.crew[*person].name);
-            value["at"] = json!(place(shop, *at));
+            value["at"] = json!(shop.place_name(*at));
         }
         What::Station {
             station,

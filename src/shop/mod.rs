@@ -37,6 +37,11 @@ pub struct Shop {
 }
 
 impl Shop {
+    /// What people call a place; all places are stations so far.
+    pub fn place_name(&self, place: PlaceId) -> &str {
+        &self.stations[StationId(place.0)].name
+    }
+
     /// Whether any draw can change a run: a shop in which nothing varies needs one replication.
     pub fn varies(&self) -> bool {
         let work = self
