@@ -51,19 +51,18 @@ impl<K: Ord + Copy> Queue<K> {
         self.waiting
     }
 
-    #[inline]
+    #[inline(always)]
     pub fn push(&mut self, rank: K, lot: u32, stamp: u32) {
         let entry = Entry { rank, lot, stamp };
-        if self
-            .in_order
-            .back()
-            .is_some_and(|last| entry.rank < last.rank)
-        {
-            self.heap.push(Reverse(entry));
-        } else {
-            self.in_order.push_back(entry);
-        }
         self.waiting += 1;
+        match self.in_order.back() {
+            Some(last) if rank < last.rank => self.push_out_of_order(entry),
+            _ => self.in_order.push_back(entry),
+        }
+    }
+
+    fn push_out_of_order(&mut self, entry: Entry<K>) {
+        self.heap.push(Reverse(entry));
     }
 
     /// The first entry, and whether it is in the heap.

@@ -4,7 +4,7 @@ use crate::floor::Manner;
 use crate::shop::{
     GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, StationId,
 };
-use crate::units::{Length, Span, Time};
+use crate::units::{Length, Time};
 
 /// What a task is about; told before its phases.
 #[derive(Debug, Clone, Copy)]
@@ -39,13 +39,6 @@ pub enum Handling {
     Unload,
 }
 
-/// What a person does other than walking; waiting is what is left.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum PersonState {
-    Handling(Handling),
-    Working(WorkPhase),
-}
-
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum WorkPhase {
     Setup,
@@ -71,28 +64,59 @@ pub struct OrderDone {
     pub done: Time,
 }
 
+/// The instants of a task at a station, in this order; a phase that takes no time ends where it begins.
+#[derive(Debug, Clone, Copy)]
+pub struct AtStation {
+    pub station: StationId,
+    pub unit: u32,
+    /// From here on the unit is reserved, with people, the lot or gear still on the way.
+    pub chosen: Time,
+    pub begins: Time,
+    pub set_up: Time,
+    pub run: Time,
+    /// The end of the tear-down.
+    pub ends: Time,
+}
+
+impl AtStation {
+    /// What the unit does, with its beginnings and ends.
+    pub fn phases(&self) -> impl Iterator<Item = (StationState, Time, Time)> {
+        [
+            (StationState::Reserved, self.chosen, self.begins),
+            (
+                StationState::Working(WorkPhase::Setup),
+                self.begins,
+                self.set_up,
+            ),
+            (StationState::Working(WorkPhase::Run), self.set_up, self.run),
+            (
+                StationState::Working(WorkPhase::Teardown),
+                self.run,
+                self.ends,
+            ),
+        ]
+        .into_iter()
+        .filter(|(_, start, end)| end > start)
+    }
+}
+
 /// Hears what happens. Events come in the order of time; the phases of a task all come when it is chosen, so they
 /// may lie beyond the end of the run and are then cut there by the recorder.
 pub trait Recorder {
     /// A task was chosen: the phases that follow belong to it.
     fn task(&mut self, job: &Job, now: Time);
     fn walk(&mut self, walk: &Walk);
-    fn person(&mut self, person: PersonId, state: PersonState, at: PlaceId, start: Time, end: Time);
-    fn station(
-        &mut self,
-        station: StationId,
-        unit: u32,
-        state: StationState,
-        start: Time,
-        end: Time,
-    );
+    fn handling(&mut self, person: PersonId, what: Handling, at: PlaceId, start: Time, end: Time);
+    /// The work of a lot from the choice to the tear-down, with the people who do it; none if the station works
+    /// alone.
+    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone);
+    /// A unit is tied up by a cure.
+    fn cure(&mut self, station: StationId, unit: u32, start: Time, end: Time);
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time);
-    /// The run of a lot and its tear-down end at a station.
-    fn lot_run(&mut self, station: StationId, end: Time);
     /// A lot joins the queue of a station.
     fn queued(&mut self, station: StationId, now: Time);
-    /// A lot leaves the queue of a station, after `waited`.
-    fn unqueued(&mut self, station: StationId, waited: Span, now: Time);
+    /// A lot leaves the queue of a station that it joined at `since`.
+    fn unqueued(&mut self, station: StationId, since: Time, now: Time);
     fn released(&mut self, project: ProjectId, order: u64, now: Time);
     fn done(&mut self, order: &OrderDone);
     /// The run is over.

@@ -282,7 +282,7 @@ impl Distribution {
     /// crate of the build switches on `num-traits/std`, so only its gamma variates with a shape of
     /// at least 1 are used: in them a logarithm decides about acceptance, or is the tail of an
     /// exponential variate, but no other draw takes a digit from it.
-    #[inline]
+    #[inline(always)]
     pub fn draw(&self, key: Key) -> f64 {
         match &self.law {
             Law::Fixed => self.mean,
