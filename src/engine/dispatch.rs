@@ -39,12 +39,17 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
             self.let_classes_choose();
             return;
         }
-        let mut from = 0;
-        while let Some(person) = self.state.idle.next(from) {
-            if !self.choose(person) {
-                return;
+        for word in 0..self.state.idle.words() {
+            let mut left = self.state.idle.word(word);
+            while left != 0 {
+                let person = word * 64 + left.trailing_zeros() as usize;
+                left &= left - 1;
+                // Somebody may have been taken along as a helper meanwhile.
+                let is_idle = S::PLAIN || self.state.idle.contains(person);
+                if is_idle && !self.choose(person) {
+                    return;
+                }
             }
-            from = person + 1;
         }
     }
 

@@ -181,13 +181,15 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
             Manner::Carrying => Pace::CARRYING,
             Manner::Pushing => ways.pushing(),
         };
-        let leg = ways.leg(pace, from, to);
+        let pair = ways.pair(from, to);
+        let leg = ways.leg(pace, pair);
         let end = start + leg.takes;
         self.recorder.walk(&Walk {
             person,
             manner,
             from,
             to,
+            pair,
             distance: leg.distance,
             start,
             end,

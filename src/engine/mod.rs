@@ -10,6 +10,7 @@ mod claims;
 mod dispatch;
 mod draws;
 mod fetch;
+mod line;
 mod orders;
 mod prepared;
 mod queue;

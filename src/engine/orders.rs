@@ -9,7 +9,7 @@ use super::shape::Shape;
 use super::simulation::Simulation;
 use super::state::{Lot, Order, OrderItem, Slots};
 use crate::random::Key;
-use crate::shop::{Arrivals, OrderLineId, PlaceId, ProjectId};
+use crate::shop::{Arrivals, OrderLine, OrderLineId, PlaceId, ProjectId};
 use crate::units::{Span, Time};
 
 impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
@@ -25,18 +25,17 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
                     } else {
                         self.draws.gap(line, 0, every)
                     };
-                    self.plan_release(line, Time::START + *first + gap);
+                    self.plan_release(line, order, 0, Time::START + *first + gap);
                 }
             }
         }
     }
 
     #[inline]
-    fn plan_release(&mut self, line: OrderLineId, at: Time) {
-        let Arrivals::Every { count, until, .. } = &self.prepared.shop.orders[line].arrivals else {
+    fn plan_release(&mut self, line: OrderLineId, order: &OrderLine, released: u64, at: Time) {
+        let Arrivals::Every { count, until, .. } = &order.arrivals else {
             return;
         };
-        let released = self.state.lines[line.index()].released;
         let wanted =
             count.is_none_or(|count| released < count) && until.is_none_or(|until| at <= until);
         if wanted {
@@ -74,12 +73,14 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     fn release(&mut self, line: OrderLineId) {
         let prepared = self.prepared;
         let now = self.state.now;
-        let order_line = &prepared.shop.orders[line];
+        let of_line = &prepared.lines[line.index()];
+        let order_line = of_line.order;
         let line_now = &mut self.state.lines[line.index()];
         line_now.released += 1;
+        let released = line_now.released;
         if let Arrivals::Every { every, .. } = &order_line.arrivals {
-            let next = now + self.draws.gap(line, line_now.released, every);
-            self.plan_release(line, next);
+            let next = now + self.draws.gap(line, released, every);
+            self.plan_release(line, order_line, released, next);
         }
         let project = order_line.project;
         let nth = &mut self.state.project_orders[project.index()];
@@ -94,14 +95,14 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         let order = &mut self.state.orders[slot];
         order.line = line.0;
         order.project = project.0;
-        order.open = prepared.lots_of_line[line.index()];
+        order.open = of_line.lots;
         order.number = number;
         order.released = now;
         order.key = key;
         if !S::PLAIN {
             self.open_items(slot);
         }
-        for index in prepared.items_of[project.index()].clone() {
+        for index in of_line.items.clone() {
             let item = &prepared.items[index];
             let Some(material_at) = item.material_at else {
                 continue;
@@ -124,8 +125,9 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     fn open_items(&mut self, slot: u32) {
         let prepared = self.prepared;
         let order = &mut self.state.orders[slot];
-        let together = prepared.shop.orders[OrderLineId(order.line)].together;
-        let items = &prepared.items[prepared.items_of[order.project as usize].clone()];
+        let line = &prepared.lines[order.line as usize];
+        let together = line.order.together;
+        let items = &prepared.items[line.items.clone()];
         order.items.resize_with(items.len(), OrderItem::default);
         for (now, item) in order.items.iter_mut().zip(items) {
             now.open = item.lots(item.item.pieces * together);

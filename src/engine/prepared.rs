@@ -25,12 +25,10 @@ pub struct Prepared<'a> {
     pub(super) classes: usize,
     /// Items of all projects, one project after the other.
     pub(super) items: Vec<PreparedItem<'a>>,
-    /// Which of them are a project's.
-    pub(super) items_of: Vec<Range<usize>>,
+    /// By order line.
+    pub(super) lines: Vec<PreparedLine<'a>>,
     /// The choices of all steps of all items, one after the other.
     choices: Vec<PreparedChoice<'a>>,
-    /// Lots of one order, by order line; an assembly is one.
-    pub(super) lots_of_line: Vec<u32>,
     pub(super) queues: Vec<QueueKind>,
     /// The queues of each station for lots that somebody has to fetch or work on.
     pub(super) manned: Vec<Vec<usize>>,
@@ -59,6 +57,15 @@ pub(super) struct QueueKind {
     pub people: u32,
     pub gear: Vec<(GearId, u32)>,
     pub unmanned: bool,
+}
+
+#[derive(Debug)]
+pub(super) struct PreparedLine<'a> {
+    pub order: &'a OrderLine,
+    /// Which items the project has, among those of all projects.
+    pub items: Range<usize>,
+    /// Lots of one order; an assembly is one.
+    pub lots: u32,
 }
 
 #[derive(Debug)]
@@ -135,9 +142,8 @@ impl<'a> Prepared<'a> {
             class_of,
             classes: skills.len(),
             items: Vec::new(),
-            items_of: Vec::new(),
+            lines: Vec::new(),
             choices: Vec::new(),
-            lots_of_line: Vec::new(),
             queues: Vec::new(),
             manned: vec![Vec::new(); shop.stations.len()],
             unmanned: vec![Vec::new(); shop.stations.len()],
@@ -149,18 +155,22 @@ impl<'a> Prepared<'a> {
                 && shop.rules.choose == ChooseNext::FirstCome
                 && shop.rules.switch == SwitchStation::AfterEachLot,
         };
+        let mut items_of = Vec::new();
         for (project, made) in shop.projects.enumerate() {
             let first = prepared.items.len();
             for (id, item) in (0..).map(ItemId).zip(&made.items) {
                 prepared.add_item(project, id, item, &skills);
             }
-            prepared.items_of.push(first..prepared.items.len());
+            items_of.push(first..prepared.items.len());
         }
-        prepared.lots_of_line = shop
-            .orders
-            .iter()
-            .map(|line| lots(&shop.projects[line.project].items, line))
-            .collect();
+        for order in &shop.orders {
+            let items = items_of[order.project.index()].clone();
+            let lots = prepared.items[items.clone()]
+                .iter()
+                .map(|item| item.lots(item.item.pieces * order.together));
+            let lots = lots.sum();
+            prepared.lines.push(PreparedLine { order, items, lots });
+        }
         prepared.find_what_is_plain();
         prepared
     }
@@ -329,7 +339,11 @@ impl<'a> Prepared<'a> {
         }
         self.pick_up.is_zero()
             && self.put_down.is_zero()
-            && self.ways.leg(Pace::CARRYING, from, to).takes.is_zero()
+            && self
+                .ways
+                .leg(Pace::CARRYING, self.ways.pair(from, to))
+                .takes
+                .is_zero()
             && (carries <= 1 || self.ways.distance(to, from).is_zero())
     }
 
@@ -378,7 +392,10 @@ impl PreparedChoice<'_> {
 impl<'a> PreparedItem<'a> {
     /// Lots of an order of so many pieces.
     pub fn lots(&self, pieces: u32) -> u32 {
-        lots_of(self.item, pieces)
+        match self.item.kind {
+            ItemKind::Part { .. } => self.item.batch.map_or(1, |batch| pieces.div_ceil(batch)),
+            ItemKind::Assembly { .. } => 1,
+        }
     }
 
     /// The items that an assembly is made of.
@@ -387,20 +404,6 @@ impl<'a> PreparedItem<'a> {
             ItemKind::Assembly { made_of } => made_of,
             ItemKind::Part { .. } => &[],
         }
-    }
-}
-
-fn lots(items: &[Item], line: &OrderLine) -> u32 {
-    items
-        .iter()
-        .map(|item| lots_of(item, item.pieces * line.together))
-        .sum()
-}
-
-fn lots_of(item: &Item, pieces: u32) -> u32 {
-    match item.kind {
-        ItemKind::Part { .. } => item.batch.map_or(1, |batch| pieces.div_ceil(batch)),
-        ItemKind::Assembly { .. } => 1,
     }
 }
 

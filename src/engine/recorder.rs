@@ -26,6 +26,8 @@ pub struct Walk {
     pub manner: Manner,
     pub from: PlaceId,
     pub to: PlaceId,
+    /// The number of this pair of places: `from * places + to`.
+    pub pair: usize,
     pub distance: Length,
     pub start: Time,
     pub end: Time,

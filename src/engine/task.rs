@@ -31,7 +31,9 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     fn start_work(&mut self, slot: u32, station: StationId, person: Option<PersonId>) {
         let now = self.state.now;
         let lot = &mut self.state.lots[slot];
-        lot.stamp += 1;
+        if !S::PLAIN {
+            lot.stamp += 1;
+        }
         let lot = *lot;
         let choices = self.choices_from(lot.at);
         self.take_from_queues(slot, lot, choices, person.is_none());
@@ -266,12 +268,6 @@ fn choice_of<'s, 'a>(
     choices: &'s [PreparedChoice<'a>],
     station: StationId,
 ) -> &'s PreparedChoice<'a> {
-    let [first, others @ ..] = choices else {
-        unreachable!("a step has a choice");
-    };
-    let of_station = others.iter().find(|choice| choice.station == station);
-    match of_station {
-        Some(choice) if first.station != station => choice,
-        _ => first,
-    }
+    let of_station = choices.iter().find(|choice| choice.station == station);
+    of_station.unwrap_or(&choices[0])
 }

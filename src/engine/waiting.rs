@@ -116,7 +116,7 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
                 && let Some((rank, lot)) = waiting.first()
             {
                 self.state.heads[station % Word::SIZE] = (rank.value, lot);
-            } else if self.is_last_of(choice, alone) {
+            } else if S::PLAIN || !self.lots_wait_at(station, alone) {
                 match alone {
                     true => self.state.unmanned_waiting.remove(station),
                     false => self.state.manned_waiting.remove(station),
@@ -126,14 +126,13 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
         }
     }
 
-    /// Whether no lot waits at the station any more, for work that needs nobody or for other work.
-    #[inline]
-    fn is_last_of(&self, choice: &PreparedChoice, alone: bool) -> bool {
+    /// Whether lots wait at the station, for work that needs nobody or for other work.
+    fn lots_wait_at(&self, station: usize, alone: bool) -> bool {
         let of_station = match alone {
-            true => &self.prepared.unmanned[choice.station.index()],
-            false => &self.prepared.manned[choice.station.index()],
+            true => &self.prepared.unmanned[station],
+            false => &self.prepared.manned[station],
         };
-        S::PLAIN || (of_station.iter()).all(|&queue| self.state.queues[queue].is_empty())
+        (of_station.iter()).any(|&queue| !self.state.queues[queue].is_empty())
     }
 
     pub(super) fn enqueue_for_delivery(&mut self, slot: u32) {

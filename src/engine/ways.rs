@@ -60,8 +60,8 @@ impl Ways {
         Ways { places, legs, pace }
     }
 
-    #[inline]
-    fn pair(&self, from: PlaceId, to: PlaceId) -> usize {
+    #[inline(always)]
+    pub fn pair(&self, from: PlaceId, to: PlaceId) -> usize {
         from.index() * self.places + to.index()
     }
 
@@ -81,7 +81,7 @@ impl Ways {
     }
 
     #[inline(always)]
-    pub fn leg(&self, pace: Pace, from: PlaceId, to: PlaceId) -> &Leg {
-        &self.legs[pace.0 + self.pair(from, to)]
+    pub fn leg(&self, pace: Pace, pair: usize) -> &Leg {
+        &self.legs[pace.0 + pair]
     }
 }

@@ -15,10 +15,23 @@ pub struct Totals {
     /// What the present task is for.
     project: usize,
     record: Record,
+    /// Pairs of places.
+    pairs: usize,
     queues: Vec<Queue>,
     in_process: Level,
+    /// What people did, by person and project: `work_for[person * projects + project]`.
+    work_for: Vec<WorkFor>,
     /// Working time by person and station: `working_at[person * stations + station]`.
     working_at: Vec<Span>,
+}
+
+/// What a person did for a project.
+#[derive(Debug, Clone, Copy, Default)]
+struct WorkFor {
+    walked: [Length; 3],
+    walking: Span,
+    handling: Span,
+    working: Span,
 }
 
 /// A number that changes in time.
@@ -84,8 +97,10 @@ impl Totals {
             from,
             until: until.unwrap_or(Time::NEVER),
             project: 0,
+            pairs: places * places,
             queues: vec![queue; stations],
             in_process: Level::measured_from(from),
+            work_for: vec![WorkFor::default(); shop.crew.len() * shop.projects.len()],
             working_at: vec![Span::ZERO; shop.crew.len() * stations],
             record: Record {
                 from,
@@ -119,6 +134,12 @@ impl Totals {
         at.max(self.from).min(self.until)
     }
 
+    #[inline(always)]
+    fn work_of(&mut self, person: PersonId) -> &mut WorkFor {
+        let projects = self.record.projects.len();
+        &mut self.work_for[person.index() * projects + self.project]
+    }
+
     /// The part of a phase that lies in the measured time.
     #[inline]
     fn measured(&self, start: Time, end: Time) -> Span {
@@ -126,6 +147,25 @@ impl Totals {
             end - start
         } else {
             self.cut(end) - self.cut(start)
+        }
+    }
+
+    /// The sums over people and projects.
+    fn add_up_people(&mut self) {
+        let (stations, projects) = (self.queues.len(), self.record.projects.len());
+        for (index, person) in self.record.crew.iter_mut().enumerate() {
+            person.working_at = self.working_at[index * stations..(index + 1) * stations].to_vec();
+            let work_for = &self.work_for[index * projects..(index + 1) * projects];
+            for (work, project) in work_for.iter().zip(&mut self.record.projects) {
+                for (sum, &walked) in person.walked.iter_mut().zip(&work.walked) {
+                    *sum += walked;
+                    project.walked += walked;
+                }
+                person.walking += work.walking;
+                person.handling += work.handling;
+                person.working += work.working;
+                project.hands_on += work.walking + work.handling + work.working;
+            }
         }
     }
 }
@@ -147,15 +187,10 @@ impl Recorder for Totals {
             }
         }
         let manner = walk.manner as usize;
-        let places = self.record.places;
-        let person = &mut self.record.crew[walk.person.index()];
-        let project = &mut self.record.projects[self.project];
+        let person = self.work_of(walk.person);
         person.walking += span;
         person.walked[manner] += distance;
-        project.hands_on += span;
-        project.walked += distance;
-        self.record.trips[(manner * places + walk.from.index()) * places + walk.to.index()] +=
-            trips;
+        self.record.trips[manner * self.pairs + walk.pair] += trips;
     }
 
     #[inline]
@@ -168,8 +203,7 @@ impl Recorder for Totals {
         end: Time,
     ) {
         let span = self.measured(start, end);
-        self.record.crew[person.index()].handling += span;
-        self.record.projects[self.project].hands_on += span;
+        self.work_of(person).handling += span;
     }
 
     #[inline(always)]
@@ -195,7 +229,7 @@ impl Recorder for Totals {
         let hands_on = now.ends - now.begins;
         for person in workers {
             self.working_at[person.index() * stations + work.station.index()] += hands_on;
-            self.record.projects[self.project].hands_on += hands_on;
+            self.work_of(person).working += hands_on;
         }
     }
 
@@ -251,12 +285,7 @@ impl Recorder for Totals {
         self.record.end = now;
         self.in_process.settle(now);
         self.record.in_process = self.in_process.area;
-        let stations = self.queues.len();
-        for (index, person) in self.record.crew.iter_mut().enumerate() {
-            let own = &self.working_at[index * stations..(index + 1) * stations];
-            person.working_at = own.to_vec();
-            person.working = own.iter().copied().sum();
-        }
+        self.add_up_people();
         for (manner, walked) in self.record.walked.iter_mut().enumerate() {
             *walked = self.record.crew.iter().map(|one| one.walked[manner]).sum();
         }

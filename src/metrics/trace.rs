@@ -124,6 +124,7 @@ impl Recorder for Trace {
             distance,
             start,
             end,
+            ..
         } = *walk;
         self.phase(
             What::Walk {
