@@ -103,6 +103,7 @@ impl Agenda {
     }
 
     /// Plans an event that is not the next one.
+    #[inline(never)]
     fn plan_behind(&mut self, planned: Planned) {
         let last_soon = self.soon.first();
         if last_soon.is_some_and(|last| *last < planned) && !self.later.is_empty() {

@@ -79,6 +79,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         self.take_one_unit(choice)
     }
 
+    #[inline(never)]
     fn take_one_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
         let this = Some((choice.work.operation, choice.item));
         let now = &mut self.state.stations[choice.station.index()];

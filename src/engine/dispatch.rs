@@ -191,6 +191,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     }
 
     /// The best of what all stations and the lots to be delivered offer.
+    #[inline(never)]
     fn best_offer(&mut self, person: usize) -> Option<Offer> {
         let rules = &self.prepared.shop.rules;
         if rules.switch == SwitchStation::WhenItsQueueIsEmpty

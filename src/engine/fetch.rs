@@ -120,6 +120,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     }
 
     /// The carries of a lot but for the first.
+    #[inline(never)]
     fn carry_the_rest(
         &mut self,
         from: PlaceId,

@@ -57,6 +57,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         }
     }
 
+    #[inline(never)]
     fn release_by_line(&mut self) {
         let mut from = 0;
         while let Some(line) = self.state.lines_due.next(from) {

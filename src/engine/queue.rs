@@ -63,6 +63,7 @@ impl<K: Ord + Copy> Queue<K> {
         }
     }
 
+    #[inline(never)]
     fn push_out_of_order(&mut self, entry: Entry<K>) {
         self.heap.push(Reverse(entry));
     }

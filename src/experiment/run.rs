@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use super::aggregate::Aggregate;
 use super::{Candidate, Comparison, Findings, Replications, Study};
 use crate::engine::{Prepared, Run, Stuck, simulate};
-use crate::metrics::{Record, Totals, Trace};
+use crate::metrics::{Measured, Record, Totals, Trace};
 use crate::statistics::Paired;
 
 /// Replications are played in batches of so many, so that memory does not grow with their number.
@@ -121,25 +121,35 @@ fn replicate(
     replication: u32,
 ) -> Result<Record, Failure> {
     let settings = &study.settings;
-    let mut totals = Totals::new(
-        &candidate.shop,
-        candidate.walks.places(),
-        settings.warm_up,
-        settings.until,
-    );
+    let (shop, places) = (&candidate.shop, candidate.walks.places());
     let run = Run {
         seed: settings.seed,
         replication,
         until: settings.until,
     };
-    match simulate(prepared, &run, &mut totals) {
-        Ok(_) => Ok(totals.into_record()),
-        Err(stuck) => Err(Failure {
-            candidate: candidate.name.clone(),
-            replication,
-            stuck,
-        }),
-    }
+    let record = match settings.until {
+        None if settings.warm_up.is_zero() => {
+            record(prepared, &run, Totals::of_whole_run(shop, places))
+        }
+        until => {
+            let totals = Totals::new(shop, places, settings.warm_up, until);
+            record(prepared, &run, totals)
+        }
+    };
+    record.map_err(|stuck| Failure {
+        candidate: candidate.name.clone(),
+        replication,
+        stuck,
+    })
+}
+
+fn record<M: Measured>(
+    prepared: &Prepared,
+    run: &Run,
+    mut totals: Totals<M>,
+) -> Result<Record, Stuck> {
+    simulate(prepared, run, &mut totals)?;
+    Ok(totals.into_record())
 }
 
 /// Plays one replication of a candidate and keeps everything that happened.

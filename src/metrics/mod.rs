@@ -5,5 +5,5 @@ mod totals;
 mod trace;
 
 pub use record::{OfGear, OfPerson, OfProject, OfStation, Record};
-pub use totals::Totals;
+pub use totals::{Cut, Measured, Totals, Whole};
 pub use trace::{Trace, TraceLine, What};

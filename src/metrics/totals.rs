@@ -1,14 +1,38 @@
 //! The recorder that only keeps totals: its memory does not grow with the run.
 
+use std::marker::PhantomData;
+
 use super::record::{OfGear, OfPerson, OfProject, OfStation, Record};
 use crate::engine::{AtStation, Handling, Job, OrderDone, Recorder, Walk};
 use crate::shop::{GearId, PersonId, PlaceId, ProjectId, Shop, StationId};
 use crate::statistics::Histogram;
 use crate::units::{Length, Span, Time};
 
-/// Adds up one run, cut to the time from the end of the warm-up to the horizon.
+/// What part of a run is measured.
+pub trait Measured {
+    /// Whether there is a warm-up or a horizon at which phases are cut.
+    const CUTS: bool;
+}
+
+/// From the end of the warm-up to the horizon.
 #[derive(Debug)]
-pub struct Totals {
+pub struct Cut;
+
+/// From the start to the last order: nothing has to be compared with either end.
+#[derive(Debug)]
+pub struct Whole;
+
+impl Measured for Cut {
+    const CUTS: bool = true;
+}
+
+impl Measured for Whole {
+    const CUTS: bool = false;
+}
+
+/// Adds up one run, or what is measured of it.
+#[derive(Debug)]
+pub struct Totals<M = Cut> {
     from: Time,
     /// Phases beyond it are cut; later than any phase if the run ends with its last order.
     until: Time,
@@ -23,6 +47,7 @@ pub struct Totals {
     work_for: Vec<WorkFor>,
     /// Working time by person and station: `working_at[person * stations + station]`.
     working_at: Vec<Span>,
+    part: PhantomData<M>,
 }
 
 /// What a person did for a project.
@@ -84,7 +109,21 @@ struct Queue {
 }
 
 impl Totals {
+    /// Of the time from the end of the warm-up to the horizon.
     pub fn new(shop: &Shop, places: usize, warm_up: Span, until: Option<Time>) -> Totals {
+        Totals::measured(shop, places, warm_up, until)
+    }
+}
+
+impl Totals<Whole> {
+    /// Of a run without warm-up and horizon.
+    pub fn of_whole_run(shop: &Shop, places: usize) -> Totals<Whole> {
+        Totals::measured(shop, places, Span::ZERO, None)
+    }
+}
+
+impl<M: Measured> Totals<M> {
+    fn measured(shop: &Shop, places: usize, warm_up: Span, until: Option<Time>) -> Totals<M> {
         let from = Time::START + warm_up;
         let stations = shop.stations.len();
         let queue = Queue {
@@ -102,6 +141,7 @@ impl Totals {
             in_process: Level::measured_from(from),
             work_for: vec![WorkFor::default(); shop.crew.len() * shop.projects.len()],
             working_at: vec![Span::ZERO; shop.crew.len() * stations],
+            part: PhantomData,
             record: Record {
                 from,
                 end: Time::START,
@@ -125,7 +165,7 @@ impl Totals {
 
     #[inline]
     fn is_measured(&self, start: Time, end: Time) -> bool {
-        start >= self.from && end <= self.until
+        !M::CUTS || start >= self.from && end <= self.until
     }
 
     /// An instant outside the measured time is cut to its beginning or end.
@@ -142,7 +182,7 @@ impl Totals {
 
     /// The part of a phase that lies in the measured time.
     #[inline]
-    fn measured(&self, start: Time, end: Time) -> Span {
+    fn part_of(&self, start: Time, end: Time) -> Span {
         if self.is_measured(start, end) {
             end - start
         } else {
@@ -170,7 +210,7 @@ impl Totals {
     }
 }
 
-impl Recorder for Totals {
+impl<M: Measured> Recorder for Totals<M> {
     #[inline(always)]
     fn task(&mut self, job: &Job, _now: Time) {
         self.project = job.project.index();
@@ -181,7 +221,7 @@ impl Recorder for Totals {
         // The metres of a walk count if it ends in the measured time, the time as far as it lies within.
         let (mut span, mut distance, mut trips) = (walk.end - walk.start, walk.distance, 1);
         if !self.is_measured(walk.start, walk.end) {
-            span = self.measured(walk.start, walk.end);
+            span = self.part_of(walk.start, walk.end);
             if !self.is_measured(walk.end, walk.end) {
                 (distance, trips) = (Length::ZERO, 0);
             }
@@ -202,7 +242,7 @@ impl Recorder for Totals {
         start: Time,
         end: Time,
     ) {
-        let span = self.measured(start, end);
+        let span = self.part_of(start, end);
         self.work_of(person).handling += span;
     }
 
@@ -234,12 +274,12 @@ impl Recorder for Totals {
     }
 
     fn cure(&mut self, station: StationId, _unit: u32, start: Time, end: Time) {
-        let span = self.measured(start, end);
+        let span = self.part_of(start, end);
         self.record.stations[station.index()].curing += span;
     }
 
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
-        let span = self.measured(start, end);
+        let span = self.part_of(start, end);
         self.record.gear[gear.index()].taken += i128::from(amount) * i128::from(span.micros());
     }
 
@@ -247,7 +287,7 @@ impl Recorder for Totals {
     fn queued(&mut self, station: StationId, now: Time) {
         let queue = &mut self.queues[station.index()];
         queue.lots.change(now, 1);
-        if now >= self.from {
+        if !M::CUTS || now >= self.from {
             queue.waits += 1;
         } else {
             queue.early += 1;
@@ -258,7 +298,7 @@ impl Recorder for Totals {
     fn unqueued(&mut self, station: StationId, since: Time, now: Time) {
         let queue = &mut self.queues[station.index()];
         queue.lots.change(now, -1);
-        if since < self.from {
+        if M::CUTS && since < self.from {
             queue.early -= 1;
             queue.of_early += i128::from((now.max(self.from) - self.from).micros());
         }
