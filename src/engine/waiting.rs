@@ -87,7 +87,7 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
     }
 
     /// Takes a lot out of the queues in which it waits; it has been chosen for work that needs nobody if `alone`.
-    /// Its stamp has moved on.
+    /// Where stamps count, its own has moved on.
     #[inline(always)]
     pub(super) fn take_from_queues(
         &mut self,
