@@ -1,7 +1,15 @@
 //! Where things stand, and how far it is from one standing place to another.
 
 mod placement;
+mod plan;
+mod point;
+mod polygon;
+mod room;
 mod walks;
 
-pub use placement::{Placement, Point};
+pub use placement::{Placement, Side};
+pub use plan::{Going, Plan};
+pub use point::Point;
+pub use polygon::{NotAnOutline, Polygon, SAME_POINT_M, nearest_on_segment, segments_meet};
+pub use room::{Door, Panel, Room, Stair, Stock, Thing, Way};
 pub use walks::{Disconnected, Manner, Walks, chains};

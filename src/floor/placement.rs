@@ -1,29 +1,6 @@
 //! Where a station stands, how it is turned, and where its operator stands.
 
-/// A point of the floor in metres, x to the right and y up on the plan.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Point {
-    pub x: f64,
-    pub y: f64,
-}
-
-impl Point {
-    pub const ORIGIN: Point = Point { x: 0.0, y: 0.0 };
-
-    pub fn new(x: f64, y: f64) -> Point {
-        Point { x, y }
-    }
-
-    /// Straight distance in metres.
-    pub fn distance(self, other: Point) -> f64 {
-        libm::hypot(self.x - other.x, self.y - other.y)
-    }
-
-    /// Distance along the axes in metres.
-    pub fn rectilinear_distance(self, other: Point) -> f64 {
-        (self.x - other.x).abs() + (self.y - other.y).abs()
-    }
-}
+use super::{Point, Polygon};
 
 /// A station on the floor.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,6 +13,44 @@ pub struct Placement {
     pub size: (f64, f64),
     /// Where one stands, from the centre, before turning, in metres.
     pub stand: Point,
+    /// The side toward which the work is fed through; nothing is fed past many stations.
+    pub feed: Option<Side>,
+    /// Whether it can throw a piece back toward where the work comes from, as a saw can.
+    pub kickback: bool,
+    /// The sides from which people need to reach it, in the order of [`Side::ALL`].
+    pub reach_from: [bool; 4],
+}
+
+/// A side of a station before it is turned, or the direction toward it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    PlusX,
+    MinusX,
+    PlusY,
+    MinusY,
+}
+
+impl Side {
+    pub const ALL: [Side; 4] = [Side::PlusX, Side::MinusX, Side::PlusY, Side::MinusY];
+
+    pub fn name(self) -> &'static str {
+        match self {
+            Side::PlusX => "+x",
+            Side::MinusX => "-x",
+            Side::PlusY => "+y",
+            Side::MinusY => "-y",
+        }
+    }
+
+    /// A vector of length 1.
+    pub fn direction(self) -> Point {
+        match self {
+            Side::PlusX => Point::new(1.0, 0.0),
+            Side::MinusX => Point::new(-1.0, 0.0),
+            Side::PlusY => Point::new(0.0, 1.0),
+            Side::MinusY => Point::new(0.0, -1.0),
+        }
+    }
 }
 
 impl Placement {
@@ -46,16 +61,31 @@ impl Placement {
 
     /// The standing place on the floor. Quarter turns are exact.
     pub fn standing(&self) -> Point {
+        self.on_floor(self.stand)
+    }
+
+    /// A point given from the centre, before turning, on the floor.
+    pub fn on_floor(&self, point: Point) -> Point {
+        self.at + self.turned(point)
+    }
+
+    /// A direction of the station, before turning, on the floor.
+    pub fn turned(&self, direction: Point) -> Point {
         let (sin, cos) = sin_cos_degrees(self.turn);
         Point::new(
-            self.at.x + self.stand.x * cos - self.stand.y * sin,
-            self.at.y + self.stand.x * sin + self.stand.y * cos,
+            direction.x * cos - direction.y * sin,
+            direction.x * sin + direction.y * cos,
         )
+    }
+
+    /// What it covers; a station of size 0 covers nothing.
+    pub fn footprint(&self) -> Option<Polygon> {
+        Polygon::rectangle(self.at, self.size, self.turn)
     }
 }
 
 /// Sine and cosine of an angle in degrees, exact at quarter turns: a turned shop must not move by a rounding.
-fn sin_cos_degrees(degrees: f64) -> (f64, f64) {
+pub(super) fn sin_cos_degrees(degrees: f64) -> (f64, f64) {
     let turned = degrees.rem_euclid(360.0);
     match turned {
         0.0 => (0.0, 1.0),
@@ -81,6 +111,9 @@ mod tests {
             turn: 90.0,
             size,
             stand: Placement::default_stand(size),
+            feed: None,
+            kickback: false,
+            reach_from: [false; 4],
         };
         assert_eq!(placement.standing(), Point::new(5.0 + 0.5 + 0.3048, 5.0));
     }

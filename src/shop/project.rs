@@ -70,6 +70,8 @@ impl Size {
 pub struct Step {
     /// Stations that can do it, in the file's order; never empty.
     pub choices: Vec<Choice>,
+    /// Size of a piece when it comes to this step, as far as the file tells.
+    pub piece: Option<Size>,
 }
 
 /// One station that can do a step, and what the step takes there.

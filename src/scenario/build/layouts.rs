@@ -302,6 +302,9 @@ fn stand(plan: &StationPlan, at: Point, turn: f64) -> Point {
         turn,
         size: plan.size,
         stand,
+        feed: None,
+        kickback: false,
+        reach_from: [false; 4],
     };
     placement.standing()
 }

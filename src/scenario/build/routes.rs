@@ -140,7 +140,10 @@ fn step(
         };
         sink.report(problem.hint(hint));
     }
-    Some(Step { choices })
+    Some(Step {
+        choices,
+        piece: None,
+    })
 }
 
 /// Why some work can never start, and what would help.

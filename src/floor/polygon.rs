@@ -1,0 +1,204 @@
+//! Outlines of rooms, stations and things in the way.
+
+use super::Point;
+use super::placement::sin_cos_degrees;
+
+/// Corners nearer than this are one: a tenth of a millimetre is less than anybody can measure.
+pub const SAME_POINT_M: f64 = 1e-4;
+
+/// The outline of an area: simple, counter-clockwise, without repeated corners, with at least three of them.
+///
+/// Corners in the middle of a straight edge are allowed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Polygon {
+    corners: Vec<Point>,
+}
+
+/// Why corners are no outline.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum NotAnOutline {
+    #[error("an outline needs at least three corners that do not lie on one line")]
+    NoArea,
+    /// Edges are counted from 0; edge `i` runs from corner `i` to the next one.
+    #[error("the edge after corner {} meets the edge after corner {}", .0 + 1, .1 + 1)]
+    Crosses(usize, usize),
+    #[error("corner {} is not a place: its coordinates must be finite", .0 + 1)]
+    NotFinite(usize),
+}
+
+impl Polygon {
+    /// From corners in either direction; repeated corners are dropped.
+    ///
+    /// # Errors
+    /// If the corners span no area, or if edges cross or touch each other.
+    pub fn new(corners: &[Point]) -> Result<Polygon, NotAnOutline> {
+        if let Some(bad) = corners
+            .iter()
+            .position(|c| !(c.x.is_finite() && c.y.is_finite()))
+        {
+            return Err(NotAnOutline::NotFinite(bad));
+        }
+        let mut kept: Vec<(usize, Point)> = Vec::with_capacity(corners.len());
+        for (index, &corner) in corners.iter().enumerate() {
+            if kept
+                .last()
+                .is_none_or(|&(_, last)| last.distance(corner) > SAME_POINT_M)
+            {
+                kept.push((index, corner));
+            }
+        }
+        while kept.len() > 1 && kept[0].1.distance(kept[kept.len() - 1].1) <= SAME_POINT_M {
+            kept.pop();
+        }
+        let count = kept.len();
+        let edge = |i: usize| (kept[i].1, kept[(i + 1) % count].1);
+        let area = (0..count).map(|i| edge(i).0.cross(edge(i).1)).sum::<f64>() / 2.0;
+        if count < 3 || area.abs() < SAME_POINT_M * SAME_POINT_M {
+            return Err(NotAnOutline::NoArea);
+        }
+        for i in 0..count {
+            let (before, here, after) = (kept[(i + count - 1) % count].1, kept[i].1, edge(i).1);
+            // An edge that runs straight back along the one before it.
+            let (arrives, leaves) = (here - before, after - here);
+            if arrives.cross(leaves) == 0.0 && arrives.dot(leaves) < 0.0 {
+                return Err(NotAnOutline::Crosses(
+                    kept[(i + count - 1) % count].0,
+                    kept[i].0,
+                ));
+            }
+            for j in i + 1..count {
+                let neighbours = j == i + 1 || (i == 0 && j == count - 1);
+                if !neighbours && segments_meet(edge(i), edge(j)) {
+                    return Err(NotAnOutline::Crosses(kept[i].0, kept[j].0));
+                }
+            }
+        }
+        let mut corners: Vec<Point> = kept.into_iter().map(|(_, corner)| corner).collect();
+        if area < 0.0 {
+            corners.reverse();
+        }
+        Ok(Polygon { corners })
+    }
+
+    /// A rectangle around its centre, turned counter-clockwise by `turn` degrees; nothing if a side has no length.
+    pub fn rectangle(centre: Point, size: (f64, f64), turn: f64) -> Option<Polygon> {
+        if size.0 <= SAME_POINT_M || size.1 <= SAME_POINT_M {
+            return None;
+        }
+        let (sin, cos) = sin_cos_degrees(turn);
+        let (x, y) = (size.0 / 2.0, size.1 / 2.0);
+        let corners = [(-x, -y), (x, -y), (x, y), (-x, y)]
+            .map(|(x, y)| centre + Point::new(x * cos - y * sin, x * sin + y * cos));
+        Some(Polygon {
+            corners: corners.to_vec(),
+        })
+    }
+
+    /// Counter-clockwise.
+    pub fn corners(&self) -> &[Point] {
+        &self.corners
+    }
+
+    /// The edges from corner to corner, counter-clockwise: the inside lies to the left.
+    pub fn edges(&self) -> impl Iterator<Item = (Point, Point)> + '_ {
+        let next = self.corners.iter().cycle().skip(1);
+        self.corners.iter().copied().zip(next.copied())
+    }
+
+    /// In square metres.
+    pub fn area(&self) -> f64 {
+        self.edges().map(|(from, to)| from.cross(to)).sum::<f64>() / 2.0
+    }
+
+    /// Whether a point lies inside; on the edge itself either answer may come out.
+    pub fn contains(&self, point: Point) -> bool {
+        self.edges().fold(false, |inside, (a, b)| {
+            let straddles = (a.y > point.y) != (b.y > point.y);
+            let crosses = straddles && point.x < a.x + (point.y - a.y) / (b.y - a.y) * (b.x - a.x);
+            inside != crosses
+        })
+    }
+
+    /// Distance in metres from a point to the nearest place of the outline.
+    pub fn distance_to_outline(&self, point: Point) -> f64 {
+        self.edges()
+            .map(|edge| point.distance(nearest_on_segment(point, edge)))
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    /// The least and the greatest coordinates.
+    pub fn bounds(&self) -> (Point, Point) {
+        let mut least = self.corners[0];
+        let mut most = self.corners[0];
+        for corner in &self.corners {
+            least = Point::new(least.x.min(corner.x), least.y.min(corner.y));
+            most = Point::new(most.x.max(corner.x), most.y.max(corner.y));
+        }
+        (least, most)
+    }
+}
+
+/// The place of a segment that is nearest to a point.
+pub fn nearest_on_segment(point: Point, (a, b): (Point, Point)) -> Point {
+    let along = b - a;
+    let square = along.dot(along);
+    if square == 0.0 {
+        return a;
+    }
+    let share = ((point - a).dot(along) / square).clamp(0.0, 1.0);
+    a + along * share
+}
+
+/// Whether two segments have a point in common.
+pub fn segments_meet((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
+    let side = |from: Point, to: Point, point: Point| (to - from).cross(point - from);
+    let (of_c, of_d) = (side(a, b, c), side(a, b, d));
+    let (of_a, of_b) = (side(c, d, a), side(c, d, b));
+    if of_c * of_d < 0.0 && of_a * of_b < 0.0 {
+        return true;
+    }
+    let on = |from: Point, to: Point, point: Point| {
+        point.x >= from.x.min(to.x)
+            && point.x <= from.x.max(to.x)
+            && point.y >= from.y.min(to.y)
+            && point.y <= from.y.max(to.y)
+    };
+    (of_c == 0.0 && on(a, b, c))
+        || (of_d == 0.0 && on(a, b, d))
+        || (of_a == 0.0 && on(c, d, a))
+        || (of_b == 0.0 && on(c, d, b))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn points(corners: &[(f64, f64)]) -> Vec<Point> {
+        corners.iter().map(|&(x, y)| Point::new(x, y)).collect()
+    }
+
+    #[test]
+    fn an_outline_is_counter_clockwise_whichever_way_it_was_written() {
+        let clockwise = points(&[(0.0, 0.0), (0.0, 2.0), (3.0, 2.0), (3.0, 0.0)]);
+        let outline = Polygon::new(&clockwise).expect("a rectangle");
+        assert_eq!(outline.area(), 6.0);
+        assert!(outline.contains(Point::new(1.0, 1.0)));
+        assert!(!outline.contains(Point::new(3.5, 1.0)));
+    }
+
+    #[test]
+    fn what_is_no_outline_is_refused() {
+        let bow_tie = points(&[(0.0, 0.0), (2.0, 2.0), (2.0, 0.0), (0.0, 2.0)]);
+        // Its two halves have no area together, so make them unequal.
+        let uneven = points(&[(0.0, 0.0), (3.0, 3.0), (3.0, 0.0), (0.0, 2.0)]);
+        assert!(Polygon::new(&bow_tie).is_err());
+        assert_eq!(Polygon::new(&uneven), Err(NotAnOutline::Crosses(0, 2)));
+        let line = points(&[(0.0, 0.0), (1.0, 0.0), (2.0, 0.0)]);
+        assert_eq!(Polygon::new(&line), Err(NotAnOutline::NoArea));
+        let spike = points(&[(0.0, 0.0), (4.0, 0.0), (2.0, 0.0), (2.0, 2.0)]);
+        assert!(matches!(
+            Polygon::new(&spike),
+            Err(NotAnOutline::Crosses(..))
+        ));
+    }
+}

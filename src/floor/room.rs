@@ -1,0 +1,92 @@
+//! The room: its outline, its doors, and what stands in the way.
+
+use super::{Point, Polygon};
+
+/// Everything in metres, on the plan of the layouts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Room {
+    pub outline: Polygon,
+    /// Height under the ceiling.
+    pub ceiling: Option<f64>,
+    pub doors: Vec<Door>,
+    pub blocked: Vec<Thing>,
+    pub panels: Vec<Panel>,
+    /// Ways by which things come in and go out; without any, each door is one.
+    pub ways: Vec<Way>,
+    /// What is brought in besides the parts: boards and sheets as they are bought.
+    pub stock: Vec<Stock>,
+}
+
+/// An opening in the outline. It is a place, too: one stands in its middle.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Door {
+    pub name: String,
+    /// Both ends lie on one edge of the outline; the clear width is the distance between them.
+    pub between: (Point, Point),
+    /// Clear height.
+    pub height: Option<f64>,
+    /// Thickness of the wall.
+    pub wall: f64,
+    /// Width of a corridor that runs along the wall outside; without one there is open ground.
+    pub corridor: Option<f64>,
+    /// Whether the leaf swings into the room; it then needs a quarter circle of floor.
+    pub swings_in: bool,
+}
+
+impl Door {
+    pub fn middle(&self) -> Point {
+        (self.between.0 + self.between.1) * 0.5
+    }
+
+    /// Clear width.
+    pub fn width(&self) -> f64 {
+        self.between.0.distance(self.between.1)
+    }
+}
+
+/// Something that nobody can walk through.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Thing {
+    pub name: String,
+    pub outline: Polygon,
+}
+
+/// An electrical panel on a wall: the floor in front of it is kept free.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Panel {
+    pub name: String,
+    /// On the wall, the middle of the panel's front.
+    pub at: Point,
+    /// Into the room, of length 1.
+    pub faces: Point,
+    pub width: f64,
+}
+
+/// How things come from outside into the room, through one door of the room and what lies before it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Way {
+    pub name: String,
+    /// Index of the room's door.
+    pub door: usize,
+    /// Corners of corridors: the widths before and after.
+    pub corners: Vec<(f64, f64)>,
+    pub stair: Option<Stair>,
+}
+
+/// A straight flight.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stair {
+    pub width: f64,
+    /// Measured plumb.
+    pub headroom: f64,
+    pub riser: f64,
+    pub tread: f64,
+}
+
+/// A board or sheet as it is bought: length, width and thickness, and what it weighs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stock {
+    pub name: String,
+    pub size: crate::shop::Size,
+    pub mass: Option<crate::units::Mass>,
+}
