@@ -1,5 +1,6 @@
 //! Where things stand, and how far it is from one standing place to another.
 
+mod paths;
 mod placement;
 mod plan;
 mod point;
@@ -7,6 +8,7 @@ mod polygon;
 mod room;
 mod walks;
 
+pub use paths::{Blocked, FITS_M, Ground, Narrowest, Obstruction, Path, Piece};
 pub use placement::{Placement, Side};
 pub use plan::{Going, Plan};
 pub use point::Point;
