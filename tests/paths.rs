@@ -6,7 +6,7 @@ mod brackets;
 #[path = "paths/scenes.rs"]
 mod scenes;
 
-use std::f64::consts::{FRAC_PI_4, PI, SQRT_2};
+use std::f64::consts::{FRAC_PI_4, PI, SQRT_2, TAU};
 
 use proptest::prelude::*;
 use scenes::{RADII, Scene, polygon, scene};
@@ -418,7 +418,7 @@ proptest! {
     #[test]
     fn turning_mirroring_and_moving_the_plan_changes_nothing(
         scene in scene(),
-        turn in 0.0..6.28_f64,
+        turn in 0.0..TAU,
         mirror in any::<bool>(),
         x in -50.0..50.0_f64,
     ) {
@@ -460,7 +460,7 @@ proptest! {
     }
 
     #[test]
-    fn the_nearest_free_place_is_the_nearest(scene in scene(), angle in 0.0..6.28_f64, share in 0.0..1.0_f64) {
+    fn the_nearest_free_place_is_the_nearest(scene in scene(), angle in 0.0..TAU, share in 0.0..1.0_f64) {
         let ground = scene.ground();
         for &place in &scene.places {
             let Some(nearest) = ground.nearest_free(place) else { continue };

@@ -3,9 +3,6 @@
 use super::super::{Point, nearest_on_segment};
 use super::solids::Solids;
 
-/// A line may leave an arc beyond its end by this angle: roundings of directions are smaller.
-const ANGLE_SLACK: f64 = 1e-9;
-
 /// A part of the circle around a convex corner on which a body fits everywhere. Angles are counted from `from`,
 /// counter-clockwise, in radians.
 #[derive(Debug, Clone, Copy)]
@@ -39,12 +36,12 @@ impl Arc {
         Arc::new(self.centre, from, to, end - start)
     }
 
-    /// Whether the arc has a place in this direction from the corner.
+    /// Whether the arc has a place in this direction from the corner, or ends no more than a small angle before it.
     #[inline]
-    pub fn faces(&self, direction: Point) -> bool {
-        self.from.cross(direction) >= -ANGLE_SLACK
-            && direction.cross(self.to) >= -ANGLE_SLACK
-            && direction.dot(self.middle) >= -ANGLE_SLACK
+    pub fn faces(&self, direction: Point, slack: f64) -> bool {
+        self.from.cross(direction) >= -slack
+            && direction.cross(self.to) >= -slack
+            && direction.dot(self.middle) >= -slack
     }
 
     /// The angle of a direction that the arc faces.

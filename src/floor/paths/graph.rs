@@ -8,10 +8,8 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 use super::super::Point;
+use super::Measure;
 use super::tangent::{Between, Stance, Touch, Toward};
-
-/// Angles nearer than this are one: a line that only touches an arc arrives and leaves at the same place.
-const ANGLE_SLACK: f64 = 1e-9;
 
 /// What is at the other end of a line.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,6 +41,8 @@ pub(super) struct Graph {
     straight: Vec<Option<f64>>,
     /// Metres for each radian of an arc.
     radius: f64,
+    /// Angles nearer than this are one: a line that only touches an arc arrives and leaves at the same place.
+    slack: f64,
 }
 
 impl Graph {
@@ -51,7 +51,7 @@ impl Graph {
         between: &[Between],
         toward: &[Vec<Toward>],
         straight: Vec<Option<f64>>,
-        radius: f64,
+        measure: &Measure,
     ) -> Graph {
         let mut graph = Graph {
             nodes: Vec::with_capacity(
@@ -59,7 +59,8 @@ impl Graph {
             ),
             of_place: Vec::new(),
             straight,
-            radius,
+            radius: if measure.round { measure.reach } else { 0.0 },
+            slack: measure.slack,
         };
         let mut push = |touch: &Touch, length: f64, far: Far| {
             graph.nodes.push(Node {
@@ -131,8 +132,8 @@ impl Graph {
             let (start, stop) = (starts[list], starts[list + 1]);
             let leaves = &nodes[start as usize..stop as usize];
             let passed = leaves.partition_point(|other| match other.onward {
-                true => other.angle < node.angle - ANGLE_SLACK,
-                false => other.angle > node.angle + ANGLE_SLACK,
+                true => other.angle < node.angle - self.slack,
+                false => other.angle > node.angle + self.slack,
             });
             nodes[index].first = start + passed as u32;
             nodes[index].stop = stop;

@@ -35,6 +35,12 @@ const FITS_SHARE: f64 = 2e-14;
 /// Share of the tolerance that allows for roundings.
 const ROUNDING: f64 = 1e-3;
 
+/// Directions that differ by a smaller angle are one.
+const ANGLE: f64 = 1e-9;
+
+/// The rounding of a coordinate, with some to spare, as a share of it.
+const DIGITS: f64 = 4.0 * f64::EPSILON;
+
 /// Bodies of a smaller radius than this many tolerances are points.
 const POINT: f64 = 10.0;
 
@@ -47,6 +53,8 @@ struct Measure {
     /// The radius of all arcs in metres.
     reach: f64,
     tolerance: f64,
+    /// Directions that differ by a smaller angle are one.
+    slack: f64,
     /// Whether arcs count; a point is treated as a tiny disc, but walks straight from corner to corner.
     round: bool,
 }
@@ -83,9 +91,11 @@ impl Ground {
             .map(|corner| corner.x.abs().max(corner.y.abs()))
             .fold(radius, f64::max);
         let tolerance = FITS_M.max(FITS_SHARE * largest);
+        let reach = radius.max(POINT * tolerance);
         let measure = Measure {
-            reach: radius.max(POINT * tolerance),
+            reach,
             tolerance,
+            slack: ANGLE.max(DIGITS * largest / reach),
             round: radius >= POINT * tolerance,
         };
         let solids = Solids::new(room, obstacles, measure.reach - tolerance);
@@ -217,16 +227,19 @@ impl Ground {
         let Measure {
             reach, tolerance, ..
         } = self.measure;
-        let fits = match self.solids.nearest(place, reach - tolerance) {
-            None => place,
+        let rounding = DIGITS * reach.max(place.x.abs()).max(place.y.abs());
+        let (fits, lacks) = match self.solids.nearest(place, reach) {
+            None => (place, rounding),
+            Some((_, away)) if reach - away <= tolerance => (place, rounding.max(reach - away)),
             Some(_) if self.measure.round => return None,
             Some((_, away)) if away < -tolerance => return None,
             Some(_) => {
                 let beside = self.on_border(place)?;
-                (place.distance(beside) <= MOVED * reach).then_some(beside)?
+                (place.distance(beside) <= MOVED * reach).then_some(beside)?;
+                (beside, rounding.max(tolerance * ROUNDING))
             }
         };
-        Some(Stance { place, fits })
+        Some(Stance { place, fits, lacks })
     }
 
     fn graph(&self, stances: &[Option<Stance>]) -> Graph {
@@ -242,11 +255,6 @@ impl Ground {
         let mut hint = 0;
         let mut clear = |from, to| !self.solids.block(from, to, &mut hint);
         let straight = graph::straight(stances, &mut clear);
-        let radius = if self.measure.round {
-            self.measure.reach
-        } else {
-            0.0
-        };
-        Graph::new(self.arcs.len(), lines, &toward, straight, radius)
+        Graph::new(self.arcs.len(), lines, &toward, straight, &self.measure)
     }
 }

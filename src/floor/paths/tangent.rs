@@ -39,7 +39,7 @@ pub(super) fn between(arcs: &[Arc], solids: &Solids, measure: &Measure) -> Vec<B
             let ahead = apart * (1.0 / distance);
             let right = ahead.left() * -1.0;
             let mut add = |from_one: Point, from_other: Point, onward: (bool, bool), length| {
-                if !one.faces(from_one) || !other.faces(from_other) {
+                if !one.faces(from_one, measure.slack) || !other.faces(from_other, measure.slack) {
                     return;
                 }
                 let from = one.centre + from_one * measure.reach;
@@ -95,6 +95,8 @@ pub(super) struct Toward {
 pub(super) struct Stance {
     pub place: Point,
     pub fits: Point,
+    /// How far the body may be too near to something there.
+    pub lacks: f64,
 }
 
 /// All lines from a place that touch an arc and along which a body fits.
@@ -104,6 +106,9 @@ pub(super) fn toward(
     solids: &Solids,
     measure: &Measure,
 ) -> Vec<Toward> {
+    // Whoever stands the depth d within a circle of the radius r is up to the angle sqrt(2 d / r) from where a line
+    // could touch it.
+    let slack = measure.slack + 2.0 * (2.0 * stance.lacks / measure.reach).sqrt();
     let mut lines = Vec::new();
     let mut hint = 0;
     for (index, arc) in arcs.iter().enumerate() {
@@ -117,25 +122,29 @@ pub(super) fn toward(
         let sin = (1.0 - cos * cos).sqrt();
         let aside = ahead.left() * sin;
         for (direction, onward) in [(ahead * cos - aside, true), (ahead * cos + aside, false)] {
-            if !arc.faces(direction)
-                || solids.block(
-                    stance.fits,
-                    arc.centre + direction * measure.reach,
-                    &mut hint,
-                )
-            {
+            if !arc.faces(direction, slack) {
+                continue;
+            }
+            let exact = sin > 0.0 && arc.faces(direction, 0.0);
+            let angle = arc.angle(direction);
+            let direction = if exact {
+                direction
+            } else {
+                arc.direction(angle)
+            };
+            let touches = arc.centre + direction * measure.reach;
+            if solids.block(stance.fits, touches, &mut hint) {
                 continue;
             }
             lines.push(Toward {
                 touch: Touch {
                     arc: index as u32,
-                    angle: arc.angle(direction),
+                    angle,
                     onward,
                 },
                 length: match measure.round {
-                    true if sin > 0.0 => distance * sin,
-                    // Somebody who stands a little too near first steps back onto the arc.
-                    true => (measure.reach - distance).max(0.0),
+                    true if exact => distance * sin,
+                    true => stance.fits.distance(touches),
                     false => stance.place.distance(arc.centre),
                 },
             });
