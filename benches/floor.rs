@@ -14,21 +14,24 @@ struct Shop {
     places: Vec<Point>,
 }
 
-/// Numbers from 0 to 1, the same at every run: a step of the golden ratio's fraction spreads them evenly.
-struct Spread(f64);
+/// Numbers from 0 to a most, the same at every run: the additive step and the mixing of SplitMix64.
+struct Spread(u64);
 
 impl Spread {
     fn next(&mut self, most: f64) -> f64 {
-        self.0 = (self.0 + 0.618_033_988_749_894_9).fract();
-        self.0 * most
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut mixed = self.0;
+        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        ((mixed ^ (mixed >> 31)) >> 11) as f64 / (1_u64 << 53) as f64 * most
     }
 }
 
 fn shop(stations: usize) -> Shop {
-    // About 5 square metres for each station, and things between them.
+    // About 6 square metres for each station, and things between them.
     let (width, depth) = (
-        (stations as f64 * 5.0 * 1.5).sqrt(),
-        (stations as f64 * 5.0 / 1.5).sqrt(),
+        (stations as f64 * 6.0 * 1.5).sqrt(),
+        (stations as f64 * 6.0 / 1.5).sqrt(),
     );
     let corner = Point::new;
     let room = [
@@ -48,10 +51,13 @@ fn shop(stations: usize) -> Shop {
         corner(0.0, depth),
     ];
     let room = Polygon::new(&room).expect("an outline");
-    let mut spread = Spread(0.2);
+    let mut spread = Spread(1);
     let mut obstacles = Vec::new();
     let mut places: Vec<Point> = Vec::new();
+    let mut tries = 0;
     while places.len() < stations {
+        tries += 1;
+        assert!(tries < 100_000, "the floor is full");
         let size = (0.5 + spread.next(1.2), 0.4 + spread.next(0.6));
         let placement = Placement {
             at: Point::new(spread.next(width), spread.next(depth)),
