@@ -47,7 +47,7 @@ const POINT: f64 = 10.0;
 /// How far a point that touches something may be moved to be clear of it, in its own radii: into a sharp niche.
 const MOVED: f64 = 1e3;
 
-/// The radius with which places are told from another, and what it means.
+/// What a body is taken for, and how exactly.
 #[derive(Debug, Clone, Copy)]
 struct Measure {
     /// The radius of all arcs in metres.

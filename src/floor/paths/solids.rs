@@ -130,7 +130,7 @@ impl Solids {
         &self.rings
     }
 
-    /// Number of places in which an edge may start; the end of each ring starts none.
+    /// The edge that starts at a corner of a ring; the last corner of a ring, which is its first again, starts none.
     pub fn edge(&self, index: usize) -> (Point, Point) {
         (self.corners[index], self.corners[index + 1])
     }
