@@ -1,5 +1,7 @@
 //! Where things stand, and how far it is from one standing place to another.
 
+pub mod access;
+pub mod check;
 mod placement;
 mod plan;
 mod point;
