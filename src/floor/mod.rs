@@ -7,6 +7,7 @@ mod plan;
 mod point;
 mod polygon;
 mod room;
+pub mod strips;
 mod walks;
 
 pub use placement::{Placement, Side};

@@ -6,6 +6,7 @@
 mod finding;
 mod limits;
 mod scene;
+mod shapes;
 
 pub use finding::{Finding, Level, Piece, Units, Wording};
 pub use limits::{LIMITS, LimitRow, Limits, Quantity};
