@@ -4,7 +4,7 @@
 //! cutter, `max(m_in, L) + s_op` before it and `max(m_out, L) + s_off` behind it, where m is how far the body reaches
 //! and s the room to stand; the strip is as wide as the piece with some clearance on each side, or as the body.
 
-use super::{Placement, Point, Polygon, Room, SAME_POINT_M, Side};
+use super::{Door, Placement, Point, Polygon, Room, SAME_POINT_M, Side};
 
 /// Room besides the piece and the body, in metres.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -143,11 +143,11 @@ pub struct Run {
 }
 
 impl Strip {
-    /// How far the strip is free of walls and obstacles, with the doors of the room open.
-    pub fn run(&self, room: &Room, obstacles: &[&Polygon]) -> Run {
+    /// How far the strip is free of walls, as [`solid_walls`] gives them, and of obstacles; all doors are open.
+    pub fn run(&self, walls: &[(Point, Point)], doors: &[Door], obstacles: &[&Polygon]) -> Run {
         let mut free = f64::INFINITY;
         let mut end = End::Open;
-        for wall in solid_walls(room) {
+        for &wall in walls {
             if let Some(near) = self.nearest(wall).filter(|&near| near < free) {
                 (free, end) = (near, End::Wall);
             }
@@ -157,18 +157,18 @@ impl Strip {
                 (free, end) = (near, End::Obstacle(index));
             }
         }
-        let passed = room.doors.iter().position(|door| {
-            let line = Strip {
-                width: 0.0,
-                ..*self
-            };
-            line.nearest(door.between)
-                .is_some_and(|at| at + SAME_POINT_M < free)
+        let line = Strip {
+            width: 0.0,
+            ..*self
+        };
+        let through = doors.iter().position(|door| {
+            let threshold = line.nearest(door.between);
+            threshold.is_some_and(|at| at + SAME_POINT_M < free)
         });
         Run {
             free: free.is_finite().then_some(free),
             end,
-            through: passed,
+            through,
         }
     }
 
@@ -182,7 +182,7 @@ impl Strip {
     }
 
     /// How far it is along the strip to a segment that reaches into it, more than to touch its sides.
-    fn nearest(&self, (a, b): (Point, Point)) -> Option<f64> {
+    pub fn nearest(&self, (a, b): (Point, Point)) -> Option<f64> {
         let half = (self.width / 2.0 - SAME_POINT_M).max(0.0);
         let place = |point: Point| {
             let from_here = point - self.from;

@@ -3,10 +3,17 @@
 //! Every rule is a row of [`RULES`], every figure by which it judges a row of [`LIMITS`]. The rules work on the plan:
 //! nothing has a height but doors, ceilings and stairs, so work never passes over something lower.
 
+mod aisles;
+mod entry;
+mod feeding;
 mod finding;
 mod limits;
+mod loads;
+mod passage;
+mod placing;
 mod scene;
 mod shapes;
+mod standing;
 
 pub use finding::{Finding, Level, Piece, Units, Wording};
 pub use limits::{LIMITS, LimitRow, Limits, Quantity};
@@ -32,7 +39,92 @@ pub struct Rule {
 }
 
 /// Every rule, in the order in which its findings are listed.
-pub const RULES: &[Rule] = &[];
+pub const RULES: &[Rule] = &[
+    Rule {
+        name: "overlap",
+        about: "footprints of two stations overlap",
+        source: "two things cannot stand in one place",
+        run: placing::footprints,
+    },
+    Rule {
+        name: "walls",
+        about: "a footprint crosses a wall or stands outside the room",
+        source: "two things cannot stand in one place",
+        run: placing::walls,
+    },
+    Rule {
+        name: "in the way",
+        about: "a footprint overlaps something that stands in the room",
+        source: "two things cannot stand in one place",
+        run: placing::things,
+    },
+    Rule {
+        name: "doors",
+        about: "the floor before a door is kept free, and the quarter circle of a leaf that swings in",
+        source: "29 CFR 1910.36(g)(2): exit access of at least 28 in; the leaf's circle is geometry",
+        run: placing::doors,
+    },
+    Rule {
+        name: "panel",
+        about: "the floor in front of an electrical panel is kept free",
+        source: "NEC 110.26(A): 30 in, or the equipment's width, by 36 in",
+        run: placing::panels,
+    },
+    Rule {
+        name: "standing",
+        about: "where one stands at a station is room for a person",
+        source: "common practice: 24 to 36 in of room to stand",
+        run: standing::room_to_stand,
+    },
+    Rule {
+        name: "feed",
+        about: "straight free floor before and behind the cutter for the most demanding piece that a route sends there",
+        source: "common practice: front and rear clear by at least the longest piece, and 24 to 36 in for the operator",
+        run: feeding::feed,
+    },
+    Rule {
+        name: "crossing",
+        about: "strips of machines that can run at the same time do not cross",
+        source: "common practice: a shared strip makes one wait",
+        run: feeding::crossing,
+    },
+    Rule {
+        name: "aisle",
+        about: "paths that people walk are wide enough",
+        source: "29 CFR 1910.36(g)(2) for the least; common practice for what is advised",
+        run: aisles::aisles,
+    },
+    Rule {
+        name: "kickback",
+        about: "nobody stands and no door opens where a saw may throw a piece",
+        source: "common practice: the saw's width, from the operator back to 8 ft or the wall",
+        run: feeding::kickback,
+    },
+    Rule {
+        name: "reach",
+        about: "the sides from which a station is reached are free to walk along",
+        source: "common practice; the width of a body as the scenario gives it",
+        run: standing::reach,
+    },
+    Rule {
+        name: "access",
+        about: "stock and parts come in, and finished work leaves, through doors, around corners and along stairs",
+        source: "geometry: the ladder in the corner, with thickness, and the doorway rule; room for hands is this program's choice",
+        run: entry::access,
+    },
+    Rule {
+        name: "lifting",
+        about: "what is handled can be lifted by the people there are",
+        source: "NIOSH 94-110: 23 kg; HSE L23: a team of two",
+        run: loads::lifting,
+    },
+    Rule {
+        name: "ceiling",
+        about: "boards that cannot be stood on end under the ceiling",
+        source: "geometry: the diagonal, sqrt(L^2 + w^2)",
+        run: loads::ceiling,
+    },
+];
 
 /// The narrowest place of a way that people walk from one place to another.
 #[derive(Debug, Clone, Copy, PartialEq)]

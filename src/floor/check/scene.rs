@@ -1,7 +1,8 @@
 //! What the rules look at: a layout with everything on it that has an outline.
 
 use super::{Limits, WalkedLeg};
-use crate::floor::{Placement, Plan, Polygon, Room};
+use crate::floor::strips::{End, Strip, solid_walls};
+use crate::floor::{Door, Placement, Plan, Point, Polygon, Room};
 use crate::shop::{PlaceId, Shop, StationId};
 
 /// A shop on a layout, ready to be judged.
@@ -12,6 +13,8 @@ pub struct Scene<'a> {
     pub limits: &'a Limits,
     /// Footprints in the file's order, then the things of the room.
     pub bodies: Vec<Body<'a>>,
+    /// Walls without the openings of the doors.
+    walls: Vec<(Point, Point)>,
 }
 
 /// Something on the floor that takes room.
@@ -49,6 +52,7 @@ impl<'a> Scene<'a> {
             walked,
             limits,
             bodies: stations.chain(things).collect(),
+            walls: plan.room.as_ref().map(solid_walls).unwrap_or_default(),
         }
     }
 
@@ -70,6 +74,31 @@ impl<'a> Scene<'a> {
         self.bodies.iter().filter(other)
     }
 
+    pub fn doors(&self) -> &'a [Door] {
+        self.room().map_or(&[], |room| &room.doors)
+    }
+
+    /// How far a strip is free of everything but one station.
+    pub fn run(&self, strip: Strip, station: StationId) -> FreeRun<'a> {
+        let others: Vec<&Body<'a>> = self.others(station).collect();
+        let outlines: Vec<&Polygon> = others.iter().map(|body| &body.outline).collect();
+        let run = strip.run(&self.walls, self.doors(), &outlines);
+        FreeRun {
+            free: run.free,
+            end: match run.end {
+                End::Wall => Some("the wall"),
+                End::Obstacle(index) => Some(others[index].name),
+                End::Open => None,
+            },
+            through: run.through.map(|door| self.doors()[door].name.as_str()),
+        }
+    }
+
+    /// How far it is along a strip to the first wall.
+    pub fn to_wall(&self, strip: Strip) -> Option<f64> {
+        strip.run(&self.walls, self.doors(), &[]).free
+    }
+
     /// What people call a place: a station or, after all stations, a door.
     pub fn place_name(&self, place: PlaceId) -> &'a str {
         let stations = self.shop.stations.len();
@@ -81,4 +110,15 @@ impl<'a> Scene<'a> {
                 .map_or("a place outside", |door| &door.name),
         }
     }
+}
+
+/// How far a strip is free, with names.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FreeRun<'a> {
+    /// In metres; nothing where it has no end.
+    pub free: Option<f64>,
+    /// What ends it.
+    pub end: Option<&'a str>,
+    /// The door through which it leaves the room.
+    pub through: Option<&'a str>,
 }
