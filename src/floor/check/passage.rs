@@ -123,18 +123,24 @@ impl<'a> Carrying<'a> {
             return passage(Grade::Passes, spare, None);
         }
         let alone = corner_spare(a, b, r, thickness);
-        if alone >= 0.0 {
-            let how = wording!["pushed around the corner with nobody beside it or at its ends"];
-            return passage(Grade::OnlySo, alone, Some(how));
-        }
-        let leaned =
-            (self.ceiling).and_then(|ceiling| Some((ceiling, leaned(r, upward, ceiling)?)));
-        if let Some((ceiling, along)) = leaned {
-            let spare = corner_spare(a, b, along, thickness);
-            if spare >= 0.0 {
-                let how = wording!["tipped up on end under a ceiling of ", metres(ceiling)];
-                return passage(Grade::OnlySo, spare, Some(how));
+        let tipped = self.ceiling.and_then(|ceiling| {
+            let spare = corner_spare(a, b, leaned(r, upward, ceiling)?, thickness);
+            (spare >= 0.0).then(|| {
+                (
+                    spare,
+                    wording!["tipped up under a ceiling of ", metres(ceiling)],
+                )
+            })
+        });
+        let pushed = || wording!["pushed around the corner with nobody beside it or at its ends"];
+        match tipped {
+            Some((spare, tipped)) if alone >= 0.0 => {
+                let how = tipped.and(wording![", or "]).and(pushed());
+                return passage(Grade::OnlySo, spare.max(alone), Some(how));
             }
+            Some((spare, tipped)) => return passage(Grade::OnlySo, spare, Some(tipped)),
+            None if alone >= 0.0 => return passage(Grade::OnlySo, alone, Some(pushed())),
+            None => {}
         }
         passage(Grade::Stuck, alone, None)
     }
