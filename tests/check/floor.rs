@@ -106,6 +106,26 @@ fn the_floor_before_a_door_is_free() {
 }
 
 #[test]
+fn before_a_wide_door_a_way_out_may_be_left() {
+    let before_gate = |x: f64| {
+        let mut scene = with_station(x, 3.0);
+        aside(&mut scene, ft(3.0, 0.0));
+        scene.door("gate", (4.0, 0.0), (13.0, 0.0));
+        scene.only("doors")
+    };
+    // From 8 to 10 ft: 4 ft are left on one side.
+    let narrowed = before_gate(9.0);
+    assert_eq!(narrowed.level, Level::Warning);
+    assert!((narrowed.value("left_m").expect("given") / FT - 4.0).abs() < 1e-9);
+    let mut low_door = with_station(6.5, 3.0);
+    low_door.door("gate", (5.0, 0.0), (5.0 + 2.0 + 28.0 / 12.0 - 0.01, 0.0));
+    assert_eq!(low_door.of("doors").len(), 1);
+    assert_eq!(low_door.only("doors").level, Level::Fault);
+    low_door.the_room().doors[0].between.0 = ft(2.5, 0.0);
+    assert_eq!(low_door.only("doors").level, Level::Warning);
+}
+
+#[test]
 fn a_leaf_that_swings_in_needs_a_quarter_circle_at_one_end() {
     let with_door = |x: f64, width: f64| {
         let mut scene = Scene::room(20.0, 12.0);

@@ -57,6 +57,21 @@ impl Doorway {
     /// Whether a piece gets from the corridor through the door: by the rule for what surely passes, else by a search
     /// whether it is stuck for sure.
     pub fn verdict(&self, length: f64, thickness: f64) -> Verdict {
+        let quick = self.quick_verdict(length, thickness);
+        if quick != Verdict::Unknown {
+            return quick;
+        }
+        let (length, thickness) = (length.max(thickness), length.min(thickness));
+        let steps = Steps::fine(self, length);
+        if self.way_through(length, thickness, steps, steps.error(length, thickness)) {
+            Verdict::Unknown
+        } else {
+            Verdict::Stuck
+        }
+    }
+
+    /// The same without the search: more is unknown.
+    pub fn quick_verdict(&self, length: f64, thickness: f64) -> Verdict {
         let (length, thickness) = (length.max(thickness), length.min(thickness));
         let square_on = length <= self.corridor && thickness <= self.door;
         let sideways = length <= self.door && thickness <= self.corridor;
@@ -64,16 +79,11 @@ impl Doorway {
             .sure_limit(thickness)
             .is_some_and(|limit| length <= limit);
         if square_on || sideways || sure {
-            return Verdict::Passes;
-        }
-        if thickness > self.door || thickness > self.corridor {
-            return Verdict::Stuck;
-        }
-        let steps = Steps::fine(self, length);
-        if self.way_through(length, thickness, steps, steps.error(length, thickness)) {
-            Verdict::Unknown
-        } else {
+            Verdict::Passes
+        } else if thickness > self.door || thickness > self.corridor {
             Verdict::Stuck
+        } else {
+            Verdict::Unknown
         }
     }
 

@@ -223,9 +223,9 @@ fn advice(
     let mut helps = Vec::new();
     if carrying.people < 2 {
         let two = Carrying {
-            limits: carrying.limits,
             people: 2,
-            ceiling: carrying.ceiling,
+            search: false,
+            ..*carrying
         };
         let with_two = two.best(ways, load.sides(), load.mass);
         if with_two.is_some_and(|(_, with_two)| with_two.grade == Grade::Passes) {
@@ -245,10 +245,9 @@ fn advice(
             "make it in narrower parts, or bring it by another way"
         ]),
     }
-    let joined = helps
+    helps
         .into_iter()
-        .reduce(|all, next| all.and(wording!["; or "]).and(next));
-    joined
+        .reduce(|all, next| all.and(wording!["; or "]).and(next))
 }
 
 /// Names in a row: a, b and c.

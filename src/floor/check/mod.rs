@@ -8,6 +8,7 @@ mod entry;
 mod feeding;
 mod finding;
 mod limits;
+mod lines;
 mod loads;
 mod passage;
 mod placing;
@@ -86,7 +87,7 @@ pub const RULES: &[Rule] = &[
         name: "crossing",
         about: "strips of machines that can run at the same time do not cross",
         source: "common practice: a shared strip makes one wait",
-        run: feeding::crossing,
+        run: lines::crossing,
     },
     Rule {
         name: "aisle",
@@ -98,7 +99,7 @@ pub const RULES: &[Rule] = &[
         name: "kickback",
         about: "nobody stands and no door opens where a saw may throw a piece",
         source: "common practice: the saw's width, from the operator back to 8 ft or the wall",
-        run: feeding::kickback,
+        run: lines::kickback,
     },
     Rule {
         name: "reach",

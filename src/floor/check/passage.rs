@@ -67,6 +67,8 @@ pub struct Carrying<'a> {
     pub people: usize,
     /// Height of the ceiling, which counts for the way outside too.
     pub ceiling: Option<f64>,
+    /// Whether to search, where the doorway rule cannot tell, if a piece is stuck for sure; that takes a while.
+    pub search: bool,
 }
 
 impl<'a> Carrying<'a> {
@@ -75,6 +77,7 @@ impl<'a> Carrying<'a> {
             limits: scene.limits,
             people: scene.shop.crew.len(),
             ceiling: scene.room().and_then(|room| room.ceiling),
+            search: true,
         }
     }
 
@@ -194,7 +197,12 @@ impl<'a> Carrying<'a> {
         let thickness = p * libm::cos(radians) + q * libm::sin(radians);
         let limit = doorway.sure_limit(thickness.min(r));
         let spare = limit.map_or(fit.spare, |limit| limit - r);
-        match doorway.verdict(r, thickness) {
+        let verdict = if self.search {
+            doorway.verdict(r, thickness)
+        } else {
+            doorway.quick_verdict(r, thickness)
+        };
+        match verdict {
             Verdict::Passes if spare >= 0.0 => passage(grade, fit.spare.min(spare), how),
             Verdict::Passes => passage(grade, fit.spare, how),
             Verdict::Unknown => passage(Grade::Unknown, spare, how),
@@ -216,14 +224,18 @@ impl<'a> Carrying<'a> {
         })
     }
 
-    /// How long a piece of the same width and thickness may be to pass on some way, in metres; nothing if none does.
+    /// How long a piece of the same width and thickness may be to pass surely on some way, in metres; nothing if none does.
     pub fn longest(
         &self,
         ways: &[Entrance<'_>],
         [length, width, thickness]: [f64; 3],
     ) -> Option<f64> {
+        let quick = Carrying {
+            search: false,
+            ..*self
+        };
         let passes = |length: f64| {
-            let best = self.best(ways, [length, width, thickness], None);
+            let best = quick.best(ways, [length, width, thickness], None);
             best.is_some_and(|(_, passage)| passage.grade == Grade::Passes)
         };
         let (mut low, mut high) = (width.min(length), length);

@@ -3,6 +3,7 @@
 use super::finding::{metres, wording};
 use super::shapes::{beyond_walls, overlap, rectangle_before};
 use super::{Body, Finding, Level, Scene};
+use crate::floor::strips::Strip;
 use crate::floor::{Door, Point, Polygon, Room, SAME_POINT_M, nearest_on_segment};
 
 fn middle(outline: &Polygon) -> Point {
@@ -117,14 +118,24 @@ pub fn doors(scene: &Scene<'_>) -> Vec<Finding> {
                     ])
             };
             if let Some(depth) = into(&before) {
+                let left = left_of(scene, door, inward, body);
                 let says = wording![
                     format!("{} stands ", body.name),
                     metres(depth),
                     " into the ",
                     metres(scene.limits.way_out),
-                    format!(" of floor that is kept free before {}", door.name)
+                    format!(" of floor before {} and leaves ", door.name),
+                    metres(left),
+                    " of its ",
+                    metres(door.width())
                 ];
-                findings.push(finding(Level::Fault, says, depth));
+                // Before a wide door, a way out may remain.
+                let level = if left < scene.limits.way_out - SAME_POINT_M {
+                    Level::Fault
+                } else {
+                    Level::Warning
+                };
+                findings.push(finding(level, says, depth).figure("left_m", left));
             } else if door.swings_in {
                 match (into(&first), into(&second)) {
                     (Some(one), Some(other)) => {
@@ -145,6 +156,21 @@ pub fn doors(scene: &Scene<'_>) -> Vec<Finding> {
         }
     }
     findings
+}
+
+/// How much of a door's width is left beside what stands before it: the wider side, in metres.
+fn left_of(scene: &Scene<'_>, door: &Door, inward: Point, body: &Body<'_>) -> f64 {
+    let depth = scene.limits.way_out;
+    let from = |end: Point, other: Point| {
+        let strip = Strip {
+            from: end + inward * (depth / 2.0),
+            toward: (other - end) * (1.0 / door.width()),
+            width: depth,
+        };
+        strip.nearest_of(&body.outline).unwrap_or(0.0)
+    };
+    let (one, other) = door.between;
+    from(one, other).max(from(other, one)).min(door.width())
 }
 
 /// The direction from a door into the room, of length 1.

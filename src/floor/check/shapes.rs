@@ -155,6 +155,7 @@ pub fn rectangle_before(middle: Point, toward: Point, width: f64, depth: f64) ->
 mod tests {
     use super::*;
     use proptest::prelude::*;
+    use proptest::test_runner::RngSeed;
 
     fn polygon(corners: &[(f64, f64)]) -> Polygon {
         let corners: Vec<Point> = corners.iter().map(|&(x, y)| Point::new(x, y)).collect();
@@ -215,6 +216,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(ProptestConfig { cases: 256, rng_seed: RngSeed::Fixed(1), failure_persistence: None, ..ProptestConfig::default() })]
+
         /// Against brute force: somewhere on a fine grid both contain a point, or they do not overlap by much.
         #[test]
         fn overlapping_is_having_a_point_in_common(a in rectangles(), b in rectangles()) {
