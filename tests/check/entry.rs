@@ -41,6 +41,12 @@ fn a_board_turns_the_corner() {
     let finding = brought(basement(), inches(101.0, 6.0, 1.0));
     assert_eq!(finding.level, Level::Fault);
     assert!((finding.missing.expect("missing") / IN - 1.177).abs() < 0.001);
+    // Nothing is known of the ceiling; raising 101 by 6 in takes 101.2 in.
+    assert!(
+        helped(&finding).contains("tip it up on end in the corner, if there is a height of 8.4 ft"),
+        "{}",
+        helped(&finding)
+    );
     let mut under_ceiling = basement();
     under_ceiling.the_room().ceiling = Some(84.0 * IN);
     let finding = brought(under_ceiling, inches(101.0, 6.0, 1.0));

@@ -2,7 +2,7 @@
 
 use shopstride::floor::Side;
 use shopstride::floor::check::Level;
-use shopstride::shop::Table;
+use shopstride::shop::{Gear, GearId, ProjectId, Table, Work};
 
 use crate::scenes::{FT, IN, Scene, ft, helped, inches, person, said};
 
@@ -22,8 +22,7 @@ fn an_8_ft_board_in_a_20_ft_room() {
     assert_eq!(finding.level, Level::Note);
     let text = said(&finding);
     for part in [
-        "8.0 ft long, needs 18.5 ft of straight run",
-        "2.5 ft of it for the operator to stand",
+        "8.0 ft long, needs 18.5 ft of straight run, 2.5 ft of it for the operator to stand",
         "there is 20.0 ft: the cutter may stand anywhere in a band of 1.5 ft",
     ] {
         assert!(text.contains(part), "{text}");
@@ -177,6 +176,27 @@ fn strips_cross_when_two_can_work_at_once() {
         scene.of("crossing").is_empty(),
         "only one of them has the skill"
     );
+}
+
+#[test]
+fn machines_that_share_gear_or_take_everybody_do_not_run_at_once() {
+    let with_two = |change: fn(&mut Work, GearId)| {
+        let mut scene = crossing();
+        scene.shop.crew.push(person("helper"));
+        let push_stick = scene.shop.gear.push(Gear {
+            name: String::from("push stick"),
+            count: 1,
+            stored_at: None,
+        });
+        for item in &mut scene.shop.projects[ProjectId(0)].items {
+            change(&mut item.route[0].choices[0].work, push_stick);
+        }
+        scene.of("crossing").len()
+    };
+    assert_eq!(with_two(|_, _| {}), 1);
+    assert_eq!(with_two(|work, stick| work.gear.push((stick, 1))), 0);
+    assert_eq!(with_two(|work, _| work.people = 2), 0);
+    assert_eq!(with_two(|work, _| work.people = 0), 1, "they run alone");
 }
 
 #[test]

@@ -3,7 +3,8 @@
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use shopstride::floor::check::{CAUTION, Finding, Level, NO_FAULT, WalkedLeg};
-use shopstride::floor::{Point, Polygon, Side, Stair, Way};
+use shopstride::floor::strips::{Strip, solid_walls};
+use shopstride::floor::{Point, Polygon, SAME_POINT_M, Side, Stair, Way};
 use shopstride::shop::PlaceId;
 
 use crate::scenes::{FT, Scene, ft, helped, inches, person, said};
@@ -117,8 +118,12 @@ fn same(one: &Finding, other: &Finding) -> bool {
         && places
 }
 
+fn ordinary_place() -> impl Strategy<Value = (f64, f64)> {
+    (-1.0..21.0, -1.0..17.0)
+}
+
 fn ordinary() -> impl Strategy<Value = Drawn> {
-    let at = (-1.0..21.0, -1.0..17.0);
+    let at = ordinary_place();
     let stand = (-4.0..4.0, -4.0..4.0);
     let turn = prop_oneof![Just(0.0), Just(90.0), Just(180.0), 0.0..360.0];
     (at, (0.3..5.0, 0.3..4.0), turn, stand, 0..5usize)
@@ -164,6 +169,51 @@ proptest! {
         for (one, other) in here.iter().zip(&there) {
             prop_assert!(same(one, other), "{one:#?}\n{other:#?}");
         }
+    }
+
+    /// Along a strip nothing stands before the end of its run, and something touches it there.
+    #[test]
+    fn a_run_ends_where_something_first_reaches_into_the_strip(
+        bodies in proptest::collection::vec((ordinary_place(), (0.3..4.0, 0.3..4.0), 0.0..360.0), 0..6),
+        from in (3.0..17.0, 3.0..13.0), heading in 0.0..std::f64::consts::TAU, width in 0.5..4.0,
+    ) {
+        let scene = Scene::room(20.0, 16.0);
+        let room = scene.plan.room.as_ref().expect("the scene has a room");
+        let bodies: Vec<Polygon> = bodies.into_iter().map(|(at, size, turn): ((f64, f64), (f64, f64), f64)| {
+            Polygon::rectangle(ft(at.0, at.1), (size.0 * FT, size.1 * FT), turn).expect("an area")
+        }).collect();
+        let toward = Point::new(libm::cos(heading), libm::sin(heading));
+        let strip = Strip { from: ft(from.0, from.1), toward, width: width * FT };
+        let obstacles: Vec<&Polygon> = bodies.iter().collect();
+        let run = strip.run(&solid_walls(room), &room.doors, &obstacles);
+        let free = run.free.expect("a closed room has ends");
+        let place = |along: f64, side: f64| {
+            strip.from + toward * along + toward.left() * (side * (strip.width / 2.0 - SAME_POINT_M))
+        };
+        let clear = |point: Point| {
+            let inside = |body: &&Polygon| body.contains(point);
+            room.outline.contains(point) && !obstacles.iter().any(inside)
+        };
+        // Of a strip that begins within something, nothing lies before its end.
+        let rows = if free > 0.0 { 60 } else { 0 };
+        for i in 0..rows {
+            for j in 0..=40 {
+                let point = place(free * (f64::from(i) + 0.5) / 60.0, f64::from(j) / 20.0 - 1.0);
+                prop_assert!(clear(point), "{point:?} before {free}");
+            }
+        }
+        let end = (0..=2000).map(|j| place(free, f64::from(j) / 1000.0 - 1.0));
+        let nearest = end.map(|point| {
+            let outlines = obstacles.iter().copied().chain([&room.outline]);
+            let away = outlines.map(|outline| if free == 0.0 && outline.contains(point) {
+                0.0
+            } else {
+                outline.distance_to_outline(point)
+            });
+            away.fold(f64::INFINITY, f64::min)
+        });
+        let nearest = nearest.fold(f64::INFINITY, f64::min);
+        prop_assert!(nearest < strip.width / 2000.0 + 1e-6, "{nearest} at {free}");
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use super::finding::{metres, wording};
 use super::passage::{Carrying, Entrance, Grade, Passage, entrances};
 use super::{Finding, Level, Scene, Wording};
+use crate::floor::access::raised;
 use crate::shop::{Item, ItemKind, Project, Size};
 
 /// Something that has to come in or to leave.
@@ -230,6 +231,21 @@ fn advice(
         let with_two = two.best(ways, load.sides(), load.mass);
         if with_two.is_some_and(|(_, with_two)| with_two.grade == Grade::Passes) {
             helps.push(wording!["let two carry it, one at each end"]);
+        }
+    }
+    if carrying.ceiling.is_none() && passage.grade == Grade::Stuck {
+        let upright = Carrying {
+            ceiling: Some(f64::INFINITY),
+            search: false,
+            ..*carrying
+        };
+        let best = upright.best(ways, load.sides(), load.mass);
+        if best.is_some_and(|(_, upright)| upright.grade <= Grade::OnlySo) {
+            let height = raised(load.size.length, load.size.width);
+            helps.push(wording![
+                "tip it up on end in the corner, if there is a height of ",
+                metres(height)
+            ]);
         }
     }
     match carrying.longest(ways, load.sides()) {

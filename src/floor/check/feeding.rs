@@ -232,24 +232,24 @@ fn judged(scene: &Scene<'_>, feeding: &Feeding<'_>) -> Finding {
 fn demand(feeding: &Feeding<'_>) -> Wording {
     let Feeding { name, fit, fed, .. } = feeding;
     let walk = match fit.allowances.outfeed {
-        0.0 => wording![" of it for the operator to stand"],
+        0.0 => Wording::default(),
         outfeed => wording![
-            " of it for the operator to stand and ",
+            " and ",
             metres(outfeed),
-            " for somebody behind the out-feed"
+            " for somebody to walk behind the out-feed"
         ],
     };
-    wording![
+    let run = wording![
         format!("{name}: {}, ", fed.what),
         metres(fed.size.length),
         " long, needs ",
         metres(fit.needed()),
-        " of straight run in a strip of ",
-        metres(fit.need.width),
-        ", ",
+        " of straight run, ",
         metres(fit.allowances.operator),
-    ]
-    .and(walk)
+        " of it for the operator to stand",
+    ];
+    let strip = wording![", in a strip ", metres(fit.need.width), " wide"];
+    run.and(walk).and(strip)
 }
 
 /// Where the strip ends on either side.
@@ -330,7 +330,7 @@ fn beside(scene: &Scene<'_>, feeding: &Feeding<'_>) -> Finding {
     // Both sides of the strip are equally far from the cutter, so one side lacks half of what the strip does.
     let missing = (fit.need.width - low) / 2.0;
     let says = demand(feeding).and(wording![
-        format!("; {end} stands beside the cutter and leaves a strip of "),
+        format!("; {end} stands beside the cutter and leaves only "),
         metres(low)
     ]);
     Finding::new(Level::Fault, "feed", *name, says)
