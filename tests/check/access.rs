@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use serde_json::Value;
 use shopstride::floor::access::{
-    Carriers, Doorway, Verdict, corner_limit, corner_spare, leaned, opening_fit, raised,
+    Carriers, Doorway, Effort, Verdict, corner_limit, corner_spare, leaned, opening_fit, raised,
     stair_spare,
 };
 use shopstride::floor::strips::{Allowances, Body, Fit, need};
@@ -95,7 +95,7 @@ fn doorways_of_the_worked_cases() {
         let angle = doorway
             .first_angle(thickness)
             .expect("thinner than the door");
-        let limit = doorway.sure_limit(thickness).expect("fits");
+        let limit = doorway.rule_of_practice(thickness).expect("fits");
         let tolerance = number(&case["tolerance"]);
         near(
             angle.to_degrees(),
@@ -103,11 +103,11 @@ fn doorways_of_the_worked_cases() {
             tolerance,
         );
         near(limit, number(&case["expected"]["L_ok"]), tolerance);
-        assert_eq!(doorway.verdict(limit - 0.1, thickness), Verdict::Passes);
-        assert_eq!(doorway.verdict(limit + 1.0, thickness), Verdict::Unknown);
-        assert_eq!(doorway.verdict(2.0 * limit, thickness), Verdict::Stuck);
+        let verdict = |length: f64| doorway.verdict(length, thickness, Effort::Fine);
+        assert_eq!(verdict(limit), Verdict::Passes, "the rule is short here");
+        assert_eq!(verdict(2.0 * limit), Verdict::Stuck);
         assert_eq!(
-            doorway.verdict(40.0, 33.0),
+            doorway.verdict(40.0, 33.0, Effort::Fine),
             Verdict::Stuck,
             "wider than the door"
         );
@@ -211,21 +211,26 @@ proptest! {
 
 proptest! {
     // Each case searches up to three times.
-    #![proptest_config(ProptestConfig { cases: 48, rng_seed: RngSeed::Fixed(1), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 24, rng_seed: RngSeed::Fixed(1), failure_persistence: None, ..ProptestConfig::default() })]
 
-    /// What the rule lets through, the search never calls stuck; thinner and shorter pieces pass where others do.
+    /// What is thinner and shorter is not judged worse, and a coarse search never contradicts a fine one.
     #[test]
-    fn the_doorway_rule_and_the_search_agree(
+    fn smaller_pieces_pass_where_greater_ones_do(
         corridor in 24.0..60.0f64, door in 20.0..48.0f64, wall in 2.0..12.0f64, w in 0.5..30.0f64, l in 20.0..200.0f64,
     ) {
         let doorway = Doorway { corridor, door, wall };
-        let rank = |verdict| match verdict {
+        let rank = |length: f64, thickness: f64, effort: Effort| match doorway.verdict(length, thickness, effort) {
             Verdict::Passes => 0,
             Verdict::Unknown => 1,
             Verdict::Stuck => 2,
         };
-        let verdict = rank(doorway.verdict(l, w));
-        prop_assert!(rank(doorway.verdict(l * 0.9, w)) <= verdict || l * 0.9 < w);
-        prop_assert!(rank(doorway.verdict(l, w * 0.8)) <= verdict || l < w);
+        let verdict = rank(l, w, Effort::Fine);
+        if l * 0.9 > w {
+            // The grids differ, so only what is certain is compared.
+            let smaller = [rank(l * 0.9, w, Effort::Fine), rank(l, w * 0.8, Effort::Fine)];
+            prop_assert!(verdict != 0 || !smaller.contains(&2), "{smaller:?}");
+        }
+        let coarse = rank(l, w, Effort::Coarse);
+        prop_assert!(coarse == 1 || verdict == 1 || coarse == verdict, "{coarse} {verdict}");
     }
 }

@@ -9,7 +9,7 @@ mod opening;
 
 pub use ceiling::{leaned, raised, stair_spare};
 pub use corner::{Carriers, corner_limit, corner_spare};
-pub use doorway::{Doorway, Verdict};
+pub use doorway::{Doorway, Effort, Verdict, longest};
 pub use opening::{OpeningFit, opening_fit};
 
 /// Metres in an inch.

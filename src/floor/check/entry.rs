@@ -3,7 +3,7 @@
 use super::finding::{metres, wording};
 use super::passage::{Carrying, Entrance, Grade, Passage, entrances};
 use super::{Finding, Level, Scene, Wording};
-use crate::floor::access::raised;
+use crate::floor::access::{Effort, raised};
 use crate::shop::{Item, ItemKind, Project, Size};
 
 /// Something that has to come in or to leave.
@@ -225,7 +225,8 @@ fn advice(
     if carrying.people < 2 {
         let two = Carrying {
             people: 2,
-            search: false,
+            effort: Effort::Coarse,
+            measure: false,
             ..*carrying
         };
         let with_two = two.best(ways, load.sides(), load.mass);
@@ -236,7 +237,8 @@ fn advice(
     if carrying.ceiling.is_none() && passage.grade == Grade::Stuck {
         let upright = Carrying {
             ceiling: Some(f64::INFINITY),
-            search: false,
+            effort: Effort::Coarse,
+            measure: false,
             ..*carrying
         };
         let best = upright.best(ways, load.sides(), load.mass);

@@ -110,7 +110,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         name: "access",
         about: "stock and parts come in, and finished work leaves, through doors, around corners and along stairs",
-        source: "geometry: the ladder in the corner, with thickness, and the doorway rule; room for hands is this program's choice",
+        source: "geometry: the ladder in the corner, with thickness, and a search at doorways; room for hands is this program's choice",
         run: entry::access,
     },
     Rule {

@@ -3,7 +3,7 @@
 use super::finding::{metres, wording};
 use super::{Limits, Scene, Wording};
 use crate::floor::access::{
-    Carriers, Doorway, Verdict, corner_spare, leaned, opening_fit, stair_spare,
+    Carriers, Doorway, Effort, Verdict, corner_spare, leaned, longest, opening_fit, stair_spare,
 };
 use crate::floor::{Door, Stair};
 
@@ -67,8 +67,10 @@ pub struct Carrying<'a> {
     pub people: usize,
     /// Height of the ceiling, which counts for the way outside too.
     pub ceiling: Option<f64>,
-    /// Whether to search, where the doorway rule cannot tell, if a piece is stuck for sure; that takes a while.
-    pub search: bool,
+    /// How finely doorways are searched.
+    pub effort: Effort,
+    /// Whether to measure what is missing at a doorway, which takes a dozen searches; else it counts as nothing.
+    pub measure: bool,
 }
 
 impl<'a> Carrying<'a> {
@@ -77,7 +79,8 @@ impl<'a> Carrying<'a> {
             limits: scene.limits,
             people: scene.shop.crew.len(),
             ceiling: scene.room().and_then(|room| room.ceiling),
-            search: true,
+            effort: Effort::Fine,
+            measure: true,
         }
     }
 
@@ -195,18 +198,21 @@ impl<'a> Carrying<'a> {
         };
         let radians = fit.tilt.to_radians();
         let thickness = p * libm::cos(radians) + q * libm::sin(radians);
-        let limit = doorway.sure_limit(thickness.min(r));
-        let spare = limit.map_or(fit.spare, |limit| limit - r);
-        let verdict = if self.search {
-            doorway.verdict(r, thickness)
-        } else {
-            doorway.quick_verdict(r, thickness)
-        };
-        match verdict {
-            Verdict::Passes if spare >= 0.0 => passage(grade, fit.spare.min(spare), how),
+        match doorway.verdict(r, thickness, self.effort) {
             Verdict::Passes => passage(grade, fit.spare, how),
-            Verdict::Unknown => passage(Grade::Unknown, spare, how),
-            Verdict::Stuck => passage(Grade::Stuck, spare.min(0.0), how),
+            verdict => {
+                let stuck = if verdict == Verdict::Stuck {
+                    Grade::Stuck
+                } else {
+                    Grade::Unknown
+                };
+                let spare = if self.measure {
+                    doorway.passes_up_to(r, thickness) - r
+                } else {
+                    0.0
+                };
+                passage(stuck, spare, how)
+            }
         }
     }
 
@@ -230,26 +236,16 @@ impl<'a> Carrying<'a> {
         ways: &[Entrance<'_>],
         [length, width, thickness]: [f64; 3],
     ) -> Option<f64> {
-        let quick = Carrying {
-            search: false,
-            ..*self
-        };
-        let passes = |length: f64| {
-            let best = quick.best(ways, [length, width, thickness], None);
+        let passes = |length: f64, effort: Effort| {
+            let carrying = Carrying {
+                effort,
+                measure: false,
+                ..*self
+            };
+            let best = carrying.best(ways, [length, width, thickness], None);
             best.is_some_and(|(_, passage)| passage.grade == Grade::Passes)
         };
-        let (mut low, mut high) = (width.min(length), length);
-        if !passes(low) {
-            return None;
-        }
-        for _ in 0..20 {
-            let middle = (low + high) / 2.0;
-            if passes(middle) {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        Some(low)
+        let found = longest(length, passes);
+        (found >= width.min(length) && found > 0.0).then_some(found)
     }
 }
