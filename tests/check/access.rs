@@ -210,8 +210,7 @@ proptest! {
 }
 
 proptest! {
-    // Each case searches up to three times.
-    #![proptest_config(ProptestConfig { cases: 24, rng_seed: RngSeed::Fixed(1), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 96, rng_seed: RngSeed::Fixed(1), failure_persistence: None, ..ProptestConfig::default() })]
 
     /// What is thinner and shorter is not judged worse, and a coarse search never contradicts a fine one.
     #[test]

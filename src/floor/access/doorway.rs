@@ -3,7 +3,6 @@
 //! In plan: the corridor's far wall is the line y = 0, the wall with the doorway lies between y = c and y = c + T, the
 //! opening between x = -d/2 and x = d/2, and beyond is open floor.
 
-use std::collections::VecDeque;
 use std::f64::consts::FRAC_PI_2;
 
 /// A doorway in the side of a corridor.
@@ -123,17 +122,19 @@ impl Doorway {
     fn way_through(&self, length: f64, thickness: f64, steps: Steps, give: f64) -> bool {
         let beyond = self.corridor + self.wall;
         let reach = libm::hypot(length, thickness) / 2.0;
-        let angles = steps.angles as usize + 1;
         let rows = ((beyond + reach) / steps.distance).min(1e5) as usize + 2;
         let (near, far) = (
             self.corridor + give,
             (beyond - give).max(self.corridor + give),
         );
         let half_door = self.door / 2.0 + give;
-        let interval = |angle: usize, row: usize| -> Option<(f64, f64)> {
-            let turn = FRAC_PI_2 * angle as f64 / f64::from(steps.angles);
-            let y = row as f64 * steps.distance;
-            let shape = Turned::new(length, thickness, turn);
+        let shapes: Vec<Turned> = (0..=steps.angles)
+            .map(|step| FRAC_PI_2 * f64::from(step) / f64::from(steps.angles))
+            .map(|turn| Turned::new(length, thickness, turn))
+            .collect();
+        let height = |row: usize| row as f64 * steps.distance;
+        let interval = |shape: &Turned, row: usize| -> Option<(f64, f64)> {
+            let y = height(row);
             if y - shape.up < -give {
                 return None;
             }
@@ -145,43 +146,43 @@ impl Doorway {
                 }
             }
         };
-        let free: Vec<Option<(f64, f64)>> = (0..angles)
-            .flat_map(|angle| (0..rows).map(move |row| (angle, row)))
-            .map(|(angle, row)| interval(angle, row))
-            .collect();
-        let up: Vec<f64> = (0..angles)
-            .map(|angle| {
-                let turn = FRAC_PI_2 * angle as f64 / f64::from(steps.angles);
-                Turned::new(length, thickness, turn).up
-            })
-            .collect();
-        let mut seen = vec![false; free.len()];
-        let mut open = VecDeque::new();
-        for angle in 0..angles {
-            for row in 0..rows {
-                let top = row as f64 * steps.distance + up[angle];
-                if free[angle * rows + row].is_some() && top <= near {
-                    seen[angle * rows + row] = true;
-                    open.push_back((angle, row));
+        let mut seen = vec![false; shapes.len() * rows];
+        let mut open = Vec::new();
+        for (angle, shape) in shapes.iter().enumerate() {
+            let within = (0..rows).take_while(|&row| height(row) + shape.up <= near);
+            for row in within {
+                // A piece that lies free in the corridor is a start, and those whose neighbours all do, too, lead nowhere.
+                seen[angle * rows + row] = true;
+                let beside = &shapes[angle.saturating_sub(1)..(angle + 2).min(shapes.len())];
+                let last = beside.iter().any(|shape| height(row + 1) + shape.up > near);
+                if let Some(free) = interval(shape, row).filter(|_| last) {
+                    open.push((angle, row, free));
                 }
             }
         }
-        while let Some((angle, row)) = open.pop_front() {
-            let Some(here) = free[angle * rows + row] else {
-                continue;
-            };
-            if row as f64 * steps.distance - up[angle] >= far {
+        while let Some((angle, row, here)) = open.pop() {
+            if height(row) - shapes[angle].up >= far {
                 return true;
             }
-            for next_angle in angle.saturating_sub(1)..=(angle + 1).min(angles - 1) {
+            let first = angle.saturating_sub(1);
+            for (next, shape) in shapes
+                .iter()
+                .enumerate()
+                .skip(first)
+                .take(angle + 2 - first)
+            {
                 for next_row in row.saturating_sub(1)..=(row + 1).min(rows - 1) {
-                    let index = next_angle * rows + next_row;
-                    let Some(there) = free[index].filter(|_| !seen[index]) else {
+                    let index = next * rows + next_row;
+                    if seen[index] {
+                        continue;
+                    }
+                    let Some(there) = interval(shape, next_row) else {
+                        seen[index] = true;
                         continue;
                     };
                     if here.0.max(there.0) < here.1.min(there.1) {
                         seen[index] = true;
-                        open.push_back((next_angle, next_row));
+                        open.push((next, next_row, there));
                     }
                 }
             }
