@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueHint};
+use clap::{ArgGroup, Args, Parser, Subcommand, ValueHint};
 
 /// Plays the projects of a small woodworking shop through each floor layout you consider, and says which one walks
 /// less and what holds the work up.
@@ -44,7 +44,7 @@ pub struct Played {
     #[arg(value_hint = ValueHint::FilePath)]
     pub scenario: Option<PathBuf>,
     /// Seed of the random numbers, instead of the file's.
-    #[arg(long)]
+    #[arg(long, value_name = "N", value_parser = seed)]
     pub seed: Option<u64>,
     /// How often each candidate is played, instead of the file's.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
@@ -66,9 +66,6 @@ pub struct Written {
     /// Writes tables as CSV files to this folder.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub csv: Option<PathBuf>,
-    /// How much charts are enlarged, their texts and lines with them; 2 gives PNG of twice the width, for a projector.
-    #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = chart_scale)]
-    pub chart_scale: f64,
 }
 
 #[derive(Debug, Args)]
@@ -84,11 +81,15 @@ pub struct CompareOptions {
     #[arg(long, value_name = "DIR", default_value = "shopstride-charts", value_hint = ValueHint::DirPath)]
     pub charts: PathBuf,
     /// Draws no charts.
-    #[arg(long, conflicts_with = "charts")]
+    #[arg(long, conflicts_with_all = ["charts", "chart_scale"])]
     pub no_charts: bool,
+    /// How large texts and lines of the charts are, in pictures that grow less: 2 is for a projector.
+    #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = chart_scale)]
+    pub chart_scale: f64,
 }
 
 #[derive(Debug, Args)]
+#[command(group(ArgGroup::new("one replication").args(["charts", "trace"]).multiple(true)))]
 pub struct RunOptions {
     #[command(flatten)]
     pub played: Played,
@@ -100,11 +101,14 @@ pub struct RunOptions {
     /// Draws charts to this folder, as SVG and PNG.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub charts: Option<PathBuf>,
+    /// How large texts and lines of the charts are, in pictures that grow less: 2 is for a projector.
+    #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
+    pub chart_scale: f64,
     /// Writes every phase of one replication as JSON lines; - writes to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub trace: Option<PathBuf>,
     /// Which replication --trace writes and the timeline shows; the first is 1.
-    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    #[arg(long, value_name = "N", default_value_t = 1, requires = "one replication", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
     pub replication: u32,
 }
 
@@ -126,6 +130,11 @@ pub struct NewOptions {
     /// The file to write.
     #[arg(value_hint = ValueHint::FilePath)]
     pub file: PathBuf,
+}
+
+fn seed(text: &str) -> Result<u64, String> {
+    text.parse()
+        .map_err(|_| format!("it must be a whole number from 0 to {}", u64::MAX))
 }
 
 fn chart_scale(text: &str) -> Result<f64, String> {

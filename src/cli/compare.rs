@@ -40,7 +40,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
             &findings,
             Some(&timeline),
             &options.charts,
-            options.written.chart_scale,
+            options.chart_scale,
             quiet,
         )?;
     }

@@ -25,11 +25,12 @@ pub fn width() -> Option<u16> {
     Some(columns.max(40))
 }
 
-/// Wraps a text to the terminal.
+/// Columns of a text that does not go to a terminal.
+const PIPED: u16 = 80;
+
+/// Wraps a text to the terminal, or so that it can be read in a file or a message.
 pub fn wrapped(text: &str) -> String {
-    let Some(width) = width() else {
-        return text.to_owned();
-    };
+    let width = width().unwrap_or(PIPED);
     let mut lines = vec![String::new()];
     for word in text.split(' ') {
         let line = lines.last_mut().expect("there is a first line");

@@ -59,7 +59,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
             &findings,
             Some(&timeline),
             folder,
-            options.written.chart_scale,
+            options.chart_scale,
             quiet,
         )?;
     }

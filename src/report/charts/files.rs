@@ -11,8 +11,8 @@ use super::{ALL, Picture, Timeline, svg};
 use crate::experiment::Findings;
 use crate::report::write_atomically;
 
-/// How much charts may be enlarged.
-pub const SCALES: RangeInclusive<f64> = 0.25..=3.0;
+/// How much texts and strokes of charts may be enlarged.
+pub const SCALES: RangeInclusive<f64> = 0.5..=3.0;
 
 /// Writes every chart into the folder, which is made if it is not there, and returns the files in the order of
 /// [`ALL`]: SVG, and beside it PNG if that feature is on.

@@ -92,7 +92,8 @@ pub const ALL: &[Chart] = &[
     },
 ];
 
-/// Draws a chart, `scale` times as large as it is planned; the text and all strokes grow with it.
+/// Draws a chart with texts and strokes `scale` times as large; the picture grows less, so that they can be read from
+/// farther away.
 ///
 /// Without a timeline or a second candidate, the charts of these have no picture.
 pub fn svg(
