@@ -7,6 +7,8 @@
 mod drawing;
 #[path = "charts/fixtures.rs"]
 mod fixtures;
+#[path = "charts/floors.rs"]
+mod floors;
 
 use std::fs;
 
@@ -14,7 +16,7 @@ use drawing::{Drawing, STEPS};
 use fixtures::{LARGE, SMALL, Size, findings, nothing, place, timeline};
 use shopstride::experiment::{Findings, Units};
 use shopstride::report::charts::timeline::{Activity, Bar, Kind, Row, Timeline};
-use shopstride::report::charts::{self, ALL, Picture};
+use shopstride::report::charts::{self, ALL, Layout, Picture, Subject};
 use shopstride::statistics::Histogram;
 
 const YELLOW: &str = "#F0E442";
@@ -30,14 +32,28 @@ fn pictures(findings: &Findings, timeline: Option<&Timeline>) -> Vec<Picture> {
 }
 
 fn scaled(findings: &Findings, timeline: Option<&Timeline>, scale: f64) -> Vec<Picture> {
+    let layouts = floors::layouts(findings);
     ALL.iter()
-        .flat_map(|chart| charts::svg(chart, findings, timeline, scale))
+        .flat_map(|chart| charts::svg(chart, &subject(findings, timeline, &layouts), scale))
         .collect()
+}
+
+fn subject<'a>(
+    findings: &'a Findings,
+    timeline: Option<&'a Timeline>,
+    layouts: &'a [Layout],
+) -> Subject<'a> {
+    Subject {
+        findings,
+        timeline,
+        layouts,
+    }
 }
 
 fn drawing(stem: &str, findings: &Findings, timeline: Option<&Timeline>) -> Drawing {
     let chart = ALL.iter().find(|chart| chart.stem == stem).unwrap();
-    Drawing::of(&charts::svg(chart, findings, timeline, 1.0)[0].svg)
+    let layouts = floors::layouts(findings);
+    Drawing::of(&charts::svg(chart, &subject(findings, timeline, &layouts), 1.0)[0].svg)
 }
 
 fn fixtures() -> Vec<(&'static str, Findings, Timeline)> {
@@ -68,7 +84,13 @@ fn pictures_to_look_at() {
     for (name, findings, timeline) in fixtures() {
         for scale in [1.0, 2.0] {
             let folder = folder.join(format!("charts/{name}-{scale}"));
-            charts::write(&findings, Some(&timeline), &folder, scale).unwrap();
+            let layouts = floors::layouts(&findings);
+            charts::write(
+                &subject(&findings, Some(&timeline), &layouts),
+                &folder,
+                scale,
+            )
+            .unwrap();
         }
     }
 }
@@ -77,8 +99,9 @@ fn pictures_to_look_at() {
 fn every_chart_says_what_it_is_about() {
     for (name, findings, timeline) in fixtures() {
         let title = findings.title.chars().take(20).collect::<String>();
+        let layouts = floors::layouts(&findings);
         for chart in ALL {
-            for picture in charts::svg(chart, &findings, Some(&timeline), 1.0) {
+            for picture in charts::svg(chart, &subject(&findings, Some(&timeline), &layouts), 1.0) {
                 let drawing = Drawing::of(&picture.svg);
                 drawing.expect(chart.title, name);
                 drawing.expect(&title, name);
@@ -408,7 +431,11 @@ fn very_many_bars_make_no_very_large_file() {
         }],
     };
     let chart = ALL.iter().find(|chart| chart.stem == "timeline").unwrap();
-    let picture = &charts::svg(chart, &findings(&SMALL), Some(&timeline), 1.0)[0];
+    let picture = &charts::svg(
+        chart,
+        &subject(&findings(&SMALL), Some(&timeline), &[]),
+        1.0,
+    )[0];
     assert!(picture.svg.len() < 1_000_000, "{} bytes", picture.svg.len());
 }
 
@@ -428,7 +455,12 @@ fn very_many_places_are_put_together() {
 fn files_are_written_whole_and_named() {
     let folder = tempfile::tempdir().unwrap();
     let inside = folder.path().join("charts");
-    let files = charts::write(&findings(&SMALL), Some(&timeline(&SMALL)), &inside, 1.0).unwrap();
+    let files = charts::write(
+        &subject(&findings(&SMALL), Some(&timeline(&SMALL)), &[]),
+        &inside,
+        1.0,
+    )
+    .unwrap();
     let names: Vec<_> = files
         .iter()
         .filter(|file| file.extension().unwrap() == "svg")
@@ -460,8 +492,17 @@ fn nothing_is_drawn_of_what_is_not_there() {
             .collect::<Vec<_>>()
     };
     let without = stems(&nothing(), None);
-    assert!(!without.contains(&"timeline".to_string()) && !without.contains(&"legs".to_string()));
-    assert_eq!(without.len(), 5);
+    for stem in ["timeline", "legs", "string", "stays"] {
+        assert!(!without.contains(&stem.to_string()), "{stem}");
+    }
+    // Walking, stations, people, one matrix, lead time, and one plan.
+    assert_eq!(without.len(), 6);
+    let found = findings(&SMALL);
+    for chart in ALL {
+        let drawn = charts::svg(chart, &subject(&found, None, &[]), 1.0);
+        let floor = ["timeline", "plan", "string", "stays"].contains(&chart.stem);
+        assert_eq!(drawn.is_empty(), floor, "{}", chart.stem);
+    }
 }
 
 /// At twice the scale a letter is twice as large, and the picture 1.28 times as wide: relative to it, and so on a
@@ -471,7 +512,9 @@ fn a_scale_enlarges_texts_more_than_the_picture() {
     let found = findings(&SMALL);
     for chart in ALL {
         let drawn = |scale| {
-            let pictures = charts::svg(chart, &found, Some(&timeline(&SMALL)), scale);
+            let (timeline, layouts) = (timeline(&SMALL), floors::layouts(&found));
+            let subject = subject(&found, Some(&timeline), &layouts);
+            let pictures = charts::svg(chart, &subject, scale);
             Drawing::of(&pictures[0].svg)
         };
         let (once, twice) = (drawn(1.0), drawn(2.0));
@@ -482,7 +525,7 @@ fn a_scale_enlarges_texts_more_than_the_picture() {
             height * drawing.size.0 / drawing.view.0
         };
         let shown = (largest(&once), largest(&twice));
-        if chart.stem != "from-to" {
+        if !["from-to", "plan"].contains(&chart.stem) {
             assert!(shown.0 > 10.0, "{}: {shown:?}", chart.stem);
         }
         assert!(
@@ -493,7 +536,7 @@ fn a_scale_enlarges_texts_more_than_the_picture() {
     }
     let folder = tempfile::tempdir().unwrap();
     for scale in [0.0, -1.0, 0.25, 1e9, f64::NAN, f64::INFINITY] {
-        let error = charts::write(&found, None, folder.path(), scale).unwrap_err();
+        let error = charts::write(&subject(&found, None, &[]), folder.path(), scale).unwrap_err();
         assert_eq!(error.kind(), std::io::ErrorKind::InvalidInput);
     }
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
@@ -504,7 +547,7 @@ fn an_error_names_the_file() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("taken");
     fs::write(&file, "").unwrap();
-    let error = charts::write(&nothing(), None, &file, 1.0).unwrap_err();
+    let error = charts::write(&subject(&nothing(), None, &[]), &file, 1.0).unwrap_err();
     assert!(error.to_string().contains("taken"), "{error}");
 }
 
@@ -513,7 +556,8 @@ fn an_error_names_the_file() {
 fn png_files_are_half_as_large_again_as_svg() {
     let folder = tempfile::tempdir().unwrap();
     for (scale, wide) in [(1.0, 1_500), (2.0, 1_920)] {
-        let files = charts::write(&findings(&SMALL), None, folder.path(), scale).unwrap();
+        let files =
+            charts::write(&subject(&findings(&SMALL), None, &[]), folder.path(), scale).unwrap();
         let mut seen = 0;
         for file in files
             .iter()

@@ -3,6 +3,7 @@
 use super::arguments::CompareOptions;
 use super::{Refusal, output, scenario};
 use crate::experiment::{Findings, trace};
+use crate::report::charts::Subject;
 use crate::report::{answer, tables, trace as timeline};
 
 pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
@@ -36,13 +37,12 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
             .map_err(|failure| scenario::stuck(&failure))?
             .into_lines();
         let timeline = timeline::timeline(&study.candidates[base], 1, &lines);
-        output::write_charts(
-            &findings,
-            Some(&timeline),
-            &options.charts,
-            options.chart_scale,
-            quiet,
-        )?;
+        let subject = Subject {
+            findings: &findings,
+            timeline: Some(&timeline),
+            layouts: &[],
+        };
+        output::write_charts(&subject, &options.charts, options.chart_scale, quiet)?;
     }
     Ok(())
 }

@@ -8,7 +8,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use super::Refusal;
 use super::arguments::Written;
 use crate::experiment::Findings;
-use crate::report::charts::{self, Timeline};
+use crate::report::charts::{self, Subject};
 use crate::report::{data, write_atomically};
 
 /// Prints to standard output. A reader that has had enough, as `head` has, is no error.
@@ -143,14 +143,13 @@ pub fn write_or_print(file: &Path, text: &str, quiet: bool) -> Result<(), Refusa
 
 /// Draws all charts to a folder.
 pub fn write_charts(
-    findings: &Findings,
-    timeline: Option<&Timeline>,
+    subject: &Subject,
     folder: &Path,
     scale: f64,
     quiet: bool,
 ) -> Result<(), Refusal> {
-    let files = charts::write(findings, timeline, folder, scale)
-        .map_err(|error| cannot_write(folder, &error))?;
+    let files =
+        charts::write(subject, folder, scale).map_err(|error| cannot_write(folder, &error))?;
     note(
         quiet,
         &format!("Charts: {} files in {}", files.len(), folder.display()),

@@ -3,6 +3,7 @@
 use super::arguments::RunOptions;
 use super::{Refusal, output, scenario};
 use crate::experiment::{Findings, Replications, trace};
+use crate::report::charts::Subject;
 use crate::report::{answer, tables, trace as lines};
 
 /// So many legs are shown in the terminal; files have all of them.
@@ -55,13 +56,12 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     }
     if let Some(folder) = &options.charts {
         let timeline = lines::timeline(&study.candidates[0], options.replication, &traced);
-        output::write_charts(
-            &findings,
-            Some(&timeline),
-            folder,
-            options.chart_scale,
-            quiet,
-        )?;
+        let subject = Subject {
+            findings: &findings,
+            timeline: Some(&timeline),
+            layouts: &[],
+        };
+        output::write_charts(&subject, folder, options.chart_scale, quiet)?;
     }
     Ok(())
 }

@@ -215,6 +215,55 @@ impl Canvas<'_> {
         }
     }
 
+    /// A filled outline through which what lies below shows, the less the nearer `cover` is to 1.
+    pub fn wash(&mut self, corners: &[(f64, f64)], colour: Colour, cover: f64) {
+        let (red, green, blue) = colour;
+        let style = RGBColor(red, green, blue).mix(cover).filled();
+        let corners = corners.iter().copied().map(point);
+        self.backend
+            .fill_polygon(corners, &style)
+            .expect(INFALLIBLE);
+    }
+
+    /// A filled outline with its hatch.
+    pub fn hatched_outline(&mut self, corners: &[(f64, f64)], fill: Fill) {
+        self.wash(corners, fill.colour, 1.0);
+        let hatch = Hatch::DRAWN.iter().position(|drawn| drawn.0 == fill.hatch);
+        if let Some(index) = hatch {
+            self.wash(corners, stand_in(index), 1.0);
+        }
+    }
+
+    /// A line around an outline; dashed if lengths of line and gap are given.
+    pub fn closed(&mut self, corners: &[(f64, f64)], colour: Colour, width: f64, dashes: &[f64]) {
+        // Beyond the first corner, so that it is joined like the others.
+        let around: Vec<(f64, f64)> = corners
+            .iter()
+            .chain(corners.iter().take(2))
+            .copied()
+            .collect();
+        let last = if dashes.is_empty() {
+            around.len()
+        } else {
+            corners.len() + 1
+        };
+        self.dashed(&around[..last.min(around.len())], colour, width, dashes);
+    }
+
+    /// A round area through which what lies below shows, with a line around it.
+    pub fn bubble(&mut self, centre: (f64, f64), radius: f64, colour: Colour, cover: f64) {
+        const CORNERS: u32 = 48;
+        let corners: Vec<(f64, f64)> = (0..CORNERS)
+            .map(|corner| {
+                let angle = f64::from(corner) / f64::from(CORNERS) * std::f64::consts::TAU;
+                let (sin, cos) = (libm::sin(angle), libm::cos(angle));
+                (centre.0 + radius * cos, centre.1 + radius * sin)
+            })
+            .collect();
+        self.wash(&corners, colour, cover);
+        self.closed(&corners, colour, 1.0, &[]);
+    }
+
     pub fn disc(&mut self, centre: (f64, f64), radius: f64, colour: Colour) {
         let (red, green, blue) = colour;
         let style = RGBColor(red, green, blue).filled();

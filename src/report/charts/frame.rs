@@ -21,7 +21,7 @@ pub fn heading(canvas: &mut Canvas, title: &str, findings: &Findings, notes: &st
     let font = Font::BODY.size(BODY + 1.0).colour(FAINT);
     let beside = inner - used - GAP;
     let needed = font.width(&clean(&findings.title));
-    if needed <= beside || beside > inner / 2.0 {
+    if needed <= beside {
         let at = (canvas.right(), y);
         canvas.text(&findings.title, at, beside, font.align(Align::Right));
         y += TITLE / 2.0 + 12.0;
@@ -55,27 +55,54 @@ pub fn played(findings: &Findings) -> String {
     }
 }
 
+/// Draws what a legend explains into an area of [`SIGN`].
+pub type Sign<'a> = &'a dyn Fn(&mut Canvas, Area);
+
+/// How large the sign of a legend's entry is.
+const SIGN: (f64, f64) = (22.0, 12.0);
+
 /// A row of boxes with their names; further rows where they do not fit. Returns where it ends.
 pub fn legend(canvas: &mut Canvas, top: f64, entries: &[(Fill, &str)]) -> f64 {
-    const BOX: f64 = 22.0;
+    let boxes: Vec<_> = (entries.iter())
+        .map(|(fill, _)| {
+            move |canvas: &mut Canvas, area: Area| {
+                canvas.hatched(area, *fill);
+                canvas.outline(area, EDGE, 0.75);
+            }
+        })
+        .collect();
+    let signs: Vec<(Sign, &str)> = (boxes.iter().zip(entries))
+        .map(|(draw, (_, name))| (draw as Sign, *name))
+        .collect();
+    let room = canvas.inner();
+    signs_in(canvas, (MARGIN, top), room, &signs)
+}
+
+/// Signs with their names in a room, below each other where they do not fit beside each other. Returns where it ends.
+pub fn signs_in(
+    canvas: &mut Canvas,
+    (left, top): (f64, f64),
+    room: f64,
+    entries: &[(Sign, &str)],
+) -> f64 {
     const GAP: f64 = 18.0;
     let font = Font::BODY;
-    let (mut x, mut y) = (MARGIN, top + BODY / 2.0);
-    for (fill, name) in entries {
-        let width = BOX + 6.0 + font.width(name);
-        if x > MARGIN && x + width > canvas.right() {
-            x = MARGIN;
+    let (mut x, mut y) = (left, top + BODY / 2.0);
+    for (draw, name) in entries {
+        let width = SIGN.0 + 6.0 + font.width(name);
+        if x > left && x + width > left + room {
+            x = left;
             y += BODY + 8.0;
         }
         let area = Area {
             x,
-            y: y - 6.0,
-            width: BOX,
-            height: 12.0,
+            y: y - SIGN.1 / 2.0,
+            width: SIGN.0,
+            height: SIGN.1,
         };
-        canvas.hatched(area, *fill);
-        canvas.outline(area, EDGE, 0.75);
-        canvas.text(name, (x + BOX + 6.0, y), canvas.inner() - BOX, font);
+        draw(canvas, area);
+        let text = (x + SIGN.0 + 6.0, y);
+        canvas.text(name, text, room - SIGN.0 - 6.0, font);
         x += width + GAP;
     }
     y + BODY / 2.0 + 10.0

@@ -50,6 +50,8 @@ pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
 /// Metres from place to place.
 struct Table {
     places: Vec<String>,
+    /// How many of the places are single ones; one may be all others together.
+    single: usize,
     metres: Vec<Vec<f64>>,
 }
 
@@ -89,11 +91,18 @@ impl Table {
         for leg in legs() {
             metres[index(&leg.from)][index(&leg.to)] += leg.metres;
         }
-        Table { places, metres }
+        Table {
+            single: kept.len(),
+            places,
+            metres,
+        }
     }
 
+    /// The most between two single places.
     fn most(&self) -> f64 {
-        self.metres.iter().flatten().copied().fold(0.0, f64::max)
+        let rows = self.metres.iter().take(self.single);
+        let metres = rows.flat_map(|row| row.iter().take(self.single));
+        metres.copied().fold(0.0, f64::max)
     }
 
     fn sum_from(&self, row: usize) -> f64 {
@@ -185,12 +194,13 @@ fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut
                 height: ROW,
             };
             let share = if most > 0.0 { metres / most } else { 0.0 };
-            if metres > 0.0 {
+            let single = row < table.single && column < table.single;
+            if metres > 0.0 && single {
                 canvas.fill(area, shade(share));
             }
             canvas.outline(area, GRID, 0.5);
             if metres > 0.0 {
-                let colour = if share > 0.5 { WHITE } else { TEXT };
+                let colour = if share > 0.5 && single { WHITE } else { TEXT };
                 let font = figures.colour(colour).align(Align::Middle);
                 let at = (area.x + cell / 2.0, area.y + ROW / 2.0);
                 canvas.text(&short(metres * unit.factor), at, cell - 2.0, font);
@@ -231,7 +241,11 @@ fn sums(canvas: &mut Canvas, table: &Table, whole: Area, cell: f64, font: Font, 
         let at = (x, bottom + ROW / 2.0);
         canvas.text(&text, at, cell, font.align(Align::Middle));
     }
-    let text = short(table.metres.iter().flatten().sum::<f64>() * factor);
+    let all = table.metres.iter().flatten().sum::<f64>() * factor;
+    let text = match number(all) {
+        text if font.width(&text) <= SUMS - 6.0 => text,
+        _ => short(all),
+    };
     let at = (right + 6.0, bottom + ROW / 2.0);
     canvas.text(&text, at, SUMS - 6.0, font);
     let name = Font::BODY.bold(true).align(Align::Right);

@@ -9,7 +9,8 @@ use crate::experiment::{CandidateFindings, Findings};
 use crate::statistics::Histogram;
 
 const MICROS: f64 = 1e6;
-const HEIGHT: f64 = 330.0;
+/// Of the curves, in widths of the picture.
+const HEIGHT: f64 = 0.36;
 const TABLE_ROW: f64 = 20.0;
 /// A curve has this many steps at most; with fewer orders each has its own.
 const STEPS: u64 = 200;
@@ -22,7 +23,7 @@ pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
 }
 
 fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
-    let mut notes = "Share of all orders of all replications that are done within a time. ● median, ■ 90 % of the orders."
+    let mut notes = "Share of all orders of all replications that are done within a time. ●\u{202F}median, ■\u{202F}90 % of the orders."
         .to_owned();
     let times = || findings.candidates.iter().map(|found| &found.lead_times);
     let range = times().filter_map(Histogram::minimum).min();
@@ -39,7 +40,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         x: MARGIN + 56.0,
         y: 0.0,
         width: canvas.inner() - 56.0 - 30.0,
-        height: HEIGHT,
+        height: canvas.width * HEIGHT,
     };
     let mut axis = Axis::from(area, least, most, unit);
     if axis.is_cut() {
@@ -67,8 +68,8 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         }
     }
     canvas.line(
-        (area.x, y + HEIGHT),
-        (area.x + area.width, y + HEIGHT),
+        (area.x, y + area.height),
+        (area.x + area.width, y + area.height),
         EDGE,
         1.0,
     );

@@ -123,6 +123,33 @@ pub fn estimate(estimate: &Estimate, unit: Unit) -> String {
     )
 }
 
+/// A length as it stands on a drawing: metres to the centimetre, or feet and whole inches.
+pub fn dimension(metres: f64, units: Units) -> String {
+    match units {
+        Units::Metric => format!("{} m", fixed(metres, 2)),
+        Units::Imperial => {
+            let inches = (metres * FEET * 12.0).round();
+            let (feet, inches) = ((inches / 12.0).floor(), inches % 12.0);
+            match (feet, inches) {
+                (0.0, inches) => format!("{inches:.0} in"),
+                (feet, 0.0) => format!("{} ft", fixed(feet, 0)),
+                (feet, inches) => format!("{} ft {inches:.0} in", fixed(feet, 0)),
+            }
+        }
+    }
+}
+
+/// The longest of 1, 2, 5, 10, … that is at most `most`.
+pub fn round_down(most: f64) -> f64 {
+    if !most.is_normal() || most < 0.0 {
+        return 1.0;
+    }
+    let power = 10f64.powi(most.log10().floor() as i32);
+    let factors = [5.0, 2.0, 1.0].into_iter();
+    let mut rounds = factors.map(|factor| factor * power);
+    rounds.find(|round| *round <= most).unwrap_or(power)
+}
+
 /// Round marks between `least` and `most`, about `wanted` of them, and the step between them. Without a range that can
 /// be divided there is one mark, 0.
 pub fn marks(least: f64, most: f64, wanted: usize) -> (Vec<f64>, f64) {
@@ -199,6 +226,15 @@ mod tests {
             assert!((2..=8).contains(&marks.len()), "{most}: {marks:?}");
             assert!(marks.iter().all(|mark| *mark <= most * 1.000_001));
         }
+    }
+
+    #[test]
+    fn dimensions_are_written_as_on_drawings() {
+        assert_eq!(dimension(7.3152, Units::Imperial), "24 ft");
+        assert_eq!(dimension(6.2484, Units::Imperial), "20 ft 6 in");
+        assert_eq!(dimension(0.3047, Units::Imperial), "1 ft");
+        assert_eq!(dimension(6.104, Units::Metric), "6.10 m");
+        assert_eq!([0.7, 1.0, 3.9, 70.0].map(round_down), [0.5, 1.0, 2.0, 50.0]);
     }
 
     #[test]

@@ -49,7 +49,7 @@ impl<T> Shares<T> {
 
     fn body(&self, chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         let notes = format!(
-            "Share of the {}, {}. The figure beside a bar is the {}'s utilisation. ◆ marks the bottleneck.",
+            "Share of the {}, {}. The figure beside a bar is the {}'s utilisation. ◆\u{202F}marks the bottleneck.",
             self.whole,
             played(findings),
             self.owner,

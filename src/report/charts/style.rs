@@ -111,6 +111,15 @@ pub const RESERVED: Fill = fill(GREY, Hatch::Dots, TEXT);
 pub const BLOCKED: Fill = fill(VERMILLION, Hatch::Cross, TEXT);
 pub const SERVICED: Fill = fill(TEXT, Hatch::Plain, WHITE);
 pub const IDLE: Fill = fill(PALE, Hatch::Plain, FAINT);
+/// What stands in the way on a floor, the floor that is to be kept free, and what stations cover.
+pub const BLOCKED_FLOOR: Fill = fill(GREY, Hatch::Up, TEXT);
+pub const KEPT_FREE: Fill = fill(WHITE, Hatch::Dots, TEXT);
+pub const FOOTPRINT: Colour = PALE;
+pub const WALL: Colour = (70, 70, 70);
+/// Ways on a floor.
+pub const LOADED: Colour = VERMILLION;
+pub const UNLOADED: Colour = BLUE;
+pub const STAYED: Colour = PURPLE;
 pub const SAVED: Fill = fill(BLUE, Hatch::Plain, WHITE);
 pub const ADDED: Fill = fill(ORANGE, Hatch::Up, TEXT);
 

@@ -1,0 +1,91 @@
+//! Layouts beside each other at one scale, with something drawn over them.
+
+use super::Subject;
+use super::canvas::{Canvas, Font};
+use super::floor::{self, AROUND};
+use super::labels::{Key, Labels};
+use super::layout::Layout;
+use super::quantity::{estimate, length_unit};
+use super::sheet::{self, Extent, Sheet};
+use super::style::{BODY, MARGIN};
+
+/// So many layouts are beside each other at most.
+const ACROSS: usize = 2;
+const GAP: f64 = 24.0;
+/// The height of a layout at most, in widths of the picture.
+const HIGHEST: f64 = 0.5;
+
+/// What is drawn over a layout.
+pub type Over<'a> = &'a dyn Fn(&mut Canvas, &Sheet, &Layout);
+
+/// Draws all layouts of which something is placed, their scale and the key of their numbers; returns where they end.
+pub fn draw(canvas: &mut Canvas, top: f64, subject: &Subject, over: Over) -> f64 {
+    let shown: Vec<(&Layout, Extent)> = (subject.layouts.iter())
+        .filter_map(|layout| Some((layout, sheet::shown(layout)?)))
+        .collect();
+    let across = shown.len().clamp(1, ACROSS);
+    let width = (canvas.inner() - GAP * (across - 1) as f64) / across as f64;
+    let metre = shown
+        .iter()
+        .map(|(_, extent)| {
+            let wide = (width - 2.0 * AROUND) / extent.width();
+            wide.min(canvas.width * HIGHEST / extent.height())
+        })
+        .fold(f64::INFINITY, f64::min);
+    let mut key = Key::default();
+    let mut y = top;
+    for band in shown.chunks(across) {
+        let mut end = y;
+        for (index, (layout, extent)) in band.iter().enumerate() {
+            let x = MARGIN + (width + GAP) * index as f64;
+            let begin = title(canvas, (x, y), width, subject, layout);
+            let sheet = Sheet::new(extent, (x + AROUND, begin + AROUND), metre);
+            floor::draw(canvas, &sheet, layout);
+            floor::stations(canvas, &sheet, layout);
+            over(canvas, &sheet, layout);
+            let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
+            floor::names(canvas, &sheet, layout, &mut labels);
+            end = end.max(sheet.area.y + sheet.area.height + AROUND);
+        }
+        y = end + 8.0;
+    }
+    let at = (MARGIN + AROUND, y + 6.0);
+    floor::scale_bar(canvas, at, metre, subject.findings.units);
+    let room = canvas.inner();
+    key.draw(canvas, (MARGIN, y + 22.0), room) + MARGIN / 2.0
+}
+
+/// Whether there is a layout to draw.
+pub fn any(subject: &Subject) -> bool {
+    let mut extents = subject.layouts.iter().map(sheet::shown);
+    extents.any(|extent| extent.is_some())
+}
+
+/// The candidate's name and how far is walked in it, on as many lines as they need; returns where they end.
+fn title(
+    canvas: &mut Canvas,
+    (x, y): (f64, f64),
+    width: f64,
+    subject: &Subject,
+    layout: &Layout,
+) -> f64 {
+    let findings = subject.findings;
+    let bold = Font::BODY.bold(true);
+    let y = y + BODY / 2.0;
+    let used = canvas.text(&layout.name, (x, y), width, bold);
+    let mut candidates = findings.candidates.iter();
+    let Some(found) = candidates.find(|found| found.name == layout.name) else {
+        return y + BODY / 2.0;
+    };
+    let walked = format!(
+        "{} walked",
+        estimate(&found.walking, length_unit(findings.units))
+    );
+    let beside = used + 12.0 + Font::BODY.width(&walked) <= width;
+    let at = match beside {
+        true => (x + used + 12.0, y),
+        false => (x, y + BODY + 4.0),
+    };
+    canvas.text(&walked, at, width, Font::BODY);
+    at.1 + BODY / 2.0
+}
