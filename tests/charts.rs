@@ -9,6 +9,8 @@ mod drawing;
 mod fixtures;
 #[path = "charts/floors.rs"]
 mod floors;
+#[path = "charts/on_the_floor.rs"]
+mod on_the_floor;
 
 use std::fs;
 

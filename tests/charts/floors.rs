@@ -68,7 +68,7 @@ pub fn station(at: (f64, f64), size: (f64, f64), turn: f64) -> Placement {
 /// Stations in rows, some turned, some fed through, every seventh without a size.
 fn placement(index: usize, count: usize, candidate: usize) -> Placement {
     let columns = columns(count);
-    let at = (index * (2 * candidate + 1)) % count;
+    let at = index * [1, 7, 11, 13, 17, 19][candidate % 6] % count;
     let (column, row) = (at % columns, at / columns);
     let size = [(1.6, 0.8), (1.0, 1.1), (0.5, 1.5), (1.9, 0.4)][index % 4];
     let turn = [0.0, 90.0, 0.0, 180.0, 30.0][(index + candidate) % 5];

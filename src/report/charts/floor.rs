@@ -14,10 +14,10 @@ use crate::floor::{Door, Placement, Point, Polygon, Room};
 /// Walls are at least so thick in the picture.
 const THINNEST: f64 = 3.0;
 /// Names of doors stand so far from the wall.
-const DOOR_NAME: f64 = 10.0;
+const DOOR_NAME: f64 = 9.0;
 /// Room to the left of a plan and below it for dimensions, and on the other sides for the names of doors.
-pub const DIMENSIONS: f64 = 42.0;
-pub const AROUND: f64 = 18.0;
+pub const DIMENSIONS: f64 = 46.0;
+pub const AROUND: f64 = 20.0;
 /// An arrow of the feed.
 const ARROW: f64 = 12.0;
 
@@ -64,6 +64,9 @@ pub fn stations(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
 
 /// The names of everything.
 pub fn names(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut Labels) {
+    for placement in layout.plan.placements.iter().flatten() {
+        labels.keep_clear(sheet.at(placement.standing()), 8.0);
+    }
     for (station, placement) in layout.plan.placements.iter().enumerate() {
         let (Some(placement), Some(name)) = (placement, layout.stations.get(station)) else {
             continue;
@@ -71,25 +74,25 @@ pub fn names(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut L
         match placement.footprint() {
             Some(footprint) => {
                 let corners = sheet.points(footprint.corners());
-                labels.inside(canvas, &corners, name, FOOTPRINT);
+                labels.inside(canvas, &corners, name, (FOOTPRINT, 0.75));
             }
             None => {
                 let (x, y) = sheet.at(placement.at);
-                labels.at(canvas, (x, y - 12.0), name, false);
+                labels.at(canvas, &[(x, y - 12.0), (x, y + 12.0)], name, false);
             }
         }
     }
     if let Some(room) = &layout.plan.room {
         for thing in &room.blocked {
             let corners = sheet.points(thing.outline.corners());
-            labels.inside(canvas, &corners, &thing.name, WHITE);
+            labels.inside(canvas, &corners, &thing.name, (WHITE, 1.0));
         }
         for door in &room.doors {
             let out = outward(room, door);
             let thick = (wall(room) * sheet.metre).max(THINNEST) + DOOR_NAME;
             let (x, y) = sheet.at(door.middle());
             let at = (x + out.x * thick, y - out.y * thick);
-            labels.at(canvas, at, &door.name, out.x.abs() > out.y.abs());
+            labels.at(canvas, &[at], &door.name, out.x.abs() > out.y.abs());
         }
     }
 }
@@ -228,7 +231,7 @@ pub fn dimensions(canvas: &mut Canvas, sheet: &Sheet, measured: &Extent, units: 
 
 /// A bar of a round length with its figure, in an area to the right of a point; returns how wide it is.
 pub fn scale_bar(canvas: &mut Canvas, (x, y): (f64, f64), metre: f64, units: Units) -> f64 {
-    const LONGEST: f64 = 110.0;
+    const LONGEST: f64 = 150.0;
     let unit = length_unit(units);
     let length = round_down(LONGEST / metre * unit.factor);
     let wide = length / unit.factor * metre;

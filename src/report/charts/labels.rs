@@ -88,7 +88,7 @@ impl Labels<'_> {
         canvas: &mut Canvas,
         corners: &[(f64, f64)],
         name: &str,
-        plate: Colour,
+        (plate, cover): (Colour, f64),
     ) {
         let bounds = bounds(corners);
         let centre = (
@@ -110,7 +110,7 @@ impl Labels<'_> {
                 let line = size + 2.0;
                 let area = around(centre, wide, line * lines.len() as f64);
                 if lines.join(" ") == whole && self.fits(area, corners) {
-                    canvas.wash(&outline(area), plate, PLATE);
+                    canvas.wash(&outline(area), plate, cover);
                     for (index, text) in lines.iter().enumerate() {
                         let y = area.y + line * (index as f64 + 0.5);
                         canvas.text(text, (centre.0, y), wide + 1.0, font);
@@ -121,7 +121,7 @@ impl Labels<'_> {
             }
             let area = around(centre, size + 2.0, font.width(&whole));
             if self.fits(area, corners) {
-                canvas.wash(&outline(area), plate, PLATE);
+                canvas.wash(&outline(area), plate, cover);
                 canvas.text_upward(&whole, centre, area.height + 1.0, font);
                 self.taken.push(area);
                 return;
@@ -131,7 +131,7 @@ impl Labels<'_> {
         let font = Font::BODY.bold(true).align(Align::Middle);
         let area = around(centre, font.width(&number) + 2.0, BODY);
         if self.fits(area, corners) {
-            canvas.wash(&outline(area), plate, PLATE);
+            canvas.wash(&outline(area), plate, cover);
             canvas.text(&number, centre, area.width, font);
             self.taken.push(area);
         } else {
@@ -139,21 +139,31 @@ impl Labels<'_> {
         }
     }
 
-    /// Names a point at one of these places, or numbers it there; `upward` are texts that read so.
-    pub fn at(&mut self, canvas: &mut Canvas, at: (f64, f64), name: &str, upward: bool) {
+    /// Keeps a mark of the drawing readable.
+    pub fn keep_clear(&mut self, at: (f64, f64), wide: f64) {
+        self.taken.push(around(at, wide, wide));
+    }
+
+    /// Writes a name at the first of these places that is free, or its number at one of them or near the first.
+    pub fn at(&mut self, canvas: &mut Canvas, places: &[(f64, f64)], name: &str, upward: bool) {
+        const LONGEST: f64 = 130.0;
         let whole = clean(name);
-        if whole.is_empty() {
+        let Some(&first) = places.first().filter(|_| !whole.is_empty()) else {
             return;
-        }
-        let font = Font::BODY.size(SMALL).colour(FAINT).align(Align::Middle);
-        let (along, across) = (font.width(&whole) + 4.0, SMALL + 2.0);
-        let area = if upward {
-            around(at, across, along)
-        } else {
-            around(at, along, across)
         };
-        let longest = 130.0;
-        if along <= longest && self.is_free(area) {
+        let font = Font::BODY.size(SMALL).align(Align::Middle);
+        let (along, across) = (font.width(&whole) + 4.0, SMALL + 2.0);
+        let size = if upward {
+            (across, along)
+        } else {
+            (along, across)
+        };
+        let free = |labels: &Self, size: (f64, f64)| {
+            let areas = places.iter().map(|at| (*at, around(*at, size.0, size.1)));
+            let mut free = areas.filter(|(_, area)| labels.is_free(*area));
+            free.next()
+        };
+        if let Some((at, area)) = free(self, size).filter(|_| along <= LONGEST) {
             match upward {
                 true => canvas.text_upward(&whole, at, along, font),
                 false => canvas.text(&whole, at, along, font),
@@ -162,13 +172,14 @@ impl Labels<'_> {
             return;
         }
         let number = self.key.number(&whole).to_string();
-        let area = around(at, Font::BODY.bold(true).width(&number) + 2.0, BODY);
-        if self.is_free(area) {
-            let font = Font::BODY.bold(true).align(Align::Middle);
-            canvas.text(&number, at, area.width, font);
-            self.taken.push(area);
-        } else {
-            self.beside(canvas, at, &number, around(at, 0.0, 0.0));
+        let font = Font::BODY.bold(true).align(Align::Middle);
+        let size = (font.width(&number) + 2.0, BODY);
+        match free(self, size) {
+            Some((at, area)) => {
+                canvas.text(&number, at, size.0, font);
+                self.taken.push(area);
+            }
+            None => self.beside(canvas, first, &number, around(first, 0.0, 0.0)),
         }
     }
 
@@ -221,9 +232,6 @@ impl Labels<'_> {
                 .all(|corner| contains(corners, *corner))
     }
 }
-
-/// How much of what lies under a text its plate hides.
-const PLATE: f64 = 0.75;
 
 fn around((x, y): (f64, f64), width: f64, height: f64) -> Area {
     Area {

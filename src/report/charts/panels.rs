@@ -5,9 +5,9 @@ use super::canvas::{Canvas, Font};
 use super::floor::{self, AROUND};
 use super::labels::{Key, Labels};
 use super::layout::Layout;
-use super::quantity::{estimate, length_unit};
 use super::sheet::{self, Extent, Sheet};
 use super::style::{BODY, MARGIN};
+use crate::experiment::{CandidateFindings, Units};
 
 /// So many layouts are beside each other at most.
 const ACROSS: usize = 2;
@@ -18,11 +18,25 @@ const HIGHEST: f64 = 0.5;
 /// What is drawn over a layout.
 pub type Over<'a> = &'a dyn Fn(&mut Canvas, &Sheet, &Layout);
 
+/// What is said of a candidate beside its name.
+pub type About = fn(&CandidateFindings, Units) -> String;
+
 /// Draws all layouts of which something is placed, their scale and the key of their numbers; returns where they end.
-pub fn draw(canvas: &mut Canvas, top: f64, subject: &Subject, over: Over) -> f64 {
+pub fn draw(
+    canvas: &mut Canvas,
+    top: f64,
+    subject: &Subject,
+    about: Option<About>,
+    over: Over,
+) -> f64 {
     let shown: Vec<(&Layout, Extent)> = (subject.layouts.iter())
         .filter_map(|layout| Some((layout, sheet::shown(layout)?)))
         .collect();
+    let about = |layout: &Layout| {
+        let mut candidates = subject.findings.candidates.iter();
+        let found = candidates.find(|found| found.name == layout.name)?;
+        Some(about?(found, subject.findings.units))
+    };
     let across = shown.len().clamp(1, ACROSS);
     let width = (canvas.inner() - GAP * (across - 1) as f64) / across as f64;
     let metre = shown
@@ -38,7 +52,7 @@ pub fn draw(canvas: &mut Canvas, top: f64, subject: &Subject, over: Over) -> f64
         let mut end = y;
         for (index, (layout, extent)) in band.iter().enumerate() {
             let x = MARGIN + (width + GAP) * index as f64;
-            let begin = title(canvas, (x, y), width, subject, layout);
+            let begin = title(canvas, (x, y), width, layout, about(layout));
             let sheet = Sheet::new(extent, (x + AROUND, begin + AROUND), metre);
             floor::draw(canvas, &sheet, layout);
             floor::stations(canvas, &sheet, layout);
@@ -61,31 +75,24 @@ pub fn any(subject: &Subject) -> bool {
     extents.any(|extent| extent.is_some())
 }
 
-/// The candidate's name and how far is walked in it, on as many lines as they need; returns where they end.
+/// The candidate's name and what is said of it, below it if there is no room beside it; returns where they end.
 fn title(
     canvas: &mut Canvas,
     (x, y): (f64, f64),
     width: f64,
-    subject: &Subject,
     layout: &Layout,
+    about: Option<String>,
 ) -> f64 {
-    let findings = subject.findings;
-    let bold = Font::BODY.bold(true);
     let y = y + BODY / 2.0;
-    let used = canvas.text(&layout.name, (x, y), width, bold);
-    let mut candidates = findings.candidates.iter();
-    let Some(found) = candidates.find(|found| found.name == layout.name) else {
+    let used = canvas.text(&layout.name, (x, y), width, Font::BODY.bold(true));
+    let Some(about) = about else {
         return y + BODY / 2.0;
     };
-    let walked = format!(
-        "{} walked",
-        estimate(&found.walking, length_unit(findings.units))
-    );
-    let beside = used + 12.0 + Font::BODY.width(&walked) <= width;
+    let beside = used + 12.0 + Font::BODY.width(&about) <= width;
     let at = match beside {
         true => (x + used + 12.0, y),
         false => (x, y + BODY + 4.0),
     };
-    canvas.text(&walked, at, width, Font::BODY);
+    canvas.text(&about, at, width, Font::BODY);
     at.1 + BODY / 2.0
 }

@@ -95,9 +95,9 @@ fn signs(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
     let strips = |fits: bool| layout.strips.iter().any(|strip| strip.fits == fits);
     let signs: [(bool, Sign<'static>, &str); 6] = [
         (floor::has_stands(layout), &stand, "standing place"),
-        (floor::has_feeds(layout), &feed, "way of the work"),
+        (floor::has_feeds(layout), &feed, "feed direction"),
         (strips(true), &fitting, "room for the longest piece"),
-        (strips(false), &missing, "room that is missing"),
+        (strips(false), &missing, "room for it, not free"),
         (
             floor::in_the_way(layout).next().is_some(),
             &blocked,

@@ -28,7 +28,7 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
         );
         let y = heading(canvas, chart.title, subject.findings, &notes);
         let y = legend(canvas, y, most);
-        panels::draw(canvas, y, subject, &|canvas, sheet, layout| {
+        panels::draw(canvas, y, subject, None, &|canvas, sheet, layout| {
             circles(canvas, sheet, layout, most);
         })
     })

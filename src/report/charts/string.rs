@@ -8,16 +8,19 @@ use super::floor;
 use super::frame::{Sign, heading, played, signs_in};
 use super::layout::{Layout, WalkedPath};
 use super::panels;
-use super::quantity::number;
+use super::quantity::{estimate, length_unit, number};
 use super::sheet::Sheet;
 use super::style::{Colour, LOADED, MARGIN, TEXT, UNLOADED, WHITE};
 use super::{Chart, Picture, Subject, one};
+use crate::experiment::{CandidateFindings, Units};
 use crate::floor::Point;
 use crate::shop::PlaceId;
 
-/// The width of the way with most trips, and of one with hardly any.
-const WIDEST: f64 = 9.0;
-const THINNEST: f64 = 1.0;
+/// The width of the line with most trips where few ways are drawn and where very many are, and of one with hardly any.
+const WIDEST: (f64, f64) = (9.0, 3.0);
+const THINNEST: f64 = 0.75;
+/// So many ways have room beside each other; more make the lines thinner.
+const FEW: f64 = 40.0;
 /// Between the two lines of one way.
 const GAP: f64 = 1.5;
 /// The light rim of a line, which shows which of two that cross lies above.
@@ -25,10 +28,9 @@ const RIM: f64 = 1.0;
 
 /// Nothing is drawn without a layout or if nobody walked.
 pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
-    let most = most_trips(subject);
-    if !panels::any(subject) || most <= 0.0 {
+    let Some(trip) = Trip::of(subject).filter(|_| panels::any(subject)) else {
         return Vec::new();
-    }
+    };
     one(chart, scale, |canvas| {
         let notes = format!(
             "Ways walked, {}. The wider a line, the more trips, both directions together; the same width is as many \
@@ -36,16 +38,27 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
             played(subject.findings)
         );
         let y = heading(canvas, chart.title, subject.findings, &notes);
-        let y = legend(canvas, y, subject, most);
-        panels::draw(canvas, y + 4.0, subject, &|canvas, sheet, layout| {
-            let mut ways = Way::all(layout);
-            ways.sort_by(|a, b| b.trips().total_cmp(&a.trips()));
-            for way in &ways {
-                way.draw(canvas, sheet, most);
-            }
-            floor::standing(canvas, sheet, layout);
-        })
+        let y = legend(canvas, y, subject, trip);
+        panels::draw(
+            canvas,
+            y + 4.0,
+            subject,
+            Some(walked),
+            &|canvas, sheet, layout| {
+                let mut ways = Way::all(layout);
+                ways.sort_by(|a, b| b.trips().total_cmp(&a.trips()));
+                for way in &ways {
+                    way.draw(canvas, sheet, trip);
+                }
+                floor::standing(canvas, sheet, layout);
+            },
+        )
     })
+}
+
+fn walked(found: &CandidateFindings, units: Units) -> String {
+    let walked = estimate(&found.walking, length_unit(units));
+    format!("{walked} walked")
 }
 
 /// All walking between two places.
@@ -90,11 +103,8 @@ impl<'a> Way<'a> {
     }
 
     /// Draws its lines side by side.
-    fn draw(&self, canvas: &mut Canvas, sheet: &Sheet, most: f64) {
-        let (loaded, empty) = (
-            width(self.loaded.trips, most),
-            width(self.empty.trips, most),
-        );
+    fn draw(&self, canvas: &mut Canvas, sheet: &Sheet, trip: Trip) {
+        let (loaded, empty) = (trip.width(self.loaded.trips), trip.width(self.empty.trips));
         let both = loaded > 0.0 && empty > 0.0;
         let whole = loaded + empty + if both { GAP } else { 0.0 };
         let lines = [
@@ -135,18 +145,33 @@ fn stroke(canvas: &mut Canvas, points: &[(f64, f64)], width: f64, is_loaded: boo
     canvas.dashed(points, colour, width, dashes);
 }
 
-fn width(trips: f64, most: f64) -> f64 {
-    match trips > 0.0 {
-        true => (trips / most * WIDEST).max(THINNEST),
-        false => 0.0,
-    }
+/// How wide lines are.
+#[derive(Clone, Copy)]
+struct Trip {
+    /// The most trips on one line of any layout, and its width.
+    most: f64,
+    widest: f64,
 }
 
-/// The most trips on one line of any layout.
-fn most_trips(subject: &Subject) -> f64 {
-    let ways = subject.layouts.iter().flat_map(Way::all);
-    ways.map(|way| way.empty.trips.max(way.loaded.trips))
-        .fold(0.0, f64::max)
+impl Trip {
+    /// None if nobody walked.
+    fn of(subject: &Subject) -> Option<Trip> {
+        let ways: Vec<Vec<Way>> = subject.layouts.iter().map(Way::all).collect();
+        let lines = ways.iter().flatten();
+        let most = lines
+            .map(|way| way.empty.trips.max(way.loaded.trips))
+            .fold(0.0, f64::max);
+        let many = ways.iter().map(Vec::len).max().unwrap_or(0) as f64;
+        let widest = (WIDEST.0 * FEW / many.max(FEW)).max(WIDEST.1);
+        (most > 0.0).then_some(Trip { most, widest })
+    }
+
+    fn width(self, trips: f64) -> f64 {
+        match trips > 0.0 {
+            true => (trips / self.most * self.widest).max(THINNEST),
+            false => 0.0,
+        }
+    }
 }
 
 /// A line beside a line, to the right of its direction in the picture if `aside` is positive.
@@ -184,7 +209,7 @@ fn shifted(points: &[(f64, f64)], aside: f64) -> Vec<(f64, f64)> {
 }
 
 /// What the two lines are, and how many trips three widths are.
-fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, most: f64) -> f64 {
+fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, trip: Trip) -> f64 {
     let ways: Vec<Way> = subject.layouts.iter().flat_map(Way::all).collect();
     let line = |is_loaded: bool| {
         move |canvas: &mut Canvas, area: Area| {
@@ -198,10 +223,10 @@ fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, most: f64) -> f64 {
         move |canvas: &mut Canvas, area: Area| {
             let y = area.y + area.height / 2.0;
             let line = [(area.x, y), (area.x + area.width, y)];
-            canvas.path(&line, TEXT, width(trips, most));
+            canvas.path(&line, TEXT, trip.width(trips));
         }
     };
-    let widths = [most / 10.0, most / 2.0, most];
+    let widths = [0.1, 0.5, 1.0].map(|share| share * trip.most);
     let bars = widths.map(bar);
     let trips = widths.map(|trips| format!("{} trips", number(trips)));
     let mut signs: Vec<(Sign, &str)> = Vec::new();
