@@ -62,10 +62,21 @@ pub fn stations(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
     }
 }
 
+/// The edges of stations over what has been drawn on them.
+pub fn edges(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
+    let placements = layout.plan.placements.iter().flatten();
+    for footprint in placements.filter_map(Placement::footprint) {
+        canvas.closed(&sheet.points(footprint.corners()), TEXT, 1.0, &[]);
+    }
+}
+
 /// The names of everything.
 pub fn names(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut Labels) {
     for placement in layout.plan.placements.iter().flatten() {
         labels.keep_clear(sheet.at(placement.standing()), 8.0);
+        if let Some(footprint) = placement.footprint() {
+            labels.is_drawn(&sheet.points(footprint.corners()));
+        }
     }
     for (station, placement) in layout.plan.placements.iter().enumerate() {
         let (Some(placement), Some(name)) = (placement, layout.stations.get(station)) else {

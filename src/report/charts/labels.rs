@@ -30,11 +30,18 @@ impl Key {
     pub fn draw(&self, canvas: &mut Canvas, (x, y): (f64, f64), room: f64) -> f64 {
         const NUMBER: f64 = 24.0;
         const GAP: f64 = 20.0;
+        const LEAST: f64 = 220.0;
         if self.names.is_empty() {
             return y;
         }
         let widths = self.names.iter().map(|name| Font::BODY.width(&clean(name)));
-        let column = (widths.fold(0.0, f64::max) + NUMBER + GAP).min(room);
+        // Two columns of cut names are better than one of whole ones, if they are not cut too short.
+        let widest = if room >= 2.0 * LEAST {
+            room / 2.0
+        } else {
+            room
+        };
+        let column = (widths.fold(0.0, f64::max) + NUMBER + GAP).min(widest);
         let most = (room / column + 1e-9) as usize;
         let rows = self.names.len().div_ceil(most.max(1));
         for (index, name) in self.names.iter().enumerate() {
@@ -56,6 +63,8 @@ pub struct Labels<'a> {
     /// No label lies outside of it.
     paper: Area,
     taken: Vec<Area>,
+    /// What a number beside something better does not cover.
+    drawn: Vec<Area>,
 }
 
 impl Labels<'_> {
@@ -64,6 +73,7 @@ impl Labels<'_> {
             key,
             paper,
             taken: Vec::new(),
+            drawn: Vec::new(),
         }
     }
 
@@ -73,13 +83,7 @@ impl Labels<'_> {
             && area.y >= paper.y
             && area.x + area.width <= paper.x + paper.width
             && area.y + area.height <= paper.y + paper.height;
-        inside
-            && self.taken.iter().all(|taken| {
-                area.x + area.width <= taken.x
-                    || taken.x + taken.width <= area.x
-                    || area.y + area.height <= taken.y
-                    || taken.y + taken.height <= area.y
-            })
+        inside && self.taken.iter().all(|taken| are_apart(area, *taken))
     }
 
     /// Names an area of the picture, given by its corners, in its inside if the name or its number fits there.
@@ -109,7 +113,7 @@ impl Labels<'_> {
                     .fold(0.0, f64::max);
                 let line = size + 2.0;
                 let area = around(centre, wide, line * lines.len() as f64);
-                if lines.join(" ") == whole && self.fits(area, corners) {
+                if lines.join(" ") == whole && self.fits(area, corners, PAD) {
                     canvas.wash(&outline(area), plate, cover);
                     for (index, text) in lines.iter().enumerate() {
                         let y = area.y + line * (index as f64 + 0.5);
@@ -120,7 +124,7 @@ impl Labels<'_> {
                 }
             }
             let area = around(centre, size + 2.0, font.width(&whole));
-            if self.fits(area, corners) {
+            if self.fits(area, corners, PAD) {
                 canvas.wash(&outline(area), plate, cover);
                 canvas.text_upward(&whole, centre, area.height + 1.0, font);
                 self.taken.push(area);
@@ -128,15 +132,22 @@ impl Labels<'_> {
             }
         }
         let number = self.key.number(&whole).to_string();
-        let font = Font::BODY.bold(true).align(Align::Middle);
-        let area = around(centre, font.width(&number) + 2.0, BODY);
-        if self.fits(area, corners) {
-            canvas.wash(&outline(area), plate, cover);
-            canvas.text(&number, centre, area.width, font);
-            self.taken.push(area);
-        } else {
-            self.beside(canvas, centre, &number, bounds);
+        for size in SIZES {
+            let font = Font::BODY.size(size).bold(true).align(Align::Middle);
+            let area = around(centre, font.width(&number) + 2.0, size);
+            if self.fits(area, corners, 0.0) {
+                canvas.wash(&outline(area), plate, cover);
+                canvas.text(&number, centre, area.width, font);
+                self.taken.push(area);
+                return;
+            }
         }
+        self.beside(canvas, centre, &number, bounds);
+    }
+
+    /// Says that something is drawn there, which numbers of other things keep off if they can.
+    pub fn is_drawn(&mut self, corners: &[(f64, f64)]) {
+        self.drawn.push(bounds(corners));
     }
 
     /// Keeps a mark of the drawing readable.
@@ -209,10 +220,13 @@ impl Labels<'_> {
                 (centre.0 + beyond.0, centre.1 + beyond.1)
             })
         });
-        let free = places
+        let free: Vec<_> = places
             .map(|at| (at, around(at, width, BODY + 2.0)))
-            .find(|(_, area)| self.is_free(*area));
-        if let Some((at, area)) = free {
+            .filter(|(_, area)| self.is_free(*area))
+            .collect();
+        let blank = |area: Area| self.drawn.iter().all(|drawn| are_apart(area, *drawn));
+        let best = free.iter().find(|(_, area)| blank(*area));
+        if let Some(&(at, area)) = best.or(free.first()) {
             canvas.line(centre, at, FAINT, 0.75);
             canvas.wash(&outline(area), WHITE, 1.0);
             canvas.text(number, at, width, font);
@@ -220,10 +234,10 @@ impl Labels<'_> {
         }
     }
 
-    fn fits(&self, area: Area, corners: &[(f64, f64)]) -> bool {
+    fn fits(&self, area: Area, corners: &[(f64, f64)], pad: f64) -> bool {
         let padded = around(
             (area.x + area.width / 2.0, area.y + area.height / 2.0),
-            area.width + 2.0 * PAD,
+            area.width + 2.0 * pad,
             area.height,
         );
         self.is_free(area)
@@ -231,6 +245,13 @@ impl Labels<'_> {
                 .iter()
                 .all(|corner| contains(corners, *corner))
     }
+}
+
+fn are_apart(one: Area, other: Area) -> bool {
+    one.x + one.width <= other.x
+        || other.x + other.width <= one.x
+        || one.y + one.height <= other.y
+        || other.y + other.height <= one.y
 }
 
 fn around((x, y): (f64, f64), width: f64, height: f64) -> Area {

@@ -50,6 +50,7 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
                 for way in &ways {
                     way.draw(canvas, sheet, trip);
                 }
+                floor::edges(canvas, sheet, layout);
                 floor::standing(canvas, sheet, layout);
             },
         )
