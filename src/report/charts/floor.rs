@@ -262,10 +262,6 @@ pub fn scale_bar(canvas: &mut Canvas, (x, y): (f64, f64), metre: f64, units: Uni
 }
 
 /// What of a layout a legend has to explain.
-pub fn has_stands(layout: &Layout) -> bool {
-    layout.plan.placements.iter().flatten().next().is_some()
-}
-
 pub fn has_feeds(layout: &Layout) -> bool {
     let mut placements = layout.plan.placements.iter().flatten();
     placements.any(|placement: &Placement| placement.feed.is_some())

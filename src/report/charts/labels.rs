@@ -114,7 +114,8 @@ impl Labels<'_> {
                 let line = size + 2.0;
                 let area = around(centre, wide, line * lines.len() as f64);
                 if lines.join(" ") == whole && self.fits(area, corners, PAD) {
-                    canvas.wash(&outline(area), plate, cover);
+                    let rim = around(centre, wide + 4.0, area.height);
+                    canvas.wash(&outline(rim), plate, cover);
                     for (index, text) in lines.iter().enumerate() {
                         let y = area.y + line * (index as f64 + 0.5);
                         canvas.text(text, (centre.0, y), wide + 1.0, font);

@@ -21,58 +21,80 @@ pub type Over<'a> = &'a dyn Fn(&mut Canvas, &Sheet, &Layout);
 /// What is said of a candidate beside its name.
 pub type About = fn(&CandidateFindings, Units) -> String;
 
-/// Draws all layouts of which something is placed, their scale and the key of their numbers; returns where they end.
-pub fn draw(
-    canvas: &mut Canvas,
-    top: f64,
-    subject: &Subject,
-    about: Option<About>,
-    over: Over,
-) -> f64 {
-    let shown: Vec<(&Layout, Extent)> = (subject.layouts.iter())
-        .filter_map(|layout| Some((layout, sheet::shown(layout)?)))
-        .collect();
-    let about = |layout: &Layout| {
-        let mut candidates = subject.findings.candidates.iter();
-        let found = candidates.find(|found| found.name == layout.name)?;
-        Some(about?(found, subject.findings.units))
-    };
-    let across = shown.len().clamp(1, ACROSS);
-    let width = (canvas.inner() - GAP * (across - 1) as f64) / across as f64;
-    let metre = shown
-        .iter()
-        .map(|(_, extent)| {
-            let wide = (width - 2.0 * AROUND) / extent.width();
-            wide.min(canvas.width * HIGHEST / extent.height())
-        })
-        .fold(f64::INFINITY, f64::min);
-    let mut key = Key::default();
-    let mut y = top;
-    for band in shown.chunks(across) {
-        let mut end = y;
-        for (index, (layout, extent)) in band.iter().enumerate() {
-            let x = MARGIN + (width + GAP) * index as f64;
-            let begin = title(canvas, (x, y), width, layout, about(layout));
-            let sheet = Sheet::new(extent, (x + AROUND, begin + AROUND), metre);
-            floor::draw(canvas, &sheet, layout);
-            floor::stations(canvas, &sheet, layout);
-            over(canvas, &sheet, layout);
-            let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
-            floor::names(canvas, &sheet, layout, &mut labels);
-            end = end.max(sheet.area.y + sheet.area.height + AROUND);
-        }
-        y = end + 8.0;
-    }
-    let at = (MARGIN + AROUND, y + 6.0);
-    floor::scale_bar(canvas, at, metre, subject.findings.units);
-    let room = canvas.inner();
-    key.draw(canvas, (MARGIN, y + 22.0), room) + MARGIN / 2.0
+/// Layouts as they lie in a picture.
+pub struct Panels<'a> {
+    shown: Vec<(&'a Layout, Extent)>,
+    across: usize,
+    /// Of one layout.
+    width: f64,
+    /// Units of the picture in a metre, the same for all.
+    pub metre: f64,
 }
 
-/// Whether there is a layout to draw.
-pub fn any(subject: &Subject) -> bool {
-    let mut extents = subject.layouts.iter().map(sheet::shown);
-    extents.any(|extent| extent.is_some())
+impl<'a> Panels<'a> {
+    /// All layouts of which something is placed, in a picture of this width; None if there are none.
+    pub fn of(subject: &Subject<'a>, picture: f64) -> Option<Panels<'a>> {
+        let shown: Vec<(&Layout, Extent)> = (subject.layouts.iter())
+            .filter_map(|layout| Some((layout, sheet::shown(layout)?)))
+            .collect();
+        let across = shown.len().clamp(1, ACROSS);
+        let gaps = GAP * (across - 1) as f64;
+        let width = (picture - 2.0 * MARGIN - gaps) / across as f64;
+        let metres = shown.iter().map(|(_, extent)| {
+            let wide = (width - 2.0 * AROUND) / extent.width();
+            wide.min(picture * HIGHEST / extent.height())
+        });
+        let metre = metres.reduce(f64::min)?;
+        Some(Panels {
+            shown,
+            across,
+            width,
+            metre,
+        })
+    }
+
+    /// Draws them, their scale and the key of their numbers; returns where they end.
+    pub fn draw(
+        &self,
+        canvas: &mut Canvas,
+        top: f64,
+        subject: &Subject,
+        about: Option<About>,
+        over: Over,
+    ) -> f64 {
+        let &Panels {
+            across,
+            width,
+            metre,
+            ..
+        } = self;
+        let about = |layout: &Layout| {
+            let mut candidates = subject.findings.candidates.iter();
+            let found = candidates.find(|found| found.name == layout.name)?;
+            Some(about?(found, subject.findings.units))
+        };
+        let mut key = Key::default();
+        let mut y = top;
+        for band in self.shown.chunks(across) {
+            let mut end = y;
+            for (index, (layout, extent)) in band.iter().enumerate() {
+                let x = MARGIN + (width + GAP) * index as f64;
+                let begin = title(canvas, (x, y), width, layout, about(layout));
+                let sheet = Sheet::new(extent, (x + AROUND, begin + AROUND), metre);
+                floor::draw(canvas, &sheet, layout);
+                floor::stations(canvas, &sheet, layout);
+                over(canvas, &sheet, layout);
+                let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
+                floor::names(canvas, &sheet, layout, &mut labels);
+                end = end.max(sheet.area.y + sheet.area.height + AROUND);
+            }
+            y = end + 8.0;
+        }
+        let at = (MARGIN + AROUND, y + 6.0);
+        floor::scale_bar(canvas, at, metre, subject.findings.units);
+        let room = canvas.inner();
+        key.draw(canvas, (MARGIN, y + 22.0), room) + MARGIN / 2.0
+    }
 }
 
 /// The candidate's name and what is said of it, below it if there is no room beside it; returns where they end.

@@ -94,7 +94,7 @@ fn body(
 fn signs(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
     let strips = |fits: bool| layout.strips.iter().any(|strip| strip.fits == fits);
     let signs: [(bool, Sign<'static>, &str); 6] = [
-        (floor::has_stands(layout), &stand, "standing place"),
+        (true, &stand, "standing place"),
         (floor::has_feeds(layout), &feed, "feed direction"),
         (strips(true), &fitting, "room for the longest piece"),
         (strips(false), &missing, "room for it, not free"),

@@ -62,8 +62,10 @@ fn placed(layout: &Layout) -> Option<Extent> {
     Extent::of(placements().map(|placement| placement.at).chain(corners))
 }
 
-/// What has to be on the paper: the room with its walls, and all that may lie outside of it.
+/// What has to be on the paper: the room with its walls, and all that may lie outside of it. None if no station is
+/// placed: a room alone is no layout.
 pub fn shown(layout: &Layout) -> Option<Extent> {
+    layout.plan.placements.iter().flatten().next()?;
     let room = layout.plan.room.as_ref();
     let walls = room.map(|room| {
         let (least, most) = room.outline.bounds();

@@ -3,40 +3,46 @@
 use super::canvas::{Canvas, Font};
 use super::frame::{heading, played};
 use super::layout::Layout;
-use super::panels;
+use super::panels::Panels;
 use super::quantity::{number, round_down, time_unit};
 use super::sheet::Sheet;
-use super::style::{MARGIN, STAYED};
+use super::style::{self, MARGIN, STAYED};
 use super::{Chart, Picture, Subject, one};
 use crate::floor::Point;
 use crate::shop::PlaceId;
 
-/// The radius of the longest time.
+/// The radius of the longest time at most: in units, and in metres.
 const LARGEST: f64 = 34.0;
+const REACH: f64 = 0.8;
 
 /// Nothing is drawn without a layout or if nobody worked anywhere.
 pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
     let stays = subject.layouts.iter().flat_map(stays);
     let most = stays.map(|(_, seconds)| seconds).fold(0.0, f64::max);
-    if !panels::any(subject) || most <= 0.0 {
+    let panels = Panels::of(subject, style::width(scale)).filter(|_| most > 0.0);
+    let Some(panels) = panels else {
         return Vec::new();
-    }
+    };
+    let circle = Circle {
+        most,
+        largest: LARGEST.min(REACH * panels.metre),
+    };
     one(chart, scale, |canvas| {
         let notes = format!(
             "Setup, run and tear-down of all people at each standing place, {}. The area of a circle is the time.",
             played(subject.findings)
         );
         let y = heading(canvas, chart.title, subject.findings, &notes);
-        let y = legend(canvas, y, most);
-        panels::draw(canvas, y, subject, None, &|canvas, sheet, layout| {
-            circles(canvas, sheet, layout, most);
+        let y = legend(canvas, y, circle);
+        panels.draw(canvas, y, subject, None, &|canvas, sheet, layout| {
+            circles(canvas, sheet, layout, circle);
         })
     })
 }
 
-fn circles(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, most: f64) {
+fn circles(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, circle: Circle) {
     for (at, seconds) in stays(layout) {
-        canvas.bubble(sheet.at(at), radius(seconds, most), STAYED, 0.5);
+        canvas.bubble(sheet.at(at), circle.radius(seconds), STAYED, 0.5);
     }
 }
 
@@ -53,19 +59,29 @@ fn stays(layout: &Layout) -> Vec<(Point, f64)> {
         .collect()
 }
 
-fn radius(seconds: f64, most: f64) -> f64 {
-    LARGEST * (seconds / most).sqrt()
+/// How large circles are.
+#[derive(Clone, Copy)]
+struct Circle {
+    /// The longest time in seconds, and the radius of its circle.
+    most: f64,
+    largest: f64,
+}
+
+impl Circle {
+    fn radius(self, seconds: f64) -> f64 {
+        self.largest * (seconds / self.most).sqrt()
+    }
 }
 
 /// Three times and their circles, beside each other; returns where they end.
-fn legend(canvas: &mut Canvas, top: f64, most: f64) -> f64 {
-    let unit = time_unit(most);
-    let longest = round_down(most * unit.factor);
-    let middle = top + radius(longest / unit.factor, most);
+fn legend(canvas: &mut Canvas, top: f64, circle: Circle) -> f64 {
+    let unit = time_unit(circle.most);
+    let longest = round_down(circle.most * unit.factor);
+    let middle = top + circle.radius(longest / unit.factor);
     let mut x = MARGIN;
     for share in [1.0, 0.2, 0.05] {
         let time = longest * share;
-        let radius = radius(time / unit.factor, most);
+        let radius = circle.radius(time / unit.factor);
         canvas.bubble((x + radius, middle), radius, STAYED, 0.5);
         x += 2.0 * radius + 8.0;
         let text = format!("{} {}", number(time), unit.name);

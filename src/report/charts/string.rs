@@ -7,10 +7,10 @@ use super::canvas::{Area, Canvas};
 use super::floor;
 use super::frame::{Sign, heading, played, signs_in};
 use super::layout::{Layout, WalkedPath};
-use super::panels;
+use super::panels::Panels;
 use super::quantity::{estimate, length_unit, number};
 use super::sheet::Sheet;
-use super::style::{Colour, LOADED, MARGIN, TEXT, UNLOADED, WHITE};
+use super::style::{self, Colour, LOADED, MARGIN, TEXT, UNLOADED, WHITE};
 use super::{Chart, Picture, Subject, one};
 use crate::experiment::{CandidateFindings, Units};
 use crate::floor::Point;
@@ -28,7 +28,10 @@ const RIM: f64 = 1.0;
 
 /// Nothing is drawn without a layout or if nobody walked.
 pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
-    let Some(trip) = Trip::of(subject).filter(|_| panels::any(subject)) else {
+    let Some(panels) = Panels::of(subject, style::width(scale)) else {
+        return Vec::new();
+    };
+    let Some(trip) = Trip::of(subject, panels.metre) else {
         return Vec::new();
     };
     one(chart, scale, |canvas| {
@@ -39,7 +42,7 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
         );
         let y = heading(canvas, chart.title, subject.findings, &notes);
         let y = legend(canvas, y, subject, trip);
-        panels::draw(
+        panels.draw(
             canvas,
             y + 4.0,
             subject,
@@ -156,14 +159,18 @@ struct Trip {
 
 impl Trip {
     /// None if nobody walked.
-    fn of(subject: &Subject) -> Option<Trip> {
+    fn of(subject: &Subject, metre: f64) -> Option<Trip> {
         let ways: Vec<Vec<Way>> = subject.layouts.iter().map(Way::all).collect();
         let lines = ways.iter().flatten();
         let most = lines
             .map(|way| way.empty.trips.max(way.loaded.trips))
             .fold(0.0, f64::max);
         let many = ways.iter().map(Vec::len).max().unwrap_or(0) as f64;
-        let widest = (WIDEST.0 * FEW / many.max(FEW)).max(WIDEST.1);
+        // Both lines of a way have room between things as far apart as a body needs.
+        let bodies = subject.layouts.iter().map(|layout| layout.plan.body_width);
+        let body = bodies.fold(f64::INFINITY, f64::min) * metre;
+        let widest = (WIDEST.0 * FEW / many.max(FEW)).min((body - GAP) / 2.0);
+        let widest = widest.max(WIDEST.1);
         (most > 0.0).then_some(Trip { most, widest })
     }
 
