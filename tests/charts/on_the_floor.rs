@@ -275,9 +275,7 @@ fn distance(point: (f64, f64), from: (f64, f64), to: (f64, f64)) -> f64 {
 fn layouts_beside_each_other_have_one_scale() {
     let mut small = layout("Working order");
     small.plan.room = None;
-    for layout in [&mut small] {
-        layout.paths = vec![way(0, 1, &[(1.0, 0.5), (5.0, 0.5)], 3.0, 3.0)];
-    }
+    small.paths = vec![way(0, 1, &[(1.0, 0.5), (5.0, 0.5)], 3.0, 3.0)];
     let both = [layout("As it grew"), small];
     let found = findings(&SMALL);
     let beside = &drawn("string", &found, &both)[0];

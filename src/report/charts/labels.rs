@@ -113,7 +113,7 @@ impl Labels<'_> {
                     .fold(0.0, f64::max);
                 let line = size + 2.0;
                 let area = around(centre, wide, line * lines.len() as f64);
-                if lines.join(" ") == whole && self.fits(area, corners, PAD) {
+                if lines.join(" ") == whole && self.fits(area, corners, (PAD, 0.0)) {
                     let rim = around(centre, wide + 4.0, area.height);
                     canvas.wash(&outline(rim), plate, cover);
                     for (index, text) in lines.iter().enumerate() {
@@ -125,7 +125,7 @@ impl Labels<'_> {
                 }
             }
             let area = around(centre, size + 2.0, font.width(&whole));
-            if self.fits(area, corners, PAD) {
+            if self.fits(area, corners, (0.0, PAD)) {
                 canvas.wash(&outline(area), plate, cover);
                 canvas.text_upward(&whole, centre, area.height + 1.0, font);
                 self.taken.push(area);
@@ -136,7 +136,9 @@ impl Labels<'_> {
         for size in SIZES {
             let font = Font::BODY.size(size).bold(true).align(Align::Middle);
             let area = around(centre, font.width(&number) + 2.0, size);
-            if self.fits(area, corners, 0.0) {
+            // Something hatched has to be seen to be so.
+            let pad = if cover < 1.0 { 0.0 } else { PAD };
+            if self.fits(area, corners, (pad, pad)) {
                 canvas.wash(&outline(area), plate, cover);
                 canvas.text(&number, centre, area.width, font);
                 self.taken.push(area);
@@ -235,11 +237,12 @@ impl Labels<'_> {
         }
     }
 
-    fn fits(&self, area: Area, corners: &[(f64, f64)], pad: f64) -> bool {
+    /// Whether a free area lies in an outline, with some room to the sides and above and below.
+    fn fits(&self, area: Area, corners: &[(f64, f64)], pad: (f64, f64)) -> bool {
         let padded = around(
             (area.x + area.width / 2.0, area.y + area.height / 2.0),
-            area.width + 2.0 * pad,
-            area.height,
+            area.width + 2.0 * pad.0,
+            area.height + 2.0 * pad.1,
         );
         self.is_free(area)
             && outline(padded)
