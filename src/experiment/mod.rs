@@ -1,13 +1,17 @@
 //! One shop on every candidate, many times: what is asked, and what was found.
 
 mod aggregate;
+mod changes;
 mod findings;
+mod relief;
 mod run;
 mod study;
 
+pub use changes::{Change, Changes, Named, ReliefKind, Untried};
 pub use findings::{
     CandidateFindings, Comparison, Findings, GearFindings, Leg, PersonFindings, ProjectFindings,
     Resource, ResourceKind, StationFindings, Walked,
 };
+pub use relief::{Goal, Relief, Reliefs, relieve, replications};
 pub use run::{Failure, run, trace};
 pub use study::{Candidate, Replications, Settings, Study, Units};

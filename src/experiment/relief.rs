@@ -1,0 +1,332 @@
+//! The relief experiment: relieve one thing at a time, play again with the same luck, and see what it brings.
+//!
+//! Indicators such as utilisation say where time goes; only this says what a change would bring.
+
+use rayon::prelude::*;
+
+use super::aggregate::Aggregate;
+use super::changes::{Change, Changes, Named, Untried};
+use super::{Candidate, Failure, Findings, Replications, Settings, Study};
+use crate::engine::{Prepared, Run, simulate};
+use crate::metrics::{Record, Totals};
+use crate::shop::Arrivals;
+use crate::statistics::{Estimate, Paired, Selection, Summary};
+
+/// Records are kept of so many replications at a time, so that memory does not grow with their number.
+const BATCH: u32 = 64;
+
+/// With a wanted precision the base is played at least so often, and at most so often.
+const FIRST: u32 = 20;
+const MOST: u32 = 10_000;
+
+/// What one change brings: changed minus base, paired by replication.
+#[derive(Debug, Clone)]
+pub struct Relief {
+    pub name: Named,
+    /// Seconds; None where no replication finished an order both with and without the change.
+    pub lead_time: Option<Paired>,
+    /// Orders an hour.
+    pub throughput: Paired,
+    /// Metres of one run.
+    pub walking: Paired,
+    /// Seconds of one run.
+    pub hands_on: Paired,
+}
+
+/// Which figure decides what is best.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Goal {
+    /// The shorter the better.
+    LeadTime,
+    /// The more orders an hour the better.
+    Throughput,
+}
+
+impl Relief {
+    /// The difference by which reliefs are ranked, in the goal's own unit; the smaller the better.
+    pub fn towards(&self, goal: Goal) -> Option<Estimate> {
+        match goal {
+            Goal::LeadTime => self.lead_time.map(|paired| paired.difference),
+            Goal::Throughput => Some(self.throughput.difference.scaled(-1.0)),
+        }
+    }
+}
+
+/// Everything that the experiment found of one candidate.
+#[derive(Debug, Clone)]
+pub struct Reliefs {
+    /// Of the base, with this one candidate.
+    pub findings: Findings,
+    pub goal: Goal,
+    /// Best first.
+    pub list: Vec<Relief>,
+    pub untried: Vec<Untried>,
+    /// Which of the list may be the best change, when the error is shared by all comparisons.
+    pub in_question: Vec<usize>,
+}
+
+/// The figures of one replication that are paired.
+#[derive(Debug, Clone, Copy)]
+struct Figures {
+    lead_time: Option<f64>,
+    throughput: f64,
+    walking: f64,
+    hands_on: f64,
+}
+
+impl Figures {
+    fn of(record: &Record) -> Figures {
+        let hours = record.measured().seconds() / 3600.0;
+        let per_hour = |done: f64| if hours > 0.0 { done / hours } else { 0.0 };
+        Figures {
+            lead_time: record.mean_lead_time(),
+            throughput: per_hour(record.orders_done() as f64),
+            walking: record.walking().metres(),
+            hands_on: record.hands_on().seconds(),
+        }
+    }
+}
+
+/// How often the experiment plays each change: what is needed to say how long it takes.
+pub fn replications(study: &Study, candidate: usize) -> u32 {
+    match study.settings.replications {
+        _ if !study.candidates[candidate].shop.varies() => 1,
+        Replications::Fixed(count) => count,
+        Replications::Precision(_) => FIRST,
+    }
+}
+
+/// Plays one candidate as it is and with each of the changes, on the same random numbers.
+///
+/// With a wanted precision, the base is played until it is reached, and each change as often. Changes are ranked by
+/// lead time; by throughput where that says more. That is so where orders are kept `in progress`, since then the number
+/// in the shop is fixed and lead time follows from throughput; and where a horizon leaves so many orders undone that
+/// the lead time of those done explains less than two thirds of the time that orders spent in the shop (by Little's
+/// law they are equal where no backlog grows).
+///
+/// `progress` is told how many replications have been played since the last call, and may be called by any thread.
+///
+/// # Errors
+/// The first replication, in the order of the changes, that gets stuck.
+pub fn relieve(
+    study: &Study,
+    candidate: usize,
+    changes: Changes,
+    progress: &(dyn Fn(u64) + Sync),
+) -> Result<Reliefs, Failure> {
+    let settings = &study.settings;
+    let candidate = &study.candidates[candidate];
+    let base = play_base(study, candidate, progress)?;
+    let count = base.figures.len() as u32;
+    let Changes { tried, untried } = changes;
+    let figures = play_changes(settings, candidate, &tried, count, progress)?;
+    let level = settings.confidence;
+    let mut list = Vec::new();
+    for (change, figures) in tried.into_iter().zip(&figures) {
+        // Both have as many replications, at least one.
+        list.extend(relief(change.name, &base.figures, figures, level));
+    }
+    let mut order: Vec<usize> = (0..list.len()).collect();
+    let rank = |&index: &usize| {
+        list[index]
+            .towards(base.goal)
+            .map_or(f64::INFINITY, |e| e.mean)
+    };
+    order.sort_by(|a, b| rank(a).total_cmp(&rank(b)));
+    let series: Vec<Vec<f64>> = (order.iter())
+        .map(|&index| towards(base.goal, &base.figures, &figures[index]))
+        .collect();
+    let in_question = select(&series, base.findings.varies, level);
+    let list = order.iter().map(|&index| list[index].clone()).collect();
+    Ok(Reliefs {
+        findings: base.findings,
+        goal: base.goal,
+        list,
+        untried,
+        in_question,
+    })
+}
+
+struct Base {
+    findings: Findings,
+    figures: Vec<Figures>,
+    goal: Goal,
+}
+
+fn play_base(
+    study: &Study,
+    candidate: &Candidate,
+    progress: &(dyn Fn(u64) + Sync),
+) -> Result<Base, Failure> {
+    let settings = &study.settings;
+    let varies = candidate.shop.varies();
+    let (wanted, precision) = match settings.replications {
+        _ if !varies => (1, None),
+        Replications::Fixed(count) => (count, None),
+        Replications::Precision(share) => (MOST, Some(share)),
+    };
+    let prepared = Prepared::new(&candidate.shop, &candidate.walks);
+    let mut aggregate = Aggregate::new(candidate);
+    let mut figures: Vec<Figures> = Vec::new();
+    let (mut in_process, mut done, mut lead_times) = (0, 0, 0);
+    let mut precise = false;
+    while (figures.len() as u32) < wanted && !precise {
+        let played = figures.len() as u32;
+        let batch = if precision.is_some() { FIRST } else { BATCH };
+        let records: Vec<Result<Record, Failure>> = (played..wanted.min(played + batch))
+            .into_par_iter()
+            .map(|replication| {
+                let record = replicate(settings, candidate, &prepared, replication);
+                progress(1);
+                record.map_err(|stuck| Failure {
+                    candidate: candidate.name.clone(),
+                    replication,
+                    stuck,
+                })
+            })
+            .collect();
+        for record in records {
+            let record = record?;
+            figures.push(Figures::of(&record));
+            in_process += record.in_process;
+            done += record.orders_done();
+            lead_times += record.projects.iter().map(|of| of.lead_time).sum::<i128>();
+            aggregate.add(record);
+        }
+        precise = precision.is_some_and(|share| aggregate.is_precise(share, settings));
+    }
+    let is_closed = (candidate.shop.orders.iter())
+        .any(|line| matches!(line.arrivals, Arrivals::InProgress { .. }));
+    let is_telling = done > 0 && 3 * lead_times >= 2 * in_process;
+    let goal = match settings.until {
+        Some(_) if is_closed || !is_telling => Goal::Throughput,
+        _ => Goal::LeadTime,
+    };
+    let findings = Findings {
+        title: study.title.clone(),
+        units: study.units,
+        seed: settings.seed,
+        replications: figures.len() as u32,
+        confidence: settings.confidence,
+        varies,
+        horizon: settings.until.is_some(),
+        precision_reached: precision.map(|_| precise),
+        candidates: vec![aggregate.findings(candidate, settings)],
+        comparisons: Vec::new(),
+    };
+    Ok(Base {
+        findings,
+        figures,
+        goal,
+    })
+}
+
+/// The figures of every change, by replication.
+fn play_changes(
+    settings: &Settings,
+    candidate: &Candidate,
+    changes: &[Change],
+    count: u32,
+    progress: &(dyn Fn(u64) + Sync),
+) -> Result<Vec<Vec<Figures>>, Failure> {
+    let changed: Vec<Candidate> = (changes.iter())
+        .map(|change| Candidate {
+            name: format!(
+                "{}, {}: {}",
+                candidate.name, change.name.resource, change.name.change
+            ),
+            layout: candidate.layout.clone(),
+            shop: change.shop.clone(),
+            walks: change.walks.clone(),
+        })
+        .collect();
+    let prepared: Vec<Prepared> = (changed.iter())
+        .map(|candidate| Prepared::new(&candidate.shop, &candidate.walks))
+        .collect();
+    let jobs = changed.len() * count as usize;
+    let figures: Vec<Result<Figures, Failure>> = (0..jobs)
+        .into_par_iter()
+        .map(|job| {
+            let (change, replication) = (job / count as usize, (job % count as usize) as u32);
+            let candidate = &changed[change];
+            let record = replicate(settings, candidate, &prepared[change], replication);
+            progress(1);
+            match record {
+                Ok(record) => Ok(Figures::of(&record)),
+                Err(stuck) => Err(Failure {
+                    candidate: candidate.name.clone(),
+                    replication,
+                    stuck,
+                }),
+            }
+        })
+        .collect();
+    let figures: Vec<Figures> = figures.into_iter().collect::<Result<_, _>>()?;
+    let by_change = figures.chunks(count.max(1) as usize);
+    Ok(by_change.map(<[Figures]>::to_vec).collect())
+}
+
+fn replicate(
+    settings: &Settings,
+    candidate: &Candidate,
+    prepared: &Prepared,
+    replication: u32,
+) -> Result<Record, crate::engine::Stuck> {
+    let places = candidate.walks.places();
+    let mut totals = Totals::new(&candidate.shop, places, settings.warm_up, settings.until);
+    let run = Run {
+        seed: settings.seed,
+        replication,
+        until: settings.until,
+    };
+    simulate(prepared, &run, &mut totals)?;
+    Ok(totals.into_record())
+}
+
+fn relief(name: Named, base: &[Figures], changed: &[Figures], level: f64) -> Option<Relief> {
+    let paired = |figure: fn(&Figures) -> f64| {
+        let (a, b): (Vec<f64>, Vec<f64>) = (
+            base.iter().map(figure).collect(),
+            changed.iter().map(figure).collect(),
+        );
+        Paired::of(&a, &b, level)
+    };
+    let both = base.iter().zip(changed);
+    let both = both.filter_map(|(a, b)| Some((a.lead_time?, b.lead_time?)));
+    let (a, b): (Vec<f64>, Vec<f64>) = both.unzip();
+    Some(Relief {
+        name,
+        lead_time: Paired::of(&a, &b, level),
+        throughput: paired(|figures| figures.throughput)?,
+        walking: paired(|figures| figures.walking)?,
+        hands_on: paired(|figures| figures.hands_on)?,
+    })
+}
+
+/// The goal by replication, the smaller the better. Where a replication finished no order, the change counts as none:
+/// that it was not measured is no reason to rule it out.
+fn towards(goal: Goal, base: &[Figures], changed: &[Figures]) -> Vec<f64> {
+    let both = base.iter().zip(changed);
+    both.map(|(a, b)| match goal {
+        Goal::LeadTime => match (a.lead_time, b.lead_time) {
+            (Some(a), Some(b)) => b - a,
+            _ => 0.0,
+        },
+        Goal::Throughput => a.throughput - b.throughput,
+    })
+    .collect()
+}
+
+fn select(series: &[Vec<f64>], varies: bool, level: f64) -> Vec<usize> {
+    let selection = if varies {
+        let series: Vec<&[f64]> = series.iter().map(Vec::as_slice).collect();
+        Selection::screen(&series, level)
+    } else {
+        let means = series.iter().map(|values| {
+            let summary: Summary = values.iter().copied().collect();
+            summary.mean().unwrap_or(0.0)
+        });
+        Selection::exact(&means.collect::<Vec<f64>>())
+    };
+    selection.map_or_else(Vec::new, |selection| selection.in_question)
+}
