@@ -24,6 +24,8 @@ pub enum Command {
     Compare(CompareOptions),
     /// One candidate in depth: stations, people, projects and legs.
     Run(RunOptions),
+    /// What holds the work up, and what would help most? Relieves one thing at a time and plays again.
+    Bottleneck(BottleneckOptions),
     /// Every part's route with the expected time of each operation, before anything is played.
     Times(TimesOptions),
     /// Writes a commented scenario to start from; never over an existing file.
@@ -106,6 +108,18 @@ pub struct RunOptions {
     /// Which replication --trace writes and the timeline shows; the first is 1.
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
     pub replication: u32,
+}
+
+#[derive(Debug, Args)]
+pub struct BottleneckOptions {
+    #[command(flatten)]
+    pub played: Played,
+    /// The candidate to play; default: the first of the file.
+    #[arg(long, value_name = "NAME")]
+    pub layout: Option<String>,
+    /// Writes every figure as JSON; - writes it to standard output instead of the answer.
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub json: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

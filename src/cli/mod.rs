@@ -1,6 +1,7 @@
 //! The command line: what each command takes, and which library calls it makes.
 
 mod arguments;
+mod bottleneck;
 mod compare;
 mod new;
 mod output;
@@ -56,6 +57,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let done = match arguments.command {
         Command::Run(options) => run::run(&options),
         Command::Compare(options) => compare::compare(&options),
+        Command::Bottleneck(options) => bottleneck::bottleneck(&options),
         Command::Times(options) => times::times(&options),
         Command::New(options) => new::new(&options),
         Command::Schema => output::print(&format!("{:#}\n", crate::scenario::schema())),

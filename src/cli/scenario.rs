@@ -114,16 +114,21 @@ pub fn play(study: &Study, base: usize, played: &Played) -> Result<Findings, Ref
         Replications::Precision(_) => 0,
     };
     let bar = output::progress(played.quiet, replications * study.candidates.len() as u64);
+    let pool = threads(played)?;
+    let findings = pool.install(|| run(study, base, &|played| bar.inc(played)));
+    bar.finish_and_clear();
+    findings.map_err(|failure| stuck(&failure))
+}
+
+/// As many threads as wanted.
+pub fn threads(played: &Played) -> Result<rayon::ThreadPool, Refusal> {
     let mut builder = rayon::ThreadPoolBuilder::new();
     if let Some(threads) = played.threads {
         builder = builder.num_threads(usize::from(threads));
     }
-    let pool = builder
+    builder
         .build()
-        .map_err(|error| Refusal::because(format!("no threads can be started: {error}")))?;
-    let findings = pool.install(|| run(study, base, &|played| bar.inc(played)));
-    bar.finish_and_clear();
-    findings.map_err(|failure| stuck(&failure))
+        .map_err(|error| Refusal::because(format!("no threads can be started: {error}")))
 }
 
 /// Who waits for what in a replication that cannot go on.

@@ -283,12 +283,12 @@ fn lead_time_sentence(findings: &Findings, compared: &Comparison) -> Option<Stri
 }
 
 /// The ends of an interval that is one: the same difference in every replication leaves nothing to chance.
-fn interval(estimate: &Estimate) -> Option<(f64, f64)> {
+pub(super) fn interval(estimate: &Estimate) -> Option<(f64, f64)> {
     let (low, high) = (estimate.low()?, estimate.high()?);
     (high > low).then_some((low, high))
 }
 
-fn bottleneck(found: &CandidateFindings) -> Option<String> {
+pub(super) fn bottleneck(found: &CandidateFindings) -> Option<String> {
     let Resource {
         name,
         kind,
@@ -353,7 +353,7 @@ fn bottleneck(found: &CandidateFindings) -> Option<String> {
 }
 
 /// With a horizon, the lead time is that of the orders that were done by then, which may be the quick ones.
-fn unfinished(findings: &Findings) -> Option<String> {
+pub(super) fn unfinished(findings: &Findings) -> Option<String> {
     if !findings.horizon {
         return None;
     }
@@ -367,7 +367,7 @@ fn unfinished(findings: &Findings) -> Option<String> {
     ))
 }
 
-fn certainty(findings: &Findings) -> String {
+pub(super) fn certainty(findings: &Findings) -> String {
     let nothing = |found: &CandidateFindings| found.orders_done == 0.0 && found.hands_on == 0.0;
     if findings.candidates.iter().all(nothing) {
         return "Nothing happened in the measured time: is the warm-up longer than the run?"

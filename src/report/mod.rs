@@ -5,6 +5,7 @@ pub mod charts;
 pub mod data;
 mod figure;
 mod files;
+pub mod relief;
 pub mod tables;
 pub mod times;
 pub mod trace;

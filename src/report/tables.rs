@@ -14,7 +14,7 @@ const LINES: TableStyle = TableStyle::new()
     .bottom_border(LineStyle::none().fill('─').junction('─'));
 
 /// With a width, cells are wrapped to fit in.
-fn table(header: &[&str], numbers_from: usize, width: Option<u16>) -> Table {
+pub(super) fn table(header: &[&str], numbers_from: usize, width: Option<u16>) -> Table {
     let mut table = Table::new();
     table.load_style(LINES);
     if let Some(width) = width {
@@ -28,7 +28,7 @@ fn table(header: &[&str], numbers_from: usize, width: Option<u16>) -> Table {
     table
 }
 
-fn text(table: Table) -> String {
+pub(super) fn text(table: Table) -> String {
     table
         .to_string()
         .lines()
@@ -94,7 +94,7 @@ fn lead_time_difference(compared: &Comparison) -> Option<Estimate> {
     compared.lead_time.as_ref().map(|paired| paired.difference)
 }
 
-fn against(difference: &Estimate, unit: Shown) -> String {
+pub(super) fn against(difference: &Estimate, unit: Shown) -> String {
     let sign = if difference.mean > 0.0 { "+" } else { "" };
     let shown = format!("{sign}{}", unit.estimate(difference));
     if is_shown(difference) || difference.half_width.is_none() {
