@@ -80,6 +80,9 @@ pub struct CompareOptions {
     /// The candidate that all others are compared with; default: the first of the file.
     #[arg(long, value_name = "NAME")]
     pub base: Option<String>,
+    /// Compares again with every time you gave off by up to so much, such as 20%: is the best one still the best?
+    #[arg(long, value_name = "PERCENT", value_parser = doubted_share)]
+    pub doubt: Option<f64>,
     #[command(flatten)]
     pub written: Written,
     /// Folder for the charts, as SVG and PNG.
@@ -140,6 +143,19 @@ pub struct NewOptions {
     /// The file to write.
     #[arg(value_hint = ValueHint::FilePath)]
     pub file: PathBuf,
+}
+
+/// A percentage, as a share.
+fn doubted_share(text: &str) -> Result<f64, String> {
+    let number = text.trim().strip_suffix('%');
+    let number = number.ok_or("it must be a percentage such as 20%")?;
+    let percent: f64 =
+        (number.trim().parse()).map_err(|_| "it must be a percentage such as 20%")?;
+    if percent > 0.0 && percent <= 1000.0 {
+        Ok(percent / 100.0)
+    } else {
+        Err("it must be more than 0% and at most 1000%".to_owned())
+    }
 }
 
 fn chart_scale(text: &str) -> Result<f64, String> {

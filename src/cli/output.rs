@@ -4,6 +4,7 @@ use std::io::{ErrorKind, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
 use indicatif::{ProgressBar, ProgressStyle};
+use serde_json::Value;
 
 use super::Refusal;
 use super::arguments::Written;
@@ -116,9 +117,20 @@ pub fn make_folder(folder: &Path) -> Result<(), Refusal> {
 }
 
 /// Writes JSON and CSV as asked for.
-pub fn write_data(findings: &Findings, written: &Written, quiet: bool) -> Result<(), Refusal> {
+///
+/// `more` is what the JSON holds besides the findings, by name.
+pub fn write_data(
+    findings: &Findings,
+    more: Option<(&str, Value)>,
+    written: &Written,
+    quiet: bool,
+) -> Result<(), Refusal> {
     if let Some(file) = &written.json {
-        write_or_print(file, &format!("{:#}\n", data::json(findings)), quiet)?;
+        let mut document = data::json(findings);
+        if let Some((name, value)) = more {
+            document[name] = value;
+        }
+        write_or_print(file, &format!("{document:#}\n"), quiet)?;
     }
     if let Some(folder) = &written.csv {
         for csv in data::csv(findings).map_err(|error| Refusal::because(error.to_string()))? {

@@ -41,7 +41,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     if !files.iter().any(|file| output::is_standard_output(file)) {
         output::print(&text(&findings))?;
     }
-    output::write_data(&findings, &options.written, quiet)?;
+    output::write_data(&findings, None, &options.written, quiet)?;
     if options.trace.is_none() && options.charts.is_none() {
         return Ok(());
     }

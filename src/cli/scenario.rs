@@ -6,7 +6,9 @@ use std::path::{Path, PathBuf};
 use super::Refusal;
 use super::arguments::Played;
 use super::output;
-use crate::experiment::{Failure, Findings, Replications, Study, run};
+use crate::experiment::{
+    Doubt, Failure, Findings, Replications, Study, doubt, doubt_replications, run,
+};
 use crate::scenario::{self, Problems};
 
 /// The scenario that is played when none is named.
@@ -118,6 +120,15 @@ pub fn play(study: &Study, base: usize, played: &Played) -> Result<Findings, Ref
     let findings = pool.install(|| run(study, base, &|played| bar.inc(played)));
     bar.finish_and_clear();
     findings.map_err(|failure| stuck(&failure))
+}
+
+/// Compares the candidates again with other times.
+pub fn play_doubted(study: &Study, share: f64, played: &Played) -> Result<Doubt, Refusal> {
+    let bar = output::progress(played.quiet, doubt_replications(study));
+    let pool = threads(played)?;
+    let doubt = pool.install(|| doubt(study, share, &|played| bar.inc(played)));
+    bar.finish_and_clear();
+    doubt.map_err(|failure| stuck(&failure))
 }
 
 /// As many threads as wanted.

@@ -2,12 +2,14 @@
 
 mod aggregate;
 mod changes;
+mod doubt;
 mod findings;
 mod relief;
 mod run;
 mod study;
 
 pub use changes::{Change, Changes, Named, ReliefKind, Untried};
+pub use doubt::{DRAWS, Doubt, REPLICATIONS, doubt, doubt_replications, doubted};
 pub use findings::{
     CandidateFindings, Comparison, Findings, GearFindings, Leg, PersonFindings, ProjectFindings,
     Resource, ResourceKind, StationFindings, Walked,

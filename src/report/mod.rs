@@ -3,6 +3,7 @@
 pub mod answer;
 pub mod charts;
 pub mod data;
+pub mod doubt;
 mod figure;
 mod files;
 pub mod relief;
