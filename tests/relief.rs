@@ -436,3 +436,90 @@ fn threads_change_nothing_and_nothing_is_played_twice() {
     };
     assert_eq!(with(1), with(3));
 }
+
+fn bottleneck(more: &[&str], file: &str) -> std::process::Output {
+    let file = format!("{}/scenarios/{file}", env!("CARGO_MANIFEST_DIR"));
+    std::process::Command::new(env!("CARGO_BIN_EXE_shopstride"))
+        .args(["bottleneck", "--quiet", &file])
+        .args(more)
+        .output()
+        .expect("the program runs")
+}
+
+/// The busiest machine is not where a change helps: utilisation says one thing, the experiment another.
+#[test]
+fn the_command_advises_and_gives_every_figure() {
+    let output = bottleneck(&[], "carved-chest.yaml");
+    let text = String::from_utf8(output.stdout).expect("UTF-8");
+    let advice = text.lines().next().expect("a line");
+    assert!(
+        advice.starts_with(
+            "What would help most in \"as it is\" is halving the times at the glue-up table: "
+        ),
+        "{advice}"
+    );
+    for part in [
+        "95 % interval",
+        "no walking at all",
+        "The busiest is carving machine",
+        "lead time stays 5.89 h",
+    ] {
+        assert!(advice.contains(part), "{part} is not in: {advice}");
+    }
+    assert!(text.contains("Intervals cover chance only"), "{text}");
+    let output = bottleneck(
+        &["--json", "-", "--replications", "40", "--seed", "9"],
+        "carved-chest.yaml",
+    );
+    let data: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    assert_eq!(
+        (data["replications"].as_u64(), data["seed"].as_u64()),
+        (Some(40), Some(9))
+    );
+    assert_eq!(data["candidates"].as_array().map(Vec::len), Some(1));
+    let rows = data["relief"].as_array().expect("a list");
+    assert!(rows.len() > 10);
+    let mut last = f64::NEG_INFINITY;
+    for row in rows {
+        for (figure, unit) in [
+            ("lead_time", "_s"),
+            ("walking", "_m"),
+            ("hands_on", "_s"),
+            ("throughput_per_h", ""),
+        ] {
+            let of = |what: &str| {
+                row[figure][format!("{what}{unit}")]
+                    .as_f64()
+                    .expect("a number")
+            };
+            assert!(
+                of("low") <= of("difference") && of("difference") <= of("high"),
+                "{row}"
+            );
+        }
+        let lead_time = row["lead_time"]["difference_s"].as_f64().expect("a number");
+        assert!(lead_time >= last, "best first");
+        last = lead_time;
+        let kinds = ["station", "person", "gear", "layout", "rule"];
+        assert!(
+            kinds.contains(&row["kind"].as_str().expect("a kind")),
+            "{row}"
+        );
+        assert!(row["resource"].is_string() && row["change"].is_string());
+    }
+    assert_eq!(rows[0]["resource"], "glue-up table");
+    assert_eq!(rows[0]["change"], "times −50 %");
+}
+
+#[test]
+fn one_replication_has_no_interval_and_a_wrong_name_is_refused() {
+    let output = bottleneck(&["--json", "-"], "minimal.yaml");
+    let data: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    assert_eq!(data["replications"], 1);
+    assert_eq!(data["relief"][0]["change"], "no setup");
+    assert_eq!(data["relief"][0]["lead_time"]["difference_s"], -120.0);
+    assert_eq!(data["relief"][0]["lead_time"]["low_s"], Value::Null);
+    let output = bottleneck(&["--layout", "fra"], "minimal.yaml");
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("did you mean `far`?"));
+}

@@ -192,9 +192,13 @@ pub fn doubted(shop: &Shop, share: f64, seed: u64, draw: u32) -> Shop {
         work.by_size *= factors.of(&["work", operation, station, "by size"], 0);
     });
     for line in shop.orders.ids().collect::<Vec<_>>() {
-        let project = shop.projects[shop.orders[line].project].name.clone();
+        let project = shop.orders[line].project;
+        let before = shop.orders.iter().take(line.index());
+        // Lines of one project are told apart by their place among the lines of that project.
+        let nth = before.filter(|other| other.project == project).count();
+        let project = shop.projects[project].name.clone();
         if let Arrivals::Every { every, .. } = &mut shop.orders[line].arrivals {
-            *every = every.scaled(factors.of(&["every", &project], line.index()));
+            *every = every.scaled(factors.of(&["every", &project], nth));
         }
     }
     stretch_handling(&mut shop, factors);

@@ -17,19 +17,22 @@ pub fn answer(findings: &Findings, doubt: &Doubt) -> String {
         Some((findings.candidates[index].name.clone(), most))
     };
     let mut sentence = format!("If every time that you gave may be off by {off}, each by itself,");
-    match best(&doubt.walking) {
-        Some((name, count)) => {
-            sentence.push_str(&format!(
-                " \"{name}\" has the least walking in {count} of {draws} draws"
-            ));
-        }
-        None => sentence.push_str(" nothing is known of walking"),
+    let walking = best(&doubt.walking);
+    if let Some((name, count)) = &walking {
+        sentence.push_str(&format!(
+            " \"{name}\" has the least walking in {count} of {draws} draws"
+        ));
     }
     match best(&doubt.lead_time) {
-        Some((name, count)) => sentence.push_str(&format!(
-            ", and \"{name}\" the shortest lead time in {count} of {draws}."
-        )),
-        None => sentence.push('.'),
+        Some((name, count)) if walking.is_some_and(|(other, _)| other == name) => {
+            sentence.push_str(&format!(" and the shortest lead time in {count}."));
+        }
+        Some((name, count)) => {
+            sentence.push_str(&format!(
+                ", and \"{name}\" has the shortest lead time in {count}."
+            ));
+        }
+        None => sentence.push_str("; no order is done in any of them."),
     }
     sentence
 }

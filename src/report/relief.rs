@@ -220,6 +220,10 @@ fn brings(reliefs: &Reliefs, relief: &Relief) -> String {
     if cell(&paired, unit) == "none" {
         return format!("{what} stays {of}");
     }
+    // A difference that may be none is not said to be one.
+    if !is_shown(&paired.difference) {
+        return format!("no change in {what} is shown, which is {of}");
+    }
     let than = match (is_time, by < 0.0) {
         (true, true) => "shorter",
         (true, false) => "longer",
