@@ -12,7 +12,7 @@ use crate::metrics::{Record, Totals};
 use crate::shop::Arrivals;
 use crate::statistics::{Estimate, Paired, Selection, Summary};
 
-/// Records are kept of so many replications at a time, so that memory does not grow with their number.
+/// Records are kept of so many replications at a time; of all of them only the figures that are paired.
 const BATCH: u32 = 64;
 
 /// With a wanted precision the base is played at least so often, and at most so often.
@@ -117,31 +117,23 @@ pub fn relieve(
     let settings = &study.settings;
     let candidate = &study.candidates[candidate];
     let base = play_base(study, candidate, progress)?;
-    let count = base.figures.len() as u32;
     let Changes { tried, untried } = changes;
-    let figures = play_changes(settings, candidate, &tried, count, progress)?;
     let level = settings.confidence;
-    let mut list = Vec::new();
-    for (change, figures) in tried.into_iter().zip(&figures) {
-        // Both have as many replications, at least one.
-        list.extend(relief(change.name, &base.figures, figures, level));
+    let mut sums = vec![Sums::default(); tried.len()];
+    play_changes(settings, candidate, &tried, &base, &mut sums, progress)?;
+    let mut found: Vec<(Relief, Sums)> = Vec::new();
+    for (change, sums) in tried.into_iter().zip(sums) {
+        // Every change was played at least once, so nothing is missing.
+        let relief = sums.relief(change.name, level);
+        found.extend(relief.map(|relief| (relief, sums)));
     }
-    let mut order: Vec<usize> = (0..list.len()).collect();
-    let rank = |&index: &usize| {
-        list[index]
-            .towards(base.goal)
-            .map_or(f64::INFINITY, |e| e.mean)
-    };
-    order.sort_by(|a, b| rank(a).total_cmp(&rank(b)));
-    let series: Vec<Vec<f64>> = (order.iter())
-        .map(|&index| towards(base.goal, &base.figures, &figures[index]))
-        .collect();
-    let in_question = select(&series, base.findings.varies, level);
-    let list = order.iter().map(|&index| list[index].clone()).collect();
+    let rank = |relief: &Relief| relief.towards(base.goal).map_or(f64::INFINITY, |e| e.mean);
+    found.sort_by(|a, b| rank(&a.0).total_cmp(&rank(&b.0)));
+    let in_question = select(&found, base.findings.varies, level);
     Ok(Reliefs {
         findings: base.findings,
         goal: base.goal,
-        list,
+        list: found.into_iter().map(|(relief, _)| relief).collect(),
         untried,
         in_question,
     })
@@ -221,14 +213,15 @@ fn play_base(
     })
 }
 
-/// The figures of every change, by replication.
+/// Plays every change as often as the base, and adds up how they differ.
 fn play_changes(
     settings: &Settings,
     candidate: &Candidate,
     changes: &[Change],
-    count: u32,
+    base: &Base,
+    sums: &mut [Sums],
     progress: &(dyn Fn(u64) + Sync),
-) -> Result<Vec<Vec<Figures>>, Failure> {
+) -> Result<(), Failure> {
     let changed: Vec<Candidate> = (changes.iter())
         .map(|change| Candidate {
             name: format!(
@@ -243,27 +236,33 @@ fn play_changes(
     let prepared: Vec<Prepared> = (changed.iter())
         .map(|candidate| Prepared::new(&candidate.shop, &candidate.walks))
         .collect();
-    let jobs = changed.len() * count as usize;
-    let figures: Vec<Result<Figures, Failure>> = (0..jobs)
-        .into_par_iter()
-        .map(|job| {
-            let (change, replication) = (job / count as usize, (job % count as usize) as u32);
-            let candidate = &changed[change];
-            let record = replicate(settings, candidate, &prepared[change], replication);
-            progress(1);
-            match record {
-                Ok(record) => Ok(Figures::of(&record)),
-                Err(stuck) => Err(Failure {
-                    candidate: candidate.name.clone(),
-                    replication,
-                    stuck,
-                }),
-            }
-        })
-        .collect();
-    let figures: Vec<Figures> = figures.into_iter().collect::<Result<_, _>>()?;
-    let by_change = figures.chunks(count.max(1) as usize);
-    Ok(by_change.map(<[Figures]>::to_vec).collect())
+    for (batch, base_figures) in base.figures.chunks(BATCH as usize).enumerate() {
+        let first = batch as u32 * BATCH;
+        let jobs = changed.len() * base_figures.len();
+        let figures: Vec<Result<Figures, Failure>> = (0..jobs)
+            .into_par_iter()
+            .map(|job| {
+                let change = job / base_figures.len();
+                let replication = first + (job % base_figures.len()) as u32;
+                let candidate = &changed[change];
+                let record = replicate(settings, candidate, &prepared[change], replication);
+                progress(1);
+                match record {
+                    Ok(record) => Ok(Figures::of(&record)),
+                    Err(stuck) => Err(Failure {
+                        candidate: candidate.name.clone(),
+                        replication,
+                        stuck,
+                    }),
+                }
+            })
+            .collect();
+        for (job, figures) in figures.into_iter().enumerate() {
+            let (change, at) = (job / base_figures.len(), job % base_figures.len());
+            sums[change].add(base.goal, &base_figures[at], &figures?);
+        }
+    }
+    Ok(())
 }
 
 fn replicate(
@@ -283,50 +282,78 @@ fn replicate(
     Ok(totals.into_record())
 }
 
-fn relief(name: Named, base: &[Figures], changed: &[Figures], level: f64) -> Option<Relief> {
-    let paired = |figure: fn(&Figures) -> f64| {
-        let (a, b): (Vec<f64>, Vec<f64>) = (
-            base.iter().map(figure).collect(),
-            changed.iter().map(figure).collect(),
-        );
-        Paired::of(&a, &b, level)
-    };
-    let both = base.iter().zip(changed);
-    let both = both.filter_map(|(a, b)| Some((a.lead_time?, b.lead_time?)));
-    let (a, b): (Vec<f64>, Vec<f64>) = both.unzip();
-    Some(Relief {
-        name,
-        lead_time: Paired::of(&a, &b, level),
-        throughput: paired(|figures| figures.throughput)?,
-        walking: paired(|figures| figures.walking)?,
-        hands_on: paired(|figures| figures.hands_on)?,
-    })
+/// A figure of the base, and how a change differs from it.
+#[derive(Debug, Clone, Copy, Default)]
+struct Difference {
+    base: Summary,
+    difference: Summary,
 }
 
-/// The goal by replication, the smaller the better. Where a replication finished no order, the change counts as none:
-/// that it was not measured is no reason to rule it out.
-fn towards(goal: Goal, base: &[Figures], changed: &[Figures]) -> Vec<f64> {
-    let both = base.iter().zip(changed);
-    both.map(|(a, b)| match goal {
-        Goal::LeadTime => match (a.lead_time, b.lead_time) {
-            (Some(a), Some(b)) => b - a,
-            _ => 0.0,
-        },
-        Goal::Throughput => a.throughput - b.throughput,
-    })
-    .collect()
+impl Difference {
+    fn add(&mut self, base: f64, changed: f64) {
+        self.base.add(base);
+        self.difference.add(changed - base);
+    }
+
+    fn paired(&self, level: f64) -> Option<Paired> {
+        Some(Paired {
+            base_mean: self.base.mean()?,
+            difference: Estimate::of_summary(&self.difference, level)?,
+        })
+    }
 }
 
-fn select(series: &[Vec<f64>], varies: bool, level: f64) -> Vec<usize> {
+/// What is kept of one change.
+#[derive(Debug, Clone, Default)]
+struct Sums {
+    lead_time: Difference,
+    throughput: Difference,
+    walking: Difference,
+    hands_on: Difference,
+    /// The goal by replication, the smaller the better.
+    towards: Vec<f64>,
+}
+
+impl Sums {
+    fn add(&mut self, goal: Goal, base: &Figures, changed: &Figures) {
+        let lead_times = base.lead_time.zip(changed.lead_time);
+        if let Some((base, changed)) = lead_times {
+            self.lead_time.add(base, changed);
+        }
+        self.throughput.add(base.throughput, changed.throughput);
+        self.walking.add(base.walking, changed.walking);
+        self.hands_on.add(base.hands_on, changed.hands_on);
+        self.towards.push(match goal {
+            // Where a replication finished no order, the change counts as none: that it was not measured is no reason
+            // to rule it out.
+            Goal::LeadTime => lead_times.map_or(0.0, |(base, changed)| changed - base),
+            Goal::Throughput => base.throughput - changed.throughput,
+        });
+    }
+
+    fn relief(&self, name: Named, level: f64) -> Option<Relief> {
+        Some(Relief {
+            name,
+            lead_time: self.lead_time.paired(level),
+            throughput: self.throughput.paired(level)?,
+            walking: self.walking.paired(level)?,
+            hands_on: self.hands_on.paired(level)?,
+        })
+    }
+}
+
+/// Which of the changes may be the best.
+fn select(found: &[(Relief, Sums)], varies: bool, level: f64) -> Vec<usize> {
+    let series: Vec<&[f64]> = found.iter().map(|(_, sums)| &sums.towards[..]).collect();
     let selection = if varies {
-        let series: Vec<&[f64]> = series.iter().map(Vec::as_slice).collect();
         Selection::screen(&series, level)
     } else {
-        let means = series.iter().map(|values| {
-            let summary: Summary = values.iter().copied().collect();
-            summary.mean().unwrap_or(0.0)
-        });
-        Selection::exact(&means.collect::<Vec<f64>>())
+        let only: Vec<f64> = series
+            .iter()
+            .filter_map(|series| series.first())
+            .copied()
+            .collect();
+        Selection::exact(&only)
     };
     selection.map_or_else(Vec::new, |selection| selection.in_question)
 }

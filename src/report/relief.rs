@@ -43,6 +43,12 @@ pub fn advice(reliefs: &Reliefs) -> String {
             ));
         }
     }
+    if reliefs.findings.candidates[0].orders_done == 0.0 {
+        sentences.push(
+            "No order is done in the measured time: a later horizon would say more.".to_owned(),
+        );
+        return sentences.join(" ");
+    }
     sentences.extend(layout(reliefs));
     sentences.extend(busiest(reliefs, best));
     sentences.join(" ")
@@ -211,12 +217,15 @@ fn brings(reliefs: &Reliefs, relief: &Relief) -> String {
     } else {
         rate_unit(base)
     };
-    let of = match (is_time, unit.sign) {
-        (true, _) => time_unit(base).with_unit(base),
-        (false, "/h") => format!("{} orders an hour", unit.number(base)),
-        (false, _) => format!("{} orders a day", unit.number(base)),
+    let (what, unit_of) = match (is_time, unit.sign) {
+        (true, _) => ("lead time", ""),
+        (false, "/h") => ("throughput", " orders an hour"),
+        (false, _) => ("throughput", " orders a day"),
     };
-    let what = if is_time { "lead time" } else { "throughput" };
+    let of = match is_time {
+        true => time_unit(base).with_unit(base),
+        false => format!("{}{unit_of}", unit.number(base)),
+    };
     if cell(&paired, unit) == "none" {
         return format!("{what} stays {of}");
     }
@@ -230,19 +239,20 @@ fn brings(reliefs: &Reliefs, relief: &Relief) -> String {
         (false, true) => "less",
         (false, false) => "more",
     };
-    let what = format!("{what} is {} {than} than {of}", unit.with_unit(by.abs()));
+    let what = match is_time {
+        true => format!("{what} is {} {than} than {of}", unit.with_unit(by.abs())),
+        false => format!(
+            "{what} is {}{unit_of} {than} than {}",
+            unit.number(by.abs()),
+            unit.number(base)
+        ),
+    };
     let mut in_brackets = Vec::new();
     if paired.base_mean != 0.0 {
         in_brackets.push(percent((paired.difference.mean / paired.base_mean).abs()));
     }
     if let Some((low, high)) = interval(&paired.difference) {
         let (near, far) = unit.ends(low, high);
-        // Ends on both sides of zero need their signs.
-        let (near, far) = if low < 0.0 && high > 0.0 {
-            (unit.number(low), unit.number(high))
-        } else {
-            (near, far)
-        };
         let level = percent(reliefs.findings.confidence);
         in_brackets.push(format!("{level} interval {near} to {far} {}", unit.sign));
     }
