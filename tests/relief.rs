@@ -6,9 +6,10 @@ use rayon::prelude::*;
 use serde_json::Value;
 use shopstride::engine::{Prepared, Run, simulate};
 use shopstride::experiment::{
-    Changes, Goal, Relief, ReliefKind, Reliefs, Study, relieve, replications,
+    Changes, Goal, Named, Relief, ReliefKind, Reliefs, Study, relieve, replications,
 };
 use shopstride::metrics::{Bottlenecks, Totals};
+use shopstride::shop::{CHOICES, SWITCHES, Shop};
 use std::fmt::Write;
 use std::sync::atomic::{AtomicU64, Ordering};
 use support::{data, study};
@@ -30,6 +31,13 @@ fn named<'a>(reliefs: &'a Reliefs, resource: &str, change: &str) -> &'a Relief {
     all.iter()
         .find(|r| r.name.resource == resource && r.name.change == change)
         .unwrap_or_else(|| panic!("{resource}: {change} was not tried"))
+}
+
+#[track_caller]
+fn assert_untried(reliefs: &Reliefs, resource: &str, change: &str, why: &str) {
+    let found = (reliefs.untried.iter())
+        .find(|untried| untried.name.resource == resource && untried.name.change == change);
+    assert_eq!(found.map(|untried| untried.why), Some(why));
 }
 
 fn lead_time(relief: &Relief) -> f64 {
@@ -200,8 +208,18 @@ run: {replications: 20}
         );
     }
     assert_eq!(reliefs.list[0].name.resource, "slow");
-    // Nobody is needed, so one more person brings nothing at all.
-    assert_eq!(lead_time(named(&reliefs, "maker", "one more")), 0.0);
+    assert_untried(
+        &reliefs,
+        "maker",
+        "one more",
+        "nobody is needed for anything",
+    );
+    assert_untried(
+        &reliefs,
+        "rules",
+        "choose next nearest",
+        "nobody is needed for anything",
+    );
 }
 
 /// One person, one lot: 10 min of setup, 20 min of work, 60 min of glue, 30 m of walking at 1 m/s with 2 s each for
@@ -363,52 +381,93 @@ fn scenarios() -> Vec<(String, Study)> {
         .collect()
 }
 
-/// What is left out because it cannot matter: tried all the same, it changes no phase of any run.
-#[test]
-fn what_is_not_tried_changes_nothing() {
-    let mut checked = 0;
-    for (name, study) in scenarios() {
-        for candidate in &study.candidates {
-            for untried in Changes::of(candidate).untried {
-                let mut shop = candidate.shop.clone();
-                let resource = &untried.name.resource;
-                match (untried.name.kind, untried.name.change.as_str()) {
-                    (ReliefKind::Station, "one more") => {
-                        let ids: Vec<_> = shop.stations.ids().collect();
-                        let id = ids
-                            .into_iter()
-                            .find(|&id| shop.stations[id].name == *resource);
-                        shop.stations[id.expect("it is named")].count += 1;
-                    }
-                    (ReliefKind::Gear, _) => {
-                        let ids: Vec<_> = shop.gear.ids().collect();
-                        let id = ids.into_iter().find(|&id| shop.gear[id].name == *resource);
-                        shop.gear[id.expect("it is named")].count *= 2;
-                    }
-                    _ => continue,
-                }
-                checked += 1;
-                let changes_nothing = (0..5).into_par_iter().all(|replication| {
-                    let run = Run {
-                        seed: study.settings.seed,
-                        replication,
-                        until: study.settings.until,
-                    };
-                    let record = |shop| {
-                        let places = candidate.walks.places();
-                        let prepared = Prepared::new(shop, &candidate.walks);
-                        let mut totals =
-                            Totals::new(shop, places, study.settings.warm_up, run.until);
-                        simulate(&prepared, &run, &mut totals).expect("it does not get stuck");
-                        format!("{:?}", totals.into_record())
-                    };
-                    record(&candidate.shop) == record(&shop)
-                });
-                assert!(changes_nothing, "{name}, {}: {untried:?}", candidate.name);
+/// A shop with the change that was left out, unless that is a rule that needs due dates.
+fn with(shop: &Shop, name: &Named) -> Option<Shop> {
+    let mut shop = shop.clone();
+    let resource = &name.resource;
+    match (name.kind, name.change.as_str()) {
+        (ReliefKind::Station, "one more") => {
+            let id = shop
+                .stations
+                .ids()
+                .find(|&id| shop.stations[id].name == *resource)?;
+            shop.stations[id].count += 1;
+        }
+        (ReliefKind::Gear, _) => {
+            let id = shop
+                .gear
+                .ids()
+                .find(|&id| shop.gear[id].name == *resource)?;
+            shop.gear[id].count *= 2;
+        }
+        (ReliefKind::Person, _) => {
+            let like = shop
+                .crew
+                .iter()
+                .find(|person| person.group == *resource)?
+                .clone();
+            shop.crew.push(like);
+        }
+        (ReliefKind::Rule, "choose next due date") => return None,
+        (ReliefKind::Rule, change) => {
+            let choose = change.strip_prefix("choose next ");
+            let rule = choose.and_then(|name| CHOICES.iter().find(|row| row.name == name));
+            let switch = change.strip_prefix("switch station ");
+            let switch = switch.and_then(|name| SWITCHES.iter().find(|row| row.name == name));
+            match (rule, switch) {
+                (Some(row), _) => shop.rules.choose = row.rule,
+                (_, Some(row)) => shop.rules.switch = row.rule,
+                _ => return None,
             }
         }
+        _ => return None,
     }
+    Some(shop)
+}
+
+/// What is left out because it cannot matter: tried all the same, it changes no total of any run. Says how many were
+/// checked.
+fn check_untried(name: &str, study: &Study) -> usize {
+    let mut checked = 0;
+    for candidate in &study.candidates {
+        for untried in Changes::of(candidate).untried {
+            let Some(shop) = with(&candidate.shop, &untried.name) else {
+                continue;
+            };
+            checked += 1;
+            let changes_nothing = (0..5).into_par_iter().all(|replication| {
+                let run = Run {
+                    seed: study.settings.seed,
+                    replication,
+                    until: study.settings.until,
+                };
+                let record = |shop| {
+                    let places = candidate.walks.places();
+                    let prepared = Prepared::new(shop, &candidate.walks);
+                    let mut totals = Totals::new(shop, places, study.settings.warm_up, run.until);
+                    simulate(&prepared, &run, &mut totals).expect("it does not get stuck");
+                    let mut record = totals.into_record();
+                    // Somebody more who does nothing is one more row of nothing.
+                    record.crew.truncate(candidate.shop.crew.len());
+                    format!("{record:?}")
+                };
+                record(&candidate.shop) == record(&shop)
+            });
+            assert!(changes_nothing, "{name}, {}: {untried:?}", candidate.name);
+        }
+    }
+    checked
+}
+
+#[test]
+fn what_is_not_tried_changes_nothing() {
+    let checked: usize = scenarios()
+        .iter()
+        .map(|(name, study)| check_untried(name, study))
+        .sum();
     assert!(checked >= 10, "only {checked} were checked");
+    // One more person, the other way of switching, four other ways of choosing.
+    assert_eq!(check_untried("network", &network(&[2.0, 3.0], 3)), 6);
 }
 
 #[test]

@@ -158,7 +158,8 @@ impl Changes {
         for like in groups {
             let delivers = items(shop).any(|item| item.deliver_to.is_some());
             let can = works(shop).any(|(_, work)| like.can_do(work.operation));
-            let why = (!can && !delivers).then_some("there is nothing that they can do");
+            let idle = (!can && !delivers).then_some("there is nothing that they can do");
+            let why = nobody_is_needed(candidate).or(idle);
             let name = Named {
                 resource: like.group.clone(),
                 kind: ReliefKind::Person,
@@ -222,19 +223,13 @@ impl Changes {
     }
 
     fn distances(&mut self, candidate: &Candidate) {
-        let walks = &candidate.walks;
-        let places = walks.places();
-        let place = |index: usize| PlaceId(index as u32);
-        let is_apart = |pair: usize| {
-            let (from, to) = (place(pair / places), place(pair % places));
-            (Manner::ALL.iter()).any(|&manner| !walks.distance(manner, from, to).is_zero())
-        };
+        let places = candidate.walks.places();
         let name = Named {
             resource: "distances".to_owned(),
             kind: ReliefKind::Layout,
             change: "no walking".to_owned(),
         };
-        if (0..places * places).any(is_apart) {
+        if !stands_together(&candidate.walks) {
             self.tried.push(Change {
                 name,
                 shop: candidate.shop.clone(),
@@ -258,12 +253,13 @@ impl Changes {
             });
         }
         for row in others(SWITCHES, rules.switch) {
-            self.add(candidate, rule("switch station", row.name), |shop| {
+            let why = nobody_is_needed(candidate);
+            self.add_unless(why, candidate, rule("switch station", row.name), |shop| {
                 shop.rules.switch = row.rule;
             });
         }
         for row in others(CHOICES, rules.choose) {
-            let why = not_due(row.rule == ChooseNext::DueDate);
+            let why = not_due(row.rule == ChooseNext::DueDate).or(nobody_is_needed(candidate));
             self.add_unless(why, candidate, rule("choose next", row.name), |shop| {
                 shop.rules.choose = row.rule;
             });
@@ -284,6 +280,33 @@ fn others<R: PartialEq + Copy>(
     rule: R,
 ) -> impl Iterator<Item = &'static Row<R>> {
     rows.iter().filter(move |row| row.rule != rule)
+}
+
+fn stands_together(walks: &Walks) -> bool {
+    let places = walks.places();
+    let place = |index: usize| PlaceId(index as u32);
+    (0..places * places).all(|pair| {
+        let (from, to) = (place(pair / places), place(pair % places));
+        (Manner::ALL.iter()).all(|&manner| walks.distance(manner, from, to).is_zero())
+    })
+}
+
+/// Why people, and the rules by which they choose, cannot matter, if they cannot: stations work alone, nothing is
+/// fetched or delivered, and what has to be carried takes no time, so nobody is ever asked.
+fn nobody_is_needed(candidate: &Candidate) -> Option<&'static str> {
+    let shop = &candidate.shop;
+    let handling = &shop.handling;
+    let carries_take_no_time = stands_together(&candidate.walks)
+        && handling.pick_up.is_zero()
+        && handling.put_down.is_zero();
+    let works_alone = |(_, work): (StationId, &Work)| {
+        let fetches_gear = |(gear, _): &(GearId, u32)| shop.gear[*gear].stored_at.is_some();
+        work.people == 0 && work.fetch_from.is_none() && !work.gear.iter().any(fetches_gear)
+    };
+    let is_so = carries_take_no_time
+        && works(shop).all(works_alone)
+        && items(shop).all(|item| item.deliver_to.is_none());
+    is_so.then_some("nobody is needed for anything")
 }
 
 /// Why more of a kind of gear cannot matter, if it cannot.
