@@ -1,57 +1,24 @@
-//! What could be changed about a candidate, one thing at a time: the shops of the relief experiment.
+//! What could be changed about a candidate, one thing at a time, and what need not be tried.
 
 use super::Candidate;
+use super::edit::{Edit, Named};
 use crate::floor::{Manner, Walks};
-use crate::random::Distribution;
 use crate::shop::{
-    CHOICES, ChooseNext, GearId, Item, OrderLine, Person, PlaceId, ProjectId, QUEUE_RULES,
-    QueueRule, Row, SWITCHES, Shop, StationId, Work,
+    CHOICES, ChooseNext, GearId, Item, OrderLine, PlaceId, ProjectId, QUEUE_RULES, QueueRule, Row,
+    SWITCHES, Shop, StationId, Work,
 };
 
-/// What kind of thing is relieved.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ReliefKind {
-    Station,
-    Person,
-    Gear,
-    Cart,
-    Layout,
-    Rule,
-}
-
-impl ReliefKind {
-    pub fn name(self) -> &'static str {
-        match self {
-            ReliefKind::Station => "station",
-            ReliefKind::Person => "person",
-            ReliefKind::Gear => "gear",
-            ReliefKind::Cart => "cart",
-            ReliefKind::Layout => "layout",
-            ReliefKind::Rule => "rule",
-        }
-    }
-}
-
-/// A resource and what is changed about it.
+/// A change, and what it is called.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Named {
-    pub resource: String,
-    pub kind: ReliefKind,
-    pub change: String,
-}
-
-/// A change with the shop and the walks that it leads to.
-#[derive(Debug, Clone)]
 pub struct Change {
     pub name: Named,
-    pub shop: Shop,
-    pub walks: Walks,
+    pub edit: Edit,
 }
 
-/// A change that is known to change nothing, and why.
+/// A change that is known to change nothing, or that makes no sense, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Untried {
-    pub name: Named,
+    pub change: Change,
     pub why: &'static str,
 }
 
@@ -62,8 +29,8 @@ pub struct Changes {
     pub untried: Vec<Untried>,
 }
 
-/// By how much a station's times are cut: its name, and what is left.
-const CUTS: [(&str, f64); 2] = [("times −10 %", 0.9), ("times −50 %", 0.5)];
+/// By how many percent a station's times are cut.
+const CUTS: [u32; 2] = [10, 50];
 
 impl Changes {
     /// In the order of the file: stations, people, gear, carts, distances, rules.
@@ -72,55 +39,38 @@ impl Changes {
     /// alone.
     pub fn of(candidate: &Candidate) -> Changes {
         let mut changes = Changes::default();
-        changes.stations(candidate);
+        let shop = &candidate.shop;
+        changes.stations(shop);
         changes.people(candidate);
-        changes.gear(candidate);
-        changes.carts(candidate);
-        changes.distances(candidate);
+        for id in shop.gear.ids() {
+            changes.add(shop, Edit::HalfMoreGear(id), gear_is_never_short(shop, id));
+        }
+        changes.carts(shop);
+        let together = stands_together(&candidate.walks);
+        let why = together.then_some("everything stands together");
+        changes.add(shop, Edit::NoWalking, why);
         changes.rules(candidate);
         changes
     }
 
-    fn add(&mut self, candidate: &Candidate, name: Named, change: impl FnOnce(&mut Shop)) {
-        let mut shop = candidate.shop.clone();
-        change(&mut shop);
-        self.tried.push(Change {
-            name,
-            shop,
-            walks: candidate.walks.clone(),
-        });
-    }
-
-    /// Tries a change unless there is a reason why it can do nothing.
-    fn add_unless(
-        &mut self,
-        why: Option<&'static str>,
-        candidate: &Candidate,
-        name: Named,
-        change: impl FnOnce(&mut Shop),
-    ) {
-        match why {
-            Some(why) => self.untried.push(Untried { name, why }),
-            None => self.add(candidate, name, change),
+    /// Tries a change unless there is a reason not to.
+    fn add(&mut self, shop: &Shop, edit: Edit, why_not: Option<&'static str>) {
+        let name = edit.named(shop);
+        let change = Change { name, edit };
+        match why_not {
+            Some(why) => self.untried.push(Untried { change, why }),
+            None => self.tried.push(change),
         }
     }
 
-    fn stations(&mut self, candidate: &Candidate) {
-        let shop = &candidate.shop;
+    fn stations(&mut self, shop: &Shop) {
         for (id, station) in shop.stations.enumerate() {
-            let works: Vec<&Work> = works(shop)
-                .filter(|(at, _)| *at == id)
-                .map(|at| at.1)
-                .collect();
+            let here = works(shop).filter(|(at, _)| *at == id);
+            let works: Vec<&Work> = here.map(|(_, work)| work).collect();
             // A rack or a door: nothing is done there that could take less time.
             if works.is_empty() {
                 continue;
             }
-            let named = |change: &str| Named {
-                resource: station.name.clone(),
-                kind: ReliefKind::Station,
-                change: change.to_owned(),
-            };
             // A unit that is held by people only while they are at it is never missing if there are as many of them
             // as people: whoever comes finds one.
             let held_by_people = works.iter().all(|work| {
@@ -129,157 +79,74 @@ impl Changes {
             });
             let enough = held_by_people && station.count as usize >= shop.crew.len();
             let why = enough.then_some("there are as many as people, and nobody leaves work in it");
-            self.add_unless(why, candidate, named("one more"), |shop| {
-                shop.stations[id].count += 1;
-            });
-            let takes_time = |work: &&Work| durations(work).next().is_some() || work.by_size > 0.0;
+            self.add(shop, Edit::OneMoreUnit(id), why);
+            let takes_time = |work: &&Work| {
+                let times = [&work.setup, &work.per_piece, &work.per_lot, &work.teardown];
+                times.into_iter().any(Option::is_some) || work.cure.is_some() || work.by_size > 0.0
+            };
             let no_time = (!works.iter().any(takes_time)).then_some("nothing takes time there");
-            for (name, factor) in CUTS {
-                self.add_unless(no_time, candidate, named(name), |shop| {
-                    at_station(shop, id, |work| scale(work, factor));
-                });
+            for percent in CUTS {
+                self.add(shop, Edit::Times(id, percent), no_time);
             }
             if works.iter().any(|work| work.setup.is_some()) {
-                self.add(candidate, named("no setup"), |shop| {
-                    at_station(shop, id, |work| work.setup = None);
-                });
+                self.add(shop, Edit::NoSetup(id), None);
             }
         }
     }
 
     fn people(&mut self, candidate: &Candidate) {
         let shop = &candidate.shop;
-        let mut groups: Vec<&Person> = Vec::new();
-        for person in &shop.crew {
-            if !groups.iter().any(|other| other.group == person.group) {
-                groups.push(person);
+        for (id, person) in shop.crew.enumerate() {
+            let mut before = shop.crew.iter().take(id.index());
+            if before.any(|other| other.group == person.group) {
+                continue;
             }
-        }
-        for like in groups {
             let delivers = items(shop).any(|item| item.deliver_to.is_some());
-            let can = works(shop).any(|(_, work)| like.can_do(work.operation));
+            let can = works(shop).any(|(_, work)| person.can_do(work.operation));
             let idle = (!can && !delivers).then_some("there is nothing that they can do");
             let why = nobody_is_needed(candidate).or(idle);
-            let name = Named {
-                resource: like.group.clone(),
-                kind: ReliefKind::Person,
-                change: "one more".to_owned(),
-            };
-            self.add_unless(why, candidate, name, |shop| {
-                let last = shop
-                    .crew
-                    .iter()
-                    .rposition(|other| other.group == like.group);
-                let mut crew: Vec<Person> = shop.crew.iter().cloned().collect();
-                crew.insert(last.map_or(crew.len(), |last| last + 1), like.clone());
-                shop.crew = crew.into_iter().collect();
-            });
+            self.add(shop, Edit::OneMorePerson(id), why);
         }
     }
 
-    fn gear(&mut self, candidate: &Candidate) {
-        let shop = &candidate.shop;
-        for (id, gear) in shop.gear.enumerate() {
-            let name = Named {
-                resource: gear.name.clone(),
-                kind: ReliefKind::Gear,
-                change: "50 % more".to_owned(),
-            };
-            let why = gear_is_never_short(shop, id);
-            self.add_unless(why, candidate, name, |shop| {
-                let count = &mut shop.gear[id].count;
-                *count = count.saturating_add(count.div_ceil(2));
-            });
-        }
-    }
-
-    fn carts(&mut self, candidate: &Candidate) {
-        let shop = &candidate.shop;
+    fn carts(&mut self, shop: &Shop) {
         let Some(carts) = &shop.handling.carts else {
             return;
         };
-        let together = shop
-            .orders
-            .iter()
-            .map(|line| line.together)
-            .max()
-            .unwrap_or(1);
+        let together = shop.orders.iter().map(|line| line.together);
+        let together = together.max().unwrap_or(1);
         let asks = |item: &Item| {
             let pieces = item.pieces.saturating_mul(together);
             item.batch.unwrap_or(pieces).min(pieces) >= carts.at_least
         };
         let asked_for = items(shop).any(asks);
         let why = (!asked_for).then_some("no lot is large enough to ask for one");
-        let name = Named {
-            resource: "carts".to_owned(),
-            kind: ReliefKind::Cart,
-            change: "one more".to_owned(),
-        };
-        self.add_unless(why, candidate, name, |shop| {
-            if let Some(carts) = &mut shop.handling.carts {
-                carts.count += 1;
-            }
-        });
-    }
-
-    fn distances(&mut self, candidate: &Candidate) {
-        let places = candidate.walks.places();
-        let name = Named {
-            resource: "distances".to_owned(),
-            kind: ReliefKind::Layout,
-            change: "no walking".to_owned(),
-        };
-        if !stands_together(&candidate.walks) {
-            self.tried.push(Change {
-                name,
-                shop: candidate.shop.clone(),
-                walks: Walks::none(places),
-            });
-        } else {
-            let why = "everything stands together";
-            self.untried.push(Untried { name, why });
-        }
+        self.add(shop, Edit::OneMoreCart, why);
     }
 
     fn rules(&mut self, candidate: &Candidate) {
-        let rules = candidate.shop.rules;
-        let nothing_is_due = candidate.shop.orders.iter().all(|line| line.due.is_none());
+        let shop = &candidate.shop;
+        let nothing_is_due = shop.orders.iter().all(|line| line.due.is_none());
         let not_due =
             |by_date: bool| (nothing_is_due && by_date).then_some("no order has a due date");
-        for row in others(QUEUE_RULES, rules.queue) {
-            let why = not_due(row.rule == QueueRule::Edd);
-            self.add_unless(why, candidate, rule("queue", row.name), |shop| {
-                shop.rules.queue = row.rule;
-            });
+        let nobody = nobody_is_needed(candidate);
+        for rule in others(QUEUE_RULES, shop.rules.queue) {
+            self.add(shop, Edit::Queue(rule), not_due(rule == QueueRule::Edd));
         }
-        for row in others(SWITCHES, rules.switch) {
-            let why = nobody_is_needed(candidate);
-            self.add_unless(why, candidate, rule("switch station", row.name), |shop| {
-                shop.rules.switch = row.rule;
-            });
+        for rule in others(SWITCHES, shop.rules.switch) {
+            self.add(shop, Edit::Switch(rule), nobody);
         }
-        for row in others(CHOICES, rules.choose) {
-            let why = not_due(row.rule == ChooseNext::DueDate).or(nobody_is_needed(candidate));
-            self.add_unless(why, candidate, rule("choose next", row.name), |shop| {
-                shop.rules.choose = row.rule;
-            });
+        for rule in others(CHOICES, shop.rules.choose) {
+            let why = nobody.or(not_due(rule == ChooseNext::DueDate));
+            self.add(shop, Edit::Choose(rule), why);
         }
     }
 }
 
-fn rule(key: &str, name: &str) -> Named {
-    Named {
-        resource: "rules".to_owned(),
-        kind: ReliefKind::Rule,
-        change: format!("{key} {name}"),
-    }
-}
-
-fn others<R: PartialEq + Copy>(
-    rows: &'static [Row<R>],
-    rule: R,
-) -> impl Iterator<Item = &'static Row<R>> {
-    rows.iter().filter(move |row| row.rule != rule)
+fn others<R: PartialEq + Copy>(rows: &'static [Row<R>], rule: R) -> impl Iterator<Item = R> {
+    rows.iter()
+        .map(|row| row.rule)
+        .filter(move |other| *other != rule)
 }
 
 fn stands_together(walks: &Walks) -> bool {
@@ -349,53 +216,4 @@ fn works(shop: &Shop) -> impl Iterator<Item = (StationId, &Work)> {
         .flat_map(|item| &item.route)
         .flat_map(|step| &step.choices)
         .map(|choice| (choice.station, &choice.work))
-}
-
-/// Shows every work of a shop, with where it is: project, item, step, and station.
-pub(super) fn for_each_work(
-    shop: &mut Shop,
-    mut show: impl FnMut((ProjectId, usize, usize, StationId), &mut Work),
-) {
-    for project in shop.projects.ids() {
-        for (index, item) in shop.projects[project].items.iter_mut().enumerate() {
-            for (step, choices) in item.route.iter_mut().enumerate() {
-                for choice in &mut choices.choices {
-                    show((project, index, step, choice.station), &mut choice.work);
-                }
-            }
-        }
-    }
-}
-
-/// Changes what is done at one station.
-fn at_station(shop: &mut Shop, station: StationId, change: impl Fn(&mut Work)) {
-    for_each_work(shop, |(_, _, _, at), work| {
-        if at == station {
-            change(work);
-        }
-    });
-}
-
-/// The durations of a work that were given as such.
-fn durations(work: &Work) -> impl Iterator<Item = &Distribution> {
-    let times = [&work.setup, &work.per_piece, &work.per_lot, &work.teardown];
-    let cure = work.cure.as_ref().map(|cure| &cure.time);
-    times.into_iter().flatten().chain(cure)
-}
-
-/// All times of a work: setup, run, tear-down and cure.
-fn scale(work: &mut Work, factor: f64) {
-    let times = [
-        &mut work.setup,
-        &mut work.per_piece,
-        &mut work.per_lot,
-        &mut work.teardown,
-    ];
-    for time in times.into_iter().flatten() {
-        *time = time.scaled(factor);
-    }
-    if let Some(cure) = &mut work.cure {
-        cure.time = cure.time.scaled(factor);
-    }
-    work.by_size *= factor;
 }

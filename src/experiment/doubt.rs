@@ -8,7 +8,7 @@
 
 use rayon::prelude::*;
 
-use super::changes::for_each_work;
+use super::edit::for_each_work;
 use super::{Candidate, Failure, Replications, Study};
 use crate::engine::{Prepared, Run, simulate};
 use crate::metrics::{Record, Totals};

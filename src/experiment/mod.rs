@@ -3,13 +3,15 @@
 mod aggregate;
 mod changes;
 mod doubt;
+mod edit;
 mod findings;
 mod relief;
 mod run;
 mod study;
 
-pub use changes::{Change, Changes, Named, ReliefKind, Untried};
+pub use changes::{Change, Changes, Untried};
 pub use doubt::{DRAWS, Doubt, REPLICATIONS, doubt, doubt_replications, doubted};
+pub use edit::{Edit, Named, ReliefKind};
 pub use findings::{
     CandidateFindings, Comparison, Findings, GearFindings, Leg, PersonFindings, ProjectFindings,
     Resource, ResourceKind, StationFindings, Walked,

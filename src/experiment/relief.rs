@@ -5,7 +5,8 @@
 use rayon::prelude::*;
 
 use super::aggregate::Aggregate;
-use super::changes::{Change, Changes, Named, Untried};
+use super::changes::{Change, Changes, Untried};
+use super::edit::Named;
 use super::{Candidate, Failure, Findings, Replications, Settings, Study};
 use crate::engine::{Prepared, Run, simulate};
 use crate::metrics::{Record, Totals};
@@ -14,6 +15,9 @@ use crate::statistics::{Estimate, Paired, Selection, Summary};
 
 /// Records are kept of so many replications at a time; of all of them only the figures that are paired.
 const BATCH: u32 = 64;
+
+/// So many changed shops are held at a time.
+const AT_ONCE: usize = 16;
 
 /// With a wanted precision the base is played at least so often, and at most so often.
 const FIRST: u32 = 20;
@@ -222,44 +226,45 @@ fn play_changes(
     sums: &mut [Sums],
     progress: &(dyn Fn(u64) + Sync),
 ) -> Result<(), Failure> {
-    let changed: Vec<Candidate> = (changes.iter())
-        .map(|change| Candidate {
-            name: format!(
-                "{}, {}: {}",
-                candidate.name, change.name.resource, change.name.change
-            ),
-            layout: candidate.layout.clone(),
-            shop: change.shop.clone(),
-            walks: change.walks.clone(),
-        })
-        .collect();
-    let prepared: Vec<Prepared> = (changed.iter())
-        .map(|candidate| Prepared::new(&candidate.shop, &candidate.walks))
-        .collect();
-    for (batch, base_figures) in base.figures.chunks(BATCH as usize).enumerate() {
-        let first = batch as u32 * BATCH;
-        let jobs = changed.len() * base_figures.len();
-        let figures: Vec<Result<Figures, Failure>> = (0..jobs)
-            .into_par_iter()
-            .map(|job| {
-                let change = job / base_figures.len();
-                let replication = first + (job % base_figures.len()) as u32;
-                let candidate = &changed[change];
-                let record = replicate(settings, candidate, &prepared[change], replication);
-                progress(1);
-                match record {
-                    Ok(record) => Ok(Figures::of(&record)),
-                    Err(stuck) => Err(Failure {
-                        candidate: candidate.name.clone(),
-                        replication,
-                        stuck,
-                    }),
-                }
+    // Each changed shop has tables of its own, so only so many are made ready at once.
+    for (group, sums) in changes.chunks(AT_ONCE).zip(sums.chunks_mut(AT_ONCE)) {
+        let changed: Vec<Candidate> = (group.iter())
+            .map(|change| Candidate {
+                name: format!(
+                    "{}, {}: {}",
+                    candidate.name, change.name.resource, change.name.change
+                ),
+                ..change.edit.applied(candidate)
             })
             .collect();
-        for (job, figures) in figures.into_iter().enumerate() {
-            let (change, at) = (job / base_figures.len(), job % base_figures.len());
-            sums[change].add(base.goal, &base_figures[at], &figures?);
+        let prepared: Vec<Prepared> = (changed.iter())
+            .map(|candidate| Prepared::new(&candidate.shop, &candidate.walks))
+            .collect();
+        for (batch, base_figures) in base.figures.chunks(BATCH as usize).enumerate() {
+            let first = batch as u32 * BATCH;
+            let jobs = changed.len() * base_figures.len();
+            let figures: Vec<Result<Figures, Failure>> = (0..jobs)
+                .into_par_iter()
+                .map(|job| {
+                    let change = job / base_figures.len();
+                    let replication = first + (job % base_figures.len()) as u32;
+                    let candidate = &changed[change];
+                    let record = replicate(settings, candidate, &prepared[change], replication);
+                    progress(1);
+                    match record {
+                        Ok(record) => Ok(Figures::of(&record)),
+                        Err(stuck) => Err(Failure {
+                            candidate: candidate.name.clone(),
+                            replication,
+                            stuck,
+                        }),
+                    }
+                })
+                .collect();
+            for (job, figures) in figures.into_iter().enumerate() {
+                let (change, at) = (job / base_figures.len(), job % base_figures.len());
+                sums[change].add(base.goal, &base_figures[at], &figures?);
+            }
         }
     }
     Ok(())

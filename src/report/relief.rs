@@ -133,9 +133,9 @@ pub fn json(reliefs: &Reliefs) -> Value {
     document["relief"] = rows.collect();
     let untried = reliefs.untried.iter().map(|untried| {
         json!({
-            "resource": untried.name.resource,
-            "kind": untried.name.kind.name(),
-            "change": untried.name.change,
+            "resource": untried.change.name.resource,
+            "kind": untried.change.name.kind.name(),
+            "change": untried.change.name.change,
             "why": untried.why,
         })
     });
@@ -375,7 +375,7 @@ fn layout(reliefs: &Reliefs) -> Option<String> {
 fn untried(reliefs: &Reliefs) -> Vec<String> {
     let mut reasons: Vec<(&str, Vec<String>)> = Vec::new();
     for untried in &reliefs.untried {
-        let what = phrase(&untried.name, people(reliefs));
+        let what = phrase(&untried.change.name, people(reliefs));
         match reasons.iter_mut().find(|(why, _)| *why == untried.why) {
             Some((_, all)) => all.push(what),
             None => reasons.push((untried.why, vec![what])),
