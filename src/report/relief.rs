@@ -253,8 +253,11 @@ fn brings(reliefs: &Reliefs, relief: &Relief) -> String {
     }
     if let Some((low, high)) = interval(&paired.difference) {
         let (near, far) = unit.ends(low, high);
-        let level = percent(reliefs.findings.confidence);
-        in_brackets.push(format!("{level} interval {near} to {far} {}", unit.sign));
+        // Ends that look alike say no more than the mean does.
+        if near != far {
+            let level = percent(reliefs.findings.confidence);
+            in_brackets.push(format!("{level} interval {near} to {far} {}", unit.sign));
+        }
     }
     if in_brackets.is_empty() {
         what
