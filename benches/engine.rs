@@ -5,7 +5,7 @@ use std::hint::black_box;
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use shopstride::engine::{Prepared, Run, simulate};
 use shopstride::experiment::{Candidate, Settings, Study, run};
-use shopstride::metrics::Totals;
+use shopstride::metrics::{Measured, Totals};
 use shopstride::scenario;
 
 const FLOW: &str = include_str!("../tests/data/bench/flow.yaml");
@@ -30,18 +30,23 @@ fn load(text: &str) -> Study {
 }
 
 fn play(candidate: &Candidate, prepared: &Prepared, settings: &Settings, replication: u32) -> u64 {
-    let mut totals = Totals::new(
-        &candidate.shop,
-        candidate.walks.places(),
-        settings.warm_up,
-        settings.until,
-    );
+    let (shop, places) = (&candidate.shop, candidate.walks.places());
     let run = Run {
         seed: settings.seed,
         replication,
         until: settings.until,
     };
-    simulate(prepared, &run, &mut totals).expect("it does not get stuck");
+    match settings.until {
+        None => orders_done(prepared, &run, Totals::of_whole_run(shop, places)),
+        until => {
+            let totals = Totals::new(shop, places, settings.warm_up, until);
+            orders_done(prepared, &run, totals)
+        }
+    }
+}
+
+fn orders_done<M: Measured>(prepared: &Prepared, run: &Run, mut totals: Totals<M>) -> u64 {
+    simulate(prepared, run, &mut totals).expect("it does not get stuck");
     totals.into_record().orders_done()
 }
 

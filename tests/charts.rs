@@ -7,6 +7,10 @@
 mod drawing;
 #[path = "charts/fixtures.rs"]
 mod fixtures;
+#[path = "charts/floors.rs"]
+mod floors;
+#[path = "charts/on_the_floor.rs"]
+mod on_the_floor;
 
 use std::fs;
 
@@ -14,7 +18,7 @@ use drawing::{Drawing, STEPS};
 use fixtures::{LARGE, SMALL, Size, findings, nothing, place, timeline};
 use shopstride::experiment::{Findings, Units};
 use shopstride::report::charts::timeline::{Activity, Bar, Kind, Row, Timeline};
-use shopstride::report::charts::{self, ALL, Picture};
+use shopstride::report::charts::{self, ALL, Layout, Picture, Subject};
 use shopstride::statistics::Histogram;
 
 const YELLOW: &str = "#F0E442";
@@ -22,15 +26,36 @@ const ORANGE: &str = "#E69F00";
 const VERMILLION: &str = "#D55E00";
 const BLUE: &str = "#0072B2";
 
+/// The least, the usual, the projector's and the most.
+const SCALES: [f64; 4] = [0.5, 1.0, 2.0, 3.0];
+
 fn pictures(findings: &Findings, timeline: Option<&Timeline>) -> Vec<Picture> {
+    scaled(findings, timeline, 1.0)
+}
+
+fn scaled(findings: &Findings, timeline: Option<&Timeline>, scale: f64) -> Vec<Picture> {
+    let layouts = floors::layouts(findings);
     ALL.iter()
-        .flat_map(|chart| charts::svg(chart, findings, timeline, 1.0))
+        .flat_map(|chart| charts::svg(chart, &subject(findings, timeline, &layouts), scale))
         .collect()
+}
+
+fn subject<'a>(
+    findings: &'a Findings,
+    timeline: Option<&'a Timeline>,
+    layouts: &'a [Layout],
+) -> Subject<'a> {
+    Subject {
+        findings,
+        timeline,
+        layouts,
+    }
 }
 
 fn drawing(stem: &str, findings: &Findings, timeline: Option<&Timeline>) -> Drawing {
     let chart = ALL.iter().find(|chart| chart.stem == stem).unwrap();
-    Drawing::of(&charts::svg(chart, findings, timeline, 1.0)[0].svg)
+    let layouts = floors::layouts(findings);
+    Drawing::of(&charts::svg(chart, &subject(findings, timeline, &layouts), 1.0)[0].svg)
 }
 
 fn fixtures() -> Vec<(&'static str, Findings, Timeline)> {
@@ -44,9 +69,30 @@ fn fixtures() -> Vec<(&'static str, Findings, Timeline)> {
 #[test]
 fn no_text_leaves_its_picture_or_lies_on_another() {
     for (name, findings, timeline) in fixtures() {
-        for picture in pictures(&findings, Some(&timeline)) {
-            let stem = format!("{name}/{}", picture.stem);
-            Drawing::of(&picture.svg).check_texts(&stem);
+        for scale in SCALES {
+            for picture in scaled(&findings, Some(&timeline), scale) {
+                let stem = format!("{name}/{} at {scale}", picture.stem);
+                Drawing::of(&picture.svg).check_texts(&stem);
+            }
+        }
+    }
+}
+
+/// Run it with `--ignored` to look at the pictures, which no test can do.
+#[test]
+#[ignore = "writes pictures to look at"]
+fn pictures_to_look_at() {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR"));
+    for (name, findings, timeline) in fixtures() {
+        for scale in [1.0, 2.0] {
+            let folder = folder.join(format!("charts/{name}-{scale}"));
+            let layouts = floors::layouts(&findings);
+            charts::write(
+                &subject(&findings, Some(&timeline), &layouts),
+                &folder,
+                scale,
+            )
+            .unwrap();
         }
     }
 }
@@ -55,8 +101,9 @@ fn no_text_leaves_its_picture_or_lies_on_another() {
 fn every_chart_says_what_it_is_about() {
     for (name, findings, timeline) in fixtures() {
         let title = findings.title.chars().take(20).collect::<String>();
+        let layouts = floors::layouts(&findings);
         for chart in ALL {
-            for picture in charts::svg(chart, &findings, Some(&timeline), 1.0) {
+            for picture in charts::svg(chart, &subject(&findings, Some(&timeline), &layouts), 1.0) {
                 let drawing = Drawing::of(&picture.svg);
                 drawing.expect(chart.title, name);
                 drawing.expect(&title, name);
@@ -180,6 +227,85 @@ fn saved_legs_go_left_and_added_legs_right() {
     assert!(added[0].y < saved[0].y, "the largest comes first");
     drawn.expect("+30.0", "legs");
     drawn.expect("−15.0", "legs");
+}
+
+#[test]
+fn panels_of_legs_have_one_scale() {
+    let found = findings(&LARGE);
+    let drawn = drawing("legs", &found, None);
+    let mut zeros: Vec<f64> = drawn.bars(ORANGE).iter().map(|bar| bar.x).collect();
+    zeros.sort_by(f64::total_cmp);
+    zeros.dedup_by(|a, b| (*a - *b).abs() <= 1.0);
+    assert_eq!(zeros.len(), 2, "two columns of panels: {zeros:?}");
+}
+
+#[test]
+fn a_legend_names_only_what_occurs() {
+    let mut found = findings(&SMALL);
+    let serviced = |found: &Findings| {
+        let drawn = drawing("stations", found, None);
+        drawn.texts.iter().any(|text| text.text == "serviced")
+    };
+    assert!(serviced(&found));
+    for candidate in &mut found.candidates {
+        candidate
+            .stations
+            .iter_mut()
+            .for_each(|station| station.serviced = 0.0);
+        candidate.walked.pushing = 0.0;
+    }
+    assert!(!serviced(&found));
+    let walking = drawing("walking", &found, None);
+    walking.expect("carrying", "walking");
+    assert!(
+        walking
+            .texts
+            .iter()
+            .all(|text| !text.text.contains("pushing"))
+    );
+}
+
+/// Times from 20 to 21 hours on an axis from 0 would be a line upright at the right.
+#[test]
+fn lead_times_far_from_zero_fill_their_chart() {
+    let mut found = findings(&SMALL);
+    for candidate in &mut found.candidates {
+        candidate.lead_times = Histogram::new();
+        for minute in 0..60 {
+            candidate
+                .lead_times
+                .record((72_000 + 60 * minute) * 1_000_000);
+        }
+    }
+    let drawn = drawing("lead-time", &found, None);
+    drawn.expect("20.2", "lead-time");
+    drawn.expect("does not begin at 0", "lead-time");
+    assert!(drawn.texts.iter().all(|text| text.text != "0"));
+    // The small fixture has times from 1 to 4 hours, which fit an axis from 0.
+    let whole = drawing("lead-time", &findings(&SMALL), None);
+    assert!(whole.texts.iter().any(|text| text.text == "0"));
+}
+
+#[test]
+fn a_matrix_says_what_all_of_it_comes_to() {
+    let found = findings(&SMALL);
+    let matrix = drawing("from-to", &found, None);
+    let all: f64 = found.candidates[0].legs.iter().map(|leg| leg.metres).sum();
+    let texts: Vec<_> = (matrix.texts.iter())
+        .filter(|text| text.text == format!("{all:.0}"))
+        .collect();
+    let corner = |of: fn(&drawing::Rect) -> f64| {
+        matrix
+            .texts
+            .iter()
+            .map(|text| of(&text.place))
+            .fold(0.0, f64::max)
+    };
+    let lowest = corner(|place| place.y);
+    assert!(
+        texts.iter().any(|text| text.place.y == lowest),
+        "{all}: {texts:?}"
+    );
 }
 
 #[test]
@@ -307,7 +433,11 @@ fn very_many_bars_make_no_very_large_file() {
         }],
     };
     let chart = ALL.iter().find(|chart| chart.stem == "timeline").unwrap();
-    let picture = &charts::svg(chart, &findings(&SMALL), Some(&timeline), 1.0)[0];
+    let picture = &charts::svg(
+        chart,
+        &subject(&findings(&SMALL), Some(&timeline), &[]),
+        1.0,
+    )[0];
     assert!(picture.svg.len() < 1_000_000, "{} bytes", picture.svg.len());
 }
 
@@ -327,7 +457,12 @@ fn very_many_places_are_put_together() {
 fn files_are_written_whole_and_named() {
     let folder = tempfile::tempdir().unwrap();
     let inside = folder.path().join("charts");
-    let files = charts::write(&findings(&SMALL), Some(&timeline(&SMALL)), &inside, 1.0).unwrap();
+    let files = charts::write(
+        &subject(&findings(&SMALL), Some(&timeline(&SMALL)), &[]),
+        &inside,
+        1.0,
+    )
+    .unwrap();
     let names: Vec<_> = files
         .iter()
         .filter(|file| file.extension().unwrap() == "svg")
@@ -359,31 +494,51 @@ fn nothing_is_drawn_of_what_is_not_there() {
             .collect::<Vec<_>>()
     };
     let without = stems(&nothing(), None);
-    assert!(!without.contains(&"timeline".to_string()) && !without.contains(&"legs".to_string()));
-    assert_eq!(without.len(), 5);
-}
-
-#[test]
-fn a_scale_enlarges_all_of_it() {
+    for stem in ["timeline", "legs", "string", "stays"] {
+        assert!(!without.contains(&stem.to_string()), "{stem}");
+    }
+    // Walking, stations, people, one matrix, lead time, and one plan.
+    assert_eq!(without.len(), 6);
     let found = findings(&SMALL);
     for chart in ALL {
-        let size = |scale| {
-            let pictures = charts::svg(chart, &found, None, scale);
-            pictures
-                .first()
-                .map(|picture| Drawing::of(&picture.svg))
-                .map(|drawing| (drawing.size, drawing.view))
+        let drawn = charts::svg(chart, &subject(&found, None, &[]), 1.0);
+        let floor = ["timeline", "plan", "string", "stays"].contains(&chart.stem);
+        assert_eq!(drawn.is_empty(), floor, "{}", chart.stem);
+    }
+}
+
+/// At twice the scale a letter is twice as large, and the picture 1.28 times as wide: relative to it, and so on a
+/// projector that shows all of it, texts are 1.56 times as large.
+#[test]
+fn a_scale_enlarges_texts_more_than_the_picture() {
+    let found = findings(&SMALL);
+    for chart in ALL {
+        let drawn = |scale| {
+            let (timeline, layouts) = (timeline(&SMALL), floors::layouts(&found));
+            let subject = subject(&found, Some(&timeline), &layouts);
+            let pictures = charts::svg(chart, &subject, scale);
+            Drawing::of(&pictures[0].svg)
         };
-        let (Some((once, view)), Some((twice, view_twice))) = (size(1.0), size(2.0)) else {
-            assert_eq!(chart.stem, "timeline");
-            continue;
+        let (once, twice) = (drawn(1.0), drawn(2.0));
+        assert_eq!((once.size.0, twice.size.0), (1_000.0, 1_280.0));
+        let largest = |drawing: &Drawing| {
+            let texts = drawing.texts.iter().filter(|text| text.text == chart.title);
+            let height = texts.map(|text| text.place.height).fold(0.0, f64::max);
+            height * drawing.size.0 / drawing.view.0
         };
-        assert_eq!((2.0 * once.0, 2.0 * once.1), twice);
-        assert_eq!(view, view_twice);
+        let shown = (largest(&once), largest(&twice));
+        if !["from-to", "plan"].contains(&chart.stem) {
+            assert!(shown.0 > 10.0, "{}: {shown:?}", chart.stem);
+        }
+        assert!(
+            (shown.1 - 2.0 * shown.0).abs() < 1e-9,
+            "{}: {shown:?}",
+            chart.stem
+        );
     }
     let folder = tempfile::tempdir().unwrap();
-    for scale in [0.0, -1.0, 1e9, f64::NAN, f64::INFINITY] {
-        let error = charts::write(&found, None, folder.path(), scale).unwrap_err();
+    for scale in [0.0, -1.0, 0.25, 1e9, f64::NAN, f64::INFINITY] {
+        let error = charts::write(&subject(&found, None, &[]), folder.path(), scale).unwrap_err();
         assert_eq!(error.kind(), std::io::ErrorKind::InvalidInput);
     }
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
@@ -394,7 +549,7 @@ fn an_error_names_the_file() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("taken");
     fs::write(&file, "").unwrap();
-    let error = charts::write(&nothing(), None, &file, 1.0).unwrap_err();
+    let error = charts::write(&subject(&nothing(), None, &[]), &file, 1.0).unwrap_err();
     assert!(error.to_string().contains("taken"), "{error}");
 }
 
@@ -402,8 +557,9 @@ fn an_error_names_the_file() {
 #[test]
 fn png_files_are_half_as_large_again_as_svg() {
     let folder = tempfile::tempdir().unwrap();
-    for scale in [1.0, 2.0] {
-        let files = charts::write(&findings(&SMALL), None, folder.path(), scale).unwrap();
+    for (scale, wide) in [(1.0, 1_500), (2.0, 1_920)] {
+        let files =
+            charts::write(&subject(&findings(&SMALL), None, &[]), folder.path(), scale).unwrap();
         let mut seen = 0;
         for file in files
             .iter()
@@ -418,7 +574,7 @@ fn png_files_are_half_as_large_again_as_svg() {
                 (number(16), number(20)),
                 (pixels(drawing.size.0), pixels(drawing.size.1))
             );
-            assert_eq!(number(16), (1_500.0 * scale) as u32);
+            assert_eq!(number(16), wide);
             seen += 1;
         }
         assert_eq!(seen, 7);

@@ -352,7 +352,7 @@ fn what_new_writes_can_be_compared_and_is_never_overwritten() {
 }
 
 /// Wrong input: what is typed, and words of what is said.
-const WRONG: [(&[&str], &[&str]); 11] = [
+const WRONG: [(&[&str], &[&str]); 15] = [
     (
         &["compare", "missing.yaml"],
         &["missing.yaml cannot be read", "shopstride new"],
@@ -373,6 +373,19 @@ const WRONG: [(&[&str], &[&str]); 11] = [
     (
         &["compare", "--chart-scale", "99"],
         &["it must lie between"],
+    ),
+    (&["run", "--chart-scale", "2"], &["--charts <DIR>"]),
+    (
+        &["run", "--replication", "2"],
+        &["--charts <DIR>|--trace <FILE>"],
+    ),
+    (
+        &["compare", "--no-charts", "--chart-scale", "2"],
+        &["cannot be used with"],
+    ),
+    (
+        &["compare", "--seed", "abc"],
+        &["it must be a whole number from 0"],
     ),
     (
         &["compare", "--json", "no/such/folder.json"],

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueHint};
+use clap::{ArgGroup, Args, Parser, Subcommand, ValueHint};
 
 /// Plays the projects of a small woodworking shop through each floor layout you consider, and says which one walks
 /// less and what holds the work up.
@@ -24,6 +24,10 @@ pub enum Command {
     Compare(CompareOptions),
     /// One candidate in depth: stations, people, projects and legs.
     Run(RunOptions),
+    /// Does it fit? Overlaps, standing room, room for boards to pass, aisles, doors and what has to come through them.
+    Check(CheckOptions),
+    /// What holds the work up, and what would help most? Relieves one thing at a time and plays again.
+    Bottleneck(BottleneckOptions),
     /// Every part's route with the expected time of each operation, before anything is played.
     Times(TimesOptions),
     /// Writes a commented scenario to start from; never over an existing file.
@@ -44,7 +48,7 @@ pub struct Played {
     #[arg(value_hint = ValueHint::FilePath)]
     pub scenario: Option<PathBuf>,
     /// Seed of the random numbers, instead of the file's.
-    #[arg(long)]
+    #[arg(long, value_name = "N", value_parser = seed)]
     pub seed: Option<u64>,
     /// How often each candidate is played, instead of the file's.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
@@ -66,9 +70,6 @@ pub struct Written {
     /// Writes tables as CSV files to this folder.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub csv: Option<PathBuf>,
-    /// How much charts are enlarged, their texts and lines with them; 2 gives PNG of twice the width, for a projector.
-    #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = chart_scale)]
-    pub chart_scale: f64,
 }
 
 #[derive(Debug, Args)]
@@ -78,17 +79,24 @@ pub struct CompareOptions {
     /// The candidate that all others are compared with; default: the first of the file.
     #[arg(long, value_name = "NAME")]
     pub base: Option<String>,
+    /// Compares again with every time you gave off by up to so much, such as 20%: is the best one still the best?
+    #[arg(long, value_name = "PERCENT", value_parser = doubted_share)]
+    pub doubt: Option<f64>,
     #[command(flatten)]
     pub written: Written,
     /// Folder for the charts, as SVG and PNG.
     #[arg(long, value_name = "DIR", default_value = "shopstride-charts", value_hint = ValueHint::DirPath)]
     pub charts: PathBuf,
     /// Draws no charts.
-    #[arg(long, conflicts_with = "charts")]
+    #[arg(long, conflicts_with_all = ["charts", "chart_scale"])]
     pub no_charts: bool,
+    /// How large texts and lines of the charts are, in pictures that grow less: 2 is for a projector.
+    #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = chart_scale)]
+    pub chart_scale: f64,
 }
 
 #[derive(Debug, Args)]
+#[command(group(ArgGroup::new("one replication").args(["charts", "trace"]).multiple(true)))]
 pub struct RunOptions {
     #[command(flatten)]
     pub played: Played,
@@ -100,12 +108,27 @@ pub struct RunOptions {
     /// Draws charts to this folder, as SVG and PNG.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub charts: Option<PathBuf>,
+    /// How large texts and lines of the charts are, in pictures that grow less: 2 is for a projector.
+    #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
+    pub chart_scale: f64,
     /// Writes every phase of one replication as JSON lines; - writes to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub trace: Option<PathBuf>,
     /// Which replication --trace writes and the timeline shows; the first is 1.
-    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    #[arg(long, value_name = "N", default_value_t = 1, requires = "one replication", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
     pub replication: u32,
+}
+
+#[derive(Debug, Args)]
+pub struct BottleneckOptions {
+    #[command(flatten)]
+    pub played: Played,
+    /// The candidate to play; default: the first of the file.
+    #[arg(long, value_name = "NAME")]
+    pub layout: Option<String>,
+    /// Writes every figure as JSON; - writes it to standard output instead of the answer.
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub json: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -122,10 +145,44 @@ pub struct TimesOptions {
 }
 
 #[derive(Debug, Args)]
+pub struct CheckOptions {
+    /// The scenario file; - reads standard input; without one, the built-in garage shop.
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub scenario: Option<PathBuf>,
+    /// The candidate to check; default: all of them.
+    #[arg(long, value_name = "NAME")]
+    pub layout: Option<String>,
+    /// Writes every finding as JSON; - writes it to standard output instead of the text.
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub json: Option<PathBuf>,
+    /// No notes: only the findings.
+    #[arg(long, short)]
+    pub quiet: bool,
+}
+
+#[derive(Debug, Args)]
 pub struct NewOptions {
     /// The file to write.
     #[arg(value_hint = ValueHint::FilePath)]
     pub file: PathBuf,
+}
+
+fn seed(text: &str) -> Result<u64, String> {
+    text.parse()
+        .map_err(|_| format!("it must be a whole number from 0 to {}", u64::MAX))
+}
+
+/// A percentage, as a share.
+fn doubted_share(text: &str) -> Result<f64, String> {
+    let number = text.trim().strip_suffix('%');
+    let number = number.ok_or("it must be a percentage such as 20%")?;
+    let percent: f64 =
+        (number.trim().parse()).map_err(|_| "it must be a percentage such as 20%")?;
+    if percent > 0.0 && percent <= 1000.0 {
+        Ok(percent / 100.0)
+    } else {
+        Err("it must be more than 0% and at most 1000%".to_owned())
+    }
 }
 
 fn chart_scale(text: &str) -> Result<f64, String> {

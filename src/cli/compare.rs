@@ -2,8 +2,9 @@
 
 use super::arguments::CompareOptions;
 use super::{Refusal, output, scenario};
-use crate::experiment::{Findings, trace};
-use crate::report::{answer, tables, trace as timeline};
+use crate::experiment::{Doubt, Findings, trace};
+use crate::report::charts::{Layout, Subject};
+use crate::report::{self, answer, tables, trace as timeline};
 
 pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     output::check_places(&options.written, &[])?;
@@ -16,6 +17,11 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         output::check_folder(&options.charts)?;
     }
     let study = scenario::load_played(&options.played)?;
+    if options.doubt.is_some() && study.candidates.len() < 2 {
+        return Err(Refusal::because(
+            "--doubt compares candidates, and there is only one",
+        ));
+    }
     let base = scenario::candidate(&study, options.base.as_deref(), "--base")?;
     options
         .written
@@ -26,31 +32,43 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         output::make_folder(&options.charts)?;
     }
     let findings = scenario::play(&study, base, &options.played)?;
+    let doubt = match options.doubt {
+        Some(share) => Some(scenario::play_doubted(&study, share, &options.played)?),
+        None => None,
+    };
     let quiet = options.played.quiet;
     if !output::is_standard_output(&options.written.json) {
-        output::print(&text(&findings))?;
+        output::print(&text(&findings, doubt.as_ref()))?;
     }
-    output::write_data(&findings, &options.written, quiet)?;
+    let doubted = doubt.map(|doubt| ("doubt", report::doubt::json(&findings, &doubt)));
+    output::write_data(&findings, doubted, &options.written, quiet)?;
     if !options.no_charts {
         let lines = trace(&study, base, 0)
             .map_err(|failure| scenario::stuck(&failure))?
             .into_lines();
         let timeline = timeline::timeline(&study.candidates[base], 1, &lines);
-        output::write_charts(
-            &findings,
-            Some(&timeline),
-            &options.charts,
-            options.written.chart_scale,
-            quiet,
-        )?;
+        let subject = Subject {
+            findings: &findings,
+            timeline: Some(&timeline),
+            layouts: &Layout::all(&study, &findings),
+        };
+        output::write_charts(&subject, &options.charts, options.chart_scale, quiet)?;
     }
     Ok(())
 }
 
-fn text(findings: &Findings) -> String {
-    format!(
+fn text(findings: &Findings, doubt: Option<&Doubt>) -> String {
+    let mut text = format!(
         "{}\n\n{}",
         output::wrapped(&answer::compare(findings)),
         tables::candidates(findings, output::width())
-    )
+    );
+    if let Some(doubt) = doubt {
+        text.push_str(&format!(
+            "\n{}\n\n{}",
+            output::wrapped(&report::doubt::answer(findings, doubt)),
+            report::doubt::candidates(findings, doubt, output::width())
+        ));
+    }
+    text
 }

@@ -1,6 +1,8 @@
 //! The command line: what each command takes, and which library calls it makes.
 
 mod arguments;
+mod bottleneck;
+mod check;
 mod compare;
 mod new;
 mod output;
@@ -43,7 +45,8 @@ impl From<std::io::Error> for Refusal {
 
 /// Runs the program with these arguments, the first of which is its name.
 ///
-/// Ends with 0 when done, and with 2 when the input is wrong; then nothing was written.
+/// Ends with 0 when done, with 1 when a check found a fault, and with 2 when the input is wrong; then nothing was
+/// written.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
@@ -54,8 +57,14 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     let done = match arguments.command {
+        Command::Check(options) => match check::check(&options) {
+            Ok(true) => Ok(()),
+            Ok(false) => return ExitCode::FAILURE,
+            Err(refusal) => Err(refusal),
+        },
         Command::Run(options) => run::run(&options),
         Command::Compare(options) => compare::compare(&options),
+        Command::Bottleneck(options) => bottleneck::bottleneck(&options),
         Command::Times(options) => times::times(&options),
         Command::New(options) => new::new(&options),
         Command::Schema => output::print(&format!("{:#}\n", crate::scenario::schema())),

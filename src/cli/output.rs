@@ -4,11 +4,12 @@ use std::io::{ErrorKind, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
 use indicatif::{ProgressBar, ProgressStyle};
+use serde_json::Value;
 
 use super::Refusal;
 use super::arguments::Written;
 use crate::experiment::Findings;
-use crate::report::charts::{self, Timeline};
+use crate::report::charts::{self, Subject};
 use crate::report::{data, write_atomically};
 
 /// Prints to standard output. A reader that has had enough, as `head` has, is no error.
@@ -25,11 +26,12 @@ pub fn width() -> Option<u16> {
     Some(columns.max(40))
 }
 
-/// Wraps a text to the terminal.
+/// Columns of a text that does not go to a terminal.
+const PIPED: u16 = 80;
+
+/// Wraps a text to the terminal, or so that it can be read in a file or a message.
 pub fn wrapped(text: &str) -> String {
-    let Some(width) = width() else {
-        return text.to_owned();
-    };
+    let width = width().unwrap_or(PIPED);
     let mut lines = vec![String::new()];
     for word in text.split(' ') {
         let line = lines.last_mut().expect("there is a first line");
@@ -73,7 +75,13 @@ pub fn is_standard_output(file: &Option<PathBuf>) -> bool {
 
 /// Where everything is to go must be there before anything is played: an answer that cannot be written is lost.
 pub fn check_places(written: &Written, others: &[&Option<PathBuf>]) -> Result<(), Refusal> {
-    for file in others.iter().copied().chain([&written.json]).flatten() {
+    let files = others.iter().copied().chain([&written.json]);
+    files.into_iter().try_for_each(check_file)
+}
+
+/// A file for output must be in a folder that is there.
+pub fn check_file(file: &Option<PathBuf>) -> Result<(), Refusal> {
+    if let Some(file) = file {
         let folder = file
             .parent()
             .filter(|folder| !folder.as_os_str().is_empty());
@@ -116,9 +124,20 @@ pub fn make_folder(folder: &Path) -> Result<(), Refusal> {
 }
 
 /// Writes JSON and CSV as asked for.
-pub fn write_data(findings: &Findings, written: &Written, quiet: bool) -> Result<(), Refusal> {
+///
+/// `more` is what the JSON holds besides the findings, by name.
+pub fn write_data(
+    findings: &Findings,
+    more: Option<(&str, Value)>,
+    written: &Written,
+    quiet: bool,
+) -> Result<(), Refusal> {
     if let Some(file) = &written.json {
-        write_or_print(file, &format!("{:#}\n", data::json(findings)), quiet)?;
+        let mut document = data::json(findings);
+        if let Some((name, value)) = more {
+            document[name] = value;
+        }
+        write_or_print(file, &format!("{document:#}\n"), quiet)?;
     }
     if let Some(folder) = &written.csv {
         for csv in data::csv(findings).map_err(|error| Refusal::because(error.to_string()))? {
@@ -142,14 +161,13 @@ pub fn write_or_print(file: &Path, text: &str, quiet: bool) -> Result<(), Refusa
 
 /// Draws all charts to a folder.
 pub fn write_charts(
-    findings: &Findings,
-    timeline: Option<&Timeline>,
+    subject: &Subject,
     folder: &Path,
     scale: f64,
     quiet: bool,
 ) -> Result<(), Refusal> {
-    let files = charts::write(findings, timeline, folder, scale)
-        .map_err(|error| cannot_write(folder, &error))?;
+    let files =
+        charts::write(subject, folder, scale).map_err(|error| cannot_write(folder, &error))?;
     note(
         quiet,
         &format!("Charts: {} files in {}", files.len(), folder.display()),

@@ -3,6 +3,7 @@
 use super::arguments::RunOptions;
 use super::{Refusal, output, scenario};
 use crate::experiment::{Findings, Replications, trace};
+use crate::report::charts::{Layout, Subject};
 use crate::report::{answer, tables, trace as lines};
 
 /// So many legs are shown in the terminal; files have all of them.
@@ -41,7 +42,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     if !files.iter().any(|file| output::is_standard_output(file)) {
         output::print(&text(&findings))?;
     }
-    output::write_data(&findings, &options.written, quiet)?;
+    output::write_data(&findings, None, &options.written, quiet)?;
     if options.trace.is_none() && options.charts.is_none() {
         return Ok(());
     }
@@ -55,13 +56,12 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     }
     if let Some(folder) = &options.charts {
         let timeline = lines::timeline(&study.candidates[0], options.replication, &traced);
-        output::write_charts(
-            &findings,
-            Some(&timeline),
-            folder,
-            options.written.chart_scale,
-            quiet,
-        )?;
+        let subject = Subject {
+            findings: &findings,
+            timeline: Some(&timeline),
+            layouts: &Layout::all(&study, &findings),
+        };
+        output::write_charts(&subject, folder, options.chart_scale, quiet)?;
     }
     Ok(())
 }
@@ -73,6 +73,7 @@ fn text(findings: &Findings) -> String {
         output::wrapped(&answer::run(findings, 0)),
         String::new(),
         tables::stations(found, width),
+        tables::bottlenecks(found, width),
         tables::crew(findings, found, width),
         tables::projects(findings, found, width),
         tables::legs(findings, found, LEGS, width),

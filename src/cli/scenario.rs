@@ -6,7 +6,9 @@ use std::path::{Path, PathBuf};
 use super::Refusal;
 use super::arguments::Played;
 use super::output;
-use crate::experiment::{Failure, Findings, Replications, Study, run};
+use crate::experiment::{
+    Doubt, Failure, Findings, Replications, Study, doubt, doubt_replications, run,
+};
 use crate::scenario::{self, Problems};
 
 /// The scenario that is played when none is named.
@@ -114,16 +116,30 @@ pub fn play(study: &Study, base: usize, played: &Played) -> Result<Findings, Ref
         Replications::Precision(_) => 0,
     };
     let bar = output::progress(played.quiet, replications * study.candidates.len() as u64);
+    let pool = threads(played)?;
+    let findings = pool.install(|| run(study, base, &|played| bar.inc(played)));
+    bar.finish_and_clear();
+    findings.map_err(|failure| stuck(&failure))
+}
+
+/// Compares the candidates again with other times.
+pub fn play_doubted(study: &Study, share: f64, played: &Played) -> Result<Doubt, Refusal> {
+    let bar = output::progress(played.quiet, doubt_replications(study));
+    let pool = threads(played)?;
+    let doubt = pool.install(|| doubt(study, share, &|played| bar.inc(played)));
+    bar.finish_and_clear();
+    doubt.map_err(|failure| stuck(&failure))
+}
+
+/// As many threads as wanted.
+pub fn threads(played: &Played) -> Result<rayon::ThreadPool, Refusal> {
     let mut builder = rayon::ThreadPoolBuilder::new();
     if let Some(threads) = played.threads {
         builder = builder.num_threads(usize::from(threads));
     }
-    let pool = builder
+    builder
         .build()
-        .map_err(|error| Refusal::because(format!("no threads can be started: {error}")))?;
-    let findings = pool.install(|| run(study, base, &|played| bar.inc(played)));
-    bar.finish_and_clear();
-    findings.map_err(|failure| stuck(&failure))
+        .map_err(|error| Refusal::because(format!("no threads can be started: {error}")))
 }
 
 /// Who waits for what in a replication that cannot go on.

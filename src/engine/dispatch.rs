@@ -3,6 +3,8 @@
 use super::prepared::QueueKind;
 use super::queue::Rank;
 use super::recorder::Recorder;
+use super::sets::{Set, Word};
+use super::shape::Shape;
 use super::simulation::Simulation;
 use crate::shop::{ChooseNext, PersonId, PlaceId, QueueRule, StationId, SwitchStation};
 
@@ -16,29 +18,43 @@ struct Offer {
     value: i64,
 }
 
-impl<R: Recorder> Simulation<'_, '_, R> {
+impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     /// Starts whatever can start at this instant. Nothing that starts makes anything else possible at the same
     /// instant, so each station and each person is asked in turn until it has nothing more to start.
+    #[inline(always)]
     pub(super) fn decide(&mut self) {
         if !self.state.unmanned_waiting.is_empty() {
             self.start_unmanned();
         }
-        let nothing_waits =
-            self.state.manned_waiting.is_empty() && self.state.delivery_places.is_empty();
-        if nothing_waits || self.state.idle.is_empty() {
+        let waiting = !self.state.manned_waiting.is_empty()
+            || !S::PLAIN && !self.state.delivery_places.is_empty();
+        if waiting && !self.state.idle.is_empty() {
+            self.let_people_choose();
+        }
+    }
+
+    #[inline(always)]
+    fn let_people_choose(&mut self) {
+        if !S::PLAIN && self.prepared.classes > 1 {
+            self.let_classes_choose();
             return;
         }
-        if self.prepared.classes == 1 {
-            let mut from = 0;
-            while let Some(person) = self.state.idle.next(from) {
-                if !self.choose(person) {
+        for word in 0..self.state.idle.words() {
+            let mut left = self.state.idle.word(word);
+            while left != 0 {
+                let person = word * 64 + left.trailing_zeros() as usize;
+                left &= left - 1;
+                // Somebody may have been taken along as a helper meanwhile.
+                let is_idle = S::PLAIN || self.state.idle.contains(person);
+                if is_idle && !self.choose(person) {
                     return;
                 }
-                from = person + 1;
             }
-            return;
         }
-        // People of one class are offered the same; whether they take anything does not depend on where they are.
+    }
+
+    /// People of one class are offered the same; whether they take anything does not depend on where they are.
+    fn let_classes_choose(&mut self) {
         let mut found_nothing = vec![false; self.prepared.classes];
         let mut from = 0;
         while let Some(person) = self.state.idle.next(from) {
@@ -69,7 +85,7 @@ impl<R: Recorder> Simulation<'_, '_, R> {
                 let Some((_, lot)) = head else {
                     break;
                 };
-                self.start_work(lot, StationId(station as u32), None);
+                self.start_alone(lot, StationId(station as u32));
             }
             from = station + 1;
         }
@@ -114,10 +130,11 @@ impl<R: Recorder> Simulation<'_, '_, R> {
     /// The first lot of a station's queue in which this person can take part now.
     #[inline]
     fn head_for(&mut self, person: usize, station: usize) -> Option<(Rank, u32)> {
-        if let Some(queue) = self.prepared.plain[station] {
-            return self.state.queues[queue].first();
+        match self.prepared.plain[station] {
+            Some(queue) => self.state.queues[queue].first(),
+            None if S::PLAIN => None,
+            None => self.head_for_skilled(person, station),
         }
-        self.head_for_skilled(person, station)
     }
 
     fn head_for_skilled(&mut self, person: usize, station: usize) -> Option<(Rank, u32)> {
@@ -129,62 +146,74 @@ impl<R: Recorder> Simulation<'_, '_, R> {
     }
 
     /// Lets an idle person choose; says whether something was started.
+    #[inline(always)]
     fn choose(&mut self, person: usize) -> bool {
-        let chooser = Some(PersonId(person as u32));
-        if self.prepared.shop.rules.switch == SwitchStation::WhenItsQueueIsEmpty
-            && let Some(station) = self.state.people[person].last_station
-            && self.state.free_stations.contains(station.index())
-            && self.state.manned_waiting.contains(station.index())
-            && let Some((_, lot)) = self.head_for(person, station.index())
-        {
-            self.start_work(lot, station, chooser);
-            return true;
+        let (lot, station) = match self.oldest_head() {
+            Some((lot, station)) => (lot, Some(station)),
+            None => match self.best_offer(person) {
+                Some(offer) => (offer.lot, offer.station),
+                None => return false,
+            },
+        };
+        let chooser = PersonId(person as u32);
+        match station {
+            Some(station) => self.start_manned(lot, station, chooser),
+            None => self.start_delivery(lot, chooser),
         }
-        match self.best_offer(person) {
-            None => false,
-            Some(Offer {
-                lot,
-                station: Some(station),
-                ..
-            }) => {
-                self.start_work(lot, station, chooser);
-                true
-            }
-            Some(Offer {
-                lot, station: None, ..
-            }) => {
-                self.start_delivery(lot, PersonId(person as u32));
-                true
-            }
-        }
+        true
     }
 
+    /// What [`best_offer`](Self::best_offer) comes to in a plain shop where all go by the longest wait; None where
+    /// it has to be asked, as when lots have waited equally long.
+    #[inline(always)]
+    fn oldest_head(&self) -> Option<(u32, StationId)> {
+        if !S::PLAIN || !self.prepared.oldest_first {
+            return None;
+        }
+        let heads = &self.state.heads;
+        let mut left = (self.state.manned_waiting).both(&self.state.free_stations, 0);
+        if left == 0 {
+            return None;
+        }
+        let mut oldest = left.trailing_zeros() as usize % Word::SIZE;
+        let mut since = heads[oldest].0;
+        let mut may_tie = false;
+        left &= left - 1;
+        while left != 0 {
+            let station = left.trailing_zeros() as usize % Word::SIZE;
+            left &= left - 1;
+            let other = heads[station].0;
+            may_tie |= other == since;
+            oldest = if other < since { station } else { oldest };
+            since = since.min(other);
+        }
+        (!may_tie).then_some((heads[oldest].1, StationId(oldest as u32)))
+    }
+
+    /// The best of what all stations and the lots to be delivered offer.
+    #[inline(never)]
     fn best_offer(&mut self, person: usize) -> Option<Offer> {
-        let prepared = self.prepared;
-        let rules = &prepared.shop.rules;
+        let rules = &self.prepared.shop.rules;
+        if rules.switch == SwitchStation::WhenItsQueueIsEmpty
+            && let Some(offer) = self.offer_of_last_station(person)
+        {
+            return Some(offer);
+        }
         // Then a station's own rule has ranked its lots by the instant that people go by too.
         let by_rank = rules.choose == ChooseNext::FirstCome && rules.queue == QueueRule::Fifo;
         let mut best: Option<Offer> = None;
         // Nothing joins or leaves a set while offers are compared, so their words are gone through one by one.
         for word in 0..self.state.manned_waiting.words() {
-            let mut left = self
-                .state
-                .manned_waiting
-                .both(&self.state.free_stations, word);
+            let mut left = (self.state.manned_waiting).both(&self.state.free_stations, word);
             while left != 0 {
                 let station = word * 64 + left.trailing_zeros() as usize;
                 left &= left - 1;
-                let value_and_lot = |(rank, lot): (Rank, u32)| (rank.value, lot);
-                let head = match prepared.plain[station] {
-                    Some(queue) => self.state.queues[queue].first().map(value_and_lot),
-                    None => self.head_for_skilled(person, station).map(value_and_lot),
-                };
-                let Some((ranked_by, lot)) = head else {
+                let Some((rank, lot)) = self.head_for(person, station) else {
                     continue;
                 };
                 let station = StationId(station as u32);
                 let value = match by_rank {
-                    true => ranked_by,
+                    true => rank.value,
                     false => self.rule_value(person, lot, station),
                 };
                 let offer = Offer {
@@ -197,7 +226,7 @@ impl<R: Recorder> Simulation<'_, '_, R> {
                 }
             }
         }
-        if self.state.delivery_places.is_empty() {
+        if S::PLAIN || self.state.delivery_places.is_empty() {
             return best;
         }
         let mut from = 0;
@@ -225,23 +254,48 @@ impl<R: Recorder> Simulation<'_, '_, R> {
         best
     }
 
+    /// What the station where somebody last worked offers.
+    fn offer_of_last_station(&mut self, person: usize) -> Option<Offer> {
+        let station = self.state.people[person].last_station?;
+        let index = station.index();
+        if !self.state.free_stations.contains(index) || !self.state.manned_waiting.contains(index) {
+            return None;
+        }
+        let (rank, lot) = self.head_for(person, index)?;
+        Some(Offer {
+            lot,
+            station: Some(station),
+            value: rank.value,
+        })
+    }
+
     fn rule_value(&self, person: usize, lot: u32, station: StationId) -> i64 {
         let waiting = &self.state.lots[lot];
         match self.prepared.shop.rules.choose {
             ChooseNext::FirstCome => waiting.ready.micros(),
             ChooseNext::Nearest => self.walk_to(person, self.fetched_first(lot, station)),
-            ChooseNext::LongestQueue => -i64::from(self.state.stations[station.index()].queued),
+            ChooseNext::LongestQueue => -self.lots_waiting(station),
             ChooseNext::ShortestWork => {
-                let choices = self.prepared.choices_of(waiting.at_step);
+                let choices = self.prepared.choices_from(waiting.at);
                 let choice = choices
                     .iter()
                     .find(|choice| choice.station == station)
                     .unwrap_or(&choices[0]);
                 choice.expected_run(waiting.pieces)
             }
-            ChooseNext::MostWorkLeft => -self.prepared.work_left(waiting.at_step, waiting.pieces),
-            ChooseNext::DueDate => self.state.orders[waiting.order].due,
+            ChooseNext::MostWorkLeft => -self.prepared.work_left(waiting.at, waiting.pieces),
+            ChooseNext::DueDate => self.due(waiting),
         }
+    }
+
+    fn lots_waiting(&self, station: StationId) -> i64 {
+        let (manned, unmanned) = (&self.prepared.manned, &self.prepared.unmanned);
+        let queues = manned[station.index()]
+            .iter()
+            .chain(&unmanned[station.index()]);
+        queues
+            .map(|&queue| self.state.queues[queue].len() as i64)
+            .sum()
     }
 
     /// A delivery counts as no work, and as a queue of one; from one place, all are equally near.
@@ -251,13 +305,13 @@ impl<R: Recorder> Simulation<'_, '_, R> {
             ChooseNext::FirstCome => waiting.ready.micros(),
             ChooseNext::LongestQueue => -1,
             ChooseNext::Nearest | ChooseNext::ShortestWork | ChooseNext::MostWorkLeft => 0,
-            ChooseNext::DueDate => self.state.orders[waiting.order].due,
+            ChooseNext::DueDate => self.due(waiting),
         }
     }
 
     fn walk_to(&self, person: usize, place: PlaceId) -> i64 {
-        self.prepared
-            .distance(self.state.people[person].place, place)
+        let ways = &self.prepared.ways;
+        ways.distance(self.state.people[person].place, place)
             .nanometres()
     }
 
@@ -295,8 +349,8 @@ impl<R: Recorder> Simulation<'_, '_, R> {
 
     /// Ready longest, then the order released first, the line, the batch.
     fn age(&self, offer: &Offer) -> Rank {
-        let ready = self.state.lots[offer.lot].ready;
-        self.rank(offer.lot, ready.micros())
+        let lot = &self.state.lots[offer.lot];
+        lot.rank(lot.ready.micros())
     }
 
     /// From the lot to the station that offers it.
@@ -304,11 +358,8 @@ impl<R: Recorder> Simulation<'_, '_, R> {
         let Some(station) = offer.station else {
             return i64::MAX;
         };
-        self.prepared
-            .distance(
-                self.fetched_first(offer.lot, station),
-                PlaceId::from(station),
-            )
-            .nanometres()
+        let from = self.fetched_first(offer.lot, station);
+        let ways = &self.prepared.ways;
+        ways.distance(from, PlaceId::from(station)).nanometres()
     }
 }

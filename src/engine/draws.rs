@@ -1,5 +1,6 @@
 //! Every random number of a run, by its name. Nothing else in the engine draws.
 
+use super::prepared::PreparedChoice;
 use crate::random::{Distribution, Key};
 use crate::shop::{OrderLineId, ProjectId, Shop, Work};
 use crate::units::Span;
@@ -93,17 +94,22 @@ pub(super) fn cure(duration: &Distribution, lot: Key, step: u32) -> Span {
 }
 
 /// The run of a lot: per lot, and per piece drawn for each piece and added up; rounded once.
-#[inline]
-pub(super) fn run(work: &Work, lot: Key, step: u32, pieces: u32) -> Span {
+#[inline(always)]
+pub(super) fn run(choice: &PreparedChoice, lot: Key, pieces: u32) -> Span {
+    let work = choice.work;
+    let key = |what| purpose(lot, choice.step, what);
+    if let Some(per_lot) = &choice.one_draw {
+        return Span::from_seconds(per_lot.draw(key(Purpose::PerLot)));
+    }
     let mut seconds = f64::from(pieces) * work.by_size;
     if let Some(per_lot) = &work.per_lot {
-        seconds += per_lot.draw(purpose(lot, step, Purpose::PerLot));
+        seconds += per_lot.draw(key(Purpose::PerLot));
     }
     if let Some(per_piece) = &work.per_piece {
         if per_piece.is_fixed() {
             seconds += f64::from(pieces) * per_piece.mean();
         } else {
-            let key = purpose(lot, step, Purpose::PerPiece);
+            let key = key(Purpose::PerPiece);
             for piece in 0..pieces {
                 seconds += per_piece.draw(key.with(u64::from(piece)));
             }

@@ -6,17 +6,25 @@
 //! which its phases begin and end; a recorder cuts them at the horizon.
 
 mod agenda;
+mod claims;
 mod dispatch;
 mod draws;
+mod fetch;
+mod line;
+mod orders;
 mod prepared;
 mod queue;
 mod recorder;
+mod sets;
+mod shape;
 mod simulation;
 mod state;
+mod stuck;
 mod task;
+mod waiting;
+mod ways;
 
 pub use prepared::Prepared;
-pub use recorder::{
-    Handling, Job, OrderDone, PersonState, Recorder, StationState, Walk, WorkPhase,
-};
-pub use simulation::{Run, Stuck, Waiting, simulate};
+pub use recorder::{AtStation, Handling, Job, OrderDone, Recorder, StationState, Walk, WorkPhase};
+pub use simulation::{Run, simulate};
+pub use stuck::{Stuck, Waiting};

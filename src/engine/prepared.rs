@@ -1,36 +1,34 @@
 //! A candidate made ready to be played: everything that no event changes, in flat tables.
 
-use crate::floor::{Manner, Walks};
-use crate::random::Key;
-use crate::shop::{
-    Choice, GearId, Item, ItemId, ItemKind, PersonId, PlaceId, ProjectId, QueueRule, Shop,
-    StationId, Work,
-};
-use crate::units::{Length, Span};
+use std::ops::Range;
 
-/// Tables of ways that are not one person's: carrying and pushing.
-const TABLES_FOR_ALL: usize = 2;
+use super::sets::Word;
+use super::ways::{Pace, Ways};
+use crate::floor::Walks;
+use crate::random::{Distribution, Key};
+use crate::shop::{
+    Choice, ChooseNext, GearId, Item, ItemId, ItemKind, OrderLine, PlaceId, ProjectId, QueueRule,
+    Shop, StationId, SwitchStation, Work,
+};
+use crate::units::Span;
 
 /// A shop on its walking table, ready to be played any number of times, by any number of threads.
 #[derive(Debug)]
 pub struct Prepared<'a> {
     pub(super) shop: &'a Shop,
-    places: usize,
-    /// Tables of all pairs of places, one after the other: carrying, pushing, then one for each speed at which
-    /// somebody walks.
-    legs: Vec<Leg>,
-    /// Where a person's own table begins.
-    pace: Vec<usize>,
+    pub(super) ways: Ways,
+    /// What one carry by hand takes besides the walk.
+    pub(super) pick_up: Span,
+    pub(super) put_down: Span,
     /// People who can do the same operations are of one class.
     pub(super) class_of: Vec<usize>,
     pub(super) classes: usize,
     /// Items of all projects, one project after the other.
     pub(super) items: Vec<PreparedItem<'a>>,
-    /// The steps of all items, one item after the other, each followed by one without choices: the end of its route.
-    steps: Vec<PreparedStep>,
+    /// By order line.
+    pub(super) lines: Vec<PreparedLine<'a>>,
+    /// The choices of all steps of all items, one after the other.
     choices: Vec<PreparedChoice<'a>>,
-    /// Where a project's items begin in `items`; one more than there are projects.
-    pub(super) first_item: Vec<usize>,
     pub(super) queues: Vec<QueueKind>,
     /// The queues of each station for lots that somebody has to fetch or work on.
     pub(super) manned: Vec<Vec<usize>>,
@@ -42,14 +40,12 @@ pub struct Prepared<'a> {
     /// Likewise for lots that need nobody.
     pub(super) plain_unmanned: Vec<Option<usize>>,
     /// Which queues these are.
-    pub(super) is_plain: Vec<bool>,
-}
-
-/// The way from one place to another, in one manner at one speed.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Leg {
-    pub distance: Length,
-    pub takes: Span,
+    pub(super) is_plain_queue: Vec<bool>,
+    /// Whether parts are all that is made, each operation is done at one station by one person or by nobody, anybody
+    /// can do it, and it takes nothing else: no gear, no cart, no cure, no delivery, nothing spoiled.
+    pub(super) is_plain: bool,
+    /// Whether stations and people all take what has been ready longest, wherever that is.
+    pub(super) oldest_first: bool,
 }
 
 /// Lots of one queue need the same station, people and gear, so if one can start, so can all.
@@ -64,6 +60,15 @@ pub(super) struct QueueKind {
 }
 
 #[derive(Debug)]
+pub(super) struct PreparedLine<'a> {
+    pub order: &'a OrderLine,
+    /// Which items the project has, among those of all projects.
+    pub items: Range<usize>,
+    /// Lots of one order; an assembly is one.
+    pub lots: u32,
+}
+
+#[derive(Debug)]
 pub(super) struct PreparedItem<'a> {
     pub item: &'a Item,
     pub key: Key,
@@ -72,50 +77,56 @@ pub(super) struct PreparedItem<'a> {
     pub id: ItemId,
     /// Pieces of one carry by hand.
     pub carry: u32,
-    /// The first step of its route among the steps of all items.
-    pub first_step: u32,
+    /// What a new lot waits for.
+    pub first: Next,
+    /// Where a part's material lies; None for an assembly.
+    pub material_at: Option<PlaceId>,
 }
 
-/// Where a step's choices stand among those of all steps.
+/// What a lot waits for.
 #[derive(Debug, Clone, Copy)]
-struct PreparedStep {
-    first: u32,
-    end: u32,
+pub(super) enum Next {
+    /// A step, by the number of its first choice.
+    Step(u32),
+    Delivery(PlaceId),
+    /// Nothing: it is done.
+    Nothing,
 }
 
-#[derive(Debug, Clone, Copy)]
+/// One station that can do a step: all that a task there takes.
+#[derive(Debug)]
 pub(super) struct PreparedChoice<'a> {
     pub station: StationId,
-    pub work: &'a Work,
     /// Where lots wait that somebody has to fetch or work on.
     pub queue: usize,
     /// Where lots wait that are where they are needed, if the station works alone and nothing is to be fetched.
     pub unmanned_queue: Option<usize>,
+    /// The number of the step's last choice and one.
+    end: u32,
+    /// The step's number in the route.
+    pub step: u32,
+    pub after: Next,
     /// Whether anything but the lot is fetched.
     pub fetches: bool,
+    /// Whether the station has one unit, and nothing done there has to be set up, so that it does not matter what
+    /// was done last: then it is free or not, and that is all.
+    pub is_simple: bool,
+    /// What the run takes, if that is one draw for the lot and nothing else.
+    pub one_draw: Option<Distribution>,
+    pub work: &'a Work,
+    pub project: ProjectId,
+    /// The item among those of all projects, and within its project.
+    pub item: u32,
+    pub id: ItemId,
+    /// Pieces of one carry by hand.
+    pub carry: u32,
 }
 
 impl<'a> Prepared<'a> {
     pub fn new(shop: &'a Shop, walks: &Walks) -> Prepared<'a> {
-        let places = walks.places();
-        let pairs = || {
-            (0..places * places)
-                .map(|i| (PlaceId((i / places) as u32), PlaceId((i % places) as u32)))
-        };
-        let loaded = shop.handling.loaded_speed;
-        // Nobody pushes where there are no carts; the table is there so that the others keep their place.
-        let pushing = shop
-            .handling
-            .carts
-            .as_ref()
-            .map_or(loaded, |carts| carts.speed);
-        let mut speeds = Vec::new();
         let mut skills = Vec::new();
-        let mut pace = Vec::new();
         let mut class_of = Vec::new();
         for person in &shop.crew {
-            let own = index_or_push(&mut speeds, person.walking_speed);
-            pace.push((TABLES_FOR_ALL + own) * places * places);
             let can: Vec<bool> = shop
                 .operations
                 .ids()
@@ -123,115 +134,88 @@ impl<'a> Prepared<'a> {
                 .collect();
             class_of.push(index_or_push(&mut skills, can));
         }
-        let mut legs = Vec::new();
-        for speed in [loaded, pushing].into_iter().chain(speeds) {
-            legs.extend(pairs().map(|(from, to)| {
-                let distance = walks.distance(Manner::Empty, from, to);
-                let takes = speed.time_for(distance);
-                Leg { distance, takes }
-            }));
-        }
         let mut prepared = Prepared {
             shop,
-            places,
-            legs,
-            pace,
+            ways: Ways::new(shop, walks),
+            pick_up: shop.handling.pick_up,
+            put_down: shop.handling.put_down,
             class_of,
             classes: skills.len(),
             items: Vec::new(),
-            steps: Vec::new(),
+            lines: Vec::new(),
             choices: Vec::new(),
-            first_item: vec![0],
             queues: Vec::new(),
             manned: vec![Vec::new(); shop.stations.len()],
             unmanned: vec![Vec::new(); shop.stations.len()],
             plain: Vec::new(),
             plain_unmanned: Vec::new(),
-            is_plain: Vec::new(),
+            is_plain_queue: Vec::new(),
+            is_plain: false,
+            oldest_first: shop.rules.queue == QueueRule::Fifo
+                && shop.rules.choose == ChooseNext::FirstCome
+                && shop.rules.switch == SwitchStation::AfterEachLot,
         };
+        let mut items_of = Vec::new();
         for (project, made) in shop.projects.enumerate() {
+            let first = prepared.items.len();
             for (id, item) in (0..).map(ItemId).zip(&made.items) {
-                prepared.items.push(PreparedItem {
-                    item,
-                    key: Key::of_name(&item.name),
-                    project,
-                    id,
-                    carry: shop.handling.carry(item.mass),
-                    first_step: prepared.steps.len() as u32,
-                });
-                prepared.add_steps(item, &skills);
+                prepared.add_item(project, id, item, &skills);
             }
-            prepared.first_item.push(prepared.items.len());
+            items_of.push(first..prepared.items.len());
         }
-        prepared.plain = (0..shop.stations.len())
-            .map(|station| prepared.plain_queue(&prepared.manned[station]))
-            .collect();
-        prepared.plain_unmanned = (0..shop.stations.len())
-            .map(|station| prepared.plain_queue(&prepared.unmanned[station]))
-            .collect();
-        prepared.is_plain = vec![false; prepared.queues.len()];
-        for queue in prepared
-            .plain
-            .iter()
-            .chain(&prepared.plain_unmanned)
-            .flatten()
-        {
-            prepared.is_plain[*queue] = true;
+        for order in &shop.orders {
+            let items = items_of[order.project.index()].clone();
+            let lots = prepared.items[items.clone()]
+                .iter()
+                .map(|item| item.lots(item.item.pieces * order.together));
+            let lots = lots.sum();
+            prepared.lines.push(PreparedLine { order, items, lots });
         }
+        prepared.find_what_is_plain();
         prepared
     }
 
-    /// The only one of these queues, if it is plain.
-    fn plain_queue(&self, queues: &[usize]) -> Option<usize> {
-        let [queue] = *queues else {
-            return None;
-        };
-        let kind = &self.queues[queue];
-        let anybody = kind.unmanned || self.classes == 1 && kind.classes.len() == 1;
-        let is_shared = (0..self.steps.len() as u32).any(|step| {
-            let choices = self.choices_of(step);
-            let joins = |choice: &PreparedChoice| {
-                choice.queue == queue || choice.unmanned_queue == Some(queue)
-            };
-            choices.len() > 1 && choices.iter().any(joins)
-        });
-        let plain = anybody && kind.people <= 1 && kind.gear.is_empty() && !is_shared;
-        plain.then_some(queue)
-    }
-
-    fn add_steps(&mut self, item: &'a Item, skills: &[Vec<bool>]) {
-        for step in &item.route {
-            let first = self.choices.len() as u32;
-            for choice in &step.choices {
-                let choice = self.choice(choice, skills);
+    fn add_item(&mut self, project: ProjectId, id: ItemId, item: &'a Item, skills: &[Vec<bool>]) {
+        let end_of_route = item.deliver_to.map_or(Next::Nothing, Next::Delivery);
+        let first = self.choices.len() as u32;
+        let carry = self.shop.handling.carry(item.mass);
+        for (step, operation) in (0..).zip(&item.route) {
+            let end = (self.choices.len() + operation.choices.len()) as u32;
+            let is_last = step as usize + 1 == item.route.len();
+            for choice in &operation.choices {
+                let mut choice = self.choice(choice, skills);
+                choice.end = end;
+                choice.step = step;
+                choice.after = if is_last {
+                    end_of_route
+                } else {
+                    Next::Step(end)
+                };
+                choice.project = project;
+                choice.item = self.items.len() as u32;
+                choice.id = id;
+                choice.carry = carry;
                 self.choices.push(choice);
             }
-            let end = self.choices.len() as u32;
-            self.steps.push(PreparedStep { first, end });
         }
-        let end = self.choices.len() as u32;
-        self.steps.push(PreparedStep { first: end, end });
+        self.items.push(PreparedItem {
+            item,
+            key: Key::of_name(&item.name),
+            project,
+            id,
+            carry,
+            first: match item.route.is_empty() {
+                true => end_of_route,
+                false => Next::Step(first),
+            },
+            material_at: match item.kind {
+                ItemKind::Part { material_at } => Some(material_at),
+                ItemKind::Assembly { .. } => None,
+            },
+        });
     }
 
-    /// The choices of a step as numbers among those of all steps.
-    #[inline]
-    pub(super) fn choice_numbers(&self, step: u32) -> std::ops::Range<u32> {
-        let PreparedStep { first, end } = self.steps[step as usize];
-        first..end
-    }
-
-    /// The choices of a step; none at the end of a route.
-    #[inline]
-    pub(super) fn choices_of(&self, step: u32) -> &[PreparedChoice<'a>] {
-        let PreparedStep { first, end } = self.steps[step as usize];
-        &self.choices[first as usize..end as usize]
-    }
-
-    #[inline]
-    pub(super) fn choice_at(&self, choice: u32) -> &PreparedChoice<'a> {
-        &self.choices[choice as usize]
-    }
-
+    /// A choice but for its place among the others.
     fn choice(&mut self, choice: &'a Choice, skills: &[Vec<bool>]) -> PreparedChoice<'a> {
         let work = &choice.work;
         let here = PlaceId::from(choice.station);
@@ -264,33 +248,87 @@ impl<'a> Prepared<'a> {
             self.queues.len() - 1
         };
         let unmanned_queue = (work.people == 0 && !fetches).then(|| queue(true));
+        let only_per_lot = work.per_piece.is_none() && work.by_size == 0.0;
         PreparedChoice {
             station: choice.station,
-            work,
             queue: queue(false),
             unmanned_queue,
+            end: 0,
+            step: 0,
+            after: Next::Nothing,
             fetches,
+            is_simple: false,
+            one_draw: work.per_lot.clone().filter(|_| only_per_lot),
+            work,
+            project: ProjectId(0),
+            item: 0,
+            id: ItemId(0),
+            carry: 1,
         }
     }
 
-    #[inline]
-    fn pair(&self, from: PlaceId, to: PlaceId) -> usize {
-        from.index() * self.places + to.index()
-    }
-
-    #[inline]
-    pub(super) fn distance(&self, from: PlaceId, to: PlaceId) -> Length {
-        self.legs[self.pair(from, to)].distance
-    }
-
-    #[inline]
-    pub(super) fn leg(&self, person: PersonId, manner: Manner, from: PlaceId, to: PlaceId) -> Leg {
-        let table = match manner {
-            Manner::Empty => self.pace[person.index()],
-            Manner::Carrying => 0,
-            Manner::Pushing => self.places * self.places,
+    fn find_what_is_plain(&mut self) {
+        let stations = 0..self.shop.stations.len();
+        let plain = |of: &[Vec<usize>]| -> Vec<Option<usize>> {
+            stations
+                .clone()
+                .map(|station| self.plain_queue(&of[station]))
+                .collect()
         };
-        self.legs[table + self.pair(from, to)]
+        (self.plain, self.plain_unmanned) = (plain(&self.manned), plain(&self.unmanned));
+        self.is_plain_queue = vec![false; self.queues.len()];
+        for queue in self.plain.iter().chain(&self.plain_unmanned).flatten() {
+            self.is_plain_queue[*queue] = true;
+        }
+        let mut is_simple: Vec<bool> = (self.shop.stations.iter())
+            .map(|station| station.count == 1)
+            .collect();
+        for choice in &self.choices {
+            is_simple[choice.station.index()] &= choice.work.setup.is_none();
+        }
+        for choice in &mut self.choices {
+            choice.is_simple = is_simple[choice.station.index()];
+        }
+        let shop = self.shop;
+        let sizes = [shop.stations.len(), shop.crew.len(), shop.orders.len()];
+        let units = shop.stations.iter().map(|station| station.count as usize);
+        self.is_plain = shop.handling.carts.is_none()
+            && sizes
+                .into_iter()
+                .chain(units)
+                .all(|size| size <= Word::SIZE)
+            && self.is_plain_queue.iter().all(|&plain| plain)
+            && self.items.iter().all(|item| is_plain_part(item.item))
+            && self.choices.iter().all(|choice| is_plain_work(choice.work));
+    }
+
+    /// The only one of these queues, if it is plain.
+    fn plain_queue(&self, queues: &[usize]) -> Option<usize> {
+        let [queue] = *queues else {
+            return None;
+        };
+        let kind = &self.queues[queue];
+        let anybody = kind.unmanned || self.classes == 1 && kind.classes.len() == 1;
+        let is_shared = self.choices.iter().enumerate().any(|(number, choice)| {
+            let joins = choice.queue == queue || choice.unmanned_queue == Some(queue);
+            let alone = self.choices_from(number as u32).len() == 1
+                && (number == 0 || self.choices[number - 1].end == number as u32);
+            joins && !alone
+        });
+        let plain = anybody && kind.people <= 1 && kind.gear.is_empty() && !is_shared;
+        plain.then_some(queue)
+    }
+
+    /// The choices of a step from this one on.
+    #[inline]
+    pub(super) fn choices_from(&self, choice: u32) -> &[PreparedChoice<'a>] {
+        let end = self.choices[choice as usize].end;
+        &self.choices[choice as usize..end as usize]
+    }
+
+    #[inline]
+    pub(super) fn choice_at(&self, choice: u32) -> &PreparedChoice<'a> {
+        &self.choices[choice as usize]
     }
 
     /// Whether so many carries by hand from one place to the other, with the walks back between them, take no time.
@@ -299,18 +337,22 @@ impl<'a> Prepared<'a> {
         if from == to {
             return true;
         }
-        let handling = &self.shop.handling;
-        handling.pick_up.is_zero()
-            && handling.put_down.is_zero()
-            && self.legs[self.pair(from, to)].takes.is_zero()
-            && (carries <= 1 || self.distance(to, from).is_zero())
+        self.pick_up.is_zero()
+            && self.put_down.is_zero()
+            && self
+                .ways
+                .leg(Pace::CARRYING, self.ways.pair(from, to))
+                .takes
+                .is_zero()
+            && (carries <= 1 || self.ways.distance(to, from).is_zero())
     }
 
-    /// The value by which the shop's queue rule ranks a lot at a station; the smallest goes first.
+    /// The value by which the shop's queue rule ranks a lot at a station; the smallest goes first. `first` is the
+    /// first choice of the lot's step.
     #[inline]
     pub(super) fn queue_value(
         &self,
-        step: u32,
+        first: u32,
         choice: &PreparedChoice,
         pieces: u32,
         ready: i64,
@@ -320,26 +362,22 @@ impl<'a> Prepared<'a> {
             QueueRule::Fifo => ready,
             QueueRule::Spt => choice.expected_run(pieces),
             QueueRule::Lpt => -choice.expected_run(pieces),
-            QueueRule::Mwkr => -self.work_left(step, pieces),
+            QueueRule::Mwkr => -self.work_left(first, pieces),
             QueueRule::Edd => due,
         }
     }
 
     /// Expected run time from this step to the end of the route in microseconds, each rounded; where several
     /// stations can do a step, the first in the file counts.
-    pub(super) fn work_left(&self, step: u32, pieces: u32) -> i64 {
-        (step..)
-            .map_while(|step| self.choices_of(step).first())
-            .map(|choice| choice.expected_run(pieces))
-            .sum()
-    }
-
-    /// The items that an assembly is made of.
-    pub(super) fn inputs(&self, item: usize) -> &'a [crate::shop::ItemId] {
-        match &self.items[item].item.kind {
-            ItemKind::Assembly { made_of } => made_of,
-            ItemKind::Part { .. } => &[],
+    pub(super) fn work_left(&self, first: u32, pieces: u32) -> i64 {
+        let mut sum = 0;
+        let mut next = Next::Step(first);
+        while let Next::Step(first) = next {
+            let choice = self.choice_at(first);
+            sum += choice.expected_run(pieces);
+            next = choice.after;
         }
+        sum
     }
 }
 
@@ -351,7 +389,39 @@ impl PreparedChoice<'_> {
     }
 }
 
-fn index_or_push<T: PartialEq>(list: &mut Vec<T>, item: T) -> usize {
+impl<'a> PreparedItem<'a> {
+    /// Lots of an order of so many pieces.
+    pub fn lots(&self, pieces: u32) -> u32 {
+        match self.item.kind {
+            ItemKind::Part { .. } => self.item.batch.map_or(1, |batch| pieces.div_ceil(batch)),
+            ItemKind::Assembly { .. } => 1,
+        }
+    }
+
+    /// The items that an assembly is made of.
+    pub fn inputs(&self) -> &'a [ItemId] {
+        match &self.item.kind {
+            ItemKind::Assembly { made_of } => made_of,
+            ItemKind::Part { .. } => &[],
+        }
+    }
+}
+
+fn is_plain_part(item: &Item) -> bool {
+    matches!(item.kind, ItemKind::Part { .. })
+        && item.deliver_to.is_none()
+        && item.goes_into.is_none()
+}
+
+fn is_plain_work(work: &Work) -> bool {
+    work.people <= 1
+        && work.gear.is_empty()
+        && work.fetch_from.is_none()
+        && work.cure.is_none()
+        && work.spoils <= 0.0
+}
+
+pub(super) fn index_or_push<T: PartialEq>(list: &mut Vec<T>, item: T) -> usize {
     match list.iter().position(|other| *other == item) {
         Some(index) => index,
         None => {

@@ -1,7 +1,9 @@
 //! Lots that wait for one station and need the same people and gear there.
 
 use std::cmp::Reverse;
-use std::collections::{BinaryHeap, VecDeque};
+use std::collections::BinaryHeap;
+
+use super::line::Line;
 
 /// Where a lot stands in a queue: by the rule's value, then by the order released first, the line of the project
 /// in the file, and the batch. No two lots have the same.
@@ -28,7 +30,7 @@ struct Entry<K> {
 /// behind all that came in order is put behind them, and only the others need a heap.
 #[derive(Debug)]
 pub(super) struct Queue<K> {
-    in_order: VecDeque<Entry<K>>,
+    in_order: Line<Entry<K>>,
     heap: BinaryHeap<Reverse<Entry<K>>>,
     waiting: usize,
 }
@@ -36,7 +38,7 @@ pub(super) struct Queue<K> {
 impl<K: Ord + Copy> Queue<K> {
     pub fn new() -> Queue<K> {
         Queue {
-            in_order: VecDeque::new(),
+            in_order: Line::new(),
             heap: BinaryHeap::new(),
             waiting: 0,
         }
@@ -51,28 +53,28 @@ impl<K: Ord + Copy> Queue<K> {
         self.waiting
     }
 
-    #[inline]
+    #[inline(always)]
     pub fn push(&mut self, rank: K, lot: u32, stamp: u32) {
         let entry = Entry { rank, lot, stamp };
-        if self
-            .in_order
-            .back()
-            .is_some_and(|last| entry.rank < last.rank)
-        {
-            self.heap.push(Reverse(entry));
-        } else {
-            self.in_order.push_back(entry);
-        }
         self.waiting += 1;
+        match self.in_order.last() {
+            Some(last) if rank < last.rank => self.push_out_of_order(entry),
+            _ => self.in_order.join(entry),
+        }
+    }
+
+    #[inline(never)]
+    fn push_out_of_order(&mut self, entry: Entry<K>) {
+        self.heap.push(Reverse(entry));
     }
 
     /// The first entry, and whether it is in the heap.
     #[inline]
     fn peek(&self) -> Option<(&Entry<K>, bool)> {
         let Some(Reverse(of_heap)) = self.heap.peek() else {
-            return self.in_order.front().map(|entry| (entry, false));
+            return self.in_order.first().map(|entry| (entry, false));
         };
-        match self.in_order.front() {
+        match self.in_order.first() {
             Some(entry) if entry.rank < of_heap.rank => Some((entry, false)),
             _ => Some((of_heap, true)),
         }
@@ -83,7 +85,7 @@ impl<K: Ord + Copy> Queue<K> {
         if of_heap {
             self.heap.pop();
         } else {
-            self.in_order.pop_front();
+            self.in_order.leave();
         }
     }
 
@@ -106,7 +108,7 @@ impl<K: Ord + Copy> Queue<K> {
     #[inline]
     pub fn first(&self) -> Option<(K, u32)> {
         let entry = if self.heap.is_empty() {
-            self.in_order.front()?
+            self.in_order.first()?
         } else {
             self.peek()?.0
         };
@@ -117,7 +119,7 @@ impl<K: Ord + Copy> Queue<K> {
     #[inline]
     pub fn take_first(&mut self) {
         if self.heap.is_empty() {
-            self.in_order.pop_front();
+            self.in_order.leave();
         } else if let Some((_, of_heap)) = self.peek() {
             self.drop_first(of_heap);
         }

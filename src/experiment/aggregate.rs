@@ -1,12 +1,14 @@
 //! From the records of a candidate's replications, in their order, to its findings.
 
 use super::findings::{
-    CandidateFindings, GearFindings, Leg, PersonFindings, ProjectFindings, Resource, ResourceKind,
-    StationFindings, Walked,
+    ActiveShares, CandidateFindings, GearFindings, Leg, PersonFindings, ProjectFindings, Resource,
+    ResourceKind, StationFindings, Walked,
 };
+use super::held::Held;
+use super::run::Played;
 use super::{Candidate, Settings};
 use crate::floor::Manner;
-use crate::metrics::{OfPerson, Record};
+use crate::metrics::OfPerson;
 use crate::shop::{PersonId, PlaceId};
 use crate::statistics::{Estimate, Histogram, Paired, Summary};
 use crate::units::{Length, Span};
@@ -30,6 +32,7 @@ pub(super) struct Aggregate {
     gear_taken: Vec<f64>,
     projects: Vec<ProjectSums>,
     trips: Vec<u64>,
+    held: Held,
 }
 
 #[derive(Debug, Clone, Default)]
@@ -86,11 +89,16 @@ impl Aggregate {
             gear_taken: vec![0.0; shop.gear.len()],
             projects: vec![ProjectSums::default(); shop.projects.len()],
             trips: vec![0; 3 * places * places],
+            held: Held::default(),
         }
     }
 
-    pub fn add(&mut self, record: Record) {
+    pub fn add(&mut self, played: Played) {
+        let Played { record, held } = played;
         let measured = record.measured();
+        if let Some(held) = held {
+            self.held.add(held, measured);
+        }
         let seconds = measured.seconds();
         let rate = |amount: f64| if seconds > 0.0 { amount / seconds } else { 0.0 };
         let done = record.orders_done() as f64;
@@ -180,6 +188,11 @@ impl Aggregate {
         Paired::of(&a, &b, level)
     }
 
+    /// Lead times in seconds by replication; None if one of them finished no order.
+    pub fn mean_lead_times(&self) -> Option<Vec<f64>> {
+        self.lead_time.iter().copied().collect()
+    }
+
     pub fn findings(&self, candidate: &Candidate, settings: &Settings) -> CandidateFindings {
         let runs = self.walking.len() as f64;
         let shop = &candidate.shop;
@@ -189,6 +202,7 @@ impl Aggregate {
             .map(|project| project.orders_done)
             .sum();
         let legs = self.legs(candidate, runs);
+        let held = self.held.shares(shop);
         let walked_in = |manner| {
             legs.iter()
                 .filter(|leg| leg.manner == manner)
@@ -208,10 +222,12 @@ impl Aggregate {
             })
         };
         let walking: Summary = self.walking.iter().copied().collect();
-        let stations = self.stations(candidate, runs);
-        let crew = self.crew(candidate, runs);
+        let stations = self.stations(candidate, &held.stations, runs);
+        let crew = self.crew(candidate, &held.people, runs);
         let gear: Vec<GearFindings> = (shop.gear.iter().zip(&self.gear_taken))
-            .map(|(gear, taken)| GearFindings {
+            .zip(&held.gear)
+            .map(|((gear, taken), &held)| GearFindings {
+                held,
                 name: gear.name.clone(),
                 count: gear.count,
                 utilisation: share(*taken, self.measured * f64::from(gear.count)),
@@ -257,6 +273,7 @@ impl Aggregate {
                     legs.push(Leg {
                         from: name(from).to_owned(),
                         to: name(to).to_owned(),
+                        places: (PlaceId(from as u32), PlaceId(to as u32)),
                         manner,
                         trips,
                         metres: trips * length.metres(),
@@ -267,34 +284,48 @@ impl Aggregate {
         legs
     }
 
-    fn stations(&self, candidate: &Candidate, runs: f64) -> Vec<StationFindings> {
+    fn stations(
+        &self,
+        candidate: &Candidate,
+        held: &[ActiveShares],
+        runs: f64,
+    ) -> Vec<StationFindings> {
         let rows = candidate.shop.stations.iter().zip(&self.stations);
-        rows.map(|(station, sums)| {
-            let open = self.measured * f64::from(station.count);
-            let busy = sums.running + sums.setup + sums.curing;
-            StationFindings {
-                name: station.name.clone(),
-                count: station.count,
-                utilisation: share(busy, open),
-                running: sums.running / runs,
-                setup: sums.setup / runs,
-                curing: sums.curing / runs,
-                reserved: sums.reserved / runs,
-                serviced: 0.0,
-                blocked: 0.0,
-                idle: (open - busy - sums.reserved).max(0.0) / runs,
-                queue_mean: sums.queue.mean().unwrap_or(0.0),
-                queue_max: sums.queue_max.mean().unwrap_or(0.0),
-                wait_mean: (sums.waits > 0).then(|| sums.waited / sums.waits as f64),
-                lots: sums.lots as f64 / runs,
-            }
-        })
-        .collect()
+        rows.enumerate()
+            .map(|(index, (station, sums))| {
+                let open = self.measured * f64::from(station.count);
+                let busy = sums.running + sums.setup + sums.curing;
+                StationFindings {
+                    name: station.name.clone(),
+                    count: station.count,
+                    utilisation: share(busy, open),
+                    running: sums.running / runs,
+                    setup: sums.setup / runs,
+                    curing: sums.curing / runs,
+                    reserved: sums.reserved / runs,
+                    serviced: 0.0,
+                    blocked: 0.0,
+                    idle: (open - busy - sums.reserved).max(0.0) / runs,
+                    queue_mean: sums.queue.mean().unwrap_or(0.0),
+                    queue_max: sums.queue_max.mean().unwrap_or(0.0),
+                    wait_mean: (sums.waits > 0).then(|| sums.waited / sums.waits as f64),
+                    lots: sums.lots as f64 / runs,
+                    held: held.get(index).copied().unwrap_or_default(),
+                }
+            })
+            .collect()
     }
 
-    fn crew(&self, candidate: &Candidate, runs: f64) -> Vec<PersonFindings> {
+    fn crew(
+        &self,
+        candidate: &Candidate,
+        held: &[(String, ActiveShares)],
+        runs: f64,
+    ) -> Vec<PersonFindings> {
         let rows = candidate.shop.crew.iter().zip(&self.crew);
+        let of_group = |group: &str| held.iter().find(|(name, _)| name == group);
         rows.map(|(person, sums)| PersonFindings {
+            held: of_group(&person.group).map_or_else(ActiveShares::default, |&(_, held)| held),
             name: person.name.clone(),
             group: person.group.clone(),
             walking: sums.walking / runs,

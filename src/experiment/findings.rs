@@ -1,7 +1,8 @@
 //! What was found: estimates of every candidate and the differences between them. Seconds and metres.
 
 use crate::floor::Manner;
-use crate::statistics::{Estimate, Histogram, Paired};
+use crate::shop::PlaceId;
+use crate::statistics::{Estimate, Histogram, Paired, Selection};
 
 use super::Units;
 
@@ -22,6 +23,10 @@ pub struct Findings {
     pub candidates: Vec<CandidateFindings>,
     /// Every candidate but the base against the base, in order.
     pub comparisons: Vec<Comparison>,
+    /// Which candidates may walk least, and which may have the shortest lead time; None where there is one candidate
+    /// alone, or where some replication finished no order.
+    pub walks_least: Option<Selection>,
+    pub soonest: Option<Selection>,
 }
 
 /// One candidate. Figures without an interval are means over the replications.
@@ -72,6 +77,20 @@ pub struct ProjectFindings {
     pub hands_on_per_order: Option<f64>,
 }
 
+/// What the active-period method of Roser, Nakano and Tanaka (2001, 2002) finds of one resource, as shares of the
+/// measured time.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct ActiveShares {
+    /// Of all its units together.
+    pub active: f64,
+    /// As the only bottleneck of the moment.
+    pub sole: f64,
+    /// As one of two while the bottleneck shifts from the one to the other.
+    pub shifting: f64,
+    /// Seconds; None if it was never active.
+    pub average_period: Option<f64>,
+}
+
 /// Seconds of all units together; they add up to the open time times the count.
 #[derive(Debug, Clone)]
 pub struct StationFindings {
@@ -91,6 +110,7 @@ pub struct StationFindings {
     /// None when no lot was ever taken from the queue.
     pub wait_mean: Option<f64>,
     pub lots: f64,
+    pub held: ActiveShares,
 }
 
 #[derive(Debug, Clone)]
@@ -99,6 +119,7 @@ pub struct GearFindings {
     pub count: u32,
     /// Share of the gear's time in which it is taken.
     pub utilisation: f64,
+    pub held: ActiveShares,
 }
 
 #[derive(Debug, Clone)]
@@ -114,6 +135,8 @@ pub struct PersonFindings {
     /// Seconds of setup, run and tear-down at each station, by station.
     pub working_at: Vec<f64>,
     pub utilisation: f64,
+    /// Of the whole group.
+    pub held: ActiveShares,
 }
 
 /// A leg from one place to another in one manner.
@@ -121,6 +144,8 @@ pub struct PersonFindings {
 pub struct Leg {
     pub from: String,
     pub to: String,
+    /// The same as ids.
+    pub places: (PlaceId, PlaceId),
     pub manner: Manner,
     /// Mean number in a replication.
     pub trips: f64,

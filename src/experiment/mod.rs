@@ -1,13 +1,24 @@
 //! One shop on every candidate, many times: what is asked, and what was found.
 
 mod aggregate;
+mod changes;
+mod doubt;
+mod edit;
 mod findings;
+mod held;
+mod leg_paths;
+mod relief;
 mod run;
 mod study;
 
+pub use changes::{Change, Changes, Untried};
+pub use doubt::{DRAWS, Doubt, REPLICATIONS, doubt, doubt_replications, doubted};
+pub use edit::{Edit, Named, ReliefKind};
 pub use findings::{
-    CandidateFindings, Comparison, Findings, GearFindings, Leg, PersonFindings, ProjectFindings,
-    Resource, ResourceKind, StationFindings, Walked,
+    ActiveShares, CandidateFindings, Comparison, Findings, GearFindings, Leg, PersonFindings,
+    ProjectFindings, Resource, ResourceKind, StationFindings, Walked,
 };
+pub use leg_paths::{LegPath, leg_paths, widths};
+pub use relief::{Goal, Relief, Reliefs, relieve, replications};
 pub use run::{Failure, run, trace};
 pub use study::{Candidate, Replications, Settings, Study, Units};

@@ -3,10 +3,10 @@
 use rayon::prelude::*;
 
 use super::aggregate::Aggregate;
-use super::{Candidate, Comparison, Findings, Replications, Study};
+use super::{Candidate, Comparison, Findings, Replications, Settings, Study};
 use crate::engine::{Prepared, Run, Stuck, simulate};
-use crate::metrics::{Record, Totals, Trace};
-use crate::statistics::Paired;
+use crate::metrics::{Active, Bottlenecks, Counted, Measured, Record, Totals, Trace};
+use crate::statistics::{Paired, Selection};
 
 /// Replications are played in batches of so many, so that memory does not grow with their number.
 const BATCH: u32 = 64;
@@ -14,6 +14,17 @@ const BATCH: u32 = 64;
 /// With a wanted precision: at least so many replications, and at most so many.
 const FIRST: u32 = 20;
 const MOST: u32 = 10_000;
+
+/// Of so many replications, the first ones, it is found out as well what held them up: that costs about as much again
+/// as playing them, and shares of time need no more.
+const LOOKED_INTO: u32 = 100;
+
+/// A replication that came to its end.
+pub(super) struct Played {
+    pub record: Record,
+    /// What held it up, if it was looked into.
+    pub held: Option<Counted<Active>>,
+}
 
 /// A replication that could not come to its end.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,17 +70,14 @@ pub fn run(
         let jobs: Vec<(usize, u32)> = (0..study.candidates.len())
             .flat_map(|c| (played..played + batch).map(move |r| (c, r)))
             .collect();
-        let records: Vec<Result<Record, Failure>> = jobs
+        let records: Vec<Result<Played, Failure>> = jobs
             .into_par_iter()
             .map(|(index, replication)| {
-                let record = replicate(
-                    study,
-                    &study.candidates[index],
-                    &prepared[index],
-                    replication,
-                );
+                let candidate = &study.candidates[index];
+                let settings = &study.settings;
+                let played = replicate(settings, candidate, &prepared[index], replication, true);
                 progress(1);
-                record
+                played
             })
             .collect();
         for (at, record) in records.into_iter().enumerate() {
@@ -105,6 +113,8 @@ pub fn run(
                 })
             })
             .collect(),
+        walks_least: best_of(aggregates.iter().map(|a| Some(a.walking.clone())), level),
+        soonest: best_of(aggregates.iter().map(Aggregate::mean_lead_times), level),
         candidates: study
             .candidates
             .iter()
@@ -114,32 +124,75 @@ pub fn run(
     })
 }
 
-fn replicate(
-    study: &Study,
+/// Which candidates may have the smallest mean; None if there is only one, or one of them has no figures.
+fn best_of(series: impl Iterator<Item = Option<Vec<f64>>>, level: f64) -> Option<Selection> {
+    let series: Vec<Vec<f64>> = series.collect::<Option<_>>()?;
+    if series.len() < 2 {
+        return None;
+    }
+    let series: Vec<&[f64]> = series.iter().map(Vec::as_slice).collect();
+    if series[0].len() == 1 {
+        // Nothing varies, or nobody knows by how much.
+        let values: Vec<f64> = series.iter().map(|values| values[0]).collect();
+        return Selection::exact(&values);
+    }
+    Selection::screen(&series, level)
+}
+
+/// Plays one replication of a candidate; looks into it, if wanted and if it is one of the first.
+pub(super) fn replicate(
+    settings: &Settings,
     candidate: &Candidate,
     prepared: &Prepared,
     replication: u32,
-) -> Result<Record, Failure> {
-    let settings = &study.settings;
-    let mut totals = Totals::new(
-        &candidate.shop,
-        candidate.walks.places(),
-        settings.warm_up,
-        settings.until,
-    );
+    looks: bool,
+) -> Result<Played, Failure> {
+    let (shop, places) = (&candidate.shop, candidate.walks.places());
     let run = Run {
         seed: settings.seed,
         replication,
         until: settings.until,
     };
-    match simulate(prepared, &run, &mut totals) {
-        Ok(_) => Ok(totals.into_record()),
-        Err(stuck) => Err(Failure {
-            candidate: candidate.name.clone(),
-            replication,
-            stuck,
-        }),
-    }
+    let held =
+        (looks && replication < LOOKED_INTO).then(|| Bottlenecks::new(shop, settings.warm_up));
+    let played = match settings.until {
+        None if settings.warm_up.is_zero() => {
+            play(prepared, &run, Totals::of_whole_run(shop, places), held)
+        }
+        until => {
+            let totals = Totals::new(shop, places, settings.warm_up, until);
+            play(prepared, &run, totals, held)
+        }
+    };
+    played.map_err(|stuck| Failure {
+        candidate: candidate.name.clone(),
+        replication,
+        stuck,
+    })
+}
+
+fn play<M: Measured>(
+    prepared: &Prepared,
+    run: &Run,
+    mut totals: Totals<M>,
+    held: Option<Bottlenecks>,
+) -> Result<Played, Stuck> {
+    let held = match held {
+        None => {
+            simulate(prepared, run, &mut totals)?;
+            None
+        }
+        Some(held) => {
+            let mut both = (totals, held);
+            simulate(prepared, run, &mut both)?;
+            totals = both.0;
+            Some(both.1.found())
+        }
+    };
+    Ok(Played {
+        record: totals.into_record(),
+        held,
+    })
 }
 
 /// Plays one replication of a candidate and keeps everything that happened.

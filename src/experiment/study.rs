@@ -1,6 +1,7 @@
 //! What is asked: candidates and how often each is played.
 
-use crate::floor::Walks;
+use crate::floor::check::Limits;
+use crate::floor::{Plan, Walks};
 use crate::shop::Shop;
 use crate::units::{Span, Time};
 
@@ -22,6 +23,10 @@ pub struct Candidate {
     pub layout: String,
     pub shop: Shop,
     pub walks: Walks,
+    /// Where things stand, unless the layout only says how far it is.
+    pub plan: Option<Plan>,
+    /// By which the layout is checked.
+    pub limits: Limits,
 }
 
 /// The units in which people read lengths.

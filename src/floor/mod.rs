@@ -1,14 +1,19 @@
 //! Where things stand, and how far it is from one standing place to another.
 
+pub mod access;
+pub mod check;
+mod paths;
 mod placement;
 mod plan;
 mod point;
 mod polygon;
 mod room;
+pub mod strips;
 mod walks;
 
+pub use paths::{Blocked, FITS_M, Ground, Narrowest, Obstruction, Path, Piece};
 pub use placement::{Placement, Side};
-pub use plan::{Going, Plan};
+pub use plan::{Going, NoWay, Obstacle, Plan};
 pub use point::Point;
 pub use polygon::{NotAnOutline, Polygon, SAME_POINT_M, nearest_on_segment, segments_meet};
 pub use room::{Door, Panel, Room, Stair, Stock, Thing, Way};

@@ -1,6 +1,7 @@
 //! A layout on the floor: the room, and where everything stands in it.
 
-use super::{Placement, Point, Polygon, Room};
+use super::{Ground, Obstruction, Path};
+use super::{Placement, Point, Polygon, Room, Walks};
 use crate::shop::{PlaceId, StationId, Table};
 
 /// How people get from one standing place to another.
@@ -21,10 +22,45 @@ pub struct Plan {
     pub going: Going,
     /// Width of the circle that a walking person needs, in metres.
     pub body_width: f64,
+    /// Width of the circle that a pushed cart needs, in metres.
+    pub cart_width: f64,
+}
+
+/// What stands in somebody's way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Obstacle {
+    Station(StationId),
+    /// Index among the room's things in the way.
+    Thing(usize),
+    Wall,
+}
+
+/// Why nobody can walk in a layout as it is drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NoWay {
+    /// Where one would stand, there is no room for a body: so many metres are missing.
+    NoRoom {
+        place: PlaceId,
+        obstacle: Obstacle,
+        missing: f64,
+        /// The nearest place that would do.
+        instead: Option<Point>,
+    },
+    /// Nothing leads from one to the other for somebody this wide.
+    CutOff { from: PlaceId, to: PlaceId },
 }
 
 impl Plan {
-    /// Where one stands at a place.
+    pub fn places(&self) -> usize {
+        self.placements.len() + self.room.as_ref().map_or(0, |room| room.doors.len())
+    }
+
+    /// Whether it places anything: a room alone is no layout.
+    pub fn places_something(&self) -> bool {
+        self.placements.iter().any(Option::is_some)
+    }
+
+    /// Where one stands at a place: of a door, in the middle of its opening.
     pub fn standing(&self, place: PlaceId) -> Option<Point> {
         let stations = self.placements.len();
         match place.index().checked_sub(stations) {
@@ -34,15 +70,156 @@ impl Plan {
     }
 
     /// What cannot be walked through: footprints in the file's order, then the things of the room.
-    pub fn obstacles(&self) -> Vec<Polygon> {
+    pub fn obstacles(&self) -> impl Iterator<Item = (Obstacle, Polygon)> + '_ {
         let stations = self
             .placements
+            .enumerate()
+            .filter_map(|(station, placement)| {
+                let footprint = placement.as_ref()?.footprint()?;
+                Some((Obstacle::Station(station), footprint))
+            });
+        let things = self
+            .room
             .iter()
-            .flatten()
-            .filter_map(Placement::footprint);
-        let things = self.room.iter().flat_map(|room| &room.blocked);
-        stations
-            .chain(things.map(|thing| thing.outline.clone()))
-            .collect()
+            .flat_map(|room| room.blocked.iter().enumerate());
+        stations.chain(things.map(|(index, thing)| (Obstacle::Thing(index), thing.outline.clone())))
+    }
+
+    /// The walls for somebody of this radius in metres: the outline, opened at each door just as far as one steps
+    /// into it. Without a room there are none.
+    pub fn walls(&self, radius: f64) -> Option<Polygon> {
+        let room = self.room.as_ref()?;
+        if radius <= 0.0 {
+            return Some(room.outline.clone());
+        }
+        // A hair deeper than the body, so that standing in the middle of the opening does not hang on a rounding.
+        let depth = radius * (1.0 + 1e-6) + 1e-9;
+        let mut corners = Vec::new();
+        for (from, to) in room.outline.edges() {
+            corners.push(from);
+            let along = (to - from) * (1.0 / from.distance(to));
+            let outward = along.left() * -depth;
+            let mut openings: Vec<(f64, f64)> = Vec::new();
+            for door in &room.doors {
+                let (a, b) = door.between;
+                let off = |point: Point| along.cross(point - from).abs();
+                let at = |point: Point| along.dot(point - from);
+                let (first, last) = (at(a).min(at(b)), at(a).max(at(b)));
+                let within = first >= -1e-6 && last <= from.distance(to) + 1e-6;
+                if within && off(a) < 1e-6 && off(b) < 1e-6 {
+                    openings.push((first, last));
+                }
+            }
+            openings.sort_by(|a, b| a.0.total_cmp(&b.0));
+            for (first, last) in openings {
+                let (first, last) = (from + along * first, from + along * last);
+                corners.extend([first, first + outward, last + outward, last]);
+            }
+        }
+        // Where two doors meet in a corner their openings would cross: then the walls stay closed.
+        Some(Polygon::new(&corners).unwrap_or_else(|_| room.outline.clone()))
+    }
+
+    /// What is in the way of somebody of this radius in metres.
+    pub fn ground(&self, radius: f64) -> Ground {
+        let obstacles: Vec<Polygon> = self.obstacles().map(|(_, outline)| outline).collect();
+        Ground::new(self.walls(radius).as_ref(), &obstacles, radius)
+    }
+
+    /// The walking table between these places; all other pairs are 0, for nobody walks there.
+    ///
+    /// # Errors
+    /// For walking around: places where nobody can stand, and pairs that nothing connects.
+    pub fn walks(&self, used: &[PlaceId], pushes: bool) -> Result<Walks, Vec<NoWay>> {
+        let places = self.places();
+        let standing = |place: &PlaceId| self.standing(*place).unwrap_or(Point::ORIGIN);
+        let points: Vec<Point> = used.iter().map(standing).collect();
+        let spread = |table: &dyn Fn(usize, usize) -> f64| {
+            let mut all = vec![0.0; places * places];
+            for (row, from) in used.iter().enumerate() {
+                for (column, to) in used.iter().enumerate() {
+                    all[from.index() * places + to.index()] = table(row, column);
+                }
+            }
+            all
+        };
+        match self.going {
+            Going::Straight => {
+                let table = spread(&|a, b| points[a].distance(points[b]));
+                Ok(Walks::from_metres(places, &table))
+            }
+            Going::Rectilinear => {
+                let table = spread(&|a, b| points[a].rectilinear_distance(points[b]));
+                Ok(Walks::from_metres(places, &table))
+            }
+            Going::Around => {
+                let body = self.table(used, &points, self.body_width / 2.0)?;
+                let walks = Walks::from_metres(places, &spread(&|a, b| body[a * used.len() + b]));
+                if !pushes || self.cart_width <= self.body_width {
+                    return Ok(walks);
+                }
+                // Where a cart does not get close enough, it is left where it does, and the way is that of a person.
+                let ground = self.ground(self.cart_width / 2.0);
+                let cart = ground.table(&points);
+                let pushing = spread(&|a, b| {
+                    let way = a * used.len() + b;
+                    cart[way].unwrap_or(body[way])
+                });
+                Ok(walks.with_pushing(&pushing))
+            }
+        }
+    }
+
+    fn table(
+        &self,
+        used: &[PlaceId],
+        points: &[Point],
+        radius: f64,
+    ) -> Result<Vec<f64>, Vec<NoWay>> {
+        let ground = self.ground(radius);
+        let named: Vec<Obstacle> = self.obstacles().map(|(obstacle, _)| obstacle).collect();
+        let mut wrong = Vec::new();
+        for (&place, &point) in used.iter().zip(points) {
+            if let Err(blocked) = ground.is_free(point) {
+                wrong.push(NoWay::NoRoom {
+                    place,
+                    obstacle: match blocked.by {
+                        Obstruction::Wall(_) => Obstacle::Wall,
+                        Obstruction::Obstacle(index) => named[index],
+                    },
+                    missing: blocked.lacks,
+                    instead: ground.nearest_free(point),
+                });
+            }
+        }
+        if !wrong.is_empty() {
+            return Err(wrong);
+        }
+        let table = ground.table(points);
+        let rows = used.len();
+        // Whoever is cut off is cut off from everybody: the first place stands for those it reaches.
+        for column in 1..rows {
+            if table[column].is_none() {
+                wrong.push(NoWay::CutOff {
+                    from: used[0],
+                    to: used[column],
+                });
+            }
+        }
+        let lengths: Option<Vec<f64>> = table.into_iter().collect();
+        match lengths {
+            Some(lengths) if wrong.is_empty() => Ok(lengths),
+            _ => Err(wrong),
+        }
+    }
+
+    /// The way that somebody walks from one place to another, as [`Plan::walks`] measures it: nothing if there is none.
+    pub fn path(&self, ground: &Ground, from: PlaceId, to: PlaceId) -> Option<Path> {
+        let (a, b) = (self.standing(from)?, self.standing(to)?);
+        match self.going {
+            Going::Around => ground.path(a, b),
+            Going::Straight => Some(Path::through(&[a, b])),
+            Going::Rectilinear => Some(Path::through(&[a, Point::new(b.x, a.y), b])),
+        }
     }
 }

@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use super::Point;
 use crate::shop::PlaceId;
 use crate::units::Length;
 
@@ -28,11 +27,13 @@ impl Manner {
 
 /// Distances between all places of one candidate.
 ///
-/// All manners share one table as long as no layout makes a cart or a long piece take another way.
+/// Whoever carries takes the way of somebody who walks empty-handed; a cart may need a wider one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Walks {
     places: usize,
     distances: Vec<Length>,
+    /// Where it differs.
+    pushing: Option<Vec<Length>>,
 }
 
 /// Two places that no chain of given distances connects.
@@ -53,38 +54,38 @@ impl Walks {
             places * places,
             "a walking table is square"
         );
-        Walks { places, distances }
+        Walks {
+            places,
+            distances,
+            pushing: None,
+        }
     }
 
     /// Everything stands together.
     pub fn none(places: usize) -> Walks {
-        Walks {
-            places,
-            distances: vec![Length::ZERO; places * places],
-        }
+        Walks::from_matrix(places, vec![Length::ZERO; places * places])
     }
 
-    /// Straight lines between standing places.
-    pub fn straight(standing: &[Point]) -> Walks {
-        Walks::between(standing, Point::distance)
+    /// From a complete matrix in metres, row by row.
+    ///
+    /// # Panics
+    /// If the matrix is not `places` by `places`.
+    pub fn from_metres(places: usize, distances: &[f64]) -> Walks {
+        Walks::from_matrix(places, lengths(distances))
     }
 
-    /// Along the axes between standing places.
-    pub fn rectilinear(standing: &[Point]) -> Walks {
-        Walks::between(standing, Point::rectilinear_distance)
-    }
-
-    fn between(standing: &[Point], distance: impl Fn(Point, Point) -> f64) -> Walks {
-        let rows = standing
-            .iter()
-            .flat_map(|&from| standing.iter().map(move |&to| (from, to)));
-        let distances = rows
-            .map(|(from, to)| Length::from_metres(distance(from, to)))
-            .collect();
-        Walks {
-            places: standing.len(),
-            distances,
-        }
+    /// The same walks with another matrix for pushing a cart, in metres.
+    ///
+    /// # Panics
+    /// If the matrix has another size.
+    pub fn with_pushing(mut self, distances: &[f64]) -> Walks {
+        assert_eq!(
+            distances.len(),
+            self.distances.len(),
+            "a walking table is square"
+        );
+        self.pushing = Some(lengths(distances));
+        self
     }
 
     pub fn places(&self) -> usize {
@@ -92,9 +93,17 @@ impl Walks {
     }
 
     #[inline]
-    pub fn distance(&self, _manner: Manner, from: PlaceId, to: PlaceId) -> Length {
-        self.distances[from.index() * self.places + to.index()]
+    pub fn distance(&self, manner: Manner, from: PlaceId, to: PlaceId) -> Length {
+        let table = match (&self.pushing, manner) {
+            (Some(pushing), Manner::Pushing) => pushing,
+            _ => &self.distances,
+        };
+        table[from.index() * self.places + to.index()]
     }
+}
+
+fn lengths(metres: &[f64]) -> Vec<Length> {
+    metres.iter().copied().map(Length::from_metres).collect()
 }
 
 /// Completes measured distances: a pair that is not given is the shortest chain of given ones; a given pair is

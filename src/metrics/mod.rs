@@ -1,9 +1,13 @@
 //! What a run leaves behind: a record of totals, or every phase of it.
 
+mod active;
+mod bottleneck;
 mod record;
 mod totals;
 mod trace;
 
+pub use active::{Active, ActivePeriods, Momentary};
+pub use bottleneck::{Bottlenecks, Counted};
 pub use record::{OfGear, OfPerson, OfProject, OfStation, Record};
-pub use totals::Totals;
+pub use totals::{Cut, Measured, Totals, Whole};
 pub use trace::{Trace, TraceLine, What};

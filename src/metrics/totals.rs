@@ -1,75 +1,152 @@
 //! The recorder that only keeps totals: its memory does not grow with the run.
 
+use std::marker::PhantomData;
+
 use super::record::{OfGear, OfPerson, OfProject, OfStation, Record};
-use crate::engine::{Job, OrderDone, PersonState, Recorder, StationState, Walk, WorkPhase};
+use crate::engine::{AtStation, Handling, Job, OrderDone, Recorder, Walk};
 use crate::shop::{GearId, PersonId, PlaceId, ProjectId, Shop, StationId};
 use crate::statistics::Histogram;
 use crate::units::{Length, Span, Time};
 
-/// Adds up one run, cut to the time from the end of the warm-up to the horizon.
+/// What part of a run is measured.
+pub trait Measured {
+    /// Whether there is a warm-up or a horizon at which phases are cut.
+    const CUTS: bool;
+}
+
+/// From the end of the warm-up to the horizon.
 #[derive(Debug)]
-pub struct Totals {
+pub struct Cut;
+
+/// From the start to the last order: nothing has to be compared with either end.
+#[derive(Debug)]
+pub struct Whole;
+
+impl Measured for Cut {
+    const CUTS: bool = true;
+}
+
+impl Measured for Whole {
+    const CUTS: bool = false;
+}
+
+/// Adds up one run, or what is measured of it.
+#[derive(Debug)]
+pub struct Totals<M = Cut> {
     from: Time,
     /// Phases beyond it are cut; later than any phase if the run ends with its last order.
     until: Time,
+    /// What the present task is for.
     project: usize,
     record: Record,
-    levels: Vec<Level>,
+    /// Pairs of places.
+    pairs: usize,
+    queues: Vec<Queue>,
     in_process: Level,
+    /// What people did, by person and project: `work_for[person * projects + project]`.
+    work_for: Vec<WorkFor>,
+    /// Working time by person and station: `working_at[person * stations + station]`.
+    working_at: Vec<Span>,
+    part: PhantomData<M>,
+}
+
+/// What a person did for a project.
+#[derive(Debug, Clone, Copy, Default)]
+struct WorkFor {
+    walked: [Length; 3],
+    walking: Span,
+    handling: Span,
+    working: Span,
 }
 
 /// A number that changes in time.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Copy)]
 struct Level {
     now: i64,
-    since: i64,
+    /// When it last changed; not before the measured time.
+    since: Time,
     area: i128,
     max: i64,
-    /// Waits that began in the measured time, and those of them that are over.
-    waits: u64,
-    waits_over: u64,
-    /// The sum of the instants at which they ended less those at which they began. It may leave its range on the
-    /// way, but the sum of the lengths does not, and what wraps round comes back exactly.
-    waited: i64,
 }
 
 impl Level {
+    fn measured_from(from: Time) -> Level {
+        Level {
+            now: 0,
+            since: from,
+            area: 0,
+            max: 0,
+        }
+    }
+
     #[inline]
-    fn change(&mut self, at: Time, by: i64, from: Time) {
-        self.settle(at, from);
+    fn change(&mut self, at: Time, by: i64) {
+        self.settle(at);
         self.now += by;
     }
 
     /// A level that lasted no time within the measured time counts for nothing, also as a maximum.
     #[inline]
-    fn settle(&mut self, at: Time, from: Time) {
-        let begin = self.since.max(from.micros());
-        if at.micros() > begin {
-            self.area += i128::from(self.now) * i128::from(at.micros() - begin);
+    fn settle(&mut self, at: Time) {
+        if at > self.since {
+            self.area += i128::from(self.now) * i128::from((at - self.since).micros());
             self.max = self.max.max(self.now);
+            self.since = at;
         }
-        self.since = at.micros();
     }
 }
 
+/// The lots that wait for a station.
+#[derive(Debug, Clone, Copy)]
+struct Queue {
+    lots: Level,
+    /// Lots that joined in the measured time.
+    waits: u64,
+    /// Lots in the queue that joined before. Their waits do not count, but their presence does.
+    early: i64,
+    /// The area under the level that is theirs, once they have left.
+    of_early: i128,
+}
+
 impl Totals {
+    /// Of the time from the end of the warm-up to the horizon.
     pub fn new(shop: &Shop, places: usize, warm_up: Span, until: Option<Time>) -> Totals {
+        Totals::measured(shop, places, warm_up, until)
+    }
+}
+
+impl Totals<Whole> {
+    /// Of a run without warm-up and horizon.
+    pub fn of_whole_run(shop: &Shop, places: usize) -> Totals<Whole> {
+        Totals::measured(shop, places, Span::ZERO, None)
+    }
+}
+
+impl<M: Measured> Totals<M> {
+    fn measured(shop: &Shop, places: usize, warm_up: Span, until: Option<Time>) -> Totals<M> {
+        let from = Time::START + warm_up;
         let stations = shop.stations.len();
-        let person = OfPerson {
-            working_at: vec![Span::ZERO; stations],
-            ..OfPerson::default()
+        let queue = Queue {
+            lots: Level::measured_from(from),
+            waits: 0,
+            early: 0,
+            of_early: 0,
         };
         Totals {
-            from: Time::START + warm_up,
+            from,
             until: until.unwrap_or(Time::NEVER),
             project: 0,
-            levels: vec![Level::default(); stations],
-            in_process: Level::default(),
+            pairs: places * places,
+            queues: vec![queue; stations],
+            in_process: Level::measured_from(from),
+            work_for: vec![WorkFor::default(); shop.crew.len() * shop.projects.len()],
+            working_at: vec![Span::ZERO; shop.crew.len() * stations],
+            part: PhantomData,
             record: Record {
-                from: Time::START + warm_up,
+                from,
                 end: Time::START,
                 stations: vec![OfStation::default(); stations],
-                crew: vec![person; shop.crew.len()],
+                crew: vec![OfPerson::default(); shop.crew.len()],
                 gear: vec![OfGear::default(); shop.gear.len()],
                 projects: vec![OfProject::default(); shop.projects.len()],
                 places,
@@ -86,131 +163,156 @@ impl Totals {
         self.record
     }
 
-    /// The part of a phase that lies in the measured time.
     #[inline]
-    fn cut(&self, start: Time, end: Time) -> Span {
-        if start >= self.from && end <= self.until {
-            return end - start;
-        }
-        let (start, end) = (start.max(self.from), end.min(self.until));
-        if end > start { end - start } else { Span::ZERO }
+    fn is_measured(&self, start: Time, end: Time) -> bool {
+        !M::CUTS || start >= self.from && end <= self.until
     }
 
+    /// An instant outside the measured time is cut to its beginning or end.
     #[inline]
-    fn is_measured(&self, at: Time) -> bool {
-        at >= self.from && at <= self.until
+    fn cut(&self, at: Time) -> Time {
+        at.max(self.from).min(self.until)
+    }
+
+    #[inline(always)]
+    fn work_of(&mut self, person: PersonId) -> &mut WorkFor {
+        let projects = self.record.projects.len();
+        &mut self.work_for[person.index() * projects + self.project]
+    }
+
+    /// The part of a phase that lies in the measured time.
+    #[inline]
+    fn part_of(&self, start: Time, end: Time) -> Span {
+        if self.is_measured(start, end) {
+            end - start
+        } else {
+            self.cut(end) - self.cut(start)
+        }
+    }
+
+    /// The sums over people and projects.
+    fn add_up_people(&mut self) {
+        let (stations, projects) = (self.queues.len(), self.record.projects.len());
+        for (index, person) in self.record.crew.iter_mut().enumerate() {
+            person.working_at = self.working_at[index * stations..(index + 1) * stations].to_vec();
+            let work_for = &self.work_for[index * projects..(index + 1) * projects];
+            for (work, project) in work_for.iter().zip(&mut self.record.projects) {
+                for (sum, &walked) in person.walked.iter_mut().zip(&work.walked) {
+                    *sum += walked;
+                    project.walked += walked;
+                }
+                person.walking += work.walking;
+                person.handling += work.handling;
+                person.working += work.working;
+                project.hands_on += work.walking + work.handling + work.working;
+            }
+        }
     }
 }
 
-impl Recorder for Totals {
-    #[inline]
+impl<M: Measured> Recorder for Totals<M> {
+    #[inline(always)]
     fn task(&mut self, job: &Job, _now: Time) {
         self.project = job.project.index();
     }
 
     #[inline(always)]
     fn walk(&mut self, walk: &Walk) {
-        let person = &mut self.record.crew[walk.person.index()];
-        let project = &mut self.record.projects[self.project];
-        let mut end = walk.end;
         // The metres of a walk count if it ends in the measured time, the time as far as it lies within.
-        if end >= self.from && end <= self.until {
-            let manner = walk.manner as usize;
-            person.walked[manner] += walk.distance;
-            project.walked += walk.distance;
-            let places = self.record.places;
-            self.record.trips[(manner * places + walk.from.index()) * places + walk.to.index()] +=
-                1;
-        } else {
-            end = end.min(self.until);
-        }
-        let start = walk.start.max(self.from);
-        if end > start {
-            person.walking += end - start;
-            project.hands_on += end - start;
-        }
-    }
-
-    #[inline]
-    fn person(
-        &mut self,
-        person: PersonId,
-        state: PersonState,
-        at: PlaceId,
-        start: Time,
-        end: Time,
-    ) {
-        let span = self.cut(start, end);
-        let person = &mut self.record.crew[person.index()];
-        self.record.projects[self.project].hands_on += span;
-        match state {
-            PersonState::Handling(_) => person.handling += span,
-            PersonState::Working(_) => {
-                person.working += span;
-                person.working_at[at.index()] += span;
+        let (mut span, mut distance, mut trips) = (walk.end - walk.start, walk.distance, 1);
+        if !self.is_measured(walk.start, walk.end) {
+            span = self.part_of(walk.start, walk.end);
+            if !self.is_measured(walk.end, walk.end) {
+                (distance, trips) = (Length::ZERO, 0);
             }
         }
+        let manner = walk.manner as usize;
+        let person = self.work_of(walk.person);
+        person.walking += span;
+        person.walked[manner] += distance;
+        self.record.trips[manner * self.pairs + walk.pair] += trips;
     }
 
     #[inline]
-    fn station(
+    fn handling(
         &mut self,
-        station: StationId,
-        _unit: u32,
-        state: StationState,
+        person: PersonId,
+        _what: Handling,
+        _at: PlaceId,
         start: Time,
         end: Time,
     ) {
-        let span = self.cut(start, end);
-        let station = &mut self.record.stations[station.index()];
-        match state {
-            StationState::Reserved => station.reserved += span,
-            StationState::Working(WorkPhase::Setup) => station.setup += span,
-            StationState::Working(WorkPhase::Run | WorkPhase::Teardown) => station.running += span,
-            StationState::Curing => station.curing += span,
+        let span = self.part_of(start, end);
+        self.work_of(person).handling += span;
+    }
+
+    #[inline(always)]
+    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone) {
+        let (mut now, mut runs) = (*work, 1);
+        if !self.is_measured(work.chosen, work.ends) {
+            for at in [
+                &mut now.chosen,
+                &mut now.begins,
+                &mut now.set_up,
+                &mut now.ends,
+            ] {
+                *at = self.cut(*at);
+            }
+            runs = u64::from(self.is_measured(work.ends, work.ends));
         }
+        let station = &mut self.record.stations[work.station.index()];
+        station.reserved += now.begins - now.chosen;
+        station.setup += now.set_up - now.begins;
+        station.running += now.ends - now.set_up;
+        station.lots += runs;
+        let stations = self.queues.len();
+        let hands_on = now.ends - now.begins;
+        for person in workers {
+            self.working_at[person.index() * stations + work.station.index()] += hands_on;
+            self.work_of(person).working += hands_on;
+        }
+    }
+
+    fn cure(&mut self, station: StationId, _unit: u32, start: Time, end: Time) {
+        let span = self.part_of(start, end);
+        self.record.stations[station.index()].curing += span;
     }
 
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
-        let span = self.cut(start, end);
+        let span = self.part_of(start, end);
         self.record.gear[gear.index()].taken += i128::from(amount) * i128::from(span.micros());
     }
 
-    #[inline]
-    fn lot_run(&mut self, station: StationId, end: Time) {
-        self.record.stations[station.index()].lots += u64::from(self.is_measured(end));
-    }
-
-    #[inline]
+    #[inline(always)]
     fn queued(&mut self, station: StationId, now: Time) {
-        let level = &mut self.levels[station.index()];
-        level.change(now, 1, self.from);
-        // A wait counts if it begins in the measured time: its length is its end less its beginning.
-        if now >= self.from {
-            level.waits += 1;
-            level.waited = level.waited.wrapping_sub(now.micros());
+        let queue = &mut self.queues[station.index()];
+        queue.lots.change(now, 1);
+        if !M::CUTS || now >= self.from {
+            queue.waits += 1;
+        } else {
+            queue.early += 1;
         }
     }
 
-    #[inline]
-    fn unqueued(&mut self, station: StationId, waited: Span, now: Time) {
-        let level = &mut self.levels[station.index()];
-        level.change(now, -1, self.from);
-        if now - (Time::START + waited) >= self.from - Time::START {
-            level.waits_over += 1;
-            level.waited = level.waited.wrapping_add(now.micros());
+    #[inline(always)]
+    fn unqueued(&mut self, station: StationId, since: Time, now: Time) {
+        let queue = &mut self.queues[station.index()];
+        queue.lots.change(now, -1);
+        if M::CUTS && since < self.from {
+            queue.early -= 1;
+            queue.of_early += i128::from((now.max(self.from) - self.from).micros());
         }
     }
 
     #[inline]
     fn released(&mut self, _project: ProjectId, _order: u64, now: Time) {
-        self.in_process.change(now, 1, self.from);
+        self.in_process.change(now, 1);
     }
 
     #[inline]
     fn done(&mut self, order: &OrderDone) {
-        self.in_process.change(order.done, -1, self.from);
-        if self.is_measured(order.done) {
+        self.in_process.change(order.done, -1);
+        if self.is_measured(order.done, order.done) {
             let lead_time = (order.done - order.released).micros();
             let project = &mut self.record.projects[order.project.index()];
             project.orders_done += 1;
@@ -221,19 +323,20 @@ impl Recorder for Totals {
 
     fn end(&mut self, now: Time) {
         self.record.end = now;
-        self.in_process.settle(now, self.from);
+        self.in_process.settle(now);
         self.record.in_process = self.in_process.area;
+        self.add_up_people();
         for (manner, walked) in self.record.walked.iter_mut().enumerate() {
             *walked = self.record.crew.iter().map(|one| one.walked[manner]).sum();
         }
-        for (station, level) in self.record.stations.iter_mut().zip(&mut self.levels) {
-            level.settle(now, self.from);
-            station.queue = level.area;
-            station.queue_max = level.max;
-            station.waits = level.waits;
-            let open = (level.waits - level.waits_over) as i64;
-            let waited = level.waited.wrapping_add(open.wrapping_mul(now.micros()));
-            station.waited = Span::from_micros(waited);
+        let measured = (now.max(self.from) - self.from).micros();
+        for (station, queue) in self.record.stations.iter_mut().zip(&mut self.queues) {
+            queue.lots.settle(now);
+            station.queue = queue.lots.area;
+            station.queue_max = queue.lots.max;
+            station.waits = queue.waits;
+            let of_early = queue.of_early + i128::from(queue.early) * i128::from(measured);
+            station.waited = Span::from_micros((queue.lots.area - of_early) as i64);
         }
     }
 }

@@ -1,8 +1,6 @@
 //! Every phase of one replication, for those who check a run by hand.
 
-use crate::engine::{
-    Handling, Job, OrderDone, PersonState, Recorder, StationState, Walk, WorkPhase,
-};
+use crate::engine::{AtStation, Handling, Job, OrderDone, Recorder, StationState, Walk, WorkPhase};
 use crate::floor::Manner;
 use crate::shop::{GearId, OrderLineId, PersonId, PlaceId, ProjectId, StationId};
 use crate::units::{Length, Span, Time};
@@ -126,6 +124,7 @@ impl Recorder for Trace {
             distance,
             start,
             end,
+            ..
         } = *walk;
         self.phase(
             What::Walk {
@@ -140,51 +139,48 @@ impl Recorder for Trace {
         );
     }
 
-    fn person(
-        &mut self,
-        person: PersonId,
-        state: PersonState,
-        at: PlaceId,
-        start: Time,
-        end: Time,
-    ) {
-        let what = match state {
-            PersonState::Handling(what) => What::Handling { person, what, at },
-            PersonState::Working(phase) => What::Work { person, phase, at },
-        };
-        self.phase(what, start, end);
+    fn handling(&mut self, person: PersonId, what: Handling, at: PlaceId, start: Time, end: Time) {
+        self.phase(What::Handling { person, what, at }, start, end);
     }
 
-    fn station(
-        &mut self,
-        station: StationId,
-        unit: u32,
-        state: StationState,
-        start: Time,
-        end: Time,
-    ) {
-        self.phase(
-            What::Station {
+    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone) {
+        let AtStation { station, unit, .. } = *work;
+        for (state, start, end) in work.phases() {
+            let what = What::Station {
                 station,
                 unit,
                 state,
-            },
-            start,
-            end,
-        );
+            };
+            self.phase(what, start, end);
+            let StationState::Working(phase) = state else {
+                continue;
+            };
+            let at = PlaceId::from(station);
+            for person in workers.clone() {
+                self.phase(What::Work { person, phase, at }, start, end);
+            }
+        }
+    }
+
+    fn cure(&mut self, station: StationId, unit: u32, start: Time, end: Time) {
+        let what = What::Station {
+            station,
+            unit,
+            state: StationState::Curing,
+        };
+        self.phase(what, start, end);
     }
 
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
         self.phase(What::Gear { gear, amount }, start, end);
     }
 
-    fn lot_run(&mut self, _station: StationId, _end: Time) {}
-
     fn queued(&mut self, station: StationId, now: Time) {
         self.instant(What::Queued { station }, now, None);
     }
 
-    fn unqueued(&mut self, station: StationId, waited: Span, now: Time) {
+    fn unqueued(&mut self, station: StationId, since: Time, now: Time) {
+        let waited = now - since;
         self.instant(What::Unqueued { station, waited }, now, None);
     }
 

@@ -4,7 +4,7 @@ use super::figure::{Shown, length_unit, number, percent, time_unit};
 use crate::experiment::{
     CandidateFindings, Comparison, Findings, PersonFindings, Resource, ResourceKind,
 };
-use crate::statistics::Estimate;
+use crate::statistics::{Estimate, Selection};
 
 /// The answer of a comparison.
 pub fn compare(findings: &Findings) -> String {
@@ -18,10 +18,49 @@ pub fn compare(findings: &Findings) -> String {
     };
     let fastest = fastest.filter(|compared| !told(compared));
     sentences.extend(fastest.and_then(|compared| lead_time_sentence(findings, compared)));
+    sentences.extend(best_of_many(findings));
     sentences.extend(bottleneck(&findings.candidates[shortest_walk(findings)]));
     sentences.extend(unfinished(findings));
     sentences.push(certainty(findings));
     sentences.join(" ")
+}
+
+/// Of more than two candidates, the best by walking and by lead time, named only if that holds over all comparisons.
+fn best_of_many(findings: &Findings) -> Option<String> {
+    let count = findings.candidates.len();
+    if count < 3 {
+        return None;
+    }
+    let quoted = |index: &usize| format!("\"{}\"", findings.candidates[*index].name);
+    let said = |selection: Option<&Selection>, what: &str| {
+        let selection = selection?;
+        let names: Vec<String> = selection.in_question.iter().map(quoted).collect();
+        Some(match (names.as_slice(), selection.in_question.len()) {
+            ([name], _) => format!("{name} has {what}"),
+            (_, all) if all == count => format!("none can be said to have {what}"),
+            ([first @ .., last], _) => {
+                format!(
+                    "{what} is that of {} or {last}, which cannot be told apart",
+                    first.join(", ")
+                )
+            }
+            ([], _) => return None,
+        })
+    };
+    let walking = said(findings.walks_least.as_ref(), "the least walking");
+    let lead_time = said(findings.soonest.as_ref(), "the shortest lead time");
+    let both: Vec<String> = walking.into_iter().chain(lead_time).collect();
+    if both.is_empty() {
+        return None;
+    }
+    let level = findings.walks_least.as_ref().and_then(|s| s.level);
+    let level = level.map_or_else(String::new, |level| {
+        format!(" ({} over all comparisons together)", percent(level))
+    });
+    Some(format!(
+        "Of all {count} candidates, {}{level}.",
+        both.join(", and ")
+    ))
 }
 
 /// The candidate whose lead time is shown to be shorter than the base's by the most.
@@ -254,7 +293,7 @@ fn lead_time_sentence(findings: &Findings, compared: &Comparison) -> Option<Stri
         &findings.candidates[compared.other],
     );
     if !is_shown(&difference) {
-        return Some("No difference in lead time is shown.".to_owned());
+        return Some("No difference in lead time is shown between them.".to_owned());
     }
     let (faster, slower) = if difference.mean < 0.0 {
         (other, base)
@@ -283,12 +322,12 @@ fn lead_time_sentence(findings: &Findings, compared: &Comparison) -> Option<Stri
 }
 
 /// The ends of an interval that is one: the same difference in every replication leaves nothing to chance.
-fn interval(estimate: &Estimate) -> Option<(f64, f64)> {
+pub(super) fn interval(estimate: &Estimate) -> Option<(f64, f64)> {
     let (low, high) = (estimate.low()?, estimate.high()?);
     (high > low).then_some((low, high))
 }
 
-fn bottleneck(found: &CandidateFindings) -> Option<String> {
+pub(super) fn bottleneck(found: &CandidateFindings) -> Option<String> {
     let Resource {
         name,
         kind,
@@ -353,7 +392,7 @@ fn bottleneck(found: &CandidateFindings) -> Option<String> {
 }
 
 /// With a horizon, the lead time is that of the orders that were done by then, which may be the quick ones.
-fn unfinished(findings: &Findings) -> Option<String> {
+pub(super) fn unfinished(findings: &Findings) -> Option<String> {
     if !findings.horizon {
         return None;
     }
@@ -367,7 +406,7 @@ fn unfinished(findings: &Findings) -> Option<String> {
     ))
 }
 
-fn certainty(findings: &Findings) -> String {
+pub(super) fn certainty(findings: &Findings) -> String {
     let nothing = |found: &CandidateFindings| found.orders_done == 0.0 && found.hands_on == 0.0;
     if findings.candidates.iter().all(nothing) {
         return "Nothing happened in the measured time: is the warm-up longer than the run?"

@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use crate::experiment::{CandidateFindings, Comparison, Findings, Walked};
-use crate::statistics::{Estimate, Paired};
+use crate::statistics::{Estimate, Paired, Selection};
 
 /// The findings as one JSON document.
 pub fn json(findings: &Findings) -> Value {
@@ -17,10 +17,27 @@ pub fn json(findings: &Findings) -> Value {
         "comparisons":
             findings.comparisons.iter().map(|c| comparison(findings, c)).collect::<Vec<Value>>(),
     });
+    if findings.candidates.len() > 1 {
+        document["best"] = json!({
+            "walking": selection(findings, findings.walks_least.as_ref()),
+            "lead_time": selection(findings, findings.soonest.as_ref()),
+        });
+    }
     if let Some(reached) = findings.precision_reached {
         document["precision_reached"] = json!(reached);
     }
     document
+}
+
+/// The best candidate, if one can be named, and all that may be it.
+fn selection(findings: &Findings, selection: Option<&Selection>) -> Value {
+    let name = |index: usize| &findings.candidates[index].name;
+    json!({
+        "name": selection.and_then(Selection::best).map(name),
+        "in_question": selection.map(|selection| {
+            selection.in_question.iter().map(|&index| name(index)).collect::<Vec<_>>()
+        }),
+    })
 }
 
 fn candidate(found: &CandidateFindings) -> Value {
@@ -74,6 +91,10 @@ fn candidate(found: &CandidateFindings) -> Value {
             "queue_max": station.queue_max,
             "wait_mean_s": station.wait_mean,
             "lots": station.lots,
+            "active_share": station.held.active,
+            "sole_bottleneck_share": station.held.sole,
+            "shifting_bottleneck_share": station.held.shifting,
+            "average_active_period_s": station.held.average_period,
         })).collect::<Vec<Value>>(),
         "crew": found.crew.iter().map(|person| json!({
             "name": person.name,
@@ -83,11 +104,19 @@ fn candidate(found: &CandidateFindings) -> Value {
             "waiting_s": person.waiting,
             "walked_m": person.walked.total(),
             "utilisation": person.utilisation,
+            "active_share": person.held.active,
+            "sole_bottleneck_share": person.held.sole,
+            "shifting_bottleneck_share": person.held.shifting,
+            "average_active_period_s": person.held.average_period,
         })).collect::<Vec<Value>>(),
         "gear": found.gear.iter().map(|gear| json!({
             "name": gear.name,
             "count": gear.count,
             "utilisation": gear.utilisation,
+            "active_share": gear.held.active,
+            "sole_bottleneck_share": gear.held.sole,
+            "shifting_bottleneck_share": gear.held.shifting,
+            "average_active_period_s": gear.held.average_period,
         })).collect::<Vec<Value>>(),
         "legs": found.legs.iter().map(|leg| json!({
             "from": leg.from,

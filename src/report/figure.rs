@@ -25,6 +25,64 @@ pub fn length_unit(units: Units) -> Shown {
     }
 }
 
+/// A length as one reads it off a tape: to the millimetre, or to an eighth of an inch.
+pub fn tape(units: Units, metres: f64) -> String {
+    match units {
+        Units::Metric if metres.abs() < 1.0 => {
+            let centimetres = format!("{:.1}", metres * 100.0);
+            format!("{} cm", centimetres.trim_end_matches(".0"))
+        }
+        Units::Metric => format!("{metres:.2} m"),
+        Units::Imperial => feet_and_inches(metres),
+    }
+}
+
+/// Up to three feet in inches, as clearances are given; beyond that in feet and inches.
+fn feet_and_inches(metres: f64) -> String {
+    const EIGHTHS_PER_METRE: f64 = 8.0 / 0.0254;
+    let sign = if metres < 0.0 { "-" } else { "" };
+    let eighths = (metres.abs() * EIGHTHS_PER_METRE).round();
+    if !eighths.is_finite() || eighths > 1e12 {
+        return format!("{:.1} ft", metres / METRES_PER_FOOT);
+    }
+    let eighths = eighths as u64;
+    let (feet, rest) = if eighths > 36 * 8 {
+        (eighths / 96, eighths % 96)
+    } else {
+        (0, eighths)
+    };
+    let (whole, part) = (rest / 8, rest % 8);
+    let fraction = match part {
+        0 => "",
+        1 => "1/8",
+        2 => "1/4",
+        3 => "3/8",
+        4 => "1/2",
+        5 => "5/8",
+        6 => "3/4",
+        _ => "7/8",
+    };
+    let inches = match (whole, fraction) {
+        (0, "") if feet > 0 => String::new(),
+        (whole, "") => format!("{whole} in"),
+        (0, fraction) => format!("{fraction} in"),
+        (whole, fraction) => format!("{whole}-{fraction} in"),
+    };
+    match (feet, inches.is_empty()) {
+        (0, _) => format!("{sign}{inches}"),
+        (feet, true) => format!("{sign}{feet} ft"),
+        (feet, false) => format!("{sign}{feet} ft {inches}"),
+    }
+}
+
+/// A mass in kilograms or pounds.
+pub fn mass(units: Units, kilograms: f64) -> String {
+    match units {
+        Units::Metric => format!("{} kg", number(kilograms)),
+        Units::Imperial => format!("{} lb", number(kilograms / 0.453_592_37)),
+    }
+}
+
 /// The unit in which a time of this size is read most easily.
 pub fn time_unit(seconds: f64) -> Shown {
     let units = [
@@ -132,6 +190,29 @@ mod tests {
             .map(number)
             .into();
         assert_eq!(shown, ["1234", "264", "26.4", "2.64", "0.264", "0", "0"]);
+    }
+
+    #[test]
+    fn lengths_are_read_off_a_tape() {
+        let imperial = |inches: f64| tape(Units::Imperial, inches * 0.0254);
+        let shown: Vec<String> = [0.0, 0.5, 28.0, 36.0, 222.0, 96.0, 18.75, -2.125]
+            .map(imperial)
+            .into();
+        let expected = [
+            "0 in",
+            "1/2 in",
+            "28 in",
+            "36 in",
+            "18 ft 6 in",
+            "8 ft",
+            "18-3/4 in",
+            "-2-1/8 in",
+        ];
+        assert_eq!(shown, expected);
+        let metric: Vec<String> = [0.3, 0.455, 1.25, 0.0]
+            .map(|m| tape(Units::Metric, m))
+            .into();
+        assert_eq!(metric, ["30 cm", "45.5 cm", "1.25 m", "0 cm"]);
     }
 
     #[test]

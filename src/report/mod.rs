@@ -2,11 +2,15 @@
 
 pub mod answer;
 pub mod charts;
+pub mod check;
 pub mod data;
+pub mod doubt;
 mod figure;
 mod files;
+pub mod relief;
 pub mod tables;
 pub mod times;
 pub mod trace;
+mod wrap;
 
 pub use files::write_atomically;

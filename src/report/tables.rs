@@ -4,7 +4,9 @@ use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyl
 
 use super::answer::is_shown;
 use super::figure::{Shown, length_unit, number, percent, time_unit};
-use crate::experiment::{CandidateFindings, Comparison, Findings, ResourceKind};
+use crate::experiment::{
+    ActiveShares, CandidateFindings, Comparison, Findings, ResourceKind, StationFindings,
+};
 use crate::statistics::Estimate;
 
 /// A line above, below the header and below.
@@ -14,7 +16,7 @@ const LINES: TableStyle = TableStyle::new()
     .bottom_border(LineStyle::none().fill('─').junction('─'));
 
 /// With a width, cells are wrapped to fit in.
-fn table(header: &[&str], numbers_from: usize, width: Option<u16>) -> Table {
+pub(super) fn table(header: &[&str], numbers_from: usize, width: Option<u16>) -> Table {
     let mut table = Table::new();
     table.load_style(LINES);
     if let Some(width) = width {
@@ -28,7 +30,7 @@ fn table(header: &[&str], numbers_from: usize, width: Option<u16>) -> Table {
     table
 }
 
-fn text(table: Table) -> String {
+pub(super) fn text(table: Table) -> String {
     table
         .to_string()
         .lines()
@@ -94,7 +96,7 @@ fn lead_time_difference(compared: &Comparison) -> Option<Estimate> {
     compared.lead_time.as_ref().map(|paired| paired.difference)
 }
 
-fn against(difference: &Estimate, unit: Shown) -> String {
+pub(super) fn against(difference: &Estimate, unit: Shown) -> String {
     let sign = if difference.mean > 0.0 { "+" } else { "" };
     let shown = format!("{sign}{}", unit.estimate(difference));
     if is_shown(difference) || difference.half_width.is_none() {
@@ -146,6 +148,85 @@ pub fn stations(found: &CandidateFindings, width: Option<u16>) -> String {
             station
                 .wait_mean
                 .map_or_else(|| "–".to_owned(), |wait| time_unit(wait).with_unit(wait)),
+        ]);
+    }
+    text(table)
+}
+
+/// What holds the work up, by three indicators: the busiest, the longest queue, and the bottleneck of the moment.
+pub fn bottlenecks(found: &CandidateFindings, width: Option<u16>) -> String {
+    let queued: f64 = found
+        .stations
+        .iter()
+        .map(|station| station.queue_mean)
+        .sum();
+    let queue = |station: &StationFindings| {
+        percent(if queued > 0.0 {
+            station.queue_mean / queued
+        } else {
+            0.0
+        })
+    };
+    let mut rows: Vec<(&str, &str, f64, String, ActiveShares)> = Vec::new();
+    for station in &found.stations {
+        rows.push((
+            &station.name,
+            "station",
+            station.utilisation,
+            queue(station),
+            station.held,
+        ));
+    }
+    let mut groups: Vec<(&str, f64, f64, ActiveShares)> = Vec::new();
+    for person in &found.crew {
+        match groups.iter_mut().find(|group| group.0 == person.group) {
+            Some(group) => {
+                group.1 += person.utilisation;
+                group.2 += 1.0;
+            }
+            None => groups.push((&person.group, person.utilisation, 1.0, person.held)),
+        }
+    }
+    for (name, busy, count, held) in groups {
+        rows.push((name, "person", busy / count, "–".to_owned(), held));
+    }
+    for gear in &found.gear {
+        rows.push((
+            &gear.name,
+            "gear",
+            gear.utilisation,
+            "–".to_owned(),
+            gear.held,
+        ));
+    }
+    // The bottleneck of the moment first; among those that never are, the busiest.
+    let weight = |held: &ActiveShares| held.sole + held.shifting;
+    rows.sort_by(|a, b| {
+        let by_share = weight(&b.4).total_cmp(&weight(&a.4));
+        by_share.then(b.2.total_cmp(&a.2))
+    });
+    let header = [
+        "what",
+        "kind",
+        "busy",
+        "share of queues",
+        "active at a stretch",
+        "sole bottleneck",
+        "shifting",
+    ];
+    let mut table = table(&header, 2, width);
+    for (name, kind, busy, queue, held) in rows {
+        table.add_row([
+            name.to_owned(),
+            kind.to_owned(),
+            percent(busy),
+            queue,
+            held.average_period.map_or_else(
+                || "–".to_owned(),
+                |period| time_unit(period).with_unit(period),
+            ),
+            percent(held.sole),
+            percent(held.shifting),
         ]);
     }
     text(table)

@@ -1,6 +1,7 @@
 //! Every key of a scenario, mapping by mapping: reading, messages and the schema loop over these tables.
 
 use super::quantity::Dimension;
+use crate::floor::check::{self, LIMITS};
 use crate::shop::{CHOICES, QUEUE_RULES, SWITCHES};
 
 /// A key of a mapping.
@@ -79,7 +80,7 @@ pub static SCENARIO: Keys = Keys {
         ),
         key(
             "room",
-            NotYet,
+            Mapping(&ROOM),
             "outline, ceiling, doors, what is in the way",
         ),
         key(
@@ -129,6 +130,11 @@ pub static SCENARIO: Keys = Keys {
         key("power", NotYet, "circuits"),
         key("light", NotYet, "lamps"),
         key(
+            "check",
+            Mapping(&CHECK),
+            "figures by which `shopstride check` judges",
+        ),
+        key(
             "run",
             Mapping(&RUN),
             "how often it is played, and until when",
@@ -154,6 +160,16 @@ pub static STATION: Keys = Keys {
             "feed toward",
             OneOf(&["+x", "-x", "+y", "-y"]),
             "the way the work passes through",
+        ),
+        key(
+            "kickback",
+            Flag,
+            "it can throw a piece back to where the work comes from, as a saw can",
+        ),
+        key(
+            "reach from",
+            List(&OneOf(&["+x", "-x", "+y", "-y"])),
+            "the sides from which people need to reach it, before turning",
         ),
         key(
             "count",
@@ -227,11 +243,19 @@ const WORK: &[Key] = &[
         "may stop at the end of a session; true by default",
     ),
     key(
+        "cuts",
+        Either(&[OneOf(CUTS), List(&OneOf(CUTS))]),
+        "what it brings from the size of the stock to the rough size, or from the rough size to the finished one",
+    ),
+    key(
         "spoils",
         Quantity(Dimension::Share),
         "probability that a piece is spoiled",
     ),
 ];
+
+/// The sizes of a piece that an operation can change.
+pub const CUTS: &[&str] = &["length", "width", "thickness"];
 
 pub static OPERATION: Keys = Keys {
     of: "an operation",
@@ -248,6 +272,11 @@ pub static STEP: Keys = Keys {
                 "on",
                 Text,
                 "the station, if only one of those that could is meant",
+            ),
+            key(
+                "piece",
+                Lengths(3),
+                "length, width and thickness of what comes to this step, where they are not those of the part",
             ),
         ],
         WORK,
@@ -364,6 +393,11 @@ pub static CARTS: Keys = Keys {
             "pushing; 0.9 m/s by default",
         ),
         key(
+            "width",
+            Quantity(Dimension::Length),
+            "the circle that a pushed cart needs; that of a person by default",
+        ),
+        key(
             "at least",
             Whole(1),
             "pieces of a lot that asks for a cart; 8 by default",
@@ -386,6 +420,11 @@ const ROUTE_SHAPE: Shape = List(&Either(&[Text, Mapping(&STEP)]));
 
 const LOT: &[Key] = &[
     key("pieces", Whole(1), "how many pieces it is"),
+    key(
+        "stock",
+        Lengths(3),
+        "length, width and thickness of the board or sheet that it is cut from; the rough size by default",
+    ),
     key(
         "rough",
         Lengths(3),
@@ -574,4 +613,184 @@ pub static RUN: Keys = Keys {
         ),
     ]],
     required: &[],
+};
+
+pub static ROOM: Keys = Keys {
+    of: "the room",
+    groups: &[&[
+        key(
+            "size",
+            Lengths(2),
+            "along x and along y, with a corner at [0, 0]",
+        ),
+        key(
+            "outline",
+            List(&Lengths(2)),
+            "instead of a size: the corners, along the walls",
+        ),
+        key(
+            "ceiling",
+            Quantity(Dimension::Length),
+            "height of the ceiling",
+        ),
+        key(
+            "doors",
+            List(&Mapping(&DOOR)),
+            "openings in the walls; each is a place, too",
+        ),
+        key(
+            "blocked",
+            List(&Mapping(&BLOCKED)),
+            "what stands in the way: posts, a furnace, a stair",
+        ),
+        key(
+            "panels",
+            List(&Mapping(&PANEL)),
+            "electrical panels, which need free floor in front",
+        ),
+        key(
+            "ways in",
+            List(&Mapping(&WAY)),
+            "how things come in and go out; each door by default",
+        ),
+        key(
+            "stock",
+            Named(&Mapping(&STOCK)),
+            "boards and sheets as they are bought, which must come in",
+        ),
+    ]],
+    required: &[],
+};
+
+pub static DOOR: Keys = Keys {
+    of: "a door",
+    groups: &[&[
+        key(
+            "name",
+            Text,
+            "what it is called; routes may name it as a place",
+        ),
+        key(
+            "between",
+            List(&Lengths(2)),
+            "both ends of the clear opening, on one wall of the room",
+        ),
+        key(
+            "height",
+            Quantity(Dimension::Length),
+            "clear height; any by default",
+        ),
+        key(
+            "wall",
+            Quantity(Dimension::Length),
+            "thickness of the wall; 0 by default",
+        ),
+        key(
+            "corridor",
+            Quantity(Dimension::Length),
+            "width of a corridor along the wall outside; open ground by default",
+        ),
+        key(
+            "swings",
+            OneOf(&SWINGS),
+            "where the leaf needs room; nowhere by default",
+        ),
+    ]],
+    required: &["name", "between"],
+};
+
+pub const SWINGS: [&str; 2] = ["in", "out"];
+
+pub static BLOCKED: Keys = Keys {
+    of: "a thing in the way",
+    groups: &[&[
+        key("name", Text, "what it is called"),
+        key("at", Lengths(2), "its centre"),
+        key("size", Lengths(2), "along x and along y, before turning"),
+        key("turn", Number, "counter-clockwise, in degrees"),
+        key(
+            "outline",
+            List(&Lengths(2)),
+            "instead of centre and size: its corners",
+        ),
+    ]],
+    required: &["name"],
+};
+
+pub static PANEL: Keys = Keys {
+    of: "an electrical panel",
+    groups: &[&[
+        key("name", Text, "what it is called"),
+        key("at", Lengths(2), "the middle of its front, on a wall"),
+        key("width", Quantity(Dimension::Length), "of the panel itself"),
+    ]],
+    required: &["name", "at"],
+};
+
+pub static WAY: Keys = Keys {
+    of: "a way in",
+    groups: &[&[
+        key("name", Text, "what it is called"),
+        key("door", Text, "the door of the room that it goes through"),
+        key(
+            "corners",
+            List(&Lengths(2)),
+            "for each corner of a corridor, the widths before and after it",
+        ),
+        key("stair", Mapping(&STAIR), "a straight flight on the way"),
+    ]],
+    required: &["name", "door"],
+};
+
+pub static STAIR: Keys = Keys {
+    of: "a stair",
+    groups: &[&[
+        key("width", Quantity(Dimension::Length), "clear width"),
+        key(
+            "headroom",
+            Quantity(Dimension::Length),
+            "measured plumb over the edge of a step",
+        ),
+        key(
+            "riser",
+            Quantity(Dimension::Length),
+            "height of a step; 7-3/4 in by default",
+        ),
+        key(
+            "tread",
+            Quantity(Dimension::Length),
+            "depth of a step; 10 in by default",
+        ),
+    ]],
+    required: &["width", "headroom"],
+};
+
+pub static STOCK: Keys = Keys {
+    of: "a board or sheet",
+    groups: &[&[
+        key("size", Lengths(3), "length, width and thickness"),
+        key("mass", Quantity(Dimension::Mass), "what one weighs"),
+    ]],
+    required: &["size"],
+};
+
+pub static CHECK: Keys = Keys {
+    of: "check",
+    groups: &[&CHECK_KEYS],
+    required: &[],
+};
+
+/// A key for every limit.
+const CHECK_KEYS: [Key; LIMITS.len()] = {
+    let mut keys = [key("", Anything, ""); LIMITS.len()];
+    let mut row = 0;
+    while row < LIMITS.len() {
+        let dimension = match LIMITS[row].quantity {
+            check::Quantity::Length => Dimension::Length,
+            check::Quantity::Mass => Dimension::Mass,
+        };
+        keys[row] = key(LIMITS[row].key, Quantity(dimension), LIMITS[row].about);
+        row += 1;
+    }
+    keys
 };

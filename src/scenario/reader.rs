@@ -309,11 +309,27 @@ fn known(keys: &Keys) -> String {
     names.join(", ")
 }
 
+/// A name, and where it is given.
+#[derive(Debug, Clone, Copy)]
+pub struct Named<'a> {
+    pub text: &'a str,
+    pub span: &'a Bytes,
+}
+
+impl<'a> From<&'a Key> for Named<'a> {
+    fn from(key: &'a Key) -> Named<'a> {
+        Named {
+            text: &key.text,
+            span: &key.span,
+        }
+    }
+}
+
 /// Names that other parts of the file refer to.
 pub struct Names<'a> {
     /// What they name, without an article.
     what: &'static str,
-    list: Vec<&'a Key>,
+    list: Vec<Named<'a>>,
     /// For look-up only; nothing goes through it in its order.
     index: std::collections::BTreeMap<&'a str, usize>,
 }
@@ -327,20 +343,24 @@ impl<'a> Names<'a> {
         }
     }
 
-    pub fn of(what: &'static str, keys: impl IntoIterator<Item = &'a Key>) -> Names<'a> {
+    pub fn of(
+        what: &'static str,
+        named: impl IntoIterator<Item = impl Into<Named<'a>>>,
+    ) -> Names<'a> {
         let mut names = Names::new(what);
-        for key in keys {
-            names.add(key);
+        for name in named {
+            names.add(name);
         }
         names
     }
 
     /// The index of the name, which is added if it is new.
-    pub fn add(&mut self, key: &'a Key) -> usize {
+    pub fn add(&mut self, name: impl Into<Named<'a>>) -> usize {
+        let name = name.into();
         let next = self.list.len();
-        let index = *self.index.entry(&key.text).or_insert(next);
+        let index = *self.index.entry(name.text).or_insert(next);
         if index == next {
-            self.list.push(key);
+            self.list.push(name);
         }
         index
     }
@@ -349,12 +369,12 @@ impl<'a> Names<'a> {
         self.list.len()
     }
 
-    pub fn key(&self, index: usize) -> &'a Key {
+    pub fn key(&self, index: usize) -> Named<'a> {
         self.list[index]
     }
 
     pub fn name(&self, index: usize) -> &'a str {
-        &self.list[index].text
+        self.list[index].text
     }
 
     pub fn index(&self, name: &str) -> Option<usize> {
@@ -362,7 +382,7 @@ impl<'a> Names<'a> {
     }
 
     pub fn hint(&self, name: &str) -> Option<String> {
-        hint_at(name, self.list.iter().map(|key| &*key.text))
+        hint_at(name, self.list.iter().map(|name| name.text))
     }
 
     /// The index of what this node names.

@@ -34,12 +34,22 @@ pub struct Shop {
     pub projects: Table<ProjectId, Project>,
     pub orders: Table<OrderLineId, OrderLine>,
     pub rules: Rules,
+    /// Names of the room's doors: places after the stations.
+    pub doors: Vec<String>,
 }
 
 impl Shop {
-    /// What people call a place; all places are stations so far.
+    /// Stations and doors.
+    pub fn places(&self) -> usize {
+        self.stations.len() + self.doors.len()
+    }
+
+    /// What people call a place.
     pub fn place_name(&self, place: PlaceId) -> &str {
-        &self.stations[StationId(place.0)].name
+        match place.index().checked_sub(self.stations.len()) {
+            None => &self.stations[StationId(place.0)].name,
+            Some(door) => &self.doors[door],
+        }
     }
 
     /// Whether any draw can change a run: a shop in which nothing varies needs one replication.

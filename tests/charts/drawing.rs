@@ -10,6 +10,32 @@ pub struct Drawing {
     pub view: (f64, f64),
     pub texts: Vec<Text>,
     rects: Vec<(String, Rect)>,
+    pub shapes: Vec<Shape>,
+}
+
+/// A filled outline, or a path that is not filled.
+#[derive(Debug, Clone)]
+pub struct Shape {
+    /// Of the filling, or else of the stroke.
+    pub colour: String,
+    pub filled: bool,
+    pub stroke: f64,
+    pub points: Vec<(f64, f64)>,
+}
+
+impl Shape {
+    pub fn width(&self) -> f64 {
+        self.span(|point| point.0)
+    }
+
+    pub fn height(&self) -> f64 {
+        self.span(|point| point.1)
+    }
+
+    fn span(&self, of: fn(&(f64, f64)) -> f64) -> f64 {
+        let values = || self.points.iter().map(of);
+        values().fold(0.0, f64::max) - values().fold(f64::INFINITY, f64::min)
+    }
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -98,6 +124,7 @@ impl Drawing {
             size: (number(root, "width"), number(root, "height")),
             view: (view[2], view[3]),
             rects: rects.collect(),
+            shapes: elements.iter().filter_map(shape).collect(),
             texts: texts.collect(),
         }
     }
@@ -166,6 +193,27 @@ impl Drawing {
             );
         }
     }
+}
+
+fn shape(element: &Element) -> Option<Shape> {
+    let filled = match element.name.as_str() {
+        "polygon" => true,
+        "polyline" => false,
+        _ => return None,
+    };
+    let colour = if filled { "fill" } else { "stroke" };
+    let stroke = element.attribute("stroke-width");
+    let points = element.attribute("points")?.split_whitespace();
+    let points = points.map(|point| {
+        let (x, y) = point.split_once(',').unwrap();
+        (x.parse().unwrap(), y.parse().unwrap())
+    });
+    Some(Shape {
+        colour: element.attribute(colour)?.to_string(),
+        filled,
+        stroke: stroke.map_or(0.0, |stroke| stroke.parse().unwrap()),
+        points: points.collect(),
+    })
 }
 
 struct Element {

@@ -1,11 +1,12 @@
 //! Findings made by hand: invented figures that are easy to check in a picture.
 
 use shopstride::experiment::{
-    CandidateFindings, Comparison, Findings, Leg, PersonFindings, Resource, ResourceKind,
-    StationFindings, Units, Walked,
+    ActiveShares, CandidateFindings, Comparison, Findings, Leg, PersonFindings, Resource,
+    ResourceKind, StationFindings, Units, Walked,
 };
 use shopstride::floor::Manner;
 use shopstride::report::charts::timeline::{Activity, Bar, Kind, Row, Timeline};
+use shopstride::shop::PlaceId;
 use shopstride::statistics::{Estimate, Histogram, Paired};
 
 /// How large a fixture is.
@@ -91,6 +92,7 @@ fn station(index: usize, candidate: usize, long: bool) -> StationFindings {
         queue_max: 2.0,
         wait_mean: Some(120.0),
         lots: 14.0,
+        held: ActiveShares::default(),
     }
 }
 
@@ -113,6 +115,7 @@ fn person(index: usize, candidate: usize, long: bool) -> PersonFindings {
             pushing: 50.0,
         },
         working_at: Vec::new(),
+        held: ActiveShares::default(),
         utilisation: (walking + handling + working) / 28_800.0,
     }
 }
@@ -129,6 +132,7 @@ fn legs(size: &Size, candidate: usize) -> Vec<Leg> {
             legs.push(Leg {
                 from: place(from, size.long_names),
                 to: place(to, size.long_names),
+                places: (PlaceId(from as u32), PlaceId(to as u32)),
                 manner: Manner::ALL[(from + to) % 3],
                 trips,
                 metres: trips * way,
@@ -214,6 +218,8 @@ pub fn findings(size: &Size) -> Findings {
         })
         .collect();
     Findings {
+        walks_least: None,
+        soonest: None,
         title: match size.long_names {
             true => {
                 "Twelve kinds of projects in the shop behind the house, as it is and as it may be"
@@ -251,6 +257,7 @@ pub fn nothing() -> Findings {
     candidate.bottleneck = None;
     for station in &mut candidate.stations {
         *station = StationFindings {
+            held: ActiveShares::default(),
             name: station.name.clone(),
             count: 1,
             utilisation: 0.0,
@@ -277,6 +284,7 @@ pub fn nothing() -> Findings {
             waiting: 0.0,
             walked: Walked::default(),
             working_at: Vec::new(),
+            held: ActiveShares::default(),
             utilisation: 0.0,
         };
     }

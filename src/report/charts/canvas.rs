@@ -1,4 +1,4 @@
-//! What charts draw on: the SVG backend of plotters, in units of which a chart is a thousand wide.
+//! What charts draw on: the SVG backend of plotters, in units of which a chart is a thousand wide at scale 1.
 
 use std::fmt::Write as _;
 
@@ -6,7 +6,7 @@ use plotters::prelude::{DrawingBackend, IntoFont, RGBColor, SVGBackend, ShapeSty
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{Color, FontStyle, FontTransform, TextStyle};
 
-use super::style::{BODY, Colour, Fill, Hatch, TEXT, WIDTH};
+use super::style::{self, BODY, Colour, Fill, Hatch, MARGIN, TEXT};
 use super::text;
 
 /// Steps in a unit: the backend knows whole steps only.
@@ -75,15 +75,19 @@ pub struct Area {
 
 /// A drawing that grows downward.
 pub struct Canvas<'a> {
+    /// Of the whole picture.
+    pub width: f64,
     backend: SVGBackend<'a>,
     /// The width of each text in the order of drawing.
     texts: Vec<f64>,
 }
 
-/// Draws a picture; the drawing says at the end how high it is. `scale` enlarges all of it.
+/// Draws a picture; the drawing says at the end how high it is. `scale` enlarges its texts and strokes.
 pub fn picture(title: &str, scale: f64, draw: impl FnOnce(&mut Canvas) -> f64) -> String {
     let mut body = String::new();
+    let width = style::width(scale);
     let mut canvas = Canvas {
+        width,
         backend: SVGBackend::with_string(&mut body, (1, 1)),
         texts: Vec::new(),
     };
@@ -99,9 +103,9 @@ pub fn picture(title: &str, scale: f64, draw: impl FnOnce(&mut Canvas) -> f64) -
             "<svg width=\"{}\" height=\"{}\" viewBox=\"0 0 {} {}\" xmlns=\"http://www.w3.org/2000/svg\">\n",
             "<title>{}</title>\n<defs>\n"
         ),
-        WIDTH * scale,
+        width * scale,
         height * scale,
-        steps(WIDTH),
+        steps(width),
         steps(height),
         escaped(&text::clean(title)),
     )
@@ -175,6 +179,16 @@ fn stroke(colour: Colour, width: f64) -> ShapeStyle {
 }
 
 impl Canvas<'_> {
+    /// The width inside the margins.
+    pub fn inner(&self) -> f64 {
+        self.width - 2.0 * MARGIN
+    }
+
+    /// Where the right margin begins.
+    pub fn right(&self) -> f64 {
+        self.width - MARGIN
+    }
+
     pub fn fill(&mut self, area: Area, colour: Colour) {
         let (red, green, blue) = colour;
         let style = RGBColor(red, green, blue).filled();
@@ -185,16 +199,69 @@ impl Canvas<'_> {
             .expect(INFALLIBLE);
     }
 
-    /// A filled area with its hatch.
+    /// A filled area with its hatch, which is left out where a sliver would show no more than a stray line of it.
     pub fn hatched(&mut self, area: Area, fill: Fill) {
+        const SLIVER: f64 = 7.0;
         if steps(area.x) >= steps(area.x + area.width) {
             return;
         }
         self.fill(area, fill.colour);
+        if area.width < SLIVER {
+            return;
+        }
         let hatch = Hatch::DRAWN.iter().position(|drawn| drawn.0 == fill.hatch);
         if let Some(index) = hatch {
             self.fill(area, stand_in(index));
         }
+    }
+
+    /// A filled outline through which what lies below shows, the less the nearer `cover` is to 1.
+    pub fn wash(&mut self, corners: &[(f64, f64)], colour: Colour, cover: f64) {
+        let (red, green, blue) = colour;
+        let style = RGBColor(red, green, blue).mix(cover).filled();
+        let corners = corners.iter().copied().map(point);
+        self.backend
+            .fill_polygon(corners, &style)
+            .expect(INFALLIBLE);
+    }
+
+    /// A filled outline with its hatch.
+    pub fn hatched_outline(&mut self, corners: &[(f64, f64)], fill: Fill) {
+        self.wash(corners, fill.colour, 1.0);
+        let hatch = Hatch::DRAWN.iter().position(|drawn| drawn.0 == fill.hatch);
+        if let Some(index) = hatch {
+            self.wash(corners, stand_in(index), 1.0);
+        }
+    }
+
+    /// A line around an outline; dashed if lengths of line and gap are given.
+    pub fn closed(&mut self, corners: &[(f64, f64)], colour: Colour, width: f64, dashes: &[f64]) {
+        // Beyond the first corner, so that it is joined like the others.
+        let around: Vec<(f64, f64)> = corners
+            .iter()
+            .chain(corners.iter().take(2))
+            .copied()
+            .collect();
+        let last = if dashes.is_empty() {
+            around.len()
+        } else {
+            corners.len() + 1
+        };
+        self.dashed(&around[..last.min(around.len())], colour, width, dashes);
+    }
+
+    /// A round area through which what lies below shows, with a line around it.
+    pub fn bubble(&mut self, centre: (f64, f64), radius: f64, colour: Colour, cover: f64) {
+        const CORNERS: u32 = 48;
+        let corners: Vec<(f64, f64)> = (0..CORNERS)
+            .map(|corner| {
+                let angle = f64::from(corner) / f64::from(CORNERS) * std::f64::consts::TAU;
+                let (sin, cos) = (libm::sin(angle), libm::cos(angle));
+                (centre.0 + radius * cos, centre.1 + radius * sin)
+            })
+            .collect();
+        self.wash(&corners, colour, cover);
+        self.closed(&corners, colour, 1.0, &[]);
     }
 
     pub fn disc(&mut self, centre: (f64, f64), radius: f64, colour: Colour) {
@@ -228,6 +295,40 @@ impl Canvas<'_> {
         self.backend
             .draw_path(points, &stroke(colour, width))
             .expect(INFALLIBLE);
+    }
+
+    /// A path in dashes: lengths of line and gap in turn, none for a whole line.
+    pub fn dashed(&mut self, points: &[(f64, f64)], colour: Colour, width: f64, dashes: &[f64]) {
+        let Some(&first) = points.first() else { return };
+        if dashes.is_empty() {
+            self.path(points, colour, width);
+            return;
+        }
+        let (mut turn, mut left) = (0, dashes[0]);
+        let mut dash = vec![first];
+        for pair in points.windows(2) {
+            let (mut from, to) = (pair[0], pair[1]);
+            loop {
+                let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+                let length = dx.hypot(dy);
+                if length <= left {
+                    left -= length;
+                    dash.push(to);
+                    break;
+                }
+                from = (from.0 + dx / length * left, from.1 + dy / length * left);
+                dash.push(from);
+                if turn % 2 == 0 {
+                    self.path(&dash, colour, width);
+                }
+                turn += 1;
+                left = dashes[turn % dashes.len()];
+                dash = vec![from];
+            }
+        }
+        if turn % 2 == 0 {
+            self.path(&dash, colour, width);
+        }
     }
 
     /// A text on one line, cut to the room; `at` is half-way up its capitals. Returns how wide it is.

@@ -7,12 +7,11 @@ use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
-use super::{ALL, Picture, Timeline, svg};
-use crate::experiment::Findings;
+use super::{ALL, Picture, Subject, svg};
 use crate::report::write_atomically;
 
-/// How much charts may be enlarged.
-pub const SCALES: RangeInclusive<f64> = 0.25..=3.0;
+/// How much texts and strokes of charts may be enlarged.
+pub const SCALES: RangeInclusive<f64> = 0.5..=3.0;
 
 /// Writes every chart into the folder, which is made if it is not there, and returns the files in the order of
 /// [`ALL`]: SVG, and beside it PNG if that feature is on.
@@ -21,12 +20,7 @@ pub const SCALES: RangeInclusive<f64> = 0.25..=3.0;
 ///
 /// # Errors
 /// `InvalidInput` if `scale` is not one of [`SCALES`]; otherwise what the file system says, with the file's name.
-pub fn write(
-    findings: &Findings,
-    timeline: Option<&Timeline>,
-    folder: &Path,
-    scale: f64,
-) -> io::Result<Vec<PathBuf>> {
+pub fn write(subject: &Subject, folder: &Path, scale: f64) -> io::Result<Vec<PathBuf>> {
     if !SCALES.contains(&scale) {
         let message = format!(
             "charts can be enlarged {} to {} times, not {scale} times",
@@ -38,7 +32,7 @@ pub fn write(
     fs::create_dir_all(folder).map_err(|error| about(folder, &error))?;
     let pictures: Vec<Picture> = ALL
         .par_iter()
-        .flat_map(|chart| svg(chart, findings, timeline, scale))
+        .flat_map(|chart| svg(chart, subject, scale))
         .collect();
     let files: Vec<Vec<PathBuf>> = pictures
         .par_iter()

@@ -2,28 +2,37 @@
 
 use super::canvas::{Align, Area, Canvas, Font};
 use super::quantity::{Unit, mark, marks};
-use super::style::{BODY, EDGE, FAINT, Fill, GRID, MARGIN, SMALL, TITLE, WIDTH};
+use super::style::{BODY, EDGE, FAINT, Fill, GRID, MARGIN, SMALL, TITLE};
 use super::text::{clean, wrap};
 use crate::experiment::Findings;
 
-/// The width inside the margins.
-pub const INNER: f64 = WIDTH - 2.0 * MARGIN;
+/// Lines of notes at most.
+const NOTES: usize = 5;
 
 /// Writes the title, what was played and what is to be seen; returns where the chart begins.
+///
+/// What was played stands beside the title if there is room, else below it.
 pub fn heading(canvas: &mut Canvas, title: &str, findings: &Findings, notes: &str) -> f64 {
+    const GAP: f64 = 24.0;
+    let inner = canvas.inner();
     let mut y = MARGIN + TITLE / 2.0;
     let font = Font::BODY.size(TITLE).bold(true);
-    let used = canvas.text(title, (MARGIN, y), INNER, font);
-    let font = Font::BODY
-        .size(BODY + 1.0)
-        .colour(FAINT)
-        .align(Align::Right);
-    let at = (WIDTH - MARGIN, y);
-    canvas.text(&findings.title, at, INNER - used - 24.0, font);
-    y += TITLE / 2.0 + 12.0;
+    let used = canvas.text(title, (MARGIN, y), inner, font);
+    let font = Font::BODY.size(BODY + 1.0).colour(FAINT);
+    let beside = inner - used - GAP;
+    let needed = font.width(&clean(&findings.title));
+    if needed <= beside {
+        let at = (canvas.right(), y);
+        canvas.text(&findings.title, at, beside, font.align(Align::Right));
+        y += TITLE / 2.0 + 12.0;
+    } else {
+        y += TITLE / 2.0 + 11.0;
+        canvas.text(&findings.title, (MARGIN, y), inner, font);
+        y += BODY + 7.0;
+    }
     let font = Font::BODY.colour(FAINT);
-    for line in wrap(notes, font.size, false, INNER, 3) {
-        canvas.text(&line, (MARGIN, y), INNER, font);
+    for line in wrap(notes, font.size, false, inner, NOTES) {
+        canvas.text(&line, (MARGIN, y), inner, font);
         y += BODY + 4.0;
     }
     y + 4.0
@@ -31,7 +40,7 @@ pub fn heading(canvas: &mut Canvas, title: &str, findings: &Findings, notes: &st
 
 /// Room for the longest of the names and a gap, but no more than `most`.
 pub fn names_width<'a>(names: impl Iterator<Item = &'a str>, font: Font, most: f64) -> f64 {
-    const LEAST: f64 = 90.0;
+    const LEAST: f64 = 70.0;
     let widest = names
         .map(|name| font.width(&clean(name)))
         .fold(0.0, f64::max);
@@ -46,36 +55,64 @@ pub fn played(findings: &Findings) -> String {
     }
 }
 
+/// Draws what a legend explains into an area of [`SIGN`].
+pub type Sign<'a> = &'a dyn Fn(&mut Canvas, Area);
+
+/// How large the sign of a legend's entry is.
+const SIGN: (f64, f64) = (22.0, 12.0);
+
 /// A row of boxes with their names; further rows where they do not fit. Returns where it ends.
 pub fn legend(canvas: &mut Canvas, top: f64, entries: &[(Fill, &str)]) -> f64 {
-    const BOX: f64 = 22.0;
+    let boxes: Vec<_> = (entries.iter())
+        .map(|(fill, _)| {
+            move |canvas: &mut Canvas, area: Area| {
+                canvas.hatched(area, *fill);
+                canvas.outline(area, EDGE, 0.75);
+            }
+        })
+        .collect();
+    let signs: Vec<(Sign, &str)> = (boxes.iter().zip(entries))
+        .map(|(draw, (_, name))| (draw as Sign, *name))
+        .collect();
+    let room = canvas.inner();
+    signs_in(canvas, (MARGIN, top), room, &signs)
+}
+
+/// Signs with their names in a room, below each other where they do not fit beside each other. Returns where it ends.
+pub fn signs_in(
+    canvas: &mut Canvas,
+    (left, top): (f64, f64),
+    room: f64,
+    entries: &[(Sign, &str)],
+) -> f64 {
     const GAP: f64 = 18.0;
     let font = Font::BODY;
-    let (mut x, mut y) = (MARGIN, top + BODY / 2.0);
-    for (fill, name) in entries {
-        let width = BOX + 6.0 + font.width(name);
-        if x + width > WIDTH - MARGIN {
-            x = MARGIN;
+    let (mut x, mut y) = (left, top + BODY / 2.0);
+    for (draw, name) in entries {
+        let width = SIGN.0 + 6.0 + font.width(name);
+        if x > left && x + width > left + room {
+            x = left;
             y += BODY + 8.0;
         }
         let area = Area {
             x,
-            y: y - 6.0,
-            width: BOX,
-            height: 12.0,
+            y: y - SIGN.1 / 2.0,
+            width: SIGN.0,
+            height: SIGN.1,
         };
-        canvas.hatched(area, *fill);
-        canvas.outline(area, EDGE, 0.75);
-        canvas.text(name, (x + BOX + 6.0, y), INNER, font);
+        draw(canvas, area);
+        let text = (x + SIGN.0 + 6.0, y);
+        canvas.text(name, text, room - SIGN.0 - 6.0, font);
         x += width + GAP;
     }
     y + BODY / 2.0 + 10.0
 }
 
-/// A horizontal axis from 0 to `most` over an area: lines upright in it, figures below it.
+/// A horizontal axis over an area: lines upright in it, figures below it.
 pub struct Axis {
     pub area: Area,
-    /// In the unit that is shown; more than 0.
+    /// The ends in the unit that is shown; the second is the larger one.
+    least: f64,
     most: f64,
     unit: Unit,
 }
@@ -89,13 +126,41 @@ impl Axis {
         } else {
             1.0
         };
-        Axis { area, most, unit }
+        Axis {
+            area,
+            least: 0.0,
+            most,
+            unit,
+        }
+    }
+
+    /// An axis for figures from `least` to `most` metres or seconds, both positive. It begins at 0 unless that would
+    /// leave a third of it empty.
+    pub fn from(area: Area, least: f64, most: f64, unit: Unit) -> Axis {
+        const EMPTY: f64 = 1.0 / 3.0;
+        let whole = Axis::new(area, most, unit);
+        let least = least * unit.factor;
+        // Figures that are nearly alike still get an axis that shows their size.
+        let room = ((whole.most - least) * 0.05).max(whole.most * 0.01);
+        if least < whole.most * EMPTY {
+            return whole;
+        }
+        Axis {
+            least: least - room,
+            most: whole.most + room,
+            ..whole
+        }
+    }
+
+    /// Whether it does not begin at 0.
+    pub fn is_cut(&self) -> bool {
+        self.least > 0.0
     }
 
     /// Where a figure in metres or seconds lies.
     pub fn at(&self, value: f64) -> f64 {
-        let share = (value * self.unit.factor / self.most).clamp(0.0, 1.0);
-        self.area.x + share * self.area.width
+        let share = (value * self.unit.factor - self.least) / (self.most - self.least);
+        self.area.x + share.clamp(0.0, 1.0) * self.area.width
     }
 
     /// Draws the marks about a hundred units apart and returns where the axis ends below.
@@ -107,12 +172,11 @@ impl Axis {
             height,
         } = self.area;
         let bottom = y + height;
-        let marks = marks(self.most, (width / 100.0) as usize);
-        let step = marks.get(1).copied().unwrap_or(self.most);
+        let (marks, step) = marks(self.least, self.most, (width / 100.0) as usize);
         let font = Font::BODY.size(SMALL).colour(FAINT).align(Align::Middle);
         let mut end = x + width;
         for value in &marks {
-            let at = x + value / self.most * width;
+            let at = x + (value - self.least) / (self.most - self.least) * width;
             let figure = mark(*value, step);
             canvas.line((at, y), (at, bottom), GRID, 0.75);
             let drawn = canvas.text(&figure, (at, bottom + 10.0), 80.0, font);

@@ -3,25 +3,30 @@
 use std::collections::BTreeMap;
 
 use super::canvas::{Align, Area, Canvas, Font, picture};
-use super::frame::{INNER, heading, names_width, played};
+use super::frame::{heading, names_width, played};
 use super::quantity::{length_unit, number, short};
-use super::style::{BODY, EDGE, GRID, MARGIN, TEXT, WHITE, WIDTH};
+use super::style::{self, BODY, EDGE, GRID, MARGIN, TEXT, WHITE};
+use super::text::{clean, wrap};
 use super::{Chart, Picture, slug};
 use crate::experiment::{CandidateFindings, Findings};
 
-/// More places than these are put together, so that the figures can still be read.
-const PLACES: usize = 30;
+/// So wide a cell must be for its figure; places that do not find room are put together.
+const CELL: f64 = 23.5;
 /// Room for the names of the rows at most.
 const NAMES: f64 = 190.0;
 /// Room for the names of the columns at most.
 const HEAD: f64 = 130.0;
 const SUMS: f64 = 52.0;
 const ROW: f64 = 20.0;
-/// No cell is wider than this, however few there are.
-const WIDEST: f64 = 72.0;
+/// A line of a column's name.
+const LINE: f64 = 15.0;
 
 pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
-    let tables: Vec<Table> = findings.candidates.iter().map(Table::of).collect();
+    let room = style::width(scale) - 2.0 * MARGIN - NAMES - SUMS;
+    let places = (room / CELL) as usize;
+    let tables: Vec<Table> = (findings.candidates.iter())
+        .map(|candidate| Table::of(candidate, places))
+        .collect();
     // One scale of shades for all candidates, so that they can be laid beside each other.
     let most = tables.iter().map(Table::most).fold(0.0, f64::max);
     findings
@@ -45,11 +50,14 @@ pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
 /// Metres from place to place.
 struct Table {
     places: Vec<String>,
+    /// How many of the places are single ones; one may be all others together.
+    single: usize,
     metres: Vec<Vec<f64>>,
 }
 
 impl Table {
-    fn of(candidate: &CandidateFindings) -> Table {
+    /// A table of so many places at most.
+    fn of(candidate: &CandidateFindings, most: usize) -> Table {
         let mut walked: BTreeMap<&str, f64> = BTreeMap::new();
         let mut order: Vec<&str> = Vec::new();
         let stations = candidate
@@ -68,7 +76,7 @@ impl Table {
                 order.push(place);
             }
         }
-        let kept = keep(&order, &walked);
+        let kept = keep(&order, &walked, most);
         let rest = order.len() - kept.len();
         let mut places: Vec<String> = kept.iter().map(|place| place.to_string()).collect();
         if rest > 0 {
@@ -83,11 +91,18 @@ impl Table {
         for leg in legs() {
             metres[index(&leg.from)][index(&leg.to)] += leg.metres;
         }
-        Table { places, metres }
+        Table {
+            single: kept.len(),
+            places,
+            metres,
+        }
     }
 
+    /// The most between two single places.
     fn most(&self) -> f64 {
-        self.metres.iter().flatten().copied().fold(0.0, f64::max)
+        let rows = self.metres.iter().take(self.single);
+        let metres = rows.flat_map(|row| row.iter().take(self.single));
+        metres.copied().fold(0.0, f64::max)
     }
 
     fn sum_from(&self, row: usize) -> f64 {
@@ -100,8 +115,8 @@ impl Table {
 }
 
 /// The places with most walking, in their order.
-fn keep<'a>(order: &[&'a str], walked: &BTreeMap<&str, f64>) -> Vec<&'a str> {
-    if order.len() <= PLACES {
+fn keep<'a>(order: &[&'a str], walked: &BTreeMap<&str, f64>, most: usize) -> Vec<&'a str> {
+    if order.len() <= most {
         return order.to_vec();
     }
     let mut by_walking: Vec<usize> = (0..order.len()).collect();
@@ -110,7 +125,7 @@ fn keep<'a>(order: &[&'a str], walked: &BTreeMap<&str, f64>) -> Vec<&'a str> {
             .total_cmp(&walked[order[a]])
             .then(a.cmp(&b))
     });
-    by_walking.truncate(PLACES - 1);
+    by_walking.truncate(most.saturating_sub(1));
     by_walking.sort_unstable();
     by_walking.into_iter().map(|index| order[index]).collect()
 }
@@ -134,19 +149,38 @@ fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut
     }
     let top = heading(canvas, title, findings, &notes);
     if table.places.is_empty() {
-        canvas.text("Nobody walked.", (MARGIN, top + BODY), INNER, Font::BODY);
+        let room = canvas.inner();
+        canvas.text("Nobody walked.", (MARGIN, top + BODY), room, Font::BODY);
         return top + 2.0 * BODY + MARGIN;
     }
     let count = table.places.len();
     let places = || table.places.iter().map(String::as_str);
     let names = names_width(places(), Font::BODY, NAMES);
-    let head = names_width(places(), Font::BODY, HEAD);
-    let cell = ((INNER - names - SUMS) / count as f64).min(WIDEST);
+    let cell = (canvas.inner() - names - SUMS) / count as f64;
+    let level = level_heads(&table.places, cell);
+    let head = match &level {
+        Some(heads) => {
+            let lines = heads.iter().map(Vec::len).max().unwrap_or(1);
+            LINE * lines as f64 + 8.0
+        }
+        None => names_width(places(), Font::BODY, HEAD),
+    };
     let (left, first) = (MARGIN + names, top + head);
     let figures = Font::BODY.size((cell * 0.34).clamp(8.0, 11.0));
     for (index, place) in table.places.iter().enumerate() {
         let x = left + cell * (index as f64 + 0.5);
-        canvas.text_upward(place, (x, first - 6.0), head - 12.0, Font::BODY);
+        match &level {
+            Some(heads) => {
+                let name = Font::BODY.align(Align::Middle);
+                for (above, line) in heads[index].iter().rev().enumerate() {
+                    let y = first - 4.0 - LINE * (above as f64 + 0.5);
+                    canvas.text(line, (x, y), cell, name);
+                }
+            }
+            None => {
+                canvas.text_upward(place, (x, first - 6.0), head - 12.0, Font::BODY);
+            }
+        }
         let y = first + ROW * (index as f64 + 0.5);
         let name = Font::BODY.align(Align::Right);
         canvas.text(place, (left - 8.0, y), names - 8.0, name);
@@ -160,12 +194,13 @@ fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut
                 height: ROW,
             };
             let share = if most > 0.0 { metres / most } else { 0.0 };
-            if metres > 0.0 {
+            let single = row < table.single && column < table.single;
+            if metres > 0.0 && single {
                 canvas.fill(area, shade(share));
             }
             canvas.outline(area, GRID, 0.5);
             if metres > 0.0 {
-                let colour = if share > 0.5 { WHITE } else { TEXT };
+                let colour = if share > 0.5 && single { WHITE } else { TEXT };
                 let font = figures.colour(colour).align(Align::Middle);
                 let at = (area.x + cell / 2.0, area.y + ROW / 2.0);
                 canvas.text(&short(metres * unit.factor), at, cell - 2.0, font);
@@ -184,20 +219,35 @@ fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut
     bottom + ROW + MARGIN
 }
 
-/// Writes what each row and each column comes to.
+/// The names of the columns in lines that read level, if all of them have room over their cells.
+fn level_heads(places: &[String], cell: f64) -> Option<Vec<Vec<String>>> {
+    let heads = places.iter().map(|place| {
+        let lines = wrap(place, BODY, false, cell - 8.0, 2);
+        (lines.join(" ") == clean(place)).then_some(lines)
+    });
+    heads.collect()
+}
+
+/// Writes what each row and each column comes to, and all of them.
 fn sums(canvas: &mut Canvas, table: &Table, whole: Area, cell: f64, font: Font, factor: f64) {
     let (right, bottom) = (whole.x + whole.width, whole.y + whole.height);
     let font = font.bold(true);
     for index in 0..table.places.len() {
         let y = whole.y + ROW * (index as f64 + 0.5);
         let text = short(table.sum_from(index) * factor);
-        let at = (right + 6.0, y);
-        canvas.text(&text, at, (WIDTH - MARGIN - at.0).min(SUMS), font);
+        canvas.text(&text, (right + 6.0, y), SUMS - 6.0, font);
         let text = short(table.sum_to(index) * factor);
         let x = whole.x + cell * (index as f64 + 0.5);
         let at = (x, bottom + ROW / 2.0);
         canvas.text(&text, at, cell, font.align(Align::Middle));
     }
+    let all = table.metres.iter().flatten().sum::<f64>() * factor;
+    let text = match number(all) {
+        text if font.width(&text) <= SUMS - 6.0 => text,
+        _ => short(all),
+    };
+    let at = (right + 6.0, bottom + ROW / 2.0);
+    canvas.text(&text, at, SUMS - 6.0, font);
     let name = Font::BODY.bold(true).align(Align::Right);
     canvas.text("all", (whole.x - 8.0, bottom + ROW / 2.0), 60.0, name);
     let name = Font::BODY.bold(true);

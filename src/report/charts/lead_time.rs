@@ -1,20 +1,20 @@
 //! How long orders take from release to done: the share that is done within each time.
 
 use super::canvas::{Align, Area, Canvas, Font};
-use super::frame::{Axis, INNER, heading};
+use super::frame::{Axis, heading};
 use super::quantity::{Unit, number, percent, time_unit};
-use super::style::{
-    BLACK, BODY, Colour, EDGE, FAINT, GRID, MARGIN, SMALL, Stroke, TEXT, WHITE, stroke,
-};
+use super::style::{BLACK, BODY, Colour, EDGE, FAINT, GRID, MARGIN, SMALL, TEXT, WHITE, stroke};
 use super::{Chart, Picture, one};
 use crate::experiment::{CandidateFindings, Findings};
 use crate::statistics::Histogram;
 
 const MICROS: f64 = 1e6;
-const HEIGHT: f64 = 330.0;
+/// Of the curves, in widths of the picture.
+const HEIGHT: f64 = 0.36;
 const TABLE_ROW: f64 = 20.0;
 /// A curve has this many steps at most; with fewer orders each has its own.
 const STEPS: u64 = 200;
+const STROKE: f64 = 2.0;
 const MEDIAN: f64 = 0.5;
 const LATE: f64 = 0.9;
 
@@ -23,26 +23,32 @@ pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
 }
 
 fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
-    let notes = "Share of all orders of all replications that are done within a time. ● median, ■ 90 % of the orders.";
-    let y = heading(canvas, chart.title, findings, notes) + 6.0;
-    let most = findings
-        .candidates
-        .iter()
-        .filter_map(|candidate| candidate.lead_times.maximum())
-        .max();
-    let Some(most) = most else {
-        canvas.text("No order was done.", (MARGIN, y + BODY), INNER, Font::BODY);
+    let mut notes = "Share of all orders of all replications that are done within a time. ●\u{202F}median, ■\u{202F}90 % of the orders."
+        .to_owned();
+    let times = || findings.candidates.iter().map(|found| &found.lead_times);
+    let range = times().filter_map(Histogram::minimum).min();
+    let range = range.zip(times().filter_map(Histogram::maximum).max());
+    let Some((least, most)) = range else {
+        let y = heading(canvas, chart.title, findings, &notes) + 6.0;
+        let room = canvas.inner();
+        canvas.text("No order was done.", (MARGIN, y + BODY), room, Font::BODY);
         return y + 2.0 * BODY + MARGIN;
     };
-    let most = most as f64 / MICROS;
+    let (least, most) = (least as f64 / MICROS, most as f64 / MICROS);
     let unit = time_unit(most);
     let area = Area {
         x: MARGIN + 56.0,
-        y,
-        width: INNER - 56.0 - 30.0,
-        height: HEIGHT,
+        y: 0.0,
+        width: canvas.inner() - 56.0 - 30.0,
+        height: canvas.width * HEIGHT,
     };
-    let axis = Axis::new(area, most, unit);
+    let mut axis = Axis::from(area, least, most, unit);
+    if axis.is_cut() {
+        notes += " The axis does not begin at 0.";
+    }
+    let y = heading(canvas, chart.title, findings, &notes) + 6.0;
+    let area = Area { y, ..area };
+    axis.area = area;
     let end = axis.draw(canvas);
     for share in [0.0, 0.25, MEDIAN, 0.75, LATE, 1.0] {
         let level = level(area, share);
@@ -53,7 +59,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     for (index, candidate) in findings.candidates.iter().enumerate() {
         let (colour, dashes) = stroke(index);
         let curve = curve(&candidate.lead_times, &axis);
-        dashed(canvas, &curve, colour, dashes);
+        canvas.dashed(&curve, colour, STROKE, dashes);
         for share in [MEDIAN, LATE] {
             if let Some(micros) = candidate.lead_times.quantile(share) {
                 let at = (axis.at(micros as f64 / MICROS), level(area, share));
@@ -62,8 +68,8 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         }
     }
     canvas.line(
-        (area.x, y + HEIGHT),
-        (area.x + area.width, y + HEIGHT),
+        (area.x, y + area.height),
+        (area.x + area.width, y + area.height),
         EDGE,
         1.0,
     );
@@ -98,43 +104,6 @@ fn curve(times: &Histogram, axis: &Axis) -> Vec<(f64, f64)> {
     corners
 }
 
-/// Draws a path in dashes: lengths of line and gap in turn.
-fn dashed(canvas: &mut Canvas, points: &[(f64, f64)], colour: Colour, dashes: &[f64]) {
-    const STROKE: f64 = 2.0;
-    if points.is_empty() {
-        return;
-    }
-    if dashes.is_empty() {
-        canvas.path(points, colour, STROKE);
-        return;
-    }
-    let (mut turn, mut left) = (0, dashes[0]);
-    let mut dash = vec![points[0]];
-    for pair in points.windows(2) {
-        let (mut from, to) = (pair[0], pair[1]);
-        loop {
-            let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-            let length = dx.hypot(dy);
-            if length <= left {
-                left -= length;
-                dash.push(to);
-                break;
-            }
-            from = (from.0 + dx / length * left, from.1 + dy / length * left);
-            dash.push(from);
-            if turn % 2 == 0 {
-                canvas.path(&dash, colour, STROKE);
-            }
-            turn += 1;
-            left = dashes[turn % dashes.len()];
-            dash = vec![from];
-        }
-    }
-    if turn % 2 == 0 {
-        canvas.path(&dash, colour, STROKE);
-    }
-}
-
 /// A round mark for the median, a square one for the late orders, with a light rim.
 fn dot(canvas: &mut Canvas, at: (f64, f64), share: f64, colour: Colour) {
     for (half, colour) in [(6.0, WHITE), (4.5, colour)] {
@@ -154,33 +123,40 @@ fn dot(canvas: &mut Canvas, at: (f64, f64), share: f64, colour: Colour) {
 
 /// Writes below the curves which is whose, and their marked times.
 fn table(canvas: &mut Canvas, top: f64, findings: &Findings, unit: Unit) -> f64 {
-    const COLUMNS: [(f64, &str); 4] = [
-        (620.0, "orders"),
-        (740.0, "● median"),
-        (860.0, "■ 90 % within"),
-        (980.0, "longest"),
-    ];
+    const LINE: f64 = 46.0;
+    const GAP: f64 = 28.0;
+    const HEADS: [&str; 4] = ["orders", "● median", "■ 90 % within", "longest"];
+    let rows: Vec<[String; 4]> = (findings.candidates.iter())
+        .map(|candidate| figures(candidate, unit))
+        .collect();
+    let head = Font::BODY.size(SMALL).colour(FAINT).align(Align::Right);
+    let font = Font::BODY.colour(TEXT).align(Align::Right);
+    let widths = [0, 1, 2, 3].map(|column| {
+        let figures = rows.iter().map(|row| font.width(&row[column]));
+        figures.fold(head.width(HEADS[column]), f64::max) + GAP
+    });
     let mut y = top + TABLE_ROW / 2.0;
-    let font = Font::BODY.size(SMALL).colour(FAINT).align(Align::Right);
-    for (right, name) in COLUMNS {
-        canvas.text(name, (right, y), 110.0, font);
+    let right =
+        |column: usize, canvas: &Canvas| canvas.right() - widths[column + 1..].iter().sum::<f64>();
+    for (column, name) in HEADS.iter().enumerate() {
+        let at = (right(column, canvas), y);
+        canvas.text(name, at, widths[column], head);
     }
-    for (index, candidate) in findings.candidates.iter().enumerate() {
+    let left = MARGIN + LINE + 10.0;
+    let names = canvas.right() - widths.iter().sum::<f64>() - left;
+    for (index, (candidate, row)) in findings.candidates.iter().zip(&rows).enumerate() {
         y += TABLE_ROW;
-        let (colour, dashes): Stroke = stroke(index);
-        dashed(canvas, &[(MARGIN, y), (MARGIN + 46.0, y)], colour, dashes);
-        canvas.text(&candidate.name, (MARGIN + 56.0, y), 420.0, Font::BODY);
-        let font = Font::BODY.colour(TEXT).align(Align::Right);
-        for ((right, _), figure) in COLUMNS.into_iter().zip(figures(candidate, unit)) {
-            canvas.text(&figure, (right, y), 110.0, font);
+        let (colour, dashes) = stroke(index);
+        let line = [(MARGIN, y), (MARGIN + LINE, y)];
+        canvas.dashed(&line, colour, STROKE, dashes);
+        canvas.text(&candidate.name, (left, y), names, Font::BODY);
+        for (column, figure) in row.iter().enumerate() {
+            let at = (right(column, canvas), y);
+            canvas.text(figure, at, widths[column], font);
         }
     }
-    canvas.line(
-        (MARGIN, top + TABLE_ROW),
-        (980.0, top + TABLE_ROW),
-        BLACK,
-        0.5,
-    );
+    let line = top + TABLE_ROW;
+    canvas.line((MARGIN, line), (canvas.right(), line), BLACK, 0.5);
     y + TABLE_ROW / 2.0 + MARGIN / 2.0
 }
 

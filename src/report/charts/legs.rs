@@ -1,7 +1,7 @@
 //! On which legs a candidate saves or adds walking against the base.
 
 use super::canvas::{Align, Area, Canvas, Font};
-use super::frame::{INNER, heading, legend, names_width, played};
+use super::frame::{heading, legend, names_width, played};
 use super::quantity::{Unit, length_unit, number};
 use super::style::{ADDED, BODY, EDGE, FAINT, GRID, MARGIN, SAVED, SMALL};
 use super::text::{clean, fit, width};
@@ -13,8 +13,17 @@ const LEGS: usize = 15;
 const ROW: f64 = 20.0;
 const BAR: f64 = 13.0;
 const GAP: f64 = 30.0;
+/// Two panels are beside each other only if each is at least so wide.
+const NARROWEST: f64 = 380.0;
 /// Room for a figure beside a bar.
 const FIGURE: f64 = 80.0;
+
+/// The share of a panel that names may take.
+const NAMES: f64 = 0.45;
+const LABEL: Font = Font {
+    size: SMALL + 0.5,
+    ..Font::BODY
+};
 
 /// Nothing is drawn without a second candidate.
 pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
@@ -32,15 +41,6 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         unit.name,
         played(findings)
     );
-    let y = heading(canvas, chart.title, findings, &notes);
-    let mut top = legend(
-        canvas,
-        y,
-        &[
-            (SAVED, "saved against the base"),
-            (ADDED, "added against the base"),
-        ],
-    );
     let panels: Vec<Panel> = findings
         .comparisons
         .iter()
@@ -57,8 +57,25 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         saved: -differences().fold(0.0, f64::min),
         added: differences().fold(0.0, f64::max),
     };
-    let across = panels.len().clamp(1, 2);
-    let width = (INNER - GAP * (across - 1) as f64) / across as f64;
+    let entries = [
+        (sides.saved, SAVED, "saved against the base"),
+        (sides.added, ADDED, "added against the base"),
+    ];
+    let shown: Vec<_> = (entries.iter())
+        .filter(|(most, ..)| *most > 0.0)
+        .map(|(_, fill, name)| (*fill, *name))
+        .collect();
+    let y = heading(canvas, chart.title, findings, &notes);
+    let mut top = if shown.is_empty() {
+        y
+    } else {
+        legend(canvas, y, &shown)
+    };
+    let inner = canvas.inner();
+    let fitting = ((inner + GAP) / (NARROWEST + GAP)) as usize;
+    let across = panels.len().min(2).min(fitting).max(1);
+    let width = (inner - GAP * (across - 1) as f64) / across as f64;
+    let scale = Scale::of(&panels, width, sides);
     for band in panels.chunks(across) {
         let ends = band.iter().enumerate().map(|(index, panel)| {
             let area = Area {
@@ -67,7 +84,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
                 width,
                 height: 0.0,
             };
-            panel.draw(canvas, area, sides, unit)
+            panel.draw(canvas, area, &scale, unit)
         });
         top = ends.fold(top, f64::max) + 12.0;
     }
@@ -79,6 +96,33 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
 struct Sides {
     saved: f64,
     added: f64,
+}
+
+/// Where the parts of every panel lie, from its left.
+struct Scale {
+    /// Room for the names of the legs.
+    names: f64,
+    zero: f64,
+    /// Units of the picture in a metre.
+    metre: f64,
+}
+
+impl Scale {
+    fn of(panels: &[Panel], width: f64, sides: Sides) -> Scale {
+        let labels: Vec<String> = (panels.iter())
+            .flat_map(|panel| panel.labels(width))
+            .collect();
+        let names = names_width(labels.iter().map(String::as_str), LABEL, width * NAMES);
+        let room = |most: f64| if most > 0.0 { FIGURE } else { 8.0 };
+        let (before, after) = (room(sides.saved), room(sides.added));
+        // Both are below a millimetre only if there is no leg.
+        let metre = (width - names - before - after) / (sides.saved + sides.added).max(1e-3);
+        Scale {
+            names,
+            zero: names + before + sides.saved * metre,
+            metre,
+        }
+    }
 }
 
 /// A comparison of two candidates.
@@ -106,8 +150,14 @@ impl<'a> Panel<'a> {
         })
     }
 
+    fn labels(&self, width: f64) -> Vec<String> {
+        let room = width * NAMES - 20.0;
+        let label = |leg: &Difference| pair(leg.ends.0, leg.ends.1, " – ", LABEL, room);
+        self.legs.iter().map(label).collect()
+    }
+
     /// Draws it into a width and returns where it ends.
-    fn draw(&self, canvas: &mut Canvas, area: Area, sides: Sides, unit: Unit) -> f64 {
+    fn draw(&self, canvas: &mut Canvas, area: Area, scale: &Scale, unit: Unit) -> f64 {
         let Area { x, y, width, .. } = area;
         let heading = Font::BODY.bold(true);
         let against = " against ";
@@ -119,22 +169,12 @@ impl<'a> Panel<'a> {
             canvas.text("No leg differs.", (x, middle), width, font);
             return middle + ROW / 2.0;
         }
-        let small = Font::BODY.size(SMALL + 0.5);
-        let labels: Vec<String> = self
-            .legs
-            .iter()
-            .map(|leg| pair(leg.ends.0, leg.ends.1, " – ", small, width * 0.48 - 20.0))
-            .collect();
-        let names = names_width(labels.iter().map(String::as_str), small, width * 0.48);
-        let room = |most: f64| if most > 0.0 { FIGURE } else { 8.0 };
-        let (before, after) = (room(sides.saved), room(sides.added));
-        // Both are below a millimetre only if there is no leg.
-        let metre = (width - names - before - after) / (sides.saved + sides.added).max(1e-3);
-        let zero = x + names + before + sides.saved * metre;
+        let labels = self.labels(width);
+        let (names, zero, metre) = (scale.names, x + scale.zero, scale.metre);
         let bottom = middle - ROW / 2.0 + ROW * self.legs.len() as f64;
         canvas.line((zero, middle - ROW / 2.0), (zero, bottom), EDGE, 1.0);
         for (leg, label) in self.legs.iter().zip(&labels) {
-            canvas.text(label, (x, middle), names - 8.0, small);
+            canvas.text(label, (x, middle), names - 8.0, LABEL);
             let length = leg.difference.abs() * metre;
             let saved = leg.difference < 0.0;
             let bar = Area {

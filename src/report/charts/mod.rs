@@ -6,16 +6,24 @@
 
 mod canvas;
 mod files;
+mod floor;
 mod frame;
 mod from_to;
+mod labels;
+pub mod layout;
 mod lead_time;
 mod legs;
+mod panels;
 mod people;
+mod plan;
 #[cfg(feature = "png")]
 mod png;
 mod quantity;
 mod shares;
+mod sheet;
 mod stations;
+mod stays;
+mod string;
 mod style;
 pub mod text;
 pub mod timeline;
@@ -23,6 +31,7 @@ mod walking;
 mod widths;
 
 pub use files::{SCALES, write};
+pub use layout::Layout;
 pub use timeline::Timeline;
 
 use crate::experiment::{CandidateFindings, Findings, ResourceKind};
@@ -35,7 +44,16 @@ pub struct Chart {
     pub title: &'static str,
     /// What it shows, in a few words.
     pub about: &'static str,
-    draw: fn(&Chart, &Findings, Option<&Timeline>, f64) -> Vec<Picture>,
+    draw: fn(&Chart, &Subject, f64) -> Vec<Picture>,
+}
+
+/// What charts are drawn from.
+#[derive(Clone, Copy)]
+pub struct Subject<'a> {
+    pub findings: &'a Findings,
+    pub timeline: Option<&'a Timeline>,
+    /// Of the candidates that say where things stand, in their order.
+    pub layouts: &'a [Layout],
 }
 
 /// A chart that is drawn; some charts have a picture for each candidate.
@@ -52,56 +70,72 @@ pub const ALL: &[Chart] = &[
         stem: "walking",
         title: "Walking",
         about: "metres walked on each candidate, empty-handed, carrying and pushing, with the interval",
-        draw: |chart, findings, _, scale| walking::draw(chart, findings, scale),
+        draw: |chart, subject, scale| walking::draw(chart, subject.findings, scale),
     },
     Chart {
         stem: "stations",
         title: "Station time",
         about: "what the open time of each station goes into, with the bottleneck marked",
-        draw: |chart, findings, _, scale| stations::draw(chart, findings, scale),
+        draw: |chart, subject, scale| stations::draw(chart, subject.findings, scale),
     },
     Chart {
         stem: "people",
         title: "Person time",
         about: "what each person's time goes into, with the bottleneck marked",
-        draw: |chart, findings, _, scale| people::draw(chart, findings, scale),
+        draw: |chart, subject, scale| people::draw(chart, subject.findings, scale),
     },
     Chart {
         stem: "from-to",
         title: "From–to",
         about: "metres walked from each place to each other, a matrix for each candidate",
-        draw: |chart, findings, _, scale| from_to::draw(chart, findings, scale),
+        draw: |chart, subject, scale| from_to::draw(chart, subject.findings, scale),
     },
     Chart {
         stem: "timeline",
         title: "Timeline",
         about: "what stations and people do over one replication",
-        draw: timeline::draw,
+        draw: |chart, subject, scale| {
+            timeline::draw(chart, subject.findings, subject.timeline, scale)
+        },
     },
     Chart {
         stem: "lead-time",
         title: "Lead time",
         about: "share of the orders that are done within a time, with median and 90 % marked",
-        draw: |chart, findings, _, scale| lead_time::draw(chart, findings, scale),
+        draw: |chart, subject, scale| lead_time::draw(chart, subject.findings, scale),
     },
     Chart {
         stem: "legs",
         title: "Legs that differ",
         about: "walking saved and added leg by leg against the base",
-        draw: |chart, findings, _, scale| legs::draw(chart, findings, scale),
+        draw: |chart, subject, scale| legs::draw(chart, subject.findings, scale),
+    },
+    Chart {
+        stem: "plan",
+        title: "Floor plan",
+        about: "each layout to scale: walls, doors, stations, standing places and room for the work",
+        draw: plan::draw,
+    },
+    Chart {
+        stem: "string",
+        title: "String diagram",
+        about: "the ways that people walked on the floor plan, as wide as they were walked often",
+        draw: string::draw,
+    },
+    Chart {
+        stem: "stays",
+        title: "Where the work is done",
+        about: "how long people work at each standing place, as circles on the floor plan",
+        draw: stays::draw,
     },
 ];
 
-/// Draws a chart, `scale` times as large as it is planned; the text and all strokes grow with it.
+/// Draws a chart with texts and strokes `scale` times as large; the picture grows less, so that they can be read from
+/// farther away.
 ///
-/// Without a timeline or a second candidate, the charts of these have no picture.
-pub fn svg(
-    chart: &Chart,
-    findings: &Findings,
-    timeline: Option<&Timeline>,
-    scale: f64,
-) -> Vec<Picture> {
-    (chart.draw)(chart, findings, timeline, scale)
+/// Without a timeline, a second candidate or a layout, the charts of these have no picture.
+pub fn svg(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
+    (chart.draw)(chart, subject, scale)
 }
 
 /// A chart of a single picture.

@@ -89,7 +89,7 @@ pub fn short(value: f64) -> String {
         size if size >= 9.995e8 => format!("{:.0}G", value / 1e9),
         size if size >= 9.995e5 => format!("{:.0}M", value / 1e6),
         size if size >= 9_995.0 => format!("{:.0}k", value / 1e3),
-        size if size >= 9.95 => format!("{value:.0}"),
+        size if size >= 9.95 || size == 0.0 => format!("{value:.0}"),
         _ => format!("{value:.1}"),
     }
 }
@@ -123,11 +123,39 @@ pub fn estimate(estimate: &Estimate, unit: Unit) -> String {
     )
 }
 
-/// Round marks from 0 to at most `most`, about `wanted` of them, and at least 0 itself.
-pub fn marks(most: f64, wanted: usize) -> Vec<f64> {
-    let rough = most / wanted.max(1) as f64;
+/// A length as it stands on a drawing: metres to the centimetre, or feet and whole inches.
+pub fn dimension(metres: f64, units: Units) -> String {
+    match units {
+        Units::Metric => format!("{} m", fixed(metres, 2)),
+        Units::Imperial => {
+            let inches = (metres * FEET * 12.0).round();
+            let (feet, inches) = ((inches / 12.0).floor(), inches % 12.0);
+            match (feet, inches) {
+                (0.0, inches) => format!("{inches:.0} in"),
+                (feet, 0.0) => format!("{} ft", fixed(feet, 0)),
+                (feet, inches) => format!("{} ft {inches:.0} in", fixed(feet, 0)),
+            }
+        }
+    }
+}
+
+/// The longest of 1, 2, 5, 10, … that is at most `most`.
+pub fn round_down(most: f64) -> f64 {
+    if !most.is_normal() || most < 0.0 {
+        return 1.0;
+    }
+    let power = 10f64.powi(most.log10().floor() as i32);
+    let factors = [5.0, 2.0, 1.0].into_iter();
+    let mut rounds = factors.map(|factor| factor * power);
+    rounds.find(|round| *round <= most).unwrap_or(power)
+}
+
+/// Round marks between `least` and `most`, about `wanted` of them, and the step between them. Without a range that can
+/// be divided there is one mark, 0.
+pub fn marks(least: f64, most: f64, wanted: usize) -> (Vec<f64>, f64) {
+    let rough = (most - least) / wanted.max(1) as f64;
     if !rough.is_normal() || rough < 0.0 {
-        return vec![0.0];
+        return (vec![0.0], most);
     }
     let power = 10f64.powi(rough.log10().floor() as i32);
     let step = [1.0, 2.0, 5.0, 10.0]
@@ -135,11 +163,12 @@ pub fn marks(most: f64, wanted: usize) -> Vec<f64> {
         .map(|factor| factor * power)
         .find(|step| *step >= rough * (1.0 - 1e-9))
         .unwrap_or(10.0 * power);
-    let count = (most / step * (1.0 + 1e-9)).floor() as usize;
+    let first = (least / step * (1.0 - 1e-9)).ceil();
+    let count = (most / step * (1.0 + 1e-9)).floor() - first;
     // A step is at least a `wanted`-th of the whole, so the count is small; the limit is for odd floats only.
-    (0..=count.min(4 * wanted.max(1)))
-        .map(|index| index as f64 * step)
-        .collect()
+    let count = (count.max(0.0) as usize).min(4 * wanted.max(1));
+    let marks = (0..=count).map(|index| (first + index as f64) * step);
+    (marks.collect(), step)
 }
 
 /// A mark's figure: no more decimals than the step needs.
@@ -188,14 +217,24 @@ mod tests {
 
     #[test]
     fn marks_are_round_and_few() {
-        assert_eq!(marks(10.0, 5), [0.0, 2.0, 4.0, 6.0, 8.0, 10.0]);
-        assert_eq!(marks(0.0, 5), [0.0]);
-        assert_eq!(marks(f64::INFINITY, 5), [0.0]);
+        assert_eq!(marks(0.0, 10.0, 5).0, [0.0, 2.0, 4.0, 6.0, 8.0, 10.0]);
+        assert_eq!(marks(0.0, 0.0, 5).0, [0.0]);
+        assert_eq!(marks(0.0, f64::INFINITY, 5).0, [0.0]);
+        assert_eq!(marks(9.3, 12.9, 4), (vec![10.0, 11.0, 12.0], 1.0));
         for most in [1e-300, 1e-9, 0.7, 3.0, 999.0, 1e12, 1e300] {
-            let marks = marks(most, 6);
+            let (marks, _) = marks(0.0, most, 6);
             assert!((2..=8).contains(&marks.len()), "{most}: {marks:?}");
             assert!(marks.iter().all(|mark| *mark <= most * 1.000_001));
         }
+    }
+
+    #[test]
+    fn dimensions_are_written_as_on_drawings() {
+        assert_eq!(dimension(7.3152, Units::Imperial), "24 ft");
+        assert_eq!(dimension(6.2484, Units::Imperial), "20 ft 6 in");
+        assert_eq!(dimension(0.3047, Units::Imperial), "1 ft");
+        assert_eq!(dimension(6.104, Units::Metric), "6.10 m");
+        assert_eq!([0.7, 1.0, 3.9, 70.0].map(round_down), [0.5, 1.0, 2.0, 50.0]);
     }
 
     #[test]

@@ -1,46 +1,125 @@
 //! Bars of shares side by side: a row for each thing, a column for each candidate.
 
 use super::canvas::{Align, Area, Canvas, Font};
-use super::frame::{INNER, names_width};
+use super::frame::{heading, legend, names_width, played};
 use super::quantity::percent;
-use super::style::{BODY, EDGE, Fill, MARGIN, MARK, SMALL, WIDTH};
+use super::style::{BODY, EDGE, FAINT, Fill, MARGIN, MARK, SMALL};
 use super::text::{clean, wrap};
+use super::{Chart, Picture, bottleneck, one};
+use crate::experiment::{CandidateFindings, Findings};
 
 const ROW: f64 = 20.0;
 const BAR: f64 = 14.0;
+/// Room for a line of small parts below a bar.
+const SPELLED: f64 = 15.0;
 /// Room for the names at most.
 const NAMES: f64 = 180.0;
 const GAP: f64 = 18.0;
 /// Room for the figure to the right of a bar.
 const FIGURE: f64 = 54.0;
-/// So many columns can still be read beside each other.
+/// So many columns can still be read beside each other, if each is at least so wide.
 const COLUMNS: usize = 3;
+const NARROWEST: f64 = 190.0;
 
-/// A candidate's bars.
-pub struct Column<'a> {
-    pub name: &'a str,
-    /// The bottleneck in words, below the name.
-    pub bottleneck: Option<String>,
-    pub bars: Vec<Bar<'a>>,
+/// A part of a bar: its filling, its name, and its amount in seconds.
+pub type Part<T> = (Fill, &'static str, fn(&T) -> f64);
+
+/// Things whose time is divided into parts, such as stations.
+pub struct Shares<T: 'static> {
+    /// All things of a candidate.
+    pub of: fn(&CandidateFindings) -> &[T],
+    /// What one of them is.
+    pub owner: &'static str,
+    /// What the parts add up to.
+    pub whole: &'static str,
+    pub name: fn(&T) -> &str,
+    /// In the order of a bar.
+    pub parts: &'static [Part<T>],
+    /// The share that is written beside a bar.
+    pub utilisation: fn(&T) -> f64,
+    pub is_bottleneck: fn(&CandidateFindings, &T) -> bool,
+    /// Whether the parts that are too small for a figure in the bar are written below it.
+    pub spelled_out: bool,
 }
 
-pub struct Bar<'a> {
-    pub name: &'a str,
-    /// Amounts with their fillings, in any unit; the bar is as long as their whole.
-    pub parts: Vec<(f64, Fill)>,
-    /// The share that is written beside it.
-    pub busy: f64,
-    pub bottleneck: bool,
+impl<T> Shares<T> {
+    pub fn draw(&self, chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
+        one(chart, scale, |canvas| self.body(chart, findings, canvas))
+    }
+
+    fn body(&self, chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
+        let notes = format!(
+            "Share of the {}, {}. The figure beside a bar is the {}'s utilisation. ◆\u{202F}marks the bottleneck.",
+            self.whole,
+            played(findings),
+            self.owner,
+        );
+        let y = heading(canvas, chart.title, findings, &notes);
+        let columns: Vec<Column> = findings
+            .candidates
+            .iter()
+            .map(|candidate| self.column(candidate))
+            .collect();
+        let occurs = |index: usize| {
+            let mut bars = columns.iter().flat_map(|column| &column.bars);
+            bars.any(|bar| bar.parts[index].0 > 0.0)
+        };
+        let entries: Vec<(Fill, &str)> = (0..self.parts.len())
+            .filter(|&index| occurs(index))
+            .map(|index| (self.parts[index].0, self.parts[index].1))
+            .collect();
+        let y = match entries.as_slice() {
+            [] => y,
+            entries => legend(canvas, y, entries),
+        };
+        let row = if self.spelled_out { ROW + SPELLED } else { ROW };
+        draw(canvas, y, row, &columns)
+    }
+
+    fn column<'a>(&self, candidate: &'a CandidateFindings) -> Column<'a> {
+        let bars = (self.of)(candidate).iter().map(|thing| Bar {
+            name: (self.name)(thing),
+            parts: (self.parts.iter())
+                .map(|(fill, name, seconds)| (seconds(thing), *fill, *name))
+                .collect(),
+            busy: (self.utilisation)(thing),
+            bottleneck: (self.is_bottleneck)(candidate, thing),
+        });
+        Column {
+            name: &candidate.name,
+            bottleneck: bottleneck(candidate),
+            bars: bars.collect(),
+        }
+    }
+}
+
+/// A candidate's bars.
+struct Column<'a> {
+    name: &'a str,
+    /// The bottleneck in words, below the name.
+    bottleneck: Option<String>,
+    bars: Vec<Bar<'a>>,
+}
+
+struct Bar<'a> {
+    name: &'a str,
+    /// Amounts with their fillings and names, in any unit; the bar is as long as their whole.
+    parts: Vec<(f64, Fill, &'static str)>,
+    busy: f64,
+    bottleneck: bool,
 }
 
 /// Draws the columns below each other where they do not fit; returns where they end.
-pub fn draw(canvas: &mut Canvas, top: f64, columns: &[Column]) -> f64 {
+fn draw(canvas: &mut Canvas, top: f64, row_height: f64, columns: &[Column]) -> f64 {
     let rows = rows(columns);
-    let bands = columns.len().div_ceil(COLUMNS).max(1);
-    let across = columns.len().div_ceil(bands).max(1);
     let bold = Font::BODY.bold(true);
     let names = names_width(rows.iter().copied(), bold, NAMES);
-    let width = (INNER - names - GAP * (across - 1) as f64) / across as f64;
+    let room = canvas.inner() - names;
+    let fitting = ((room + GAP) / (NARROWEST + GAP)) as usize;
+    let most = fitting.clamp(1, COLUMNS);
+    let bands = columns.len().div_ceil(most).max(1);
+    let across = columns.len().div_ceil(bands).max(1);
+    let width = (room - GAP * (across - 1) as f64) / across as f64;
     let mut y = top;
     for band in columns.chunks(across) {
         let marked = |name: &str| {
@@ -56,21 +135,26 @@ pub fn draw(canvas: &mut Canvas, top: f64, columns: &[Column]) -> f64 {
                 head(canvas, (x, y), width, column)
             })
             .fold(y, f64::max);
+        let middle = |index: usize| begin + row_height * index as f64 + ROW / 2.0;
         for (index, row) in rows.iter().enumerate() {
-            let middle = begin + ROW * (index as f64 + 0.5);
             let font = Font::BODY.bold(marked(row));
-            canvas.text(row, (MARGIN, middle), names - 10.0, font);
+            canvas.text(row, (MARGIN, middle(index)), names - 10.0, font);
         }
         for (index, column) in band.iter().enumerate() {
             let x = MARGIN + names + (width + GAP) * index as f64;
             for (index, row) in rows.iter().enumerate() {
-                let middle = begin + ROW * (index as f64 + 0.5);
                 if let Some(bar) = column.bars.iter().find(|bar| bar.name == *row) {
-                    draw_bar(canvas, (x, middle), width - FIGURE, bar);
+                    let at = (x, middle(index));
+                    let unlabelled = draw_bar(canvas, at, width - FIGURE, bar);
+                    if row_height > ROW {
+                        let below = (x, at.1 + (BAR + SPELLED) / 2.0);
+                        let font = Font::BODY.size(SMALL).colour(FAINT);
+                        canvas.text(&unlabelled.join(", "), below, width, font);
+                    }
                 }
             }
         }
-        y = begin + ROW * rows.len() as f64 + 14.0;
+        y = begin + row_height * rows.len() as f64 + 14.0;
     }
     y
 }
@@ -101,8 +185,10 @@ fn head(canvas: &mut Canvas, (x, y): (f64, f64), width: f64, column: &Column) ->
     y + BODY
 }
 
-fn draw_bar(canvas: &mut Canvas, (x, middle): (f64, f64), width: f64, bar: &Bar) {
-    let whole: f64 = bar.parts.iter().map(|(amount, _)| amount).sum();
+/// Draws a bar, and returns in words which parts are too small for a figure in it.
+fn draw_bar(canvas: &mut Canvas, (x, middle): (f64, f64), width: f64, bar: &Bar) -> Vec<String> {
+    let whole: f64 = bar.parts.iter().map(|(amount, ..)| amount).sum();
+    let mut unlabelled = Vec::new();
     let area = Area {
         x,
         y: middle - BAR / 2.0,
@@ -111,7 +197,7 @@ fn draw_bar(canvas: &mut Canvas, (x, middle): (f64, f64), width: f64, bar: &Bar)
     };
     if whole > 0.0 {
         let mut before = 0.0;
-        for (amount, fill) in &bar.parts {
+        for (amount, fill, name) in &bar.parts {
             let left = x + before / whole * width;
             before += amount;
             let part = Area {
@@ -120,7 +206,10 @@ fn draw_bar(canvas: &mut Canvas, (x, middle): (f64, f64), width: f64, bar: &Bar)
                 ..area
             };
             canvas.hatched(part, *fill);
-            label(canvas, part, amount / whole, *fill);
+            let share = amount / whole;
+            if !label(canvas, part, share, *fill) && share > 0.0 {
+                unlabelled.push(format!("{name} {}", percent(share)));
+            }
         }
     }
     let (colour, stroke) = match bar.bottleneck {
@@ -134,17 +223,17 @@ fn draw_bar(canvas: &mut Canvas, (x, middle): (f64, f64), width: f64, bar: &Bar)
         false => busy,
     };
     let font = Font::BODY.size(SMALL).bold(bar.bottleneck);
-    let right = (x + width + 8.0).min(WIDTH);
-    canvas.text(&busy, (right, middle), FIGURE - 8.0, font);
+    canvas.text(&busy, (x + width + 8.0, middle), FIGURE - 8.0, font);
+    unlabelled
 }
 
-/// Writes a part's share in it, where there is room, on a plate that keeps the hatch off the figures.
-fn label(canvas: &mut Canvas, part: Area, share: f64, fill: Fill) {
+/// Writes a part's share in it, on a plate that keeps the hatch off the figures. Returns whether there was room.
+fn label(canvas: &mut Canvas, part: Area, share: f64, fill: Fill) -> bool {
     let text = percent(share);
     let font = Font::BODY.size(9.0).colour(fill.text).align(Align::Middle);
     let needed = font.width(&text) + 4.0;
     if part.width < needed + 8.0 {
-        return;
+        return false;
     }
     let middle = part.x + part.width / 2.0;
     let plate = Area {
@@ -155,4 +244,5 @@ fn label(canvas: &mut Canvas, part: Area, share: f64, fill: Fill) {
     };
     canvas.fill(plate, fill.colour);
     canvas.text(&text, (middle, part.y + part.height / 2.0), needed, font);
+    true
 }

@@ -25,8 +25,11 @@ pub const EDGE: Colour = (120, 120, 120);
 const PALE: Colour = (240, 240, 240);
 const GREY: Colour = (200, 200, 200);
 
-/// The width of every chart; heights follow the contents.
-pub const WIDTH: f64 = 1000.0;
+/// The width of every chart at scale 1; heights follow the contents.
+const WIDTH: f64 = 1000.0;
+/// What the picture gains for each 1 of scale, in parts of its width: at scale 2 a PNG is 1920 pixels wide, as many as
+/// most projectors have.
+const GROWTH: f64 = 0.28;
 /// Free room on all sides.
 pub const MARGIN: f64 = 20.0;
 /// Font sizes.
@@ -35,6 +38,14 @@ pub const BODY: f64 = 12.0;
 pub const SMALL: f64 = 10.5;
 /// Marks the bottleneck.
 pub const MARK: &str = "◆";
+
+/// The width to lay a chart out in, in units that are shown `scale` times as large.
+///
+/// Texts and strokes have fixed sizes in these units, so a chart of twice the scale has texts and strokes twice as
+/// large, in a picture that is hardly larger: there is less room in it, and charts arrange themselves in what there is.
+pub fn width(scale: f64) -> f64 {
+    (WIDTH * (1.0 + GROWTH * (scale - 1.0)) / scale).round()
+}
 
 /// The hatch over a colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -100,6 +111,15 @@ pub const RESERVED: Fill = fill(GREY, Hatch::Dots, TEXT);
 pub const BLOCKED: Fill = fill(VERMILLION, Hatch::Cross, TEXT);
 pub const SERVICED: Fill = fill(TEXT, Hatch::Plain, WHITE);
 pub const IDLE: Fill = fill(PALE, Hatch::Plain, FAINT);
+/// What stands in the way on a floor, the floor that is to be kept free, and what stations cover.
+pub const BLOCKED_FLOOR: Fill = fill(GREY, Hatch::Up, TEXT);
+pub const KEPT_FREE: Fill = fill(WHITE, Hatch::Dots, TEXT);
+pub const FOOTPRINT: Colour = PALE;
+pub const WALL: Colour = (70, 70, 70);
+/// Ways on a floor.
+pub const LOADED: Colour = VERMILLION;
+pub const UNLOADED: Colour = BLUE;
+pub const STAYED: Colour = PURPLE;
 pub const SAVED: Fill = fill(BLUE, Hatch::Plain, WHITE);
 pub const ADDED: Fill = fill(ORANGE, Hatch::Up, TEXT);
 

@@ -1,11 +1,11 @@
 //! Who and what does what at which moment of one replication.
 
 use super::canvas::{Area, Canvas, Font};
-use super::frame::{Axis, INNER, heading, legend, names_width};
+use super::frame::{Axis, heading, legend, names_width};
 use super::quantity::time_unit;
 use super::style::{
-    self, BODY, CARRYING, CURING, EDGE, EMPTY, Fill, GRID, HANDLING, IDLE, MARGIN, PUSHING,
-    RESERVED, RUNNING, SETTING_UP,
+    BODY, CARRYING, CURING, EDGE, EMPTY, Fill, GRID, HANDLING, IDLE, MARGIN, PUSHING, RESERVED,
+    RUNNING, SETTING_UP,
 };
 use super::{Chart, Picture, one};
 use crate::experiment::Findings;
@@ -131,7 +131,8 @@ fn body(chart: &Chart, findings: &Findings, timeline: &Timeline, canvas: &mut Ca
         .map(Activity::look)
         .collect();
     if shown.is_empty() {
-        canvas.text("Nothing happened.", (MARGIN, y + BODY), INNER, Font::BODY);
+        let room = canvas.inner();
+        canvas.text("Nothing happened.", (MARGIN, y + BODY), room, Font::BODY);
         return y + 2.0 * BODY + MARGIN;
     }
     let y = legend(canvas, y, &shown);
@@ -151,7 +152,7 @@ fn body(chart: &Chart, findings: &Findings, timeline: &Timeline, canvas: &mut Ca
     let area = Area {
         x: MARGIN + names,
         y,
-        width: INNER - names - 30.0,
+        width: canvas.inner() - names - 30.0,
         height: ROW * rows as f64,
     };
     let axis = Axis::new(area, timeline.end_s, time_unit(timeline.end_s));
@@ -190,12 +191,7 @@ fn draw_row(canvas: &mut Canvas, axis: &Axis, middle: f64, row: &Row) {
                 width: right - left,
                 height,
             };
-            let (mut fill, _) = bar.what.look();
-            // A hatch cannot be told from another in a sliver, and costs most.
-            if area.width < 3.0 {
-                fill.hatch = style::Hatch::Plain;
-            }
-            canvas.hatched(area, fill);
+            canvas.hatched(area, bar.what.look().0);
             if area.width >= 3.0 {
                 canvas.outline(area, EDGE, 0.5);
             }

@@ -1,19 +1,17 @@
 //! How far is walked on each candidate.
 
 use super::canvas::{Area, Canvas, Font};
-use super::frame::{Axis, INNER, heading, legend, names_width, played};
+use super::frame::{Axis, heading, legend, names_width, played};
 use super::quantity::{estimate, length_unit, percent};
 use super::style::{BODY, CARRYING, EDGE, EMPTY, MARGIN, PUSHING, TEXT, WHITE};
 use super::text::wrap;
 use super::{Chart, Picture, one};
-use crate::experiment::Findings;
+use crate::experiment::{Findings, Walked};
 
 const ROW: f64 = 46.0;
 const BAR: f64 = 24.0;
 /// Room for the names at most; longer ones have two lines.
 const NAMES: f64 = 190.0;
-/// Room to the right of the bars, for the figures.
-const FIGURES: f64 = 180.0;
 
 pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
     one(chart, scale, |canvas| body(chart, findings, canvas))
@@ -39,7 +37,16 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         (CARRYING, "carrying"),
         (PUSHING, "pushing a cart"),
     ];
-    let y = legend(canvas, y, &manners);
+    let of = |walked: Walked| [walked.empty, walked.carrying, walked.pushing];
+    let walked = |index: usize| {
+        let mut walked = findings.candidates.iter().map(|found| of(found.walked));
+        walked.any(|metres| metres[index] > 0.0)
+    };
+    let shown: Vec<_> = (0..3)
+        .filter(|index| walked(*index))
+        .map(|index| manners[index])
+        .collect();
+    let y = legend(canvas, y, &shown);
 
     let unit = length_unit(findings.units);
     let most = findings
@@ -58,10 +65,20 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         .iter()
         .map(|candidate| candidate.name.as_str());
     let names = names_width(names, Font::BODY, NAMES);
+    let font = Font::BODY.bold(true);
+    let figures: Vec<String> = findings
+        .candidates
+        .iter()
+        .map(|candidate| estimate(&candidate.walking, unit))
+        .collect();
+    let room = figures
+        .iter()
+        .map(|figures| font.width(figures) + 20.0)
+        .fold(0.0, f64::max);
     let area = Area {
         x: MARGIN + names,
         y,
-        width: INNER - names - FIGURES,
+        width: canvas.inner() - names - room,
         height: ROW * findings.candidates.len() as f64,
     };
     let axis = Axis::new(area, most, unit);
@@ -69,12 +86,8 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     for (index, candidate) in findings.candidates.iter().enumerate() {
         let middle = y + ROW * (index as f64 + 0.5);
         name(canvas, &candidate.name, middle, names - 12.0);
-        let walked = candidate.walked;
         let mut before = 0.0;
-        for (metres, (fill, _)) in [walked.empty, walked.carrying, walked.pushing]
-            .into_iter()
-            .zip(manners)
-        {
+        for (metres, (fill, _)) in of(candidate.walked).into_iter().zip(manners) {
             let bar = Area {
                 x: axis.at(before),
                 y: middle - BAR / 2.0,
@@ -101,10 +114,8 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
             }
             right = right.max(high);
         }
-        let figures = estimate(&candidate.walking, unit);
         let at = (right + 10.0, middle);
-        let room = area.x + area.width + FIGURES - right - 10.0;
-        canvas.text(&figures, at, room, Font::BODY.bold(true));
+        canvas.text(&figures[index], at, canvas.right() - at.0, font);
     }
     end + MARGIN / 2.0
 }

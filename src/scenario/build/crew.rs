@@ -6,6 +6,7 @@ use crate::scenario::keys;
 use crate::scenario::problem::Problem;
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::{self, Fields};
+use crate::scenario::tree::Node;
 use crate::shop::{Carts, Gear, GearId, Handling, OperationId, Person, PersonId, PlaceId, Table};
 use crate::units::{Mass, Span, Speed};
 
@@ -20,9 +21,9 @@ pub fn build(
     used: &mut [bool],
 ) -> (Table<GearId, Gear>, Option<Crew>, Option<Handling>, f64) {
     let mut place = |fields: &Fields, key: &str| {
-        let station = ground.stations.find(fields.get(key)?, fields.sink)?;
-        used[station] = true;
-        Some(PlaceId(station as u32))
+        let place = ground.places.find(fields.get(key)?, fields.sink)?;
+        used[place] = true;
+        Some(PlaceId(place as u32))
     };
     let gear = gear(fields, &mut place);
     let (handling, walking_speed, density) = handling(fields, &mut place);
@@ -35,6 +36,26 @@ pub fn build(
         }
     }
     (gear, crew, handling, density)
+}
+
+/// Widths of the circles that a walking person and a pushed cart need, in metres.
+pub fn widths(fields: &Fields) -> (f64, f64) {
+    let handling = fields.get("handling");
+    let width = |node: Option<&Node>| {
+        let width = reader::quantity(node?, Dimension::Length, fields.sink)?;
+        if width.value > 10.0 {
+            fields.sink.report(
+                Problem::error(&width.span, "nobody is wider than 10 m")
+                    .hint("the usual width is about 50 cm"),
+            );
+            return None;
+        }
+        Some(width.value)
+    };
+    let body = width(handling.and_then(|handling| handling.get("body width"))).unwrap_or(0.5);
+    let carts = handling.and_then(|handling| handling.get("carts"));
+    let cart = width(carts.and_then(|carts| carts.get("width")));
+    (body, cart.unwrap_or(body))
 }
 
 type PlaceOf<'f> = dyn FnMut(&Fields, &str) -> Option<PlaceId> + 'f;
@@ -87,7 +108,6 @@ fn handling(fields: &Fields, place: &mut PlaceOf) -> (Option<Handling>, Speed, f
         if let Some(given) = given.quantity("density", Dimension::Density) {
             density = given.value;
         }
-        given.quantity("body width", Dimension::Length);
         if let Some(entry) = given.entry("carts")
             && let Some(cart) =
                 Fields::open(&entry.node, &entry.key.span, &keys::CARTS, fields.sink)

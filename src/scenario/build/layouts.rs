@@ -2,18 +2,25 @@
 
 use std::collections::BTreeMap;
 
+use super::room;
 use super::shop::{Built, StationPlan};
-use crate::floor::{Placement, Point, Walks, chains};
+use crate::floor::{Going, NoWay, Obstacle, Placement, Plan, Point, Walks, chains};
 use crate::scenario::keys::{self, WALKS};
-use crate::scenario::problem::{Bytes, Problem};
+use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::{self, Fields, entries};
 use crate::scenario::tree::{Entry, Key, Node, Value};
 use crate::shop::PlaceId;
 use crate::units::Length;
 
-/// The walks of one layout for this shop.
-pub fn walks(name: &Key, fields: &Fields, built: &Built) -> Option<Walks> {
+/// A layout of this shop: how far it is, and where things stand if the file says so.
+pub struct Laid {
+    pub walks: Walks,
+    pub plan: Option<Plan>,
+}
+
+/// One layout for this shop.
+pub fn lay(name: &Key, fields: &Fields, built: &Built) -> Option<Laid> {
     let sink = fields.sink;
     match (fields.entry("distances"), fields.entry("at")) {
         (Some(distances), Some(at)) => {
@@ -46,7 +53,14 @@ pub fn walks(name: &Key, fields: &Fields, built: &Built) -> Option<Walks> {
                     .hint("leave `walk` out"),
                 );
             }
-            measured(name, distances, fields, built)
+            Some(Laid {
+                walks: measured(name, distances, fields, built)?,
+                // What comes through the doors can be told even so.
+                plan: built
+                    .room
+                    .as_ref()
+                    .map(|_| plan(built, Vec::new(), Going::Straight)),
+            })
         }
         (None, Some(at)) => placed(name, at, fields, built),
     }
@@ -54,7 +68,7 @@ pub fn walks(name: &Key, fields: &Fields, built: &Built) -> Option<Walks> {
 
 fn measured(name: &Key, distances: &Entry, fields: &Fields, built: &Built) -> Option<Walks> {
     let sink = fields.sink;
-    let stations = &built.ground.stations;
+    let stations = &built.ground.places;
     let places = stations.len();
     match &distances.node.value {
         Value::Scalar(text) if text == "0" => return Some(Walks::none(places)),
@@ -182,29 +196,11 @@ fn measured(name: &Key, distances: &Entry, fields: &Fields, built: &Built) -> Op
     }
 }
 
-fn placed(name: &Key, at: &Entry, fields: &Fields, built: &Built) -> Option<Walks> {
+fn placed(name: &Key, at: &Entry, fields: &Fields, built: &Built) -> Option<Laid> {
     let sink = fields.sink;
-    let around = |span: &Bytes| {
-        sink.report(
-            Problem::error(
-                span,
-                "walking around what stands there is not supported yet",
-            )
-            .hint("write `walk: straight` or `walk: rectilinear`"),
-        );
-    };
-    let walk = match fields.get("walk") {
-        Some(node) => {
-            let walk = reader::one_of(node, &WALKS, sink);
-            if walk == Some(0) {
-                around(&node.span);
-            }
-            walk
-        }
-        None => {
-            around(&name.span);
-            None
-        }
+    let going = match fields.get("walk") {
+        Some(node) => reader::one_of(node, &WALKS, sink).map(|walk| GOINGS[walk]),
+        None => Some(Going::Around),
     };
     if !matches!(at.node.value, Value::Map(_)) {
         sink.report(
@@ -217,23 +213,27 @@ fn placed(name: &Key, at: &Entry, fields: &Fields, built: &Built) -> Option<Walk
         return None;
     }
     let stations = &built.ground.stations;
-    let mut standing = vec![None; stations.len()];
+    let mut placements = vec![None; stations.len()];
     let mut complete = true;
     for entry in entries(&at.node) {
         let station = stations.find_text(&entry.key.text, &entry.key.span, sink);
         let place = place(&entry.node, &entry.key.span, fields);
         match (station, place) {
             (Some(station), Some((at, turn))) => {
-                standing[station] = Some(stand(&built.ground.station_plans[station], at, turn));
+                placements[station] =
+                    Some(placement(&built.ground.station_plans[station], at, turn));
             }
             _ => complete = false,
         }
     }
+    if !complete {
+        return None;
+    }
     let missing: Vec<&str> = (0..stations.len())
-        .filter(|&place| built.used[place] && standing[place].is_none())
-        .map(|place| stations.name(place))
+        .filter(|&station| built.used[station] && placements[station].is_none())
+        .map(|station| stations.name(station))
         .collect();
-    if complete && !missing.is_empty() {
+    if !missing.is_empty() {
         let named: Vec<String> = missing
             .iter()
             .take(5)
@@ -259,19 +259,103 @@ fn placed(name: &Key, at: &Entry, fields: &Fields, built: &Built) -> Option<Walk
         );
         return None;
     }
-    if !complete {
-        return None;
-    }
-    // Nobody goes to a station that is not used, so it does not matter where it is.
-    let standing: Vec<Point> = standing
-        .into_iter()
-        .map(|place| place.unwrap_or(Point::ORIGIN))
+    let plan = plan(built, placements, going?);
+    let used: Vec<PlaceId> = (0..plan.places())
+        .filter(|&place| built.used[place])
+        .map(|place| PlaceId(place as u32))
         .collect();
-    match walk? {
-        1 => Some(Walks::straight(&standing)),
-        2 => Some(Walks::rectilinear(&standing)),
-        _ => None,
+    match plan.walks(&used, built.shop.handling.carts.is_some()) {
+        Ok(walks) => Some(Laid {
+            walks,
+            plan: Some(plan),
+        }),
+        Err(wrong) => {
+            for problem in wrong {
+                no_way(&problem, name, at, &plan, built, sink);
+            }
+            None
+        }
     }
+}
+
+/// Stations that are not among the placements are not placed.
+fn plan(built: &Built, mut placements: Vec<Option<Placement>>, going: Going) -> Plan {
+    placements.resize(built.ground.stations.len(), None);
+    Plan {
+        room: built.room.clone(),
+        placements: placements.into_iter().collect(),
+        going,
+        body_width: built.body_width,
+        cart_width: built.cart_width,
+    }
+}
+
+/// In the order of [`WALKS`].
+const GOINGS: [Going; 3] = [Going::Around, Going::Straight, Going::Rectilinear];
+
+/// Reports where nobody can stand, or from where nobody gets away.
+fn no_way(wrong: &NoWay, name: &Key, at: &Entry, plan: &Plan, built: &Built, sink: &Sink) {
+    let places = &built.ground.places;
+    // A door is not placed by the layout, so the layout's name stands for it.
+    let span = |place: PlaceId| {
+        let entry = at.node.entry(places.name(place.index()));
+        entry.map_or(&name.span, |entry| &entry.key.span)
+    };
+    let problem = match wrong {
+        NoWay::NoRoom {
+            place,
+            obstacle,
+            missing,
+            instead,
+        } => {
+            let who = places.name(place.index());
+            let what = match obstacle {
+                Obstacle::Station(station) if station.index() == place.index() => "itself".to_owned(),
+                Obstacle::Station(station) => format!("`{}`", places.name(station.index())),
+                Obstacle::Thing(thing) => match &plan.room {
+                    Some(room) => format!("`{}`", room.blocked[*thing].name),
+                    None => "something".to_owned(),
+                },
+                Obstacle::Wall => "a wall".to_owned(),
+            };
+            let problem = Problem::error(
+                span(*place),
+                format!(
+                    "in the layout `{}` nobody can stand at `{who}`: {what} is too near by {:.2} m",
+                    name.text, missing
+                ),
+            );
+            let is_door = place.index() >= plan.placements.len();
+            match (instead, plan.standing(*place)) {
+                _ if is_door => problem.hint(format!(
+                    "to stand in its opening, a person needs it {:.2} m wide (`body width` under `handling`), and nothing in front of it",
+                    plan.body_width
+                )),
+                (Some(instead), Some(standing)) => problem.hint(format!(
+                    "a body of {:.2} m fits at [{:.2} m, {:.2} m], which is {:.2} m away; move or turn the station, or change its `stand`",
+                    plan.body_width,
+                    instead.x,
+                    instead.y,
+                    instead.distance(standing)
+                )),
+                _ => problem.hint("no place nearby has room for a body"),
+            }
+        }
+        NoWay::CutOff { from, to } => Problem::error(
+            span(*to),
+            format!(
+                "in the layout `{}` nobody gets from `{}` to `{}`",
+                name.text,
+                places.name(from.index()),
+                places.name(to.index())
+            ),
+        )
+        .hint(format!(
+            "a person needs a way {:.2} m wide (`body width` under `handling`); something closes it",
+            plan.body_width
+        )),
+    };
+    sink.report(problem);
 }
 
 /// Centre and turn of a place, written as `[x, y]` or as `{at: [x, y], turn: 90}`.
@@ -288,23 +372,21 @@ fn place(node: &Node, at: &Bytes, fields: &Fields) -> Option<(Point, f64)> {
         }
         _ => (node, 0.0),
     };
-    let [x, y] = reader::lengths(centre, "a place [x, y]", true, sink)?;
-    Some((Point::new(x.value, y.value), turn))
+    Some((room::point(centre, sink)?, turn))
 }
 
-fn stand(plan: &StationPlan, at: Point, turn: f64) -> Point {
+fn placement(plan: &StationPlan, at: Point, turn: f64) -> Placement {
     let stand = match plan.stand {
         Some((x, y)) => Point::new(x, y),
         None => Placement::default_stand(plan.size),
     };
-    let placement = Placement {
+    Placement {
         at,
         turn,
         size: plan.size,
         stand,
-        feed: None,
-        kickback: false,
-        reach_from: [false; 4],
-    };
-    placement.standing()
+        feed: plan.feed,
+        kickback: plan.kickback,
+        reach_from: plan.reach_from,
+    }
 }

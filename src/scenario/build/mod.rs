@@ -4,7 +4,9 @@ mod checks;
 mod crew;
 mod layouts;
 mod orders;
+mod pieces;
 mod projects;
+mod room;
 mod routes;
 mod run;
 mod shop;
@@ -27,6 +29,8 @@ const MOST_LOTS: u64 = 50_000_000;
 const MOST_CANDIDATES: usize = 1000;
 /// Candidates, times stations cubed: what finding the shortest chains of distances costs.
 const MOST_CHAINS: usize = 2_000_000_000;
+/// Corners on the floor cubed, times candidates: what finding the shortest ways around them costs, some seconds.
+const MOST_AROUND: usize = 20_000_000_000;
 /// Values of the file, times the candidates that change it.
 const MOST_VALUES: usize = 20_000_000;
 const MOST_OPERATIONS: usize = 2000;
@@ -218,6 +222,17 @@ fn affordable(built: &shop::Built, all: usize, at: &Bytes, sink: &Sink) -> bool 
         );
         return false;
     }
+    let corners = built.corners();
+    if corners.saturating_pow(3).saturating_mul(all) > MOST_AROUND {
+        sink.report(
+            Problem::error(
+                at,
+                format!("{corners} corners on the floor are too many for {all} candidates"),
+            )
+            .hint("leave out what nobody walks around, or split the candidates into several files"),
+        );
+        return false;
+    }
     true
 }
 
@@ -231,13 +246,15 @@ fn candidate(
 ) -> Option<Candidate> {
     let fields = Fields::open(&layout.node, &layout.key.span, &keys::LAYOUT, sink)?;
     let built = built?;
-    let walks = layouts::walks(&layout.key, &fields, built)?;
-    checks::candidate(built, &walks, settings, sink);
+    let laid = layouts::lay(&layout.key, &fields, built)?;
+    checks::candidate(built, &laid.walks, settings, sink);
     Some(Candidate {
         name: name.to_owned(),
         layout: layout.key.text.clone(),
         shop: built.shop.clone(),
-        walks,
+        walks: laid.walks,
+        plan: laid.plan,
+        limits: built.limits.clone(),
     })
 }
 

@@ -57,7 +57,7 @@ pub fn build<'a>(
                 let key = projects.names.key(index);
                 sink.report(
                     Problem::warning(
-                        &key.span,
+                        key.span,
                         format!("the project `{}` is never ordered", key.text),
                     )
                     .label("never built"),

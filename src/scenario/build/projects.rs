@@ -3,9 +3,10 @@
 use petgraph::algo::tarjan_scc;
 use petgraph::graph::{DiGraph, NodeIndex};
 
-use super::MOST_PIECES;
+use super::pieces::Cutting;
 use super::routes::{Plan, route};
 use super::work::Sizes;
+use super::{MOST_PIECES, room};
 use crate::scenario::keys;
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::reader::{self, Fields, Measured, Names};
@@ -103,7 +104,7 @@ fn drafts<'a>(name: &'a Key, node: &'a Node, sink: &'a Sink) -> Option<Vec<Draft
                         &entry.key.span,
                         format!("`{}` is both a part and an assembly", entry.key.text),
                     )
-                    .also(&names.key(other).span, "the part")
+                    .also(names.key(other).span, "the part")
                     .hint("give one of them another name"),
                 );
             }
@@ -351,14 +352,19 @@ fn item(
         is_assembly: draft.is_assembly,
         rough: draft.rough.clone(),
         finished: draft.finished.clone(),
+        cutting: Cutting::new(
+            fields.get("stock").and_then(|node| room::block(node, sink)),
+            draft.rough.as_ref().map(block),
+            draft.finished.as_ref().map(block),
+        ),
         unreadable: (draft.rough.is_none() && fields.get("rough").is_some())
             || (draft.finished.is_none() && fields.get("finished").is_some()),
         surface,
     };
     let mut place = |key: &str| {
-        let station = plan.ground.stations.find(fields.get(key)?, sink)?;
-        used[station] = true;
-        Some(PlaceId(station as u32))
+        let place = plan.ground.places.find(fields.get(key)?, sink)?;
+        used[place] = true;
+        Some(PlaceId(place as u32))
     };
     let material_at = place("material at");
     let deliver_to = place("deliver to");

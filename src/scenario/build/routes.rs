@@ -3,6 +3,8 @@
 use std::cell::Cell;
 
 use super::MOST_CHOICES;
+use super::pieces::Cutting;
+use super::room::block;
 use super::shop::Ground;
 use super::work::{Sizes, Spec};
 use crate::scenario::keys;
@@ -36,9 +38,10 @@ pub fn route(
     unattended: &mut Vec<(Bytes, String)>,
 ) -> Option<Vec<Step>> {
     let steps = reader::list(node, "a list of operations", plan.sink)?;
+    let mut piece = sizes.cutting.clone();
     let built: Vec<Option<Step>> = steps
         .iter()
-        .map(|node| step(node, sizes, plan, used, unattended))
+        .map(|node| step(node, sizes, &mut piece, plan, used, unattended))
         .collect();
     built.into_iter().collect()
 }
@@ -46,18 +49,20 @@ pub fn route(
 fn step(
     node: &Node,
     sizes: &Sizes,
+    piece: &mut Cutting,
     plan: &Plan,
     used: &mut [bool],
     unattended: &mut Vec<(Bytes, String)>,
 ) -> Option<Step> {
     let (sink, ground) = (plan.sink, plan.ground);
-    let (name_node, own, on) = match &node.value {
+    let (name_node, own, on, own_piece) = match &node.value {
         Value::Map(_) => {
             let fields = Fields::open(node, &node.span, &keys::STEP, sink)?;
-            let own = Spec::read(&fields, &ground.stations, &ground.gear);
-            (fields.get("op")?, own, fields.get("on"))
+            let own = Spec::read(&fields, &ground.places, &ground.gear);
+            let piece = fields.get("piece").and_then(|node| block(node, sink));
+            (fields.get("op")?, own, fields.get("on"), piece)
         }
-        _ => (node, Spec::default(), None),
+        _ => (node, Spec::default(), None, None),
     };
     let name = reader::text(name_node, "an operation", sink)?;
     let at = &name_node.span;
@@ -103,6 +108,8 @@ fn step(
     }
     let mut choices = Vec::new();
     let mut obstacles = Vec::new();
+    let here = own_piece.or(piece.size());
+    let mut cuts: Option<Vec<usize>> = None;
     for &(station, doing) in doers {
         if only.is_some_and(|(_, only)| only != station) {
             continue;
@@ -110,6 +117,8 @@ fn step(
         let spec = own
             .over(&ground.station_plans[station].does[doing])
             .over(&ground.operation_plans[operation].spec);
+        // Stations that do the same operation leave a piece of the same size: the first one tells.
+        cuts.get_or_insert_with(|| spec.cuts().to_vec());
         let id = OperationId(operation as u32);
         let work = spec.work((id, name), sizes, at, &ground.gear, sink)?;
         if let Some(obstacle) = obstacle(&work, name, plan) {
@@ -140,9 +149,10 @@ fn step(
         };
         sink.report(problem.hint(hint));
     }
+    piece.cut(&cuts.unwrap_or_default());
     Some(Step {
         choices,
-        piece: None,
+        piece: here,
     })
 }
 

@@ -3,11 +3,13 @@
 use std::cell::Cell;
 
 use super::work::Spec;
-use super::{MOST_OPERATIONS, MOST_STATIONS, crew, orders, projects, routes};
+use super::{MOST_OPERATIONS, MOST_STATIONS, crew, orders, projects, room, routes};
+use crate::floor::check::{self, LIMITS, Limits};
+use crate::floor::{Room, Side};
 use crate::scenario::keys;
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::quantity::Dimension;
-use crate::scenario::reader::{self, Fields, Measured, Names};
+use crate::scenario::reader::{self, Fields, Measured, Named, Names};
 use crate::scenario::tree::{Entry, Key, Node, Value};
 use crate::shop::{
     CHOICES, OperationId, Person, PersonId, QUEUE_RULES, Rules, SWITCHES, Shop, Station, StationId,
@@ -20,6 +22,10 @@ pub struct StationPlan<'a> {
     pub count: u32,
     pub size: (f64, f64),
     pub stand: Option<(f64, f64)>,
+    pub feed: Option<Side>,
+    pub kickback: bool,
+    /// In the order of [`Side::ALL`].
+    pub reach_from: [bool; 4],
     /// What its operations take, in the file's order.
     pub does: Vec<Spec>,
 }
@@ -36,6 +42,8 @@ pub struct OperationPlan<'a> {
 /// What everything else refers to.
 pub struct Ground<'a> {
     pub stations: Names<'a>,
+    /// Stations, then doors.
+    pub places: Names<'a>,
     pub station_plans: Vec<StationPlan<'a>>,
     pub operations: Names<'a>,
     pub operation_plans: Vec<OperationPlan<'a>>,
@@ -46,13 +54,33 @@ pub struct Ground<'a> {
 pub struct Built<'a> {
     pub shop: Shop,
     pub ground: Ground<'a>,
-    /// Stations where somebody or something can have to go.
+    pub room: Option<Room>,
+    /// Width of the circle that a walking person needs, and that a pushed cart needs, in metres.
+    pub body_width: f64,
+    pub cart_width: f64,
+    pub limits: Limits,
+    /// Places where somebody or something can have to go.
     pub used: Vec<bool>,
     /// Steps, times the stations that can do each.
     pub choices: usize,
     /// Steps of stations that work alone, which nobody could bring a lot to.
     pub unattended: Vec<(Bytes, String)>,
     pub order_spans: Vec<Bytes>,
+}
+
+impl Built<'_> {
+    /// Corners of everything that a layout may have people walk around.
+    pub fn corners(&self) -> usize {
+        let sized = (self.ground.station_plans.iter())
+            .filter(|plan| plan.size.0 > 0.0 && plan.size.1 > 0.0)
+            .count();
+        let of_room = self.room.as_ref().map_or(0, |room| {
+            let things = room.blocked.iter().map(|thing| &thing.outline);
+            let outlines = things.chain([&room.outline]);
+            outlines.map(|outline| outline.corners().len()).sum()
+        });
+        4 * sized + of_room
+    }
 }
 
 /// Builds the shop; `None` if something essential is wrong, which then has been reported.
@@ -63,7 +91,7 @@ pub fn build<'a>(
     sink: &'a Sink,
 ) -> Option<Built<'a>> {
     let fields = Fields::open(tree, whole, &keys::SCENARIO, sink)?;
-    for name in ["room", "sessions", "dust", "power", "light"] {
+    for name in ["sessions", "dust", "power", "light"] {
         if let Some(entry) = fields.entry(name) {
             sink.report(
                 Problem::error(&entry.key.span, format!("`{name}` is not supported yet"))
@@ -90,21 +118,23 @@ pub fn build<'a>(
         ));
         return None;
     }
-    let mut used = vec![false; station_entries.len()];
+    let room = room::read(&fields);
     if let Some(entry) = fields.get("gear").and_then(|gear| gear.entry("station")) {
         sink.report(
             Problem::error(&entry.key.span, "gear cannot be called `station`")
                 .hint("`ties up: [station]` means the station itself; choose another name"),
         );
     }
-    let ground = ground(&fields, station_entries);
+    let doors = room.as_ref().map_or(&[][..], |room| &room.doors);
+    let ground = ground(&fields, station_entries, doors);
+    let mut used = vec![false; ground.places.len()];
     for (names, what) in [
         (&ground.operations, "operations"),
         (&ground.gear, "kinds of gear"),
     ] {
         if names.len() > MOST_OPERATIONS {
             sink.report(Problem::error(
-                &names.key(MOST_OPERATIONS).span,
+                names.key(MOST_OPERATIONS).span,
                 format!(
                     "there are {} {what}; at most {MOST_OPERATIONS} are accepted",
                     names.len()
@@ -114,6 +144,8 @@ pub fn build<'a>(
         }
     }
     let (gear, crew, handling, density) = crew::build(&fields, &ground, &mut used);
+    let (body_width, cart_width) = crew::widths(&fields);
+    let limits = limits(&fields);
     let mut unattended = Vec::new();
     let plan = routes::Plan {
         ground: &ground,
@@ -160,8 +192,13 @@ pub fn build<'a>(
             projects: projects.table?,
             orders: orders?,
             rules,
+            doors: doors.iter().map(|door| door.text.to_owned()).collect(),
         },
         ground,
+        room: room.map(|room| room.room),
+        body_width,
+        cart_width,
+        limits,
         used,
         choices,
         unattended,
@@ -169,9 +206,21 @@ pub fn build<'a>(
     })
 }
 
-fn ground<'a>(fields: &Fields<'a>, station_entries: &'a [Entry]) -> Ground<'a> {
+fn ground<'a>(
+    fields: &Fields<'a>,
+    station_entries: &'a [Entry],
+    doors: &[Named<'a>],
+) -> Ground<'a> {
     let sink = fields.sink;
     let stations = Names::of("station", station_entries.iter().map(|entry| &entry.key));
+    room::clash(doors, &stations, sink);
+    let what = if doors.is_empty() {
+        "station"
+    } else {
+        "station or door"
+    };
+    let of_stations = (0..stations.len()).map(|station| stations.key(station));
+    let places = Names::of(what, of_stations.chain(doors.iter().copied()));
     let gear_entries = fields.named("gear").unwrap_or_default();
     let gear = Names::of("gear", gear_entries.iter().map(|entry| &entry.key));
     let defaults = fields.named("operations").unwrap_or_default();
@@ -197,7 +246,7 @@ fn ground<'a>(fields: &Fields<'a>, station_entries: &'a [Entry]) -> Ground<'a> {
         .collect();
     let read = |entry: &'a Entry| {
         Fields::open(&entry.node, &entry.key.span, &keys::OPERATION, sink)
-            .map(|fields| Spec::read(&fields, &stations, &gear))
+            .map(|fields| Spec::read(&fields, &places, &gear))
             .unwrap_or_default()
     };
     for entry in defaults {
@@ -219,6 +268,7 @@ fn ground<'a>(fields: &Fields<'a>, station_entries: &'a [Entry]) -> Ground<'a> {
     }
     Ground {
         stations,
+        places,
         station_plans,
         operations,
         operation_plans,
@@ -236,6 +286,9 @@ fn station_plan<'a>(
         count: 1,
         size: (0.0, 0.0),
         stand: None,
+        feed: None,
+        kickback: false,
+        reach_from: [false; 4],
         does,
     };
     let Some(fields) = station else {
@@ -252,7 +305,16 @@ fn station_plan<'a>(
         plan.stand = reader::lengths(node, "a standing place [x, y]", true, sink).map(metres);
     }
     if let Some(node) = fields.get("feed toward") {
-        reader::one_of(node, &["+x", "-x", "+y", "-y"], sink);
+        plan.feed = side(node, sink);
+    }
+    if let Some(node) = fields.get("kickback") {
+        plan.kickback = reader::flag(node, sink).unwrap_or(false);
+    }
+    if let Some(node) = fields.get("reach from") {
+        let sides = reader::list(node, "a list of sides", sink).unwrap_or_default();
+        for wanted in sides.iter().filter_map(|node| side(node, sink)) {
+            plan.reach_from[wanted as usize] = true;
+        }
     }
     if let Some(node) = fields.get("fixed") {
         reader::flag(node, sink);
@@ -261,6 +323,29 @@ fn station_plan<'a>(
         plan.count = count as u32;
     }
     plan
+}
+
+/// The figures by which a layout is checked: the file's, else the defaults.
+fn limits(fields: &Fields) -> Limits {
+    let mut limits = Limits::default();
+    let given = fields
+        .entry("check")
+        .and_then(|entry| Fields::open(&entry.node, &entry.key.span, &keys::CHECK, fields.sink));
+    let Some(given) = given else { return limits };
+    for row in LIMITS {
+        let dimension = match row.quantity {
+            check::Quantity::Length => Dimension::Length,
+            check::Quantity::Mass => Dimension::Mass,
+        };
+        if let Some(value) = given.quantity(row.key, dimension) {
+            (row.set)(&mut limits, value.value);
+        }
+    }
+    limits
+}
+
+fn side(node: &Node, sink: &Sink) -> Option<Side> {
+    reader::one_of(node, &Side::ALL.map(Side::name), sink).map(|index| Side::ALL[index])
 }
 
 fn rules(fields: &Fields) -> Rules {
@@ -337,10 +422,11 @@ fn unused(
     }
     for (index, plan) in ground.operation_plans.iter().enumerate() {
         if !needed[index] {
-            let key = plan.defaults.unwrap_or(ground.operations.key(index));
-            let name = ground.operations.name(index);
+            let key = ground.operations.key(index);
+            let span = plan.defaults.map_or(key.span, |defaults| &defaults.span);
+            let name = key.text;
             sink.report(
-                Problem::warning(&key.span, format!("no route needs the operation `{name}`"))
+                Problem::warning(span, format!("no route needs the operation `{name}`"))
                     .label("never done"),
             );
         }
@@ -350,7 +436,7 @@ fn unused(
             let key = ground.gear.key(index);
             sink.report(
                 Problem::warning(
-                    &key.span,
+                    key.span,
                     format!("no operation of a route takes `{}`", key.text),
                 )
                 .label("never used"),

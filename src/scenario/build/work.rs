@@ -1,10 +1,12 @@
 //! What an operation takes: its keys in three layers, and the work that comes of them for one item.
 
 use super::MOST_PIECES;
+use super::pieces::Cutting;
 use crate::random::Distribution;
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::{self, Fields, Measured, Names};
+use crate::scenario::tree::Value;
 use crate::scenario::{keys, problem::hint_at};
 use crate::shop::{Cure, GearId, OperationId, PlaceId, Work};
 
@@ -26,6 +28,7 @@ pub struct Spec {
     fetch_from: Option<PlaceId>,
     pausable: Option<bool>,
     spoils: Option<Measured>,
+    cuts: Option<Vec<usize>>,
 }
 
 #[derive(Debug, Clone)]
@@ -52,6 +55,8 @@ pub struct Sizes {
     pub is_assembly: bool,
     pub rough: Option<[Measured; 3]>,
     pub finished: Option<[Measured; 3]>,
+    /// What it is cut from, and what it becomes.
+    pub cutting: Cutting,
     /// Whether a size is there that could not be read, which has been reported.
     pub unreadable: bool,
     /// Finished surface of one piece in square metres, or the size that is missing for it; empty if that
@@ -61,7 +66,7 @@ pub struct Sizes {
 
 impl Spec {
     /// Reads one layer.
-    pub fn read(fields: &Fields, stations: &Names, gear: &Names) -> Spec {
+    pub fn read(fields: &Fields, places: &Names, gear: &Names) -> Spec {
         let sink = fields.sink;
         let mut passes = None;
         if let Some(node) = fields.get("passes") {
@@ -117,12 +122,13 @@ impl Spec {
             gear: read_gear(fields, gear),
             fetch_from: fields
                 .get("fetch from")
-                .and_then(|node| stations.find(node, sink))
-                .map(|station| PlaceId(station as u32)),
+                .and_then(|node| places.find(node, sink))
+                .map(|place| PlaceId(place as u32)),
             pausable: fields
                 .get("pausable")
                 .and_then(|node| reader::flag(node, sink)),
             spoils: read_spoils(fields),
+            cuts: read_cuts(fields),
         }
     }
 
@@ -146,7 +152,13 @@ impl Spec {
             fetch_from: upper.fetch_from.or(below.fetch_from),
             pausable: upper.pausable.or(below.pausable),
             spoils: upper.spoils.or(below.spoils),
+            cuts: upper.cuts.or(below.cuts),
         }
+    }
+
+    /// The sizes of a piece that it brings one stage further: 0 length, 1 width, 2 thickness.
+    pub fn cuts(&self) -> &[usize] {
+        self.cuts.as_deref().unwrap_or_default()
     }
 
     /// The work on an item. `at` is where the route names the operation.
@@ -471,6 +483,19 @@ fn read_gear(fields: &Fields, gear: &Names) -> Option<Vec<(GearId, u32)>> {
         }
     }
     Some(taken)
+}
+
+/// One of the sizes of a piece, or several of them.
+fn read_cuts(fields: &Fields) -> Option<Vec<usize>> {
+    let node = fields.get("cuts")?;
+    let nodes = match &node.value {
+        Value::List(nodes) => nodes.as_slice(),
+        _ => std::slice::from_ref(node),
+    };
+    let read = nodes
+        .iter()
+        .map(|node| reader::one_of(node, keys::CUTS, fields.sink));
+    read.collect()
 }
 
 fn read_spoils(fields: &Fields) -> Option<Measured> {

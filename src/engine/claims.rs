@@ -1,0 +1,140 @@
+//! What a task takes and gives back: people, a unit, gear.
+
+use super::prepared::PreparedChoice;
+use super::recorder::Recorder;
+use super::sets::Set;
+use super::shape::Shape;
+use super::simulation::Simulation;
+use crate::floor::Manner;
+use crate::shop::{GearId, PersonId, PlaceId, StationId, Work};
+use crate::units::Time;
+
+impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
+    #[inline]
+    pub(super) fn person_is_free(&mut self, person: PersonId) {
+        self.state.idle.insert(person.index());
+        if !S::PLAIN {
+            self.state.idle_of_class[self.prepared.class_of[person.index()]] += 1;
+        }
+    }
+
+    #[inline]
+    pub(super) fn occupy(&mut self, person: PersonId) {
+        self.state.idle.remove(person.index());
+        if !S::PLAIN {
+            self.state.idle_of_class[self.prepared.class_of[person.index()]] -= 1;
+        }
+    }
+
+    /// Idle skilled people in the file's order, linked; the first of them.
+    pub(super) fn take_helpers(&mut self, work: &Work, person: PersonId) -> Option<PersonId> {
+        let mut wanted = work.people.saturating_sub(1);
+        let mut first = None;
+        let mut last: Option<PersonId> = None;
+        let mut from = 0;
+        while wanted > 0
+            && let Some(helper) = self.state.idle.next(from)
+        {
+            from = helper + 1;
+            let helper = PersonId(helper as u32);
+            if helper == person || !self.prepared.shop.crew[helper].can_do(work.operation) {
+                continue;
+            }
+            self.occupy(helper);
+            self.state.people[helper.index()].next_helper = None;
+            match last {
+                Some(last) => self.state.people[last.index()].next_helper = Some(helper),
+                None => first = Some(helper),
+            }
+            last = Some(helper);
+            wanted -= 1;
+        }
+        first
+    }
+
+    /// Helpers walk to the station at once; returns when the last one is there.
+    pub(super) fn call_helpers(&mut self, first: Option<PersonId>, station: StationId) -> Time {
+        let here = PlaceId::from(station);
+        let mut all_here = self.state.now;
+        let mut helper = first;
+        while let Some(person) = helper {
+            let mut carrier = self.carrier(person);
+            self.walk(&mut carrier, Manner::Empty, here);
+            all_here = all_here.max(carrier.time);
+            let now = &mut self.state.people[person.index()];
+            now.place = here;
+            now.last_station = Some(station);
+            helper = now.next_helper;
+        }
+        all_here
+    }
+
+    /// Of the free units the first that needs no setup, else the first. Says whether setup is due.
+    #[inline(always)]
+    pub(super) fn take_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
+        if choice.is_simple {
+            self.state.free_stations.remove(choice.station.index());
+            return (0, false);
+        }
+        self.take_one_unit(choice)
+    }
+
+    #[inline(never)]
+    fn take_one_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
+        let this = Some((choice.work.operation, choice.item));
+        let now = &mut self.state.stations[choice.station.index()];
+        let first = now.free.next(0).unwrap_or(0);
+        let mut unit = first;
+        let mut setup_is_due = choice.work.setup.is_some() && now.last_work[first] != this;
+        let mut from = first + 1;
+        while setup_is_due && let Some(other) = now.free.next(from) {
+            if now.last_work[other] == this {
+                unit = other;
+                setup_is_due = false;
+            }
+            from = other + 1;
+        }
+        now.free.remove(unit);
+        now.last_work[unit] = this;
+        if now.free.is_empty() {
+            self.state.free_stations.remove(choice.station.index());
+        }
+        (unit as u32, setup_is_due)
+    }
+
+    #[inline(always)]
+    pub(super) fn free_unit(&mut self, choice: &PreparedChoice, unit: u32) {
+        let station = choice.station.index();
+        if !choice.is_simple {
+            self.state.stations[station].free.insert(unit as usize);
+        }
+        self.state.free_stations.insert(station);
+    }
+
+    #[inline]
+    pub(super) fn take_gear(&mut self, work: &Work) {
+        if !S::PLAIN {
+            for &(gear, count) in &work.gear {
+                self.state.gear_free[gear.index()] -= count;
+            }
+        }
+    }
+
+    /// Gives back the gear that the work's cure ties up, or the other gear.
+    #[inline]
+    pub(super) fn give_back_gear(&mut self, work: &Work, tied_up: bool) {
+        if !S::PLAIN {
+            for &(gear, count) in &work.gear {
+                if cure_ties_up(work, gear) == tied_up {
+                    self.state.gear_free[gear.index()] += count;
+                }
+            }
+        }
+    }
+}
+
+/// Whether gear of this work stays tied up until the end of the cure.
+pub(super) fn cure_ties_up(work: &Work, gear: GearId) -> bool {
+    let cure = work.cure.as_ref();
+    cure.is_some_and(|cure| cure.ties_up_gear.contains(&gear))
+}

@@ -1,0 +1,271 @@
+//! Bringing things: who walks where, with what in hand, and when they are there.
+
+use super::agenda::Event;
+use super::prepared::PreparedChoice;
+use super::recorder::{Handling, Recorder, Walk};
+use super::sets::Set;
+use super::shape::Shape;
+use super::simulation::Simulation;
+use super::state::Lot;
+use super::ways::Pace;
+use crate::floor::Manner;
+use crate::shop::{Carts, PersonId, PlaceId, Work};
+use crate::units::{Span, Time};
+
+/// Somebody on the way: where and when.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Carrier {
+    pub person: PersonId,
+    /// Empty-handed.
+    pub pace: Pace,
+    pub at: PlaceId,
+    pub time: Time,
+}
+
+/// The cart that a task has taken, and when it was last unloaded.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Cart {
+    index: usize,
+    at: PlaceId,
+    unloaded: Time,
+}
+
+impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
+    #[inline]
+    pub(super) fn carrier(&self, person: PersonId) -> Carrier {
+        let now = &self.state.people[person.index()];
+        Carrier {
+            person,
+            pace: now.pace,
+            at: now.place,
+            time: self.state.now,
+        }
+    }
+
+    /// Brings the lot and whatever else the work needs to the station.
+    #[inline(always)]
+    pub(super) fn fetch(
+        &mut self,
+        slot: u32,
+        lot: &Lot,
+        carrier: &mut Carrier,
+        choice: &PreparedChoice,
+    ) {
+        let here = PlaceId::from(choice.station);
+        if !S::PLAIN && lot.unassembled {
+            self.bring_inputs(slot, carrier, here);
+        } else if lot.place != here {
+            let mut cart = self.take_cart(slot, here, carrier.person);
+            self.bring(lot, choice.carry, carrier, here, &mut cart);
+            self.release_cart(cart);
+        }
+        self.walk(carrier, Manner::Empty, here);
+        if !S::PLAIN && choice.fetches {
+            self.bring_also(choice.work, carrier, here);
+        }
+    }
+
+    /// Brings the inputs of an assembly.
+    fn bring_inputs(&mut self, assembly: u32, carrier: &mut Carrier, here: PlaceId) {
+        let mut cart = self.take_cart(assembly, here, carrier.person);
+        let inputs: Vec<u32> = self.inputs_of(assembly).collect();
+        for input in inputs {
+            let lot = self.state.lots[input];
+            let at_once = self.prepared.items[lot.item as usize].carry;
+            self.bring(&lot, at_once, carrier, here, &mut cart);
+        }
+        self.release_cart(cart);
+    }
+
+    /// Brings the gear that is kept elsewhere, and what the work has somebody walk for.
+    fn bring_also(&mut self, work: &Work, carrier: &mut Carrier, here: PlaceId) {
+        let stored = work
+            .gear
+            .iter()
+            .filter_map(|&(gear, _)| self.prepared.shop.gear[gear].stored_at);
+        for from in stored.chain(work.fetch_from) {
+            if from != here {
+                self.walk(carrier, Manner::Empty, from);
+                self.carry(carrier, here);
+            }
+        }
+    }
+
+    /// Brings a lot to a place, by cart where one was taken and the lot is large enough, else by hand, so many pieces
+    /// at once.
+    #[inline(always)]
+    pub(super) fn bring(
+        &mut self,
+        lot: &Lot,
+        at_once: u32,
+        carrier: &mut Carrier,
+        to: PlaceId,
+        cart: &mut Option<Cart>,
+    ) {
+        if lot.place == to {
+            return;
+        }
+        if !S::PLAIN
+            && let (Some(cart), Some(carts)) = (cart.as_mut(), &self.prepared.shop.handling.carts)
+            && lot.pieces >= carts.at_least
+        {
+            self.push(carts, cart, carrier, lot.pieces, (lot.place, to));
+            return;
+        }
+        self.walk(carrier, Manner::Empty, lot.place);
+        self.carry(carrier, to);
+        if lot.pieces > at_once {
+            self.carry_the_rest(lot.place, lot.pieces - at_once, at_once, carrier, to);
+        }
+    }
+
+    /// The carries of a lot but for the first.
+    #[inline(never)]
+    fn carry_the_rest(
+        &mut self,
+        from: PlaceId,
+        pieces: u32,
+        at_once: u32,
+        carrier: &mut Carrier,
+        to: PlaceId,
+    ) {
+        for _ in 0..pieces.div_ceil(at_once) {
+            self.walk(carrier, Manner::Empty, from);
+            self.carry(carrier, to);
+        }
+    }
+
+    /// Brings pieces from one place to another by cart, which stays there.
+    fn push(
+        &mut self,
+        carts: &Carts,
+        cart: &mut Cart,
+        carrier: &mut Carrier,
+        pieces: u32,
+        (from, to): (PlaceId, PlaceId),
+    ) {
+        self.walk(carrier, Manner::Empty, cart.at);
+        for _ in 0..pieces.div_ceil(carts.pieces) {
+            self.walk(carrier, Manner::Pushing, from);
+            self.handle_load(carrier, Handling::Load, carts.load);
+            self.walk(carrier, Manner::Pushing, to);
+            self.handle_load(carrier, Handling::Unload, carts.unload);
+        }
+        cart.at = to;
+        cart.unloaded = carrier.time;
+    }
+
+    /// Picks something up here, carries it to a place and puts it down.
+    #[inline(always)]
+    fn carry(&mut self, carrier: &mut Carrier, to: PlaceId) {
+        let prepared = self.prepared;
+        self.handle_load(carrier, Handling::PickUp, prepared.pick_up);
+        self.walk(carrier, Manner::Carrying, to);
+        self.handle_load(carrier, Handling::PutDown, prepared.put_down);
+    }
+
+    /// Inlined, so that the manner of walking is settled where it is written.
+    #[inline(always)]
+    pub(super) fn walk(&mut self, carrier: &mut Carrier, manner: Manner, to: PlaceId) {
+        let Carrier {
+            person,
+            pace,
+            at: from,
+            time: start,
+        } = *carrier;
+        if from == to {
+            return;
+        }
+        let ways = &self.prepared.ways;
+        let pace = match manner {
+            Manner::Empty => pace,
+            Manner::Carrying => Pace::CARRYING,
+            Manner::Pushing => ways.pushing(),
+        };
+        let pair = ways.pair(from, to);
+        let leg = ways.leg(pace, pair);
+        let end = start + leg.takes;
+        self.recorder.walk(&Walk {
+            person,
+            manner,
+            from,
+            to,
+            pair,
+            distance: leg.distance,
+            start,
+            end,
+        });
+        carrier.at = to;
+        carrier.time = end;
+    }
+
+    #[inline]
+    fn handle_load(&mut self, carrier: &mut Carrier, what: Handling, takes: Span) {
+        if takes.is_zero() {
+            return;
+        }
+        let end = carrier.time + takes;
+        self.recorder
+            .handling(carrier.person, what, carrier.at, carrier.time, end);
+        carrier.time = end;
+    }
+
+    /// The cart that is nearest to the person, then the first, if a lot that has to be brought asks for one.
+    #[inline]
+    pub(super) fn take_cart(&mut self, slot: u32, to: PlaceId, person: PersonId) -> Option<Cart> {
+        match &self.prepared.shop.handling.carts {
+            Some(carts) if !S::PLAIN => self.take_one_of(carts, slot, to, person),
+            _ => None,
+        }
+    }
+
+    fn take_one_of(
+        &mut self,
+        carts: &Carts,
+        slot: u32,
+        to: PlaceId,
+        person: PersonId,
+    ) -> Option<Cart> {
+        let asks = |lot: u32| {
+            let lot = &self.state.lots[lot];
+            lot.place != to && lot.pieces >= carts.at_least
+        };
+        let wanted = if self.state.lots[slot].unassembled {
+            self.inputs_of(slot).any(asks)
+        } else {
+            asks(slot)
+        };
+        if !wanted {
+            return None;
+        }
+        let from = self.state.people[person.index()].place;
+        let mut nearest: Option<(i64, usize)> = None;
+        let mut next = 0;
+        while let Some(index) = self.state.carts_free.next(next) {
+            let ways = &self.prepared.ways;
+            let away = ways.distance(from, self.state.carts[index]).nanometres();
+            if nearest.is_none_or(|(nearest, _)| away < nearest) {
+                nearest = Some((away, index));
+            }
+            next = index + 1;
+        }
+        let (_, index) = nearest?;
+        self.state.carts_free.remove(index);
+        Some(Cart {
+            index,
+            at: self.state.carts[index],
+            unloaded: self.state.now,
+        })
+    }
+
+    #[inline]
+    pub(super) fn release_cart(&mut self, cart: Option<Cart>) {
+        if !S::PLAIN
+            && let Some(cart) = cart
+        {
+            self.state.carts[cart.index] = cart.at;
+            let event = Event::CartFree(cart.index as u32);
+            self.agenda.plan(cart.unloaded, event);
+        }
+    }
+}

@@ -1,0 +1,150 @@
+//! Sets of small numbers that are gone through in order: stations with a free unit, idle people.
+
+use std::fmt::Debug;
+
+/// A set of small numbers, 64 to a word.
+pub(super) trait Set: Debug {
+    /// A set for the numbers below `size`, with all of them or none.
+    fn new(size: usize, full: bool) -> Self;
+    fn insert(&mut self, member: usize);
+    fn remove(&mut self, member: usize);
+    fn contains(&self, member: usize) -> bool;
+    fn is_empty(&self) -> bool;
+    /// Into how many words the set is cut.
+    fn words(&self) -> usize;
+    /// The members from `64 * index` on, as bits.
+    fn word(&self, index: usize) -> u64;
+
+    /// The members of both sets in one of these words, as bits.
+    #[inline]
+    fn both(&self, other: &Self, index: usize) -> u64 {
+        self.word(index) & other.word(index)
+    }
+
+    /// The first member that is not smaller than `from`.
+    #[inline]
+    fn next(&self, from: usize) -> Option<usize> {
+        next(self.words(), from, |index| self.word(index))
+    }
+
+    /// The first member of both sets that is not smaller than `from`.
+    #[inline]
+    fn next_of_both(&self, other: &Self, from: usize) -> Option<usize> {
+        next(self.words(), from, |index| self.both(other, index))
+    }
+}
+
+#[inline]
+fn next(words: usize, from: usize, word: impl Fn(usize) -> u64) -> Option<usize> {
+    let mut mask = u64::MAX << (from % 64);
+    for index in from / 64..words {
+        let bits = word(index) & mask;
+        if bits != 0 {
+            return Some(index * 64 + bits.trailing_zeros() as usize);
+        }
+        mask = u64::MAX;
+    }
+    None
+}
+
+/// A set of numbers below 64.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Word(u64);
+
+impl Word {
+    /// So many numbers it can hold.
+    pub const SIZE: usize = 64;
+}
+
+impl Set for Word {
+    fn new(size: usize, full: bool) -> Word {
+        debug_assert!(size <= Word::SIZE);
+        let mut set = Word(0);
+        (0..size).filter(|_| full).for_each(|one| set.insert(one));
+        set
+    }
+
+    #[inline]
+    fn insert(&mut self, member: usize) {
+        self.0 |= 1 << (member % 64);
+    }
+
+    #[inline]
+    fn remove(&mut self, member: usize) {
+        self.0 &= !(1 << (member % 64));
+    }
+
+    #[inline]
+    fn contains(&self, member: usize) -> bool {
+        self.0 & (1 << (member % 64)) != 0
+    }
+
+    #[inline]
+    fn is_empty(&self) -> bool {
+        self.0 == 0
+    }
+
+    #[inline]
+    fn words(&self) -> usize {
+        1
+    }
+
+    #[inline]
+    fn word(&self, _index: usize) -> u64 {
+        self.0
+    }
+}
+
+/// A set of any size.
+#[derive(Debug, Clone)]
+pub(super) struct Words {
+    words: Vec<u64>,
+    members: usize,
+}
+
+impl Set for Words {
+    fn new(size: usize, full: bool) -> Words {
+        let mut set = Words {
+            words: vec![0; size.div_ceil(64)],
+            members: 0,
+        };
+        (0..size).filter(|_| full).for_each(|one| set.insert(one));
+        set
+    }
+
+    #[inline]
+    fn insert(&mut self, member: usize) {
+        let bit = 1 << (member % 64);
+        let word = &mut self.words[member / 64];
+        self.members += usize::from(*word & bit == 0);
+        *word |= bit;
+    }
+
+    #[inline]
+    fn remove(&mut self, member: usize) {
+        let bit = 1 << (member % 64);
+        let word = &mut self.words[member / 64];
+        self.members -= usize::from(*word & bit != 0);
+        *word &= !bit;
+    }
+
+    #[inline]
+    fn contains(&self, member: usize) -> bool {
+        self.words[member / 64] & (1 << (member % 64)) != 0
+    }
+
+    #[inline]
+    fn is_empty(&self) -> bool {
+        self.members == 0
+    }
+
+    #[inline]
+    fn words(&self) -> usize {
+        self.words.len()
+    }
+
+    #[inline]
+    fn word(&self, index: usize) -> u64 {
+        self.words[index]
+    }
+}

@@ -1,0 +1,30 @@
+//! How much of the procedure a shop makes use of.
+//!
+//! The procedure is written once, for every shop. Most of what it asks (is there a cart, is this an assembly, does
+//! anything cure?) has the same answer all through a run, so it is compiled twice: once for any shop, and once for
+//! plain ones with those questions answered beforehand.
+
+use super::sets::{Set, Word, Words};
+
+pub(super) trait Shape {
+    /// Whether the shop is plain, see [`Prepared::is_plain`](super::prepared::Prepared::is_plain).
+    const PLAIN: bool;
+    /// A set of stations, people, units or order lines.
+    type Set: Set;
+}
+
+/// A shop of parts that one person works on at one station after the other, or that stations work on alone.
+pub(super) struct Plain;
+
+/// Any shop.
+pub(super) struct Full;
+
+impl Shape for Plain {
+    const PLAIN: bool = true;
+    type Set = Word;
+}
+
+impl Shape for Full {
+    const PLAIN: bool = false;
+    type Set = Words;
+}

@@ -1,0 +1,151 @@
+//! Lots that wait for a station or for somebody to deliver them: into their queues and out of them.
+
+use super::prepared::PreparedChoice;
+use super::recorder::Recorder;
+use super::sets::{Set, Word};
+use super::shape::Shape;
+use super::simulation::Simulation;
+use super::state::Lot;
+use super::task::job;
+use crate::shop::{OrderLineId, PlaceId, QueueRule, StationId};
+
+impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
+    /// A lot joins the queues of all stations that can do its next operation.
+    #[inline(always)]
+    pub(super) fn enqueue(&mut self, slot: u32, lot: Lot) {
+        let prepared = self.prepared;
+        let now = self.state.now;
+        let choices = self.choices_from(lot.at);
+        if let Some(first) = choices.first() {
+            self.recorder.ready(&job(&lot, first), now);
+        }
+        for choice in choices {
+            let station = choice.station.index();
+            let value = match prepared.shop.rules.queue {
+                QueueRule::Fifo => now.micros(),
+                _ => self.queue_value(lot, choice),
+            };
+            let (queue, alone) = self.queue_for(slot, lot, choice);
+            let waiting = &mut self.state.queues[queue];
+            if alone {
+                self.state.unmanned_waiting.insert(station);
+            } else {
+                self.state.manned_waiting.insert(station);
+                if S::PLAIN && waiting.is_empty() {
+                    self.state.heads[station % Word::SIZE] = (value, slot);
+                }
+            }
+            waiting.push(lot.rank(value), slot, lot.stamp);
+            self.recorder.queued(choice.station, now);
+        }
+    }
+
+    fn queue_value(&self, lot: Lot, choice: &PreparedChoice) -> i64 {
+        let ready = lot.ready.micros();
+        let due = self.due(&lot);
+        self.prepared
+            .queue_value(lot.at, choice, lot.pieces, ready, due)
+    }
+
+    /// The choices of a step from its first on.
+    #[inline]
+    pub(super) fn choices_from(&self, first: u32) -> &'s [PreparedChoice<'a>] {
+        if S::PLAIN {
+            std::slice::from_ref(self.prepared.choice_at(first))
+        } else {
+            self.prepared.choices_from(first)
+        }
+    }
+
+    /// The queue in which a lot waits for this choice, and whether that is one of lots that need nobody.
+    #[inline]
+    fn queue_for(&self, slot: u32, lot: Lot, choice: &PreparedChoice) -> (usize, bool) {
+        match choice.unmanned_queue {
+            Some(queue) if self.lies_ready(slot, lot, choice.station) => (queue, true),
+            _ => (choice.queue, false),
+        }
+    }
+
+    /// Whether nothing has to be brought for this lot to be worked on at the station, or bringing it takes no time.
+    #[inline]
+    fn lies_ready(&self, slot: u32, lot: Lot, station: StationId) -> bool {
+        let here = PlaceId::from(station);
+        if !S::PLAIN && lot.unassembled {
+            let lots = &self.state.lots;
+            return (self.inputs_of(slot)).all(|input| self.comes_at_once(lots[input], here));
+        }
+        lot.place == here || self.comes_at_once(lot, here)
+    }
+
+    fn comes_at_once(&self, lot: Lot, to: PlaceId) -> bool {
+        let at_once = self.prepared.items[lot.item as usize].carry;
+        let carries = lot.pieces.div_ceil(at_once);
+        self.prepared.carries_take_no_time(carries, lot.place, to)
+    }
+
+    /// Microseconds; the largest number if nothing is due.
+    pub(super) fn due(&self, lot: &Lot) -> i64 {
+        let order = &self.state.orders[lot.order];
+        let line = &self.prepared.shop.orders[OrderLineId(order.line)];
+        line.due
+            .map_or(i64::MAX, |due| (order.released + due).micros())
+    }
+
+    /// Takes a lot out of the queues in which it waits; it has been chosen for work that needs nobody if `alone`.
+    /// Where stamps count, its own has moved on.
+    #[inline(always)]
+    pub(super) fn take_from_queues(
+        &mut self,
+        slot: u32,
+        lot: Lot,
+        choices: &[PreparedChoice],
+        alone: bool,
+    ) {
+        let now = self.state.now;
+        for choice in choices {
+            let (queue, alone) = match choice.unmanned_queue {
+                // A plain lot waits in one queue, so it is the one from which it was chosen.
+                Some(queue) if S::PLAIN && alone => (queue, true),
+                _ if S::PLAIN => (choice.queue, false),
+                _ => self.queue_for(slot, lot, choice),
+            };
+            let waiting = &mut self.state.queues[queue];
+            if S::PLAIN || self.prepared.is_plain_queue[queue] {
+                waiting.take_first();
+            } else {
+                let lots = &self.state.lots;
+                waiting.taken(slot, |lot, stamp| lots[lot].stamp == stamp);
+            }
+            let station = choice.station.index();
+            if S::PLAIN
+                && let Some((rank, lot)) = waiting.first()
+            {
+                self.state.heads[station % Word::SIZE] = (rank.value, lot);
+            } else if S::PLAIN || !self.lots_wait_at(station, alone) {
+                match alone {
+                    true => self.state.unmanned_waiting.remove(station),
+                    false => self.state.manned_waiting.remove(station),
+                }
+            }
+            self.recorder.unqueued(choice.station, lot.ready, now);
+        }
+    }
+
+    /// Whether lots wait at the station, for work that needs nobody or for other work.
+    fn lots_wait_at(&self, station: usize, alone: bool) -> bool {
+        let of_station = match alone {
+            true => &self.prepared.unmanned[station],
+            false => &self.prepared.manned[station],
+        };
+        (of_station.iter()).any(|&queue| !self.state.queues[queue].is_empty())
+    }
+
+    pub(super) fn enqueue_for_delivery(&mut self, slot: u32) {
+        let value = self.delivery_value(slot);
+        let lot = &self.state.lots[slot];
+        self.recorder.ready(&self.delivery_job(lot), self.state.now);
+        let (rank, place) = (lot.rank(lot.ready.micros()), lot.place.index());
+        self.state.deliveries[place].push((value, rank), slot, lot.stamp);
+        self.state.delivery_places.insert(place);
+    }
+}

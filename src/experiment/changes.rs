@@ -1,0 +1,219 @@
+//! What could be changed about a candidate, one thing at a time, and what need not be tried.
+
+use super::Candidate;
+use super::edit::{Edit, Named};
+use crate::floor::{Manner, Walks};
+use crate::shop::{
+    CHOICES, ChooseNext, GearId, Item, OrderLine, PlaceId, ProjectId, QUEUE_RULES, QueueRule, Row,
+    SWITCHES, Shop, StationId, Work,
+};
+
+/// A change, and what it is called.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Change {
+    pub name: Named,
+    pub edit: Edit,
+}
+
+/// A change that is known to change nothing, or that makes no sense, and why.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Untried {
+    pub change: Change,
+    pub why: &'static str,
+}
+
+/// Every change worth trying, and those that need no trial.
+#[derive(Debug, Clone, Default)]
+pub struct Changes {
+    pub tried: Vec<Change>,
+    pub untried: Vec<Untried>,
+}
+
+/// By how many percent a station's times are cut.
+const CUTS: [u32; 2] = [10, 50];
+
+impl Changes {
+    /// In the order of the file: stations, people, gear, carts, distances, rules.
+    ///
+    /// A change is left out only if it cannot change any run, whatever the luck: the reasons follow from the shop
+    /// alone.
+    pub fn of(candidate: &Candidate) -> Changes {
+        let mut changes = Changes::default();
+        let shop = &candidate.shop;
+        changes.stations(shop);
+        changes.people(candidate);
+        for id in shop.gear.ids() {
+            changes.add(shop, Edit::HalfMoreGear(id), gear_is_never_short(shop, id));
+        }
+        changes.carts(shop);
+        let together = stands_together(&candidate.walks);
+        let why = together.then_some("everything stands together");
+        changes.add(shop, Edit::NoWalking, why);
+        changes.rules(candidate);
+        changes
+    }
+
+    /// Tries a change unless there is a reason not to.
+    fn add(&mut self, shop: &Shop, edit: Edit, why_not: Option<&'static str>) {
+        let name = edit.named(shop);
+        let change = Change { name, edit };
+        match why_not {
+            Some(why) => self.untried.push(Untried { change, why }),
+            None => self.tried.push(change),
+        }
+    }
+
+    fn stations(&mut self, shop: &Shop) {
+        for (id, station) in shop.stations.enumerate() {
+            let here = works(shop).filter(|(at, _)| *at == id);
+            let works: Vec<&Work> = here.map(|(_, work)| work).collect();
+            // A rack or a door: nothing is done there that could take less time.
+            if works.is_empty() {
+                continue;
+            }
+            // A unit that is held by people only while they are at it is never missing if there are as many of them
+            // as people: whoever comes finds one.
+            let held_by_people = works.iter().all(|work| {
+                let cures_here = work.cure.as_ref().is_some_and(|cure| cure.ties_up_station);
+                work.people > 0 && !cures_here
+            });
+            let enough = held_by_people && station.count as usize >= shop.crew.len();
+            let why = enough.then_some("there are as many as people, and nobody leaves work in it");
+            self.add(shop, Edit::OneMoreUnit(id), why);
+            let takes_time = |work: &&Work| {
+                let times = [&work.setup, &work.per_piece, &work.per_lot, &work.teardown];
+                times.into_iter().any(Option::is_some) || work.cure.is_some() || work.by_size > 0.0
+            };
+            let no_time = (!works.iter().any(takes_time)).then_some("nothing takes time there");
+            for percent in CUTS {
+                self.add(shop, Edit::Times(id, percent), no_time);
+            }
+            if works.iter().any(|work| work.setup.is_some()) {
+                self.add(shop, Edit::NoSetup(id), None);
+            }
+        }
+    }
+
+    fn people(&mut self, candidate: &Candidate) {
+        let shop = &candidate.shop;
+        for (id, person) in shop.crew.enumerate() {
+            let mut before = shop.crew.iter().take(id.index());
+            if before.any(|other| other.group == person.group) {
+                continue;
+            }
+            let delivers = items(shop).any(|item| item.deliver_to.is_some());
+            let can = works(shop).any(|(_, work)| person.can_do(work.operation));
+            let idle = (!can && !delivers).then_some("there is nothing that they can do");
+            let why = nobody_is_needed(candidate).or(idle);
+            self.add(shop, Edit::OneMorePerson(id), why);
+        }
+    }
+
+    fn carts(&mut self, shop: &Shop) {
+        let Some(carts) = &shop.handling.carts else {
+            return;
+        };
+        let together = shop.orders.iter().map(|line| line.together);
+        let together = together.max().unwrap_or(1);
+        let asks = |item: &Item| {
+            let pieces = item.pieces.saturating_mul(together);
+            item.batch.unwrap_or(pieces).min(pieces) >= carts.at_least
+        };
+        let asked_for = items(shop).any(asks);
+        let why = (!asked_for).then_some("no lot is large enough to ask for one");
+        self.add(shop, Edit::OneMoreCart, why);
+    }
+
+    fn rules(&mut self, candidate: &Candidate) {
+        let shop = &candidate.shop;
+        let nothing_is_due = shop.orders.iter().all(|line| line.due.is_none());
+        let not_due =
+            |by_date: bool| (nothing_is_due && by_date).then_some("no order has a due date");
+        let nobody = nobody_is_needed(candidate);
+        for rule in others(QUEUE_RULES, shop.rules.queue) {
+            self.add(shop, Edit::Queue(rule), not_due(rule == QueueRule::Edd));
+        }
+        for rule in others(SWITCHES, shop.rules.switch) {
+            self.add(shop, Edit::Switch(rule), nobody);
+        }
+        for rule in others(CHOICES, shop.rules.choose) {
+            let why = nobody.or(not_due(rule == ChooseNext::DueDate));
+            self.add(shop, Edit::Choose(rule), why);
+        }
+    }
+}
+
+fn others<R: PartialEq + Copy>(rows: &'static [Row<R>], rule: R) -> impl Iterator<Item = R> {
+    rows.iter()
+        .map(|row| row.rule)
+        .filter(move |other| *other != rule)
+}
+
+fn stands_together(walks: &Walks) -> bool {
+    let places = walks.places();
+    let place = |index: usize| PlaceId(index as u32);
+    (0..places * places).all(|pair| {
+        let (from, to) = (place(pair / places), place(pair % places));
+        (Manner::ALL.iter()).all(|&manner| walks.distance(manner, from, to).is_zero())
+    })
+}
+
+/// Why people, and the rules by which they choose, cannot matter, if they cannot: stations work alone, nothing is
+/// fetched or delivered, and what has to be carried takes no time, so nobody is ever asked.
+fn nobody_is_needed(candidate: &Candidate) -> Option<&'static str> {
+    let shop = &candidate.shop;
+    let handling = &shop.handling;
+    let carries_take_no_time = stands_together(&candidate.walks)
+        && handling.pick_up.is_zero()
+        && handling.put_down.is_zero();
+    let works_alone = |(_, work): (StationId, &Work)| {
+        let fetches_gear = |(gear, _): &(GearId, u32)| shop.gear[*gear].stored_at.is_some();
+        work.people == 0 && work.fetch_from.is_none() && !work.gear.iter().any(fetches_gear)
+    };
+    let is_so = carries_take_no_time
+        && works(shop).all(works_alone)
+        && items(shop).all(|item| item.deliver_to.is_none());
+    is_so.then_some("nobody is needed for anything")
+}
+
+/// Why more of a kind of gear cannot matter, if it cannot.
+fn gear_is_never_short(shop: &Shop, gear: GearId) -> Option<&'static str> {
+    let mut most = 0;
+    let mut held_by_people = true;
+    for (_, work) in works(shop) {
+        let needs = work.gear.iter().find(|(kind, _)| *kind == gear);
+        let Some(&(_, count)) = needs else {
+            continue;
+        };
+        most = most.max(count);
+        let cures = (work.cure.as_ref()).is_some_and(|cure| cure.ties_up_gear.contains(&gear));
+        held_by_people &= work.people > 0 && !cures;
+    }
+    if most == 0 {
+        return Some("nothing that is ordered needs it");
+    }
+    let crew = shop.crew.len() as u64;
+    let is_enough = u64::from(shop.gear[gear].count) >= crew * u64::from(most);
+    (held_by_people && is_enough).then_some("there is enough for everybody at once")
+}
+
+/// Items of the projects that are ordered.
+fn items(shop: &Shop) -> impl Iterator<Item = &Item> {
+    let is_ordered = |id: ProjectId| {
+        shop.orders
+            .iter()
+            .any(|line: &OrderLine| line.project == id)
+    };
+    shop.projects
+        .enumerate()
+        .filter(move |(id, _)| is_ordered(*id))
+        .flat_map(|(_, project)| &project.items)
+}
+
+/// What may be done at which station for the projects that are ordered.
+fn works(shop: &Shop) -> impl Iterator<Item = (StationId, &Work)> {
+    items(shop)
+        .flat_map(|item| &item.route)
+        .flat_map(|step| &step.choices)
+        .map(|choice| (choice.station, &choice.work))
+}

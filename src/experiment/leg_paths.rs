@@ -1,0 +1,79 @@
+//! The ways that people took on a layout, found again from the legs of a run.
+
+use super::findings::Leg;
+use super::study::Candidate;
+use crate::floor::Path;
+use crate::floor::check::WalkedLeg;
+use crate::floor::{Going, Manner, Obstacle, Obstruction};
+use crate::shop::PlaceId;
+
+/// A way from one place to another, and how often it was taken.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LegPath {
+    pub from: PlaceId,
+    pub to: PlaceId,
+    pub manner: Manner,
+    /// Mean number in a replication.
+    pub trips: f64,
+    pub path: Path,
+}
+
+/// Along a path its width is looked at so often, in metres.
+const STEP: f64 = 0.05;
+
+/// Every leg with the way that it goes on the floor. None where the layout says only how far it is.
+pub fn leg_paths(candidate: &Candidate, legs: &[Leg]) -> Vec<LegPath> {
+    let Some(plan) = candidate
+        .plan
+        .as_ref()
+        .filter(|plan| plan.places_something())
+    else {
+        return Vec::new();
+    };
+    let body = plan.ground(plan.body_width / 2.0);
+    let cart = (plan.cart_width > plan.body_width).then(|| plan.ground(plan.cart_width / 2.0));
+    let ways = legs.iter().filter_map(|leg| {
+        let (from, to) = leg.places;
+        // A cart that does not get there is left, and the way is that of a person: as the walking table has it.
+        let by_cart = (cart.as_ref()).filter(|_| leg.manner == Manner::Pushing);
+        let path = by_cart
+            .and_then(|ground| plan.path(ground, from, to))
+            .or_else(|| plan.path(&body, from, to))?;
+        Some(LegPath {
+            from,
+            to,
+            manner: leg.manner,
+            trips: leg.trips,
+            path,
+        })
+    });
+    ways.collect()
+}
+
+/// How wide the ways are that people took, for the checks of aisles; none unless they walk around things.
+pub fn widths(candidate: &Candidate, walked: &[LegPath]) -> Vec<WalkedLeg> {
+    let Some(plan) = candidate
+        .plan
+        .as_ref()
+        .filter(|plan| plan.going == Going::Around)
+    else {
+        return Vec::new();
+    };
+    let ground = plan.ground(plan.body_width / 2.0);
+    let obstacles: Vec<Obstacle> = plan.obstacles().map(|(obstacle, _)| obstacle).collect();
+    let legs = walked.iter().filter_map(|way| {
+        let narrowest = ground.narrowest(&way.path, STEP)?;
+        Some(WalkedLeg {
+            from: way.from,
+            to: way.to,
+            loaded: way.manner != Manner::Empty,
+            width: narrowest.width,
+            place: narrowest.at,
+            between: narrowest.between.map(|side| match side {
+                Obstruction::Wall(_) => Obstacle::Wall,
+                Obstruction::Obstacle(index) => obstacles[index],
+            }),
+        })
+    });
+    legs.collect()
+}

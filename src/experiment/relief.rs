@@ -1,0 +1,341 @@
+//! The relief experiment: relieve one thing at a time, play again with the same luck, and see what it brings.
+//!
+//! Indicators such as utilisation say where time goes; only this says what a change would bring.
+
+use rayon::prelude::*;
+
+use super::aggregate::Aggregate;
+use super::changes::{Change, Changes, Untried};
+use super::edit::Named;
+use super::run::{Played, replicate};
+use super::{Candidate, Failure, Findings, Replications, Settings, Study};
+use crate::engine::Prepared;
+use crate::metrics::Record;
+use crate::shop::Arrivals;
+use crate::statistics::{Estimate, Paired, Selection, Summary};
+
+/// Records are kept of so many replications at a time; of all of them only the figures that are paired.
+const BATCH: u32 = 64;
+
+/// So many changed shops are held at a time.
+const AT_ONCE: usize = 16;
+
+/// With a wanted precision the base is played at least so often, and at most so often.
+const FIRST: u32 = 20;
+const MOST: u32 = 10_000;
+
+/// What one change brings: changed minus base, paired by replication.
+#[derive(Debug, Clone)]
+pub struct Relief {
+    pub name: Named,
+    /// Seconds; None where no replication finished an order both with and without the change.
+    pub lead_time: Option<Paired>,
+    /// Orders an hour.
+    pub throughput: Paired,
+    /// Metres of one run.
+    pub walking: Paired,
+    /// Seconds of one run.
+    pub hands_on: Paired,
+}
+
+/// Which figure decides what is best.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Goal {
+    /// The shorter the better.
+    LeadTime,
+    /// The more orders an hour the better.
+    Throughput,
+}
+
+impl Relief {
+    /// The difference by which reliefs are ranked, in the goal's own unit; the smaller the better.
+    pub fn towards(&self, goal: Goal) -> Option<Estimate> {
+        match goal {
+            Goal::LeadTime => self.lead_time.map(|paired| paired.difference),
+            Goal::Throughput => Some(self.throughput.difference.scaled(-1.0)),
+        }
+    }
+}
+
+/// Everything that the experiment found of one candidate.
+#[derive(Debug, Clone)]
+pub struct Reliefs {
+    /// Of the base, with this one candidate.
+    pub findings: Findings,
+    pub goal: Goal,
+    /// Best first.
+    pub list: Vec<Relief>,
+    pub untried: Vec<Untried>,
+    /// Which of the list may be the best change, when the error is shared by all comparisons.
+    pub in_question: Vec<usize>,
+}
+
+/// The figures of one replication that are paired.
+#[derive(Debug, Clone, Copy)]
+struct Figures {
+    lead_time: Option<f64>,
+    throughput: f64,
+    walking: f64,
+    hands_on: f64,
+}
+
+impl Figures {
+    fn of(record: &Record) -> Figures {
+        let hours = record.measured().seconds() / 3600.0;
+        let per_hour = |done: f64| if hours > 0.0 { done / hours } else { 0.0 };
+        Figures {
+            lead_time: record.mean_lead_time(),
+            throughput: per_hour(record.orders_done() as f64),
+            walking: record.walking().metres(),
+            hands_on: record.hands_on().seconds(),
+        }
+    }
+}
+
+/// How often the experiment plays each change: what is needed to say how long it takes.
+pub fn replications(study: &Study, candidate: usize) -> u32 {
+    match study.settings.replications {
+        _ if !study.candidates[candidate].shop.varies() => 1,
+        Replications::Fixed(count) => count,
+        Replications::Precision(_) => FIRST,
+    }
+}
+
+/// Plays one candidate as it is and with each of the changes, on the same random numbers.
+///
+/// With a wanted precision, the base is played until it is reached, and each change as often. Changes are ranked by
+/// lead time; by throughput where that says more. That is so where orders are kept `in progress`, since then the number
+/// in the shop is fixed and lead time follows from throughput; and where a horizon leaves so many orders undone that
+/// the lead time of those done explains less than two thirds of the time that orders spent in the shop (by Little's
+/// law they are equal where no backlog grows).
+///
+/// `progress` is told how many replications have been played since the last call, and may be called by any thread.
+///
+/// # Errors
+/// The first replication, in the order of the changes, that gets stuck.
+pub fn relieve(
+    study: &Study,
+    candidate: usize,
+    changes: Changes,
+    progress: &(dyn Fn(u64) + Sync),
+) -> Result<Reliefs, Failure> {
+    let settings = &study.settings;
+    let candidate = &study.candidates[candidate];
+    let base = play_base(study, candidate, progress)?;
+    let Changes { tried, untried } = changes;
+    let level = settings.confidence;
+    let mut sums = vec![Sums::default(); tried.len()];
+    play_changes(settings, candidate, &tried, &base, &mut sums, progress)?;
+    let mut found: Vec<(Relief, Sums)> = Vec::new();
+    for (change, sums) in tried.into_iter().zip(sums) {
+        // Every change was played at least once, so nothing is missing.
+        let relief = sums.relief(change.name, level);
+        found.extend(relief.map(|relief| (relief, sums)));
+    }
+    let rank = |relief: &Relief| relief.towards(base.goal).map_or(f64::INFINITY, |e| e.mean);
+    found.sort_by(|a, b| rank(&a.0).total_cmp(&rank(&b.0)));
+    let in_question = select(&found, base.findings.varies, level);
+    Ok(Reliefs {
+        findings: base.findings,
+        goal: base.goal,
+        list: found.into_iter().map(|(relief, _)| relief).collect(),
+        untried,
+        in_question,
+    })
+}
+
+struct Base {
+    findings: Findings,
+    figures: Vec<Figures>,
+    goal: Goal,
+}
+
+fn play_base(
+    study: &Study,
+    candidate: &Candidate,
+    progress: &(dyn Fn(u64) + Sync),
+) -> Result<Base, Failure> {
+    let settings = &study.settings;
+    let varies = candidate.shop.varies();
+    let (wanted, precision) = match settings.replications {
+        _ if !varies => (1, None),
+        Replications::Fixed(count) => (count, None),
+        Replications::Precision(share) => (MOST, Some(share)),
+    };
+    let prepared = Prepared::new(&candidate.shop, &candidate.walks);
+    let mut aggregate = Aggregate::new(candidate);
+    let mut figures: Vec<Figures> = Vec::new();
+    let (mut in_process, mut done, mut lead_times) = (0, 0, 0);
+    let mut precise = false;
+    while (figures.len() as u32) < wanted && !precise {
+        let played = figures.len() as u32;
+        let batch = if precision.is_some() { FIRST } else { BATCH };
+        let all: Vec<Result<Played, Failure>> = (played..wanted.min(played + batch))
+            .into_par_iter()
+            .map(|replication| {
+                let played = replicate(settings, candidate, &prepared, replication, true);
+                progress(1);
+                played
+            })
+            .collect();
+        for played in all {
+            let played = played?;
+            let record = &played.record;
+            figures.push(Figures::of(record));
+            in_process += record.in_process;
+            done += record.orders_done();
+            lead_times += record.projects.iter().map(|of| of.lead_time).sum::<i128>();
+            aggregate.add(played);
+        }
+        precise = precision.is_some_and(|share| aggregate.is_precise(share, settings));
+    }
+    let is_closed = (candidate.shop.orders.iter())
+        .any(|line| matches!(line.arrivals, Arrivals::InProgress { .. }));
+    let is_telling = done > 0 && 3 * lead_times >= 2 * in_process;
+    let goal = match settings.until {
+        Some(_) if is_closed || !is_telling => Goal::Throughput,
+        _ => Goal::LeadTime,
+    };
+    let findings = Findings {
+        title: study.title.clone(),
+        units: study.units,
+        seed: settings.seed,
+        replications: figures.len() as u32,
+        confidence: settings.confidence,
+        varies,
+        horizon: settings.until.is_some(),
+        precision_reached: precision.map(|_| precise),
+        candidates: vec![aggregate.findings(candidate, settings)],
+        comparisons: Vec::new(),
+        walks_least: None,
+        soonest: None,
+    };
+    Ok(Base {
+        findings,
+        figures,
+        goal,
+    })
+}
+
+/// Plays every change as often as the base, and adds up how they differ.
+fn play_changes(
+    settings: &Settings,
+    candidate: &Candidate,
+    changes: &[Change],
+    base: &Base,
+    sums: &mut [Sums],
+    progress: &(dyn Fn(u64) + Sync),
+) -> Result<(), Failure> {
+    // Each changed shop has tables of its own, so only so many are made ready at once.
+    for (group, sums) in changes.chunks(AT_ONCE).zip(sums.chunks_mut(AT_ONCE)) {
+        let changed: Vec<Candidate> = (group.iter())
+            .map(|change| Candidate {
+                name: format!(
+                    "{}, {}: {}",
+                    candidate.name, change.name.resource, change.name.change
+                ),
+                ..change.edit.applied(candidate)
+            })
+            .collect();
+        let prepared: Vec<Prepared> = (changed.iter())
+            .map(|candidate| Prepared::new(&candidate.shop, &candidate.walks))
+            .collect();
+        for (batch, base_figures) in base.figures.chunks(BATCH as usize).enumerate() {
+            let first = batch as u32 * BATCH;
+            let jobs = changed.len() * base_figures.len();
+            let figures: Vec<Result<Figures, Failure>> = (0..jobs)
+                .into_par_iter()
+                .map(|job| {
+                    let change = job / base_figures.len();
+                    let replication = first + (job % base_figures.len()) as u32;
+                    let candidate = &changed[change];
+                    let played =
+                        replicate(settings, candidate, &prepared[change], replication, false);
+                    progress(1);
+                    Ok(Figures::of(&played?.record))
+                })
+                .collect();
+            for (job, figures) in figures.into_iter().enumerate() {
+                let (change, at) = (job / base_figures.len(), job % base_figures.len());
+                sums[change].add(base.goal, &base_figures[at], &figures?);
+            }
+        }
+    }
+    Ok(())
+}
+
+/// A figure of the base, and how a change differs from it.
+#[derive(Debug, Clone, Copy, Default)]
+struct Difference {
+    base: Summary,
+    difference: Summary,
+}
+
+impl Difference {
+    fn add(&mut self, base: f64, changed: f64) {
+        self.base.add(base);
+        self.difference.add(changed - base);
+    }
+
+    fn paired(&self, level: f64) -> Option<Paired> {
+        Some(Paired {
+            base_mean: self.base.mean()?,
+            difference: Estimate::of_summary(&self.difference, level)?,
+        })
+    }
+}
+
+/// What is kept of one change.
+#[derive(Debug, Clone, Default)]
+struct Sums {
+    lead_time: Difference,
+    throughput: Difference,
+    walking: Difference,
+    hands_on: Difference,
+    /// The goal by replication, the smaller the better.
+    towards: Vec<f64>,
+}
+
+impl Sums {
+    fn add(&mut self, goal: Goal, base: &Figures, changed: &Figures) {
+        let lead_times = base.lead_time.zip(changed.lead_time);
+        if let Some((base, changed)) = lead_times {
+            self.lead_time.add(base, changed);
+        }
+        self.throughput.add(base.throughput, changed.throughput);
+        self.walking.add(base.walking, changed.walking);
+        self.hands_on.add(base.hands_on, changed.hands_on);
+        self.towards.push(match goal {
+            // Where a replication finished no order, the change counts as none: that it was not measured is no reason
+            // to rule it out.
+            Goal::LeadTime => lead_times.map_or(0.0, |(base, changed)| changed - base),
+            Goal::Throughput => base.throughput - changed.throughput,
+        });
+    }
+
+    fn relief(&self, name: Named, level: f64) -> Option<Relief> {
+        Some(Relief {
+            name,
+            lead_time: self.lead_time.paired(level),
+            throughput: self.throughput.paired(level)?,
+            walking: self.walking.paired(level)?,
+            hands_on: self.hands_on.paired(level)?,
+        })
+    }
+}
+
+/// Which of the changes may be the best.
+fn select(found: &[(Relief, Sums)], varies: bool, level: f64) -> Vec<usize> {
+    let series: Vec<&[f64]> = found.iter().map(|(_, sums)| &sums.towards[..]).collect();
+    let selection = if varies {
+        Selection::screen(&series, level)
+    } else {
+        let only: Vec<f64> = series
+            .iter()
+            .filter_map(|series| series.first())
+            .copied()
+            .collect();
+        Selection::exact(&only)
+    };
+    selection.map_or_else(Vec::new, |selection| selection.in_question)
+}

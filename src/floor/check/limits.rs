@@ -1,0 +1,132 @@
+//! The figures by which the rules judge, each adjustable and each with its source.
+
+use crate::floor::access::INCH_M;
+
+/// What kind of quantity a limit is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Quantity {
+    /// In metres.
+    Length,
+    /// In kilograms.
+    Mass,
+}
+
+/// A row of the table of limits.
+#[derive(Debug, Clone, Copy)]
+pub struct LimitRow {
+    /// As the scenario calls it.
+    pub key: &'static str,
+    pub about: &'static str,
+    pub source: &'static str,
+    pub quantity: Quantity,
+    /// In metres or kilograms.
+    pub default: f64,
+    pub get: fn(&Limits) -> f64,
+    pub set: fn(&mut Limits, f64),
+}
+
+/// What has no better source than that shops do it this way.
+const COMMON: &str = "common practice";
+/// What is a choice of this program.
+const OURS: &str = "modelling choice of this program";
+
+macro_rules! limits {
+    ($($field:ident, $key:literal, $quantity:ident, $default:expr, $about:literal, $source:expr;)+) => {
+        /// The figures by which the rules judge, in metres and kilograms.
+        #[derive(Debug, Clone, PartialEq)]
+        pub struct Limits {
+            $(#[doc = $about] pub $field: f64,)+
+        }
+
+        impl Default for Limits {
+            fn default() -> Limits {
+                Limits { $($field: $default,)+ }
+            }
+        }
+
+        /// Every limit, in the order in which help and tables list them.
+        pub const LIMITS: &[LimitRow] = &[$(LimitRow {
+            key: $key,
+            about: $about,
+            source: $source,
+            quantity: Quantity::$quantity,
+            default: $default,
+            get: |limits| limits.$field,
+            set: |limits, value| limits.$field = value,
+        },)+];
+    };
+}
+
+limits! {
+    way_out, "way out", Length, 28.0 * INCH_M,
+        "the least clear width of a way out of the room, and of floor kept free before a door",
+        "29 CFR 1910.36(g)(2): exit access of at least 28 in";
+    aisle, "aisle", Length, 36.0 * INCH_M,
+        "advised width of a path that people walk",
+        "common practice: paths of 3 ft in articles on home shops";
+    aisle_loaded, "aisle loaded", Length, 48.0 * INCH_M,
+        "advised width of a path along which pieces are carried",
+        "OSHA letter of 15 May 1972, since withdrawn: at least 4 ft";
+    standing_room, "standing room", Length, 24.0 * INCH_M,
+        "advised diameter of the free circle where somebody stands at a station",
+        COMMON;
+    operator, "operator", Length, 30.0 * INCH_M,
+        "room to stand behind the end of a piece that is fed in",
+        "common practice: 24 to 36 in";
+    outfeed_walk, "outfeed walk", Length, 0.0,
+        "room behind the end of a piece that has been fed through; 24 in where somebody walks there",
+        COMMON;
+    side_clearance, "side clearance", Length, 2.0 * INCH_M,
+        "room on each side of a piece that is fed through",
+        COMMON;
+    kickback, "kickback", Length, 96.0 * INCH_M,
+        "how far behind the operator a piece that is thrown back is reckoned with",
+        "common practice: 8 ft clear before a table saw";
+    panel_width, "panel width", Length, 30.0 * INCH_M,
+        "width of the floor kept free in front of an electrical panel, or the panel's own if that is greater",
+        "NEC 110.26(A)(2)";
+    panel_depth, "panel depth", Length, 36.0 * INCH_M,
+        "depth of the floor kept free in front of an electrical panel",
+        "NEC 110.26(A)(1), up to 150 V to ground";
+    one_lifts, "one person lifts", Mass, 23.0,
+        "the most that one person lifts alone",
+        "NIOSH 94-110: load constant of 23 kg (51 lb), before any reduction for reach, height or twist";
+    two_lift, "two people lift", Mass, 4.0 / 3.0 * 23.0,
+        "the most that two people lift together",
+        "HSE L23: two lift two thirds of what both lift alone; from the 23 kg of NIOSH 94-110";
+    hands_beside, "hands beside", Length, 18.0 * INCH_M,
+        "what somebody who walks beside a sheet adds to its thickness in a corner",
+        OURS;
+    hands_at_ends, "hands at the ends", Length, 12.0 * INCH_M,
+        "what each of two people at the ends adds to the length of a sheet in a corner",
+        OURS;
+    board_width, "board width", Length, 12.0 * INCH_M,
+        "up to this width a piece is carried like a board, over the shoulder: nobody beside it needs room",
+        OURS;
+    stair_hands, "stair hands", Length, 6.0 * INCH_M,
+        "room for hands above or below a piece that is carried along a stair",
+        OURS;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_reads_and_writes_its_own_field() {
+        for (index, row) in LIMITS.iter().enumerate() {
+            let mut limits = Limits::default();
+            assert_eq!((row.get)(&limits), row.default, "{}", row.key);
+            (row.set)(&mut limits, 1234.5);
+            for (other, unchanged) in LIMITS.iter().enumerate() {
+                let expected = if other == index {
+                    1234.5
+                } else {
+                    unchanged.default
+                };
+                assert_eq!((unchanged.get)(&limits), expected, "{}", unchanged.key);
+            }
+            assert!(!row.about.is_empty() && !row.source.is_empty());
+        }
+    }
+}

@@ -1,0 +1,256 @@
+//! How deep outlines reach into each other.
+
+use crate::floor::{Point, Polygon, SAME_POINT_M};
+
+/// How far one of two areas has to move so that they no longer overlap, in metres; nothing if they only touch.
+///
+/// Exact for convex outlines (separating axes); for others the depth of their deepest pair of convex parts, which is
+/// the least that has to be moved.
+pub fn overlap(a: &Polygon, b: &Polygon) -> Option<f64> {
+    let (a_least, a_most) = a.bounds();
+    let (b_least, b_most) = b.bounds();
+    let apart = a_least.x > b_most.x
+        || b_least.x > a_most.x
+        || a_least.y > b_most.y
+        || b_least.y > a_most.y;
+    if apart {
+        return None;
+    }
+    let (a, b) = (convex_parts(a), convex_parts(b));
+    let pairs = a.iter().flat_map(|a| b.iter().map(move |b| depth(a, b)));
+    let deepest = pairs.fold(0.0, f64::max);
+    (deepest > SAME_POINT_M).then_some(deepest)
+}
+
+/// The least shift that parts two convex areas, in metres; not positive if they are apart.
+fn depth(a: &[Point], b: &[Point]) -> f64 {
+    let least = |part: &[Point], axis: Point| {
+        let along = part.iter().map(|corner| corner.dot(axis));
+        along.fold(f64::INFINITY, f64::min)
+    };
+    let most = |part: &[Point], axis: Point| -least(part, axis * -1.0);
+    let across = |part: &[Point], other: &[Point]| {
+        let next = part.iter().cycle().skip(1);
+        let axes = part.iter().zip(next).filter_map(|(&from, &to)| {
+            let along = to - from;
+            let length = along.length();
+            // Outward, since the outline runs counter-clockwise.
+            (length > 0.0).then(|| along.left() * (-1.0 / length))
+        });
+        let shifts = axes.map(|axis| most(part, axis) - least(other, axis));
+        shifts.fold(f64::INFINITY, f64::min)
+    };
+    across(a, b).min(across(b, a))
+}
+
+/// The area as convex pieces: itself if it is convex, else triangles.
+fn convex_parts(outline: &Polygon) -> Vec<Vec<Point>> {
+    let corners = outline.corners();
+    let count = corners.len();
+    let turns_left =
+        |before: Point, here: Point, after: Point| (here - before).cross(after - here) >= 0.0;
+    let convex = (0..count).all(|i| {
+        turns_left(
+            corners[i],
+            corners[(i + 1) % count],
+            corners[(i + 2) % count],
+        )
+    });
+    if convex {
+        return vec![corners.to_vec()];
+    }
+    triangles(corners.to_vec())
+}
+
+/// Cuts ears off until a triangle is left.
+fn triangles(mut corners: Vec<Point>) -> Vec<Vec<Point>> {
+    let mut parts = Vec::with_capacity(corners.len());
+    while corners.len() > 3 {
+        let count = corners.len();
+        let at = |i: usize| corners[i % count];
+        let ear = (0..count).find(|&i| {
+            let (a, b, c) = (at(i), at(i + 1), at(i + 2));
+            let inside = |p: Point| {
+                (b - a).cross(p - a) >= 0.0
+                    && (c - b).cross(p - b) >= 0.0
+                    && (a - c).cross(p - c) >= 0.0
+            };
+            let others = (3..count).map(|k| at(i + k));
+            (b - a).cross(c - b) > 0.0 && !others.into_iter().any(inside)
+        });
+        // A simple outline always has an ear; if rounding hides it, the flattest corner goes, which loses no area.
+        let first = ear.unwrap_or_else(|| {
+            let bend = |i: usize| (at(i + 1) - at(i)).cross(at(i + 2) - at(i + 1)).abs();
+            let flattest = (0..count).min_by(|&i, &j| bend(i).total_cmp(&bend(j)));
+            flattest.unwrap_or(0)
+        });
+        parts.push(vec![at(first), at(first + 1), at(first + 2)]);
+        let tip = (first + 1) % count;
+        corners.remove(tip);
+    }
+    parts.push(corners);
+    parts.retain(|part| (part[1] - part[0]).cross(part[2] - part[0]) > 0.0);
+    parts
+}
+
+/// How far an area reaches out of a room, in metres; nothing if it lies inside or touches the walls from within.
+///
+/// For an area that no wall crosses and that lies outside, the distance to its farthest corner from the room.
+pub fn beyond_walls(area: &Polygon, room: &Polygon) -> Option<f64> {
+    let outside = area.corners().iter().filter(|&&c| !room.contains(c));
+    let farthest = outside.map(|&corner| room.distance_to_outline(corner));
+    // A wall may also run through the area between its corners.
+    let inside = room.edges().map(|wall| deepest_on(wall, area));
+    let reach = farthest.chain(inside).fold(0.0, f64::max);
+    (reach > SAME_POINT_M).then_some(reach)
+}
+
+/// How deep a convex area is at the place of a segment where it is deepest, in metres; negative beside it.
+fn deepest_on((from, to): (Point, Point), area: &Polygon) -> f64 {
+    let depth_at = |share: f64| {
+        let point = from + (to - from) * share;
+        let depths = area.edges().map(|(a, b)| {
+            let along = b - a;
+            along.cross(point - a) / along.length()
+        });
+        depths.fold(f64::INFINITY, f64::min)
+    };
+    // The depth below each edge is linear, so the least of them has one peak.
+    let (mut low, mut high) = (0.0, 1.0);
+    for _ in 0..100 {
+        let (left, right) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
+        if depth_at(left) < depth_at(right) {
+            low = left;
+        } else {
+            high = right;
+        }
+    }
+    depth_at((low + high) / 2.0)
+}
+
+/// Distance in metres from a point to an area; 0 inside.
+pub fn distance(point: Point, area: &Polygon) -> f64 {
+    if area.contains(point) {
+        0.0
+    } else {
+        area.distance_to_outline(point)
+    }
+}
+
+/// A rectangle that stands on a line: from its middle `depth` in the direction `toward` (of length 1), `width` wide.
+///
+/// Nothing if it has no area.
+pub fn rectangle_before(middle: Point, toward: Point, width: f64, depth: f64) -> Option<Polygon> {
+    let (side, far) = (toward.left() * (width / 2.0), toward * depth);
+    Polygon::new(&[
+        middle + side,
+        middle - side,
+        middle - side + far,
+        middle + side + far,
+    ])
+    .ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+    use proptest::test_runner::RngSeed;
+
+    fn polygon(corners: &[(f64, f64)]) -> Polygon {
+        let corners: Vec<Point> = corners.iter().map(|&(x, y)| Point::new(x, y)).collect();
+        Polygon::new(&corners).expect("an outline")
+    }
+
+    #[test]
+    fn rectangles_overlap_by_the_shorter_way_out_and_may_touch() {
+        let one = polygon(&[(0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0)]);
+        let beside =
+            |x: f64, y: f64| polygon(&[(x, y), (x + 2.0, y), (x + 2.0, y + 1.0), (x, y + 1.0)]);
+        assert_eq!(overlap(&one, &beside(2.0, 0.0)), None);
+        assert_eq!(
+            overlap(&one, &beside(1.99995, 0.0)),
+            None,
+            "a tenth of a millimetre"
+        );
+        let depth = overlap(&one, &beside(1.9, 0.3)).expect("they overlap");
+        assert!((depth - 0.1).abs() < 1e-12);
+        let depth = overlap(&one, &beside(1.0, 0.8)).expect("they overlap");
+        assert!((depth - 0.2).abs() < 1e-12);
+    }
+
+    #[test]
+    fn what_stands_in_the_notch_of_a_thing_does_not_overlap_it() {
+        let l_shape = polygon(&[(0., 0.), (3., 0.), (3., 1.), (1., 1.), (1., 3.), (0., 3.)]);
+        let in_notch = polygon(&[(1.0, 1.0), (2.0, 1.0), (2.0, 2.0), (1.0, 2.0)]);
+        let too_far = polygon(&[(0.8, 1.2), (2.0, 1.2), (2.0, 2.0), (0.8, 2.0)]);
+        assert_eq!(overlap(&l_shape, &in_notch), None);
+        let depth = overlap(&l_shape, &too_far).expect("they overlap");
+        assert!(depth > 0.05 && depth <= 0.2 + 1e-12, "{depth}");
+    }
+
+    #[test]
+    fn a_wall_may_run_through_an_area_whose_corners_are_all_inside() {
+        // A U-shaped room whose middle tongue is 0.2 m thick, and a table laid across it.
+        let room = polygon(&[
+            (0.0, 0.0),
+            (4.0, 0.0),
+            (4.0, 3.0),
+            (2.1, 3.0),
+            (2.1, 1.0),
+            (1.9, 1.0),
+            (1.9, 3.0),
+            (0.0, 3.0),
+        ]);
+        let table = polygon(&[(1.0, 2.0), (3.0, 2.0), (3.0, 2.6), (1.0, 2.6)]);
+        let reach = beyond_walls(&table, &room).expect("the tongue is in the way");
+        assert!((reach - 0.3).abs() < 1e-9, "{reach}");
+        let clear = polygon(&[(1.0, 0.4), (3.0, 0.4), (3.0, 1.0), (1.0, 1.0)]);
+        assert_eq!(beyond_walls(&clear, &room), None);
+    }
+
+    fn rectangles() -> impl Strategy<Value = Polygon> {
+        (-3.0..3.0, -3.0..3.0, 0.2..3.0, 0.2..3.0, 0.0..360.0).prop_map(|(x, y, w, h, turn)| {
+            Polygon::rectangle(Point::new(x, y), (w, h), turn).expect("an area")
+        })
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 256, rng_seed: RngSeed::Fixed(1), failure_persistence: None, ..ProptestConfig::default() })]
+
+        /// Against brute force: somewhere on a fine grid both contain a point, or they do not overlap by much.
+        #[test]
+        fn overlapping_is_having_a_point_in_common(a in rectangles(), b in rectangles()) {
+            let (least, most) = a.bounds();
+            let steps = 60;
+            let at = |low: f64, high: f64, i: u32| low + (high - low) * (f64::from(i) + 0.5) / f64::from(steps);
+            let common = (0..steps).any(|i| (0..steps).any(|j| {
+                let point = Point::new(at(least.x, most.x, i), at(least.y, most.y, j));
+                a.contains(point) && b.contains(point)
+            }));
+            let depth = overlap(&a, &b);
+            if common {
+                prop_assert!(depth.is_some());
+            }
+            // What overlaps this deep has a square of the grid's size in common, hence a grid point.
+            if depth.is_some_and(|depth| depth > 0.4) {
+                prop_assert!(common, "{depth:?}");
+            }
+        }
+
+        /// Shifting by the depth in the best direction parts them, and by less in no direction.
+        #[test]
+        fn the_depth_is_the_least_shift_that_parts(a in rectangles(), b in rectangles()) {
+            let Some(depth) = overlap(&a, &b) else { return Ok(()) };
+            let shifted = |far: f64, degrees: u32| {
+                let angle = f64::from(degrees).to_radians();
+                let by = Point::new(far * libm::cos(angle), far * libm::sin(angle));
+                let corners: Vec<Point> = b.corners().iter().map(|&c| c + by).collect();
+                Polygon::new(&corners).expect("moved")
+            };
+            let parted = (0..360).any(|d| overlap(&a, &shifted(depth * 1.001 + 1e-3, d)).is_none());
+            let too_early = (0..360).any(|d| overlap(&a, &shifted(depth - 2e-3, d)).is_none());
+            prop_assert!(parted && !too_early);
+        }
+    }
+}

@@ -1,0 +1,284 @@
+//! Everything a body must keep clear of: walls and obstacles as edges with their solid side to the left.
+
+use super::super::{Point, Polygon, nearest_on_segment};
+use super::grid::Grid;
+
+/// More edges than these are tested piece by piece, so that a long wall costs only where it is near.
+const EDGES_IN_A_CHUNK: usize = 8;
+
+/// What stands where a body should be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Obstruction {
+    /// The edge of the room's outline, counted from 0; edge `i` runs from corner `i` to the next one.
+    Wall(usize),
+    /// The obstacle, in the order in which they were given.
+    Obstacle(usize),
+}
+
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Bounds {
+    pub low: Point,
+    pub high: Point,
+}
+
+impl Bounds {
+    pub fn of(corners: &[Point]) -> Bounds {
+        let mut bounds = Bounds {
+            low: corners[0],
+            high: corners[0],
+        };
+        for &corner in corners {
+            bounds.low = Point::new(bounds.low.x.min(corner.x), bounds.low.y.min(corner.y));
+            bounds.high = Point::new(bounds.high.x.max(corner.x), bounds.high.y.max(corner.y));
+        }
+        bounds
+    }
+
+    pub fn grown(self, by: f64) -> Bounds {
+        Bounds {
+            low: self.low - Point::new(by, by),
+            high: self.high + Point::new(by, by),
+        }
+    }
+
+    pub fn holds(&self, point: Point) -> bool {
+        point.x >= self.low.x
+            && point.x <= self.high.x
+            && point.y >= self.low.y
+            && point.y <= self.high.y
+    }
+
+    /// Square of the distance from a point to the box.
+    pub fn square_distance(&self, point: Point) -> f64 {
+        let x = (self.low.x - point.x).max(point.x - self.high.x).max(0.0);
+        let y = (self.low.y - point.y).max(point.y - self.high.y).max(0.0);
+        x * x + y * y
+    }
+}
+
+/// One outline, closed: the first corner stands at the end again.
+#[derive(Debug, Clone)]
+pub(super) struct Ring {
+    /// Nothing for the room.
+    obstacle: Option<usize>,
+    pub first: usize,
+    pub last: usize,
+    bounds: Bounds,
+}
+
+/// A run of edges of one ring.
+#[derive(Debug, Clone)]
+struct Chunk {
+    first: usize,
+    last: usize,
+    bounds: Bounds,
+}
+
+#[derive(Debug, Clone)]
+pub(super) struct Solids {
+    corners: Vec<Point>,
+    rings: Vec<Ring>,
+    chunks: Vec<Chunk>,
+    grid: Grid,
+    /// Nothing solid may come nearer than this to a line that is walked.
+    keep: f64,
+}
+
+impl Solids {
+    pub fn new(room: Option<&Polygon>, obstacles: &[Polygon], keep: f64) -> Solids {
+        let mut corners: Vec<Point> = Vec::new();
+        let mut rings = Vec::new();
+        let mut chunks = Vec::new();
+        let mut add = |obstacle: Option<usize>, outline: &mut dyn Iterator<Item = Point>| {
+            let first = corners.len();
+            corners.extend(outline);
+            corners.push(corners[first]);
+            let last = corners.len() - 1;
+            rings.push(Ring {
+                obstacle,
+                first,
+                last,
+                bounds: Bounds::of(&corners[first..last]),
+            });
+            for start in (first..last).step_by(EDGES_IN_A_CHUNK) {
+                let end = (start + EDGES_IN_A_CHUNK).min(last);
+                chunks.push(Chunk {
+                    first: start,
+                    last: end,
+                    bounds: Bounds::of(&corners[start..=end]),
+                });
+            }
+        };
+        if let Some(room) = room {
+            // Backwards, because a wall is solid on its other side.
+            add(None, &mut room.corners().iter().rev().copied());
+        }
+        for (index, obstacle) in obstacles.iter().enumerate() {
+            add(Some(index), &mut obstacle.corners().iter().copied());
+        }
+        let boxes: Vec<Bounds> = chunks.iter().map(|c| c.bounds.grown(keep)).collect();
+        Solids {
+            corners,
+            rings,
+            chunks,
+            grid: Grid::new(&boxes),
+            keep,
+        }
+    }
+
+    pub fn rings(&self) -> &[Ring] {
+        &self.rings
+    }
+
+    /// The edge that starts at a corner of a ring; the last corner of a ring, which is its first again, starts none.
+    pub fn edge(&self, index: usize) -> (Point, Point) {
+        (self.corners[index], self.corners[index + 1])
+    }
+
+    /// Calls with each edge whose surroundings reach within a distance of a point.
+    pub fn edges_near(&self, point: Point, distance: f64, mut call: impl FnMut(usize)) {
+        let square = distance * distance;
+        for chunk in &self.chunks {
+            if chunk.bounds.square_distance(point) <= square {
+                (chunk.first..chunk.last).for_each(&mut call);
+            }
+        }
+    }
+
+    /// Whether a point lies in an obstacle or outside the room; on an edge either answer may come out.
+    pub fn contain(&self, point: Point) -> bool {
+        (self.rings.iter()).any(|ring| self.inside(ring, point) == ring.obstacle.is_some())
+    }
+
+    fn inside(&self, ring: &Ring, point: Point) -> bool {
+        if !ring.bounds.holds(point) {
+            return false;
+        }
+        (ring.first..ring.last).fold(false, |inside, index| {
+            let (a, b) = self.edge(index);
+            let straddles = (a.y > point.y) != (b.y > point.y);
+            let crosses = straddles && point.x < a.x + (point.y - a.y) / (b.y - a.y) * (b.x - a.x);
+            inside != crosses
+        })
+    }
+
+    /// What is nearest to a point, with the distance to it, negative within; only what is nearer than `within`.
+    pub fn nearest(&self, point: Point, within: f64) -> Option<(Obstruction, f64)> {
+        let mut worst: Option<(Obstruction, f64)> = None;
+        for ring in &self.rings {
+            let of_room = ring.obstacle.is_none();
+            if !of_room && ring.bounds.square_distance(point) > within * within {
+                continue;
+            }
+            let mut nearest = (ring.first, f64::INFINITY);
+            for index in ring.first..ring.last {
+                let away = point.distance(nearest_on_segment(point, self.edge(index)));
+                if away < nearest.1 {
+                    nearest = (index, away);
+                }
+            }
+            let solid = self.inside(ring, point) != of_room;
+            let away = if solid { -nearest.1 } else { nearest.1 };
+            if away < worst.map_or(within, |(_, least)| least) {
+                worst = Some((self.owner(ring, nearest.0), away));
+            }
+        }
+        worst
+    }
+
+    /// What an edge belongs to.
+    pub fn of_edge(&self, edge: usize) -> Obstruction {
+        let ring = (self.rings.iter()).find(|ring| edge < ring.last);
+        ring.map_or(Obstruction::Wall(0), |ring| self.owner(ring, edge))
+    }
+
+    fn owner(&self, ring: &Ring, edge: usize) -> Obstruction {
+        match ring.obstacle {
+            Some(obstacle) => Obstruction::Obstacle(obstacle),
+            None => {
+                let count = ring.last - ring.first;
+                Obstruction::Wall((2 * count - 2 - (edge - ring.first)) % count)
+            }
+        }
+    }
+
+    /// Whether something stands too near to a line between two places where a body fits.
+    ///
+    /// `hint` remembers what stood in the way last: often it does again.
+    pub fn block(&self, from: Point, to: Point, hint: &mut usize) -> bool {
+        let along = to - from;
+        let length = along.dot(along).sqrt();
+        if length == 0.0 || self.chunks.is_empty() {
+            return false;
+        }
+        let line = Line {
+            from,
+            direction: along * (1.0 / length),
+            length,
+        };
+        let last = (*hint).min(self.chunks.len() - 1);
+        if self.chunk_blocks(last, &line) {
+            return true;
+        }
+        self.grid.any_along(from, to, |chunk| {
+            let blocks = chunk != last && self.chunk_blocks(chunk, &line);
+            if blocks {
+                *hint = chunk;
+            }
+            blocks
+        })
+    }
+
+    /// A body fits at both ends of the line. So whatever is too near to the line is a corner beside it or an edge
+    /// that crosses it.
+    fn chunk_blocks(&self, chunk: usize, line: &Line) -> bool {
+        let chunk = &self.chunks[chunk];
+        if line.passes(&chunk.bounds, self.keep) {
+            return false;
+        }
+        let mut before: Option<(f64, f64)> = None;
+        for &corner in &self.corners[chunk.first..=chunk.last] {
+            let to_corner = corner - line.from;
+            let aside = line.direction.cross(to_corner);
+            let ahead = line.direction.dot(to_corner);
+            if aside.abs() < self.keep && ahead > 0.0 && ahead < line.length {
+                return true;
+            }
+            if let Some((aside_before, ahead_before)) = before
+                && (aside > 0.0) != (aside_before > 0.0)
+            {
+                let share = aside_before / (aside_before - aside);
+                let crossing = ahead_before + (ahead - ahead_before) * share;
+                if crossing >= 0.0 && crossing <= line.length {
+                    return true;
+                }
+            }
+            before = Some((aside, ahead));
+        }
+        false
+    }
+
+    /// Boxes of the runs of edges, with the edges in them.
+    pub fn chunks(&self) -> impl Iterator<Item = (Bounds, std::ops::Range<usize>)> + '_ {
+        (self.chunks.iter()).map(|chunk| (chunk.bounds, chunk.first..chunk.last))
+    }
+}
+
+struct Line {
+    from: Point,
+    direction: Point,
+    length: f64,
+}
+
+impl Line {
+    /// Whether a box lies clear of the line, seen across and along.
+    fn passes(&self, bounds: &Bounds, keep: f64) -> bool {
+        let half = (bounds.high - bounds.low) * 0.5;
+        let centre = (bounds.low + half) - self.from;
+        let (x, y) = (self.direction.x.abs(), self.direction.y.abs());
+        let across = x * half.y + y * half.x + keep;
+        let ahead = self.direction.dot(centre);
+        let along = x * half.x + y * half.y + keep;
+        self.direction.cross(centre).abs() > across || ahead < -along || ahead > self.length + along
+    }
+}

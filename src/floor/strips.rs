@@ -1,0 +1,260 @@
+//! Floor along which work is fed through a station, and how far it is free.
+//!
+//! The cutter stands in the middle of the station. A piece of length L that is fed through needs, measured from the
+//! cutter, `max(m_in, L) + s_op` before it and `max(m_out, L) + s_off` behind it, where m is how far the body reaches
+//! and s the room to stand; the strip is as wide as the piece with some clearance on each side, or as the body.
+
+use super::{Door, Placement, Point, Polygon, Room, SAME_POINT_M, Side};
+
+/// Room besides the piece and the body, in metres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Allowances {
+    /// Behind the end of the piece where it is fed in.
+    pub operator: f64,
+    /// Behind the end of the piece when it has passed.
+    pub outfeed: f64,
+    /// On each side of the piece.
+    pub side: f64,
+}
+
+/// What a piece needs to be fed through, in metres from the cutter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Need {
+    pub infeed: f64,
+    pub outfeed: f64,
+    pub width: f64,
+}
+
+/// What feeding a piece `length` long and `width` wide through a body needs that reaches `before` and `behind` the
+/// cutter and is `across` wide, all in metres.
+pub fn need(length: f64, width: f64, body: Body, allowances: Allowances) -> Need {
+    Need {
+        infeed: length.max(body.before) + allowances.operator,
+        outfeed: length.max(body.behind) + allowances.outfeed,
+        width: (width + 2.0 * allowances.side).max(body.across),
+    }
+}
+
+/// How far a station reaches before and behind its cutter and how wide it is, in metres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Body {
+    pub before: f64,
+    pub behind: f64,
+    pub across: f64,
+}
+
+impl Body {
+    /// Of a station that is fed toward a side, with its cutter in the middle.
+    pub fn of(placement: &Placement, toward: Side) -> Body {
+        let (along, across) = match toward {
+            Side::PlusX | Side::MinusX => placement.size,
+            Side::PlusY | Side::MinusY => (placement.size.1, placement.size.0),
+        };
+        Body {
+            before: along / 2.0,
+            behind: along / 2.0,
+            across,
+        }
+    }
+}
+
+/// How far a strip is free on both sides of the cutter, and what follows for a piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fit {
+    /// Free from the cutter, in metres; nothing where the strip runs out into the open.
+    pub run_in: Option<f64>,
+    pub run_out: Option<f64>,
+    pub need: Need,
+    pub allowances: Allowances,
+}
+
+impl Fit {
+    /// Straight free floor in all, in metres.
+    pub fn run(&self) -> Option<f64> {
+        Some(self.run_in? + self.run_out?)
+    }
+
+    /// How much straight run is needed in all, in metres.
+    pub fn needed(&self) -> f64 {
+        self.need.infeed + self.need.outfeed
+    }
+
+    /// The band along the strip in which the cutter may stand, in metres; negative: what is missing wherever it
+    /// stands; nothing where the strip has no end.
+    pub fn window(&self) -> Option<f64> {
+        Some(self.run()? - self.needed())
+    }
+
+    /// What is missing where the cutter stands now, at the worse end, in metres; 0 if it fits.
+    pub fn missing(&self) -> f64 {
+        let short = |need: f64, run: Option<f64>| run.map_or(0.0, |run| need - run);
+        let worse =
+            short(self.need.infeed, self.run_in).max(short(self.need.outfeed, self.run_out));
+        worse.max(0.0)
+    }
+
+    /// The longest piece that passes where the cutter stands now, in metres; nothing if there is no end to it.
+    pub fn longest_here(&self) -> Option<f64> {
+        let fed = self.run_in.map(|run| run - self.allowances.operator);
+        let passed = self.run_out.map(|run| run - self.allowances.outfeed);
+        let longest = match (fed, passed) {
+            (Some(fed), Some(passed)) => fed.min(passed),
+            (Some(one), None) | (None, Some(one)) => one,
+            (None, None) => return None,
+        };
+        Some(longest.max(0.0))
+    }
+
+    /// The longest piece that would pass if the cutter stood at the best place of this strip, in metres.
+    pub fn longest_anywhere(&self) -> Option<f64> {
+        let run = self.run()? - self.allowances.operator - self.allowances.outfeed;
+        Some((run / 2.0).max(0.0))
+    }
+}
+
+/// A strip of floor from a point in one direction.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Strip {
+    pub from: Point,
+    /// Of length 1.
+    pub toward: Point,
+    /// In metres.
+    pub width: f64,
+}
+
+/// Where a strip ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum End {
+    Wall,
+    /// Index of the obstacle.
+    Obstacle(usize),
+    /// Nowhere: it runs out of the room into the open.
+    Open,
+}
+
+/// How far a strip is free.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Run {
+    /// In metres; nothing where it has no end.
+    pub free: Option<f64>,
+    pub end: End,
+    /// Index of the room's door through which it leaves.
+    pub through: Option<usize>,
+}
+
+impl Strip {
+    /// How far the strip is free of walls, as [`solid_walls`] gives them, and of obstacles; all doors are open.
+    pub fn run(&self, walls: &[(Point, Point)], doors: &[Door], obstacles: &[&Polygon]) -> Run {
+        let mut free = f64::INFINITY;
+        let mut end = End::Open;
+        for &wall in walls {
+            if let Some(near) = self.nearest(wall).filter(|&near| near < free) {
+                (free, end) = (near, End::Wall);
+            }
+        }
+        for (index, obstacle) in obstacles.iter().enumerate() {
+            if let Some(near) = self.nearest_of(obstacle).filter(|&near| near < free) {
+                (free, end) = (near, End::Obstacle(index));
+            }
+        }
+        let line = Strip {
+            width: 0.0,
+            ..*self
+        };
+        let through = doors.iter().position(|door| {
+            let threshold = line.nearest(door.between);
+            threshold.is_some_and(|at| at + SAME_POINT_M < free)
+        });
+        Run {
+            free: free.is_finite().then_some(free),
+            end,
+            through,
+        }
+    }
+
+    /// How far it is along the strip to an area that reaches into it; 0 if the strip begins in it.
+    pub fn nearest_of(&self, area: &Polygon) -> Option<f64> {
+        if area.contains(self.from) && area.distance_to_outline(self.from) > SAME_POINT_M {
+            return Some(0.0);
+        }
+        let along = area.edges().filter_map(|edge| self.nearest(edge));
+        along.reduce(f64::min)
+    }
+
+    /// How far it is along the strip to a segment that reaches into it, more than to touch its sides.
+    pub fn nearest(&self, (a, b): (Point, Point)) -> Option<f64> {
+        let half = (self.width / 2.0 - SAME_POINT_M).max(0.0);
+        let place = |point: Point| {
+            let from_here = point - self.from;
+            (from_here.dot(self.toward), self.toward.cross(from_here))
+        };
+        let ((mut near, side_a), (mut far, side_b)) = (place(a), place(b));
+        if side_a.min(side_b) > half || side_a.max(side_b) < -half {
+            return None;
+        }
+        let along = far - near;
+        if side_a != side_b {
+            let at =
+                |side: f64| near + along * ((side - side_a) / (side_b - side_a)).clamp(0.0, 1.0);
+            let (one, other) = (at(-half), at(half));
+            (near, far) = (one, other);
+        }
+        let (near, far) = (near.min(far), near.max(far));
+        // What lies just at the beginning, as the wall against which a station stands, is an end of length 0.
+        (far >= -SAME_POINT_M).then_some(near.max(0.0))
+    }
+
+    /// The strip as an outline, as far as `length` metres; nothing if it has no area.
+    pub fn outline(&self, length: f64) -> Option<Polygon> {
+        let (side, far) = (
+            self.toward.left() * (self.width / 2.0),
+            self.toward * length,
+        );
+        let (left, right) = (self.from + side, self.from - side);
+        Polygon::new(&[right, right + far, left + far, left]).ok()
+    }
+}
+
+/// The walls without the openings of the doors, the cheeks of the openings, and the far walls of corridors outside.
+pub fn solid_walls(room: &Room) -> Vec<(Point, Point)> {
+    let mut walls = Vec::new();
+    for (from, to) in room.outline.edges() {
+        let length = from.distance(to);
+        let along = (to - from) * (1.0 / length);
+        // Where the openings lie along this wall, in order.
+        let mut openings: Vec<(f64, f64)> = Vec::new();
+        for door in &room.doors {
+            let place = |point: Point| ((point - from).dot(along), along.cross(point - from));
+            let ((a, off_a), (b, off_b)) = (place(door.between.0), place(door.between.1));
+            let on_wall = off_a.abs() <= 10.0 * SAME_POINT_M && off_b.abs() <= 10.0 * SAME_POINT_M;
+            let (a, b) = (a.min(b).max(0.0), a.max(b).min(length));
+            if on_wall && b - a > SAME_POINT_M {
+                openings.push((a, b));
+                let out = along.left() * -1.0;
+                let (left, right) = (from + along * a, from + along * b);
+                walls.push((left, left + out * door.wall));
+                walls.push((right, right + out * door.wall));
+                if let Some(corridor) = door.corridor {
+                    let far = out * (door.wall + corridor);
+                    let stretch = along * CORRIDOR_LENGTH_M;
+                    walls.push((left - stretch + far, right + stretch + far));
+                }
+            }
+        }
+        openings.sort_by(|one, other| one.0.total_cmp(&other.0));
+        let mut free_from = 0.0;
+        for (a, b) in openings {
+            if a > free_from {
+                walls.push((from + along * free_from, from + along * a));
+            }
+            free_from = b.max(free_from);
+        }
+        if free_from < length {
+            walls.push((from + along * free_from, to));
+        }
+    }
+    walls
+}
+
+/// A corridor outside is taken to run so far to both sides of its door.
+const CORRIDOR_LENGTH_M: f64 = 100.0;

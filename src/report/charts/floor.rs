@@ -1,0 +1,273 @@
+//! Draws a layout as a floor plan: walls, doors, what is in the way, stations.
+
+use super::canvas::{Align, Area, Canvas, Font};
+use super::labels::Labels;
+use super::layout::Layout;
+use super::quantity::{dimension, length_unit, mark, round_down};
+use super::sheet::{Extent, Sheet, wall};
+use super::style::{
+    BLACK, BLOCKED_FLOOR, Colour, EDGE, FAINT, FOOTPRINT, KEPT_FREE, SMALL, TEXT, WALL, WHITE,
+};
+use crate::experiment::Units;
+use crate::floor::{Door, Placement, Point, Polygon, Room};
+
+/// Walls are at least so thick in the picture.
+const THINNEST: f64 = 3.0;
+/// Names of doors stand so far from the wall.
+const DOOR_NAME: f64 = 9.0;
+/// Room to the left of a plan and below it for dimensions, and on the other sides for the names of doors.
+pub const DIMENSIONS: f64 = 46.0;
+pub const AROUND: f64 = 20.0;
+/// An arrow of the feed.
+const ARROW: f64 = 12.0;
+
+/// Everything that stands still, without names.
+pub fn draw(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
+    if let Some(room) = &layout.plan.room {
+        walls(canvas, sheet, room);
+    }
+    for area in &layout.keep_free {
+        let corners = sheet.points(area.corners());
+        canvas.hatched_outline(&corners, KEPT_FREE);
+        canvas.closed(&corners, EDGE, 1.0, &[4.0, 3.0]);
+    }
+    if let Some(room) = &layout.plan.room {
+        for thing in &room.blocked {
+            let corners = sheet.points(thing.outline.corners());
+            canvas.hatched_outline(&corners, BLOCKED_FLOOR);
+            canvas.closed(&corners, FAINT, 1.0, &[]);
+        }
+        for panel in &room.panels {
+            let along = panel.faces.left() * (panel.width / 2.0);
+            let (from, to) = (sheet.at(panel.at - along), sheet.at(panel.at + along));
+            canvas.line(from, to, BLACK, 5.0);
+        }
+    }
+}
+
+pub fn stations(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
+    for placement in layout.plan.placements.iter().flatten() {
+        match placement.footprint() {
+            Some(footprint) => {
+                let corners = sheet.points(footprint.corners());
+                canvas.wash(&corners, FOOTPRINT, 1.0);
+                canvas.closed(&corners, TEXT, 1.25, &[]);
+            }
+            None => {
+                let (x, y) = sheet.at(placement.at);
+                canvas.line((x - 4.0, y - 4.0), (x + 4.0, y + 4.0), TEXT, 1.25);
+                canvas.line((x - 4.0, y + 4.0), (x + 4.0, y - 4.0), TEXT, 1.25);
+            }
+        }
+    }
+}
+
+/// The edges of stations over what has been drawn on them.
+pub fn edges(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
+    let placements = layout.plan.placements.iter().flatten();
+    for footprint in placements.filter_map(Placement::footprint) {
+        canvas.closed(&sheet.points(footprint.corners()), TEXT, 1.0, &[]);
+    }
+}
+
+/// The names of everything.
+pub fn names(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut Labels) {
+    for placement in layout.plan.placements.iter().flatten() {
+        labels.keep_clear(sheet.at(placement.standing()), 8.0);
+        if let Some(footprint) = placement.footprint() {
+            labels.is_drawn(&sheet.points(footprint.corners()));
+        }
+    }
+    for (station, placement) in layout.plan.placements.iter().enumerate() {
+        let (Some(placement), Some(name)) = (placement, layout.stations.get(station)) else {
+            continue;
+        };
+        match placement.footprint() {
+            Some(footprint) => {
+                let corners = sheet.points(footprint.corners());
+                labels.inside(canvas, &corners, name, (FOOTPRINT, 0.75));
+            }
+            None => {
+                let (x, y) = sheet.at(placement.at);
+                labels.at(canvas, &[(x, y - 12.0), (x, y + 12.0)], name, false);
+            }
+        }
+    }
+    if let Some(room) = &layout.plan.room {
+        for thing in &room.blocked {
+            let corners = sheet.points(thing.outline.corners());
+            labels.inside(canvas, &corners, &thing.name, (WHITE, 1.0));
+        }
+        for door in &room.doors {
+            let out = outward(room, door);
+            let thick = (wall(room) * sheet.metre).max(THINNEST) + DOOR_NAME;
+            let (x, y) = sheet.at(door.middle());
+            let at = (x + out.x * thick, y - out.y * thick);
+            labels.at(canvas, &[at], &door.name, out.x.abs() > out.y.abs());
+        }
+    }
+}
+
+/// Walls outside of the outline, with an opening at each door.
+fn walls(canvas: &mut Canvas, sheet: &Sheet, room: &Room) {
+    let inside = sheet.points(room.outline.corners());
+    let thick = (wall(room) * sheet.metre).max(THINNEST);
+    // A line is as thick to both sides; the inner half is covered again.
+    canvas.closed(&inside, WALL, 2.0 * thick, &[]);
+    canvas.wash(&inside, WHITE, 1.0);
+    for door in &room.doors {
+        opening(canvas, sheet, room, door, thick);
+    }
+}
+
+fn opening(canvas: &mut Canvas, sheet: &Sheet, room: &Room, door: &Door, thick: f64) {
+    const STEPS: u32 = 16;
+    let (hinge, latch) = door.between;
+    let out = outward(room, door);
+    let beyond = |(x, y): (f64, f64)| (x + out.x * (thick + 0.5), y - out.y * (thick + 0.5));
+    let (from, to) = (sheet.at(hinge), sheet.at(latch));
+    canvas.wash(&[from, to, beyond(to), beyond(from)], WHITE, 1.0);
+    for jamb in [from, to] {
+        canvas.line(jamb, beyond(jamb), WALL, 1.0);
+    }
+    if door.swings_in {
+        let width = door.width();
+        let along = (latch - hinge) * (1.0 / width.max(1e-9));
+        let arc: Vec<Point> = (0..=STEPS)
+            .map(|step| {
+                let angle = f64::from(step) / f64::from(STEPS) * std::f64::consts::FRAC_PI_2;
+                let (sin, cos) = (libm::sin(angle), libm::cos(angle));
+                hinge + along * (width * cos) - out * (width * sin)
+            })
+            .collect();
+        canvas.path(&sheet.points(&arc), EDGE, 0.75);
+        canvas.line(from, sheet.at(hinge - out * width), TEXT, 2.0);
+    } else {
+        let half = |(x, y): (f64, f64)| (x + out.x * thick / 2.0, y - out.y * thick / 2.0);
+        canvas.dashed(&[half(from), half(to)], EDGE, 1.0, &[4.0, 3.0]);
+    }
+}
+
+/// Out of the room through a door, of length 1.
+fn outward(room: &Room, door: &Door) -> Point {
+    const NEAR: f64 = 0.01;
+    let along = door.between.1 - door.between.0;
+    let left = along.left() * (1.0 / along.length().max(1e-9));
+    match room.outline.contains(door.middle() + left * NEAR) {
+        true => left * -1.0,
+        false => left,
+    }
+}
+
+/// Where one stands.
+pub fn standing(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
+    for placement in layout.plan.placements.iter().flatten() {
+        stand(canvas, sheet.at(placement.standing()));
+    }
+}
+
+pub fn stand(canvas: &mut Canvas, at: (f64, f64)) {
+    canvas.disc(at, 4.0, WHITE);
+    canvas.disc(at, 2.75, BLACK);
+}
+
+/// Where the work goes in and comes out.
+pub fn feeds(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
+    for placement in layout.plan.placements.iter().flatten() {
+        let Some(feed) = placement.feed else { continue };
+        let along = feed.direction();
+        let half = (along.x * placement.size.0 + along.y * placement.size.1).abs() / 2.0;
+        let way = placement.turned(along);
+        let way = (way.x, -way.y);
+        let edge = |side: f64| sheet.at(placement.on_floor(along * (side * half)));
+        let shift = |(x, y): (f64, f64), by: f64| (x + way.0 * by, y + way.1 * by);
+        let (before, behind) = (edge(-1.0), edge(1.0));
+        arrow(canvas, shift(before, -ARROW - 1.0), shift(before, -1.0));
+        arrow(canvas, shift(behind, 1.0), shift(behind, 1.0 + ARROW));
+    }
+}
+
+pub fn arrow(canvas: &mut Canvas, from: (f64, f64), to: (f64, f64)) {
+    const HEAD: f64 = 6.0;
+    let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+    let length = dx.hypot(dy).max(1e-9);
+    let (dx, dy) = (dx / length, dy / length);
+    let neck = (to.0 - dx * HEAD, to.1 - dy * HEAD);
+    let side = (-dy * HEAD * 0.55, dx * HEAD * 0.55);
+    canvas.line(from, neck, BLACK, 1.5);
+    let head = [
+        to,
+        (neck.0 + side.0, neck.1 + side.1),
+        (neck.0 - side.0, neck.1 - side.1),
+    ];
+    canvas.wash(&head, BLACK, 1.0);
+}
+
+/// A strip: whole lines where it fits, dashed thick ones where it does not.
+pub fn strip(canvas: &mut Canvas, corners: &[(f64, f64)], fits: bool) {
+    use super::style::{GREEN, VERMILLION};
+    let (colour, width, dashes): (Colour, f64, &[f64]) = match fits {
+        true => (GREEN, 1.0, &[]),
+        false => (VERMILLION, 2.0, &[7.0, 4.0]),
+    };
+    canvas.wash(corners, colour, 0.2);
+    canvas.closed(corners, colour, width, dashes);
+}
+
+/// Writes the overall dimensions to the left and below.
+pub fn dimensions(canvas: &mut Canvas, sheet: &Sheet, measured: &Extent, units: Units) {
+    const TICK: f64 = 4.0;
+    let font = Font::BODY.size(SMALL).align(Align::Middle);
+    let (left, bottom) = sheet.at(measured.least);
+    let (right, top) = sheet.at(measured.most);
+    let (x, y) = (
+        sheet.area.x - DIMENSIONS + 16.0,
+        sheet.area.y + sheet.area.height + DIMENSIONS - 16.0,
+    );
+    let tick = |canvas: &mut Canvas, (x, y): (f64, f64)| {
+        canvas.line((x - TICK, y + TICK), (x + TICK, y - TICK), FAINT, 1.0);
+    };
+    canvas.line((left, y), (right, y), FAINT, 0.75);
+    canvas.line((x, top), (x, bottom), FAINT, 0.75);
+    for end in [(left, y), (right, y), (x, top), (x, bottom)] {
+        tick(canvas, end);
+    }
+    let width = dimension(measured.width(), units);
+    let at = ((left + right) / 2.0, y + 10.0);
+    canvas.text(&width, at, 200.0, font);
+    let height = dimension(measured.height(), units);
+    let at = (x - 9.0, (top + bottom) / 2.0);
+    canvas.text_upward(&height, at, 200.0, font);
+}
+
+/// A bar of a round length with its figure, in an area to the right of a point; returns how wide it is.
+pub fn scale_bar(canvas: &mut Canvas, (x, y): (f64, f64), metre: f64, units: Units) -> f64 {
+    const LONGEST: f64 = 150.0;
+    let unit = length_unit(units);
+    let length = round_down(LONGEST / metre * unit.factor);
+    let wide = length / unit.factor * metre;
+    for (half, colour) in [(0.0, TEXT), (0.5, WHITE)] {
+        let part = Area {
+            x: x + wide * half,
+            y: y - 2.5,
+            width: wide / 2.0,
+            height: 5.0,
+        };
+        canvas.fill(part, colour);
+        canvas.outline(part, TEXT, 0.75);
+    }
+    let figure = format!("{} {}", mark(length, length), unit.name);
+    let used = canvas.text(&figure, (x + wide + 8.0, y), 120.0, Font::BODY.size(SMALL));
+    wide + 8.0 + used
+}
+
+/// What of a layout a legend has to explain.
+pub fn has_feeds(layout: &Layout) -> bool {
+    let mut placements = layout.plan.placements.iter().flatten();
+    placements.any(|placement: &Placement| placement.feed.is_some())
+}
+
+pub fn in_the_way(layout: &Layout) -> impl Iterator<Item = &Polygon> {
+    let things = layout.plan.room.iter().flat_map(|room| &room.blocked);
+    things.map(|thing| &thing.outline)
+}

@@ -1,0 +1,305 @@
+//! Names on a floor plan: in their places where they fit, else numbers that a key explains.
+
+use super::canvas::{Align, Area, Canvas, Font};
+use super::style::{BODY, Colour, FAINT, SMALL, WHITE};
+use super::text::{clean, wrap};
+
+/// Font sizes of names, the best first.
+const SIZES: [f64; 3] = [BODY, SMALL, 9.0];
+/// Room between a name and the edge of its area.
+const PAD: f64 = 3.0;
+/// A line of the key.
+const LINE: f64 = 17.0;
+
+/// What is numbered, in the order of the numbers, which begin at 1.
+#[derive(Debug, Default)]
+pub struct Key {
+    names: Vec<String>,
+}
+
+impl Key {
+    fn number(&mut self, name: &str) -> usize {
+        let known = self.names.iter().position(|known| known == name);
+        known.unwrap_or_else(|| {
+            self.names.push(name.to_owned());
+            self.names.len() - 1
+        }) + 1
+    }
+
+    /// Writes it in as many columns as fit, and returns where it ends.
+    pub fn draw(&self, canvas: &mut Canvas, (x, y): (f64, f64), room: f64) -> f64 {
+        const NUMBER: f64 = 24.0;
+        const GAP: f64 = 20.0;
+        const LEAST: f64 = 220.0;
+        if self.names.is_empty() {
+            return y;
+        }
+        let widths = self.names.iter().map(|name| Font::BODY.width(&clean(name)));
+        // Two columns of cut names are better than one of whole ones, if they are not cut too short.
+        let widest = if room >= 2.0 * LEAST {
+            room / 2.0
+        } else {
+            room
+        };
+        let column = (widths.fold(0.0, f64::max) + NUMBER + GAP).min(widest);
+        let most = (room / column + 1e-9) as usize;
+        let rows = self.names.len().div_ceil(most.max(1));
+        for (index, name) in self.names.iter().enumerate() {
+            let left = x + column * (index / rows) as f64;
+            let middle = y + LINE * ((index % rows) as f64 + 0.5);
+            let number = Font::BODY.bold(true).align(Align::Right);
+            let text = (index + 1).to_string();
+            canvas.text(&text, (left + NUMBER - 6.0, middle), NUMBER, number);
+            let room = (column - NUMBER - 4.0).max(0.0);
+            canvas.text(name, (left + NUMBER, middle), room, Font::BODY);
+        }
+        y + LINE * rows as f64
+    }
+}
+
+/// Places of a picture where texts already are.
+pub struct Labels<'a> {
+    key: &'a mut Key,
+    /// No label lies outside of it.
+    paper: Area,
+    taken: Vec<Area>,
+    /// What a number beside something better does not cover.
+    drawn: Vec<Area>,
+}
+
+impl Labels<'_> {
+    pub fn new(key: &mut Key, paper: Area) -> Labels<'_> {
+        Labels {
+            key,
+            paper,
+            taken: Vec::new(),
+            drawn: Vec::new(),
+        }
+    }
+
+    fn is_free(&self, area: Area) -> bool {
+        let paper = self.paper;
+        let inside = area.x >= paper.x
+            && area.y >= paper.y
+            && area.x + area.width <= paper.x + paper.width
+            && area.y + area.height <= paper.y + paper.height;
+        inside && self.taken.iter().all(|taken| are_apart(area, *taken))
+    }
+
+    /// Names an area of the picture, given by its corners, in its inside if the name or its number fits there.
+    pub fn inside(
+        &mut self,
+        canvas: &mut Canvas,
+        corners: &[(f64, f64)],
+        name: &str,
+        (plate, cover): (Colour, f64),
+    ) {
+        let bounds = bounds(corners);
+        let centre = (
+            bounds.x + bounds.width / 2.0,
+            bounds.y + bounds.height / 2.0,
+        );
+        let whole = clean(name);
+        if whole.is_empty() {
+            return;
+        }
+        for size in SIZES {
+            let font = Font::BODY.size(size).align(Align::Middle);
+            for count in 1..=3 {
+                let lines = wrap(&whole, size, false, bounds.width - 2.0 * PAD, count);
+                let wide = lines
+                    .iter()
+                    .map(|line| font.width(line))
+                    .fold(0.0, f64::max);
+                let line = size + 2.0;
+                let area = around(centre, wide, line * lines.len() as f64);
+                if lines.join(" ") == whole && self.fits(area, corners, (PAD, 0.0)) {
+                    let rim = around(centre, wide + 4.0, area.height);
+                    canvas.wash(&outline(rim), plate, cover);
+                    for (index, text) in lines.iter().enumerate() {
+                        let y = area.y + line * (index as f64 + 0.5);
+                        canvas.text(text, (centre.0, y), wide + 1.0, font);
+                    }
+                    self.taken.push(area);
+                    return;
+                }
+            }
+            let area = around(centre, size + 2.0, font.width(&whole));
+            if self.fits(area, corners, (0.0, PAD)) {
+                canvas.wash(&outline(area), plate, cover);
+                canvas.text_upward(&whole, centre, area.height + 1.0, font);
+                self.taken.push(area);
+                return;
+            }
+        }
+        let number = self.key.number(&whole).to_string();
+        for size in SIZES {
+            let font = Font::BODY.size(size).bold(true).align(Align::Middle);
+            let area = around(centre, font.width(&number) + 2.0, size);
+            // Something hatched has to be seen to be so.
+            let pad = if cover < 1.0 { 0.0 } else { PAD };
+            if self.fits(area, corners, (pad, pad)) {
+                canvas.wash(&outline(area), plate, cover);
+                canvas.text(&number, centre, area.width, font);
+                self.taken.push(area);
+                return;
+            }
+        }
+        self.beside(canvas, centre, &number, bounds);
+    }
+
+    /// Says that something is drawn there, which numbers of other things keep off if they can.
+    pub fn is_drawn(&mut self, corners: &[(f64, f64)]) {
+        self.drawn.push(bounds(corners));
+    }
+
+    /// Keeps a mark of the drawing readable.
+    pub fn keep_clear(&mut self, at: (f64, f64), wide: f64) {
+        self.taken.push(around(at, wide, wide));
+    }
+
+    /// Writes a name at the first of these places that is free, or its number at one of them or near the first.
+    pub fn at(&mut self, canvas: &mut Canvas, places: &[(f64, f64)], name: &str, upward: bool) {
+        const LONGEST: f64 = 130.0;
+        let whole = clean(name);
+        let Some(&first) = places.first().filter(|_| !whole.is_empty()) else {
+            return;
+        };
+        let font = Font::BODY.size(SMALL).align(Align::Middle);
+        let (along, across) = (font.width(&whole) + 4.0, SMALL + 2.0);
+        let size = if upward {
+            (across, along)
+        } else {
+            (along, across)
+        };
+        let free = |labels: &Self, size: (f64, f64)| {
+            let areas = places.iter().map(|at| (*at, around(*at, size.0, size.1)));
+            let mut free = areas.filter(|(_, area)| labels.is_free(*area));
+            free.next()
+        };
+        if let Some((at, area)) = free(self, size).filter(|_| along <= LONGEST) {
+            match upward {
+                true => canvas.text_upward(&whole, at, along, font),
+                false => canvas.text(&whole, at, along, font),
+            };
+            self.taken.push(area);
+            return;
+        }
+        let number = self.key.number(&whole).to_string();
+        let font = Font::BODY.bold(true).align(Align::Middle);
+        let size = (font.width(&number) + 2.0, BODY);
+        match free(self, size) {
+            Some((at, area)) => {
+                canvas.text(&number, at, size.0, font);
+                self.taken.push(area);
+            }
+            None => self.beside(canvas, first, &number, around(first, 0.0, 0.0)),
+        }
+    }
+
+    /// Writes a number as near to an area as there is room, with a line to its middle.
+    fn beside(&mut self, canvas: &mut Canvas, centre: (f64, f64), number: &str, bounds: Area) {
+        const RINGS: u32 = 12;
+        const DIRECTIONS: [(f64, f64); 8] = [
+            (1.0, 0.0),
+            (-1.0, 0.0),
+            (0.0, -1.0),
+            (0.0, 1.0),
+            (0.7, -0.7),
+            (-0.7, -0.7),
+            (0.7, 0.7),
+            (-0.7, 0.7),
+        ];
+        let font = Font::BODY.bold(true).align(Align::Middle);
+        let width = font.width(number) + 4.0;
+        let reach = (
+            (bounds.width + width) / 2.0 + 3.0,
+            (bounds.height + BODY) / 2.0 + 3.0,
+        );
+        let places = (0..RINGS).flat_map(|ring| {
+            let far = 7.0 * f64::from(ring);
+            DIRECTIONS.map(|(x, y)| {
+                let beyond = (x * (reach.0 + far), y * (reach.1 + far));
+                (centre.0 + beyond.0, centre.1 + beyond.1)
+            })
+        });
+        let free: Vec<_> = places
+            .map(|at| (at, around(at, width, BODY + 2.0)))
+            .filter(|(_, area)| self.is_free(*area))
+            .collect();
+        let blank = |area: Area| self.drawn.iter().all(|drawn| are_apart(area, *drawn));
+        let best = free.iter().find(|(_, area)| blank(*area));
+        if let Some(&(at, area)) = best.or(free.first()) {
+            canvas.line(centre, at, FAINT, 0.75);
+            canvas.wash(&outline(area), WHITE, 1.0);
+            canvas.text(number, at, width, font);
+            self.taken.push(area);
+        }
+    }
+
+    /// Whether a free area lies in an outline, with some room to the sides and above and below.
+    fn fits(&self, area: Area, corners: &[(f64, f64)], pad: (f64, f64)) -> bool {
+        let padded = around(
+            (area.x + area.width / 2.0, area.y + area.height / 2.0),
+            area.width + 2.0 * pad.0,
+            area.height + 2.0 * pad.1,
+        );
+        self.is_free(area)
+            && outline(padded)
+                .iter()
+                .all(|corner| contains(corners, *corner))
+    }
+}
+
+fn are_apart(one: Area, other: Area) -> bool {
+    one.x + one.width <= other.x
+        || other.x + other.width <= one.x
+        || one.y + one.height <= other.y
+        || other.y + other.height <= one.y
+}
+
+fn around((x, y): (f64, f64), width: f64, height: f64) -> Area {
+    Area {
+        x: x - width / 2.0,
+        y: y - height / 2.0,
+        width,
+        height,
+    }
+}
+
+fn outline(area: Area) -> [(f64, f64); 4] {
+    let (right, bottom) = (area.x + area.width, area.y + area.height);
+    [
+        (area.x, area.y),
+        (right, area.y),
+        (right, bottom),
+        (area.x, bottom),
+    ]
+}
+
+fn bounds(corners: &[(f64, f64)]) -> Area {
+    let fold = |of: fn(&(f64, f64)) -> f64| {
+        let values = corners.iter().map(of);
+        values.fold(
+            (f64::INFINITY, f64::NEG_INFINITY),
+            |(least, most), value| (least.min(value), most.max(value)),
+        )
+    };
+    let (left, right) = fold(|corner| corner.0);
+    let (top, bottom) = fold(|corner| corner.1);
+    Area {
+        x: left,
+        y: top,
+        width: right - left,
+        height: bottom - top,
+    }
+}
+
+/// Whether a point lies inside of an outline.
+fn contains(corners: &[(f64, f64)], (x, y): (f64, f64)) -> bool {
+    let next = corners.iter().cycle().skip(1);
+    corners.iter().zip(next).fold(false, |inside, (a, b)| {
+        let crosses = (a.1 > y) != (b.1 > y) && x < a.0 + (y - a.1) / (b.1 - a.1) * (b.0 - a.0);
+        inside != crosses
+    })
+}

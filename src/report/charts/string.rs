@@ -1,0 +1,266 @@
+//! The string diagram: the ways that people walked, on the floor, as wide as they were walked often.
+//!
+//! A string diagram is a standard tool of work study: International Labour Office, "Introduction to Work Study", where
+//! a thread is led around pins on a plan.
+
+use super::canvas::{Area, Canvas};
+use super::floor;
+use super::frame::{Sign, heading, played, signs_in};
+use super::layout::{Layout, WalkedPath};
+use super::panels::Panels;
+use super::quantity::{estimate, length_unit, number};
+use super::sheet::Sheet;
+use super::style::{self, Colour, LOADED, MARGIN, TEXT, UNLOADED, WHITE};
+use super::{Chart, Picture, Subject, one};
+use crate::experiment::{CandidateFindings, Units};
+use crate::floor::Point;
+use crate::shop::PlaceId;
+
+/// The width of the line with most trips where few ways are drawn and where very many are, and of one with hardly any.
+const WIDEST: (f64, f64) = (9.0, 3.0);
+const THINNEST: f64 = 0.75;
+/// So many ways have room beside each other; more make the lines thinner.
+const FEW: f64 = 40.0;
+/// Between the two lines of one way.
+const GAP: f64 = 1.5;
+/// The light rim of a line, which shows which of two that cross lies above.
+const RIM: f64 = 1.0;
+
+/// Nothing is drawn without a layout or if nobody walked.
+pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
+    let Some(panels) = Panels::of(subject, style::width(scale)) else {
+        return Vec::new();
+    };
+    let Some(trip) = Trip::of(subject, panels.metre) else {
+        return Vec::new();
+    };
+    one(chart, scale, |canvas| {
+        let notes = format!(
+            "Ways walked, {}. The wider a line, the more trips, both directions together; the same width is as many \
+             trips in every layout.",
+            played(subject.findings)
+        );
+        let y = heading(canvas, chart.title, subject.findings, &notes);
+        let y = legend(canvas, y, subject, trip);
+        panels.draw(
+            canvas,
+            y + 4.0,
+            subject,
+            Some(walked),
+            &|canvas, sheet, layout| {
+                let mut ways = Way::all(layout);
+                ways.sort_by(|a, b| b.trips().total_cmp(&a.trips()));
+                for way in &ways {
+                    way.draw(canvas, sheet, trip);
+                }
+                floor::edges(canvas, sheet, layout);
+                floor::standing(canvas, sheet, layout);
+            },
+        )
+    })
+}
+
+fn walked(found: &CandidateFindings, units: Units) -> String {
+    let walked = estimate(&found.walking, length_unit(units));
+    format!("{walked} walked")
+}
+
+/// All walking between two places.
+struct Way<'a> {
+    /// The lower place first.
+    ends: (PlaceId, PlaceId),
+    empty: Line<'a>,
+    loaded: Line<'a>,
+}
+
+/// In one manner.
+#[derive(Default)]
+struct Line<'a> {
+    trips: f64,
+    /// From the lower place to the higher one.
+    points: Vec<&'a Point>,
+}
+
+impl<'a> Way<'a> {
+    /// In the order of the layout's paths.
+    fn all(layout: &'a Layout) -> Vec<Way<'a>> {
+        let mut ways: Vec<Way> = Vec::new();
+        for path in &layout.paths {
+            let ends = (path.from.min(path.to), path.from.max(path.to));
+            let known = ways.iter().position(|way| way.ends == ends);
+            let index = known.unwrap_or_else(|| {
+                ways.push(Way {
+                    ends,
+                    empty: Line::default(),
+                    loaded: Line::default(),
+                });
+                ways.len() - 1
+            });
+            ways[index].empty.add(path, path.trips_empty);
+            ways[index].loaded.add(path, path.trips_loaded);
+        }
+        ways
+    }
+
+    fn trips(&self) -> f64 {
+        self.empty.trips + self.loaded.trips
+    }
+
+    /// Draws its lines side by side.
+    fn draw(&self, canvas: &mut Canvas, sheet: &Sheet, trip: Trip) {
+        let (loaded, empty) = (trip.width(self.loaded.trips), trip.width(self.empty.trips));
+        let both = loaded > 0.0 && empty > 0.0;
+        let whole = loaded + empty + if both { GAP } else { 0.0 };
+        let lines = [
+            (&self.loaded, loaded, (loaded - whole) / 2.0, true),
+            (&self.empty, empty, (whole - empty) / 2.0, false),
+        ];
+        let lines = lines.into_iter().filter(|(line, ..)| line.trips > 0.0);
+        for (line, width, aside, is_loaded) in lines {
+            let points: Vec<(f64, f64)> =
+                line.points.iter().map(|point| sheet.at(**point)).collect();
+            stroke(canvas, &shifted(&points, aside), width, is_loaded);
+        }
+    }
+}
+
+impl<'a> Line<'a> {
+    fn add(&mut self, path: &'a WalkedPath, trips: f64) {
+        if !(trips > 0.0 && trips.is_finite()) {
+            return;
+        }
+        self.trips += trips;
+        if self.points.is_empty() {
+            self.points = path.points.iter().collect();
+            if path.from > path.to {
+                self.points.reverse();
+            }
+        }
+    }
+}
+
+/// Whole lines for loads, dashes for empty hands.
+fn stroke(canvas: &mut Canvas, points: &[(f64, f64)], width: f64, is_loaded: bool) {
+    let (colour, dashes): (Colour, &[f64]) = match is_loaded {
+        true => (LOADED, &[]),
+        false => (UNLOADED, &[4.0 + 0.9 * width, 3.0 + 0.4 * width]),
+    };
+    canvas.path(points, WHITE, width + 2.0 * RIM);
+    canvas.dashed(points, colour, width, dashes);
+}
+
+/// How wide lines are.
+#[derive(Clone, Copy)]
+struct Trip {
+    /// The most trips on one line of any layout, and its width.
+    most: f64,
+    widest: f64,
+}
+
+impl Trip {
+    /// None if nobody walked.
+    fn of(subject: &Subject, metre: f64) -> Option<Trip> {
+        let ways: Vec<Vec<Way>> = subject.layouts.iter().map(Way::all).collect();
+        let lines = ways.iter().flatten();
+        let most = lines
+            .map(|way| way.empty.trips.max(way.loaded.trips))
+            .fold(0.0, f64::max);
+        let many = ways.iter().map(Vec::len).max().unwrap_or(0) as f64;
+        // Both lines of a way have room between things as far apart as a body needs.
+        let bodies = subject.layouts.iter().map(|layout| layout.plan.body_width);
+        let body = bodies.fold(f64::INFINITY, f64::min) * metre;
+        let widest = (WIDEST.0 * FEW / many.max(FEW)).min((body - GAP) / 2.0);
+        let widest = widest.max(WIDEST.1);
+        (most > 0.0).then_some(Trip { most, widest })
+    }
+
+    fn width(self, trips: f64) -> f64 {
+        match trips > 0.0 {
+            true => (trips / self.most * self.widest).max(THINNEST),
+            false => 0.0,
+        }
+    }
+}
+
+/// A line beside a line, to the right of its direction in the picture if `aside` is positive.
+fn shifted(points: &[(f64, f64)], aside: f64) -> Vec<(f64, f64)> {
+    // Less than this is no corner.
+    const SAME: f64 = 1e-6;
+    let mut line: Vec<(f64, f64)> = Vec::with_capacity(points.len());
+    for &point in points {
+        let far = |last: &(f64, f64)| (point.0 - last.0).hypot(point.1 - last.1) > SAME;
+        if line.last().is_none_or(far) {
+            line.push(point);
+        }
+    }
+    let normal = |from: (f64, f64), to: (f64, f64)| {
+        let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+        let length = dx.hypot(dy);
+        (-dy / length, dx / length)
+    };
+    let normals: Vec<(f64, f64)> = line
+        .windows(2)
+        .map(|pair| normal(pair[0], pair[1]))
+        .collect();
+    let Some(last) = normals.len().checked_sub(1) else {
+        return line;
+    };
+    let corners = line.iter().enumerate().map(|(index, &(x, y))| {
+        let (before, after) = (normals[index.saturating_sub(1)], normals[index.min(last)]);
+        let sum = (before.0 + after.0, before.1 + after.1);
+        // As far from both edges; not farther than twice as much, where the line turns back sharply.
+        let square = (sum.0 * sum.0 + sum.1 * sum.1).max(1.0);
+        let by = 2.0 * aside / square;
+        (x + sum.0 * by, y + sum.1 * by)
+    });
+    corners.collect()
+}
+
+/// What the two lines are, and how many trips three widths are.
+fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, trip: Trip) -> f64 {
+    let ways: Vec<Way> = subject.layouts.iter().flat_map(Way::all).collect();
+    let line = |is_loaded: bool| {
+        move |canvas: &mut Canvas, area: Area| {
+            let y = area.y + area.height / 2.0;
+            let line = [(area.x - 2.0, y), (area.x + area.width, y)];
+            stroke(canvas, &line, 3.0, is_loaded);
+        }
+    };
+    let (loaded, empty) = (line(true), line(false));
+    let bar = |trips: f64| {
+        move |canvas: &mut Canvas, area: Area| {
+            let y = area.y + area.height / 2.0;
+            let line = [(area.x, y), (area.x + area.width, y)];
+            canvas.path(&line, TEXT, trip.width(trips));
+        }
+    };
+    let widths = [0.1, 0.5, 1.0].map(|share| share * trip.most);
+    let bars = widths.map(bar);
+    let trips = widths.map(|trips| format!("{} trips", number(trips)));
+    let mut signs: Vec<(Sign, &str)> = Vec::new();
+    if ways.iter().any(|way| way.loaded.trips > 0.0) {
+        signs.push((&loaded, "with a load"));
+    }
+    if ways.iter().any(|way| way.empty.trips > 0.0) {
+        signs.push((&empty, "empty-handed"));
+    }
+    for (draw, name) in bars.iter().zip(&trips) {
+        signs.push((draw, name));
+    }
+    let room = canvas.inner();
+    signs_in(canvas, (MARGIN, top), room, &signs)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_beside_a_line_is_as_far_away_everywhere() {
+        let line = [(0.0, 0.0), (10.0, 0.0), (10.0, 0.0), (10.0, 10.0)];
+        assert_eq!(shifted(&line, 2.0), [(0.0, 2.0), (8.0, 2.0), (8.0, 10.0)]);
+        assert_eq!(shifted(&[(1.0, 1.0)], 2.0), [(1.0, 1.0)]);
+        let back = shifted(&[(0.0, 0.0), (10.0, 0.0), (0.0, 0.0)], 2.0);
+        assert!(back.iter().all(|(x, y)| x.abs() <= 14.0 && y.abs() <= 4.0));
+    }
+}

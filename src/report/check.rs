@@ -1,0 +1,152 @@
+//! What `shopstride check` says of each layout.
+
+use serde_json::{Map, Value, json};
+
+use super::figure::{mass, tape};
+use super::wrap::wrap;
+use crate::experiment::{Candidate, Study};
+use crate::floor::check::{CAUTION, Finding, Level, NO_FAULT, Units};
+
+/// A candidate and what the rules have to say about it.
+pub struct Checked<'a> {
+    pub candidate: &'a Candidate,
+    pub findings: Vec<Finding>,
+}
+
+impl Checked<'_> {
+    fn count(&self, level: Level) -> usize {
+        let of_level = self
+            .findings
+            .iter()
+            .filter(|finding| finding.level == level);
+        of_level.count()
+    }
+
+    /// Whether anything does not fit.
+    pub fn has_fault(&self) -> bool {
+        self.count(Level::Fault) > 0
+    }
+}
+
+/// All layouts as text, wrapped to the given number of columns.
+pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
+    let units = study.units;
+    let (length, weight) = (
+        |metres| tape(units, metres),
+        |kilograms| mass(units, kilograms),
+    );
+    let written = Units {
+        length: &length,
+        mass: &weight,
+    };
+    let mut lines = Vec::new();
+    let mut sources = Sources::default();
+    for (index, layout) in checked.iter().enumerate() {
+        lines.push(heading(layout));
+        // Candidates of one layout mostly have the same findings.
+        let before = checked[..index].iter();
+        if let Some(same) = before.rev().find(|other| other.findings == layout.findings) {
+            lines.push(format!("  the same as \"{}\"", same.candidate.name));
+            lines.push(String::new());
+            continue;
+        }
+        if !layout.has_fault() {
+            lines.extend(wrap(NO_FAULT, columns, "  ", "  "));
+        }
+        // Worst first; within a level in the order of the rules.
+        for level in Level::ALL {
+            let of_level = |finding: &&Finding| finding.level == level;
+            for finding in layout.findings.iter().filter(of_level) {
+                let source = sources.number(finding.source());
+                let says = format!("{} [{source}]", finding.sentence(written));
+                let label = format!("  {:<8} ", level.name());
+                lines.extend(wrap(&says, columns, &label, "           "));
+                if let Some(advice) = finding.advice(written) {
+                    let advice = format!("help: {advice}");
+                    lines.extend(wrap(&advice, columns, "           ", "           "));
+                }
+            }
+        }
+        lines.push(String::new());
+    }
+    for (index, source) in sources.0.iter().enumerate() {
+        let label = format!("[{}] ", index + 1);
+        lines.extend(wrap(source, columns, &label, "    "));
+    }
+    if !sources.0.is_empty() {
+        lines.push(String::new());
+    }
+    lines.extend(wrap(CAUTION, columns, "", ""));
+    lines.push(String::new());
+    lines.join("\n")
+}
+
+/// Where rules come from, numbered as they are met.
+#[derive(Default)]
+struct Sources(Vec<&'static str>);
+
+impl Sources {
+    fn number(&mut self, source: &'static str) -> usize {
+        let known = self.0.iter().position(|known| *known == source);
+        1 + known.unwrap_or_else(|| {
+            self.0.push(source);
+            self.0.len() - 1
+        })
+    }
+}
+
+fn heading(layout: &Checked) -> String {
+    let counts = Level::ALL.map(|level| {
+        let count = layout.count(level);
+        let plural = if count == 1 { "" } else { "s" };
+        format!("{count} {}{plural}", level.name())
+    });
+    format!("{}: {}", layout.candidate.name, counts.join(", "))
+}
+
+/// All layouts as JSON: lengths in metres, masses in kilograms.
+pub fn json(study: &Study, checked: &[Checked]) -> Value {
+    let layouts: Vec<Value> = checked
+        .iter()
+        .map(|layout| {
+            let findings: Vec<Value> = (layout.findings.iter())
+                .map(|finding| one(study, finding))
+                .collect();
+            json!({
+                "name": layout.candidate.name,
+                "faults": layout.count(Level::Fault),
+                "warnings": layout.count(Level::Warning),
+                "notes": layout.count(Level::Note),
+                "findings": findings,
+            })
+        })
+        .collect();
+    json!({"scenario": study.title, "layouts": layouts, "caution": CAUTION})
+}
+
+fn one(study: &Study, finding: &Finding) -> Value {
+    let units = study.units;
+    let (length, weight) = (
+        |metres| tape(units, metres),
+        |kilograms| mass(units, kilograms),
+    );
+    let written = Units {
+        length: &length,
+        mass: &weight,
+    };
+    let figures: Map<String, Value> = (finding.figures.iter())
+        .map(|(name, value)| ((*name).to_owned(), json!(value)))
+        .collect();
+    json!({
+        "level": finding.level.name(),
+        "rule": finding.rule,
+        "subject": finding.subject,
+        "other": finding.other,
+        "at_m": finding.at.map(|at| [at.x, at.y]),
+        "missing_m": finding.missing,
+        "figures": figures,
+        "says": finding.sentence(written),
+        "help": finding.advice(written),
+        "source": finding.source(),
+    })
+}

@@ -1,0 +1,390 @@
+//! What would help most: the relief experiment in a sentence, a table and data.
+
+use serde_json::{Value, json};
+
+use super::answer::{self, interval, is_shown};
+use super::data;
+use super::figure::{Shown, length_unit, percent, time_unit};
+use super::tables::{against, table, text};
+use crate::experiment::{Goal, Named, Relief, ReliefKind, Reliefs, ResourceKind};
+use crate::statistics::Paired;
+
+/// So many changes that cannot be told apart from the best are named.
+const NAMED: usize = 3;
+
+/// The advice: what to change, what it brings, how sure that is, and what it says of the layout.
+pub fn advice(reliefs: &Reliefs) -> String {
+    let best = reliefs
+        .list
+        .iter()
+        .position(|relief| relief.name.kind != ReliefKind::Layout && helps(reliefs, relief));
+    let mut sentences = Vec::new();
+    match best {
+        Some(index) => {
+            let relief = &reliefs.list[index];
+            let what = phrase(&relief.name, people(reliefs));
+            let place = &reliefs.findings.candidates[0].name;
+            let brings = brings(reliefs, relief);
+            sentences.push(format!(
+                "What would help most in \"{place}\" is {what}: {brings}."
+            ));
+            sentences.extend(certainty(reliefs, index));
+            sentences.extend(smallest_step(reliefs, index));
+            sentences.extend(free_of_charge(reliefs, index));
+        }
+        None => {
+            let place = &reliefs.findings.candidates[0].name;
+            let goal = match reliefs.goal {
+                Goal::LeadTime => "lead time",
+                Goal::Throughput => "throughput",
+            };
+            sentences.push(format!(
+                "No single change that was tried in \"{place}\" is shown to better {goal}."
+            ));
+        }
+    }
+    if reliefs.findings.candidates[0].orders_done == 0.0 {
+        sentences.push(
+            "No order is done in the measured time: a later horizon would say more.".to_owned(),
+        );
+        return sentences.join(" ");
+    }
+    sentences.extend(layout(reliefs));
+    sentences.extend(busiest(reliefs, best));
+    sentences.join(" ")
+}
+
+/// What the figures leave out.
+pub fn caution(reliefs: &Reliefs) -> String {
+    let mut sentences = untried(reliefs);
+    sentences.extend(answer::unfinished(&reliefs.findings));
+    sentences.push(answer::certainty(&reliefs.findings));
+    let times = "The times of a station are those of its setups, runs, tear-downs and cures.";
+    sentences.push(times.to_owned());
+    sentences.join(" ")
+}
+
+/// One row a change, best first; differences with the shop as it is.
+pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
+    let header = [
+        "what",
+        "change",
+        "lead time",
+        "throughput",
+        "walking",
+        "hands-on",
+    ];
+    let mut table = table(&header, 2, width);
+    let length = length_unit(reliefs.findings.units);
+    let unit = |figure: fn(&Relief) -> Option<Paired>| {
+        let differences = reliefs.list.iter().filter_map(figure);
+        let sizes = differences.map(|paired| paired.difference.mean.abs());
+        time_unit(sizes.fold(0.0, f64::max))
+    };
+    let time = unit(|relief| relief.lead_time);
+    let hands_on = unit(|relief| Some(relief.hands_on));
+    for relief in &reliefs.list {
+        table.add_row([
+            relief.name.resource.clone(),
+            relief.name.change.clone(),
+            relief
+                .lead_time
+                .map_or_else(|| "no order done".to_owned(), |paired| cell(&paired, time)),
+            cell(&relief.throughput, rate_unit(relief.throughput.base_mean)),
+            cell(&relief.walking, length),
+            cell(&relief.hands_on, hands_on),
+        ]);
+    }
+    text(table)
+}
+
+/// A difference with the base; one that is nothing in every replication, but for the rounding of sums, is said to be
+/// none.
+fn cell(paired: &Paired, unit: Shown) -> String {
+    let difference = &paired.difference;
+    let largest = difference.mean.abs() + difference.half_width.unwrap_or(0.0);
+    if largest <= 1e-9 * paired.base_mean.abs() {
+        "none".to_owned()
+    } else {
+        against(difference, unit)
+    }
+}
+
+/// The data of the run of the shop as it is, and those of every change, best first.
+pub fn json(reliefs: &Reliefs) -> Value {
+    let mut document = data::json(&reliefs.findings);
+    document["relief_ranked_by"] = json!(match reliefs.goal {
+        Goal::LeadTime => "lead_time",
+        Goal::Throughput => "throughput_per_h",
+    });
+    let rows = reliefs.list.iter().enumerate();
+    let rows = rows.map(|(index, relief)| {
+        json!({
+            "resource": relief.name.resource,
+            "kind": relief.name.kind.name(),
+            "change": relief.name.change,
+            "lead_time": difference(relief.lead_time.as_ref(), "_s"),
+            "throughput_per_h": difference(Some(&relief.throughput), ""),
+            "walking": difference(Some(&relief.walking), "_m"),
+            "hands_on": difference(Some(&relief.hands_on), "_s"),
+            "may_be_best": reliefs.in_question.contains(&index),
+        })
+    });
+    document["relief"] = rows.collect();
+    let untried = reliefs.untried.iter().map(|untried| {
+        json!({
+            "resource": untried.change.name.resource,
+            "kind": untried.change.name.kind.name(),
+            "change": untried.change.name.change,
+            "why": untried.why,
+        })
+    });
+    document["relief_not_tried"] = untried.collect();
+    document
+}
+
+fn difference(paired: Option<&Paired>, unit: &str) -> Value {
+    let estimate = paired.map(|paired| paired.difference);
+    let mut value = json!({});
+    value[format!("difference{unit}")] = json!(estimate.map(|e| e.mean));
+    value[format!("low{unit}")] = json!(estimate.and_then(|e| e.low()));
+    value[format!("high{unit}")] = json!(estimate.and_then(|e| e.high()));
+    value
+}
+
+/// Orders an hour, or a day where that would be a small number.
+fn rate_unit(per_hour: f64) -> Shown {
+    if per_hour >= 1.0 {
+        Shown {
+            per_unit: 1.0,
+            sign: "/h",
+        }
+    } else {
+        Shown {
+            per_unit: 1.0 / 24.0,
+            sign: "/d",
+        }
+    }
+}
+
+fn people(reliefs: &Reliefs) -> usize {
+    reliefs.findings.candidates[0].crew.len()
+}
+
+/// Whether a change is shown to do good.
+fn helps(reliefs: &Reliefs, relief: &Relief) -> bool {
+    let difference = relief.towards(reliefs.goal);
+    difference.is_some_and(|difference| difference.mean < 0.0 && is_shown(&difference))
+}
+
+/// A change as it stands in a sentence.
+fn phrase(name: &Named, people: usize) -> String {
+    let Named {
+        resource,
+        kind,
+        change,
+    } = name;
+    match (kind, change.as_str()) {
+        (ReliefKind::Station, "times −10 %") => {
+            format!("cutting the times at the {resource} by 10 %")
+        }
+        (ReliefKind::Station, "times −50 %") => format!("halving the times at the {resource}"),
+        (ReliefKind::Station, "no setup") => format!("no setup at the {resource}"),
+        (ReliefKind::Person, _) if people == 1 => "one more person".to_owned(),
+        (ReliefKind::Person, _) => format!("one more person like {resource}"),
+        (ReliefKind::Cart, _) => "one more cart".to_owned(),
+        (ReliefKind::Rule, _) => format!("the rule `{change}`"),
+        (ReliefKind::Layout, _) => "no walking at all".to_owned(),
+        _ => format!("{change} {resource}"),
+    }
+}
+
+/// What the goal is measured by, with and without the change.
+fn goal(reliefs: &Reliefs, relief: &Relief) -> Paired {
+    match (reliefs.goal, relief.lead_time) {
+        (Goal::LeadTime, Some(paired)) => paired,
+        _ => relief.throughput,
+    }
+}
+
+/// "lead time is 2.1 h shorter than 9.3 h (22 %, 95 % interval 2.0 to 2.2 h)".
+fn brings(reliefs: &Reliefs, relief: &Relief) -> String {
+    let paired = goal(reliefs, relief);
+    let (by, base) = (paired.difference.mean, paired.base_mean);
+    let is_time = reliefs.goal == Goal::LeadTime && relief.lead_time.is_some();
+    let unit = if is_time {
+        time_unit(by)
+    } else {
+        rate_unit(base)
+    };
+    let (what, unit_of) = match (is_time, unit.sign) {
+        (true, _) => ("lead time", ""),
+        (false, "/h") => ("throughput", " orders an hour"),
+        (false, _) => ("throughput", " orders a day"),
+    };
+    let of = match is_time {
+        true => time_unit(base).with_unit(base),
+        false => format!("{}{unit_of}", unit.number(base)),
+    };
+    if cell(&paired, unit) == "none" {
+        return format!("{what} stays {of}");
+    }
+    // A difference that may be none is not said to be one.
+    if !is_shown(&paired.difference) {
+        return format!("no change in {what} is shown, which is {of}");
+    }
+    let than = match (is_time, by < 0.0) {
+        (true, true) => "shorter",
+        (true, false) => "longer",
+        (false, true) => "less",
+        (false, false) => "more",
+    };
+    let what = match is_time {
+        true => format!("{what} is {} {than} than {of}", unit.with_unit(by.abs())),
+        false => format!(
+            "{what} is {}{unit_of} {than} than {}",
+            unit.number(by.abs()),
+            unit.number(base)
+        ),
+    };
+    let mut in_brackets = Vec::new();
+    if paired.base_mean != 0.0 {
+        in_brackets.push(percent((paired.difference.mean / paired.base_mean).abs()));
+    }
+    if let Some((low, high)) = interval(&paired.difference) {
+        let (near, far) = unit.ends(low, high);
+        // Ends that look alike say no more than the mean does.
+        if near != far {
+            let level = percent(reliefs.findings.confidence);
+            in_brackets.push(format!("{level} interval {near} to {far} {}", unit.sign));
+        }
+    }
+    if in_brackets.is_empty() {
+        what
+    } else {
+        format!("{what} ({})", in_brackets.join(", "))
+    }
+}
+
+/// Whether the best change is known to be the best, with the error shared by all comparisons.
+fn certainty(reliefs: &Reliefs, best: usize) -> Option<String> {
+    let people = people(reliefs);
+    let tried = reliefs.list.len();
+    let is_layout = |&index: &usize| reliefs.list[index].name.kind == ReliefKind::Layout;
+    if reliefs.in_question.iter().all(is_layout) {
+        return Some("Only no walking at all would bring more.".to_owned());
+    }
+    let others: Vec<String> = (reliefs.in_question.iter())
+        .filter(|&&other| other != best)
+        .map(|&other| phrase(&reliefs.list[other].name, people))
+        .collect();
+    if !others.is_empty() {
+        let mut named = others[..others.len().min(NAMED)].join(", ");
+        if others.len() > NAMED {
+            named.push_str(&format!(" and {} more", others.len() - NAMED));
+        }
+        return Some(format!("It cannot be told apart from {named}."));
+    }
+    (reliefs.findings.varies && tried > 1).then(|| {
+        format!(
+            "That it is the best of {tried} changes holds at {} over all comparisons together.",
+            percent(reliefs.findings.confidence)
+        )
+    })
+}
+
+/// Where a little less time brings most: a step that is easier than a second machine.
+fn smallest_step(reliefs: &Reliefs, best: usize) -> Option<String> {
+    let index = (reliefs.list.iter()).position(|relief| relief.name.change == "times −10 %")?;
+    let relief = &reliefs.list[index];
+    (index != best && helps(reliefs, relief)).then(|| {
+        let what = phrase(&relief.name, people(reliefs));
+        let brings = brings(reliefs, relief);
+        format!("Of small steps, {what} brings most: {brings}.")
+    })
+}
+
+/// A rule that brings less than this share of the base is not spoken of.
+const WORTH_SAYING: f64 = 0.01;
+
+/// The best rule, which costs nothing.
+fn free_of_charge(reliefs: &Reliefs, best: usize) -> Option<String> {
+    let index = (reliefs.list.iter()).position(|relief| relief.name.kind == ReliefKind::Rule)?;
+    let relief = &reliefs.list[index];
+    let paired = goal(reliefs, relief);
+    let brings_something = paired.difference.mean.abs() >= WORTH_SAYING * paired.base_mean.abs();
+    (index != best && brings_something && helps(reliefs, relief)).then(|| {
+        let rule = phrase(&relief.name, people(reliefs));
+        format!("Free of charge, with {rule} {}.", brings(reliefs, relief))
+    })
+}
+
+/// The busiest resource, which need not be where a change helps.
+fn busiest(reliefs: &Reliefs, best: Option<usize>) -> Option<String> {
+    let found = &reliefs.findings.candidates[0];
+    let busiest = found.bottleneck.as_ref()?;
+    let kind = match busiest.kind {
+        ResourceKind::Station => ReliefKind::Station,
+        ResourceKind::Person => ReliefKind::Person,
+        ResourceKind::Gear => ReliefKind::Gear,
+    };
+    let person = found.crew.iter().find(|person| person.name == busiest.name);
+    let name = match (busiest.kind, person) {
+        (ResourceKind::Person, Some(person)) => &person.group,
+        _ => &busiest.name,
+    };
+    let is_busiest = |relief: &&Relief| relief.name.kind == kind && relief.name.resource == *name;
+    let busy = percent(busiest.utilisation);
+    let who = match busiest.kind {
+        ResourceKind::Person if found.crew.len() == 1 => "You are the busiest".to_owned(),
+        _ => format!("The busiest is {}", busiest.name),
+    };
+    if best.is_some_and(|best| is_busiest(&&reliefs.list[best])) {
+        return Some(format!("{who} too, {busy} of the time."));
+    }
+    let but = reliefs.list.iter().find(is_busiest).map(|relief| {
+        let what = phrase(&relief.name, people(reliefs));
+        format!(", but with {what} {}", brings(reliefs, relief))
+    });
+    Some(format!(
+        "{who}, {busy} of the time{}.",
+        but.unwrap_or_default()
+    ))
+}
+
+/// How much no walking could ever bring.
+fn layout(reliefs: &Reliefs) -> Option<String> {
+    let relief = reliefs
+        .list
+        .iter()
+        .find(|relief| relief.name.kind == ReliefKind::Layout);
+    let Some(relief) = relief else {
+        let sentence = "Everything stands together already: no layout can bring more.";
+        return Some(sentence.to_owned());
+    };
+    let brings = brings(reliefs, relief);
+    Some(if helps(reliefs, relief) {
+        format!(
+            "About the most that any layout could bring is what no walking at all brings: {brings}."
+        )
+    } else {
+        format!(
+            "Walking does not hold the work up, so no layout is likely to help: without any, {brings}."
+        )
+    })
+}
+
+/// What was left out, by reason.
+fn untried(reliefs: &Reliefs) -> Vec<String> {
+    let mut reasons: Vec<(&str, Vec<String>)> = Vec::new();
+    for untried in &reliefs.untried {
+        let what = phrase(&untried.change.name, people(reliefs));
+        match reasons.iter_mut().find(|(why, _)| *why == untried.why) {
+            Some((_, all)) => all.push(what),
+            None => reasons.push((untried.why, vec![what])),
+        }
+    }
+    let sentence =
+        |(why, all): (&str, Vec<String>)| format!("Not tried, since {why}: {}.", all.join(", "));
+    reasons.into_iter().map(sentence).collect()
+}

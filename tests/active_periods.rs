@@ -1,0 +1,218 @@
+//! The active-period method: an example worked by hand, and the definition read plainly on random records.
+
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
+use shopstride::metrics::{Active, ActivePeriods};
+use shopstride::units::{Span, Time};
+
+fn at(instant: i64) -> Time {
+    Time::from_micros(instant)
+}
+
+fn found(active: i64, periods: u64, sole: i64, shifting: i64) -> Active {
+    let span = Span::from_micros;
+    Active {
+        active: span(active),
+        periods,
+        sole: span(sole),
+        shifting: span(shifting),
+    }
+}
+
+/// Worked by hand, from 0 to 15. M1 is active [0,4) [5,9) [11,13), M2 [1,7) [8,10) [12,15), M3 [2,3) [6,14). The
+/// momentary bottlenecks are M1 to 1, M2 to 6, M3 to 14 and M2 to 15, so the bottleneck periods are [0,4), [1,7),
+/// [6,14) and [12,15), which overlap from 1 to 4, 6 to 7 and 12 to 14.
+const EXAMPLE: [&[(i64, i64)]; 3] = [
+    &[(0, 4), (5, 9), (11, 13)],
+    &[(1, 7), (8, 10), (12, 15)],
+    &[(2, 3), (6, 14)],
+];
+
+#[test]
+fn the_example_worked_by_hand() {
+    let mut periods = ActivePeriods::new(3).marking();
+    for (resource, times) in EXAMPLE.iter().enumerate() {
+        for &(start, end) in *times {
+            periods.active(resource, at(start), at(end));
+        }
+    }
+    let (groups, momentary) = periods.end_marked(at(15));
+    assert_eq!(
+        groups,
+        [found(10, 3, 1, 3), found(11, 3, 3, 6), found(9, 2, 5, 3)]
+    );
+    let averages: Vec<String> = (groups.iter())
+        .map(|of| format!("{:.3}", of.average().unwrap() * 1e6))
+        .collect();
+    assert_eq!(averages, ["3.333", "3.667", "4.500"]);
+    let marks: Vec<(usize, i64)> = (momentary.iter())
+        .map(|mark| (mark.group, mark.end.micros()))
+        .collect();
+    assert_eq!(marks, [(0, 1), (1, 6), (2, 14), (1, 15)]);
+}
+
+#[test]
+fn nothing_active_is_nothing_found() {
+    let periods = ActivePeriods::new(2);
+    assert_eq!(periods.end(at(9)), [Active::default(); 2]);
+    let mut periods = ActivePeriods::new(1);
+    periods.active(0, at(3), at(3));
+    assert_eq!(periods.end(at(9))[0].average(), None);
+}
+
+/// One resource that never waits beside many short periods, as a person in a shop of one: what is held does not grow.
+#[test]
+fn memory_does_not_grow_with_the_run() {
+    let mut periods = ActivePeriods::new(4);
+    let mut most = 0;
+    for step in 0..200_000 {
+        let now = 10 * step;
+        periods.pass(at(now));
+        periods.active(0, at(now), at(now + 10));
+        periods.active(1, at(now), at(now + 7));
+        periods.active(2, at(now + 2), at(now + 9));
+        if step % 3 == 0 {
+            periods.active(3, at(now + 1), at(now + 23));
+        }
+        most = most.max(periods.pending());
+    }
+    assert!(most < 200, "{most} periods were held");
+    let groups = periods.end(at(2_000_000));
+    assert_eq!(groups[0], found(2_000_000, 1, 2_000_000, 0));
+    assert_eq!(groups[1], found(1_400_000, 200_000, 0, 0));
+}
+
+/// Without the resource that never waits, periods overlap in an endless chain.
+#[test]
+fn memory_does_not_grow_with_a_chain_of_bottlenecks() {
+    let mut periods = ActivePeriods::new(2);
+    let mut most = 0;
+    for step in 0..100_000 {
+        let now = 10 * step;
+        periods.pass(at(now));
+        periods.active((step % 2) as usize, at(now), at(now + 12));
+        most = most.max(periods.pending());
+    }
+    assert!(most < 200, "{most} periods were held");
+    let groups = periods.end(at(1_000_000));
+    // Each but the first overlaps the one before by 2; the last is cut to 10.
+    let shifting = 2 * 99_999;
+    assert_eq!(groups[0].shifting.micros(), shifting);
+    assert_eq!(groups[1].shifting.micros(), shifting);
+    let sole = groups[0].sole.micros() + groups[1].sole.micros();
+    assert_eq!(sole + shifting, 1_000_000);
+}
+
+/// The definition, instant by instant, with no thought of speed.
+fn plainly(
+    times: &[Vec<(i64, i64)>],
+    group_of: &[u32],
+    from: i64,
+    end: i64,
+) -> (Vec<Active>, Vec<Option<usize>>) {
+    let groups = group_of.iter().max().map_or(0, |&most| most as usize + 1);
+    let mut result = vec![found(0, 0, 0, 0); groups];
+    let mut all: Vec<(i64, i64, usize)> = Vec::new();
+    for (resource, times) in times.iter().enumerate() {
+        let is_active = |t: i64| times.iter().any(|&(start, end)| (start..end).contains(&t));
+        let mut t = from;
+        while t < end {
+            if !is_active(t) {
+                t += 1;
+                continue;
+            }
+            let start = t;
+            while t < end && is_active(t) {
+                t += 1;
+            }
+            all.push((start, t, resource));
+            let of = &mut result[group_of[resource] as usize];
+            of.active += Span::from_micros(t - start);
+            of.periods += 1;
+        }
+    }
+    let momentary: Vec<Option<(i64, i64, usize)>> = (from..end)
+        .map(|t| {
+            let here = all.iter().filter(|p| p.0 <= t && t < p.1);
+            here.min_by_key(|p| (p.0 - p.1, p.0, p.2)).copied()
+        })
+        .collect();
+    for t in from..end {
+        let bottlenecks = all
+            .iter()
+            .filter(|p| p.0 <= t && t < p.1 && momentary.contains(&Some(**p)));
+        let mut here: Vec<u32> = bottlenecks.map(|p| group_of[p.2]).collect();
+        here.sort_unstable();
+        here.dedup();
+        for &group in &here {
+            let of = &mut result[group as usize];
+            if here.len() == 1 {
+                of.sole += Span::from_micros(1);
+            } else {
+                of.shifting += Span::from_micros(1);
+            }
+        }
+    }
+    let momentary = (momentary.iter())
+        .map(|winner| winner.map(|(_, _, resource)| group_of[resource] as usize))
+        .collect();
+    (result, momentary)
+}
+
+/// For each resource gaps and lengths by turns; a gap of 0 makes times touch.
+fn records() -> impl Strategy<Value = (Vec<Vec<(i64, i64)>>, Vec<u32>)> {
+    let steps = prop::collection::vec((0i64..6, 0i64..9), 0..30);
+    let resource = steps.prop_map(|steps| {
+        let mut now = 0;
+        let mut times = Vec::new();
+        for (gap, length) in steps {
+            times.push((now + gap, now + gap + length));
+            now += gap + length;
+        }
+        times
+    });
+    (1usize..6).prop_flat_map(move |resources| {
+        (
+            prop::collection::vec(resource.clone(), resources),
+            prop::collection::vec(0u32..3, resources),
+        )
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: 6000, rng_seed: RngSeed::Fixed(1), failure_persistence: None, ..Default::default()
+    })]
+
+    /// Told in the order of time, as an engine does that knows a task to its end: everything that begins within the
+    /// next `ahead` instants may be told, resource by resource.
+    #[test]
+    fn one_pass_finds_what_the_definition_says(
+        (times, grouping) in records(), from in 0i64..40, length in 0i64..200, ahead in 1i64..25, behind in 0i64..15, grouped: bool, tells: bool,
+    ) {
+        let end = from + length;
+        let group_of: Vec<u32> = if grouped { grouping } else { (0..times.len() as u32).collect() };
+        let (expected, momentary) = plainly(&times, &group_of, from, end);
+        let mut periods = ActivePeriods::grouped(group_of, at(from)).marking().patient(0);
+        let mut now = 0;
+        while now <= end {
+            for (resource, times) in times.iter().enumerate() {
+                for &(start, until) in times.iter().filter(|(start, _)| (now..now + ahead).contains(start)) {
+                    periods.active(resource, at(start), at(until));
+                }
+            }
+            now += ahead;
+            if tells && now - behind <= end {
+                periods.pass(at(now - behind));
+            }
+        }
+        let (found, marks) = periods.end_marked(at(end));
+        prop_assert_eq!(&found, &expected);
+        for (t, winner) in (from..end).zip(momentary) {
+            let marked = marks.iter().find(|mark| mark.start <= at(t) && at(t) < mark.end);
+            prop_assert_eq!(marked.map(|mark| mark.group), winner, "at {}", t);
+        }
+        let shares: i64 = found.iter().map(|of| of.sole.micros()).sum();
+        prop_assert!(shares <= length);
+    }
+}

@@ -1,0 +1,372 @@
+//! Floor plans and what is drawn on them.
+
+use shopstride::experiment::{Findings, Units};
+use shopstride::floor::{Door, Placement, Point, Room, Side};
+use shopstride::report::charts::layout::{Strip, WalkedPath};
+use shopstride::report::charts::{self, ALL, Layout};
+use shopstride::shop::{PlaceId, StationId};
+
+use super::drawing::{Drawing, STEPS, Shape};
+use super::fixtures::{SMALL, Size, findings};
+use super::floors::{layouts, plan, rectangle, station};
+use super::subject;
+
+const FOOTPRINT: &str = "#F0F0F0";
+const GREEN: &str = "#009E73";
+const VERMILLION: &str = "#D55E00";
+const BLUE: &str = "#0072B2";
+const PURPLE: &str = "#CC79A7";
+
+fn drawn(stem: &str, findings: &Findings, layouts: &[Layout]) -> Vec<Drawing> {
+    let chart = ALL.iter().find(|chart| chart.stem == stem).unwrap();
+    let pictures = charts::svg(chart, &subject(findings, None, layouts), 1.0);
+    pictures
+        .iter()
+        .map(|picture| Drawing::of(&picture.svg))
+        .collect()
+}
+
+/// A room of 6 m by 4 m with a bench of 2 m by 1 m at the lower left and a saw of 1 m by 1 m at the upper right.
+fn layout(name: &str) -> Layout {
+    let placements: Vec<Option<Placement>> = vec![
+        Some(station((1.5, 1.5), (2.0, 1.0), 0.0)),
+        Some(station((4.5, 3.0), (1.0, 1.0), 0.0)),
+    ];
+    Layout {
+        name: name.to_string(),
+        plan: plan(Some(room()), placements.into_iter().collect()),
+        stations: vec!["bench".to_string(), "saw".to_string()],
+        strips: Vec::new(),
+        keep_free: Vec::new(),
+        paths: Vec::new(),
+        worked_s: Vec::new(),
+    }
+}
+
+fn room() -> Room {
+    Room {
+        outline: rectangle((3.0, 2.0), (6.0, 4.0)),
+        ceiling: None,
+        doors: vec![Door {
+            name: "door".to_string(),
+            between: (Point::new(3.0, 0.0), Point::new(4.0, 0.0)),
+            height: None,
+            wall: 0.1,
+            corridor: None,
+            swings_in: true,
+        }],
+        blocked: Vec::new(),
+        panels: Vec::new(),
+        ways: Vec::new(),
+        stock: Vec::new(),
+    }
+}
+
+fn way(from: u32, to: u32, points: &[(f64, f64)], empty: f64, loaded: f64) -> WalkedPath {
+    WalkedPath {
+        from: PlaceId(from),
+        to: PlaceId(to),
+        points: points.iter().map(|&(x, y)| Point::new(x, y)).collect(),
+        trips_empty: empty,
+        trips_loaded: loaded,
+    }
+}
+
+fn filled<'a>(drawing: &'a Drawing, colour: &str) -> Vec<&'a Shape> {
+    let shapes = drawing.shapes.iter();
+    shapes
+        .filter(|shape| shape.filled && shape.colour == colour)
+        .collect()
+}
+
+fn lines<'a>(drawing: &'a Drawing, colour: &str) -> Vec<&'a Shape> {
+    let shapes = drawing.shapes.iter();
+    shapes
+        .filter(|shape| !shape.filled && shape.colour == colour)
+        .collect()
+}
+
+/// Footprints, without the plates of names, which are smaller.
+fn footprints(drawing: &Drawing) -> Vec<&Shape> {
+    let mut shapes = filled(drawing, FOOTPRINT);
+    shapes.retain(|shape| shape.width().min(shape.height()) > 30.0 * STEPS);
+    shapes
+}
+
+#[test]
+fn a_plan_is_to_scale_and_its_y_goes_up() {
+    let drawing = &drawn("plan", &findings(&SMALL), &[layout("As it grew")])[0];
+    let [bench, saw] = footprints(drawing)[..] else {
+        panic!("{:?}", drawing.shapes)
+    };
+    // Each corner is rounded to a step.
+    let near = |a: f64, b: f64| (a - b).abs() <= 2.0;
+    assert!(near(bench.width(), 2.0 * bench.height()), "{bench:?}");
+    assert!(near(saw.width(), saw.height()) && near(saw.width(), bench.height()));
+    let metre = saw.width();
+    // From centre to centre it is 3 m to the right and 1.5 m up.
+    let centre = |shape: &Shape| {
+        let (a, b) = (shape.points[0], shape.points[2]);
+        ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0)
+    };
+    let (from, to) = (centre(bench), centre(saw));
+    assert!(near(to.0 - from.0, 3.0 * metre) && near(from.1 - to.1, 1.5 * metre));
+    drawing.expect("bench", "plan");
+    drawing.expect("saw", "plan");
+    drawing.expect("door", "plan");
+}
+
+#[test]
+fn dimensions_are_those_of_the_room() {
+    let mut found = findings(&SMALL);
+    let metric = &drawn("plan", &found, &[layout("As it grew")])[0];
+    metric.expect("6.00 m", "width");
+    metric.expect("4.00 m", "height");
+    metric.expect("1 m", "scale bar");
+    found.units = Units::Imperial;
+    // 6 m are 236.2 in, 4 m are 157.5 in.
+    let imperial = &drawn("plan", &found, &[layout("As it grew")])[0];
+    imperial.expect("19 ft 8 in", "width");
+    imperial.expect("13 ft 1 in", "height");
+    imperial.expect("2 ft", "scale bar");
+    let mut alone = layout("As it grew");
+    alone.plan.room = None;
+    let placed = &drawn("plan", &found, &[alone])[0];
+    // The bench begins at 0.5 m and the saw ends at 5 m.
+    placed.expect("14 ft 9 in", "width");
+    placed.expect("no room", "notes");
+}
+
+#[test]
+fn the_leaf_of_a_door_swings_into_the_room() {
+    let drawing = &drawn("plan", &findings(&SMALL), &[layout("As it grew")])[0];
+    let metre = footprints(drawing)[1].width();
+    let arcs: Vec<_> = lines(drawing, "#787878")
+        .into_iter()
+        .filter(|line| line.points.len() == 17)
+        .collect();
+    let [arc] = arcs[..] else { panic!("{arcs:?}") };
+    assert!((arc.width() - metre).abs() <= 2.0 && (arc.height() - metre).abs() <= 2.0);
+    // From the latch in the wall up to the end of the open leaf over the hinge.
+    let (latch, open) = (arc.points[0], arc.points[16]);
+    assert!(latch.0 > open.0 && latch.1 > open.1);
+}
+
+#[test]
+fn strips_that_fit_and_strips_that_do_not_differ_in_black_and_white() {
+    let mut layout = layout("As it grew");
+    layout.strips = vec![
+        Strip {
+            outline: rectangle((4.5, 2.0), (0.5, 1.0)),
+            fits: true,
+        },
+        Strip {
+            outline: rectangle((4.5, 3.7), (0.5, 0.4)),
+            fits: false,
+        },
+    ];
+    let drawing = &drawn("plan", &findings(&SMALL), &[layout])[0];
+    // Each is drawn once in the plan and once where it is explained.
+    assert_eq!(filled(drawing, GREEN).len(), 2);
+    assert_eq!(filled(drawing, VERMILLION).len(), 2);
+    let (whole, dashes) = (lines(drawing, GREEN), lines(drawing, VERMILLION));
+    assert_eq!(whole.len(), 2);
+    assert!(dashes.len() > 20, "{} dashes", dashes.len());
+    assert!(dashes[0].stroke > 1.5 * whole[0].stroke);
+}
+
+#[test]
+fn the_feed_goes_in_on_one_side_and_out_on_the_other() {
+    let mut layout = layout("As it grew");
+    let saw = layout.plan.placements[StationId(1)].as_mut().unwrap();
+    saw.feed = Some(Side::PlusX);
+    let drawing = &drawn("plan", &findings(&SMALL), &[layout])[0];
+    let heads: Vec<_> = filled(drawing, "#000000")
+        .into_iter()
+        .filter(|shape| shape.points.len() == 3)
+        .collect();
+    // One of them explains the others.
+    assert_eq!(heads.len(), 3);
+    let saw = footprints(drawing)[1];
+    let left = saw
+        .points
+        .iter()
+        .map(|point| point.0)
+        .fold(f64::INFINITY, f64::min);
+    let tips: Vec<f64> = heads.iter().map(|head| head.points[0].0).collect();
+    assert!(
+        tips.iter().any(|tip| (left - tip).abs() < 2.0 * STEPS),
+        "{tips:?}"
+    );
+    assert!(tips.iter().any(|tip| *tip > left + saw.width()), "{tips:?}");
+    drawing.expect("feed direction", "legend");
+}
+
+#[test]
+fn lines_are_as_wide_as_they_were_walked_often() {
+    let mut layout = layout("As it grew");
+    layout.paths = vec![
+        way(0, 1, &[(1.0, 0.5), (5.0, 0.5)], 0.0, 20.0),
+        way(1, 2, &[(1.0, 2.5), (5.0, 2.5)], 0.0, 4.0),
+        // Both directions together are ten.
+        way(3, 2, &[(1.0, 3.5), (5.0, 3.5)], 0.0, 7.0),
+        way(2, 3, &[(5.0, 3.5), (1.0, 3.5)], 0.0, 3.0),
+    ];
+    let drawing = &drawn("string", &findings(&SMALL), &[layout])[0];
+    let legend = lines(drawing, VERMILLION)[0].stroke;
+    assert_eq!(legend, 3.0 * STEPS);
+    let mut widths: Vec<f64> = lines(drawing, VERMILLION)[1..]
+        .iter()
+        .map(|line| line.stroke)
+        .collect();
+    widths.sort_by(f64::total_cmp);
+    assert_eq!(widths.len(), 3);
+    assert!((widths[2] - 2.0 * widths[1]).abs() <= 1.0, "{widths:?}");
+    assert!((widths[2] - 5.0 * widths[0]).abs() <= 3.0, "{widths:?}");
+    drawing.expect("20.0 trips", "legend");
+    drawing.expect("10.0 trips", "legend");
+    drawing.expect("2.00 trips", "legend");
+    assert!(drawing.texts.iter().all(|text| text.text != "empty-handed"));
+}
+
+/// Also without colours: one is a whole line, the other is dashed.
+#[test]
+fn empty_and_loaded_walks_of_a_leg_lie_side_by_side() {
+    let mut layout = layout("As it grew");
+    let line = [(1.0, 0.5), (3.0, 0.5), (3.0, 3.0), (5.0, 3.0)];
+    let back: Vec<_> = line.iter().rev().copied().collect();
+    layout.paths = vec![way(0, 1, &line, 0.0, 12.0), way(1, 0, &back, 11.0, 0.0)];
+    let drawing = &drawn("string", &findings(&SMALL), &[layout])[0];
+    let (loaded, empty) = (lines(drawing, VERMILLION), lines(drawing, BLUE));
+    // The first of each is the legend's.
+    assert_eq!(loaded.len(), 2);
+    assert!(empty.len() > 20, "{} dashes", empty.len());
+    let loaded = loaded[1];
+    let apart = (loaded.stroke + empty.last().unwrap().stroke) / 2.0;
+    let mut seen = 0;
+    for dash in &empty {
+        if dash.stroke == 3.0 * STEPS {
+            continue;
+        }
+        for point in &dash.points {
+            let edges = loaded
+                .points
+                .windows(2)
+                .map(|edge| distance(*point, edge[0], edge[1]));
+            let nearest = edges.fold(f64::INFINITY, f64::min);
+            assert!(nearest >= apart, "{nearest} is less than {apart}");
+            // The gap is 1.5 units, and around a corner the outer line goes by the diagonal; both are rounded.
+            let most = (apart + 1.5 * STEPS) * std::f64::consts::SQRT_2 + 2.0;
+            assert!(nearest <= most, "{nearest} is more than {most}");
+            seen += 1;
+        }
+    }
+    assert!(seen > 40);
+}
+
+fn distance(point: (f64, f64), from: (f64, f64), to: (f64, f64)) -> f64 {
+    let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+    let share = ((point.0 - from.0) * dx + (point.1 - from.1) * dy) / (dx * dx + dy * dy);
+    let share = share.clamp(0.0, 1.0);
+    (point.0 - from.0 - share * dx).hypot(point.1 - from.1 - share * dy)
+}
+
+#[test]
+fn layouts_beside_each_other_have_one_scale() {
+    let mut small = layout("Working order");
+    small.plan.room = None;
+    small.paths = vec![way(0, 1, &[(1.0, 0.5), (5.0, 0.5)], 3.0, 3.0)];
+    let both = [layout("As it grew"), small];
+    let found = findings(&SMALL);
+    let beside = &drawn("string", &found, &both)[0];
+    let widths = |drawing: &Drawing| -> Vec<f64> {
+        footprints(drawing)
+            .iter()
+            .map(|shape| shape.width())
+            .collect()
+    };
+    let beside = widths(beside);
+    assert_eq!(beside.len(), 4);
+    assert!((beside[0] - beside[2]).abs() <= 2.0 && (beside[1] - beside[3]).abs() <= 2.0);
+    let plans = drawn("plan", &found, &both);
+    let (first, second) = (widths(&plans[0]), widths(&plans[1]));
+    assert!((first[0] - second[0]).abs() <= 2.0, "{first:?} {second:?}");
+}
+
+#[test]
+fn circles_are_as_large_as_the_times() {
+    let mut layout = layout("As it grew");
+    layout.worked_s = vec![3_600.0, 900.0];
+    let drawing = &drawn("stays", &findings(&SMALL), &[layout])[0];
+    let circles = filled(drawing, PURPLE);
+    // Three are the legend's; a quarter of the time is half as wide.
+    assert_eq!(circles.len(), 5);
+    let (bench, saw) = (circles[3], circles[4]);
+    assert!(
+        (bench.width() - 2.0 * saw.width()).abs() <= 3.0,
+        "{bench:?} {saw:?}"
+    );
+}
+
+#[test]
+fn a_name_without_room_is_a_number_with_a_key() {
+    let mut layout = layout("As it grew");
+    let size = &mut layout.plan.placements[StationId(1)].as_mut().unwrap().size;
+    *size = (0.3, 0.3);
+    let long = "saw with an outfeed table that nobody ever folds away and a name as long as it";
+    layout.stations[1] = long.to_string();
+    let drawing = &drawn("plan", &findings(&SMALL), &[layout])[0];
+    drawing.expect("bench", "it fits");
+    let numbers = drawing.texts.iter().filter(|text| text.text == "1");
+    assert_eq!(numbers.count(), 2, "in the plan and in the key");
+    drawing.expect("saw with an outfeed table", "key");
+}
+
+#[test]
+fn few_stations_and_odd_layouts_are_drawn() {
+    let found = findings(&Size {
+        stations: 3,
+        ..SMALL
+    });
+    let three = layouts(&found);
+    let mut empty = layout("As it grew");
+    empty.plan.placements = Vec::<Option<Placement>>::new().into_iter().collect();
+    let mut nothing = empty.clone();
+    nothing.plan.room = None;
+    for nothing in [&empty, &nothing] {
+        assert!(drawn("plan", &found, std::slice::from_ref(nothing)).is_empty());
+    }
+    let mut point = layout("As it grew");
+    point.plan.room = None;
+    point.plan.placements = vec![Some(station((2.0, 2.0), (0.0, 0.0), 0.0))]
+        .into_iter()
+        .collect();
+    let mut far = layout("As it grew");
+    far.plan.room = None;
+    far.plan.placements = vec![
+        Some(station((1e6, -1e6), (1.0, 1.0), 12.0)),
+        Some(station((-1e6, 0.0), (1.0, 1.0), 0.0)),
+    ]
+    .into_iter()
+    .collect();
+    let mut stacked = layout("As it grew");
+    stacked.plan.placements = (0..2)
+        .map(|_| Some(station((2.0, 2.0), (0.6, 0.6), 0.0)))
+        .collect();
+    stacked.paths = vec![
+        way(0, 0, &[(1.0, 1.0), (1.0, 1.0)], 2.0, 0.0),
+        way(0, 1, &[], 2.0, 0.0),
+        way(1, 0, &[(1.0, 1.0), (2.0, 1.0), (1.0, 1.0)], f64::NAN, 5.0),
+    ];
+    let named = [empty, point, far, stacked].map(|layout| vec![layout]);
+    for (index, layouts) in named.into_iter().chain([three, vec![nothing]]).enumerate() {
+        for chart in ALL {
+            for scale in super::SCALES {
+                for picture in charts::svg(chart, &subject(&found, None, &layouts), scale) {
+                    let about = format!("{index}/{} at {scale}", picture.stem);
+                    Drawing::of(&picture.svg).check_texts(&about);
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,262 @@
+//! Small shops on small floors, made by hand. All lengths are in feet.
+
+use shopstride::floor::check::{Finding, Level, Limits, Units, WalkedLeg, check};
+use shopstride::floor::{
+    Door, Going, Panel, Placement, Plan, Point, Polygon, Room, Side, Stock, Thing,
+};
+use shopstride::shop::{
+    Choice, Handling, Item, ItemKind, OperationId, Person, PlaceId, Project, Rules, Shop, Size,
+    Station, StationId, Step, Table, Work,
+};
+use shopstride::units::{Mass, Span, Speed};
+
+pub const FT: f64 = 0.3048;
+pub const IN: f64 = 0.0254;
+
+pub fn ft(x: f64, y: f64) -> Point {
+    Point::new(x * FT, y * FT)
+}
+
+/// Length, width and thickness in inches.
+pub fn inches(length: f64, width: f64, thickness: f64) -> Size {
+    Size {
+        length: length * IN,
+        width: width * IN,
+        thickness: thickness * IN,
+    }
+}
+
+pub fn outline(corners: &[(f64, f64)]) -> Polygon {
+    let corners: Vec<Point> = corners.iter().map(|&(x, y)| ft(x, y)).collect();
+    Polygon::new(&corners).expect("an outline")
+}
+
+pub fn person(name: &str) -> Person {
+    Person {
+        name: name.to_string(),
+        group: name.to_string(),
+        can: None,
+        walking_speed: Speed::from_metres_per_second(1.25),
+        starts_at: PlaceId(0),
+    }
+}
+
+/// A shop on a floor, and all that a check looks at.
+#[derive(Debug, Clone)]
+pub struct Scene {
+    pub shop: Shop,
+    pub plan: Plan,
+    pub walked: Vec<WalkedLeg>,
+    pub limits: Limits,
+}
+
+impl Scene {
+    /// An empty room from the origin, one person, one operation.
+    pub fn room(width: f64, depth: f64) -> Scene {
+        let room = Room {
+            outline: outline(&[(0.0, 0.0), (width, 0.0), (width, depth), (0.0, depth)]),
+            ceiling: None,
+            doors: Vec::new(),
+            blocked: Vec::new(),
+            panels: Vec::new(),
+            ways: Vec::new(),
+            stock: Vec::new(),
+        };
+        let shop = Shop {
+            stations: Table::new(),
+            operations: [String::from("work")].into_iter().collect(),
+            gear: Table::new(),
+            crew: [person("maker")].into_iter().collect(),
+            handling: Handling {
+                loaded_speed: Speed::from_metres_per_second(1.0),
+                pick_up: Span::ZERO,
+                put_down: Span::ZERO,
+                carry_mass: Mass::from_kilograms(15.0),
+                carry_pieces: None,
+                carts: None,
+            },
+            projects: [Project {
+                name: String::from("project"),
+                items: Vec::new(),
+            }]
+            .into_iter()
+            .collect(),
+            orders: Table::new(),
+            rules: Rules::default(),
+            doors: Vec::new(),
+        };
+        Scene {
+            shop,
+            plan: Plan {
+                room: Some(room),
+                placements: Table::new(),
+                going: Going::Around,
+                body_width: 0.5,
+                cart_width: 0.5,
+            },
+            walked: Vec::new(),
+            limits: Limits::default(),
+        }
+    }
+
+    pub fn the_room(&mut self) -> &mut Room {
+        self.plan.room.as_mut().expect("the scene has a room")
+    }
+
+    /// A station with its centre and size in feet, and where one stands before it is turned.
+    pub fn station(&mut self, name: &str, at: (f64, f64), size: (f64, f64)) -> &mut Placement {
+        let size = (size.0 * FT, size.1 * FT);
+        let station = self.shop.stations.push(Station {
+            name: name.to_string(),
+            count: 1,
+        });
+        let placed = self.plan.placements.push(Some(Placement {
+            at: ft(at.0, at.1),
+            turn: 0.0,
+            size,
+            stand: Placement::default_stand(size),
+            feed: None,
+            kickback: false,
+            reach_from: [false; 4],
+        }));
+        assert_eq!(station, placed);
+        self.plan.placements[placed].as_mut().expect("just placed")
+    }
+
+    pub fn feed(
+        &mut self,
+        name: &str,
+        at: (f64, f64),
+        size: (f64, f64),
+        side: Side,
+    ) -> &mut Placement {
+        let placement = self.station(name, at, size);
+        placement.feed = Some(side);
+        placement
+    }
+
+    /// A part of which every piece comes to a station in this size.
+    pub fn piece(&mut self, name: &str, station: u32, size: Size) -> &mut Item {
+        let work = Work {
+            operation: OperationId(0),
+            setup: None,
+            per_piece: None,
+            per_lot: None,
+            by_size: 0.0,
+            by_size_explained: Vec::new(),
+            teardown: None,
+            people: 1,
+            cure: None,
+            gear: Vec::new(),
+            fetch_from: None,
+            pausable: true,
+            spoils: 0.0,
+        };
+        let step = Step {
+            choices: vec![Choice {
+                station: StationId(station),
+                work,
+            }],
+            piece: Some(size),
+        };
+        let item = Item {
+            name: name.to_string(),
+            kind: ItemKind::Part {
+                material_at: PlaceId(station),
+            },
+            pieces: 1,
+            batch: None,
+            route: vec![step],
+            deliver_to: None,
+            mass: None,
+            rough: None,
+            finished: None,
+            goes_into: None,
+        };
+        let items = &mut self.shop.projects[shopstride::shop::ProjectId(0)].items;
+        items.push(item);
+        items.last_mut().expect("just added")
+    }
+
+    /// A door between two points of the outline, in feet.
+    pub fn door(&mut self, name: &str, from: (f64, f64), to: (f64, f64)) -> &mut Door {
+        let doors = &mut self.the_room().doors;
+        doors.push(Door {
+            name: name.to_string(),
+            between: (ft(from.0, from.1), ft(to.0, to.1)),
+            height: None,
+            wall: 0.5 * FT,
+            corridor: None,
+            swings_in: false,
+        });
+        doors.last_mut().expect("just added")
+    }
+
+    pub fn thing(&mut self, name: &str, corners: &[(f64, f64)]) {
+        let outline = outline(corners);
+        let name = name.to_string();
+        self.the_room().blocked.push(Thing { name, outline });
+    }
+
+    pub fn panel(&mut self, name: &str, at: (f64, f64), faces: Point) {
+        let panel = Panel {
+            name: name.to_string(),
+            at: ft(at.0, at.1),
+            faces,
+            width: 14.0 * IN,
+        };
+        self.the_room().panels.push(panel);
+    }
+
+    pub fn stock(&mut self, name: &str, size: Size, kilograms: Option<f64>) {
+        let mass = kilograms.map(Mass::from_kilograms);
+        let name = name.to_string();
+        self.the_room().stock.push(Stock { name, size, mass });
+    }
+
+    pub fn findings(&self) -> Vec<Finding> {
+        check(&self.shop, &self.plan, &self.walked, &self.limits)
+    }
+
+    /// Findings of one rule.
+    pub fn of(&self, rule: &str) -> Vec<Finding> {
+        let findings = self.findings().into_iter();
+        findings.filter(|finding| finding.rule == rule).collect()
+    }
+
+    /// The one finding of a rule.
+    #[track_caller]
+    pub fn only(&self, rule: &str) -> Finding {
+        let findings = self.of(rule);
+        assert_eq!(findings.len(), 1, "{findings:#?}");
+        findings.into_iter().next().expect("one")
+    }
+
+    /// That a rule finds one fault or warning with so much missing, in inches.
+    #[track_caller]
+    pub fn lacks(&self, rule: &str, level: Level, inches: f64) -> Finding {
+        let finding = self.only(rule);
+        assert_eq!(finding.level, level, "{}", said(&finding));
+        let missing = finding.missing.expect("something is missing") / IN;
+        assert!(
+            (missing - inches).abs() < 1e-3,
+            "{missing}: {}",
+            said(&finding)
+        );
+        assert!(!helped(&finding).is_empty());
+        finding
+    }
+}
+
+const IN_FEET: Units<'static> = Units {
+    length: &|metres| format!("{:.1} ft", metres / FT),
+    mass: &|kilograms| format!("{kilograms:.1} kg"),
+};
+
+pub fn said(finding: &Finding) -> String {
+    finding.sentence(IN_FEET)
+}
+
+pub fn helped(finding: &Finding) -> String {
+    finding.advice(IN_FEET).unwrap_or_default()
+}
