@@ -2,6 +2,7 @@
 
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
+use std::hint::select_unpredictable;
 
 use crate::shop::{OrderLineId, PersonId};
 use crate::units::Time;
@@ -57,12 +58,18 @@ const SOON: usize = 16;
 /// The events by time. The order among events of one instant is fixed, but decides nothing: all of them are handled
 /// before anybody chooses, and releases are put in the order of their lines.
 ///
-/// What is planned last is mostly due first (the end of a task), and a small shop has few events planned. So the next
-/// ones stand in a short list, and only what comes behind them is kept in a heap.
-#[derive(Debug, Default)]
+/// Where one person works, the end of that person's task is mostly all that is planned besides releases. It has a
+/// place of its own, so that nothing has to be moved for it. A small shop has few events planned: the next ones stand
+/// in a short list, and only what comes behind them is kept in a heap.
+#[derive(Debug)]
 pub(super) struct Agenda {
-    /// The earliest one last. Empty only if nothing is planned.
-    soon: Vec<Planned>,
+    /// An event that is no release, or [`Planned::NEVER`].
+    at_hand: Planned,
+    /// The earliest one last. The first place is [`Planned::NEVER`], so that there always is a last one; without any
+    /// other, nothing else is planned.
+    soon: [Planned; SOON + 2],
+    /// The place of the earliest one.
+    earliest: usize,
     /// What is later than all of these.
     later: BinaryHeap<Reverse<Planned>>,
 }
@@ -72,6 +79,9 @@ pub(super) struct Agenda {
 struct Planned(i128);
 
 impl Planned {
+    /// What stands for no event: later than all.
+    const NEVER: Planned = Planned(i128::MAX);
+
     #[inline]
     fn new(at: Time, event: Event) -> Planned {
         Planned(i128::from(at.micros()) << 64 | i128::from(event.pack()))
@@ -89,35 +99,49 @@ impl Planned {
 }
 
 impl Agenda {
-    #[inline(always)]
-    pub fn plan(&mut self, at: Time, event: Event) {
-        let planned = Planned::new(at, event);
-        if self.soon.last().is_none_or(|next| planned < *next) {
-            self.soon.push(planned);
-            if self.soon.len() > SOON {
-                self.put_off_last();
-            }
-        } else {
-            self.plan_behind(planned);
+    pub fn new() -> Agenda {
+        Agenda {
+            at_hand: Planned::NEVER,
+            soon: [Planned::NEVER; SOON + 2],
+            earliest: 0,
+            later: BinaryHeap::new(),
         }
     }
 
-    /// Plans an event that is not the next one.
+    #[inline(always)]
+    pub fn plan(&mut self, at: Time, event: Event) {
+        let planned = Planned::new(at, event);
+        if self.at_hand == Planned::NEVER {
+            self.at_hand = planned;
+        } else {
+            self.put_among_others(planned);
+        }
+    }
+
+    /// Plans a release: there is one for each order line, mostly not the next event.
+    #[inline(always)]
+    pub fn plan_release(&mut self, at: Time, line: OrderLineId) {
+        self.put_among_others(Planned::new(at, Event::Release(line)));
+    }
+
     #[inline(never)]
-    fn plan_behind(&mut self, planned: Planned) {
-        let last_soon = self.soon.first();
-        if last_soon.is_some_and(|last| *last < planned) && !self.later.is_empty() {
+    fn put_among_others(&mut self, planned: Planned) {
+        if self.soon[1] < planned && !self.later.is_empty() && self.earliest > 0 {
             self.later.push(Reverse(planned));
             return;
         }
-        self.soon.push(planned);
-        for place in (1..self.soon.len()).rev() {
-            if self.soon[place - 1] > planned {
-                break;
-            }
-            self.soon.swap(place - 1, place);
+        // Where it belongs nothing foretells, so all places are gone through: a processor that guesses wrong loses
+        // more than that.
+        let mut earlier = planned;
+        for place in &mut self.soon[1..=self.earliest] {
+            let is_later = *place > earlier;
+            let later = select_unpredictable(is_later, *place, earlier);
+            earlier = select_unpredictable(is_later, earlier, *place);
+            *place = later;
         }
-        if self.soon.len() > SOON {
+        self.earliest += 1;
+        self.soon[self.earliest] = earlier;
+        if self.earliest > SOON {
             self.put_off_last();
         }
     }
@@ -125,19 +149,31 @@ impl Agenda {
     /// The last event of the list goes into the heap.
     #[cold]
     fn put_off_last(&mut self) {
-        self.later.push(Reverse(self.soon.remove(0)));
+        self.later.push(Reverse(self.soon[1]));
+        self.soon.copy_within(2..=self.earliest, 1);
+        self.earliest -= 1;
     }
 
-    #[inline]
-    pub fn next_time(&self) -> Option<Time> {
-        self.soon.last().map(|planned| planned.at())
+    /// When the next event happens; [`Time::NEVER`] if none is planned.
+    #[inline(always)]
+    pub fn next_time(&self) -> Time {
+        self.at_hand.at().min(self.soon[self.earliest].at())
     }
 
     /// Takes the next event, if one is planned.
-    #[inline]
+    #[inline(always)]
     pub fn take_next(&mut self) -> Option<Event> {
-        let planned = self.soon.pop()?;
-        if self.soon.is_empty() && !self.later.is_empty() {
+        let planned = self.soon[self.earliest];
+        if self.at_hand < planned {
+            let event = self.at_hand.event();
+            self.at_hand = Planned::NEVER;
+            return Some(event);
+        }
+        if self.earliest == 0 {
+            return None;
+        }
+        self.earliest -= 1;
+        if self.earliest == 0 && !self.later.is_empty() {
             self.look_ahead();
         }
         Some(planned.event())
@@ -146,8 +182,11 @@ impl Agenda {
     /// Takes the next events out of the heap.
     #[cold]
     fn look_ahead(&mut self) {
-        let next = std::iter::from_fn(|| self.later.pop()).take(SOON / 2);
-        self.soon.extend(next.map(|Reverse(planned)| planned));
-        self.soon.reverse();
+        self.earliest = self.later.len().min(SOON / 2);
+        for place in (1..=self.earliest).rev() {
+            if let Some(Reverse(planned)) = self.later.pop() {
+                self.soon[place] = planned;
+            }
+        }
     }
 }

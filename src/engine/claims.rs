@@ -73,7 +73,10 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     #[inline(always)]
     pub(super) fn take_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
         if choice.is_simple {
-            self.state.free_stations.remove(choice.station.index());
+            // Where one person does everything in turn, nobody asks which stations are free.
+            if !S::IN_TURN {
+                self.state.free_stations.remove(choice.station.index());
+            }
             return (0, false);
         }
         self.take_one_unit(choice)
@@ -108,7 +111,9 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         if !choice.is_simple {
             self.state.stations[station].free.insert(unit as usize);
         }
-        self.state.free_stations.insert(station);
+        if !S::IN_TURN {
+            self.state.free_stations.insert(station);
+        }
     }
 
     #[inline]

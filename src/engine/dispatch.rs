@@ -23,6 +23,10 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     /// instant, so each station and each person is asked in turn until it has nothing more to start.
     #[inline(always)]
     pub(super) fn decide(&mut self) {
+        if S::IN_TURN {
+            self.let_take_turn();
+            return;
+        }
         if !self.state.unmanned_waiting.is_empty() {
             self.start_unmanned();
         }
@@ -30,6 +34,18 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
             || !S::PLAIN && !self.state.delivery_places.is_empty();
         if waiting && !self.state.idle.is_empty() {
             self.let_people_choose();
+        }
+    }
+
+    /// The only person, if idle, takes the first lot of the only line: what [`best_offer`](Self::best_offer) comes to
+    /// where every station is free and offers by the same rank.
+    #[inline(always)]
+    fn let_take_turn(&mut self) {
+        if !self.state.idle.is_empty()
+            && let Some((_, lot)) = self.state.line.first()
+        {
+            let station = self.choices_from(self.state.lots[lot].at)[0].station;
+            self.start_manned(lot, station, PersonId(0));
         }
     }
 

@@ -6,6 +6,8 @@
 //! which its phases begin and end; a recorder cuts them at the horizon.
 
 mod agenda;
+#[cfg(test)]
+mod agreement;
 mod claims;
 mod dispatch;
 mod draws;

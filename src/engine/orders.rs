@@ -1,6 +1,5 @@
 //! Orders from their release to the day they are done, and the lots that they become.
 
-use super::agenda::Event;
 use super::draws;
 use super::prepared::Next;
 use super::recorder::{OrderDone, Recorder};
@@ -39,7 +38,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         let wanted =
             count.is_none_or(|count| released < count) && until.is_none_or(|until| at <= until);
         if wanted {
-            self.agenda.plan(at, Event::Release(line));
+            self.agenda.plan_release(at, line);
         }
     }
 

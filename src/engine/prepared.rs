@@ -46,6 +46,9 @@ pub struct Prepared<'a> {
     pub(super) is_plain: bool,
     /// Whether stations and people all take what has been ready longest, wherever that is.
     pub(super) oldest_first: bool,
+    /// Whether, in a plain shop, the only person takes what has been ready longest and no work does without that
+    /// person. Then every station is free whenever something is chosen, so all lots may wait in one line.
+    pub(super) in_turn: bool,
 }
 
 /// Lots of one queue need the same station, people and gear, so if one can start, so can all.
@@ -154,6 +157,7 @@ impl<'a> Prepared<'a> {
             oldest_first: shop.rules.queue == QueueRule::Fifo
                 && shop.rules.choose == ChooseNext::FirstCome
                 && shop.rules.switch == SwitchStation::AfterEachLot,
+            in_turn: false,
         };
         let mut items_of = Vec::new();
         for (project, made) in shop.projects.enumerate() {
@@ -300,6 +304,10 @@ impl<'a> Prepared<'a> {
             && self.is_plain_queue.iter().all(|&plain| plain)
             && self.items.iter().all(|item| is_plain_part(item.item))
             && self.choices.iter().all(|choice| is_plain_work(choice.work));
+        self.in_turn = self.is_plain
+            && self.oldest_first
+            && shop.crew.len() == 1
+            && self.choices.iter().all(|choice| choice.work.people == 1);
     }
 
     /// The only one of these queues, if it is plain.

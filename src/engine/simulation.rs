@@ -7,7 +7,7 @@ use super::draws::Draws;
 use super::prepared::Prepared;
 use super::recorder::Recorder;
 use super::sets::Set;
-use super::shape::{Full, Plain, Shape};
+use super::shape::{Full, InTurn, Plain, Shape};
 use super::state::State;
 use super::stuck::Stuck;
 use crate::units::Time;
@@ -34,7 +34,9 @@ pub fn simulate<R: Recorder>(
     run: &Run,
     recorder: &mut R,
 ) -> Result<Time, Stuck> {
-    if prepared.is_plain {
+    if prepared.in_turn {
+        Simulation::<R, InTurn>::new(prepared, run, recorder).play()
+    } else if prepared.is_plain {
         Simulation::<R, Plain>::new(prepared, run, recorder).play()
     } else {
         Simulation::<R, Full>::new(prepared, run, recorder).play()
@@ -56,7 +58,7 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
         Simulation {
             prepared,
             draws: Draws::new(prepared.shop, run.seed, run.replication),
-            agenda: Agenda::default(),
+            agenda: Agenda::new(),
             state: State::new(prepared),
             until: run.until,
             recorder,
@@ -66,23 +68,24 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
 
     fn play(&mut self) -> Result<Time, Stuck> {
         self.open_order_lines();
-        if self.agenda.next_time() == Some(self.state.now) {
+        if self.agenda.next_time() == self.state.now {
             self.handle_events_of_now();
         }
         let mut rounds = 0;
         loop {
             self.release_due_orders();
             self.decide();
-            let Some(next) = self.agenda.next_time() else {
+            let next = self.agenda.next_time();
+            if next == Time::NEVER {
                 break;
-            };
+            }
             if self.until.is_some_and(|end| next > end) {
                 break;
             }
             if next == self.state.now {
                 rounds += 1;
                 if rounds > MOST_ROUNDS_AT_ONCE {
-                    return Err(Stuck::now(self.prepared, &mut self.state, true));
+                    return Err(self.stuck(true));
                 }
             } else {
                 rounds = 0;
@@ -90,12 +93,23 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
             self.state.now = next;
             self.handle_events_of_now();
         }
-        if self.agenda.next_time().is_none() && self.state.orders_open > 0 {
-            return Err(Stuck::now(self.prepared, &mut self.state, false));
+        if self.agenda.next_time() == Time::NEVER && self.state.orders_open > 0 {
+            return Err(self.stuck(false));
         }
         let end = self.until.unwrap_or(self.state.now);
         self.recorder.end(end);
         Ok(end)
+    }
+
+    /// Who waits for what, told by queue.
+    #[cold]
+    fn stuck(&mut self, endless: bool) -> Stuck {
+        while let Some((rank, lot)) = self.state.line.first() {
+            self.state.line.take_first();
+            let queue = self.prepared.choice_at(self.state.lots[lot].at).queue;
+            self.state.queues[queue].push(rank, lot, self.state.lots[lot].stamp);
+        }
+        Stuck::now(self.prepared, &mut self.state, endless)
     }
 
     /// Handles every event of this instant; there is one.
@@ -103,7 +117,7 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
     fn handle_events_of_now(&mut self) {
         while let Some(event) = self.agenda.take_next() {
             self.handle(event);
-            if self.agenda.next_time() != Some(self.state.now) {
+            if self.agenda.next_time() != self.state.now {
                 break;
             }
         }

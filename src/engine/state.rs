@@ -187,7 +187,11 @@ pub(super) struct State<'p, S: Shape> {
     pub lots: Slots<Lot>,
     pub orders: Slots<Order>,
     pub tasks: Slots<Task<'p>>,
+    /// The task under way, where there never is more than one.
+    pub task_in_turn: Task<'p>,
     pub queues: Vec<Queue<Rank>>,
+    /// All lots that wait, where one line will do.
+    pub line: Queue<Rank>,
     pub stations: Vec<StationNow<S>>,
     /// Stations with a free unit.
     pub free_stations: S::Set,
@@ -232,7 +236,15 @@ impl<'p, S: Shape> State<'p, S> {
             lots: Slots::new(),
             orders: Slots::new(),
             tasks: Slots::new(),
+            task_in_turn: Task {
+                lot: 0,
+                choice: None,
+                unit: 0,
+                people: None,
+                ends: Time::START,
+            },
             queues: prepared.queues.iter().map(|_| Queue::new()).collect(),
+            line: Queue::new(),
             stations: (shop.stations.iter())
                 .map(|station| StationNow {
                     free: Set::new(station.count as usize, true),

@@ -99,13 +99,20 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
             true => ends,
             false => self.plan_cure(choice, lot.key, &at_station),
         };
-        let task = self.state.tasks.put(|_| Task {
+        let task = Task {
             lot: slot,
             choice: Some(choice),
             unit,
             people: workers,
             ends: cured,
-        });
+        };
+        let task = match S::IN_TURN {
+            true => {
+                self.state.task_in_turn = task;
+                0
+            }
+            false => self.state.tasks.put(|_| task),
+        };
         self.agenda.plan(ends, Event::TaskEnds(task));
     }
 
@@ -133,7 +140,10 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     /// Run and tear-down are over: the people are free, and what the cure does not tie up.
     #[inline(always)]
     pub(super) fn task_ends(&mut self, slot: u32) {
-        let task = self.state.tasks[slot];
+        let task = match S::IN_TURN {
+            true => self.state.task_in_turn,
+            false => self.state.tasks[slot],
+        };
         let Some(choice) = task.choice else {
             return;
         };
@@ -171,7 +181,9 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     /// The lot is ready for what comes next, and all that a cure tied up is free.
     #[inline(always)]
     fn operation_ends(&mut self, slot: u32, task: Task, choice: &PreparedChoice) {
-        self.state.tasks.give_back(slot);
+        if !S::IN_TURN {
+            self.state.tasks.give_back(slot);
+        }
         if !S::PLAIN {
             let cure = choice.work.cure.as_ref();
             if cure.is_some_and(|cure| cure.ties_up_station) {

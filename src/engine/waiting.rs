@@ -20,6 +20,12 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
             self.recorder.ready(&job(&lot, first), now);
         }
         for choice in choices {
+            if S::IN_TURN {
+                let rank = lot.rank(now.micros());
+                self.state.line.push(rank, slot, lot.stamp);
+                self.recorder.queued(choice.station, now);
+                continue;
+            }
             let station = choice.station.index();
             let value = match prepared.shop.rules.queue {
                 QueueRule::Fifo => now.micros(),
@@ -103,6 +109,11 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
     ) {
         let now = self.state.now;
         for choice in choices {
+            if S::IN_TURN {
+                self.state.line.take_first();
+                self.recorder.unqueued(choice.station, lot.ready, now);
+                continue;
+            }
             let (queue, alone) = match choice.unmanned_queue {
                 // A plain lot waits in one queue, so it is the one from which it was chosen.
                 Some(queue) if S::PLAIN && alone => (queue, true),

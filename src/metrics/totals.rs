@@ -85,14 +85,15 @@ impl Level {
         self.now += by;
     }
 
-    /// A level that lasted no time within the measured time counts for nothing, also as a maximum.
-    #[inline]
+    /// A level that lasted no time within the measured time counts for nothing, also as a maximum. Whether it lasted
+    /// is not asked, since nothing foretells it.
+    #[inline(always)]
     fn settle(&mut self, at: Time) {
-        if at > self.since {
-            self.area += i128::from(self.now) * i128::from((at - self.since).micros());
-            self.max = self.max.max(self.now);
-            self.since = at;
-        }
+        let until = at.max(self.since);
+        let lasted = (until - self.since).micros();
+        self.area += i128::from(self.now) * i128::from(lasted);
+        self.max = self.max.max(self.now * lasted.min(1));
+        self.since = until;
     }
 }
 
