@@ -133,6 +133,18 @@ fn charts_hold_the_names_and_figures() {
     people.expect("◆ person, 84 %: Person 1", "people");
     assert_eq!(people.bold("Person 1"), Some(true));
 
+    let waits = drawing("waits", &found, None);
+    for words in [
+        "Side table",
+        "waiting for a station",
+        "for other parts",
+        "–",
+    ] {
+        waits.expect(words, "waits");
+    }
+    let lead_time = found.candidates[0].projects[0].lead_time.expect("done");
+    waits.expect(&format!("{:.1}\u{202F}min", lead_time / 60.0), "waits");
+
     let matrix = drawing("from-to", &found, None);
     let metres: f64 = found.candidates[0]
         .legs
@@ -472,6 +484,7 @@ fn files_are_written_whole_and_named() {
         "walking",
         "stations",
         "people",
+        "waits",
         "from-to-1-as-it-grew",
         "from-to-2-working-order",
         "timeline",
@@ -494,7 +507,7 @@ fn nothing_is_drawn_of_what_is_not_there() {
             .collect::<Vec<_>>()
     };
     let without = stems(&nothing(), None);
-    for stem in ["timeline", "legs", "string", "stays"] {
+    for stem in ["timeline", "waits", "legs", "string", "stays"] {
         assert!(!without.contains(&stem.to_string()), "{stem}");
     }
     // Walking, stations, people, one matrix, lead time, and one plan.
@@ -577,7 +590,7 @@ fn png_files_are_half_as_large_again_as_svg() {
             assert_eq!(number(16), wide);
             seen += 1;
         }
-        assert_eq!(seen, 7);
+        assert_eq!(seen, 8);
     }
 }
 

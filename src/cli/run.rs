@@ -75,7 +75,9 @@ fn text(findings: &Findings) -> String {
         tables::stations(found, width),
         tables::bottlenecks(found, width),
         tables::crew(findings, found, width),
+        tables::person_time(found, width),
         tables::projects(findings, found, width),
+        tables::lead_times(found, width),
         tables::legs(findings, found, LEGS, width),
     ]
     .join("\n")

@@ -5,9 +5,11 @@ mod bottleneck;
 mod record;
 mod totals;
 mod trace;
+mod waits;
 
 pub use active::{Active, ActivePeriods, Momentary};
 pub use bottleneck::{Bottlenecks, Counted};
 pub use record::{OfGear, OfPerson, OfProject, OfStation, Record};
 pub use totals::{Cut, Measured, Totals, Whole};
 pub use trace::{Trace, TraceLine, What};
+pub use waits::{OfLine, OfWaiting, Split, Waited, Waits};

@@ -1,10 +1,11 @@
 //! Findings made by hand: invented figures that are easy to check in a picture.
 
 use shopstride::experiment::{
-    ActiveShares, CandidateFindings, Comparison, Findings, Leg, PersonFindings, Resource,
-    ResourceKind, StationFindings, Units, Walked,
+    ActiveShares, CandidateFindings, Comparison, Findings, Leg, PersonFindings, ProjectFindings,
+    Resource, ResourceKind, StationFindings, Units, Walked,
 };
 use shopstride::floor::Manner;
+use shopstride::metrics::Split;
 use shopstride::report::charts::timeline::{Activity, Bar, Kind, Row, Timeline};
 use shopstride::shop::PlaceId;
 use shopstride::statistics::{Estimate, Histogram, Paired};
@@ -116,8 +117,36 @@ fn person(index: usize, candidate: usize, long: bool) -> PersonFindings {
         },
         working_at: Vec::new(),
         held: ActiveShares::default(),
+        waiting_for: None,
+        at_stations: Vec::new(),
         utilisation: (walking + handling + working) / 28_800.0,
     }
+}
+
+fn projects(size: &Size, candidate: usize) -> Vec<ProjectFindings> {
+    let names = match size.long_names {
+        true => [
+            "Chest with carved sides and a lid of three boards",
+            "Stool",
+            "Box <small> & plain",
+        ],
+        false => ["Side table", "Stool", "Box"],
+    };
+    let projects = names.iter().enumerate().map(|(index, name)| {
+        let part = |nth: usize| spread(index * 5 + candidate * 3 + nth, 1_500) as f64;
+        let parts = [0, 1, 2, 3, 4, 5, 6].map(part);
+        // The last one was never done.
+        let split = (index < 2).then(|| Split::of_parts(parts));
+        ProjectFindings {
+            name: (*name).to_string(),
+            orders_done: 2.0,
+            lead_time: split.map(|split| split.parts().iter().sum()),
+            walking_per_order: None,
+            hands_on_per_order: None,
+            lead_time_split: split,
+        }
+    });
+    projects.collect()
 }
 
 fn legs(size: &Size, candidate: usize) -> Vec<Leg> {
@@ -190,7 +219,7 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         orders_done: 4.0,
         throughput_per_hour: 0.5,
         work_in_process: 1.5,
-        projects: Vec::new(),
+        projects: projects(size, index),
         stations,
         gear: Vec::new(),
         crew,
@@ -254,6 +283,7 @@ pub fn nothing() -> Findings {
     candidate.lead_times = Histogram::new();
     candidate.makespan = estimate(0.0, None);
     candidate.legs.clear();
+    candidate.projects.clear();
     candidate.bottleneck = None;
     for station in &mut candidate.stations {
         *station = StationFindings {
@@ -285,6 +315,8 @@ pub fn nothing() -> Findings {
             walked: Walked::default(),
             working_at: Vec::new(),
             held: ActiveShares::default(),
+            waiting_for: None,
+            at_stations: Vec::new(),
             utilisation: 0.0,
         };
     }

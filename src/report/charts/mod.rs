@@ -27,6 +27,7 @@ mod string;
 mod style;
 pub mod text;
 pub mod timeline;
+mod waits;
 mod walking;
 mod widths;
 
@@ -83,6 +84,12 @@ pub const ALL: &[Chart] = &[
         title: "Person time",
         about: "what each person's time goes into, with the bottleneck marked",
         draw: |chart, subject, scale| people::draw(chart, subject.findings, scale),
+    },
+    Chart {
+        stem: "waits",
+        title: "What orders wait for",
+        about: "what the lead time of each project goes into: worked, carried, curing, and each kind of waiting",
+        draw: |chart, subject, scale| waits::draw(chart, subject.findings, scale),
     },
     Chart {
         stem: "from-to",

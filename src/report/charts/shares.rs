@@ -28,15 +28,15 @@ pub type Part<T> = (Fill, &'static str, fn(&T) -> f64);
 pub struct Shares<T: 'static> {
     /// All things of a candidate.
     pub of: fn(&CandidateFindings) -> &[T],
-    /// What one of them is.
-    pub owner: &'static str,
     /// What the parts add up to.
     pub whole: &'static str,
     pub name: fn(&T) -> &str,
     /// In the order of a bar.
     pub parts: &'static [Part<T>],
-    /// The share that is written beside a bar.
-    pub utilisation: fn(&T) -> f64,
+    /// The figure that is written beside a bar.
+    pub beside: fn(&T) -> String,
+    /// What that figure is, and what is marked, in sentences.
+    pub explained: &'static str,
     pub is_bottleneck: fn(&CandidateFindings, &T) -> bool,
     /// Whether the parts that are too small for a figure in the bar are written below it.
     pub spelled_out: bool,
@@ -49,10 +49,10 @@ impl<T> Shares<T> {
 
     fn body(&self, chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         let notes = format!(
-            "Share of the {}, {}. The figure beside a bar is the {}'s utilisation. ◆\u{202F}marks the bottleneck.",
+            "Share of the {}, {}. {}",
             self.whole,
             played(findings),
-            self.owner,
+            self.explained,
         );
         let y = heading(canvas, chart.title, findings, &notes);
         let columns: Vec<Column> = findings
@@ -82,7 +82,7 @@ impl<T> Shares<T> {
             parts: (self.parts.iter())
                 .map(|(fill, name, seconds)| (seconds(thing), *fill, *name))
                 .collect(),
-            busy: (self.utilisation)(thing),
+            beside: (self.beside)(thing),
             bottleneck: (self.is_bottleneck)(candidate, thing),
         });
         Column {
@@ -105,7 +105,7 @@ struct Bar<'a> {
     name: &'a str,
     /// Amounts with their fillings and names, in any unit; the bar is as long as their whole.
     parts: Vec<(f64, Fill, &'static str)>,
-    busy: f64,
+    beside: String,
     bottleneck: bool,
 }
 
@@ -217,13 +217,12 @@ fn draw_bar(canvas: &mut Canvas, (x, middle): (f64, f64), width: f64, bar: &Bar)
         false => (EDGE, 0.75),
     };
     canvas.outline(area, colour, stroke);
-    let busy = percent(bar.busy);
-    let busy = match bar.bottleneck {
-        true => format!("{busy} {MARK}"),
-        false => busy,
+    let beside = match bar.bottleneck {
+        true => format!("{} {MARK}", bar.beside),
+        false => bar.beside.clone(),
     };
     let font = Font::BODY.size(SMALL).bold(bar.bottleneck);
-    canvas.text(&busy, (x + width + 8.0, middle), FIGURE - 8.0, font);
+    canvas.text(&beside, (x + width + 8.0, middle), FIGURE - 8.0, font);
     unlabelled
 }
 
