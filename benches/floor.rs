@@ -1,9 +1,12 @@
-//! How long the walking table of a layout takes, the graph of touching places included.
+//! How long the walking table of a layout takes, the graph of touching places included, and checking a layout.
 
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use shopstride::experiment::{Replications, leg_paths, run, widths};
+use shopstride::floor::check::check;
 use shopstride::floor::{Ground, Placement, Point, Polygon, segments_meet};
+use shopstride::scenario;
 
 const RADIUS: f64 = 0.25;
 
@@ -150,5 +153,29 @@ fn tables(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, tables);
+/// The checks of both layouts of the built-in scenario, the ways that people take among them.
+fn checks(criterion: &mut Criterion) {
+    let text = include_bytes!("../scenarios/garage.yaml");
+    let Ok(loaded) = scenario::load_to_check("garage.yaml", text) else {
+        panic!("the built-in scenario loads");
+    };
+    let mut study = loaded.study;
+    study.settings.replications = Replications::Fixed(1);
+    let findings = run(&study, 0, &|_| ()).expect("it ends");
+    let all = || -> usize {
+        let layouts = study.candidates.iter().zip(&findings.candidates);
+        let found = layouts.map(|(candidate, found)| {
+            let plan = candidate.plan.as_ref().expect("both layouts are drawn");
+            let walked = widths(candidate, &leg_paths(candidate, &found.legs));
+            check(&candidate.shop, plan, &walked, &candidate.limits).len()
+        });
+        found.sum()
+    };
+    assert!(all() > 0, "there is something to say");
+    criterion.bench_function("check of the built-in scenario", |bencher| {
+        bencher.iter(|| black_box(all()));
+    });
+}
+
+criterion_group!(benches, tables, checks);
 criterion_main!(benches);

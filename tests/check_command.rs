@@ -151,3 +151,24 @@ fn the_readme_lists_every_rule_and_every_limit() {
         assert!(readme.contains(limit.about), "{}", limit.about);
     }
 }
+
+/// What cannot be played can be checked: a station outside the room, and one that nobody gets to.
+#[test]
+fn what_cannot_be_played_can_be_checked() {
+    let outside = long_board(25.0);
+    let output = check(&["-"], Some(&outside));
+    let said = words(&output.stdout);
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    assert!(said.contains("saw stands"), "{said}");
+    let closed = long_board(11.0).replace(
+        "room: {size: [12 ft, 20 ft]}",
+        "room: {size: [12 ft, 20 ft], blocked: [{name: partition, at: [6 ft, 5 ft], size: [11 ft, 4 in]}]}",
+    );
+    let output = check(&["-"], Some(&closed));
+    let said = words(&output.stdout);
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    assert!(
+        said.contains("nobody gets from rack to saw: no way is 19-5/8 in wide"),
+        "the body is 50 cm wide, the gaps are half a foot: {said}"
+    );
+}

@@ -301,6 +301,20 @@ fn run_writes_tables_and_a_trace() {
         .map(|line| line["start_s"].as_f64().expect("a number"))
         .collect();
     assert!(starts.is_sorted() && lines.len() > 100);
+    let queues = |what: &str| -> Vec<String> {
+        let rows = lines.iter().filter(|line| line["what"] == what);
+        let lot = |line: &Value| {
+            let told = ["station", "order", "item", "batch"].map(|key| line[key].to_string());
+            assert!(told.iter().all(|value| value != "null"), "{line}");
+            told.join(" ")
+        };
+        let mut lots: Vec<String> = rows.map(lot).collect();
+        lots.sort();
+        lots
+    };
+    // Nothing is left waiting, so each lot that joins a queue leaves it.
+    assert!(!queues("lot joins queue").is_empty());
+    assert_eq!(queues("lot joins queue"), queues("lot leaves queue"));
     assert_eq!(
         lines.last().map(|line| line["what"].clone()),
         Some("end".into())
@@ -352,7 +366,7 @@ fn what_new_writes_can_be_compared_and_is_never_overwritten() {
 }
 
 /// Wrong input: what is typed, and words of what is said.
-const WRONG: [(&[&str], &[&str]); 15] = [
+const WRONG: [(&[&str], &[&str]); 17] = [
     (
         &["compare", "missing.yaml"],
         &["missing.yaml cannot be read", "shopstride new"],
@@ -409,6 +423,14 @@ const WRONG: [(&[&str], &[&str]); 15] = [
     ),
     (&["new", "-"], &["name a file"]),
     (
+        &["compare", "--doubt", "101%"],
+        &["more than 0% and at most 100%"],
+    ),
+    (
+        &["compare", "--doubt", "0%"],
+        &["more than 0% and at most 100%"],
+    ),
+    (
         &["compare", "broken.yaml"],
         &["broken.yaml:2:", "did you mean `stations`?"],
     ),
@@ -431,6 +453,182 @@ fn wrong_input_ends_with_2_and_writes_nothing() {
         }
         assert!(output.stdout.is_empty(), "{arguments:?}");
         assert_eq!(names(folder.path()), ["broken.yaml"], "{arguments:?}");
+    }
+}
+
+/// A folder with a small scenario of one's own and a link to it.
+#[cfg(unix)]
+fn folder_with_a_link() -> tempfile::TempDir {
+    let folder = folder();
+    let scenario = include_bytes!("../scenarios/minimal.yaml");
+    std::fs::write(folder.path().join("mine.yaml"), scenario).expect("written");
+    std::os::unix::fs::symlink("mine.yaml", folder.path().join("link.yaml")).expect("linked");
+    folder
+}
+
+#[test]
+#[cfg(unix)]
+fn nothing_is_written_over_the_scenario_or_twice_to_one_file() {
+    let wrong: [(&[&str], &str); 9] = [
+        (
+            &["run", "mine.yaml", "--json", "mine.yaml"],
+            "that is the scenario itself",
+        ),
+        (
+            &["run", "mine.yaml", "--trace", "./link.yaml"],
+            "that is the scenario itself",
+        ),
+        (
+            &["compare", "link.yaml", "--no-charts", "--json", "mine.yaml"],
+            "that is the scenario itself",
+        ),
+        (
+            &["bottleneck", "mine.yaml", "--json", "link.yaml"],
+            "that is the scenario itself",
+        ),
+        (
+            &["check", "mine.yaml", "--json", "link.yaml"],
+            "that is the scenario itself",
+        ),
+        (
+            &["run", "mine.yaml", "--json", "out", "--trace", "./out"],
+            "--json and --trace ./out: both name the same file",
+        ),
+        (
+            &["run", "--json", "mine.yaml", "--trace", "link.yaml"],
+            "both name the same file",
+        ),
+        (
+            &["run", "--json", "crew.csv", "--csv", "."],
+            "--csv writes such files to the same folder",
+        ),
+        (
+            &["compare", "--json", "legs.svg", "--charts", "."],
+            "--charts writes such files to the same folder",
+        ),
+    ];
+    for (arguments, said) in wrong {
+        let folder = folder_with_a_link();
+        let before = std::fs::read(folder.path().join("mine.yaml")).expect("there");
+        let output = shopstride(arguments, folder.path());
+        let errors = text(&output.stderr);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}: {errors}");
+        assert!(errors.contains(said), "{arguments:?} says:\n{errors}");
+        assert!(output.stdout.is_empty(), "{arguments:?}");
+        assert_eq!(names(folder.path()), ["link.yaml", "mine.yaml"]);
+        let after = std::fs::read(folder.path().join("mine.yaml")).expect("there");
+        assert!(before == after, "{arguments:?}");
+    }
+}
+
+#[test]
+#[cfg(unix)]
+fn output_goes_through_links_and_into_what_is_no_file() {
+    use std::os::unix::fs::FileTypeExt;
+    let folder = folder_with_a_link();
+    let at = |name: &str| folder.path().join(name);
+    std::fs::create_dir(at("results")).expect("made");
+    // One link to a file, one to nothing yet.
+    std::fs::write(at("results/old.json"), "old").expect("written");
+    std::os::unix::fs::symlink("results/old.json", at("to-old")).expect("linked");
+    std::os::unix::fs::symlink("results/new.jsonl", at("to-new")).expect("linked");
+    let arguments = [
+        "run",
+        "mine.yaml",
+        "--quiet",
+        "--json",
+        "to-old",
+        "--trace",
+        "to-new",
+    ];
+    let output = shopstride(&arguments, folder.path());
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    assert!(at("to-old").is_symlink() && at("to-new").is_symlink());
+    assert_eq!(names(&at("results")), ["new.jsonl", "old.json"]);
+    let written = std::fs::read(at("results/old.json")).expect("written");
+    serde_json::from_slice::<Value>(&written).expect("it is JSON");
+
+    let made = Command::new("mkfifo").arg(at("pipe")).status();
+    assert!(made.expect("mkfifo runs").success());
+    let reader = {
+        let pipe = at("pipe");
+        std::thread::spawn(move || std::fs::read(pipe).expect("readable"))
+    };
+    let arguments = ["run", "mine.yaml", "--quiet", "--json", "pipe"];
+    let output = shopstride(&arguments, folder.path());
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    let kind = std::fs::symlink_metadata(at("pipe")).expect("there");
+    assert!(kind.file_type().is_fifo());
+    assert!(reader.join().expect("it reads") == written);
+
+    let arguments = [
+        "run",
+        "mine.yaml",
+        "--json",
+        "/dev/null",
+        "--trace",
+        "/dev/null",
+    ];
+    assert!(shopstride(&arguments, folder.path()).status.success());
+    let arguments = ["run", "mine.yaml", "--quiet", "--json", "/dev/full"];
+    let output = shopstride(&arguments, folder.path());
+    assert_eq!(output.status.code(), Some(2));
+    assert!(text(&output.stderr).contains("/dev/full cannot be written"));
+}
+
+/// /proc takes no files of anybody, not even of those who may do everything.
+#[test]
+#[cfg(target_os = "linux")]
+fn a_folder_that_takes_no_files_is_found_before_anything_is_played() {
+    let folder = folder();
+    let wrong: [&[&str]; 4] = [
+        &["run", "--json", "/proc/answer.json"],
+        &["compare", "--json", "/proc/answer.json"],
+        &["compare", "--charts", "/proc"],
+        &["run", "--csv", "/proc"],
+    ];
+    for arguments in wrong {
+        let output = shopstride(arguments, folder.path());
+        let errors = text(&output.stderr);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}: {errors}");
+        assert!(errors.contains("cannot be written"), "{errors}");
+        assert!(!errors.contains(".shopstride-"), "{errors}");
+        assert!(output.stdout.is_empty(), "{arguments:?}");
+        assert_eq!(names(folder.path()), [""; 0], "{arguments:?}");
+    }
+}
+
+#[test]
+fn few_replications_are_said_to_be_few() {
+    let folder = folder();
+    let said = |replications: &str| {
+        let arguments = ["run", "--replications", replications];
+        let said = text(&shopstride(&arguments, folder.path()).stdout);
+        said.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let one = said("1");
+    assert!(
+        one.contains("One replication says nothing about chance") && !one.contains("Intervals")
+    );
+    let rough = |count: &str| said(count).contains("replications they are rough.");
+    assert!(rough("2") && rough("9") && !rough("10"));
+}
+
+/// Beside a terminal of 140 columns nobody wants lines of 185.
+#[test]
+fn the_table_of_changes_is_narrow_and_its_data_are_whole() {
+    let folder = folder();
+    let arguments = ["bottleneck", "--replications", "3", "--json", "all.json"];
+    let output = shopstride(&arguments, folder.path());
+    let said = text(&output.stdout);
+    let header = said.lines().find(|line| line.trim().starts_with("what "));
+    let header: Vec<&str> = header.expect("a table").split_whitespace().collect();
+    assert_eq!(header, ["what", "change", "lead", "time", "walking"]);
+    assert!(!said.contains(" -") && !said.contains("± 0.000") && !said.contains("−0.000 "));
+    let all = std::fs::read(folder.path().join("all.json")).expect("it was written");
+    let all: Value = serde_json::from_slice(&all).expect("it is JSON");
+    for key in ["lead_time", "throughput_per_h", "walking", "hands_on"] {
+        assert!(all["relief"][0][key].is_object(), "{key}");
     }
 }
 

@@ -322,7 +322,7 @@ fn what_is_no_doubt_is_refused() {
         ("0%", "more than 0%"),
         ("-5%", "more than 0%"),
         ("NaN%", "more than 0%"),
-        ("2000%", "at most 1000%"),
+        ("100.1%", "at most 100%"),
         ("much", "a percentage such as 20%"),
     ] {
         let output = compare(&[&format!("--doubt={wrong}")], "scenarios/minimal.yaml");

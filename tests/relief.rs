@@ -541,6 +541,32 @@ fn the_command_advises_and_gives_every_figure() {
     assert_eq!(rows[0]["change"], "times −50 %");
 }
 
+/// A rule that brings orders home sooner may bring home fewer of them; a hair's breadth less is not spoken of.
+#[test]
+fn what_a_rule_costs_in_throughput_is_said() {
+    for (file, costs) in [
+        ("worked/case-17.yaml", true),
+        ("bench/flow-fixed.yaml", false),
+    ] {
+        let file = format!("../tests/data/{file}");
+        let advice = String::from_utf8(bottleneck(&[], &file).stdout).expect("UTF-8");
+        let advice = advice.split_whitespace().collect::<Vec<_>>().join(" ");
+        let (_, free) = advice.split_once("Free of charge, with ").expect("a rule");
+        let output = bottleneck(&["--json", "-"], &file);
+        let data: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+        let rows = data["relief"].as_array().expect("rows");
+        let rule = rows.iter().find(|row| row["kind"] == "rule").expect("one");
+        let per_day = -24.0
+            * rule["throughput_per_h"]["difference"]
+                .as_f64()
+                .expect("one");
+        assert!(per_day > 0.0, "{file}: both rules cost something");
+        let said = format!("but throughput falls by {per_day:.3} from ");
+        assert_eq!(free.contains(&said), costs, "{file}: {free}");
+        assert_eq!(free.contains("throughput falls"), costs, "{file}: {free}");
+    }
+}
+
 #[test]
 fn one_replication_has_no_interval_and_a_wrong_name_is_refused() {
     let output = bottleneck(&["--json", "-"], "minimal.yaml");

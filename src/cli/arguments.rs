@@ -129,6 +129,12 @@ pub struct BottleneckOptions {
     /// Writes every figure as JSON; - writes it to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub json: Option<PathBuf>,
+    /// Draws charts to this folder, as SVG and PNG.
+    #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
+    pub charts: Option<PathBuf>,
+    /// How large texts and lines of the charts are, in pictures that grow less: 2 is for a projector.
+    #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
+    pub chart_scale: f64,
 }
 
 #[derive(Debug, Args)]
@@ -178,10 +184,10 @@ fn doubted_share(text: &str) -> Result<f64, String> {
     let number = number.ok_or("it must be a percentage such as 20%")?;
     let percent: f64 =
         (number.trim().parse()).map_err(|_| "it must be a percentage such as 20%")?;
-    if percent > 0.0 && percent <= 1000.0 {
+    if percent > 0.0 && percent <= 100.0 {
         Ok(percent / 100.0)
     } else {
-        Err("it must be more than 0% and at most 1000%".to_owned())
+        Err("it must be more than 0% and at most 100%".to_owned())
     }
 }
 

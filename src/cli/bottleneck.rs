@@ -1,15 +1,22 @@
 //! `shopstride bottleneck`: what holds the work up, and what would help most.
 
+use std::path::Path;
+
 use super::arguments::BottleneckOptions;
+use super::places::Places;
 use super::{Refusal, output, scenario};
 use crate::experiment::{Changes, Reliefs, relieve, replications};
-use crate::report::relief;
+use crate::report::{charts, relief};
 
 pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
-    output::check_file(&options.json)?;
+    let places = Places::new(options.played.scenario.as_deref())
+        .file("--json", &options.json)
+        .charts(options.charts.as_deref());
+    places.check()?;
     let mut study = scenario::load_played(&options.played)?;
     let index = scenario::candidate(&study, options.layout.as_deref(), "--layout")?;
     study.candidates = vec![study.candidates.swap_remove(index)];
+    places.make_folders()?;
     let changes = Changes::of(&study.candidates[0]);
     let quiet = options.played.quiet;
     let runs = u64::from(replications(&study, 0)) * (changes.tried.len() as u64 + 1);
@@ -21,12 +28,22 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     if !output::is_standard_output(&options.json) {
         output::print(&text(&reliefs))?;
     }
-    match &options.json {
-        Some(file) => {
-            output::write_or_print(file, &format!("{:#}\n", relief::json(&reliefs)), quiet)
-        }
-        None => Ok(()),
+    if let Some(file) = &options.json {
+        output::write_or_print(file, &format!("{:#}\n", relief::json(&reliefs)), quiet)?;
     }
+    if let Some(folder) = &options.charts {
+        write_charts(&reliefs, folder, options.chart_scale, quiet)?;
+    }
+    Ok(())
+}
+
+fn write_charts(reliefs: &Reliefs, folder: &Path, scale: f64, quiet: bool) -> Result<(), Refusal> {
+    let files = charts::write_relief(reliefs, folder, scale).map_err(|error| {
+        Refusal::because(format!("{} cannot be written: {error}", folder.display()))
+    })?;
+    let said = format!("Charts: {} files in {}", files.len(), folder.display());
+    output::note(quiet, &said);
+    Ok(())
 }
 
 fn text(reliefs: &Reliefs) -> String {

@@ -2,7 +2,7 @@
 
 use super::arguments::CheckOptions;
 use super::{Refusal, output, scenario};
-use crate::experiment::{Candidate, Replications, Study, leg_paths, run, widths};
+use crate::experiment::{Candidate, Findings, Replications, Study, leg_paths, run, widths};
 use crate::floor::check::check as apply;
 use crate::report::check::{Checked, json, text};
 
@@ -15,7 +15,7 @@ const COLUMNS: u16 = 100;
 /// Checks every layout; returns whether none has a fault.
 pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     output::check_file(&options.json)?;
-    let mut study = scenario::load(options.scenario.as_deref(), options.quiet)?;
+    let mut study = scenario::load_to_check(options.scenario.as_deref(), options.quiet)?;
     if options.layout.is_some() {
         let index = scenario::candidate(&study, options.layout.as_deref(), "--layout")?;
         study.candidates = vec![study.candidates.swap_remove(index)];
@@ -57,6 +57,11 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
 /// Plays every candidate a few times, for its aisles are judged by the ways that people take.
 fn checked(study: &Study) -> Result<Vec<Checked<'_>>, Refusal> {
     let findings = run(study, 0, &|_| ()).map_err(|failure| scenario::stuck(&failure))?;
+    Ok(judged(study, &findings))
+}
+
+/// What the rules say of candidates that have been played.
+fn judged<'s>(study: &'s Study, findings: &Findings) -> Vec<Checked<'s>> {
     let layouts = study.candidates.iter().zip(&findings.candidates);
     let checked = layouts.filter_map(|(candidate, found)| {
         let plan = candidate.plan.as_ref()?;
@@ -66,5 +71,17 @@ fn checked(study: &Study) -> Result<Vec<Checked<'_>>, Refusal> {
             findings: apply(&candidate.shop, plan, &walked, &candidate.limits),
         })
     });
-    Ok(checked.collect())
+    checked.collect()
+}
+
+/// A word of warning where a candidate that was played does not fit: walking little is not everything.
+pub fn warning(study: &Study, findings: &Findings) -> Option<String> {
+    let checked = judged(study, findings);
+    let faulty: Vec<String> = (checked.iter().filter(|checked| checked.has_fault()))
+        .map(|checked| match checked.faults() {
+            1 => format!("1 fault in \"{}\"", checked.candidate.name),
+            count => format!("{count} faults in \"{}\"", checked.candidate.name),
+        })
+        .collect();
+    (!faulty.is_empty()).then(|| format!("`shopstride check` finds {}.", faulty.join(", ")))
 }

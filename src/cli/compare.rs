@@ -1,21 +1,18 @@
 //! `shopstride compare`: all candidates, against one of them.
 
 use super::arguments::CompareOptions;
-use super::{Refusal, output, scenario};
-use crate::experiment::{Doubt, Findings, trace};
-use crate::report::charts::{Layout, Subject};
-use crate::report::{self, answer, tables, trace as timeline};
+use super::places::Places;
+use super::{Refusal, check, output, scenario};
+use crate::experiment::{Doubt, Findings, Study};
+use crate::report::charts::{Layout, Subject, momentary};
+use crate::report::{self, answer, tables};
 
 pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
-    output::check_places(&options.written, &[])?;
-    options
-        .written
-        .csv
-        .iter()
-        .try_for_each(|folder| output::check_folder(folder))?;
-    if !options.no_charts {
-        output::check_folder(&options.charts)?;
-    }
+    let places = Places::new(options.played.scenario.as_deref())
+        .file("--json", &options.written.json)
+        .tables(&options.written.csv)
+        .charts((!options.no_charts).then_some(&options.charts));
+    places.check()?;
     let study = scenario::load_played(&options.played)?;
     if options.doubt.is_some() && study.candidates.len() < 2 {
         return Err(Refusal::because(
@@ -23,14 +20,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         ));
     }
     let base = scenario::candidate(&study, options.base.as_deref(), "--base")?;
-    options
-        .written
-        .csv
-        .iter()
-        .try_for_each(|folder| output::make_folder(folder))?;
-    if !options.no_charts {
-        output::make_folder(&options.charts)?;
-    }
+    places.make_folders()?;
     let findings = scenario::play(&study, base, &options.played)?;
     let doubt = match options.doubt {
         Some(share) => Some(scenario::play_doubted(&study, share, &options.played)?),
@@ -38,15 +28,13 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     };
     let quiet = options.played.quiet;
     if !output::is_standard_output(&options.written.json) {
-        output::print(&text(&findings, doubt.as_ref()))?;
+        output::print(&text(&study, &findings, doubt.as_ref()))?;
     }
     let doubted = doubt.map(|doubt| ("doubt", report::doubt::json(&findings, &doubt)));
     output::write_data(&findings, doubted, &options.written, quiet)?;
     if !options.no_charts {
-        let lines = trace(&study, base, 0)
-            .map_err(|failure| scenario::stuck(&failure))?
-            .into_lines();
-        let timeline = timeline::timeline(&study.candidates[base], 1, &lines);
+        let timeline =
+            momentary::played(&study, base, 0).map_err(|failure| scenario::stuck(&failure))?;
         let subject = Subject {
             findings: &findings,
             timeline: Some(&timeline),
@@ -57,10 +45,14 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     Ok(())
 }
 
-fn text(findings: &Findings, doubt: Option<&Doubt>) -> String {
+fn text(study: &Study, findings: &Findings, doubt: Option<&Doubt>) -> String {
+    let mut answer = answer::compare(findings);
+    if let Some(warning) = check::warning(study, findings) {
+        answer = format!("{answer} {warning}");
+    }
     let mut text = format!(
         "{}\n\n{}",
-        output::wrapped(&answer::compare(findings)),
+        output::wrapped(&answer),
         tables::candidates(findings, output::width())
     );
     if let Some(doubt) = doubt {

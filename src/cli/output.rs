@@ -8,6 +8,7 @@ use serde_json::Value;
 
 use super::Refusal;
 use super::arguments::Written;
+pub use super::places::check_file;
 use crate::experiment::Findings;
 use crate::report::charts::{self, Subject};
 use crate::report::{data, write_atomically};
@@ -73,56 +74,6 @@ pub fn is_standard_output(file: &Option<PathBuf>) -> bool {
     file.as_deref() == Some(Path::new("-"))
 }
 
-/// Where everything is to go must be there before anything is played: an answer that cannot be written is lost.
-pub fn check_places(written: &Written, others: &[&Option<PathBuf>]) -> Result<(), Refusal> {
-    let files = others.iter().copied().chain([&written.json]);
-    files.into_iter().try_for_each(check_file)
-}
-
-/// A file for output must be in a folder that is there.
-pub fn check_file(file: &Option<PathBuf>) -> Result<(), Refusal> {
-    if let Some(file) = file {
-        let folder = file
-            .parent()
-            .filter(|folder| !folder.as_os_str().is_empty());
-        if file.is_dir() {
-            return Err(Refusal::because(format!(
-                "{} is a folder, not a file",
-                file.display()
-            )));
-        }
-        if let Some(folder) = folder
-            && !folder.is_dir()
-        {
-            return Err(Refusal::with_hint(
-                format!(
-                    "{} cannot be written: there is no folder {}",
-                    file.display(),
-                    folder.display()
-                ),
-                "make the folder first, or name another one",
-            ));
-        }
-    }
-    Ok(())
-}
-
-/// A folder for output must be one, or nothing yet.
-pub fn check_folder(folder: &Path) -> Result<(), Refusal> {
-    if folder.exists() && !folder.is_dir() {
-        return Err(Refusal::because(format!(
-            "{} is not a folder",
-            folder.display()
-        )));
-    }
-    Ok(())
-}
-
-/// Makes a folder for output before anything is played, so that nobody waits for an answer that has no place.
-pub fn make_folder(folder: &Path) -> Result<(), Refusal> {
-    std::fs::create_dir_all(folder).map_err(|error| cannot_write(folder, &error))
-}
-
 /// Writes JSON and CSV as asked for.
 ///
 /// `more` is what the JSON holds besides the findings, by name.
@@ -175,6 +126,6 @@ pub fn write_charts(
     Ok(())
 }
 
-fn cannot_write(path: &Path, error: &std::io::Error) -> Refusal {
+pub fn cannot_write(path: &Path, error: &std::io::Error) -> Refusal {
     Refusal::because(format!("{} cannot be written: {error}", path.display()))
 }

@@ -1,22 +1,22 @@
 //! `shopstride run`: one candidate in depth.
 
 use super::arguments::RunOptions;
-use super::{Refusal, output, scenario};
-use crate::experiment::{Findings, Replications, trace};
-use crate::report::charts::{Layout, Subject};
+use super::places::Places;
+use super::{Refusal, check, output, scenario};
+use crate::experiment::{Findings, Replications, Study, trace};
+use crate::report::charts::{Layout, Subject, momentary};
 use crate::report::{answer, tables, trace as lines};
 
 /// So many legs are shown in the terminal; files have all of them.
 const LEGS: usize = 12;
 
 pub fn run(options: &RunOptions) -> Result<(), Refusal> {
-    output::check_places(&options.written, &[&options.trace])?;
-    options
-        .written
-        .csv
-        .iter()
-        .chain(&options.charts)
-        .try_for_each(|folder| output::check_folder(folder))?;
+    let places = Places::new(options.played.scenario.as_deref())
+        .file("--json", &options.written.json)
+        .file("--trace", &options.trace)
+        .tables(&options.written.csv)
+        .charts(options.charts.as_deref());
+    places.check()?;
     let files = [&options.written.json, &options.trace];
     scenario::only_one_to_standard_output(&files)?;
     let mut study = scenario::load_played(&options.played)?;
@@ -31,31 +31,24 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         );
         return Err(Refusal::because(what));
     }
-    options
-        .written
-        .csv
-        .iter()
-        .chain(&options.charts)
-        .try_for_each(|folder| output::make_folder(folder))?;
+    places.make_folders()?;
     let findings = scenario::play(&study, 0, &options.played)?;
     let quiet = options.played.quiet;
     if !files.iter().any(|file| output::is_standard_output(file)) {
-        output::print(&text(&findings))?;
+        output::print(&text(&study, &findings))?;
     }
     output::write_data(&findings, None, &options.written, quiet)?;
-    if options.trace.is_none() && options.charts.is_none() {
-        return Ok(());
-    }
-    let shop = &study.candidates[0].shop;
     let replication = options.replication - 1;
-    let traced = trace(&study, 0, replication)
-        .map_err(|failure| scenario::stuck(&failure))?
-        .into_lines();
     if let Some(file) = &options.trace {
+        let traced = trace(&study, 0, replication)
+            .map_err(|failure| scenario::stuck(&failure))?
+            .into_lines();
+        let shop = &study.candidates[0].shop;
         output::write_or_print(file, &lines::json_lines(shop, &traced), quiet)?;
     }
     if let Some(folder) = &options.charts {
-        let timeline = lines::timeline(&study.candidates[0], options.replication, &traced);
+        let timeline = momentary::played(&study, 0, replication)
+            .map_err(|failure| scenario::stuck(&failure))?;
         let subject = Subject {
             findings: &findings,
             timeline: Some(&timeline),
@@ -66,16 +59,22 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     Ok(())
 }
 
-fn text(findings: &Findings) -> String {
+fn text(study: &Study, findings: &Findings) -> String {
     let found = &findings.candidates[0];
     let width = output::width();
+    let mut answer = answer::run(findings, 0);
+    if let Some(warning) = check::warning(study, findings) {
+        answer = format!("{answer} {warning}");
+    }
     [
-        output::wrapped(&answer::run(findings, 0)),
+        output::wrapped(&answer),
         String::new(),
         tables::stations(found, width),
         tables::bottlenecks(found, width),
         tables::crew(findings, found, width),
+        tables::person_time(found, width),
         tables::projects(findings, found, width),
+        tables::lead_times(found, width),
         tables::legs(findings, found, LEGS, width),
     ]
     .join("\n")

@@ -9,7 +9,7 @@ use super::output;
 use crate::experiment::{
     Doubt, Failure, Findings, Replications, Study, doubt, doubt_replications, run,
 };
-use crate::scenario::{self, Problems};
+use crate::scenario::{self, Loaded, Problems};
 
 /// The scenario that is played when none is named.
 const BUILT_IN: &str = include_str!("../../scenarios/garage.yaml");
@@ -20,6 +20,19 @@ const LARGEST: u64 = 64 << 20;
 
 /// Reads and checks a scenario; says everything that is wrong with it.
 pub fn load(file: Option<&Path>, quiet: bool) -> Result<Study, Refusal> {
+    load_by(file, quiet, scenario::load)
+}
+
+/// The same for a scenario that is checked rather than played.
+pub fn load_to_check(file: Option<&Path>, quiet: bool) -> Result<Study, Refusal> {
+    load_by(file, quiet, scenario::load_to_check)
+}
+
+fn load_by(
+    file: Option<&Path>,
+    quiet: bool,
+    load: fn(&str, &[u8]) -> Result<Loaded, Problems>,
+) -> Result<Study, Refusal> {
     let (name, text) = match file {
         None => (BUILT_IN_NAME.to_owned(), BUILT_IN.as_bytes().to_vec()),
         Some(file) if file == Path::new("-") => (
@@ -39,7 +52,7 @@ pub fn load(file: Option<&Path>, quiet: bool) -> Result<Study, Refusal> {
             )
         }
     };
-    match scenario::load(&name, &text) {
+    match load(&name, &text) {
         Ok(loaded) => {
             if !quiet {
                 say(&loaded.warnings);

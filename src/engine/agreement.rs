@@ -162,9 +162,9 @@ impl Recorder for Heard {
         self.0.push(format!("{work:?} {workers:?}"));
     }
 
-    fn cure(&mut self, station: StationId, unit: u32, start: Time, end: Time) {
+    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
         self.0
-            .push(format!("cure {station:?} {unit} {start:?} {end:?}"));
+            .push(format!("cure {station:?} {unit:?} {start:?} {end:?}"));
     }
 
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {

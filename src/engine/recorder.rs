@@ -112,8 +112,8 @@ pub trait Recorder {
     /// The work of a lot from the choice to the tear-down, with the people who do it; none if the station works
     /// alone.
     fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone);
-    /// A unit is tied up by a cure.
-    fn cure(&mut self, station: StationId, unit: u32, start: Time, end: Time);
+    /// A lot cures; the unit is the one that this ties up, if it does.
+    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time);
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time);
     /// A lot is ready for its next operation or its delivery.
     #[inline(always)]
@@ -150,7 +150,7 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.1.work(work, workers);
     }
 
-    fn cure(&mut self, station: StationId, unit: u32, start: Time, end: Time) {
+    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
         self.0.cure(station, unit, start, end);
         self.1.cure(station, unit, start, end);
     }

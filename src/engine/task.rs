@@ -124,10 +124,10 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
             Some(cure) => at.ends + draws::cure(&cure.time, key, choice.step),
         };
         if let Some(cure) = &work.cure
-            && cure.ties_up_station
             && cured > at.ends
         {
-            self.recorder.cure(at.station, at.unit, at.ends, cured);
+            let unit = cure.ties_up_station.then_some(at.unit);
+            self.recorder.cure(at.station, unit, at.ends, cured);
         }
         for &(gear, count) in &work.gear {
             let tied_up = cure_ties_up(work, gear);

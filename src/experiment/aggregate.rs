@@ -6,6 +6,7 @@ use super::findings::{
 };
 use super::held::Held;
 use super::run::Played;
+use super::waited::WaitedSums;
 use super::{Candidate, Settings};
 use crate::floor::Manner;
 use crate::metrics::OfPerson;
@@ -33,6 +34,7 @@ pub(super) struct Aggregate {
     projects: Vec<ProjectSums>,
     trips: Vec<u64>,
     held: Held,
+    waited: WaitedSums,
 }
 
 #[derive(Debug, Clone, Default)]
@@ -90,14 +92,22 @@ impl Aggregate {
             projects: vec![ProjectSums::default(); shop.projects.len()],
             trips: vec![0; 3 * places * places],
             held: Held::default(),
+            waited: WaitedSums::default(),
         }
     }
 
     pub fn add(&mut self, played: Played) {
-        let Played { record, held } = played;
+        let Played {
+            record,
+            held,
+            waited,
+        } = played;
         let measured = record.measured();
         if let Some(held) = held {
             self.held.add(held, measured);
+        }
+        if let Some(waited) = waited {
+            self.waited.add(waited);
         }
         let seconds = measured.seconds();
         let rate = |amount: f64| if seconds > 0.0 { amount / seconds } else { 0.0 };
@@ -202,7 +212,7 @@ impl Aggregate {
             .map(|project| project.orders_done)
             .sum();
         let legs = self.legs(candidate, runs);
-        let held = self.held.shares(shop);
+        let held = self.held.shares();
         let walked_in = |manner| {
             legs.iter()
                 .filter(|leg| leg.manner == manner)
@@ -324,32 +334,35 @@ impl Aggregate {
     ) -> Vec<PersonFindings> {
         let rows = candidate.shop.crew.iter().zip(&self.crew);
         let of_group = |group: &str| held.iter().find(|(name, _)| name == group);
-        rows.map(|(person, sums)| PersonFindings {
-            held: of_group(&person.group).map_or_else(ActiveShares::default, |&(_, held)| held),
-            name: person.name.clone(),
-            group: person.group.clone(),
-            walking: sums.walking / runs,
-            handling: sums.handling / runs,
-            working: sums.working / runs,
-            waiting: sums.waiting / runs,
-            walked: Walked {
-                empty: sums.walked[Manner::Empty as usize] / runs,
-                carrying: sums.walked[Manner::Carrying as usize] / runs,
-                pushing: sums.walked[Manner::Pushing as usize] / runs,
-            },
-            working_at: sums
-                .working_at
-                .iter()
-                .map(|seconds| seconds / runs)
-                .collect(),
-            utilisation: share(sums.walking + sums.handling + sums.working, self.measured),
-        })
-        .collect()
+        rows.enumerate()
+            .map(|(index, (person, sums))| PersonFindings {
+                waiting_for: self.waited.waiting_for(index),
+                at_stations: self.waited.at_stations(&candidate.shop, index),
+                held: of_group(&person.group).map_or_else(ActiveShares::default, |&(_, held)| held),
+                name: person.name.clone(),
+                group: person.group.clone(),
+                walking: sums.walking / runs,
+                handling: sums.handling / runs,
+                working: sums.working / runs,
+                waiting: sums.waiting / runs,
+                walked: Walked {
+                    empty: sums.walked[Manner::Empty as usize] / runs,
+                    carrying: sums.walked[Manner::Carrying as usize] / runs,
+                    pushing: sums.walked[Manner::Pushing as usize] / runs,
+                },
+                working_at: sums
+                    .working_at
+                    .iter()
+                    .map(|seconds| seconds / runs)
+                    .collect(),
+                utilisation: share(sums.walking + sums.handling + sums.working, self.measured),
+            })
+            .collect()
     }
 
     fn projects(&self, candidate: &Candidate, runs: f64) -> Vec<ProjectFindings> {
-        let rows = candidate.shop.projects.iter().zip(&self.projects);
-        rows.map(|(project, sums)| {
+        let rows = candidate.shop.projects.enumerate().zip(&self.projects);
+        rows.map(|((id, project), sums)| {
             let per_order =
                 |amount: f64| (sums.orders_done > 0).then(|| amount / sums.orders_done as f64);
             ProjectFindings {
@@ -358,6 +371,7 @@ impl Aggregate {
                 lead_time: per_order(sums.lead_time as f64 / 1e6),
                 walking_per_order: per_order(sums.walked.metres()),
                 hands_on_per_order: per_order(sums.hands_on.seconds()),
+                lead_time_split: self.waited.split(id),
             }
         })
         .collect()

@@ -1,6 +1,7 @@
 //! What was found: estimates of every candidate and the differences between them. Seconds and metres.
 
 use crate::floor::Manner;
+use crate::metrics::Split;
 use crate::shop::PlaceId;
 use crate::statistics::{Estimate, Histogram, Paired, Selection};
 
@@ -75,13 +76,15 @@ pub struct ProjectFindings {
     pub lead_time: Option<f64>,
     pub walking_per_order: Option<f64>,
     pub hands_on_per_order: Option<f64>,
+    /// Seconds of the mean lead time, over the replications that were looked into; None if no order was done in them.
+    pub lead_time_split: Option<Split<f64>>,
 }
 
 /// What the active-period method of Roser, Nakano and Tanaka (2001, 2002) finds of one resource, as shares of the
 /// measured time.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct ActiveShares {
-    /// Of all its units together.
+    /// With all of its units.
     pub active: f64,
     /// As the only bottleneck of the moment.
     pub sole: f64,
@@ -137,6 +140,29 @@ pub struct PersonFindings {
     pub utilisation: f64,
     /// Of the whole group.
     pub held: ActiveShares,
+    /// What the waiting was for, over the replications that were looked into.
+    pub waiting_for: Option<WaitingFor>,
+    /// Setting up and running apart, where they worked, over the replications that were looked into.
+    pub at_stations: Vec<AtStation>,
+}
+
+/// Seconds in which somebody was idle, by what for.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct WaitingFor {
+    pub cure: f64,
+    pub station: f64,
+    pub gear: f64,
+    /// There was nothing to do for them.
+    pub nothing: f64,
+}
+
+/// Seconds that somebody worked at a station.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AtStation {
+    pub name: String,
+    pub setting_up: f64,
+    /// With tear-down.
+    pub running: f64,
 }
 
 /// A leg from one place to another in one manner.

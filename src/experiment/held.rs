@@ -2,7 +2,6 @@
 
 use super::findings::ActiveShares;
 use crate::metrics::{Active, Counted};
-use crate::shop::Shop;
 use crate::units::Span;
 
 /// Sums over the replications that were looked into.
@@ -31,9 +30,9 @@ impl Held {
     }
 
     /// The shares of stations, of groups of people by name, and of kinds of gear.
-    pub fn shares(&self, shop: &Shop) -> Counted<ActiveShares> {
+    pub fn shares(&self) -> Counted<ActiveShares> {
         let measured = self.measured.seconds();
-        let share = |active: &Active, count: u32| {
+        let share = |active: &Active| {
             let of = |span: Span, whole: f64| {
                 if whole > 0.0 {
                     span.seconds() / whole
@@ -42,28 +41,19 @@ impl Held {
                 }
             };
             ActiveShares {
-                active: of(active.active, measured * f64::from(count)),
+                active: of(active.active, measured),
                 sole: of(active.sole, measured),
                 shifting: of(active.shifting, measured),
                 average_period: active.average(),
             }
         };
-        let stations = self.found.stations.iter().zip(&shop.stations);
-        let people = self.found.people.iter().map(|(group, active)| {
-            let alike = shop.crew.iter().filter(|person| person.group == *group);
-            (group.clone(), share(active, alike.count() as u32))
-        });
+        let people = self.found.people.iter();
         Counted {
-            stations: stations
-                .map(|(active, station)| share(active, station.count))
+            stations: self.found.stations.iter().map(share).collect(),
+            people: people
+                .map(|(group, active)| (group.clone(), share(active)))
                 .collect(),
-            people: people.collect(),
-            gear: self
-                .found
-                .gear
-                .iter()
-                .map(|active| share(active, 1))
-                .collect(),
+            gear: self.found.gear.iter().map(share).collect(),
         }
     }
 }

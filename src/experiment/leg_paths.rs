@@ -59,7 +59,7 @@ pub fn widths(candidate: &Candidate, walked: &[LegPath]) -> Vec<WalkedLeg> {
     else {
         return Vec::new();
     };
-    let ground = plan.ground(plan.body_width / 2.0);
+    let ground = plan.passages(plan.body_width / 2.0);
     let obstacles: Vec<Obstacle> = plan.obstacles().map(|(obstacle, _)| obstacle).collect();
     let legs = walked.iter().filter_map(|way| {
         let narrowest = ground.narrowest(&way.path, STEP)?;

@@ -10,15 +10,16 @@ mod leg_paths;
 mod relief;
 mod run;
 mod study;
+mod waited;
 
 pub use changes::{Change, Changes, Untried};
 pub use doubt::{DRAWS, Doubt, REPLICATIONS, doubt, doubt_replications, doubted};
 pub use edit::{Edit, Named, ReliefKind};
 pub use findings::{
-    ActiveShares, CandidateFindings, Comparison, Findings, GearFindings, Leg, PersonFindings,
-    ProjectFindings, Resource, ResourceKind, StationFindings, Walked,
+    ActiveShares, AtStation, CandidateFindings, Comparison, Findings, GearFindings, Leg,
+    PersonFindings, ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor, Walked,
 };
 pub use leg_paths::{LegPath, leg_paths, widths};
 pub use relief::{Goal, Relief, Reliefs, relieve, replications};
-pub use run::{Failure, run, trace};
+pub use run::{Failure, LOOKED_INTO, run, trace};
 pub use study::{Candidate, Replications, Settings, Study, Units};

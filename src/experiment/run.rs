@@ -5,7 +5,9 @@ use rayon::prelude::*;
 use super::aggregate::Aggregate;
 use super::{Candidate, Comparison, Findings, Replications, Settings, Study};
 use crate::engine::{Prepared, Run, Stuck, simulate};
-use crate::metrics::{Active, Bottlenecks, Counted, Measured, Record, Totals, Trace};
+use crate::metrics::{
+    Active, Bottlenecks, Counted, Measured, Record, Totals, Trace, Waited, Waits,
+};
 use crate::statistics::{Paired, Selection};
 
 /// Replications are played in batches of so many, so that memory does not grow with their number.
@@ -17,14 +19,19 @@ const MOST: u32 = 10_000;
 
 /// Of so many replications, the first ones, it is found out as well what held them up: that costs about as much again
 /// as playing them, and shares of time need no more.
-const LOOKED_INTO: u32 = 100;
+pub const LOOKED_INTO: u32 = 100;
 
 /// A replication that came to its end.
 pub(super) struct Played {
     pub record: Record,
     /// What held it up, if it was looked into.
     pub held: Option<Counted<Active>>,
+    /// What was waited for, likewise.
+    pub waited: Option<Waited>,
 }
+
+/// What looks into a replication.
+type Looks = (Bottlenecks, Waits);
 
 /// A replication that could not come to its end.
 #[derive(Debug, Clone, PartialEq)]
@@ -153,15 +160,17 @@ pub(super) fn replicate(
         replication,
         until: settings.until,
     };
-    let held =
-        (looks && replication < LOOKED_INTO).then(|| Bottlenecks::new(shop, settings.warm_up));
+    let looks = (looks && replication < LOOKED_INTO).then(|| {
+        let waits = Waits::new(shop, settings.warm_up, settings.until);
+        (Bottlenecks::new(shop, settings.warm_up), waits)
+    });
     let played = match settings.until {
         None if settings.warm_up.is_zero() => {
-            play(prepared, &run, Totals::of_whole_run(shop, places), held)
+            play(prepared, &run, Totals::of_whole_run(shop, places), looks)
         }
         until => {
             let totals = Totals::new(shop, places, settings.warm_up, until);
-            play(prepared, &run, totals, held)
+            play(prepared, &run, totals, looks)
         }
     };
     played.map_err(|stuck| Failure {
@@ -175,23 +184,26 @@ fn play<M: Measured>(
     prepared: &Prepared,
     run: &Run,
     mut totals: Totals<M>,
-    held: Option<Bottlenecks>,
+    looks: Option<Looks>,
 ) -> Result<Played, Stuck> {
-    let held = match held {
+    let (mut held, mut waited) = (None, None);
+    match looks {
         None => {
             simulate(prepared, run, &mut totals)?;
-            None
         }
-        Some(held) => {
-            let mut both = (totals, held);
-            simulate(prepared, run, &mut both)?;
-            totals = both.0;
-            Some(both.1.found())
+        Some(looks) => {
+            let mut all = (totals, looks);
+            simulate(prepared, run, &mut all)?;
+            totals = all.0;
+            let (bottlenecks, waits) = all.1;
+            held = Some(bottlenecks.found());
+            waited = Some(waits.into_waited());
         }
-    };
+    }
     Ok(Played {
         record: totals.into_record(),
         held,
+        waited,
     })
 }
 

@@ -93,7 +93,20 @@ impl Plan {
             return Some(room.outline.clone());
         }
         // A hair deeper than the body, so that standing in the middle of the opening does not hang on a rounding.
-        let depth = radius * (1.0 + 1e-6) + 1e-9;
+        self.opened(radius * (1.0 + 1e-6) + 1e-9)
+    }
+
+    /// What is in the way of somebody of this radius, doors being passages and not niches: for how wide a way is.
+    pub fn passages(&self, radius: f64) -> Ground {
+        /// Metres: as far behind a door as nobody looks for a wall.
+        const DEEP: f64 = 3.0;
+        let obstacles: Vec<Polygon> = self.obstacles().map(|(_, outline)| outline).collect();
+        Ground::new(self.opened(DEEP).as_ref(), &obstacles, radius)
+    }
+
+    /// The outline with a pocket of this depth behind each door.
+    fn opened(&self, depth: f64) -> Option<Polygon> {
+        let room = self.room.as_ref()?;
         let mut corners = Vec::new();
         for (from, to) in room.outline.edges() {
             corners.push(from);
@@ -158,9 +171,8 @@ impl Plan {
                 if !pushes || self.cart_width <= self.body_width {
                     return Ok(walks);
                 }
-                // Where a cart does not get close enough, it is left where it does, and the way is that of a person.
-                let ground = self.ground(self.cart_width / 2.0);
-                let cart = ground.table(&points);
+                // Where a cart cannot be pushed, the way is that of a person.
+                let cart = self.cart_table(&points);
                 let pushing = spread(&|a, b| {
                     let way = a * used.len() + b;
                     cart[way].unwrap_or(body[way])
@@ -168,6 +180,57 @@ impl Plan {
                 Ok(walks.with_pushing(&pushing))
             }
         }
+    }
+
+    /// How far a cart is pushed between standing places: it stops where it fits, as near as it gets to each, and the
+    /// rest is walked straight.
+    fn cart_table(&self, points: &[Point]) -> Vec<Option<f64>> {
+        let ground = self.ground(self.cart_width / 2.0);
+        let stops: Vec<Option<Point>> = points.iter().map(|&p| ground.nearest_free(p)).collect();
+        let near = |at: usize| {
+            let stop = stops[at]?;
+            let rest = stop.distance(points[at]);
+            // Farther away it is no place of this station any more.
+            (rest <= self.cart_width).then_some((stop, rest))
+        };
+        let parked: Vec<Point> = (0..points.len())
+            .map(|at| near(at).map_or(points[at], |(stop, _)| stop))
+            .collect();
+        let table = ground.table(&parked);
+        let count = points.len();
+        let mut ways = vec![None; count * count];
+        for (from, to) in (0..count).flat_map(|from| (0..count).map(move |to| (from, to))) {
+            let rest = near(from).zip(near(to)).map(|((_, a), (_, b))| a + b);
+            let pushed = table[from * count + to].zip(rest);
+            ways[from * count + to] = if from == to {
+                Some(0.0)
+            } else {
+                pushed.map(|(pushed, rest)| pushed + rest)
+            };
+        }
+        ways
+    }
+
+    /// Places that a cart which is kept somewhere cannot be pushed to.
+    pub fn beyond_carts(&self, kept: PlaceId, used: &[PlaceId]) -> impl Iterator<Item = PlaceId> {
+        let is_wide = self.cart_width > self.body_width;
+        let points: Vec<Point> = (used.iter())
+            .map(|&place| self.standing(place).unwrap_or(Point::ORIGIN))
+            .collect();
+        let from = used.iter().position(|&place| place == kept);
+        let table = match from {
+            Some(_) if is_wide => self.cart_table(&points),
+            _ => Vec::new(),
+        };
+        let beyond: Vec<PlaceId> = (used.iter().enumerate())
+            .filter(|(to, _)| {
+                let way = from.map(|from| from * used.len() + to);
+                way.and_then(|way| table.get(way))
+                    .is_some_and(Option::is_none)
+            })
+            .map(|(_, &place)| place)
+            .collect();
+        beyond.into_iter()
     }
 
     fn table(

@@ -66,6 +66,7 @@ pub struct Fit {
     pub run_out: Option<f64>,
     pub need: Need,
     pub allowances: Allowances,
+    pub body: Body,
 }
 
 impl Fit {
@@ -93,8 +94,12 @@ impl Fit {
         worse.max(0.0)
     }
 
-    /// The longest piece that passes where the cutter stands now, in metres; nothing if there is no end to it.
+    /// The longest piece that passes where the cutter stands now, in metres; 0 if the machine itself has too little
+    /// room for any, nothing if there is no end to it.
     pub fn longest_here(&self) -> Option<f64> {
+        if self.machine_lacks() > 0.0 {
+            return Some(0.0);
+        }
         let fed = self.run_in.map(|run| run - self.allowances.operator);
         let passed = self.run_out.map(|run| run - self.allowances.outfeed);
         let longest = match (fed, passed) {
@@ -103,6 +108,16 @@ impl Fit {
             (None, None) => return None,
         };
         Some(longest.max(0.0))
+    }
+
+    /// What is missing for the machine itself with the room to stand, however short the piece; 0 if nothing is.
+    pub fn machine_lacks(&self) -> f64 {
+        let short = |reach: f64, room: f64, run: Option<f64>| {
+            run.map_or(0.0, |run| reach + room - run - SAME_POINT_M)
+        };
+        let before = short(self.body.before, self.allowances.operator, self.run_in);
+        let behind = short(self.body.behind, self.allowances.outfeed, self.run_out);
+        before.max(behind).max(0.0)
     }
 
     /// The longest piece that would pass if the cutter stood at the best place of this strip, in metres.

@@ -11,12 +11,12 @@
 //! The authors say nothing of the ends of a record. Here the measured time is all that is seen: periods are cut at
 //! its two ends before anything else is done with them, so that active times add up to the times of the totals.
 //!
-//! Units that count together form a group: each has periods of its own, which compete with all others, but an instant
-//! that only bottleneck periods of one group cover makes that group the sole bottleneck.
+//! Nor do they say what a pool is, several machines or people that do the same work. Here it is one resource, active
+//! while all of its units are: only then would the next piece of work have to wait.
 
 use crate::units::{Span, Time};
 
-/// What the method finds of one group of resources. Divided by the measured time, spans are shares.
+/// What the method finds of one resource. Divided by the measured time, spans are shares.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Active {
     /// Time of all periods.
@@ -34,7 +34,7 @@ impl Active {
         (self.periods > 0).then(|| self.active.seconds() / self.periods as f64)
     }
 
-    /// Adds what another run found of the same group.
+    /// Adds what another run found of the same resource.
     pub fn add(&mut self, other: &Active) {
         self.active += other.active;
         self.periods += other.periods;
@@ -43,12 +43,14 @@ impl Active {
     }
 }
 
-/// A stretch of time over which one group is the momentary bottleneck.
+/// A stretch of time over which one resource is the momentary bottleneck.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Momentary {
-    pub group: usize,
+    pub resource: usize,
     pub start: Time,
     pub end: Time,
+    /// The active period that makes it so: no other one that covers the stretch is as long.
+    pub period: (Time, Time),
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -81,8 +83,7 @@ impl Period {
 /// memory grows with the number of resources, not with the run.
 #[derive(Debug, Clone)]
 pub struct ActivePeriods {
-    group_of: Vec<u32>,
-    groups: Vec<Active>,
+    found: Vec<Active>,
     from: i64,
     /// Nothing that is told later begins before this instant.
     now: i64,
@@ -102,19 +103,10 @@ pub struct ActivePeriods {
 }
 
 impl ActivePeriods {
-    /// For so many resources, each by itself, measured from the start on.
-    pub fn new(resources: usize) -> ActivePeriods {
-        ActivePeriods::grouped((0..resources as u32).collect(), Time::START)
-    }
-
-    /// For resources that count in groups: `group_of[resource]` is the number of its group, counted from 0. Only the
-    /// time from `from` on is seen.
-    pub fn grouped(group_of: Vec<u32>, from: Time) -> ActivePeriods {
-        let groups = group_of.iter().max().map_or(0, |&most| most as usize + 1);
-        let resources = group_of.len();
+    /// For so many resources. Only the time from `from` on is seen.
+    pub fn new(resources: usize, from: Time) -> ActivePeriods {
         ActivePeriods {
-            group_of,
-            groups: vec![Active::default(); groups],
+            found: vec![Active::default(); resources],
             from: from.micros(),
             now: from.micros(),
             last: vec![None; resources],
@@ -189,7 +181,7 @@ impl ActivePeriods {
         });
         self.now = at.max(self.from);
         self.settle();
-        (self.groups, self.marks.unwrap_or_default())
+        (self.found, self.marks.unwrap_or_default())
     }
 
     /// Periods held, for those who doubt that memory does not grow.
@@ -214,9 +206,9 @@ impl ActivePeriods {
             !is_over
         });
         for period in &settled {
-            let group = &mut self.groups[self.group_of[period.resource as usize] as usize];
-            group.active += Span::from_micros(period.length());
-            group.periods += 1;
+            let found = &mut self.found[period.resource as usize];
+            found.active += Span::from_micros(period.length());
+            found.periods += 1;
         }
         self.link(settled);
         let open = self.last.iter().flatten().chain(&self.ended);
@@ -236,7 +228,11 @@ impl ActivePeriods {
             .iter()
             .flatten()
             .chain(&self.ended)
-            .copied()
+            // The record may end now, and cuts what lies beyond.
+            .map(|period| Period {
+                end: period.end.min(self.now),
+                ..*period
+            })
             .collect();
         self.chain.retain(|period| {
             if longest.is_some_and(|longest| longest.end >= period.end)
@@ -281,21 +277,30 @@ impl ActivePeriods {
             }
             if let Some(winner) = winner {
                 self.chain[winner].won = true;
-                let group = self.group_of[self.chain[winner].resource as usize] as usize;
-                self.mark(group, at, next);
+                self.mark(self.chain[winner], at, next);
             }
             self.swept = next;
         }
     }
 
-    fn mark(&mut self, group: usize, start: i64, end: i64) {
+    fn mark(&mut self, winner: Period, start: i64, end: i64) {
         let Some(marks) = &mut self.marks else {
             return;
         };
-        let (start, end) = (Time::from_micros(start), Time::from_micros(end));
+        let instants = |start: i64, end: i64| (Time::from_micros(start), Time::from_micros(end));
+        let (start, end) = instants(start, end);
+        let period = instants(winner.start, winner.end);
+        let resource = winner.resource as usize;
         match marks.last_mut() {
-            Some(last) if last.group == group && last.end == start => last.end = end,
-            _ => marks.push(Momentary { group, start, end }),
+            Some(last) if (last.resource, last.period, last.end) == (resource, period, start) => {
+                last.end = end;
+            }
+            _ => marks.push(Momentary {
+                resource,
+                start,
+                end,
+                period,
+            }),
         }
     }
 
@@ -329,15 +334,9 @@ impl ActivePeriods {
                 .map_or(decided, |period| period.end);
             let next = begins.min(ends).min(decided);
             let span = Span::from_micros(next - at);
-            let group_of = |index: usize| self.group_of[self.chain[index].resource as usize];
-            let is_alone = (first..beyond).all(|index| group_of(index) == group_of(first));
-            for index in first..beyond {
-                let group = group_of(index);
-                if (first..index).any(|before| group_of(before) == group) {
-                    continue;
-                }
-                let found = &mut self.groups[group as usize];
-                if is_alone {
+            for period in &self.chain[first..beyond] {
+                let found = &mut self.found[period.resource as usize];
+                if beyond - first == 1 {
                     found.sole += span;
                 } else {
                     found.shifting += span;

@@ -1,6 +1,7 @@
 //! The recorder that follows the active periods of stations, people and gear.
 
 use super::active::{Active, ActivePeriods, Momentary};
+use super::pool::Pool;
 use crate::engine::{AtStation, Handling, Job, OrderDone, Recorder, Walk};
 use crate::shop::{GearId, PersonId, PlaceId, ProjectId, Shop, StationId};
 use crate::units::{Span, Time};
@@ -8,17 +9,18 @@ use crate::units::{Span, Time};
 /// Hears a run and finds what was the bottleneck when.
 ///
 /// A unit of a station is active while it is set up, runs, is torn down or cures; reserved, it waits for somebody or
-/// for the lot. A person is active while walking, handling or working. A kind of gear is active while so much of it is
-/// taken that the operation which needs most of it could not begin. Units of one station count together, and so do
-/// people whom the file counts together.
+/// for the lot. A person is active while walking, handling or working. Units of one station, and people whom the file
+/// counts together, are active while all of them are; a kind of gear while so much of it is taken that the operation
+/// which needs most of it could not begin. In each case the next piece of work would have to wait.
 #[derive(Debug)]
 pub struct Bottlenecks {
     periods: Option<ActivePeriods>,
-    first_unit: Vec<usize>,
-    first_person: usize,
-    first_gear: usize,
+    /// One for each station and each group of people, of which some have a single unit.
+    pools: Vec<Pool>,
+    /// The group of each person, and which of its units they are.
+    person: Vec<(usize, usize)>,
     gear: Vec<Taken>,
-    counted: Counted<usize>,
+    numbers: Counted<usize>,
     found: (Vec<Active>, Vec<Momentary>),
 }
 
@@ -41,47 +43,47 @@ struct Taken {
 }
 
 impl Bottlenecks {
+    /// Only the time behind the warm-up is seen.
     pub fn new(shop: &Shop, warm_up: Span) -> Bottlenecks {
-        let mut group_of = Vec::new();
-        let mut counted = Counted::default();
-        let mut first_unit = Vec::new();
+        let mut numbers = Counted::default();
+        let mut units = Vec::new();
         for (station, of) in shop.stations.enumerate() {
-            first_unit.push(group_of.len());
-            group_of.extend((0..of.count).map(|_| station.0));
-            counted.stations.push(station.index());
+            numbers.stations.push(station.index());
+            units.push(of.count as usize);
         }
-        let mut groups = shop.stations.len();
-        let first_person = group_of.len();
+        let mut seats = Vec::new();
         for person in &shop.crew {
-            let known = counted
+            let known = numbers
                 .people
                 .iter()
                 .find(|(name, _)| *name == person.group);
-            let group = known.map_or(groups, |&(_, group)| group);
-            if group == groups {
-                counted.people.push((person.group.clone(), group));
-                groups += 1;
-            }
-            group_of.push(group as u32);
+            let group = match known {
+                Some(&(_, group)) => group,
+                None => {
+                    numbers.people.push((person.group.clone(), units.len()));
+                    units.push(0);
+                    units.len() - 1
+                }
+            };
+            seats.push((group, units[group]));
+            units[group] += 1;
         }
-        let first_gear = group_of.len();
+        let pools: Vec<Pool> = units.into_iter().map(Pool::new).collect();
         let mut gear = Vec::new();
         for (id, kind) in shop.gear.enumerate() {
+            numbers.gear.push(pools.len() + gear.len());
             gear.push(Taken {
                 spare: kind.count.saturating_sub(most_needed(shop, id)),
                 back: Vec::new(),
             });
-            counted.gear.push(groups);
-            group_of.push(groups as u32);
-            groups += 1;
         }
+        let resources = pools.len() + gear.len();
         Bottlenecks {
-            periods: Some(ActivePeriods::grouped(group_of, Time::START + warm_up)),
-            first_unit,
-            first_person,
-            first_gear,
+            periods: Some(ActivePeriods::new(resources, Time::START + warm_up)),
+            pools,
+            person: seats,
             gear,
-            counted,
+            numbers,
             found: (Vec::new(), Vec::new()),
         }
     }
@@ -94,30 +96,54 @@ impl Bottlenecks {
 
     /// What was found of a run that has ended.
     pub fn found(&self) -> Counted<Active> {
-        let active = |&group: &usize| self.found.0.get(group).copied().unwrap_or_default();
-        let people = self.counted.people.iter();
+        let active = |&number: &usize| self.found.0.get(number).copied().unwrap_or_default();
+        let people = self.numbers.people.iter();
         Counted {
-            stations: self.counted.stations.iter().map(active).collect(),
+            stations: self.numbers.stations.iter().map(active).collect(),
             people: people
-                .map(|(name, group)| (name.clone(), active(group)))
+                .map(|(name, number)| (name.clone(), active(number)))
                 .collect(),
-            gear: self.counted.gear.iter().map(active).collect(),
+            gear: self.numbers.gear.iter().map(active).collect(),
         }
     }
 
-    /// The momentary bottlenecks of a run that has ended, by number of the group as in [`numbers`](Self::numbers).
+    /// The momentary bottlenecks of a run that has ended, by number of the resource as in [`numbers`](Self::numbers).
     pub fn momentary(&self) -> &[Momentary] {
         &self.found.1
     }
 
     /// Which number each station, group of people and kind of gear has.
     pub fn numbers(&self) -> &Counted<usize> {
-        &self.counted
+        &self.numbers
+    }
+
+    fn unit(&mut self, pool: usize, unit: usize, start: Time, end: Time) {
+        let of = &mut self.pools[pool];
+        if of.is_single() {
+            self.active(pool, start, end);
+        } else {
+            of.active(unit, start, end);
+        }
+    }
+
+    fn person(&mut self, person: PersonId, start: Time, end: Time) {
+        let (group, unit) = self.person[person.index()];
+        self.unit(group, unit, start, end);
     }
 
     fn active(&mut self, resource: usize, start: Time, end: Time) {
         if let Some(periods) = &mut self.periods {
             periods.active(resource, start, end);
+        }
+    }
+
+    /// Nothing that is told from here on begins before `now`, so it is known when all units of a pool were active.
+    fn settle(&mut self, now: Time) {
+        if let Some(periods) = &mut self.periods {
+            for (resource, pool) in self.pools.iter_mut().enumerate() {
+                pool.settle(now, |start, end| periods.active(resource, start, end));
+            }
+            periods.pass(now);
         }
     }
 }
@@ -137,34 +163,29 @@ fn most_needed(shop: &Shop, gear: GearId) -> u32 {
 
 impl Recorder for Bottlenecks {
     fn task(&mut self, _job: &Job, now: Time) {
-        if let Some(periods) = &mut self.periods {
-            periods.pass(now);
-        }
+        self.settle(now);
     }
 
     fn walk(&mut self, walk: &Walk) {
-        self.active(
-            self.first_person + walk.person.index(),
-            walk.start,
-            walk.end,
-        );
+        self.person(walk.person, walk.start, walk.end);
     }
 
     fn handling(&mut self, person: PersonId, _: Handling, _: PlaceId, start: Time, end: Time) {
-        self.active(self.first_person + person.index(), start, end);
+        self.person(person, start, end);
     }
 
     fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone) {
-        let unit = self.first_unit[work.station.index()] + work.unit as usize;
-        self.active(unit, work.begins, work.ends);
+        let station = work.station.index();
+        self.unit(station, work.unit as usize, work.begins, work.ends);
         for person in workers {
-            self.active(self.first_person + person.index(), work.begins, work.ends);
+            self.person(person, work.begins, work.ends);
         }
     }
 
-    fn cure(&mut self, station: StationId, unit: u32, start: Time, end: Time) {
-        let unit = self.first_unit[station.index()] + unit as usize;
-        self.active(unit, start, end);
+    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
+        if let Some(unit) = unit {
+            self.unit(station.index(), unit as usize, start, end);
+        }
     }
 
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
@@ -182,7 +203,7 @@ impl Recorder for Bottlenecks {
             }
         }
         if let Some(until) = until {
-            self.active(self.first_gear + gear.index(), start, until);
+            self.active(self.pools.len() + gear.index(), start, until);
         }
     }
 
@@ -195,6 +216,7 @@ impl Recorder for Bottlenecks {
     fn done(&mut self, _order: &OrderDone) {}
 
     fn end(&mut self, now: Time) {
+        self.settle(now);
         if let Some(periods) = self.periods.take() {
             self.found = periods.end_marked(now);
         }

@@ -2,12 +2,15 @@
 
 mod active;
 mod bottleneck;
+mod pool;
 mod record;
 mod totals;
 mod trace;
+mod waits;
 
 pub use active::{Active, ActivePeriods, Momentary};
 pub use bottleneck::{Bottlenecks, Counted};
 pub use record::{OfGear, OfPerson, OfProject, OfStation, Record};
 pub use totals::{Cut, Measured, Totals, Whole};
 pub use trace::{Trace, TraceLine, What};
+pub use waits::{OfLine, OfWaiting, Split, Waited, Waits};

@@ -274,9 +274,11 @@ impl<M: Measured> Recorder for Totals<M> {
         }
     }
 
-    fn cure(&mut self, station: StationId, _unit: u32, start: Time, end: Time) {
-        let span = self.part_of(start, end);
-        self.record.stations[station.index()].curing += span;
+    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
+        if unit.is_some() {
+            let span = self.part_of(start, end);
+            self.record.stations[station.index()].curing += span;
+        }
     }
 
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {

@@ -10,6 +10,8 @@ use crate::units::{Length, Span, Time};
 pub struct Trace {
     lines: Vec<TraceLine>,
     job: Option<Job>,
+    /// The lot that has just become ready, which then joins queues.
+    ready: Option<Job>,
     end: Time,
 }
 
@@ -55,6 +57,10 @@ pub enum What {
         station: StationId,
         unit: u32,
         state: StationState,
+    },
+    /// A lot cures while its station is free for others.
+    SetAside {
+        station: StationId,
     },
     Gear {
         gear: GearId,
@@ -112,6 +118,13 @@ impl Trace {
 impl Recorder for Trace {
     fn task(&mut self, job: &Job, now: Time) {
         self.job = Some(*job);
+        // The lot has left its queues just before.
+        for line in self.lines.iter_mut().rev() {
+            if !matches!(line.what, What::Unqueued { .. }) || line.job.is_some() {
+                break;
+            }
+            line.job = self.job;
+        }
         self.instant(What::Chosen, now, Some(*job));
     }
 
@@ -162,11 +175,14 @@ impl Recorder for Trace {
         }
     }
 
-    fn cure(&mut self, station: StationId, unit: u32, start: Time, end: Time) {
-        let what = What::Station {
-            station,
-            unit,
-            state: StationState::Curing,
+    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
+        let what = match unit {
+            Some(unit) => What::Station {
+                station,
+                unit,
+                state: StationState::Curing,
+            },
+            None => What::SetAside { station },
         };
         self.phase(what, start, end);
     }
@@ -175,8 +191,12 @@ impl Recorder for Trace {
         self.phase(What::Gear { gear, amount }, start, end);
     }
 
+    fn ready(&mut self, job: &Job, _now: Time) {
+        self.ready = Some(*job);
+    }
+
     fn queued(&mut self, station: StationId, now: Time) {
-        self.instant(What::Queued { station }, now, None);
+        self.instant(What::Queued { station }, now, self.ready);
     }
 
     fn unqueued(&mut self, station: StationId, since: Time, now: Time) {

@@ -406,13 +406,27 @@ pub(super) fn unfinished(findings: &Findings) -> Option<String> {
     ))
 }
 
+/// Intervals of fewer replications hang on how normal the figures are.
+const ENOUGH: u32 = 10;
+
 pub(super) fn certainty(findings: &Findings) -> String {
     let nothing = |found: &CandidateFindings| found.orders_done == 0.0 && found.hands_on == 0.0;
     if findings.candidates.iter().all(nothing) {
         return "Nothing happened in the measured time: is the warm-up longer than the run?"
             .to_owned();
     }
+    if findings.varies && findings.replications == 1 {
+        return "One replication says nothing about chance: with other luck the figures would be others. \
+                Play more, such as `--replications 30`."
+            .to_owned();
+    }
     if findings.varies {
+        let rough = match findings.replications {
+            count if count < ENOUGH => {
+                format!(" With only {count} replications they are rough.")
+            }
+            _ => String::new(),
+        };
         let reached = match findings.precision_reached {
             Some(true) => format!(
                 " The wanted precision was reached after {} replications.",
@@ -426,7 +440,7 @@ pub(super) fn certainty(findings: &Findings) -> String {
             }
             None => String::new(),
         };
-        format!("Intervals cover chance only, not errors in the times you entered.{reached}")
+        format!("Intervals cover chance only, not errors in the times you entered.{rough}{reached}")
     } else {
         "Nothing in this scenario varies, so one replication says it all, without an interval; \
          the times you entered may still be off."

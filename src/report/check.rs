@@ -22,6 +22,10 @@ impl Checked<'_> {
         of_level.count()
     }
 
+    pub fn faults(&self) -> usize {
+        self.count(Level::Fault)
+    }
+
     /// Whether anything does not fit.
     pub fn has_fault(&self) -> bool {
         self.count(Level::Fault) > 0
@@ -30,11 +34,7 @@ impl Checked<'_> {
 
 /// All layouts as text, wrapped to the given number of columns.
 pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
-    let units = study.units;
-    let (length, weight) = (
-        |metres| tape(units, metres),
-        |kilograms| mass(units, kilograms),
-    );
+    let (length, weight) = quantities(study);
     let written = Units {
         length: &length,
         mass: &weight,
@@ -95,6 +95,15 @@ impl Sources {
     }
 }
 
+/// How lengths from metres and masses from kilograms are written for the reader of this study.
+fn quantities(study: &Study) -> (impl Fn(f64) -> String, impl Fn(f64) -> String) {
+    let units = study.units;
+    (
+        move |metres| tape(units, metres),
+        move |kilograms| mass(units, kilograms),
+    )
+}
+
 fn heading(layout: &Checked) -> String {
     let counts = Level::ALL.map(|level| {
         let count = layout.count(level);
@@ -125,11 +134,7 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
 }
 
 fn one(study: &Study, finding: &Finding) -> Value {
-    let units = study.units;
-    let (length, weight) = (
-        |metres| tape(units, metres),
-        |kilograms| mass(units, kilograms),
-    );
+    let (length, weight) = quantities(study);
     let written = Units {
         length: &length,
         mass: &weight,

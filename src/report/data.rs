@@ -75,6 +75,15 @@ fn candidate(found: &CandidateFindings) -> Value {
             "lead_time_s": project.lead_time,
             "walking_per_order_m": project.walking_per_order,
             "hands_on_per_order_s": project.hands_on_per_order,
+            "lead_time_split_s": project.lead_time_split.map(|split| json!({
+                "worked": split.worked,
+                "carried": split.carried,
+                "curing": split.curing,
+                "waiting_station": split.waiting_station,
+                "waiting_gear": split.waiting_gear,
+                "waiting_person": split.waiting_person,
+                "waiting_parts": split.waiting_parts,
+            })),
         })).collect::<Vec<Value>>(),
         "stations": found.stations.iter().map(|station| json!({
             "name": station.name,
@@ -108,6 +117,17 @@ fn candidate(found: &CandidateFindings) -> Value {
             "sole_bottleneck_share": person.held.sole,
             "shifting_bottleneck_share": person.held.shifting,
             "average_active_period_s": person.held.average_period,
+            "waiting_for_s": person.waiting_for.map(|waiting| json!({
+                "cure": waiting.cure,
+                "station": waiting.station,
+                "gear": waiting.gear,
+                "nothing": waiting.nothing,
+            })),
+            "at_stations": person.at_stations.iter().map(|at| json!({
+                "name": at.name,
+                "setup_s": at.setting_up,
+                "running_s": at.running,
+            })).collect::<Vec<Value>>(),
         })).collect::<Vec<Value>>(),
         "gear": found.gear.iter().map(|gear| json!({
             "name": gear.name,

@@ -5,6 +5,9 @@ use crate::statistics::Estimate;
 
 const METRES_PER_FOOT: f64 = 0.3048;
 
+/// The one minus sign of tables and sentences.
+const MINUS: &str = "−";
+
 /// A unit that a figure is shown in: what one of it is in SI units, and its sign.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Shown {
@@ -40,10 +43,10 @@ pub fn tape(units: Units, metres: f64) -> String {
 /// Up to three feet in inches, as clearances are given; beyond that in feet and inches.
 fn feet_and_inches(metres: f64) -> String {
     const EIGHTHS_PER_METRE: f64 = 8.0 / 0.0254;
-    let sign = if metres < 0.0 { "-" } else { "" };
+    let sign = if metres < 0.0 { MINUS } else { "" };
     let eighths = (metres.abs() * EIGHTHS_PER_METRE).round();
     if !eighths.is_finite() || eighths > 1e12 {
-        return format!("{:.1} ft", metres / METRES_PER_FOOT);
+        return format!("{} ft", fixed(metres / METRES_PER_FOOT, 1));
     }
     let eighths = eighths as u64;
     let (feet, rest) = if eighths > 36 * 8 {
@@ -122,7 +125,12 @@ impl Shown {
                     h if h >= 0.1 => 2,
                     _ => 3,
                 };
-                format!("{mean:.digits$} ± {half_width:.digits$} {}", self.sign)
+                let (mean, half_width) = (fixed(mean, digits), fixed(half_width, digits));
+                // What cannot be seen beside the mean is left out.
+                match half_width.as_str() {
+                    "0" => format!("{mean} {}", self.sign),
+                    _ => format!("{mean} ± {half_width} {}", self.sign),
+                }
             }
             _ => self.with_unit(estimate.mean),
         }
@@ -147,17 +155,17 @@ impl Shown {
 /// Three significant digits, and all of those before the decimal point.
 pub fn number(value: f64) -> String {
     let digits = digits(value);
-    let shown = format!("{value:.digits$}");
-    // A small negative number must not be shown as minus zero.
-    if shown
-        .trim_start_matches('-')
-        .chars()
-        .all(|c| c == '0' || c == '.')
-    {
-        "0".to_owned()
-    } else {
-        shown
+    fixed(value, digits)
+}
+
+/// So many digits behind the decimal point; what rounds to nothing is zero, with neither sign nor digits.
+fn fixed(value: f64, digits: usize) -> String {
+    let size = format!("{:.digits$}", value.abs());
+    if size.chars().all(|c| c == '0' || c == '.') {
+        return "0".to_owned();
     }
+    let sign = if value < 0.0 { MINUS } else { "" };
+    format!("{sign}{size}")
 }
 
 /// Digits behind the decimal point that make three significant ones.
@@ -174,9 +182,9 @@ fn digits(value: f64) -> usize {
 pub fn percent(share: f64) -> String {
     let value = share * 100.0;
     if value.abs() >= 9.95 || value == 0.0 {
-        format!("{value:.0} %")
+        format!("{} %", fixed(value, 0))
     } else {
-        format!("{value:.1} %")
+        format!("{} %", fixed(value, 1))
     }
 }
 
@@ -186,10 +194,34 @@ mod tests {
 
     #[test]
     fn figures_have_three_significant_digits() {
-        let shown: Vec<String> = [1234.5, 264.4, 26.44, 2.644, 0.2644, 0.0, -0.0001]
+        let shown: Vec<String> = [1234.5, 264.4, 26.44, 2.644, 0.2644, 0.0, -0.0001, -0.25]
             .map(number)
             .into();
-        assert_eq!(shown, ["1234", "264", "26.4", "2.64", "0.264", "0", "0"]);
+        assert_eq!(
+            shown,
+            ["1234", "264", "26.4", "2.64", "0.264", "0", "0", "−0.250"]
+        );
+        assert_eq!(
+            [0.0004, -0.021, 0.5].map(percent),
+            ["0 %", "−2.1 %", "50 %"]
+        );
+    }
+
+    #[test]
+    fn what_rounds_to_zero_is_zero() {
+        let metres = |mean: f64, half_width: f64| {
+            let estimate = Estimate {
+                mean,
+                half_width: Some(half_width),
+                level: 0.95,
+                n: 10,
+            };
+            length_unit(Units::Metric).estimate(&estimate)
+        };
+        assert_eq!(metres(-0.0002, 0.0004), "0 m");
+        assert_eq!(metres(-0.0002, 0.012), "0 ± 0.012 m");
+        assert_eq!(metres(-1.5, 0.0004), "−1.500 m");
+        assert_eq!(metres(-1.5, 0.25), "−1.50 ± 0.25 m");
     }
 
     #[test]
@@ -206,7 +238,7 @@ mod tests {
             "18 ft 6 in",
             "8 ft",
             "18-3/4 in",
-            "-2-1/8 in",
+            "−2-1/8 in",
         ];
         assert_eq!(shown, expected);
         let metric: Vec<String> = [0.3, 0.455, 1.25, 0.0]

@@ -13,4 +13,4 @@ pub mod times;
 pub mod trace;
 mod wrap;
 
-pub use files::write_atomically;
+pub use files::{can_write_in, target, write_atomically};

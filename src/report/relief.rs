@@ -9,6 +9,9 @@ use super::tables::{against, table, text};
 use crate::experiment::{Goal, Named, Relief, ReliefKind, Reliefs, ResourceKind};
 use crate::statistics::Paired;
 
+/// Columns of a terminal that has room for every figure of a change.
+const WIDE: u16 = 140;
+
 /// So many changes that cannot be told apart from the best are named.
 const NAMED: usize = 3;
 
@@ -25,8 +28,9 @@ pub fn advice(reliefs: &Reliefs) -> String {
             let what = phrase(&relief.name, people(reliefs));
             let place = &reliefs.findings.candidates[0].name;
             let brings = brings(reliefs, relief);
+            let but = falls(reliefs, relief).unwrap_or_default();
             sentences.push(format!(
-                "What would help most in \"{place}\" is {what}: {brings}."
+                "What would help most in \"{place}\" is {what}: {brings}{but}."
             ));
             sentences.extend(certainty(reliefs, index));
             sentences.extend(smallest_step(reliefs, index));
@@ -66,14 +70,16 @@ pub fn caution(reliefs: &Reliefs) -> String {
 
 /// One row a change, best first; differences with the shop as it is.
 pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
-    let header = [
-        "what",
-        "change",
-        "lead time",
-        "throughput",
-        "walking",
-        "hands-on",
-    ];
+    // Lines that break are hard to read: what matters less is left to wide terminals and to the JSON.
+    let is_wide = width.is_some_and(|columns| columns >= WIDE);
+    let shows_throughput = is_wide || reliefs.goal == Goal::Throughput;
+    let mut header = vec!["what", "change", "lead time", "walking"];
+    if shows_throughput {
+        header.insert(3, "throughput");
+    }
+    if is_wide {
+        header.push("hands-on");
+    }
     let mut table = table(&header, 2, width);
     let length = length_unit(reliefs.findings.units);
     let unit = |figure: fn(&Relief) -> Option<Paired>| {
@@ -84,16 +90,22 @@ pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
     let time = unit(|relief| relief.lead_time);
     let hands_on = unit(|relief| Some(relief.hands_on));
     for relief in &reliefs.list {
-        table.add_row([
+        let mut row = vec![
             relief.name.resource.clone(),
             relief.name.change.clone(),
             relief
                 .lead_time
                 .map_or_else(|| "no order done".to_owned(), |paired| cell(&paired, time)),
-            cell(&relief.throughput, rate_unit(relief.throughput.base_mean)),
             cell(&relief.walking, length),
-            cell(&relief.hands_on, hands_on),
-        ]);
+        ];
+        if shows_throughput {
+            let unit = rate_unit(relief.throughput.base_mean);
+            row.insert(3, cell(&relief.throughput, unit));
+        }
+        if is_wide {
+            row.push(cell(&relief.hands_on, hands_on));
+        }
+        table.add_row(row);
     }
     text(table)
 }
@@ -285,7 +297,8 @@ fn certainty(reliefs: &Reliefs, best: usize) -> Option<String> {
         }
         return Some(format!("It cannot be told apart from {named}."));
     }
-    (reliefs.findings.varies && tried > 1).then(|| {
+    let is_tested = reliefs.findings.varies && reliefs.findings.replications > 1;
+    (is_tested && tried > 1).then(|| {
         format!(
             "That it is the best of {tried} changes holds at {} over all comparisons together.",
             percent(reliefs.findings.confidence)
@@ -304,7 +317,7 @@ fn smallest_step(reliefs: &Reliefs, best: usize) -> Option<String> {
     })
 }
 
-/// A rule that brings less than this share of the base is not spoken of.
+/// A rule that brings less than this share of the base is not spoken of, nor a loss of throughput.
 const WORTH_SAYING: f64 = 0.01;
 
 /// The best rule, which costs nothing.
@@ -315,7 +328,30 @@ fn free_of_charge(reliefs: &Reliefs, best: usize) -> Option<String> {
     let brings_something = paired.difference.mean.abs() >= WORTH_SAYING * paired.base_mean.abs();
     (index != best && brings_something && helps(reliefs, relief)).then(|| {
         let rule = phrase(&relief.name, people(reliefs));
-        format!("Free of charge, with {rule} {}.", brings(reliefs, relief))
+        let brings = brings(reliefs, relief);
+        let but = falls(reliefs, relief).unwrap_or_default();
+        format!("Free of charge, with {rule} {brings}{but}.")
+    })
+}
+
+/// What shorter lead times may cost: orders that are started later, or never.
+fn falls(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
+    let throughput = relief.throughput.difference;
+    let least = WORTH_SAYING * relief.throughput.base_mean;
+    let falls = throughput.mean <= -least && is_shown(&throughput);
+    (reliefs.goal == Goal::LeadTime && falls).then(|| {
+        let unit = rate_unit(relief.throughput.base_mean);
+        let per = if unit.sign == "/h" {
+            "an hour"
+        } else {
+            "a day"
+        };
+        let (by, base) = (throughput.mean.abs(), relief.throughput.base_mean);
+        format!(
+            ", but throughput falls by {} from {} orders {per}",
+            unit.number(by),
+            unit.number(base)
+        )
     })
 }
 

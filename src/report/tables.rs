@@ -5,7 +5,8 @@ use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyl
 use super::answer::is_shown;
 use super::figure::{Shown, length_unit, number, percent, time_unit};
 use crate::experiment::{
-    ActiveShares, CandidateFindings, Comparison, Findings, ResourceKind, StationFindings,
+    ActiveShares, CandidateFindings, Comparison, Findings, PersonFindings, ResourceKind,
+    StationFindings, WaitingFor,
 };
 use crate::statistics::Estimate;
 
@@ -40,10 +41,16 @@ pub(super) fn text(table: Table) -> String {
 
 /// One row a candidate: walking, lead time, their differences with the base, and the busiest resource.
 pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
+    // The sentence speaks of one order, the table of the whole run.
+    let is_one_order = |found: &CandidateFindings| found.orders_done == 1.0;
+    let walking = match findings.candidates.iter().all(is_one_order) {
+        true => "walking",
+        false => "walking,\nall orders",
+    };
     let mut table = table(
         &[
             "candidate",
-            "walking",
+            walking,
             "against base",
             "lead time",
             "against base",
@@ -97,8 +104,14 @@ fn lead_time_difference(compared: &Comparison) -> Option<Estimate> {
 }
 
 pub(super) fn against(difference: &Estimate, unit: Shown) -> String {
-    let sign = if difference.mean > 0.0 { "+" } else { "" };
-    let shown = format!("{sign}{}", unit.estimate(difference));
+    let shown = unit.estimate(difference);
+    let is_zero = shown.starts_with("0 ");
+    let sign = if difference.mean > 0.0 && !is_zero {
+        "+"
+    } else {
+        ""
+    };
+    let shown = format!("{sign}{shown}");
     if is_shown(difference) || difference.half_width.is_none() {
         shown
     } else {
@@ -253,6 +266,108 @@ pub fn crew(findings: &Findings, found: &CandidateFindings, width: Option<u16>) 
             share(person.waiting),
             length.with_unit(person.walked.total()),
         ]);
+    }
+    text(table)
+}
+
+/// Where a person's time goes: what they do, by station where they work, and what they wait for.
+pub fn person_time(found: &CandidateFindings, width: Option<u16>) -> String {
+    let header = ["person", "what", "share", "setting up", "running"];
+    let mut table = table(&header, 2, width);
+    for group in groups(&found.crew) {
+        let all: f64 = group
+            .iter()
+            .map(|person| person.working + person.walking + person.handling + person.waiting)
+            .sum();
+        let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
+        let sum =
+            |of: fn(&PersonFindings) -> f64| -> f64 { group.iter().map(|person| of(person)).sum() };
+        let waiting = |of: fn(&WaitingFor) -> f64| -> f64 {
+            let waits = group
+                .iter()
+                .filter_map(|person| person.waiting_for.as_ref());
+            waits.map(of).sum()
+        };
+        let mut rows: Vec<(String, f64, Option<[f64; 2]>)> = Vec::new();
+        for at in group.iter().flat_map(|person| &person.at_stations) {
+            let what = format!("work at {}", at.name);
+            let found = rows.iter().position(|row| row.0 == what);
+            let row = found.unwrap_or_else(|| {
+                rows.push((what, 0.0, Some([0.0; 2])));
+                rows.len() - 1
+            });
+            rows[row].1 += at.setting_up + at.running;
+            if let Some([setting_up, running]) = &mut rows[row].2 {
+                *setting_up += at.setting_up;
+                *running += at.running;
+            }
+        }
+        let others = [
+            ("walking", sum(|person| person.walking)),
+            ("handling", sum(|person| person.handling)),
+            ("waiting for a cure", waiting(|waiting| waiting.cure)),
+            ("waiting for a station", waiting(|waiting| waiting.station)),
+            ("waiting for gear", waiting(|waiting| waiting.gear)),
+            ("nothing to do", waiting(|waiting| waiting.nothing)),
+        ];
+        rows.extend(others.map(|(what, seconds)| (what.to_owned(), seconds, None)));
+        rows.retain(|row| row.1 > 0.0);
+        rows.sort_by(|a, b| b.1.total_cmp(&a.1));
+        let mut name = match group.as_slice() {
+            [person] => person.name.clone(),
+            [person, ..] => format!("{} (×{})", person.group, group.len()),
+            [] => continue,
+        };
+        for (what, seconds, at_station) in rows {
+            let [setting_up, running] = match at_station {
+                Some(times) => times.map(share),
+                None => [String::new(), String::new()],
+            };
+            // The name stands once.
+            let name = std::mem::take(&mut name);
+            table.add_row([name, what, share(seconds), setting_up, running]);
+        }
+    }
+    text(table)
+}
+
+/// People whom the file counts together, in the order of their first.
+fn groups(crew: &[PersonFindings]) -> Vec<Vec<&PersonFindings>> {
+    let mut groups: Vec<Vec<&PersonFindings>> = Vec::new();
+    for person in crew {
+        match groups
+            .iter_mut()
+            .find(|group| group[0].group == person.group)
+        {
+            Some(group) => group.push(person),
+            None => groups.push(vec![person]),
+        }
+    }
+    groups
+}
+
+/// What the lead time of each project goes into.
+pub fn lead_times(found: &CandidateFindings, width: Option<u16>) -> String {
+    let header = [
+        "lead time",
+        "worked",
+        "carried",
+        "curing",
+        "waits for a station",
+        "for gear",
+        "for a person",
+        "for other parts",
+    ];
+    let mut table = table(&header, 1, width);
+    for project in &found.projects {
+        let Some(split) = project.lead_time_split else {
+            continue;
+        };
+        let parts = split.parts();
+        let all: f64 = parts.iter().sum();
+        let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
+        let name = std::iter::once(project.name.clone());
+        table.add_row(name.chain(parts.map(share)));
     }
     text(table)
 }

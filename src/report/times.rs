@@ -34,7 +34,7 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
         ItemKind::Part { material_at } => Some(*material_at),
         ItemKind::Assembly { .. } => None,
     };
-    let mut hands_on = 0.0;
+    let mut work_time = 0.0;
     let mut cures = 0.0;
     for (index, step) in item.route.iter().enumerate() {
         let choice = &step.choices[0];
@@ -47,7 +47,7 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
         let setup = of(&work.setup);
         let teardown = of(&work.teardown);
         let cure = work.cure.as_ref().map_or(0.0, |cure| cure.time.true_mean());
-        hands_on += (setup + run + teardown) * f64::from(work.people) * f64::from(lots);
+        work_time += (setup + run + teardown) * f64::from(work.people) * f64::from(lots);
         cures += cure;
         text.push_str(&format!(
             "    {}. {} at {}: {}\n",
@@ -69,7 +69,8 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
         let line = line.unwrap_or_else(|| "is there already".to_owned());
         text.push_str(&format!("    then to {}: {line}\n", shop.place_name(to)));
     }
-    let mut sum = format!("    hands-on {}", time_unit(hands_on).with_unit(hands_on));
+    // Hands-on time is more: it counts carries and walks, too.
+    let mut sum = format!("    work {}", time_unit(work_time).with_unit(work_time));
     if lots > 1 {
         sum.push_str(&format!(" for all {lots} batches"));
     }

@@ -108,6 +108,10 @@ fn describe(shop: &Shop, line: &TraceLine, value: &mut Value) {
             value["station"] = json!(shop.stations[*station].name);
             value["unit"] = json!(unit + 1);
         }
+        What::SetAside { station } => {
+            value["what"] = json!("lot curing, set aside");
+            value["station"] = json!(shop.stations[*station].name);
+        }
         What::Gear { gear, amount } => {
             value["what"] = json!("gear taken");
             value["gear"] = json!(shop.gear[*gear].name);

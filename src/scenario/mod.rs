@@ -36,6 +36,19 @@ pub struct Loaded {
 /// # Errors
 /// All problems of the file, warnings among them, in order of position.
 pub fn load(name: &str, text: &[u8]) -> Result<Loaded, Problems> {
+    read(name, text, false)
+}
+
+/// Reads a scenario whose layouts are to be checked rather than played: where nobody could walk as a layout is drawn,
+/// people walk straight.
+///
+/// # Errors
+/// All problems of the file, warnings among them, in order of position.
+pub fn load_to_check(name: &str, text: &[u8]) -> Result<Loaded, Problems> {
+    read(name, text, true)
+}
+
+fn read(name: &str, text: &[u8], keeps_unwalkable: bool) -> Result<Loaded, Problems> {
     let fail = |text: &str, problem| Err(Problems::new(name, text, vec![problem]));
     if text.len() > MOST_BYTES {
         let problem = Problem::error(
@@ -68,7 +81,7 @@ pub fn load(name: &str, text: &[u8]) -> Result<Loaded, Problems> {
             .hint("`shopstride new FILE` writes a scenario to start from");
         return fail(text, problem);
     }
-    let (study, problems) = build::study(&tree);
+    let (study, problems) = build::study(&tree, keeps_unwalkable);
     let problems = Problems::new(name, text, problems);
     match study {
         Some(study) => Ok(Loaded {

@@ -93,9 +93,31 @@ impl Problem {
 #[derive(Debug, Default)]
 pub struct Sink {
     problems: RefCell<Vec<Problem>>,
+    /// Whether layouts in which nobody can walk are kept, because they are to be checked rather than played.
+    pub keeps_unwalkable: bool,
+    /// Whether the scenario is shown in feet, and so what messages say of lengths.
+    pub imperial: bool,
 }
 
 impl Sink {
+    /// For the same scenario, without its problems.
+    pub fn fresh(&self) -> Sink {
+        Sink {
+            problems: RefCell::default(),
+            ..*self
+        }
+    }
+
+    /// A length as the reader of the scenario has it, in words that the file would take.
+    pub fn length(&self, metres: f64) -> String {
+        const INCH: f64 = 0.0254;
+        match self.imperial {
+            true if metres.abs() < 36.0 * INCH => format!("{:.1} in", metres / INCH),
+            true => format!("{:.2} ft", metres / (12.0 * INCH)),
+            false => format!("{metres:.2} m"),
+        }
+    }
+
     pub fn report(&self, problem: Problem) {
         let mut problems = self.problems.borrow_mut();
         // Counted by severity, so that many warnings never hide an error.

@@ -11,6 +11,8 @@ pub struct Drawing {
     pub texts: Vec<Text>,
     rects: Vec<(String, Rect)>,
     pub shapes: Vec<Shape>,
+    /// Straight lines: both ends.
+    lines: Vec<[(f64, f64); 2]>,
 }
 
 /// A filled outline, or a path that is not filled.
@@ -120,7 +122,12 @@ impl Drawing {
                     place,
                 }
             });
+        let lines = elements.iter().filter(|element| element.name == "line");
+        let lines = lines.map(|element| {
+            [("x1", "y1"), ("x2", "y2")].map(|(x, y)| (number(element, x), number(element, y)))
+        });
         Drawing {
+            lines: lines.collect(),
             size: (number(root, "width"), number(root, "height")),
             view: (view[2], view[3]),
             rects: rects.collect(),
@@ -151,6 +158,14 @@ impl Drawing {
             fill == colour && !legend && place.height != 11.0 * STEPS
         });
         bars.map(|(_, place)| *place).collect()
+    }
+
+    /// How many level lines are so long, to two steps.
+    pub fn level_lines(&self, length: f64) -> usize {
+        let lines = self.lines.iter();
+        lines
+            .filter(|[from, to]| from.1 == to.1 && (to.0 - from.0 - length).abs() <= 2.0)
+            .count()
     }
 
     /// Every text lies in the picture, on no other text, and no figure is cut.

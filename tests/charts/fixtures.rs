@@ -1,10 +1,11 @@
 //! Findings made by hand: invented figures that are easy to check in a picture.
 
 use shopstride::experiment::{
-    ActiveShares, CandidateFindings, Comparison, Findings, Leg, PersonFindings, Resource,
-    ResourceKind, StationFindings, Units, Walked,
+    ActiveShares, CandidateFindings, Comparison, Findings, Leg, PersonFindings, ProjectFindings,
+    Resource, ResourceKind, StationFindings, Units, Walked,
 };
 use shopstride::floor::Manner;
+use shopstride::metrics::Split;
 use shopstride::report::charts::timeline::{Activity, Bar, Kind, Row, Timeline};
 use shopstride::shop::PlaceId;
 use shopstride::statistics::{Estimate, Histogram, Paired};
@@ -71,6 +72,19 @@ fn spread(seed: usize, below: usize) -> usize {
     (seed.wrapping_mul(2_654_435_761) >> 7) % below
 }
 
+/// A third of them never hold anything up.
+fn held(index: usize) -> ActiveShares {
+    match index % 3 {
+        2 => ActiveShares::default(),
+        _ => ActiveShares {
+            active: 0.5,
+            sole: 0.2 / (index + 1) as f64,
+            shifting: spread(index, 100) as f64 / 2_000.0,
+            average_period: Some(600.0),
+        },
+    }
+}
+
 fn station(index: usize, candidate: usize, long: bool) -> StationFindings {
     let open = 28_800.0;
     let running = 2_000.0 + spread(index + 31 * candidate, 16_000) as f64;
@@ -92,7 +106,7 @@ fn station(index: usize, candidate: usize, long: bool) -> StationFindings {
         queue_max: 2.0,
         wait_mean: Some(120.0),
         lots: 14.0,
-        held: ActiveShares::default(),
+        held: held(index + candidate),
     }
 }
 
@@ -115,9 +129,37 @@ fn person(index: usize, candidate: usize, long: bool) -> PersonFindings {
             pushing: 50.0,
         },
         working_at: Vec::new(),
-        held: ActiveShares::default(),
+        held: held(5 * index + candidate),
+        waiting_for: None,
+        at_stations: Vec::new(),
         utilisation: (walking + handling + working) / 28_800.0,
     }
+}
+
+fn projects(size: &Size, candidate: usize) -> Vec<ProjectFindings> {
+    let names = match size.long_names {
+        true => [
+            "Chest with carved sides and a lid of three boards",
+            "Stool",
+            "Box <small> & plain",
+        ],
+        false => ["Side table", "Stool", "Box"],
+    };
+    let projects = names.iter().enumerate().map(|(index, name)| {
+        let part = |nth: usize| spread(index * 5 + candidate * 3 + nth, 1_500) as f64;
+        let parts = [0, 1, 2, 3, 4, 5, 6].map(part);
+        // The last one was never done.
+        let split = (index < 2).then(|| Split::of_parts(parts));
+        ProjectFindings {
+            name: (*name).to_string(),
+            orders_done: 2.0,
+            lead_time: split.map(|split| split.parts().iter().sum()),
+            walking_per_order: None,
+            hands_on_per_order: None,
+            lead_time_split: split,
+        }
+    });
+    projects.collect()
 }
 
 fn legs(size: &Size, candidate: usize) -> Vec<Leg> {
@@ -190,7 +232,7 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         orders_done: 4.0,
         throughput_per_hour: 0.5,
         work_in_process: 1.5,
-        projects: Vec::new(),
+        projects: projects(size, index),
         stations,
         gear: Vec::new(),
         crew,
@@ -254,6 +296,7 @@ pub fn nothing() -> Findings {
     candidate.lead_times = Histogram::new();
     candidate.makespan = estimate(0.0, None);
     candidate.legs.clear();
+    candidate.projects.clear();
     candidate.bottleneck = None;
     for station in &mut candidate.stations {
         *station = StationFindings {
@@ -285,6 +328,8 @@ pub fn nothing() -> Findings {
             walked: Walked::default(),
             working_at: Vec::new(),
             held: ActiveShares::default(),
+            waiting_for: None,
+            at_stations: Vec::new(),
             utilisation: 0.0,
         };
     }

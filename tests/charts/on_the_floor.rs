@@ -223,9 +223,9 @@ fn lines_are_as_wide_as_they_were_walked_often() {
     assert_eq!(widths.len(), 3);
     assert!((widths[2] - 2.0 * widths[1]).abs() <= 1.0, "{widths:?}");
     assert!((widths[2] - 5.0 * widths[0]).abs() <= 3.0, "{widths:?}");
-    drawing.expect("20.0 trips", "legend");
-    drawing.expect("10.0 trips", "legend");
-    drawing.expect("2.00 trips", "legend");
+    drawing.expect("20 trips", "legend");
+    drawing.expect("10 trips", "legend");
+    drawing.expect("2 trips", "legend");
     assert!(drawing.texts.iter().all(|text| text.text != "empty-handed"));
 }
 

@@ -170,6 +170,7 @@ fn straight_runs_of_the_worked_cases() {
             run_out: Some(room - 11.0),
             need: need(length, 0.5, body, allowances),
             allowances,
+            body,
         };
         near(
             fit.needed(),

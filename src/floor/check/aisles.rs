@@ -2,7 +2,7 @@
 
 use super::finding::{metres, wording};
 use super::{Finding, Level, Scene, WalkedLeg};
-use crate::floor::{Obstacle, SAME_POINT_M};
+use crate::floor::{Door, Obstacle, SAME_POINT_M, nearest_on_segment};
 
 /// Paths that people walk are wide enough.
 ///
@@ -58,6 +58,19 @@ fn sides(leg: &WalkedLeg) -> [Obstacle; 2] {
     sides
 }
 
+/// The door in whose opening the narrow place is, if it is in one.
+fn door<'a>(scene: &Scene<'a>, leg: &WalkedLeg) -> Option<&'a str> {
+    /// Metres: a body in the doorway.
+    const IN_IT: f64 = 0.3;
+    let near = |door: &&Door| {
+        let threshold = nearest_on_segment(leg.place, door.between);
+        leg.place.distance(threshold) < IN_IT
+    };
+    let at_walls = leg.between == [Obstacle::Wall; 2];
+    let door = scene.doors().iter().find(near).filter(|_| at_walls)?;
+    Some(&door.name)
+}
+
 /// A narrow place, and the most demanding leg through it.
 struct Gap<'a> {
     level: Level,
@@ -82,11 +95,17 @@ impl Gap<'_> {
             (_, true) => " is advised where pieces are carried",
             (_, false) => " is advised",
         };
-        let [one, other] = sides(leg).map(|side| scene.obstacle_name(side));
+        let between = match door(scene, leg) {
+            Some(door) => format!("in {door}"),
+            None => {
+                let [one, other] = sides(leg).map(|side| scene.obstacle_name(side));
+                format!("between {one} and {other}")
+            }
+        };
         let says = wording![
             format!("the way from {from} to {to} is only "),
             metres(width),
-            format!(" wide between {one} and {other}{others}; "),
+            format!(" wide {between}{others}; "),
             metres(self.wanted),
             wanted
         ];

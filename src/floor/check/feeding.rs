@@ -89,6 +89,7 @@ impl<'a> Feeding<'a> {
                 run_out: run_out.free,
                 need,
                 allowances,
+                body,
             },
             toward,
             run_in,
@@ -287,6 +288,12 @@ fn ends(feeding: &Feeding<'_>) -> Wording {
 
 /// How long pieces may be.
 fn longest(fit: &Fit) -> Wording {
+    if fit.machine_lacks() > 0.0 {
+        return wording![
+            "; no piece passes here: the machine itself and the room to stand lack ",
+            metres(fit.machine_lacks())
+        ];
+    }
     let here = fit.longest_here().map(|here| {
         wording![
             "; the longest piece that passes here is ",

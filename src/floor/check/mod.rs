@@ -15,6 +15,7 @@ mod placing;
 mod scene;
 mod shapes;
 mod standing;
+mod ways;
 
 pub use finding::{Finding, Level, Piece, Units, Wording};
 pub use limits::{LIMITS, LimitRow, Limits, Quantity};
@@ -76,6 +77,12 @@ pub const RULES: &[Rule] = &[
         about: "where one stands at a station is room for a person",
         source: "common practice: 24 to 36 in of room to stand",
         run: standing::room_to_stand,
+    },
+    Rule {
+        name: "reachable",
+        about: "a way leads to every place that the work needs",
+        source: "geometry, for the width of a body as the scenario gives it",
+        run: ways::reachable,
     },
     Rule {
         name: "feed",

@@ -62,6 +62,11 @@ impl Font {
     pub fn width(self, text: &str) -> f64 {
         text::width(text, self.size, self.bold)
     }
+
+    /// Its size, and whether it is bold: all that matters to the width of a text.
+    pub fn shape(self) -> (f64, bool) {
+        (self.size, self.bold)
+    }
 }
 
 /// A rectangle.

@@ -7,7 +7,8 @@ use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
-use super::{ALL, Picture, Subject, svg};
+use super::{ALL, Picture, Subject, relief_svg, svg};
+use crate::experiment::Reliefs;
 use crate::report::write_atomically;
 
 /// How much texts and strokes of charts may be enlarged.
@@ -21,6 +22,26 @@ pub const SCALES: RangeInclusive<f64> = 0.5..=3.0;
 /// # Errors
 /// `InvalidInput` if `scale` is not one of [`SCALES`]; otherwise what the file system says, with the file's name.
 pub fn write(subject: &Subject, folder: &Path, scale: f64) -> io::Result<Vec<PathBuf>> {
+    write_all(folder, scale, || {
+        ALL.par_iter()
+            .flat_map(|chart| svg(chart, subject, scale))
+            .collect()
+    })
+}
+
+/// Likewise, the charts of the relief experiment.
+///
+/// # Errors
+/// As of [`write`].
+pub fn write_relief(reliefs: &Reliefs, folder: &Path, scale: f64) -> io::Result<Vec<PathBuf>> {
+    write_all(folder, scale, || relief_svg(reliefs, scale))
+}
+
+fn write_all(
+    folder: &Path,
+    scale: f64,
+    draw: impl FnOnce() -> Vec<Picture>,
+) -> io::Result<Vec<PathBuf>> {
     if !SCALES.contains(&scale) {
         let message = format!(
             "charts can be enlarged {} to {} times, not {scale} times",
@@ -30,11 +51,7 @@ pub fn write(subject: &Subject, folder: &Path, scale: f64) -> io::Result<Vec<Pat
         return Err(io::Error::new(io::ErrorKind::InvalidInput, message));
     }
     fs::create_dir_all(folder).map_err(|error| about(folder, &error))?;
-    let pictures: Vec<Picture> = ALL
-        .par_iter()
-        .flat_map(|chart| svg(chart, subject, scale))
-        .collect();
-    let files: Vec<Vec<PathBuf>> = pictures
+    let files: Vec<Vec<PathBuf>> = draw()
         .par_iter()
         .map(|picture| write_picture(picture, folder))
         .collect::<io::Result<_>>()?;

@@ -2,7 +2,7 @@
 
 use super::canvas::{Align, Area, Canvas, Font};
 use super::quantity::{Unit, mark, marks};
-use super::style::{BODY, EDGE, FAINT, Fill, GRID, MARGIN, SMALL, TITLE};
+use super::style::{BODY, EDGE, FAINT, Fill, GRID, MARGIN, SMALL, TEXT, TITLE, WHITE};
 use super::text::{clean, wrap};
 use crate::experiment::Findings;
 
@@ -108,6 +108,19 @@ pub fn signs_in(
     y + BODY / 2.0 + 10.0
 }
 
+/// Draws an interval over a bar, with ends of so much height above and below its middle.
+pub fn whisker(canvas: &mut Canvas, (low, high): (f64, f64), middle: f64, half: f64) {
+    // A light rim keeps it apart from the hatch below it.
+    for (colour, width) in [(WHITE, 5.0), (TEXT, 2.0)] {
+        let rim = (width - 2.0) / 2.0;
+        canvas.line((low - rim, middle), (high + rim, middle), colour, width);
+        for end in [low, high] {
+            let (top, bottom) = (middle - half - rim, middle + half + rim);
+            canvas.line((end, top), (end, bottom), colour, width);
+        }
+    }
+}
+
 /// A horizontal axis over an area: lines upright in it, figures below it.
 pub struct Axis {
     pub area: Area,
@@ -152,6 +165,23 @@ impl Axis {
         }
     }
 
+    /// An axis for differences, the least not above 0 and the most not below it, with a little room on both sides for
+    /// the ends of whiskers.
+    pub fn around_zero(area: Area, (least, most): (f64, f64), unit: Unit) -> Axis {
+        let room = ((most - least) * unit.factor * 0.02).max(f64::MIN_POSITIVE);
+        let (least, most) = (least * unit.factor - room, most * unit.factor + room);
+        let (least, most) = match (most - least).is_normal() {
+            true => (least, most),
+            false => (-1.0, 1.0),
+        };
+        Axis {
+            area,
+            least,
+            most,
+            unit,
+        }
+    }
+
     /// Whether it does not begin at 0.
     pub fn is_cut(&self) -> bool {
         self.least > 0.0
@@ -172,17 +202,24 @@ impl Axis {
             height,
         } = self.area;
         let bottom = y + height;
-        let (marks, step) = marks(self.least, self.most, (width / 100.0) as usize);
+        let mut wanted = (width / 100.0) as usize;
+        let (mut marked, mut step) = marks(self.least, self.most, wanted);
+        // Zero alone in the middle would not say how long anything is.
+        while self.least < 0.0 && marked.len() < 3 && wanted < 6 {
+            wanted += 1;
+            (marked, step) = marks(self.least, self.most, wanted);
+        }
         let font = Font::BODY.size(SMALL).colour(FAINT).align(Align::Middle);
         let mut end = x + width;
-        for value in &marks {
+        for value in &marked {
             let at = x + (value - self.least) / (self.most - self.least) * width;
             let figure = mark(*value, step);
             canvas.line((at, y), (at, bottom), GRID, 0.75);
             let drawn = canvas.text(&figure, (at, bottom + 10.0), 80.0, font);
             end = end.max(at + drawn / 2.0);
         }
-        canvas.line((x, y), (x, bottom), EDGE, 1.0);
+        let zero = self.at(0.0);
+        canvas.line((zero, y), (zero, bottom), EDGE, 1.0);
         let at = (end + 8.0, bottom + 10.0);
         canvas.text(self.unit.name, at, 40.0, font.align(Align::Left));
         bottom + 22.0

@@ -4,7 +4,7 @@ use super::canvas::{Align, Area, Canvas, Font};
 use super::frame::{heading, legend, names_width, played};
 use super::quantity::{Unit, length_unit, number};
 use super::style::{ADDED, BODY, EDGE, FAINT, GRID, MARGIN, SAVED, SMALL};
-use super::text::{clean, fit, width};
+use super::text::pair;
 use super::{Chart, Picture, one};
 use crate::experiment::{CandidateFindings, Comparison, Findings, Leg};
 
@@ -152,7 +152,7 @@ impl<'a> Panel<'a> {
 
     fn labels(&self, width: f64) -> Vec<String> {
         let room = width * NAMES - 20.0;
-        let label = |leg: &Difference| pair(leg.ends.0, leg.ends.1, " – ", LABEL, room);
+        let label = |leg: &Difference| pair(leg.ends.0, leg.ends.1, " – ", LABEL.shape(), room);
         self.legs.iter().map(label).collect()
     }
 
@@ -161,7 +161,7 @@ impl<'a> Panel<'a> {
         let Area { x, y, width, .. } = area;
         let heading = Font::BODY.bold(true);
         let against = " against ";
-        let title = pair(self.other, self.base, against, heading, width);
+        let title = pair(self.other, self.base, against, heading.shape(), width);
         canvas.text(&title, (x, y + BODY / 2.0), width, heading);
         let mut middle = y + BODY + 6.0 + ROW / 2.0;
         if self.legs.is_empty() {
@@ -198,21 +198,6 @@ impl<'a> Panel<'a> {
         }
         bottom
     }
-}
-
-/// Two names with a joint between them, cut to the room together; what one does not need of its half, the other may use.
-fn pair(first: &str, second: &str, joint: &str, font: Font, room: f64) -> String {
-    let measure = |text: &str| width(&clean(text), font.size, font.bold);
-    let room = room - width(joint, font.size, font.bold);
-    let half = room / 2.0;
-    let first_room = half.max(room - measure(second));
-    let second_room = half.max(room - measure(first));
-    let cut = |text: &str, room: f64| fit(text, font.size, font.bold, room);
-    format!(
-        "{}{joint}{}",
-        cut(first, first_room),
-        cut(second, second_room)
-    )
 }
 
 /// The legs that differ, largest difference first and otherwise in their order.

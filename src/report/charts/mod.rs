@@ -4,6 +4,7 @@
 //! letters of Inter (SIL Open Font License 1.1, `font/LICENSE`), which the PNG files are drawn with. The same findings
 //! give the same bytes.
 
+pub mod bottlenecks;
 mod canvas;
 mod files;
 mod floor;
@@ -13,12 +14,14 @@ mod labels;
 pub mod layout;
 mod lead_time;
 mod legs;
+pub mod momentary;
 mod panels;
 mod people;
 mod plan;
 #[cfg(feature = "png")]
 mod png;
 mod quantity;
+mod relief;
 mod shares;
 mod sheet;
 mod stations;
@@ -27,14 +30,15 @@ mod string;
 mod style;
 pub mod text;
 pub mod timeline;
+mod waits;
 mod walking;
 mod widths;
 
-pub use files::{SCALES, write};
+pub use files::{SCALES, write, write_relief};
 pub use layout::Layout;
 pub use timeline::Timeline;
 
-use crate::experiment::{CandidateFindings, Findings, ResourceKind};
+use crate::experiment::{CandidateFindings, Findings, Reliefs, ResourceKind};
 use canvas::{Canvas, picture};
 
 /// Something that can be drawn.
@@ -83,6 +87,21 @@ pub const ALL: &[Chart] = &[
         title: "Person time",
         about: "what each person's time goes into, with the bottleneck marked",
         draw: |chart, subject, scale| people::draw(chart, subject.findings, scale),
+    },
+    Chart {
+        stem: "waits",
+        title: "What orders wait for",
+        about: "what the lead time of each project goes into: worked, carried, curing, and each kind of waiting",
+        draw: |chart, subject, scale| waits::draw(chart, subject.findings, scale),
+    },
+    Chart {
+        stem: "bottlenecks",
+        title: "Bottlenecks",
+        about: "for how much of the time each station, person and kind of gear holds everything up",
+        draw: |chart, subject, scale| {
+            let shares = bottlenecks::shares(subject.findings);
+            bottlenecks::draw(chart, subject.findings, &shares, scale)
+        },
     },
     Chart {
         stem: "from-to",
@@ -138,11 +157,53 @@ pub fn svg(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
     (chart.draw)(chart, subject, scale)
 }
 
+/// Something that can be drawn of the relief experiment.
+pub struct ReliefChart {
+    pub stem: &'static str,
+    pub title: &'static str,
+    pub about: &'static str,
+    draw: fn(&ReliefChart, &Reliefs, f64) -> Vec<Picture>,
+}
+
+/// All charts of the relief experiment itself.
+pub const RELIEF: &[ReliefChart] = &[ReliefChart {
+    stem: "relief",
+    title: "What would help most",
+    about: "what each change brings, with the interval, best first",
+    draw: relief::draw,
+}];
+
+/// Which of [`ALL`] belong to the same question, and are drawn beside those of [`RELIEF`].
+const BESIDE_RELIEF: [&str; 3] = ["stations", "people", "bottlenecks"];
+
+/// Draws everything that belongs to the relief experiment, enlarged as by [`svg`].
+pub fn relief_svg(reliefs: &Reliefs, scale: f64) -> Vec<Picture> {
+    let subject = Subject {
+        findings: &reliefs.findings,
+        timeline: None,
+        layouts: &[],
+    };
+    let own = (RELIEF.iter()).flat_map(|chart| (chart.draw)(chart, reliefs, scale));
+    let beside = (ALL.iter())
+        .filter(|chart| BESIDE_RELIEF.contains(&chart.stem))
+        .flat_map(|chart| svg(chart, &subject, scale));
+    own.chain(beside).collect()
+}
+
 /// A chart of a single picture.
 fn one(chart: &Chart, scale: f64, draw: impl FnOnce(&mut Canvas) -> f64) -> Vec<Picture> {
+    single((chart.stem, chart.title), scale, draw)
+}
+
+/// A single picture, with the stem of its files and its title.
+fn single(
+    (stem, title): (&str, &str),
+    scale: f64,
+    draw: impl FnOnce(&mut Canvas) -> f64,
+) -> Vec<Picture> {
     vec![Picture {
-        stem: chart.stem.to_string(),
-        svg: picture(chart.title, scale, draw),
+        stem: stem.to_string(),
+        svg: picture(title, scale, draw),
     }]
 }
 

@@ -1,5 +1,6 @@
 //! What the time of each person goes into.
 
+use super::quantity::percent;
 use super::shares::Shares;
 use super::style::{EMPTY, HANDLING, IDLE, RUNNING};
 use super::{Chart, Picture, is_bottleneck};
@@ -7,7 +8,6 @@ use crate::experiment::{Findings, PersonFindings, ResourceKind};
 
 const PEOPLE: Shares<PersonFindings> = Shares {
     of: |candidate| &candidate.crew,
-    owner: "person",
     whole: "time at work",
     name: |person| &person.name,
     parts: &[
@@ -16,7 +16,9 @@ const PEOPLE: Shares<PersonFindings> = Shares {
         (EMPTY, "walking", |person| person.walking),
         (IDLE, "waiting", |person| person.waiting),
     ],
-    utilisation: |person| person.utilisation,
+    beside: |person| percent(person.utilisation),
+    looked_into: false,
+    explained: "The figure beside a bar is the person's utilisation. ◆\u{202F}marks the bottleneck.",
     is_bottleneck: |candidate, person| {
         [&person.name, &person.group]
             .iter()

@@ -53,6 +53,11 @@ pub fn number(value: f64) -> String {
     fixed(value, decimals)
 }
 
+/// A whole number, thousands apart.
+pub fn whole(value: f64) -> String {
+    fixed(value, 0)
+}
+
 /// A number with so many decimals, thousands apart; very large ones in powers of ten.
 fn fixed(value: f64, decimals: usize) -> String {
     if value.abs() >= 1e9 {
@@ -163,8 +168,9 @@ pub fn marks(least: f64, most: f64, wanted: usize) -> (Vec<f64>, f64) {
         .map(|factor| factor * power)
         .find(|step| *step >= rough * (1.0 - 1e-9))
         .unwrap_or(10.0 * power);
-    let first = (least / step * (1.0 - 1e-9)).ceil();
-    let count = (most / step * (1.0 + 1e-9)).floor() - first;
+    let nearly = |steps: f64| steps.abs() * 1e-9;
+    let first = (least / step - nearly(least / step)).ceil();
+    let count = (most / step + nearly(most / step)).floor() - first;
     // A step is at least a `wanted`-th of the whole, so the count is small; the limit is for odd floats only.
     let count = (count.max(0.0) as usize).min(4 * wanted.max(1));
     let marks = (0..=count).map(|index| (first + index as f64) * step);
@@ -221,6 +227,7 @@ mod tests {
         assert_eq!(marks(0.0, 0.0, 5).0, [0.0]);
         assert_eq!(marks(0.0, f64::INFINITY, 5).0, [0.0]);
         assert_eq!(marks(9.3, 12.9, 4), (vec![10.0, 11.0, 12.0], 1.0));
+        assert_eq!(marks(-2.0, 1.4, 4).0, [-2.0, -1.0, 0.0, 1.0]);
         for most in [1e-300, 1e-9, 0.7, 3.0, 999.0, 1e12, 1e300] {
             let (marks, _) = marks(0.0, most, 6);
             assert!((2..=8).contains(&marks.len()), "{most}: {marks:?}");

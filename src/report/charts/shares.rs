@@ -6,9 +6,9 @@ use super::quantity::percent;
 use super::style::{BODY, EDGE, FAINT, Fill, MARGIN, MARK, SMALL};
 use super::text::{clean, wrap};
 use super::{Chart, Picture, bottleneck, one};
-use crate::experiment::{CandidateFindings, Findings};
+use crate::experiment::{CandidateFindings, Findings, LOOKED_INTO};
 
-const ROW: f64 = 20.0;
+pub const ROW: f64 = 20.0;
 const BAR: f64 = 14.0;
 /// Room for a line of small parts below a bar.
 const SPELLED: f64 = 15.0;
@@ -28,15 +28,17 @@ pub type Part<T> = (Fill, &'static str, fn(&T) -> f64);
 pub struct Shares<T: 'static> {
     /// All things of a candidate.
     pub of: fn(&CandidateFindings) -> &[T],
-    /// What one of them is.
-    pub owner: &'static str,
     /// What the parts add up to.
     pub whole: &'static str,
     pub name: fn(&T) -> &str,
     /// In the order of a bar.
     pub parts: &'static [Part<T>],
-    /// The share that is written beside a bar.
-    pub utilisation: fn(&T) -> f64,
+    /// The figure that is written beside a bar.
+    pub beside: fn(&T) -> String,
+    /// Whether the parts are means of the replications that were looked into only.
+    pub looked_into: bool,
+    /// What that figure is, and what is marked, in sentences.
+    pub explained: &'static str,
     pub is_bottleneck: fn(&CandidateFindings, &T) -> bool,
     /// Whether the parts that are too small for a figure in the bar are written below it.
     pub spelled_out: bool,
@@ -49,10 +51,16 @@ impl<T> Shares<T> {
 
     fn body(&self, chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         let notes = format!(
-            "Share of the {}, {}. The figure beside a bar is the {}'s utilisation. ◆\u{202F}marks the bottleneck.",
+            "Share of the {}, {}. {}",
             self.whole,
-            played(findings),
-            self.owner,
+            match self.looked_into && findings.replications > LOOKED_INTO {
+                true => format!(
+                    "mean of the first {LOOKED_INTO} of {} replications",
+                    findings.replications
+                ),
+                false => played(findings),
+            },
+            self.explained,
         );
         let y = heading(canvas, chart.title, findings, &notes);
         let columns: Vec<Column> = findings
@@ -73,7 +81,7 @@ impl<T> Shares<T> {
             entries => legend(canvas, y, entries),
         };
         let row = if self.spelled_out { ROW + SPELLED } else { ROW };
-        draw(canvas, y, row, &columns)
+        self::columns(canvas, y, row, &columns)
     }
 
     fn column<'a>(&self, candidate: &'a CandidateFindings) -> Column<'a> {
@@ -82,7 +90,7 @@ impl<T> Shares<T> {
             parts: (self.parts.iter())
                 .map(|(fill, name, seconds)| (seconds(thing), *fill, *name))
                 .collect(),
-            busy: (self.utilisation)(thing),
+            beside: (self.beside)(thing),
             bottleneck: (self.is_bottleneck)(candidate, thing),
         });
         Column {
@@ -94,23 +102,24 @@ impl<T> Shares<T> {
 }
 
 /// A candidate's bars.
-struct Column<'a> {
-    name: &'a str,
+pub struct Column<'a> {
+    pub name: &'a str,
     /// The bottleneck in words, below the name.
-    bottleneck: Option<String>,
-    bars: Vec<Bar<'a>>,
+    pub bottleneck: Option<String>,
+    pub bars: Vec<Bar<'a>>,
 }
 
-struct Bar<'a> {
-    name: &'a str,
+pub struct Bar<'a> {
+    pub name: &'a str,
     /// Amounts with their fillings and names, in any unit; the bar is as long as their whole.
-    parts: Vec<(f64, Fill, &'static str)>,
-    busy: f64,
-    bottleneck: bool,
+    pub parts: Vec<(f64, Fill, &'static str)>,
+    /// The figure that is written beside it.
+    pub beside: String,
+    pub bottleneck: bool,
 }
 
 /// Draws the columns below each other where they do not fit; returns where they end.
-fn draw(canvas: &mut Canvas, top: f64, row_height: f64, columns: &[Column]) -> f64 {
+pub fn columns(canvas: &mut Canvas, top: f64, row_height: f64, columns: &[Column]) -> f64 {
     let rows = rows(columns);
     let bold = Font::BODY.bold(true);
     let names = names_width(rows.iter().copied(), bold, NAMES);
@@ -178,10 +187,11 @@ fn head(canvas: &mut Canvas, (x, y): (f64, f64), width: f64, column: &Column) ->
         canvas.text(&line, (x, y), width, font);
         y += BODY + 4.0;
     }
-    if let Some(bottleneck) = &column.bottleneck {
-        let text = format!("{MARK} {}", clean(bottleneck));
-        canvas.text(&text, (x, y), width, Font::BODY.size(SMALL));
-    }
+    let Some(bottleneck) = &column.bottleneck else {
+        return y;
+    };
+    let text = format!("{MARK} {}", clean(bottleneck));
+    canvas.text(&text, (x, y), width, Font::BODY.size(SMALL));
     y + BODY
 }
 
@@ -217,13 +227,12 @@ fn draw_bar(canvas: &mut Canvas, (x, middle): (f64, f64), width: f64, bar: &Bar)
         false => (EDGE, 0.75),
     };
     canvas.outline(area, colour, stroke);
-    let busy = percent(bar.busy);
-    let busy = match bar.bottleneck {
-        true => format!("{busy} {MARK}"),
-        false => busy,
+    let beside = match bar.bottleneck {
+        true => format!("{} {MARK}", bar.beside),
+        false => bar.beside.clone(),
     };
     let font = Font::BODY.size(SMALL).bold(bar.bottleneck);
-    canvas.text(&busy, (x + width + 8.0, middle), FIGURE - 8.0, font);
+    canvas.text(&beside, (x + width + 8.0, middle), FIGURE - 8.0, font);
     unlabelled
 }
 

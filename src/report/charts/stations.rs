@@ -1,5 +1,6 @@
 //! What the open time of each station goes into.
 
+use super::quantity::percent;
 use super::shares::Shares;
 use super::style::{BLOCKED, CURING, IDLE, RESERVED, RUNNING, SERVICED, SETTING_UP};
 use super::{Chart, Picture, is_bottleneck};
@@ -7,7 +8,6 @@ use crate::experiment::{Findings, ResourceKind, StationFindings};
 
 const STATIONS: Shares<StationFindings> = Shares {
     of: |candidate| &candidate.stations,
-    owner: "station",
     whole: "open time",
     name: |station| &station.name,
     parts: &[
@@ -19,7 +19,9 @@ const STATIONS: Shares<StationFindings> = Shares {
         (SERVICED, "serviced", |station| station.serviced),
         (IDLE, "idle", |station| station.idle),
     ],
-    utilisation: |station| station.utilisation,
+    beside: |station| percent(station.utilisation),
+    looked_into: false,
+    explained: "The figure beside a bar is the station's utilisation. ◆\u{202F}marks the bottleneck.",
     is_bottleneck: |candidate, station| {
         is_bottleneck(candidate, ResourceKind::Station, &station.name)
     },

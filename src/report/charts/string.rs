@@ -8,7 +8,7 @@ use super::floor;
 use super::frame::{Sign, heading, played, signs_in};
 use super::layout::{Layout, WalkedPath};
 use super::panels::Panels;
-use super::quantity::{estimate, length_unit, number};
+use super::quantity::{estimate, length_unit, number, whole};
 use super::sheet::Sheet;
 use super::style::{self, Colour, LOADED, MARGIN, TEXT, UNLOADED, WHITE};
 use super::{Chart, Picture, Subject, one};
@@ -174,6 +174,19 @@ impl Trip {
         (most > 0.0).then_some(Trip { most, widest })
     }
 
+    /// The numbers of trips whose widths the legend shows: whole ones, unless nobody goes anywhere once.
+    fn samples(self) -> Vec<f64> {
+        if self.most < 1.0 {
+            return vec![self.most];
+        }
+        let shares = [0.1, 0.5, 1.0].into_iter();
+        let mut trips: Vec<f64> = shares
+            .map(|share| (share * self.most).round().clamp(1.0, self.most.floor()))
+            .collect();
+        trips.dedup();
+        trips
+    }
+
     fn width(self, trips: f64) -> f64 {
         match trips > 0.0 {
             true => (trips / self.most * self.widest).max(THINNEST),
@@ -216,7 +229,16 @@ fn shifted(points: &[(f64, f64)], aside: f64) -> Vec<(f64, f64)> {
     corners.collect()
 }
 
-/// What the two lines are, and how many trips three widths are.
+/// "1 trip", "7 trips", and parts of a trip as they are.
+fn counted(trips: f64) -> String {
+    match trips {
+        1.0 => "1 trip".to_owned(),
+        trips if trips.fract() == 0.0 => format!("{} trips", whole(trips)),
+        part => format!("{} trips", number(part)),
+    }
+}
+
+/// What the two lines are, and how many trips some widths are.
 fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, trip: Trip) -> f64 {
     let ways: Vec<Way> = subject.layouts.iter().flat_map(Way::all).collect();
     let line = |is_loaded: bool| {
@@ -234,9 +256,9 @@ fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, trip: Trip) -> f64 {
             canvas.path(&line, TEXT, trip.width(trips));
         }
     };
-    let widths = [0.1, 0.5, 1.0].map(|share| share * trip.most);
-    let bars = widths.map(bar);
-    let trips = widths.map(|trips| format!("{} trips", number(trips)));
+    let widths = trip.samples();
+    let bars: Vec<_> = widths.iter().map(|&trips| bar(trips)).collect();
+    let trips: Vec<String> = widths.iter().map(|&trips| counted(trips)).collect();
     let mut signs: Vec<(Sign, &str)> = Vec::new();
     if ways.iter().any(|way| way.loaded.trips > 0.0) {
         signs.push((&loaded, "with a load"));
@@ -254,6 +276,18 @@ fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, trip: Trip) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_legend_counts_whole_trips() {
+        let samples = |most| Trip { most, widest: 9.0 }.samples();
+        assert_eq!(samples(14.25), [1.0, 7.0, 14.0]);
+        assert_eq!(samples(1.9), [1.0]);
+        assert_eq!(samples(0.4), [0.4]);
+        assert_eq!(
+            [1.0, 14.0, 0.4].map(counted),
+            ["1 trip", "14 trips", "0.40 trips"]
+        );
+    }
 
     #[test]
     fn a_line_beside_a_line_is_as_far_away_everywhere() {

@@ -110,6 +110,11 @@ pub const CURING: Fill = fill(GREEN, Hatch::Level, TEXT);
 pub const RESERVED: Fill = fill(GREY, Hatch::Dots, TEXT);
 pub const BLOCKED: Fill = fill(VERMILLION, Hatch::Cross, TEXT);
 pub const SERVICED: Fill = fill(TEXT, Hatch::Plain, WHITE);
+/// What work waits for.
+pub const FOR_STATION: Fill = fill(VERMILLION, Hatch::Cross, TEXT);
+pub const FOR_GEAR: Fill = fill(PURPLE, Hatch::Upright, TEXT);
+pub const FOR_PERSON: Fill = fill(SKY, Hatch::Down, TEXT);
+pub const FOR_PARTS: Fill = fill(PALE, Hatch::Plain, FAINT);
 pub const IDLE: Fill = fill(PALE, Hatch::Plain, FAINT);
 /// What stands in the way on a floor, the floor that is to be kept free, and what stations cover.
 pub const BLOCKED_FLOOR: Fill = fill(GREY, Hatch::Up, TEXT);
@@ -120,8 +125,13 @@ pub const WALL: Colour = (70, 70, 70);
 pub const LOADED: Colour = VERMILLION;
 pub const UNLOADED: Colour = BLUE;
 pub const STAYED: Colour = PURPLE;
+/// The bottleneck: alone, and while it shifts from one to another.
+pub const SOLE: Fill = fill(TEXT, Hatch::Plain, WHITE);
+pub const SHIFTING: Fill = fill(GREY, Hatch::Up, TEXT);
 pub const SAVED: Fill = fill(BLUE, Hatch::Plain, WHITE);
 pub const ADDED: Fill = fill(ORANGE, Hatch::Up, TEXT);
+/// A difference that may as well be none.
+pub const UNSHOWN: Fill = fill(WHITE, Hatch::Plain, TEXT);
 
 /// A curve's colour and dashes: lengths of line and gap in turn, none for a whole line.
 pub type Stroke = (Colour, &'static [f64]);

@@ -81,6 +81,22 @@ pub fn fit(text: &str, size: f64, bold: bool, room: f64) -> String {
     cut
 }
 
+/// Two texts with a joint between them, cut to the room together; what one does not need of its half, the other may use.
+pub fn pair(first: &str, second: &str, joint: &str, font: (f64, bool), room: f64) -> String {
+    let (size, bold) = font;
+    let measure = |text: &str| width(&clean(text), size, bold);
+    let room = room - width(joint, size, bold);
+    let half = room / 2.0;
+    let first_room = half.max(room - measure(second));
+    let second_room = half.max(room - measure(first));
+    let cut = |text: &str, room: f64| fit(text, size, bold, room);
+    format!(
+        "{}{joint}{}",
+        cut(first, first_room),
+        cut(second, second_room)
+    )
+}
+
 /// The text in at most `lines` lines, broken between words where that is possible; the last one is cut.
 pub fn wrap(text: &str, size: f64, bold: bool, room: f64, lines: usize) -> Vec<String> {
     let mut rest = clean(text);

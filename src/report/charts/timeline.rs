@@ -1,14 +1,15 @@
 //! Who and what does what at which moment of one replication.
 
-use super::canvas::{Area, Canvas, Font};
+use super::canvas::{Align, Area, Canvas, Font};
 use super::frame::{Axis, heading, legend, names_width};
 use super::quantity::time_unit;
 use super::style::{
-    BODY, CARRYING, CURING, EDGE, EMPTY, Fill, GRID, HANDLING, IDLE, MARGIN, PUSHING, RESERVED,
-    RUNNING, SETTING_UP,
+    BLACK, BODY, CARRYING, CURING, EDGE, EMPTY, Fill, GRID, HANDLING, IDLE, MARGIN, PUSHING,
+    RESERVED, RUNNING, SETTING_UP, SHIFTING, SMALL, SOLE, WHITE,
 };
+use super::text::clean;
 use super::{Chart, Picture, one};
-use crate::experiment::Findings;
+use crate::experiment::{Findings, ResourceKind};
 
 /// One replication as bars over time.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -22,7 +23,7 @@ pub struct Timeline {
     pub rows: Vec<Row>,
 }
 
-/// A station or a person.
+/// A station, a person, or something that holds everything up.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
     pub name: String,
@@ -35,6 +36,8 @@ pub struct Row {
 pub enum Kind {
     Station,
     Person,
+    /// The stretches over which this is the momentary bottleneck; those of all such rows together do not overlap.
+    Bottleneck(ResourceKind),
 }
 
 /// A stretch of time in seconds from the start.
@@ -56,13 +59,17 @@ pub enum Activity {
     Curing,
     /// A station that waits for the person or the lot on the way.
     Reserved,
-    /// A person at a station who waits for others.
+    /// A person who has nothing to do, or waits for others.
     Waiting,
+    /// Of the momentary bottleneck: nothing else holds everything up at this time.
+    Sole,
+    /// Of the momentary bottleneck: this is shifting from one to another.
+    Shifting,
 }
 
 impl Activity {
     /// In the order of the legend.
-    pub const ALL: [Activity; 9] = [
+    pub const ALL: [Activity; 11] = [
         Activity::Running,
         Activity::SettingUp,
         Activity::Curing,
@@ -72,6 +79,8 @@ impl Activity {
         Activity::Pushing,
         Activity::Handling,
         Activity::Waiting,
+        Activity::Sole,
+        Activity::Shifting,
     ];
 
     pub fn name(self) -> &'static str {
@@ -89,10 +98,16 @@ impl Activity {
             Activity::Pushing => (PUSHING, "pushing"),
             Activity::Handling => (HANDLING, "handling"),
             Activity::Waiting => (IDLE, "waiting"),
+            Activity::Sole => (SOLE, "bottleneck alone"),
+            Activity::Shifting => (SHIFTING, "shared while it shifts"),
         }
     }
 }
 
+/// What the row of the momentary bottleneck is called.
+const STRIP: &str = "Bottleneck";
+/// How thick the line is below the bar of what holds everything up.
+const MARK: f64 = 2.5;
 const ROW: f64 = 22.0;
 const BAR: f64 = 16.0;
 /// Room for the names at most.
@@ -117,10 +132,21 @@ pub fn draw(
 }
 
 fn body(chart: &Chart, findings: &Findings, timeline: &Timeline, canvas: &mut Canvas) -> f64 {
-    let notes = format!(
-        "\"{}\", replication {}, from its start to its end. A blank stretch is idle or away.",
+    let mut notes = format!(
+        "\"{}\", replication {}, from its start to its end. A blank stretch is idle.",
         timeline.candidate, timeline.replication
     );
+    let strip = strip(timeline);
+    if !strip.is_empty() {
+        notes.push_str(
+            " The first row says what holds everything up at each moment: what has been active longest without a \
+             break, past and future counted.",
+        );
+        let mut rows = timeline.rows.iter();
+        if rows.any(|row| strip.iter().any(|stretch| stretch.is_of(row))) {
+            notes.push_str(" A black line below a bar says the same.");
+        }
+    }
     let y = heading(canvas, chart.title, findings, &notes);
     let shown: Vec<_> = Activity::ALL
         .into_iter()
@@ -147,8 +173,10 @@ fn body(chart: &Chart, findings: &Findings, timeline: &Timeline, canvas: &mut Ca
         .filter(|group| !group.1.is_empty())
         .collect();
     let rows: usize = groups.iter().map(|group| group.1.len() + 1).sum();
-    let names = timeline.rows.iter().map(|row| row.name.as_str());
-    let names = names_width(names, Font::BODY, NAMES);
+    let rows = rows + usize::from(!strip.is_empty());
+    let listed = groups.iter().flat_map(|group| &group.1);
+    let names = listed.map(|row| row.name.as_str()).chain([STRIP]);
+    let names = names_width(names, Font::BODY.bold(true), NAMES);
     let area = Area {
         x: MARGIN + names,
         y,
@@ -158,6 +186,11 @@ fn body(chart: &Chart, findings: &Findings, timeline: &Timeline, canvas: &mut Ca
     let axis = Axis::new(area, timeline.end_s, time_unit(timeline.end_s));
     let end = axis.draw(canvas);
     let mut middle = y + ROW / 2.0;
+    if !strip.is_empty() {
+        canvas.text(STRIP, (MARGIN, middle), names - 10.0, Font::BODY.bold(true));
+        draw_strip(canvas, &axis, middle, &strip);
+        middle += ROW;
+    }
     for (title, rows) in groups {
         canvas.text(title, (MARGIN, middle), names - 10.0, Font::BODY.bold(true));
         middle += ROW;
@@ -166,10 +199,118 @@ fn body(chart: &Chart, findings: &Findings, timeline: &Timeline, canvas: &mut Ca
             let base = middle + ROW / 2.0;
             canvas.line((MARGIN, base), (area.x + area.width, base), GRID, 0.5);
             draw_row(canvas, &axis, middle, row);
+            let own = strip.iter().filter(|stretch| stretch.is_of(row));
+            underline(canvas, &axis, base, own);
             middle += ROW;
         }
     }
     end + MARGIN / 2.0
+}
+
+/// A stretch of time over which one resource is the momentary bottleneck, in parts that follow each other.
+struct Stretch<'a> {
+    name: &'a str,
+    kind: ResourceKind,
+    parts: Vec<Bar>,
+}
+
+impl Stretch<'_> {
+    fn begins_s(&self) -> f64 {
+        self.parts.first().map_or(0.0, |part| part.from_s)
+    }
+
+    fn ends_s(&self) -> f64 {
+        self.parts.last().map_or(0.0, |part| part.to_s)
+    }
+
+    fn is_of(&self, row: &Row) -> bool {
+        let is_kind = match row.kind {
+            Kind::Station => self.kind == ResourceKind::Station,
+            Kind::Person => self.kind == ResourceKind::Person,
+            Kind::Bottleneck(_) => false,
+        };
+        is_kind && self.name == row.name
+    }
+}
+
+/// The momentary bottlenecks in the order of time.
+fn strip(timeline: &Timeline) -> Vec<Stretch<'_>> {
+    let mut parts: Vec<(&Row, ResourceKind, Bar)> = Vec::new();
+    for row in &timeline.rows {
+        if let Kind::Bottleneck(kind) = row.kind {
+            parts.extend(row.bars.iter().map(|bar| (row, kind, *bar)));
+        }
+    }
+    parts.sort_by(|a, b| a.2.from_s.total_cmp(&b.2.from_s));
+    let mut strip: Vec<Stretch> = Vec::new();
+    for (row, kind, bar) in parts {
+        match strip.last_mut() {
+            Some(last)
+                if last.name == row.name && last.kind == kind && last.ends_s() == bar.from_s =>
+            {
+                last.parts.push(bar);
+            }
+            _ => strip.push(Stretch {
+                name: &row.name,
+                kind,
+                parts: vec![bar],
+            }),
+        }
+    }
+    strip
+}
+
+/// Draws the momentary bottlenecks, with their names where there is room.
+fn draw_strip(canvas: &mut Canvas, axis: &Axis, middle: f64, strip: &[Stretch]) {
+    let mut drawn = f64::NEG_INFINITY;
+    let font = Font::BODY.size(SMALL).align(Align::Middle);
+    for stretch in strip {
+        let mut whole: Option<Area> = None;
+        let before = drawn;
+        for part in &stretch.parts {
+            let left = axis.at(part.from_s).max(drawn);
+            let right = axis.at(part.to_s).max(axis.at(part.from_s) + LEAST);
+            if right - left < LEAST / 2.0 {
+                continue;
+            }
+            drawn = right;
+            let area = Area {
+                x: left,
+                y: middle - BAR / 2.0,
+                width: right - left,
+                height: BAR,
+            };
+            canvas.hatched(area, part.what.look().0);
+            let begin = whole.map_or(left, |whole| whole.x);
+            whole = Some(Area {
+                x: begin,
+                width: right - begin,
+                ..area
+            });
+        }
+        let Some(area) = whole else { continue };
+        if area.width >= 3.0 {
+            canvas.outline(area, EDGE, 0.5);
+            // Two dark ones beside each other would look like one.
+            let (left, bottom) = (area.x, area.y + area.height);
+            if left - before < LEAST {
+                canvas.line((left, area.y), (left, bottom), WHITE, 1.5);
+            }
+        }
+        let name = clean(stretch.name);
+        let needed = font.width(&name) + 6.0;
+        if !name.is_empty() && needed + 4.0 <= area.width {
+            let centre = area.x + area.width / 2.0;
+            let plate = Area {
+                x: centre - needed / 2.0,
+                y: area.y + 1.5,
+                width: needed,
+                height: BAR - 3.0,
+            };
+            canvas.fill(plate, WHITE);
+            canvas.text(&name, (centre, middle), needed, font);
+        }
+    }
 }
 
 fn draw_row(canvas: &mut Canvas, axis: &Axis, middle: f64, row: &Row) {
@@ -196,6 +337,33 @@ fn draw_row(canvas: &mut Canvas, axis: &Axis, middle: f64, row: &Row) {
                 canvas.outline(area, EDGE, 0.5);
             }
         }
+    }
+}
+
+/// Draws a line above the base of a row for each stretch; those too near to be told apart are one line.
+fn underline<'a>(
+    canvas: &mut Canvas,
+    axis: &Axis,
+    base: f64,
+    stretches: impl Iterator<Item = &'a Stretch<'a>>,
+) {
+    let mut lines: Vec<(f64, f64)> = Vec::new();
+    for stretch in stretches {
+        let begin = axis.at(stretch.begins_s());
+        let end = axis.at(stretch.ends_s()).max(begin + LEAST);
+        match lines.last_mut() {
+            Some(last) if begin - last.1 < LEAST => last.1 = last.1.max(end),
+            _ => lines.push((begin, end)),
+        }
+    }
+    for (begin, end) in lines {
+        let line = Area {
+            x: begin,
+            y: base - MARK,
+            width: end - begin,
+            height: MARK,
+        };
+        canvas.fill(line, BLACK);
     }
 }
 

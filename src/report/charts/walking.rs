@@ -1,9 +1,9 @@
 //! How far is walked on each candidate.
 
 use super::canvas::{Area, Canvas, Font};
-use super::frame::{Axis, heading, legend, names_width, played};
+use super::frame::{Axis, heading, legend, names_width, played, whisker};
 use super::quantity::{estimate, length_unit, percent};
-use super::style::{BODY, CARRYING, EDGE, EMPTY, MARGIN, PUSHING, TEXT, WHITE};
+use super::style::{BODY, CARRYING, EDGE, EMPTY, MARGIN, PUSHING};
 use super::text::wrap;
 use super::{Chart, Picture, one};
 use crate::experiment::{Findings, Walked};
@@ -102,17 +102,8 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         }
         let mut right = axis.at(before);
         if let (Some(low), Some(high)) = (candidate.walking.low(), candidate.walking.high()) {
-            let (low, high) = (axis.at(low), axis.at(high));
-            // A light rim keeps it apart from the hatch below it.
-            for (colour, width) in [(WHITE, 5.0), (TEXT, 2.0)] {
-                let rim = (width - 2.0) / 2.0;
-                canvas.line((low - rim, middle), (high + rim, middle), colour, width);
-                for end in [low, high] {
-                    let (top, bottom) = (middle - 6.0 - rim, middle + 6.0 + rim);
-                    canvas.line((end, top), (end, bottom), colour, width);
-                }
-            }
-            right = right.max(high);
+            whisker(canvas, (axis.at(low), axis.at(high)), middle, 6.0);
+            right = right.max(axis.at(high));
         }
         let at = (right + 10.0, middle);
         canvas.text(&figures[index], at, canvas.right() - at.0, font);

@@ -264,18 +264,62 @@ fn placed(name: &Key, at: &Entry, fields: &Fields, built: &Built) -> Option<Laid
         .filter(|&place| built.used[place])
         .map(|place| PlaceId(place as u32))
         .collect();
-    match plan.walks(&used, built.shop.handling.carts.is_some()) {
-        Ok(walks) => Some(Laid {
-            walks,
-            plan: Some(plan),
-        }),
+    let pushes = built.shop.handling.carts.is_some();
+    let walks = match plan.walks(&used, pushes) {
+        Ok(walks) => walks,
+        Err(_) if sink.keeps_unwalkable => {
+            // What is wrong the checks will say; until then people walk through everything.
+            let straight = Plan {
+                going: Going::Straight,
+                ..plan.clone()
+            };
+            straight.walks(&used, pushes).ok()?
+        }
         Err(wrong) => {
             for problem in wrong {
                 no_way(&problem, name, at, &plan, built, sink);
             }
-            None
+            return None;
         }
+    };
+    if pushes && plan.going == Going::Around {
+        no_cart_way(name, at, &plan, &used, built, sink);
     }
+    Some(Laid {
+        walks,
+        plan: Some(plan),
+    })
+}
+
+/// Warns of places that a cart cannot be pushed to, though a person gets there.
+fn no_cart_way(name: &Key, at: &Entry, plan: &Plan, used: &[PlaceId], built: &Built, sink: &Sink) {
+    let Some(carts) = &built.shop.handling.carts else {
+        return;
+    };
+    let places = &built.ground.places;
+    let beyond: Vec<String> = plan
+        .beyond_carts(carts.stored_at, used)
+        .map(|place| format!("`{}`", places.name(place.index())))
+        .collect();
+    let Some(first) = beyond.first() else { return };
+    let others = match beyond.len() {
+        1 => String::new(),
+        all => format!(" and {} other places", all - 1),
+    };
+    let span = at.node.entry(places.name(carts.stored_at.index()));
+    sink.report(
+        Problem::warning(
+            span.map_or(&name.span, |entry| &entry.key.span),
+            format!(
+                "in the layout `{}` a cart {} wide does not get from `{}` to {first}{others}",
+                name.text,
+                sink.length(plan.cart_width),
+                places.name(carts.stored_at.index()),
+            ),
+        )
+        .label("there it goes the way of a person")
+        .hint("lower the `width` of the carts, or widen the way"),
+    );
 }
 
 /// Stations that are not among the placements are not placed.
@@ -310,7 +354,9 @@ fn no_way(wrong: &NoWay, name: &Key, at: &Entry, plan: &Plan, built: &Built, sin
         } => {
             let who = places.name(place.index());
             let what = match obstacle {
-                Obstacle::Station(station) if station.index() == place.index() => "itself".to_owned(),
+                Obstacle::Station(station) if station.index() == place.index() => {
+                    "the station itself".to_owned()
+                }
                 Obstacle::Station(station) => format!("`{}`", places.name(station.index())),
                 Obstacle::Thing(thing) => match &plan.room {
                     Some(room) => format!("`{}`", room.blocked[*thing].name),
@@ -321,22 +367,23 @@ fn no_way(wrong: &NoWay, name: &Key, at: &Entry, plan: &Plan, built: &Built, sin
             let problem = Problem::error(
                 span(*place),
                 format!(
-                    "in the layout `{}` nobody can stand at `{who}`: {what} is too near by {:.2} m",
-                    name.text, missing
+                    "in the layout `{}` nobody can stand at `{who}`: {what} is too near by {}",
+                    name.text,
+                    sink.length(*missing)
                 ),
             );
             let is_door = place.index() >= plan.placements.len();
             match (instead, plan.standing(*place)) {
                 _ if is_door => problem.hint(format!(
-                    "to stand in its opening, a person needs it {:.2} m wide (`body width` under `handling`), and nothing in front of it",
-                    plan.body_width
+                    "to stand in its opening, a person needs it {} wide (`body width` under `handling`), and nothing in front of it",
+                    sink.length(plan.body_width)
                 )),
                 (Some(instead), Some(standing)) => problem.hint(format!(
-                    "a body of {:.2} m fits at [{:.2} m, {:.2} m], which is {:.2} m away; move or turn the station, or change its `stand`",
-                    plan.body_width,
-                    instead.x,
-                    instead.y,
-                    instead.distance(standing)
+                    "a body of {} fits at [{}, {}], which is {} away; move or turn the station, or change its `stand`",
+                    sink.length(plan.body_width),
+                    sink.length(instead.x),
+                    sink.length(instead.y),
+                    sink.length(instead.distance(standing))
                 )),
                 _ => problem.hint("no place nearby has room for a body"),
             }
@@ -351,8 +398,8 @@ fn no_way(wrong: &NoWay, name: &Key, at: &Entry, plan: &Plan, built: &Built, sin
             ),
         )
         .hint(format!(
-            "a person needs a way {:.2} m wide (`body width` under `handling`); something closes it",
-            plan.body_width
+            "a person needs a way {} wide (`body width` under `handling`); `shopstride check` has more on the layout",
+            sink.length(plan.body_width)
         )),
     };
     sink.report(problem);

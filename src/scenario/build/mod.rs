@@ -2,6 +2,7 @@
 
 mod checks;
 mod crew;
+mod doors;
 mod layouts;
 mod orders;
 mod pieces;
@@ -41,8 +42,10 @@ const MOST_CHOICES: usize = 200_000;
 const COMMON: [&str; 4] = ["run", "title", "show", "candidates"];
 
 /// The study, if there is no error, and everything that is to be said.
-pub fn study(tree: &Node) -> (Option<Study>, Vec<Problem>) {
-    let sink = Sink::default();
+pub fn study(tree: &Node, keeps_unwalkable: bool) -> (Option<Study>, Vec<Problem>) {
+    let mut sink = Sink::default();
+    sink.keeps_unwalkable = keeps_unwalkable;
+    sink.imperial = shown_in_feet(tree);
     let (title, about, units) = run::heading(tree, &sink);
     let settings = run::settings(tree, &sink);
     let further: &[Entry] = match tree.entry("candidates") {
@@ -88,9 +91,10 @@ pub fn study(tree: &Node) -> (Option<Study>, Vec<Problem>) {
         return (None, sink.into_problems());
     }
     let mut candidates = layouts_of(tree, layouts.len() + further.len(), &settings, &sink);
+    let fresh = sink.fresh();
     let mut problems = sink.into_problems();
     for entry in further {
-        let sink = Sink::default();
+        let sink = fresh.fresh();
         if let Some(layout) = layouts
             .iter()
             .find(|layout| layout.key.text == entry.key.text)
@@ -130,6 +134,11 @@ pub fn study(tree: &Node) -> (Option<Study>, Vec<Problem>) {
         _ => None,
     };
     (study, problems)
+}
+
+fn shown_in_feet(tree: &Node) -> bool {
+    let show = tree.get("show").map(|node| &node.value);
+    show.is_some_and(|value| *value == Value::Scalar("imperial".to_owned()))
 }
 
 /// Adds the errors of a changed scenario that the file itself does not have. A warning stays only if the
@@ -307,7 +316,7 @@ fn changed(
     let horizon = settings.until.map(|until| until.seconds());
     let top = top_of(tree);
     // The problems of the changed scenario live as long as its tree.
-    let inner = Sink::default();
+    let inner = sink.fresh();
     let built = shop::build(&patched, &top, horizon, &inner)
         .filter(|built| affordable(built, all, &entry.key.span, &inner));
     let candidate = candidate(

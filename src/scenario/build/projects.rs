@@ -353,7 +353,7 @@ fn item(
         rough: draft.rough.clone(),
         finished: draft.finished.clone(),
         cutting: Cutting::new(
-            fields.get("stock").and_then(|node| room::block(node, sink)),
+            stock(draft, sink),
             draft.rough.as_ref().map(block),
             draft.finished.as_ref().map(block),
         ),
@@ -431,6 +431,32 @@ fn item(
         finished: draft.finished.as_ref().map(block),
         goes_into: draft.goes_into.map(|into| ItemId(into as u32)),
     })
+}
+
+/// The size of the board or sheet that a part is cut from. It cannot be smaller than what is cut from it.
+fn stock(draft: &Draft, sink: &Sink) -> Option<Size> {
+    let node = draft.fields.get("stock")?;
+    let stock = room::block(node, sink)?;
+    let Some(part) = draft.rough.as_ref().or(draft.finished.as_ref()).map(block) else {
+        return Some(stock);
+    };
+    let more = |part: f64, stock: f64| part > stock * (1.0 + 1e-9);
+    if more(part.length, stock.length)
+        || more(part.width, stock.width)
+        || more(part.thickness, stock.thickness)
+    {
+        sink.report(
+            Problem::warning(
+                &node.span,
+                format!(
+                    "`{}` is larger than the stock it is cut from",
+                    draft.name.text
+                ),
+            )
+            .hint("sizes are length, width, thickness; the length runs along the grain of both"),
+        );
+    }
+    Some(stock)
 }
 
 /// Refuses a route on which hardly a piece would come through.

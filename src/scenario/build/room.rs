@@ -1,8 +1,7 @@
-//! The room: outline, doors, what is in the way, and how things come in and go out.
+//! The room: outline, what is in the way, and what comes in.
 
-use crate::floor::{
-    Door, NotAnOutline, Panel, Point, Polygon, Room, Stair, Stock, Thing, Way, nearest_on_segment,
-};
+use super::doors;
+use crate::floor::{NotAnOutline, Point, Polygon, Room, Stock, Thing, segments_meet};
 use crate::scenario::keys;
 use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::quantity::Dimension;
@@ -11,8 +10,6 @@ use crate::scenario::tree::Node;
 use crate::shop::Size;
 use crate::units::Mass;
 
-/// A door or a panel may stand so far off the wall, in metres: a tape is not more exact.
-const ON_THE_WALL: f64 = 0.01;
 /// Limits of size, far beyond any shop.
 const MOST_CORNERS: usize = 500;
 const MOST_THINGS: usize = 300;
@@ -37,9 +34,25 @@ pub fn read<'a>(fields: &Fields<'a>) -> Option<RoomPlan<'a>> {
     let stock = stock(&given);
     let outline = outline?;
     let mut names = Names::new("door");
-    let doors = doors(&given, &outline, &mut names);
-    let panels = panels(&given, &outline);
-    let ways = ways(&given, &names);
+    let doors = doors::doors(&given, &outline, &mut names);
+    let panels = doors::panels(&given, &outline);
+    let ways = doors::ways(&given, &names);
+    outside(&given, &outline, &blocked);
+    if let Some(ceiling) = ceiling {
+        let high = doors
+            .iter()
+            .zip(0..)
+            .find(|(door, _)| door.height.is_some_and(|h| h > ceiling));
+        if let Some((door, index)) = high {
+            sink.report(
+                Problem::warning(
+                    names.key(index).span,
+                    format!("`{}` is higher than the ceiling", door.name),
+                )
+                .hint("heights are clear heights, above the floor"),
+            );
+        }
+    }
     Some(RoomPlan {
         doors: (0..names.len()).map(|door| names.key(door)).collect(),
         room: Room {
@@ -54,8 +67,33 @@ pub fn read<'a>(fields: &Fields<'a>) -> Option<RoomPlan<'a>> {
     })
 }
 
+/// Warns of things that stand outside the room altogether: nobody would meet them.
+fn outside(given: &Fields, outline: &Polygon, blocked: &[Thing]) {
+    for thing in blocked {
+        let corners = thing.outline.corners();
+        let touches = |&(from, to): &(Point, Point)| {
+            outline.edges().any(|edge| segments_meet((from, to), edge))
+        };
+        let is_inside = corners.iter().any(|&corner| outline.contains(corner))
+            || thing.outline.edges().any(|edge| touches(&edge))
+            || outline
+                .corners()
+                .iter()
+                .any(|&corner| thing.outline.contains(corner));
+        if !is_inside {
+            let at = given
+                .entry("blocked")
+                .map_or(given.at, |entry| &entry.key.span);
+            given.sink.report(
+                Problem::warning(at, format!("`{}` stands outside the room", thing.name))
+                    .hint("coordinates are counted from the origin of the room's outline"),
+            );
+        }
+    }
+}
+
 /// The entries of a list, each a mapping with these keys.
-fn each<'a>(
+pub(super) fn each<'a>(
     given: &Fields<'a>,
     key: &str,
     keys: &'static keys::Keys,
@@ -81,7 +119,7 @@ fn each<'a>(
         .filter_map(move |node| Fields::open(node, &node.span, keys, sink))
 }
 
-fn name<'a>(given: &Fields<'a>, what: &str) -> Option<Named<'a>> {
+pub(super) fn name<'a>(given: &Fields<'a>, what: &str) -> Option<Named<'a>> {
     let node = given.get("name")?;
     let text = reader::text(node, &format!("the name of {what}"), given.sink)?;
     Some(Named {
@@ -91,7 +129,7 @@ fn name<'a>(given: &Fields<'a>, what: &str) -> Option<Named<'a>> {
 }
 
 /// A length that must not be 0, in metres.
-fn positive(given: &Fields, key: &str) -> Option<f64> {
+pub(super) fn positive(given: &Fields, key: &str) -> Option<f64> {
     let length = given.quantity(key, Dimension::Length)?;
     if length.value <= 0.0 {
         given.sink.report(
@@ -237,225 +275,6 @@ fn things(given: &Fields) -> Vec<Thing> {
     each(given, "blocked", &keys::BLOCKED)
         .filter_map(read)
         .collect()
-}
-
-fn doors<'a>(given: &Fields<'a>, outline: &Polygon, names: &mut Names<'a>) -> Vec<Door> {
-    let sink = given.sink;
-    let mut doors: Vec<Door> = Vec::new();
-    for door in each(given, "doors", &keys::DOOR) {
-        let named = name(&door, "the door");
-        let between = door
-            .get("between")
-            .and_then(|node| between(node, outline, sink));
-        let swings = door
-            .get("swings")
-            .and_then(|node| reader::one_of(node, &keys::SWINGS, sink));
-        let height = positive(&door, "height");
-        let corridor = positive(&door, "corridor");
-        let wall = door.quantity("wall", Dimension::Length);
-        let (Some(named), Some(between)) = (named, between) else {
-            continue;
-        };
-        if names.index(named.text).is_some() {
-            sink.report(
-                Problem::error(named.span, format!("two doors are called `{}`", named.text))
-                    .hint("give one of them another name"),
-            );
-            continue;
-        }
-        if let Some(other) = doors.iter().find(|other| overlap(other.between, between)) {
-            sink.report(
-                Problem::error(
-                    named.span,
-                    format!(
-                        "`{}` and `{}` are in the same place",
-                        other.name, named.text
-                    ),
-                )
-                .hint("leave a post between them, or make them one door"),
-            );
-            continue;
-        }
-        names.add(named);
-        doors.push(Door {
-            name: named.text.to_owned(),
-            between,
-            height,
-            wall: wall.map_or(0.0, |wall| wall.value),
-            corridor,
-            swings_in: swings == Some(0),
-        });
-    }
-    doors
-}
-
-/// Both ends of an opening, moved onto the wall that they are meant to be in.
-fn between(node: &Node, outline: &Polygon, sink: &Sink) -> Option<(Point, Point)> {
-    let ends = reader::list(node, "the two ends of the opening, [[x, y], [x, y]]", sink)?;
-    let [first, second] = ends else {
-        sink.report(
-            Problem::error(
-                &node.span,
-                format!("an opening has two ends, not {}", ends.len()),
-            )
-            .hint("write `[[x, y], [x, y]]`"),
-        );
-        return None;
-    };
-    let (a, b) = (point(first, sink)?, point(second, sink)?);
-    let on = |edge: &(Point, Point)| {
-        let moved = (nearest_on_segment(a, *edge), nearest_on_segment(b, *edge));
-        (moved.0.distance(a) <= ON_THE_WALL && moved.1.distance(b) <= ON_THE_WALL).then_some(moved)
-    };
-    let Some(moved) = outline.edges().find_map(|edge| on(&edge)) else {
-        let off = [(a, first), (b, second)]
-            .into_iter()
-            .find(|(end, _)| outline.distance_to_outline(*end) > ON_THE_WALL);
-        let problem = match off {
-            Some((end, at)) => {
-                let nearest = nearest_on(outline, end);
-                Problem::error(
-                    &at.span,
-                    format!(
-                        "this end of the door is {:.2} m off the wall",
-                        end.distance(nearest)
-                    ),
-                )
-                .hint(format!(
-                    "the nearest place on the wall is [{:.2} m, {:.2} m]",
-                    nearest.x, nearest.y
-                ))
-            }
-            None => Problem::error(
-                &node.span,
-                "the two ends of the door lie on different walls",
-            )
-            .hint("a door lies on one straight edge of the room's outline"),
-        };
-        sink.report(problem);
-        return None;
-    };
-    if moved.0.distance(moved.1) < ON_THE_WALL {
-        sink.report(
-            Problem::error(&node.span, "this opening has no width")
-                .hint("give both of its ends, as clear of the frame as they are"),
-        );
-        return None;
-    }
-    Some(moved)
-}
-
-fn nearest_on(outline: &Polygon, point: Point) -> Point {
-    let mut nearest = outline.corners()[0];
-    for edge in outline.edges() {
-        let here = nearest_on_segment(point, edge);
-        if point.distance(here) < point.distance(nearest) {
-            nearest = here;
-        }
-    }
-    nearest
-}
-
-/// Whether two openings of one wall share a point.
-fn overlap(a: (Point, Point), b: (Point, Point)) -> bool {
-    let near = |point, segment| nearest_on_segment(point, segment).distance(point) < ON_THE_WALL;
-    near(a.0, b) || near(a.1, b) || near(b.0, a) || near(b.1, a)
-}
-
-fn panels(given: &Fields, outline: &Polygon) -> Vec<Panel> {
-    let sink = given.sink;
-    let read = |panel: Fields| {
-        let name = name(&panel, "the panel")?;
-        let width = positive(&panel, "width");
-        let node = panel.get("at")?;
-        let at = point(node, sink)?;
-        let nearest = nearest_on(outline, at);
-        if at.distance(nearest) > ON_THE_WALL {
-            sink.report(
-                Problem::error(
-                    &node.span,
-                    format!(
-                        "`{}` hangs {:.2} m off the wall",
-                        name.text,
-                        at.distance(nearest)
-                    ),
-                )
-                .hint(format!(
-                    "the nearest place on the wall is [{:.2} m, {:.2} m]",
-                    nearest.x, nearest.y
-                )),
-            );
-            return None;
-        }
-        // The wall on which it hangs; the inside of the room lies to the left of it.
-        let wall = outline
-            .edges()
-            .find(|&edge| nearest_on_segment(at, edge).distance(nearest) <= ON_THE_WALL)?;
-        let along = wall.1 - wall.0;
-        Some(Panel {
-            name: name.text.to_owned(),
-            at: nearest,
-            faces: along.left() * (1.0 / along.length()),
-            width: width.unwrap_or(0.0),
-        })
-    };
-    each(given, "panels", &keys::PANEL)
-        .filter_map(read)
-        .collect()
-}
-
-fn ways(given: &Fields, doors: &Names) -> Vec<Way> {
-    let sink = given.sink;
-    let read = |way: Fields| {
-        let name = name(&way, "the way")?;
-        let door = way.get("door").and_then(|node| doors.find(node, sink));
-        let stair = way.entry("stair").and_then(|entry| {
-            stair(&Fields::open(
-                &entry.node,
-                &entry.key.span,
-                &keys::STAIR,
-                sink,
-            )?)
-        });
-        let corners = way.get("corners").map_or(Some(Vec::new()), |node| {
-            let nodes = reader::list(node, "a list of corners [width before, width after]", sink)?;
-            let pairs: Vec<Option<(f64, f64)>> =
-                nodes.iter().map(|node| widths(node, sink)).collect();
-            pairs.into_iter().collect()
-        });
-        Some(Way {
-            name: name.text.to_owned(),
-            door: door?,
-            corners: corners?,
-            stair,
-        })
-    };
-    each(given, "ways in", &keys::WAY)
-        .filter_map(read)
-        .collect()
-}
-
-fn widths(node: &Node, sink: &Sink) -> Option<(f64, f64)> {
-    let [before, after] = reader::lengths(node, "a pair of widths [before, after]", false, sink)?;
-    if before.value <= 0.0 || after.value <= 0.0 {
-        sink.report(Problem::error(
-            &node.span,
-            "a corridor of no width lets nothing pass",
-        ));
-        return None;
-    }
-    Some((before.value, after.value))
-}
-
-/// Riser and tread are by default the steepest that the IRC allows (R311.7.5, 2024): 7-3/4 in and 10 in.
-fn stair(given: &Fields) -> Option<Stair> {
-    const INCH: f64 = 0.0254;
-    Some(Stair {
-        width: positive(given, "width")?,
-        headroom: positive(given, "headroom")?,
-        riser: positive(given, "riser").unwrap_or(7.75 * INCH),
-        tread: positive(given, "tread").unwrap_or(10.0 * INCH),
-    })
 }
 
 fn stock(given: &Fields) -> Vec<Stock> {

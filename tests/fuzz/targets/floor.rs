@@ -37,7 +37,11 @@ impl Numbers<'_> {
         let kind = self.byte()?;
         if kind % 4 > 0 {
             let size = (self.length()?.abs(), self.length()?.abs());
-            let turn = if kind % 4 == 1 { 0.0 } else { f64::from(self.byte()?) };
+            let turn = if kind % 4 == 1 {
+                0.0
+            } else {
+                f64::from(self.byte()?)
+            };
             return Some(Polygon::rectangle(self.point()?, size, turn));
         }
         let corners: Option<Vec<Point>> = (0..3 + kind / 4 % 6).map(|_| self.point()).collect();

@@ -1,0 +1,156 @@
+//! For how much of the time each resource is the bottleneck.
+
+use super::canvas::{Canvas, Font};
+use super::frame::{heading, legend};
+use super::quantity::percent;
+use super::shares::{Bar, Column, ROW, columns};
+use super::style::{BODY, IDLE, MARGIN, SHIFTING, SOLE};
+use super::{Chart, Picture, one};
+use crate::experiment::{ActiveShares, CandidateFindings, Findings, ResourceKind};
+
+/// So many resources are drawn.
+const ROWS: usize = 20;
+/// Less than this share of the time, which would be written as `<1 %`, is no reason for a row.
+const LEAST: f64 = 0.0005;
+
+/// A station, a group of people or a kind of gear, and for what shares of the time it is the bottleneck.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Share {
+    pub name: String,
+    pub kind: ResourceKind,
+    /// Alone.
+    pub sole: f64,
+    /// While the bottleneck shifts between it and others.
+    pub shifting: f64,
+}
+
+impl Share {
+    fn whole(&self) -> f64 {
+        self.sole + self.shifting
+    }
+}
+
+/// The shares of a candidate.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shares {
+    pub candidate: String,
+    /// In any order.
+    pub list: Vec<Share>,
+}
+
+/// The shares of all candidates. People who are alike count together.
+pub fn shares(findings: &Findings) -> Vec<Shares> {
+    let of = |found: &CandidateFindings| {
+        let share = |name: &str, kind, held: &ActiveShares| Share {
+            name: name.to_owned(),
+            kind,
+            sole: held.sole,
+            shifting: held.shifting,
+        };
+        let crew = found.crew.iter().enumerate().filter(|(index, person)| {
+            let before = &found.crew[..*index];
+            before.iter().all(|other| other.group != person.group)
+        });
+        let stations = found.stations.iter();
+        let gear = found.gear.iter();
+        let list = stations
+            .map(|station| share(&station.name, ResourceKind::Station, &station.held))
+            .chain(crew.map(|(_, person)| share(&person.group, ResourceKind::Person, &person.held)))
+            .chain(gear.map(|gear| share(&gear.name, ResourceKind::Gear, &gear.held)));
+        Shares {
+            candidate: found.name.clone(),
+            list: list.collect(),
+        }
+    };
+    findings.candidates.iter().map(of).collect()
+}
+
+/// Nothing is drawn without a candidate.
+pub fn draw(chart: &Chart, findings: &Findings, all: &[Shares], scale: f64) -> Vec<Picture> {
+    match all.is_empty() {
+        true => Vec::new(),
+        false => one(chart, scale, |canvas| body(chart, findings, all, canvas)),
+    }
+}
+
+fn body(chart: &Chart, findings: &Findings, all: &[Shares], canvas: &mut Canvas) -> f64 {
+    let mut rows = rows(all);
+    let more = rows.len().saturating_sub(ROWS);
+    rows.truncate(ROWS);
+    let mut notes = "Share of the time, on average. At each moment, what has been active longest without a break, past \
+                     and future counted, holds everything up: alone, or shared while this shifts from one to another. \
+                     The figure beside a bar is both together."
+        .to_owned();
+    if more > 0 {
+        notes.push_str(&format!(" {more} more with smaller shares are not drawn."));
+    }
+    let y = heading(canvas, chart.title, findings, &notes);
+    if rows.is_empty() {
+        let room = canvas.inner();
+        let text = "Nothing was ever active.";
+        canvas.text(text, (MARGIN, y + BODY), room, Font::BODY);
+        return y + 2.0 * BODY + MARGIN;
+    }
+    let y = legend(
+        canvas,
+        y,
+        &[
+            (SOLE, "bottleneck alone"),
+            (SHIFTING, "shared while it shifts"),
+            (IDLE, "not the bottleneck"),
+        ],
+    );
+    let names: Vec<String> = rows.iter().map(|row| label(row.0, row.1)).collect();
+    let drawn: Vec<Column> = (all.iter())
+        .map(|shares| Column {
+            name: &shares.candidate,
+            bottleneck: None,
+            bars: (rows.iter().zip(&names))
+                .map(|(row, name)| bar(shares, *row, name))
+                .collect(),
+        })
+        .collect();
+    columns(canvas, y, ROW, &drawn)
+}
+
+fn label(name: &str, kind: ResourceKind) -> String {
+    match kind {
+        ResourceKind::Station => name.to_owned(),
+        kind => format!("{name} ({})", kind.name()),
+    }
+}
+
+/// The resources that are the bottleneck somewhere, those with the largest share of any candidate first.
+fn rows(all: &[Shares]) -> Vec<(&str, ResourceKind)> {
+    let mut rows: Vec<(&Share, f64)> = Vec::new();
+    for share in all.iter().flat_map(|shares| &shares.list) {
+        let known =
+            (rows.iter_mut()).find(|(row, _)| row.name == share.name && row.kind == share.kind);
+        match known {
+            Some((_, most)) => *most = most.max(share.whole()),
+            None => rows.push((share, share.whole())),
+        }
+    }
+    rows.retain(|(_, most)| *most >= LEAST);
+    // Stable, so that equal ones stay in the order of the file.
+    rows.sort_by(|a, b| b.1.total_cmp(&a.1));
+    rows.into_iter()
+        .map(|(share, _)| (share.name.as_str(), share.kind))
+        .collect()
+}
+
+fn bar<'a>(shares: &Shares, (name, kind): (&str, ResourceKind), label: &'a str) -> Bar<'a> {
+    let share = (shares.list.iter()).find(|share| share.name == name && share.kind == kind);
+    let (sole, shifting) = share.map_or((0.0, 0.0), |share| (share.sole, share.shifting));
+    let rest = (1.0 - sole - shifting).max(0.0);
+    Bar {
+        name: label,
+        parts: vec![
+            (sole, SOLE, "alone"),
+            (shifting, SHIFTING, "shifting"),
+            (rest, IDLE, "not"),
+        ],
+        beside: percent(sole + shifting),
+        bottleneck: false,
+    }
+}

@@ -1,0 +1,317 @@
+//! What each change of the relief experiment brings, best first.
+
+use super::canvas::{Align, Area, Canvas, Font};
+use super::frame::{Axis, heading, legend, names_width, played, whisker};
+use super::quantity::{Unit, number, percent, time_unit};
+use super::style::{ADDED, BODY, EDGE, FOOTPRINT, GRID, MARGIN, SAVED, SMALL, UNSHOWN};
+use super::text::pair;
+use super::{Picture, ReliefChart, single};
+use crate::experiment::{Goal, Relief, ReliefKind, Reliefs};
+use crate::report::answer::is_shown;
+use crate::statistics::{Estimate, Paired};
+
+/// So many changes are drawn.
+const ROWS: usize = 25;
+const ROW: f64 = 20.0;
+const BAR: f64 = 13.0;
+/// The share of the picture that names may take.
+const NAMES: f64 = 0.4;
+/// No row is needed for a change that is certainly smaller than this share of the base.
+const NOTICED: f64 = 1e-4;
+const JOINT: &str = ": ";
+
+pub fn draw(chart: &ReliefChart, reliefs: &Reliefs, scale: f64) -> Vec<Picture> {
+    single((chart.stem, chart.title), scale, |canvas| {
+        body(chart, reliefs, canvas)
+    })
+}
+
+/// Which figure is drawn, and how.
+struct Figure {
+    what: &'static str,
+    unit: Unit,
+    /// Of the shop as it is.
+    base_unit: Unit,
+    better: &'static str,
+    worse: &'static str,
+    of: fn(&Relief) -> Option<Paired>,
+}
+
+impl Figure {
+    fn of(reliefs: &Reliefs) -> Figure {
+        match reliefs.goal {
+            Goal::LeadTime => {
+                let of = |relief: &Relief| relief.lead_time;
+                let largest = largest(reliefs.list.iter().filter_map(of));
+                let base = reliefs.list.iter().find_map(of);
+                Figure {
+                    what: "lead time",
+                    unit: time_unit(largest),
+                    base_unit: time_unit(base.map_or(0.0, |base| base.base_mean)),
+                    better: "shorter",
+                    worse: "longer",
+                    of,
+                }
+            }
+            Goal::Throughput => {
+                let of = |relief: &Relief| Some(relief.throughput);
+                let base = reliefs.list.first().and_then(of);
+                let is_fast = base.is_some_and(|base| base.base_mean >= 1.0);
+                let (name, factor) = if is_fast { ("/h", 1.0) } else { ("/d", 24.0) };
+                Figure {
+                    what: "throughput, in orders",
+                    unit: Unit { name, factor },
+                    base_unit: Unit { name, factor },
+                    better: "more",
+                    worse: "less",
+                    of,
+                }
+            }
+        }
+    }
+}
+
+/// The farthest end of any interval from zero.
+fn largest(differences: impl Iterator<Item = Paired>) -> f64 {
+    let ends = differences.map(|paired| {
+        let half_width = paired.difference.half_width.unwrap_or(0.0);
+        paired.difference.mean.abs() + half_width
+    });
+    ends.fold(0.0, f64::max)
+}
+
+/// A change that is drawn.
+struct Row<'a> {
+    relief: &'a Relief,
+    difference: Estimate,
+    base: f64,
+    is_better: bool,
+    may_be_best: bool,
+}
+
+/// The changes that are drawn, and what is to be said of the others.
+fn rows<'a>(reliefs: &'a Reliefs, figure: &Figure) -> (Vec<Row<'a>>, Vec<String>) {
+    let (mut unmeasured, mut without_effect) = (0, 0);
+    let mut rows = Vec::new();
+    for (index, relief) in reliefs.list.iter().enumerate() {
+        let Some(paired) = (figure.of)(relief) else {
+            unmeasured += 1;
+            continue;
+        };
+        if largest([paired].into_iter()) <= NOTICED * paired.base_mean.abs() {
+            without_effect += 1;
+            continue;
+        }
+        let towards = relief.towards(reliefs.goal);
+        rows.push(Row {
+            relief,
+            difference: paired.difference,
+            base: paired.base_mean,
+            is_better: towards.is_some_and(|towards| towards.mean < 0.0),
+            may_be_best: reliefs.in_question.contains(&index),
+        });
+    }
+    let mut left_out = Vec::new();
+    if without_effect > 0 {
+        left_out.push(format!(
+            "{without_effect} with a change of less than {} %",
+            NOTICED * 100.0
+        ));
+    }
+    if unmeasured > 0 {
+        left_out.push(format!("{unmeasured} with which no order is done"));
+    }
+    if rows.len() > ROWS {
+        let rest = &rows[ROWS..];
+        let means = || {
+            rest.iter()
+                .map(|row| row.difference.mean * figure.unit.factor)
+        };
+        let (least, most) = (
+            means().fold(f64::INFINITY, f64::min),
+            means().fold(f64::NEG_INFINITY, f64::max),
+        );
+        let worse = (rest.iter())
+            .filter(|row| !row.is_better && is_shown(&row.difference))
+            .count();
+        let range = match rest.len() {
+            1 => signed(most),
+            _ => format!("{} to {}", signed(least), signed(most)),
+        };
+        let shown = match worse {
+            0 => String::new(),
+            worse => format!("; {worse} shown to be {}", figure.worse),
+        };
+        let (count, unit) = (rest.len(), figure.unit.name);
+        left_out.push(format!("{count} of lower rank ({range} {unit}{shown})"));
+        rows.truncate(ROWS);
+    }
+    (rows, left_out)
+}
+
+fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
+    let figure = Figure::of(reliefs);
+    let findings = &reliefs.findings;
+    let (rows, left_out) = rows(reliefs, &figure);
+    let y = heading(
+        canvas,
+        chart.title,
+        findings,
+        &notes(reliefs, &figure, &rows, &left_out),
+    );
+    if rows.is_empty() {
+        let room = canvas.inner();
+        let text = "No change that was tried makes a difference that would show.";
+        canvas.text(text, (MARGIN, y + BODY), room, Font::BODY);
+        return y + 2.0 * BODY + MARGIN;
+    }
+    let look = |row: &Row| match (is_shown(&row.difference), row.is_better) {
+        (false, _) => UNSHOWN,
+        (true, true) => SAVED,
+        (true, false) => ADDED,
+    };
+    let entries = [
+        (SAVED, figure.better),
+        (ADDED, figure.worse),
+        (UNSHOWN, "not shown to differ from zero"),
+    ];
+    let shown: Vec<_> = (entries.into_iter())
+        .filter(|(fill, _)| rows.iter().any(|row| look(row) == *fill))
+        .collect();
+    let y = legend(canvas, y, &shown);
+
+    let names: Vec<String> = (rows.iter())
+        .map(|row| label(row.relief, Font::BODY, f64::INFINITY))
+        .collect();
+    let bold = Font::BODY.bold(true);
+    let names = names_width(
+        names.iter().map(String::as_str),
+        bold,
+        canvas.inner() * NAMES,
+    );
+    let figures: Vec<String> = rows.iter().map(|row| text(row, &figure)).collect();
+    let small = Font::BODY.size(SMALL);
+    let room = (figures.iter())
+        .map(|figures| small.bold(true).width(figures) + 14.0)
+        .fold(0.0, f64::max);
+    let area = Area {
+        x: MARGIN + names,
+        y,
+        width: canvas.inner() - names - room,
+        height: ROW * rows.len() as f64,
+    };
+    for (index, row) in rows.iter().enumerate() {
+        let band = Area {
+            x: MARGIN - 6.0,
+            y: y + ROW * index as f64,
+            width: canvas.inner() + 12.0,
+            height: ROW,
+        };
+        if row.may_be_best {
+            canvas.fill(band, FOOTPRINT);
+        }
+        let base = band.y + ROW;
+        canvas.line((MARGIN, base), (canvas.right(), base), GRID, 0.5);
+    }
+    let ends = rows.iter().flat_map(|row| {
+        let of = &row.difference;
+        [
+            of.mean,
+            of.low().unwrap_or(of.mean),
+            of.high().unwrap_or(of.mean),
+        ]
+    });
+    let (least, most) = ends.fold((0.0, 0.0), |(least, most): (f64, f64), end| {
+        (least.min(end), most.max(end))
+    });
+    let axis = Axis::around_zero(area, (least, most), figure.unit);
+    let end = axis.draw(canvas);
+    for (index, row) in rows.iter().enumerate() {
+        let middle = y + ROW * (index as f64 + 0.5);
+        let font = Font::BODY.bold(row.may_be_best);
+        let label = label(row.relief, font, names - 12.0);
+        canvas.text(&label, (MARGIN, middle), names - 12.0, font);
+        let (zero, mean) = (axis.at(0.0), axis.at(row.difference.mean));
+        let bar = Area {
+            x: zero.min(mean),
+            y: middle - BAR / 2.0,
+            width: (mean - zero).abs(),
+            height: BAR,
+        };
+        canvas.hatched(bar, look(row));
+        if bar.width > 0.0 {
+            canvas.outline(bar, EDGE, 0.75);
+        }
+        if let (Some(low), Some(high)) = (row.difference.low(), row.difference.high()) {
+            whisker(canvas, (axis.at(low), axis.at(high)), middle, BAR / 4.0);
+        }
+        let font = small.bold(row.may_be_best).align(Align::Right);
+        canvas.text(&figures[index], (canvas.right(), middle), room, font);
+    }
+    let zero = axis.at(0.0);
+    canvas.line((zero, area.y), (zero, area.y + area.height), EDGE, 1.0);
+    end + MARGIN / 2.0
+}
+
+/// What is changed and how, cut to the room. Of rules and distances the change alone says both.
+fn label(relief: &Relief, font: Font, room: f64) -> String {
+    let name = &relief.name;
+    match name.kind {
+        ReliefKind::Rule | ReliefKind::Layout => name.change.clone(),
+        _ => pair(&name.resource, &name.change, JOINT, font.shape(), room),
+    }
+}
+
+fn notes(reliefs: &Reliefs, figure: &Figure, rows: &[Row], left_out: &[String]) -> String {
+    let findings = &reliefs.findings;
+    let name = findings.candidates.first().map_or("", |found| &found.name);
+    let base = match rows.first() {
+        Some(row) => format!(
+            ", which is {} {}",
+            number(row.base * figure.base_unit.factor),
+            figure.base_unit.name
+        ),
+        None => String::new(),
+    };
+    let mut sentences = vec![format!(
+        "\"{name}\": change of {}{base}, against the shop as it is, {}.",
+        figure.what,
+        played(findings)
+    )];
+    if rows.iter().any(|row| row.difference.half_width.is_some()) {
+        sentences.push(format!(
+            "The whisker is the {} interval; it covers chance only.",
+            percent(findings.confidence)
+        ));
+    }
+    if rows.iter().any(|row| row.may_be_best) {
+        sentences.push("Bold on grey: may be the best change.".to_owned());
+    }
+    if !left_out.is_empty() {
+        sentences.push(format!("Not drawn: {}.", left_out.join(", ")));
+    }
+    sentences.join(" ")
+}
+
+/// The difference in the figure's unit and as a share of the base.
+fn text(row: &Row, figure: &Figure) -> String {
+    let mean = row.difference.mean;
+    let difference = signed(mean * figure.unit.factor);
+    let absolute = format!("{difference} {}", figure.unit.name);
+    // Of nothing, or of next to nothing, a share says nothing.
+    let share = (mean / row.base).abs();
+    if share.is_nan() || share >= 10.0 {
+        return absolute;
+    }
+    let sign = match percent(share) {
+        small if small.starts_with('<') => "",
+        _ if mean < 0.0 => "−",
+        _ => "+",
+    };
+    format!("{absolute} ({sign}{})", percent(share))
+}
+
+fn signed(value: f64) -> String {
+    let sign = if value < 0.0 { "−" } else { "+" };
+    format!("{sign}{}", number(value.abs()))
+}

@@ -1,0 +1,233 @@
+//! Doors, electrical panels, and how things come in and go out.
+
+use super::room::{each, name, point, positive};
+use crate::floor::{Door, Panel, Point, Polygon, Stair, Way, nearest_on_segment};
+use crate::scenario::keys;
+use crate::scenario::problem::{Problem, Sink};
+use crate::scenario::quantity::Dimension;
+use crate::scenario::reader::{self, Fields, Names};
+use crate::scenario::tree::Node;
+
+/// A door or a panel may stand so far off the wall, in metres: a tape is not more exact.
+const ON_THE_WALL: f64 = 0.01;
+
+pub fn doors<'a>(given: &Fields<'a>, outline: &Polygon, names: &mut Names<'a>) -> Vec<Door> {
+    let sink = given.sink;
+    let mut doors: Vec<Door> = Vec::new();
+    for door in each(given, "doors", &keys::DOOR) {
+        let named = name(&door, "the door");
+        let between = door
+            .get("between")
+            .and_then(|node| between(node, outline, sink));
+        let swings = door
+            .get("swings")
+            .and_then(|node| reader::one_of(node, &keys::SWINGS, sink));
+        let height = positive(&door, "height");
+        let corridor = positive(&door, "corridor");
+        let wall = door.quantity("wall", Dimension::Length);
+        let (Some(named), Some(between)) = (named, between) else {
+            continue;
+        };
+        if names.index(named.text).is_some() {
+            sink.report(
+                Problem::error(named.span, format!("two doors are called `{}`", named.text))
+                    .hint("give one of them another name"),
+            );
+            continue;
+        }
+        if let Some(other) = doors.iter().find(|other| overlap(other.between, between)) {
+            sink.report(
+                Problem::error(
+                    named.span,
+                    format!(
+                        "`{}` and `{}` are in the same place",
+                        other.name, named.text
+                    ),
+                )
+                .hint("leave a post between them, or make them one door"),
+            );
+            continue;
+        }
+        names.add(named);
+        doors.push(Door {
+            name: named.text.to_owned(),
+            between,
+            height,
+            wall: wall.map_or(0.0, |wall| wall.value),
+            corridor,
+            swings_in: swings == Some(0),
+        });
+    }
+    doors
+}
+
+/// Both ends of an opening, moved onto the wall that they are meant to be in.
+fn between(node: &Node, outline: &Polygon, sink: &Sink) -> Option<(Point, Point)> {
+    let ends = reader::list(node, "the two ends of the opening, [[x, y], [x, y]]", sink)?;
+    let [first, second] = ends else {
+        sink.report(
+            Problem::error(
+                &node.span,
+                format!("an opening has two ends, not {}", ends.len()),
+            )
+            .hint("write `[[x, y], [x, y]]`"),
+        );
+        return None;
+    };
+    let (a, b) = (point(first, sink)?, point(second, sink)?);
+    let on = |edge: &(Point, Point)| {
+        let moved = (nearest_on_segment(a, *edge), nearest_on_segment(b, *edge));
+        (moved.0.distance(a) <= ON_THE_WALL && moved.1.distance(b) <= ON_THE_WALL).then_some(moved)
+    };
+    let Some(moved) = outline.edges().find_map(|edge| on(&edge)) else {
+        let off = [(a, first), (b, second)]
+            .into_iter()
+            .find(|(end, _)| outline.distance_to_outline(*end) > ON_THE_WALL);
+        let problem = match off {
+            Some((end, at)) => {
+                let nearest = nearest_on(outline, end);
+                Problem::error(
+                    &at.span,
+                    format!(
+                        "this end of the door is {} off the wall",
+                        sink.length(end.distance(nearest))
+                    ),
+                )
+                .hint(format!(
+                    "the nearest place on the wall is [{}, {}]",
+                    sink.length(nearest.x),
+                    sink.length(nearest.y)
+                ))
+            }
+            None => Problem::error(
+                &node.span,
+                "the two ends of the door lie on different walls",
+            )
+            .hint("a door lies on one straight edge of the room's outline"),
+        };
+        sink.report(problem);
+        return None;
+    };
+    if moved.0.distance(moved.1) < ON_THE_WALL {
+        sink.report(
+            Problem::error(&node.span, "this opening has no width")
+                .hint("give both of its ends, as clear of the frame as they are"),
+        );
+        return None;
+    }
+    Some(moved)
+}
+
+fn nearest_on(outline: &Polygon, point: Point) -> Point {
+    let mut nearest = outline.corners()[0];
+    for edge in outline.edges() {
+        let here = nearest_on_segment(point, edge);
+        if point.distance(here) < point.distance(nearest) {
+            nearest = here;
+        }
+    }
+    nearest
+}
+
+/// Whether two openings of one wall share a point.
+fn overlap(a: (Point, Point), b: (Point, Point)) -> bool {
+    let near = |point, segment| nearest_on_segment(point, segment).distance(point) < ON_THE_WALL;
+    near(a.0, b) || near(a.1, b) || near(b.0, a) || near(b.1, a)
+}
+
+pub fn panels(given: &Fields, outline: &Polygon) -> Vec<Panel> {
+    let sink = given.sink;
+    let read = |panel: Fields| {
+        let name = name(&panel, "the panel")?;
+        let width = positive(&panel, "width");
+        let node = panel.get("at")?;
+        let at = point(node, sink)?;
+        let nearest = nearest_on(outline, at);
+        if at.distance(nearest) > ON_THE_WALL {
+            sink.report(
+                Problem::error(
+                    &node.span,
+                    format!(
+                        "`{}` hangs {} off the wall",
+                        name.text,
+                        sink.length(at.distance(nearest))
+                    ),
+                )
+                .hint(format!(
+                    "the nearest place on the wall is [{}, {}]",
+                    sink.length(nearest.x),
+                    sink.length(nearest.y)
+                )),
+            );
+            return None;
+        }
+        // The wall on which it hangs; the inside of the room lies to the left of it.
+        let wall = outline
+            .edges()
+            .find(|&edge| nearest_on_segment(at, edge).distance(nearest) <= ON_THE_WALL)?;
+        let along = wall.1 - wall.0;
+        Some(Panel {
+            name: name.text.to_owned(),
+            at: nearest,
+            faces: along.left() * (1.0 / along.length()),
+            width: width.unwrap_or(0.0),
+        })
+    };
+    each(given, "panels", &keys::PANEL)
+        .filter_map(read)
+        .collect()
+}
+
+pub fn ways(given: &Fields, doors: &Names) -> Vec<Way> {
+    let sink = given.sink;
+    let read = |way: Fields| {
+        let name = name(&way, "the way")?;
+        let door = way.get("door").and_then(|node| doors.find(node, sink));
+        let stair = way.entry("stair").and_then(|entry| {
+            stair(&Fields::open(
+                &entry.node,
+                &entry.key.span,
+                &keys::STAIR,
+                sink,
+            )?)
+        });
+        let corners = way.get("corners").map_or(Some(Vec::new()), |node| {
+            let nodes = reader::list(node, "a list of corners [width before, width after]", sink)?;
+            let pairs: Vec<Option<(f64, f64)>> =
+                nodes.iter().map(|node| widths(node, sink)).collect();
+            pairs.into_iter().collect()
+        });
+        Some(Way {
+            name: name.text.to_owned(),
+            door: door?,
+            corners: corners?,
+            stair,
+        })
+    };
+    each(given, "ways in", &keys::WAY)
+        .filter_map(read)
+        .collect()
+}
+
+fn widths(node: &Node, sink: &Sink) -> Option<(f64, f64)> {
+    let [before, after] = reader::lengths(node, "a pair of widths [before, after]", false, sink)?;
+    if before.value <= 0.0 || after.value <= 0.0 {
+        sink.report(Problem::error(
+            &node.span,
+            "a corridor of no width lets nothing pass",
+        ));
+        return None;
+    }
+    Some((before.value, after.value))
+}
+
+/// Riser and tread are by default the steepest that the IRC allows (R311.7.5, 2024): 7-3/4 in and 10 in.
+fn stair(given: &Fields) -> Option<Stair> {
+    const INCH: f64 = 0.0254;
+    Some(Stair {
+        width: positive(given, "width")?,
+        headroom: positive(given, "headroom")?,
+        riser: positive(given, "riser").unwrap_or(7.75 * INCH),
+        tread: positive(given, "tread").unwrap_or(10.0 * INCH),
+    })
+}

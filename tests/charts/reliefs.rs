@@ -1,0 +1,410 @@
+//! Charts of what holds the work up: reliefs, shares as the bottleneck, and the momentary bottleneck.
+
+use shopstride::engine::{Prepared, Run, simulate};
+use shopstride::experiment::{Findings, Goal, Named, Relief, ReliefKind, Reliefs, ResourceKind};
+use shopstride::metrics::{Active, Bottlenecks};
+use shopstride::report::charts::bottlenecks::{self, Share, Shares};
+use shopstride::report::charts::momentary;
+use shopstride::report::charts::timeline::{Activity, Bar, Kind, Row, Timeline};
+use shopstride::report::charts::{self, ALL, Picture};
+use shopstride::scenario;
+use shopstride::statistics::{Estimate, Paired};
+use shopstride::units::Span;
+
+use super::drawing::{Drawing, Rect, STEPS};
+use super::fixtures::{LARGE, SMALL, findings, nothing, place, timeline};
+use super::{BLUE, ORANGE, SCALES, drawing, subject};
+
+/// Of the bottleneck, alone and shifting.
+const ALONE: &str = "#1E1E1E";
+const SHARED: &str = "#C8C8C8";
+const GREY: &str = "#F0F0F0";
+const BLACK: &str = "#000000";
+
+fn paired(base_mean: f64, mean: f64, half_width: Option<f64>) -> Paired {
+    let difference = Estimate {
+        mean,
+        half_width,
+        n: 200,
+        level: 0.95,
+    };
+    Paired {
+        base_mean,
+        difference,
+    }
+}
+
+/// Changes of stations, best first: lead time by so many seconds, each ± a tenth of an hour.
+fn reliefs(mut findings: Findings, seconds: &[f64], long: bool) -> Reliefs {
+    findings.candidates.truncate(1);
+    let list = seconds.iter().enumerate().map(|(index, &seconds)| Relief {
+        name: Named {
+            resource: place(index, long),
+            kind: ReliefKind::Station,
+            change: ["one more", "times −50 %", "no setup"][index % 3].to_owned(),
+        },
+        lead_time: Some(paired(
+            36_000.0,
+            seconds,
+            Some(if seconds == 0.0 { 0.0 } else { 360.0 }),
+        )),
+        throughput: paired(0.5, -seconds / 72_000.0, Some(0.005)),
+        walking: paired(800.0, 0.0, Some(0.0)),
+        hands_on: paired(9_000.0, 0.0, Some(0.0)),
+    });
+    Reliefs {
+        findings,
+        goal: Goal::LeadTime,
+        list: list.collect(),
+        untried: Vec::new(),
+        in_question: vec![0, 1],
+    }
+}
+
+/// Halving the time, half of that, hardly anything, nothing, and half of it to the worse.
+const FEW: [f64; 5] = [-7_200.0, -3_600.0, 100.0, 0.0, 3_600.0];
+
+fn many() -> Vec<f64> {
+    (0..40)
+        .map(|index| f64::from(index) * 700.0 - 14_350.0)
+        .collect()
+}
+
+fn all() -> Vec<(&'static str, Reliefs)> {
+    let mut by_throughput = reliefs(findings(&LARGE), &many(), true);
+    by_throughput.goal = Goal::Throughput;
+    let mut unmeasured = reliefs(findings(&SMALL), &FEW, false);
+    unmeasured
+        .list
+        .iter_mut()
+        .for_each(|relief| relief.lead_time = None);
+    vec![
+        ("few", reliefs(findings(&SMALL), &FEW, false)),
+        ("many", reliefs(findings(&LARGE), &many(), true)),
+        ("throughput", by_throughput),
+        ("none", reliefs(nothing(), &[], false)),
+        ("no effect", reliefs(nothing(), &[0.0, 0.0], false)),
+        ("unmeasured", unmeasured),
+        ("tiny", reliefs(findings(&SMALL), &[-1e-300, 1e-300], false)),
+        ("huge", reliefs(findings(&SMALL), &[-1e300, 1e300], false)),
+    ]
+}
+
+fn ranking(reliefs: &Reliefs) -> Drawing {
+    Drawing::of(&charts::relief_svg(reliefs, 1.0)[0].svg)
+}
+
+#[test]
+fn no_text_of_a_ranking_leaves_its_picture_or_lies_on_another() {
+    for (name, reliefs) in all() {
+        for scale in SCALES {
+            let pictures = charts::relief_svg(&reliefs, scale);
+            let stems: Vec<&str> = pictures.iter().map(|picture| &picture.stem[..]).collect();
+            assert_eq!(stems, ["relief", "stations", "people", "bottlenecks"]);
+            for picture in &pictures {
+                let about = format!("{name}/{} at {scale}", picture.stem);
+                Drawing::of(&picture.svg).check_texts(&about);
+            }
+            assert_eq!(pictures, charts::relief_svg(&reliefs.clone(), scale));
+        }
+    }
+}
+
+#[test]
+fn a_ranking_has_bars_to_both_sides_of_zero() {
+    let drawn = ranking(&reliefs(findings(&SMALL), &FEW, false));
+    let (better, worse) = (drawn.bars(BLUE), drawn.bars(ORANGE));
+    assert_eq!((better.len(), worse.len()), (2, 1));
+    let right = |bar: &Rect| bar.x + bar.width;
+    assert!((right(&better[0]) - worse[0].x).abs() <= 1.0, "one zero");
+    assert!((better[0].width - 2.0 * better[1].width).abs() <= 2.0);
+    assert!((worse[0].width - better[1].width).abs() <= 2.0);
+    assert!(better[0].width > 200.0 * STEPS, "{}", better[0].width);
+    assert!(better[0].y < better[1].y && better[1].y < worse[0].y);
+    drawn.expect("−2.00 h (−20 %)", "relief");
+    drawn.expect("lead time, which is 10.0 h", "relief");
+    drawn.expect("95 % interval", "relief");
+    drawn.expect("not shown to differ from zero", "relief");
+    drawn.expect("1 with a change of less than 0.01 %", "relief");
+    let hour = better[1].width;
+    assert_eq!(drawn.level_lines(0.2 * hour), 4, "a whisker for each bar");
+    // What may be the best stands bold on grey.
+    assert_eq!(drawn.bold("Rack: one more"), Some(true));
+    assert_eq!(drawn.bold("Table saw: times −50 %"), Some(true));
+    assert_eq!(drawn.bold("Jointer: no setup"), Some(false));
+    assert_eq!(drawn.bars(GREY).len(), 2);
+}
+
+#[test]
+fn more_orders_are_to_the_right_where_throughput_ranks() {
+    let mut found = reliefs(findings(&SMALL), &FEW, false);
+    found.goal = Goal::Throughput;
+    let drawn = ranking(&found);
+    let (better, worse) = (drawn.bars(BLUE), drawn.bars(ORANGE));
+    assert!(worse[0].x + worse[0].width <= better[0].x + 1.0);
+    // A tenth of an order an hour is 2.4 a day.
+    drawn.expect("+2.40 /d (+20 %)", "relief");
+    drawn.expect("more", "relief");
+}
+
+#[test]
+fn only_so_many_changes_are_drawn_and_the_others_counted() {
+    let drawn = ranking(&reliefs(findings(&LARGE), &many(), true));
+    let bars = drawn.bars(BLUE).len() + drawn.bars(ORANGE).len();
+    let whites = drawn.bars("#FFFFFF").len();
+    assert_eq!(bars + whites, 25, "{bars} shown and {whites} not");
+    drawn.expect("15 of lower rank", "relief");
+    drawn.expect("15 shown to be longer", "relief");
+}
+
+fn shares(candidate: &str, list: &[(&str, ResourceKind, f64, f64)]) -> Shares {
+    let list = list.iter().map(|&(name, kind, sole, shifting)| Share {
+        name: name.to_owned(),
+        kind,
+        sole,
+        shifting,
+    });
+    Shares {
+        candidate: candidate.to_owned(),
+        list: list.collect(),
+    }
+}
+
+fn bottleneck_shares(all: &[Shares], scale: f64) -> Vec<Picture> {
+    let chart = ALL
+        .iter()
+        .find(|chart| chart.stem == "bottlenecks")
+        .unwrap();
+    bottlenecks::draw(chart, &findings(&SMALL), all, scale)
+}
+
+#[test]
+fn bottleneck_bars_are_as_long_as_the_shares() {
+    use ResourceKind::{Gear, Person, Station};
+    let all = [
+        shares(
+            "As it grew",
+            &[
+                ("Saw", Station, 0.1, 0.2),
+                ("Planer", Station, 0.0, 0.0),
+                ("Maker", Person, 0.5, 0.2),
+            ],
+        ),
+        shares(
+            "Working order",
+            &[("Saw", Station, 0.4, 0.0), ("Clamps", Gear, 0.0, 0.1)],
+        ),
+    ];
+    let drawn = Drawing::of(&bottleneck_shares(&all, 1.0)[0].svg);
+    let alone = drawn.bars(ALONE);
+    let widths: Vec<f64> = alone.iter().map(|bar| bar.width).collect();
+    assert_eq!(alone.len(), 3, "{widths:?}");
+    let whole = widths[0] / 0.5;
+    assert!(whole > 200.0 * STEPS);
+    for (width, share) in widths.iter().zip([0.5, 0.1, 0.4]) {
+        assert!((width - whole * share).abs() <= 2.0, "{widths:?}");
+    }
+    let shifting: Vec<f64> = drawn.bars(SHARED).iter().map(|bar| bar.width).collect();
+    for (width, share) in shifting.iter().zip([0.2, 0.2, 0.1]) {
+        assert!((width - whole * share).abs() <= 2.0, "{shifting:?}");
+    }
+    drawn.expect("Maker (person)", "bottlenecks");
+    drawn.expect("Clamps (gear)", "bottlenecks");
+    assert_eq!(drawn.bold("Planer"), None, "it never is the bottleneck");
+    let top = |name: &str| {
+        let text = drawn.texts.iter().find(|text| text.text == name);
+        text.unwrap().place.y
+    };
+    assert!(top("Maker (person)") < top("Saw") && top("Saw") < top("Clamps (gear)"));
+}
+
+#[test]
+fn any_shares_can_be_read() {
+    let names: Vec<String> = (0..40).map(|index| place(index, true)).collect();
+    let list: Vec<_> = (names.iter().enumerate())
+        .map(|(index, name)| {
+            let share = 0.3 / (index + 1) as f64;
+            (&name[..], ResourceKind::Station, share, share / 3.0)
+        })
+        .collect();
+    let many = vec![shares("As it is, with all that was ever bought", &list); 6];
+    let nothing = vec![shares("As it is", &[])];
+    let full = vec![shares("", &[("", ResourceKind::Gear, 1.0, 0.0)])];
+    for (index, all) in [many, nothing, full].iter().enumerate() {
+        for scale in SCALES {
+            let pictures = bottleneck_shares(all, scale);
+            Drawing::of(&pictures[0].svg).check_texts(&format!("{index} at {scale}"));
+            assert_eq!(pictures, bottleneck_shares(all, scale));
+        }
+    }
+    assert!(bottleneck_shares(&[], 1.0).is_empty());
+}
+
+/// The saw holds everything up alone for a quarter, then shares it, and the person takes over for the second half.
+fn marked() -> Timeline {
+    let bar = |from_s, to_s, what| Bar { from_s, to_s, what };
+    let row = |name: &str, kind, bars: &[Bar]| Row {
+        name: name.to_owned(),
+        kind,
+        bars: bars.to_vec(),
+    };
+    Timeline {
+        candidate: "as it grew".to_owned(),
+        replication: 1,
+        end_s: 1_000.0,
+        rows: vec![
+            row("Saw", Kind::Station, &[bar(0.0, 600.0, Activity::Running)]),
+            row(
+                "Maker",
+                Kind::Person,
+                &[bar(250.0, 1_000.0, Activity::Handling)],
+            ),
+            row(
+                "Saw",
+                Kind::Bottleneck(ResourceKind::Station),
+                &[
+                    bar(0.0, 250.0, Activity::Sole),
+                    bar(250.0, 500.0, Activity::Shifting),
+                ],
+            ),
+            row(
+                "Maker",
+                Kind::Bottleneck(ResourceKind::Person),
+                &[bar(500.0, 1_000.0, Activity::Sole)],
+            ),
+        ],
+    }
+}
+
+#[test]
+fn the_momentary_bottleneck_is_marked() {
+    let drawn = drawing("timeline", &findings(&SMALL), Some(&marked()));
+    let alone = drawn.bars(ALONE);
+    let shared: Vec<_> = (drawn.bars(SHARED).into_iter())
+        .filter(|bar| bar.y == alone[0].y)
+        .collect();
+    assert_eq!((alone.len(), shared.len()), (2, 1));
+    assert!((shared[0].x - alone[0].x - alone[0].width).abs() <= 1.0);
+    assert!((alone[1].x - shared[0].x - shared[0].width).abs() <= 1.0);
+    assert!((alone[1].width - 2.0 * alone[0].width).abs() <= 2.0);
+    // Written in the strip and at the left.
+    let written = |name: &str| drawn.texts.iter().filter(|text| text.text == name).count();
+    assert_eq!((written("Saw"), written("Maker")), (2, 2));
+    drawn.expect("Bottleneck", "timeline");
+    let lines = drawn.bars(BLACK);
+    assert_eq!(lines.len(), 2, "one below each row");
+    assert!((lines[0].width - lines[1].width).abs() <= 1.0);
+    assert!((lines[0].x - alone[0].x).abs() <= 1.0 && lines[1].y > lines[0].y);
+    let without = drawing("timeline", &findings(&SMALL), Some(&timeline(&SMALL)));
+    assert!(without.texts.iter().all(|text| text.text != "Bottleneck"));
+}
+
+#[test]
+fn very_many_stretches_make_no_very_large_file() {
+    let stretches = |first: u32, what| -> Vec<Bar> {
+        let turns = (0..100_000).map(|turn| f64::from(2 * turn + first));
+        turns
+            .map(|from_s| Bar {
+                from_s,
+                to_s: from_s + 1.0,
+                what,
+            })
+            .collect()
+    };
+    let mut timeline = marked();
+    timeline.end_s = 200_000.0;
+    timeline.rows[2].bars = stretches(0, Activity::Sole);
+    timeline.rows[3].bars = stretches(1, Activity::Shifting);
+    let chart = ALL.iter().find(|chart| chart.stem == "timeline").unwrap();
+    let found = findings(&SMALL);
+    let picture = &charts::svg(chart, &subject(&found, Some(&timeline), &[]), 1.0)[0];
+    assert!(picture.svg.len() < 1_000_000, "{} bytes", picture.svg.len());
+    Drawing::of(&picture.svg).check_texts("many stretches");
+}
+
+const SCENARIOS: [&str; 4] = ["garage", "class", "basement", "carved-chest"];
+
+fn study(name: &str) -> shopstride::experiment::Study {
+    let file = format!("{}/scenarios/{name}.yaml", env!("CARGO_MANIFEST_DIR"));
+    let loaded = scenario::load(name, &std::fs::read(file).unwrap());
+    loaded.unwrap_or_else(|_| panic!("{name} is sound")).study
+}
+
+/// The strip finds out for itself when the bottleneck is shared; the recorder counts how long it is not.
+#[test]
+fn the_strip_agrees_with_the_recorder() {
+    for name in SCENARIOS {
+        let study = study(name);
+        for (index, candidate) in study.candidates.iter().enumerate() {
+            let timeline = momentary::played(&study, index, 1).unwrap();
+            let mut bottlenecks = Bottlenecks::new(&candidate.shop, Span::ZERO).marking();
+            let run = Run {
+                seed: study.settings.seed,
+                replication: 1,
+                until: study.settings.until,
+            };
+            let prepared = Prepared::new(&candidate.shop, &candidate.walks);
+            simulate(&prepared, &run, &mut bottlenecks).unwrap();
+            let found = bottlenecks.found();
+            let mut seen = 0;
+            let mut check = |resource: &str, kind: ResourceKind, active: &Active| {
+                let rows = timeline.rows.iter();
+                let bars: Vec<Bar> = rows
+                    .filter(|row| row.kind == Kind::Bottleneck(kind) && row.name == resource)
+                    .flat_map(|row| row.bars.clone())
+                    .collect();
+                let of = |what: Activity| -> f64 {
+                    let bars = bars.iter().filter(|bar| bar.what == what);
+                    bars.map(|bar| bar.to_s - bar.from_s).sum()
+                };
+                let about = format!("{name}, {}: {resource}", candidate.name);
+                let (sole, shared) = (of(Activity::Sole), of(Activity::Shifting));
+                assert!(
+                    (sole - active.sole.seconds()).abs() < 1e-3,
+                    "{about}: {sole} {active:?}"
+                );
+                assert!(
+                    shared <= active.shifting.seconds() + 1e-3,
+                    "{about}: {shared} {active:?}"
+                );
+                assert_eq!(
+                    bars.is_empty(),
+                    active.sole.is_zero() && active.shifting.is_zero()
+                );
+                seen += bars.len();
+            };
+            for (station, active) in candidate.shop.stations.iter().zip(&found.stations) {
+                check(&station.name, ResourceKind::Station, active);
+            }
+            for (person, active) in &found.people {
+                check(person, ResourceKind::Person, active);
+            }
+            for (gear, active) in candidate.shop.gear.iter().zip(&found.gear) {
+                check(&gear.name, ResourceKind::Gear, active);
+            }
+            assert!(seen > 3, "{name}: {seen} bars");
+            for row in timeline.rows.iter().filter(|row| row.kind == Kind::Person) {
+                let told: f64 = row.bars.iter().map(|bar| bar.to_s - bar.from_s).sum();
+                assert!(
+                    (told - timeline.end_s).abs() < 1e-3,
+                    "{name}: {} is somewhere",
+                    row.name
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn timelines_of_the_scenarios_can_be_read() {
+    for name in SCENARIOS {
+        let study = study(name);
+        let timeline = momentary::played(&study, 0, 0).unwrap();
+        let chart = ALL.iter().find(|chart| chart.stem == "timeline").unwrap();
+        let found = findings(&SMALL);
+        for scale in SCALES {
+            let pictures = charts::svg(chart, &subject(&found, Some(&timeline), &[]), scale);
+            Drawing::of(&pictures[0].svg).check_texts(&format!("{name} at {scale}"));
+        }
+    }
+}

@@ -1,0 +1,361 @@
+//! The definitions of what is waited for, read plainly: everything that happened is kept, and every stretch of time
+//! between two events is looked at by itself, leaf by leaf and person by person. Fixed times only.
+
+use shopstride::engine::{AtStation, Handling, Job, OrderDone, Recorder, Walk};
+use shopstride::shop::{
+    Choice, GearId, Item, ItemId, ItemKind, PersonId, PlaceId, ProjectId, Shop, StationId,
+};
+use shopstride::units::{Span, Time};
+
+#[derive(Debug)]
+struct Told {
+    job: Job,
+    chosen: Time,
+    /// Walks and handlings.
+    brings: Vec<(PersonId, Time, Time)>,
+    work: Option<AtStation>,
+    workers: Vec<PersonId>,
+    unit_cures_until: Option<Time>,
+    gear: Vec<(GearId, u32, Time, Time)>,
+}
+
+#[derive(Debug, Default)]
+pub struct Heard {
+    tasks: Vec<Told>,
+    ready: Vec<(Job, Time)>,
+    done: Vec<OrderDone>,
+    end: Time,
+}
+
+/// What a lot is doing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Doing {
+    Worked,
+    Carried,
+    Curing,
+    Station,
+    Gear,
+    Person,
+    Nothing,
+}
+
+fn covers(start: Time, end: Time, at: Time) -> bool {
+    start <= at && at < end
+}
+
+fn choices<'a>(shop: &'a Shop, job: &Job) -> &'a [Choice] {
+    let item = &shop.projects[job.project].items[job.item.index()];
+    match job.operation {
+        None => &[],
+        Some(_) => &item.route[job.step as usize].choices,
+    }
+}
+
+impl Told {
+    fn brought(&self) -> Time {
+        let ends = self.brings.iter().map(|&(.., end)| end);
+        ends.max().unwrap_or(self.chosen)
+    }
+
+    fn cured(&self, shop: &Shop) -> Time {
+        let Some(work) = self.work else {
+            return self.brought();
+        };
+        let choices = choices(shop, &self.job);
+        let mut here = choices.iter().filter(|c| c.station == work.station);
+        let cure = here.next().and_then(|choice| choice.work.cure.as_ref());
+        work.ends + cure.map_or(Span::ZERO, |cure| Span::from_seconds(cure.time.mean()))
+    }
+
+    fn unit_until(&self) -> Option<(StationId, Time)> {
+        let work = self.work?;
+        Some((work.station, self.unit_cures_until.unwrap_or(work.ends)))
+    }
+
+    /// Whether the task keeps a person.
+    fn keeps(&self, person: PersonId, at: Time) -> bool {
+        let brings = self.brings.iter().filter(|(who, ..)| *who == person);
+        let mut until = brings.map(|&(.., end)| end).max();
+        if self.workers.contains(&person) {
+            until = self.work.map(|work| work.ends);
+        }
+        until.is_some_and(|until| covers(self.chosen, until, at))
+    }
+
+    fn occupies(&self, person: PersonId, at: Time) -> bool {
+        let mut brings = self.brings.iter();
+        let works = self
+            .work
+            .is_some_and(|work| covers(work.begins, work.ends, at));
+        works && self.workers.contains(&person)
+            || brings.any(|&(who, start, end)| who == person && covers(start, end, at))
+    }
+}
+
+/// Job numbers are enough to tell lots apart.
+fn is_lot(job: &Job, order: u64, item: ItemId, batch: u32) -> bool {
+    (job.order, job.item, job.batch) == (order, item, batch)
+}
+
+impl Heard {
+    /// All instants at which anything changes, within these.
+    fn instants(&self, shop: &Shop, from: Time, until: Time) -> Vec<Time> {
+        let mut all = vec![from, until];
+        all.extend(self.ready.iter().map(|&(_, at)| at));
+        all.extend(
+            self.done
+                .iter()
+                .flat_map(|order| [order.released, order.done]),
+        );
+        for task in &self.tasks {
+            all.extend(task.brings.iter().flat_map(|&(_, start, end)| [start, end]));
+            all.extend(task.gear.iter().flat_map(|&(.., start, end)| [start, end]));
+            let work = task.work.iter();
+            all.extend(work.flat_map(|work| [work.begins, work.ends]));
+            all.extend([task.chosen, task.cured(shop)]);
+            all.extend(task.unit_cures_until);
+        }
+        all.retain(|&at| from <= at && at <= until);
+        all.sort();
+        all.dedup();
+        all
+    }
+
+    fn free_units(&self, shop: &Shop, station: StationId, at: Time) -> u32 {
+        let taken = self.tasks.iter().filter(|task| {
+            let until = task.unit_until();
+            until.is_some_and(|(where_, until)| where_ == station && covers(task.chosen, until, at))
+        });
+        shop.stations[station].count - taken.count() as u32
+    }
+
+    fn units_curing(&self, station: StationId, at: Time) -> u32 {
+        let curing = self.tasks.iter().filter(|task| {
+            task.work.is_some_and(|work| {
+                let until = task.unit_cures_until.unwrap_or(work.ends);
+                work.station == station && covers(work.ends, until, at)
+            })
+        });
+        curing.count() as u32
+    }
+
+    fn free_gear(&self, shop: &Shop, gear: GearId, at: Time) -> u32 {
+        let taken = (self.tasks.iter().flat_map(|task| &task.gear))
+            .filter(|&&(kind, _, start, end)| kind == gear && covers(start, end, at));
+        shop.gear[gear].count - taken.map(|&(_, amount, ..)| amount).sum::<u32>()
+    }
+
+    fn waits_for(&self, shop: &Shop, job: &Job, at: Time) -> Doing {
+        let choices = choices(shop, job);
+        let free: Vec<&Choice> = (choices.iter())
+            .filter(|choice| self.free_units(shop, choice.station, at) > 0)
+            .collect();
+        let geared = |choice: &&Choice| {
+            let mut gear = choice.work.gear.iter();
+            gear.all(|&(kind, amount)| self.free_gear(shop, kind, at) >= amount)
+        };
+        match (choices.is_empty(), free.is_empty()) {
+            (true, _) => Doing::Person,
+            (_, true) => Doing::Station,
+            _ if !free.iter().any(geared) => Doing::Gear,
+            _ => Doing::Person,
+        }
+    }
+
+    /// When a lot was chosen that was ready for this; never, if the run ended before.
+    fn chosen(&self, job: &Job) -> Time {
+        let mut tasks = self.tasks.iter();
+        let found = tasks.find(|task| {
+            is_lot(&task.job, job.order, job.item, job.batch)
+                && (task.job.step, task.job.operation) == (job.step, job.operation)
+        });
+        found.map_or(Time::NEVER, |task| task.chosen)
+    }
+
+    fn doing(&self, shop: &Shop, order: u64, item: ItemId, batch: u32, at: Time) -> Doing {
+        for (job, since) in &self.ready {
+            if is_lot(job, order, item, batch) && covers(*since, self.chosen(job), at) {
+                return self.waits_for(shop, job, at);
+            }
+        }
+        for task in self
+            .tasks
+            .iter()
+            .filter(|task| is_lot(&task.job, order, item, batch))
+        {
+            let Some(work) = task.work else {
+                if covers(task.chosen, task.brought(), at) {
+                    return Doing::Carried;
+                }
+                continue;
+            };
+            if covers(work.chosen, work.begins, at) {
+                return Doing::Carried;
+            } else if covers(work.begins, work.ends, at) {
+                return Doing::Worked;
+            } else if covers(work.ends, task.cured(shop), at) {
+                return Doing::Curing;
+            }
+        }
+        Doing::Nothing
+    }
+
+    /// The lot in which a leaf is: the last assembly on its way that has been ready for anything, or itself.
+    fn inside(&self, items: &[Item], order: u64, leaf: (ItemId, u32), at: Time) -> (ItemId, u32) {
+        let mut inside = leaf;
+        let mut item = leaf.0;
+        while let Some(assembly) = items[item.index()].goes_into {
+            let was_ready =
+                |(job, since): &(Job, Time)| is_lot(job, order, assembly, 0) && *since <= at;
+            if self.ready.iter().any(was_ready) {
+                inside = (assembly, 0);
+            }
+            item = assembly;
+        }
+        inside
+    }
+
+    /// Microseconds by part of a split, for each order line.
+    pub fn splits(&self, shop: &Shop, from: Time) -> Vec<[i128; 7]> {
+        let lines = shop.orders.enumerate().map(|(line, order_line)| {
+            let items = &shop.projects[order_line.project].items;
+            let mut sums = [0; 7];
+            let done = (self.done.iter()).filter(|done| done.line == line && done.done >= from);
+            for order in done {
+                for (index, item) in items.iter().enumerate() {
+                    if matches!(item.kind, ItemKind::Assembly { .. }) {
+                        continue;
+                    }
+                    let pieces = item.pieces * order_line.together;
+                    let lots = item.batch.map_or(1, |batch| pieces.div_ceil(batch));
+                    for batch in 0..lots {
+                        let leaf = (ItemId(index as u32), batch);
+                        self.add_leaf(shop, items, order, leaf, &mut sums);
+                    }
+                }
+            }
+            sums
+        });
+        lines.collect()
+    }
+
+    fn add_leaf(
+        &self,
+        shop: &Shop,
+        items: &[Item],
+        order: &OrderDone,
+        leaf: (ItemId, u32),
+        sums: &mut [i128; 7],
+    ) {
+        for pair in self.instants(shop, order.released, order.done).windows(2) {
+            let (item, batch) = self.inside(items, order.order, leaf, pair[0]);
+            let doing = self.doing(shop, order.order, item, batch, pair[0]);
+            sums[doing as usize] += i128::from((pair[1] - pair[0]).micros());
+        }
+    }
+
+    /// Microseconds that each person waits for a cure, a station, gear, and with nothing to do.
+    pub fn people(&self, shop: &Shop, from: Time) -> Vec<[i64; 4]> {
+        let mut sums = vec![[0; 4]; shop.crew.len()];
+        for pair in self.instants(shop, from, self.end).windows(2) {
+            let at = pair[0];
+            let waiting = self
+                .ready
+                .iter()
+                .filter(|(job, since)| covers(*since, self.chosen(job), at));
+            let waiting: Vec<(&Job, Doing)> = waiting
+                .map(|(job, _)| (job, self.waits_for(shop, job, at)))
+                .collect();
+            let cures = self.tasks.iter().any(|task| {
+                let work = task.work.iter();
+                let mut ends = work.map(|work| work.ends);
+                ends.any(|ends| covers(ends, task.cured(shop), at))
+            });
+            for ((id, person), sums) in shop.crew.enumerate().zip(&mut sums) {
+                if self.tasks.iter().any(|task| task.occupies(id, at)) {
+                    continue;
+                }
+                let sees = |what: Doing| {
+                    waiting.iter().any(|(job, doing)| {
+                        let can = job.operation.is_some_and(|op| person.can_do(op));
+                        let mut stations = choices(shop, job).iter().map(|choice| choice.station);
+                        let works = stations.any(|station| {
+                            self.units_curing(station, at) < shop.stations[station].count
+                        });
+                        can && *doing == what && (what != Doing::Station || works)
+                    })
+                };
+                let cause = if self.tasks.iter().any(|task| task.keeps(id, at)) {
+                    3
+                } else if sees(Doing::Station) {
+                    1
+                } else if cures {
+                    0
+                } else if sees(Doing::Gear) {
+                    2
+                } else {
+                    3
+                };
+                sums[cause] += (pair[1] - pair[0]).micros();
+            }
+        }
+        sums
+    }
+
+    fn last(&mut self) -> &mut Told {
+        self.tasks.last_mut().expect("a task has been told")
+    }
+}
+
+impl Recorder for Heard {
+    fn task(&mut self, job: &Job, now: Time) {
+        self.tasks.push(Told {
+            job: *job,
+            chosen: now,
+            brings: Vec::new(),
+            work: None,
+            workers: Vec::new(),
+            unit_cures_until: None,
+            gear: Vec::new(),
+        });
+    }
+
+    fn walk(&mut self, walk: &Walk) {
+        self.last().brings.push((walk.person, walk.start, walk.end));
+    }
+
+    fn handling(&mut self, person: PersonId, _: Handling, _: PlaceId, start: Time, end: Time) {
+        self.last().brings.push((person, start, end));
+    }
+
+    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone) {
+        self.last().work = Some(*work);
+        self.last().workers = workers.collect();
+    }
+
+    fn cure(&mut self, _: StationId, unit: Option<u32>, _: Time, end: Time) {
+        self.last().unit_cures_until = unit.map(|_| end);
+    }
+
+    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
+        self.last().gear.push((gear, amount, start, end));
+    }
+
+    fn ready(&mut self, job: &Job, now: Time) {
+        self.ready.push((*job, now));
+    }
+
+    fn queued(&mut self, _: StationId, _: Time) {}
+
+    fn unqueued(&mut self, _: StationId, _: Time, _: Time) {}
+
+    fn released(&mut self, _: ProjectId, _: u64, _: Time) {}
+
+    fn done(&mut self, order: &OrderDone) {
+        self.done.push(*order);
+    }
+
+    fn end(&mut self, now: Time) {
+        self.end = now;
+    }
+}
