@@ -44,8 +44,8 @@ pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
     for (index, layout) in checked.iter().enumerate() {
         lines.push(heading(layout));
         // Candidates of one layout mostly have the same findings.
-        let before = checked[..index].iter();
-        if let Some(same) = before.rev().find(|other| other.findings == layout.findings) {
+        let mut before = checked[..index].iter();
+        if let Some(same) = before.find(|other| other.findings == layout.findings) {
             lines.push(format!("  the same as \"{}\"", same.candidate.name));
             lines.push(String::new());
             continue;
