@@ -32,7 +32,7 @@ pub fn write(subject: &Subject, folder: &Path, scale: f64) -> io::Result<Vec<Pat
 /// Likewise, the charts of the relief experiment.
 ///
 /// # Errors
-/// As of [`write`].
+/// As of [`write()`].
 pub fn write_relief(reliefs: &Reliefs, folder: &Path, scale: f64) -> io::Result<Vec<PathBuf>> {
     write_all(folder, scale, || relief_svg(reliefs, scale))
 }
