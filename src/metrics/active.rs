@@ -53,6 +53,34 @@ pub struct Momentary {
     pub period: (Time, Time),
 }
 
+/// The periods of a chain that cover an instant, which stand side by side in it.
+#[derive(Default)]
+struct Covering {
+    first: usize,
+    beyond: usize,
+}
+
+impl Covering {
+    /// Goes on to an instant; returns until when the same periods cover, at most until `last`.
+    fn advance(&mut self, chain: &[Period], at: i64, last: i64) -> i64 {
+        while chain.get(self.first).is_some_and(|period| period.end <= at) {
+            self.first += 1;
+        }
+        self.beyond = self.beyond.max(self.first);
+        while chain
+            .get(self.beyond)
+            .is_some_and(|period| period.start <= at)
+        {
+            self.beyond += 1;
+        }
+        let begins = chain.get(self.beyond).map_or(last, |period| period.start);
+        let ends = chain[self.first..self.beyond]
+            .first()
+            .map_or(last, |period| period.end);
+        begins.min(ends).min(last)
+    }
+}
+
 #[derive(Debug, Clone, Copy)]
 struct Period {
     start: i64,
@@ -247,28 +275,12 @@ impl ActivePeriods {
 
     /// Finds the momentary bottlenecks up to `known`, before which all that covers an instant is in the chain.
     fn sweep(&mut self, known: i64) {
-        // Those that cover an instant stand side by side in the chain.
-        let (mut first, mut beyond) = (0, 0);
+        let mut covering = Covering::default();
         while self.swept < known {
             let at = self.swept;
-            while self.chain.get(first).is_some_and(|period| period.end <= at) {
-                first += 1;
-            }
-            beyond = beyond.max(first);
-            while self
-                .chain
-                .get(beyond)
-                .is_some_and(|period| period.start <= at)
-            {
-                beyond += 1;
-            }
-            let begins = self.chain.get(beyond).map_or(known, |period| period.start);
-            let ends = self.chain[first..beyond]
-                .first()
-                .map_or(known, |period| period.end);
-            let next = begins.min(ends).min(known);
+            let next = covering.advance(&self.chain, at, known);
             let mut winner: Option<usize> = None;
-            for index in first..beyond {
+            for index in covering.first..covering.beyond {
                 // Of equally long ones the one that began first stands first.
                 if winner.is_none_or(|best| self.chain[index].length() > self.chain[best].length())
                 {
@@ -311,32 +323,15 @@ impl ActivePeriods {
         self.chain.retain(|period| period.won || period.end > swept);
         let undecided = self.chain.iter().filter(|period| !period.won);
         let decided = undecided.map(|period| period.start).fold(swept, i64::min);
-        let (mut first, mut beyond) = (0, 0);
+        let mut covering = Covering::default();
         while self.counted < decided {
             let at = self.counted;
-            while self.chain.get(first).is_some_and(|period| period.end <= at) {
-                first += 1;
-            }
-            beyond = beyond.max(first);
-            while self
-                .chain
-                .get(beyond)
-                .is_some_and(|period| period.start <= at)
-            {
-                beyond += 1;
-            }
-            let begins = self
-                .chain
-                .get(beyond)
-                .map_or(decided, |period| period.start);
-            let ends = self.chain[first..beyond]
-                .first()
-                .map_or(decided, |period| period.end);
-            let next = begins.min(ends).min(decided);
+            let next = covering.advance(&self.chain, at, decided);
             let span = Span::from_micros(next - at);
-            for period in &self.chain[first..beyond] {
+            let bottlenecks = &self.chain[covering.first..covering.beyond];
+            for period in bottlenecks {
                 let found = &mut self.found[period.resource as usize];
-                if beyond - first == 1 {
+                if bottlenecks.len() == 1 {
                     found.sole += span;
                 } else {
                     found.shifting += span;
