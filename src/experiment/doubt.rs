@@ -9,9 +9,9 @@
 use rayon::prelude::*;
 
 use super::edit::for_each_work;
+use super::run::replicate;
 use super::{Candidate, Failure, Replications, Study};
-use crate::engine::{Prepared, Run, simulate};
-use crate::metrics::{Record, Totals};
+use crate::engine::Prepared;
 use crate::random::{Distribution, Key};
 use crate::shop::{Arrivals, Shop};
 use crate::statistics::Summary;
@@ -110,24 +110,16 @@ fn count_best(counts: &mut [u32], values: impl Iterator<Item = Option<f64>> + Cl
 
 fn play(study: &Study, candidate: &Candidate, share: f64, draw: u32) -> Result<Outcome, Failure> {
     let settings = &study.settings;
-    let shop = doubted(&candidate.shop, share, settings.seed, draw);
-    let prepared = Prepared::new(&shop, &candidate.walks);
+    let candidate = Candidate {
+        name: format!("{}, with other times", candidate.name),
+        shop: doubted(&candidate.shop, share, settings.seed, draw),
+        ..candidate.clone()
+    };
+    let prepared = Prepared::new(&candidate.shop, &candidate.walks);
     let (mut walking, mut lead_time) = (Summary::new(), Summary::new());
     let replications = each(study);
     for replication in draw * replications..(draw + 1) * replications {
-        let places = candidate.walks.places();
-        let mut totals = Totals::new(&shop, places, settings.warm_up, settings.until);
-        let run = Run {
-            seed: settings.seed,
-            replication,
-            until: settings.until,
-        };
-        simulate(&prepared, &run, &mut totals).map_err(|stuck| Failure {
-            candidate: format!("{}, with other times", candidate.name),
-            replication,
-            stuck,
-        })?;
-        let record: Record = totals.into_record();
+        let record = replicate(settings, &candidate, &prepared, replication, false)?.record;
         walking.add(record.walking().metres());
         lead_time.extend(record.mean_lead_time());
     }

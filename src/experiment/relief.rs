@@ -7,22 +7,15 @@ use rayon::prelude::*;
 use super::aggregate::Aggregate;
 use super::changes::{Change, Changes, Untried};
 use super::edit::Named;
-use super::run::{Played, replicate};
+use super::run::{BATCH, FIRST, MOST, Played, replicate};
 use super::{Candidate, Failure, Findings, Replications, Settings, Study};
 use crate::engine::Prepared;
 use crate::metrics::Record;
 use crate::shop::Arrivals;
 use crate::statistics::{Estimate, Paired, Selection, Summary};
 
-/// Records are kept of so many replications at a time; of all of them only the figures that are paired.
-const BATCH: u32 = 64;
-
 /// So many changed shops are held at a time.
 const AT_ONCE: usize = 16;
-
-/// With a wanted precision the base is played at least so often, and at most so often.
-const FIRST: u32 = 20;
-const MOST: u32 = 10_000;
 
 /// What one change brings: changed minus base, paired by replication.
 #[derive(Debug, Clone)]

@@ -11,11 +11,11 @@ use crate::metrics::{
 use crate::statistics::{Paired, Selection};
 
 /// Replications are played in batches of so many, so that memory does not grow with their number.
-const BATCH: u32 = 64;
+pub(super) const BATCH: u32 = 64;
 
 /// With a wanted precision: at least so many replications, and at most so many.
-const FIRST: u32 = 20;
-const MOST: u32 = 10_000;
+pub(super) const FIRST: u32 = 20;
+pub(super) const MOST: u32 = 10_000;
 
 /// Of so many replications, the first ones, it is found out as well what held them up: that costs about as much again
 /// as playing them, and shares of time need no more.
