@@ -1,7 +1,5 @@
 //! `shopstride bottleneck`: what holds the work up, and what would help most.
 
-use std::path::Path;
-
 use super::arguments::BottleneckOptions;
 use super::places::Places;
 use super::{Refusal, output, scenario};
@@ -32,17 +30,9 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
         output::write_or_print(file, &format!("{:#}\n", relief::json(&reliefs)), quiet)?;
     }
     if let Some(folder) = &options.charts {
-        write_charts(&reliefs, folder, options.chart_scale, quiet)?;
+        let files = charts::write_relief(&reliefs, folder, options.chart_scale);
+        output::charts_written(files.map(|files| files.len()), folder, quiet)?;
     }
-    Ok(())
-}
-
-fn write_charts(reliefs: &Reliefs, folder: &Path, scale: f64, quiet: bool) -> Result<(), Refusal> {
-    let files = charts::write_relief(reliefs, folder, scale).map_err(|error| {
-        Refusal::because(format!("{} cannot be written: {error}", folder.display()))
-    })?;
-    let said = format!("Charts: {} files in {}", files.len(), folder.display());
-    output::note(quiet, &said);
     Ok(())
 }
 

@@ -1,6 +1,7 @@
 //! `shopstride check`: does it fit?
 
 use super::arguments::CheckOptions;
+use super::places::Places;
 use super::{Refusal, output, scenario};
 use crate::experiment::{Candidate, Findings, Replications, Study, leg_paths, run, widths};
 use crate::floor::check::check as apply;
@@ -14,7 +15,9 @@ const COLUMNS: u16 = 100;
 
 /// Checks every layout; returns whether none has a fault.
 pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
-    output::check_file(&options.json)?;
+    Places::new(options.scenario.as_deref())
+        .file("--json", &options.json)
+        .check()?;
     let mut study = scenario::load_to_check(options.scenario.as_deref(), options.quiet)?;
     if options.layout.is_some() {
         let index = scenario::candidate(&study, options.layout.as_deref(), "--layout")?;

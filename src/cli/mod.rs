@@ -58,11 +58,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     let done = match arguments.command {
-        Command::Check(options) => match places::Places::new(options.scenario.as_deref())
-            .file("--json", &options.json)
-            .check()
-            .and_then(|()| check::check(&options))
-        {
+        Command::Check(options) => match check::check(&options) {
             Ok(true) => Ok(()),
             Ok(false) => return ExitCode::FAILURE,
             Err(refusal) => Err(refusal),

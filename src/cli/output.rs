@@ -8,10 +8,9 @@ use serde_json::Value;
 
 use super::Refusal;
 use super::arguments::Written;
-pub use super::places::check_file;
 use crate::experiment::Findings;
 use crate::report::charts::{self, Subject};
-use crate::report::{data, write_atomically};
+use crate::report::{data, wrap, write_atomically};
 
 /// Prints to standard output. A reader that has had enough, as `head` has, is no error.
 pub fn print(text: &str) -> Result<(), Refusal> {
@@ -32,21 +31,8 @@ const PIPED: u16 = 80;
 
 /// Wraps a text to the terminal, or so that it can be read in a file or a message.
 pub fn wrapped(text: &str) -> String {
-    let width = width().unwrap_or(PIPED);
-    let mut lines = vec![String::new()];
-    for word in text.split(' ') {
-        let line = lines.last_mut().expect("there is a first line");
-        let fits = line.chars().count() + 1 + word.chars().count() <= usize::from(width);
-        if line.is_empty() {
-            line.push_str(word);
-        } else if fits {
-            line.push(' ');
-            line.push_str(word);
-        } else {
-            lines.push(word.to_owned());
-        }
-    }
-    lines.join("\n")
+    let columns = usize::from(width().unwrap_or(PIPED));
+    wrap(text, columns, "", "").join("\n")
 }
 
 /// Says something beside the answer.
@@ -117,11 +103,20 @@ pub fn write_charts(
     scale: f64,
     quiet: bool,
 ) -> Result<(), Refusal> {
-    let files =
-        charts::write(subject, folder, scale).map_err(|error| cannot_write(folder, &error))?;
+    let files = charts::write(subject, folder, scale);
+    charts_written(files.map(|files| files.len()), folder, quiet)
+}
+
+/// Tells of charts that were written to a folder, or why they were not.
+pub fn charts_written(
+    files: std::io::Result<usize>,
+    folder: &Path,
+    quiet: bool,
+) -> Result<(), Refusal> {
+    let count = files.map_err(|error| cannot_write(folder, &error))?;
     note(
         quiet,
-        &format!("Charts: {} files in {}", files.len(), folder.display()),
+        &format!("Charts: {count} files in {}", folder.display()),
     );
     Ok(())
 }

@@ -143,11 +143,6 @@ fn folder_of(file: &Path) -> Option<&Path> {
 }
 
 /// A file for output must be in a folder that is there and can be written to.
-pub fn check_file(file: &Option<PathBuf>) -> Result<(), Refusal> {
-    let file = file.as_deref().filter(|file| *file != Path::new("-"));
-    file.map_or(Ok(()), check_path)
-}
-
 fn check_path(file: &Path) -> Result<(), Refusal> {
     if file.is_dir() {
         let what = format!("{} is a folder, not a file", file.display());

@@ -14,3 +14,4 @@ pub mod trace;
 mod wrap;
 
 pub use files::{can_write_in, target, write_atomically};
+pub use wrap::wrap;
