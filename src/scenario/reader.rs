@@ -332,6 +332,8 @@ pub struct Names<'a> {
     list: Vec<Named<'a>>,
     /// For look-up only; nothing goes through it in its order.
     index: std::collections::BTreeMap<&'a str, usize>,
+    /// Written in the file, but of something that is wrong and has been reported.
+    excused: Vec<&'a str>,
 }
 
 impl<'a> Names<'a> {
@@ -340,6 +342,7 @@ impl<'a> Names<'a> {
             what,
             list: Vec::new(),
             index: std::collections::BTreeMap::new(),
+            excused: Vec::new(),
         }
     }
 
@@ -363,6 +366,12 @@ impl<'a> Names<'a> {
             self.list.push(name);
         }
         index
+    }
+
+    /// Takes names that stand in the file: where one of them names nothing because its entry is wrong, that has been
+    /// said once, and whoever refers to it is not to blame.
+    pub fn excuse(&mut self, written: &[&'a str]) {
+        self.excused.extend_from_slice(written);
     }
 
     pub fn len(&self) -> usize {
@@ -393,7 +402,7 @@ impl<'a> Names<'a> {
 
     pub fn find_text(&self, name: &str, span: &Bytes, sink: &Sink) -> Option<usize> {
         let found = self.index(name);
-        if found.is_none() {
+        if found.is_none() && !self.excused.contains(&name) {
             let hint = if sink.is_full() {
                 None
             } else {

@@ -6,12 +6,33 @@ use crate::scenario::keys;
 use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::{self, Fields, Names};
-use crate::scenario::tree::Node;
+use crate::scenario::tree::{Node, Value};
 
 /// A door or a panel may stand so far off the wall, in metres: a tape is not more exact.
 const ON_THE_WALL: f64 = 0.01;
 
-pub fn doors<'a>(given: &Fields<'a>, outline: &Polygon, names: &mut Names<'a>) -> Vec<Door> {
+/// The names that the file gives to doors, of wrong ones, too.
+pub fn written<'a>(scenario: &Fields<'a>) -> Vec<&'a str> {
+    let doors = scenario.get("room").and_then(|room| room.get("doors"));
+    let entries = match doors.map(|doors| &doors.value) {
+        Some(Value::List(entries)) => &entries[..],
+        _ => &[],
+    };
+    let names = entries.iter().filter_map(|door| door.get("name"));
+    names
+        .filter_map(|name| match &name.value {
+            Value::Scalar(text) => Some(&text[..]),
+            _ => None,
+        })
+        .collect()
+}
+
+pub fn doors<'a>(
+    given: &Fields<'a>,
+    outline: &Polygon,
+    stations: &Names<'a>,
+    names: &mut Names<'a>,
+) -> Vec<Door> {
     let sink = given.sink;
     let mut doors: Vec<Door> = Vec::new();
     for door in each(given, "doors", &keys::DOOR) {
@@ -32,6 +53,17 @@ pub fn doors<'a>(given: &Fields<'a>, outline: &Polygon, names: &mut Names<'a>) -
             sink.report(
                 Problem::error(named.span, format!("two doors are called `{}`", named.text))
                     .hint("give one of them another name"),
+            );
+            continue;
+        }
+        if let Some(station) = stations.index(named.text) {
+            sink.report(
+                Problem::error(
+                    named.span,
+                    format!("a station is called `{}`, too", named.text),
+                )
+                .also(stations.key(station).span, "the station")
+                .hint("give one of them another name: both are places"),
             );
             continue;
         }

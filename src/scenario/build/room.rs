@@ -23,8 +23,9 @@ pub struct RoomPlan<'a> {
     pub doors: Vec<Named<'a>>,
 }
 
-/// The room, if there is one that makes sense.
-pub fn read<'a>(fields: &Fields<'a>) -> Option<RoomPlan<'a>> {
+/// The room, if there is one that makes sense. Stations and doors are both places, so no door has the name of a
+/// station.
+pub fn read<'a>(fields: &Fields<'a>, stations: &Names<'a>) -> Option<RoomPlan<'a>> {
     let entry = fields.entry("room")?;
     let sink = fields.sink;
     let given = Fields::open(&entry.node, &entry.key.span, &keys::ROOM, sink)?;
@@ -34,7 +35,8 @@ pub fn read<'a>(fields: &Fields<'a>) -> Option<RoomPlan<'a>> {
     let stock = stock(&given);
     let outline = outline?;
     let mut names = Names::new("door");
-    let doors = doors::doors(&given, &outline, &mut names);
+    names.excuse(&doors::written(fields));
+    let doors = doors::doors(&given, &outline, stations, &mut names);
     let panels = doors::panels(&given, &outline);
     let ways = doors::ways(&given, &names);
     outside(&given, &outline, &blocked);
@@ -314,20 +316,4 @@ pub fn block(node: &Node, sink: &Sink) -> Option<Size> {
         width,
         thickness,
     })
-}
-
-/// Reports doors that have the name of a station: both are places.
-pub fn clash(doors: &[Named], stations: &Names, sink: &Sink) {
-    for door in doors {
-        if let Some(station) = stations.index(door.text) {
-            sink.report(
-                Problem::error(
-                    door.span,
-                    format!("a station is called `{}`, too", door.text),
-                )
-                .also(stations.key(station).span, "the station")
-                .hint("give one of them another name: both are places"),
-            );
-        }
-    }
 }

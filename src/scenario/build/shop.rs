@@ -3,7 +3,7 @@
 use std::cell::Cell;
 
 use super::work::Spec;
-use super::{MOST_OPERATIONS, MOST_STATIONS, crew, orders, projects, room, routes};
+use super::{MOST_OPERATIONS, MOST_STATIONS, crew, doors, orders, projects, room, routes};
 use crate::floor::check::{self, LIMITS, Limits};
 use crate::floor::{Room, Side};
 use crate::scenario::keys;
@@ -118,7 +118,8 @@ pub fn build<'a>(
         ));
         return None;
     }
-    let room = room::read(&fields);
+    let stations = Names::of("station", station_entries.iter().map(|entry| &entry.key));
+    let room = room::read(&fields, &stations);
     if let Some(entry) = fields.get("gear").and_then(|gear| gear.entry("station")) {
         sink.report(
             Problem::error(&entry.key.span, "gear cannot be called `station`")
@@ -126,7 +127,7 @@ pub fn build<'a>(
         );
     }
     let doors = room.as_ref().map_or(&[][..], |room| &room.doors);
-    let ground = ground(&fields, station_entries, doors);
+    let ground = ground(&fields, station_entries, stations, doors);
     let mut used = vec![false; ground.places.len()];
     for (names, what) in [
         (&ground.operations, "operations"),
@@ -209,18 +210,19 @@ pub fn build<'a>(
 fn ground<'a>(
     fields: &Fields<'a>,
     station_entries: &'a [Entry],
+    stations: Names<'a>,
     doors: &[Named<'a>],
 ) -> Ground<'a> {
     let sink = fields.sink;
-    let stations = Names::of("station", station_entries.iter().map(|entry| &entry.key));
-    room::clash(doors, &stations, sink);
-    let what = if doors.is_empty() {
+    let written = doors::written(fields);
+    let what = if written.is_empty() {
         "station"
     } else {
         "station or door"
     };
     let of_stations = (0..stations.len()).map(|station| stations.key(station));
-    let places = Names::of(what, of_stations.chain(doors.iter().copied()));
+    let mut places = Names::of(what, of_stations.chain(doors.iter().copied()));
+    places.excuse(&written);
     let gear_entries = fields.named("gear").unwrap_or_default();
     let gear = Names::of("gear", gear_entries.iter().map(|entry| &entry.key));
     let defaults = fields.named("operations").unwrap_or_default();
