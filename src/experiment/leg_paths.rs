@@ -4,7 +4,7 @@ use super::findings::Leg;
 use super::study::Candidate;
 use crate::floor::Path;
 use crate::floor::check::WalkedLeg;
-use crate::floor::{Going, Manner, Obstacle, Obstruction};
+use crate::floor::{Going, Manner};
 use crate::shop::PlaceId;
 
 /// A way from one place to another, and how often it was taken.
@@ -60,7 +60,7 @@ pub fn widths(candidate: &Candidate, walked: &[LegPath]) -> Vec<WalkedLeg> {
         return Vec::new();
     };
     let ground = plan.passages(plan.body_width / 2.0);
-    let obstacles: Vec<Obstacle> = plan.obstacles().map(|(obstacle, _)| obstacle).collect();
+    let obstacle = plan.obstacles_by_index();
     let legs = walked.iter().filter_map(|way| {
         let narrowest = ground.narrowest(&way.path, STEP)?;
         Some(WalkedLeg {
@@ -69,10 +69,7 @@ pub fn widths(candidate: &Candidate, walked: &[LegPath]) -> Vec<WalkedLeg> {
             loaded: way.manner != Manner::Empty,
             width: narrowest.width,
             place: narrowest.at,
-            between: narrowest.between.map(|side| match side {
-                Obstruction::Wall(_) => Obstacle::Wall,
-                Obstruction::Obstacle(index) => obstacles[index],
-            }),
+            between: narrowest.between.map(&obstacle),
         })
     });
     legs.collect()

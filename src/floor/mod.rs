@@ -8,6 +8,7 @@ mod plan;
 mod point;
 mod polygon;
 mod room;
+mod squeeze;
 pub mod strips;
 mod walks;
 
@@ -17,4 +18,5 @@ pub use plan::{Going, NoWay, Obstacle, Plan};
 pub use point::Point;
 pub use polygon::{NotAnOutline, Polygon, SAME_POINT_M, nearest_on_segment, segments_meet};
 pub use room::{Door, Panel, Room, Stair, Stock, Thing, Way};
+pub use squeeze::Squeeze;
 pub use walks::{Disconnected, Manner, Walks, chains};

@@ -1,6 +1,6 @@
 //! A layout on the floor: the room, and where everything stands in it.
 
-use super::{Ground, Obstruction, Path};
+use super::{Ground, Path};
 use super::{Placement, Point, Polygon, Room, Walks};
 use crate::shop::{PlaceId, StationId, Table};
 
@@ -240,16 +240,13 @@ impl Plan {
         radius: f64,
     ) -> Result<Vec<f64>, Vec<NoWay>> {
         let ground = self.ground(radius);
-        let named: Vec<Obstacle> = self.obstacles().map(|(obstacle, _)| obstacle).collect();
+        let obstacle = self.obstacles_by_index();
         let mut wrong = Vec::new();
         for (&place, &point) in used.iter().zip(points) {
             if let Err(blocked) = ground.is_free(point) {
                 wrong.push(NoWay::NoRoom {
                     place,
-                    obstacle: match blocked.by {
-                        Obstruction::Wall(_) => Obstacle::Wall,
-                        Obstruction::Obstacle(index) => named[index],
-                    },
+                    obstacle: obstacle(blocked.by),
                     missing: blocked.lacks,
                     instead: ground.nearest_free(point),
                 });

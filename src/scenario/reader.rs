@@ -100,10 +100,16 @@ pub fn number(node: &Node, sink: &Sink) -> Option<f64> {
             None
         }
         Err(_) => {
-            sink.report(Problem::error(
-                &node.span,
-                format!("`{text}` is not a plain number"),
-            ));
+            // Whoever wrote a unit or a sign of degrees meant the number before it.
+            let digits = text.trim_end_matches(|c: char| !c.is_ascii_digit() && c != '.');
+            let meant = digits.trim_end().replace(',', ".");
+            let hint = match meant.parse::<f64>() {
+                Ok(_) => format!("write `{meant}`, without a unit"),
+                Err(_) => "write a number without a unit, such as `90`".to_owned(),
+            };
+            sink.report(
+                Problem::error(&node.span, format!("`{text}` is not a plain number")).hint(hint),
+            );
             None
         }
     }
@@ -176,10 +182,13 @@ pub fn lengths<const N: usize>(
 ) -> Option<[Measured; N]> {
     let items = list(node, what, sink)?;
     if items.len() != N {
-        sink.report(Problem::error(
-            &node.span,
-            format!("{what} is needed, that is {N} lengths, not {}", items.len()),
-        ));
+        sink.report(
+            Problem::error(
+                &node.span,
+                format!("{what} is needed, that is {N} lengths, not {}", items.len()),
+            )
+            .maybe_hint(decimal_comma(items)),
+        );
         return None;
     }
     let values: Vec<Option<Measured>> = items
@@ -191,6 +200,29 @@ pub fn lengths<const N: usize>(
         .collect::<Option<Vec<_>>>()?
         .try_into()
         .ok()
+}
+
+/// A hint at a number whose decimal comma has cut a list in two, such as `12` and `5 ft`.
+fn decimal_comma(items: &[Node]) -> Option<String> {
+    let mut pairs = items.windows(2);
+    pairs.find_map(|pair| match [&pair[0].value, &pair[1].value] {
+        [Value::Scalar(whole), Value::Scalar(rest)] if whole != "0" => joined(whole, rest),
+        _ => None,
+    })
+}
+
+/// The same where the second half has become a key: the entries before it end with the first half.
+fn broken_off(before: &[Entry], key: &str) -> Option<String> {
+    match &before.last()?.node.value {
+        Value::Scalar(whole) => joined(whole, key),
+        _ => None,
+    }
+}
+
+fn joined(whole: &str, rest: &str) -> Option<String> {
+    let is_whole = whole.bytes().all(|byte| byte.is_ascii_digit());
+    let goes_on = rest.starts_with(|c: char| c.is_ascii_digit());
+    (is_whole && goes_on).then(|| format!("decimals are written with a point: `{whole}.{rest}`"))
 }
 
 /// A mapping whose keys stand in a table.
@@ -223,7 +255,7 @@ impl<'a> Fields<'a> {
             sink.report(problem);
             return None;
         };
-        for entry in entries {
+        for (index, entry) in entries.iter().enumerate() {
             let key = &entry.key;
             if keys.find(&key.text).is_none() && !sink.is_full() {
                 let names = keys.iter().map(|key| key.name);
@@ -233,7 +265,8 @@ impl<'a> Fields<'a> {
                         format!("`{}` is not a key of {}", key.text, keys.of),
                     )
                     .hint(
-                        hint_at(&key.text, names)
+                        broken_off(&entries[..index], &key.text)
+                            .or_else(|| hint_at(&key.text, names))
                             .unwrap_or_else(|| format!("it may have the keys {}", known(keys))),
                     ),
                 );

@@ -2,7 +2,8 @@
 
 use super::finding::{metres, wording};
 use super::{Finding, Level, Scene, WalkedLeg};
-use crate::floor::{Door, Obstacle, SAME_POINT_M, nearest_on_segment};
+use crate::floor::{Obstacle, SAME_POINT_M};
+use crate::shop::PlaceId;
 
 /// Paths that people walk are wide enough.
 ///
@@ -20,10 +21,10 @@ pub fn aisles(scene: &Scene<'_>) -> Vec<Finding> {
                 level,
                 wanted,
                 leg,
-                more: 0,
+                ways: vec![ends(leg)],
             }),
             Some(gap) => {
-                gap.more += 1;
+                gap.note(leg);
                 let lacks = |wanted: f64, leg: &WalkedLeg| wanted - leg.width;
                 if (level, -lacks(wanted, leg)) < (gap.level, -lacks(gap.wanted, gap.leg)) {
                     (gap.level, gap.wanted, gap.leg) = (level, wanted, leg);
@@ -58,33 +59,32 @@ fn sides(leg: &WalkedLeg) -> [Obstacle; 2] {
     sides
 }
 
-/// The door in whose opening the narrow place is, if it is in one.
-fn door<'a>(scene: &Scene<'a>, leg: &WalkedLeg) -> Option<&'a str> {
-    /// Metres: a body in the doorway.
-    const IN_IT: f64 = 0.3;
-    let near = |door: &&Door| {
-        let threshold = nearest_on_segment(leg.place, door.between);
-        leg.place.distance(threshold) < IN_IT
-    };
-    let at_walls = leg.between == [Obstacle::Wall; 2];
-    let door = scene.doors().iter().find(near).filter(|_| at_walls)?;
-    Some(&door.name)
-}
-
 /// A narrow place, and the most demanding leg through it.
 struct Gap<'a> {
     level: Level,
     wanted: f64,
     leg: &'a WalkedLeg,
-    /// Other legs through it.
-    more: usize,
+    /// The ends of all ways through it, each once.
+    ways: Vec<[PlaceId; 2]>,
+}
+
+/// Where a leg leads, there or back.
+fn ends(leg: &WalkedLeg) -> [PlaceId; 2] {
+    [leg.from.min(leg.to), leg.from.max(leg.to)]
 }
 
 impl Gap<'_> {
+    fn note(&mut self, leg: &WalkedLeg) {
+        let ends = ends(leg);
+        if !self.ways.contains(&ends) {
+            self.ways.push(ends);
+        }
+    }
+
     fn finding(&self, scene: &Scene<'_>) -> Finding {
         let leg = self.leg;
         let (from, to) = (scene.place_name(leg.from), scene.place_name(leg.to));
-        let others = match self.more {
+        let others = match self.ways.len() - 1 {
             0 => String::new(),
             1 => ", and on another way".to_string(),
             more => format!(", and on {more} other ways"),
@@ -95,13 +95,7 @@ impl Gap<'_> {
             (_, true) => " is advised where pieces are carried",
             (_, false) => " is advised",
         };
-        let between = match door(scene, leg) {
-            Some(door) => format!("in {door}"),
-            None => {
-                let [one, other] = sides(leg).map(|side| scene.obstacle_name(side));
-                format!("between {one} and {other}")
-            }
-        };
+        let between = scene.between(sides(leg), leg.place);
         let says = wording![
             format!("the way from {from} to {to} is only "),
             metres(width),

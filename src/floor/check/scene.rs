@@ -2,7 +2,7 @@
 
 use super::{Limits, WalkedLeg};
 use crate::floor::strips::{End, Strip, solid_walls};
-use crate::floor::{Door, Obstacle, Placement, Plan, Point, Polygon, Room};
+use crate::floor::{Door, Obstacle, Placement, Plan, Point, Polygon, Room, nearest_on_segment};
 use crate::shop::{PlaceId, Shop, StationId};
 
 /// A shop on a layout, ready to be judged.
@@ -99,7 +99,25 @@ impl<'a> Scene<'a> {
         strip.run(&self.walls, self.doors(), &[]).free
     }
 
-    /// What people call a place: a station or, after all stations, a door.
+    /// Where a gap is, for people.
+    pub fn between(&self, sides: [Obstacle; 2], place: Point) -> String {
+        /// Metres: a body in the doorway.
+        const IN_IT: f64 = 0.3;
+        let near = |door: &&Door| {
+            let threshold = nearest_on_segment(place, door.between);
+            place.distance(threshold) < IN_IT
+        };
+        let at_walls = sides == [Obstacle::Wall; 2];
+        if !at_walls {
+            let [one, other] = sides.map(|side| self.obstacle_name(side));
+            return format!("between {one} and {other}");
+        }
+        match self.doors().iter().find(near) {
+            Some(door) => format!("in {}", door.name),
+            None => "between the walls".to_owned(),
+        }
+    }
+
     /// What people call something that stands in their way.
     pub fn obstacle_name(&self, obstacle: Obstacle) -> &'a str {
         match obstacle {
@@ -111,6 +129,7 @@ impl<'a> Scene<'a> {
         }
     }
 
+    /// What people call a place: a station or, after all stations, a door.
     pub fn place_name(&self, place: PlaceId) -> &'a str {
         let stations = self.shop.stations.len();
         match place.index().checked_sub(stations) {

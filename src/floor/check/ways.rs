@@ -2,7 +2,7 @@
 
 use super::finding::{metres, wording};
 use super::{Finding, Level, Scene};
-use crate::floor::{Going, NoWay};
+use crate::floor::{Going, NoWay, Squeeze};
 use crate::shop::{ItemKind, PlaceId};
 
 /// Where people walk around things, a way leads to every place that the work needs. That there is room to stand is
@@ -26,14 +26,29 @@ pub fn reachable(scene: &Scene<'_>) -> Vec<Finding> {
         NoWay::NoRoom { .. } => None,
     });
     let finding = |(from, to): (PlaceId, PlaceId)| {
+        let squeeze = scene.plan.squeeze(from, to);
         let (from, to) = (scene.place_name(from), scene.place_name(to));
-        let says = wording![
-            format!("nobody gets from {from} to {to}: no way is "),
-            metres(scene.plan.body_width),
-            " wide"
-        ];
-        let cut_off = Finding::new(Level::Fault, "reachable", to, says).other(from);
-        cut_off.help(wording!["move what closes the way"])
+        let wanted = scene.plan.body_width;
+        let says = wording![format!("nobody gets from {from} to {to}: ")];
+        let cut_off = |says| Finding::new(Level::Fault, "reachable", to, says).other(from);
+        match squeeze {
+            None => cut_off(says.and(wording!["there is no way at all"]))
+                .help(wording!["move what closes the way"]),
+            Some(Squeeze { width, at, between }) => cut_off(says.and(wording![
+                "the widest way is ",
+                metres(width),
+                format!(" wide {}, and a person takes ", scene.between(between, at)),
+                metres(wanted)
+            ]))
+            .at(at)
+            .missing(wanted - width)
+            .figure("width_m", width)
+            .help(wording![
+                "widen the gap by ",
+                metres(wanted - width),
+                ", or open another way"
+            ]),
+        }
     };
     cut_off.map(finding).collect()
 }

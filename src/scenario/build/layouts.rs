@@ -13,6 +13,9 @@ use crate::scenario::tree::{Entry, Key, Node, Value};
 use crate::shop::PlaceId;
 use crate::units::Length;
 
+/// Corners of everything on the floor, up to which the gap that is too narrow is looked for.
+const MOST_LOOKED_AT: usize = 200;
+
 /// A layout of this shop: how far it is, and where things stand if the file says so.
 pub struct Laid {
     pub walks: Walks,
@@ -337,6 +340,34 @@ fn plan(built: &Built, mut placements: Vec<Option<Placement>>, going: Going) -> 
 /// In the order of [`WALKS`].
 const GOINGS: [Going; 3] = [Going::Around, Going::Straight, Going::Rectilinear];
 
+/// What stands in the way, as the file calls it.
+fn called(obstacle: Obstacle, plan: &Plan, built: &Built) -> String {
+    match obstacle {
+        Obstacle::Station(station) => format!("`{}`", built.ground.places.name(station.index())),
+        Obstacle::Thing(thing) => match &plan.room {
+            Some(room) => format!("`{}`", room.blocked[thing].name),
+            None => "something".to_owned(),
+        },
+        Obstacle::Wall => "a wall".to_owned(),
+    }
+}
+
+/// How wide the way from one place to another is, where it is too narrow.
+fn widest_way(from: PlaceId, to: PlaceId, plan: &Plan, built: &Built, sink: &Sink) -> String {
+    // It takes a dozen looks at the whole floor: not in a hall, and not for a report that is not shown.
+    let is_asked = !sink.is_full() && built.corners() <= MOST_LOOKED_AT;
+    match is_asked.then(|| plan.squeeze(from, to)).flatten() {
+        Some(squeeze) => {
+            let [one, other] = squeeze.between.map(|side| called(side, plan, built));
+            format!(
+                "the widest way is {} wide, between {one} and {other}",
+                sink.length(squeeze.width)
+            )
+        }
+        None => "something closes the way".to_owned(),
+    }
+}
+
 /// Reports where nobody can stand, or from where nobody gets away.
 fn no_way(wrong: &NoWay, name: &Key, at: &Entry, plan: &Plan, built: &Built, sink: &Sink) {
     let places = &built.ground.places;
@@ -357,12 +388,7 @@ fn no_way(wrong: &NoWay, name: &Key, at: &Entry, plan: &Plan, built: &Built, sin
                 Obstacle::Station(station) if station.index() == place.index() => {
                     "the station itself".to_owned()
                 }
-                Obstacle::Station(station) => format!("`{}`", places.name(station.index())),
-                Obstacle::Thing(thing) => match &plan.room {
-                    Some(room) => format!("`{}`", room.blocked[*thing].name),
-                    None => "something".to_owned(),
-                },
-                Obstacle::Wall => "a wall".to_owned(),
+                _ => called(*obstacle, plan, built),
             };
             let problem = Problem::error(
                 span(*place),
@@ -398,7 +424,8 @@ fn no_way(wrong: &NoWay, name: &Key, at: &Entry, plan: &Plan, built: &Built, sin
             ),
         )
         .hint(format!(
-            "a person needs a way {} wide (`body width` under `handling`); `shopstride check` has more on the layout",
+            "{}; a person needs a way {} wide (`body width` under `handling`)",
+            widest_way(*from, *to, plan, built, sink),
             sink.length(plan.body_width)
         )),
     };
