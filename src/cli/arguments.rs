@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{ArgGroup, Args, Parser, Subcommand, ValueHint};
 
+use crate::experiment::Indifference;
+
 /// Plays the projects of a small woodworking shop through each floor layout you consider, and says which one walks
 /// less and what holds the work up.
 #[derive(Debug, Parser)]
@@ -82,6 +84,10 @@ pub struct CompareOptions {
     /// Compares again with every time you gave off by up to so much, such as 20%: is the best one still the best?
     #[arg(long, value_name = "PERCENT", value_parser = doubted_share)]
     pub doubt: Option<f64>,
+    /// Picks the best, each candidate played only as often as it takes: the least walking for a length such as "20 m",
+    /// the shortest lead time for a time such as "5 min"; a smaller difference than that does not matter to you.
+    #[arg(long, value_name = "DIFFERENCE", value_parser = crate::scenario::indifference)]
+    pub select: Option<Indifference>,
     #[command(flatten)]
     pub written: Written,
     /// Folder for the charts, as SVG and PNG.

@@ -3,7 +3,7 @@
 use super::arguments::CompareOptions;
 use super::places::Places;
 use super::{Refusal, check, output, scenario};
-use crate::experiment::{Doubt, Findings, Study};
+use crate::experiment::{Doubt, Findings, Race, Study};
 use crate::report::charts::{Layout, Subject, momentary};
 use crate::report::{self, answer, tables};
 
@@ -14,10 +14,15 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         .charts((!options.no_charts).then_some(&options.charts));
     places.check()?;
     let study = scenario::load_played(&options.played)?;
-    if options.doubt.is_some() && study.candidates.len() < 2 {
-        return Err(Refusal::because(
-            "--doubt compares candidates, and there is only one",
-        ));
+    let for_several = [
+        ("--doubt", options.doubt.is_some()),
+        ("--select", options.select.is_some()),
+    ];
+    if let Some((option, _)) = for_several.iter().find(|(_, is_asked)| *is_asked)
+        && study.candidates.len() < 2
+    {
+        let what = format!("{option} compares candidates, and there is only one");
+        return Err(Refusal::because(what));
     }
     let base = scenario::candidate(&study, options.base.as_deref(), "--base")?;
     places.make_folders()?;
@@ -26,12 +31,18 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         Some(share) => Some(scenario::play_doubted(&study, share, &options.played)?),
         None => None,
     };
+    let race = match options.select {
+        Some(indifference) => Some(scenario::play_race(&study, indifference, &options.played)?),
+        None => None,
+    };
     let quiet = options.played.quiet;
     if !output::is_standard_output(&options.written.json) {
-        output::print(&text(&study, &findings, doubt.as_ref()))?;
+        output::print(&text(&study, &findings, doubt.as_ref(), race.as_ref()))?;
     }
     let doubted = doubt.map(|doubt| ("doubt", report::doubt::json(&findings, &doubt)));
-    output::write_data(&findings, doubted, &options.written, quiet)?;
+    let raced = race.map(|race| ("selection", report::race::json(&findings, &race)));
+    let more = doubted.into_iter().chain(raced).collect();
+    output::write_data(&findings, more, &options.written, quiet)?;
     if !options.no_charts {
         let timeline =
             momentary::played(&study, base, 0).map_err(|failure| scenario::stuck(&failure))?;
@@ -45,7 +56,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     Ok(())
 }
 
-fn text(study: &Study, findings: &Findings, doubt: Option<&Doubt>) -> String {
+fn text(study: &Study, findings: &Findings, doubt: Option<&Doubt>, race: Option<&Race>) -> String {
     let mut answer = answer::compare(findings);
     if let Some(warning) = check::warning(study, findings) {
         answer = format!("{answer} {warning}");
@@ -60,6 +71,13 @@ fn text(study: &Study, findings: &Findings, doubt: Option<&Doubt>) -> String {
             "\n{}\n\n{}",
             output::wrapped(&report::doubt::answer(findings, doubt)),
             report::doubt::candidates(findings, doubt, output::width())
+        ));
+    }
+    if let Some(race) = race {
+        text.push_str(&format!(
+            "\n{}\n\n{}",
+            output::wrapped(&report::race::answer(findings, race)),
+            report::race::candidates(findings, race, output::width())
         ));
     }
     text

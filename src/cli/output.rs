@@ -65,13 +65,13 @@ pub fn is_standard_output(file: &Option<PathBuf>) -> bool {
 /// `more` is what the JSON holds besides the findings, by name.
 pub fn write_data(
     findings: &Findings,
-    more: Option<(&str, Value)>,
+    more: Vec<(&str, Value)>,
     written: &Written,
     quiet: bool,
 ) -> Result<(), Refusal> {
     if let Some(file) = &written.json {
         let mut document = data::json(findings);
-        if let Some((name, value)) = more {
+        for (name, value) in more {
             document[name] = value;
         }
         write_or_print(file, &format!("{document:#}\n"), quiet)?;

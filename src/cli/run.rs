@@ -37,7 +37,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     if !files.iter().any(|file| output::is_standard_output(file)) {
         output::print(&text(&study, &findings))?;
     }
-    output::write_data(&findings, None, &options.written, quiet)?;
+    output::write_data(&findings, Vec::new(), &options.written, quiet)?;
     let replication = options.replication - 1;
     if let Some(file) = &options.trace {
         let traced = trace(&study, 0, replication)

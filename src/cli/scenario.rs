@@ -7,7 +7,8 @@ use super::Refusal;
 use super::arguments::Played;
 use super::output;
 use crate::experiment::{
-    Doubt, Failure, Findings, Replications, Study, doubt, doubt_replications, run,
+    Doubt, Failure, Findings, Indifference, MOST_PLAYED, NoRace, Race, Replications, Study, doubt,
+    doubt_replications, run, select,
 };
 use crate::scenario::{self, Loaded, Problems};
 
@@ -142,6 +143,34 @@ pub fn play_doubted(study: &Study, share: f64, played: &Played) -> Result<Doubt,
     let doubt = pool.install(|| doubt(study, share, &|played| bar.inc(played)));
     bar.finish_and_clear();
     doubt.map_err(|failure| stuck(&failure))
+}
+
+/// Races the candidates until one is left.
+pub fn play_race(
+    study: &Study,
+    indifference: Indifference,
+    played: &Played,
+) -> Result<Race, Refusal> {
+    // Nobody knows how long it takes: the bar counts to the most that can be needed.
+    let most = u64::from(MOST_PLAYED) * study.candidates.len() as u64;
+    let bar = output::progress(played.quiet, most);
+    let pool = threads(played)?;
+    let race = pool.install(|| select(study, indifference, &|played| bar.inc(played)));
+    bar.finish_and_clear();
+    race.map_err(|none| match none {
+        NoRace::Stuck(failure) => stuck(&failure),
+        NoRace::NothingDone {
+            candidate,
+            replication,
+        } => Refusal::with_hint(
+            format!(
+                "--select: no order is done in replication {} of \"{}\", so there is no lead time to select by",
+                replication + 1,
+                study.candidates[candidate].name
+            ),
+            "lengthen `until` under `run`, or select by walking, such as --select \"20 m\"",
+        ),
+    })
 }
 
 /// As many threads as wanted.

@@ -47,11 +47,13 @@ impl Ways {
             pace.push(Pace((TABLES_FOR_ALL + own) * places * places));
         }
         let mut legs = Vec::new();
-        for speed in [loaded, pushing].into_iter().chain(speeds) {
+        let for_all = [(Manner::Carrying, loaded), (Manner::Pushing, pushing)];
+        let on_foot = speeds.into_iter().map(|speed| (Manner::Empty, speed));
+        for (manner, speed) in for_all.into_iter().chain(on_foot) {
             for from in 0..places {
                 legs.extend((0..places).map(|to| {
                     let (from, to) = (PlaceId(from as u32), PlaceId(to as u32));
-                    let distance = walks.distance(Manner::Empty, from, to);
+                    let distance = walks.distance(manner, from, to);
                     let takes = speed.time_for(distance);
                     Leg { distance, takes }
                 }));

@@ -9,6 +9,7 @@ mod held;
 mod leg_paths;
 mod relief;
 mod run;
+mod select;
 mod study;
 mod waited;
 
@@ -22,4 +23,5 @@ pub use findings::{
 pub use leg_paths::{LegPath, leg_paths, widths};
 pub use relief::{Goal, Relief, Reliefs, relieve, replications};
 pub use run::{Failure, LOOKED_INTO, run, trace};
+pub use select::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
 pub use study::{Candidate, Replications, Settings, Study, Units};

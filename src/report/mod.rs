@@ -7,6 +7,7 @@ pub mod data;
 pub mod doubt;
 mod figure;
 mod files;
+pub mod race;
 pub mod relief;
 pub mod tables;
 pub mod times;

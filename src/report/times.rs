@@ -188,19 +188,23 @@ fn carries(
     if from == to {
         return None;
     }
-    let distance = candidate.walks.distance(Manner::Carrying, from, to);
-    let length = length_unit(units).with_unit(distance.metres());
+    let distance = |manner: Manner| candidate.walks.distance(manner, from, to);
+    let length = |manner: Manner| length_unit(units).with_unit(distance(manner).metres());
     let start = shop.place_name(from);
     if let Some(carts) = &shop.handling.carts
         && pieces >= carts.at_least
     {
         let trips = pieces.div_ceil(carts.pieces);
         return Some(format!(
-            "{trips} by cart from {start}, {length}, if a cart is free"
+            "{trips} by cart from {start}, {}, if a cart is free",
+            length(Manner::Pushing)
         ));
     }
     let trips = pieces.div_ceil(shop.handling.carry(item.mass));
-    let each = shop.handling.loaded_speed.time_for(distance)
+    let each = shop
+        .handling
+        .loaded_speed
+        .time_for(distance(Manner::Carrying))
         + shop.handling.pick_up
         + shop.handling.put_down;
     let carries = if trips == 1 {
@@ -209,5 +213,6 @@ fn carries(
         format!("{trips} carries")
     };
     let takes = time_unit(each.seconds()).with_unit(each.seconds());
+    let length = length(Manner::Carrying);
     Some(format!("{carries} from {start}, {length}, {takes} each"))
 }

@@ -16,7 +16,8 @@ mod tree;
 pub use problem::{Problem, Problems, Severity};
 pub use schema::schema;
 
-use crate::experiment::Study;
+use crate::experiment::{Indifference, Study};
+use quantity::Dimension;
 
 /// A scenario to start from, with a comment for each of its parts.
 pub const STARTER: &str = include_str!("starter.yaml");
@@ -46,6 +47,21 @@ pub fn load(name: &str, text: &[u8]) -> Result<Loaded, Problems> {
 /// All problems of the file, warnings among them, in order of position.
 pub fn load_to_check(name: &str, text: &[u8]) -> Result<Loaded, Problems> {
     read(name, text, true)
+}
+
+/// Reads a difference that does not matter: a length is one in walking, a time is one in lead time.
+///
+/// # Errors
+/// What is wrong with the text, and what would be right.
+pub fn indifference(text: &str) -> Result<Indifference, String> {
+    let read = |dimension: Dimension| dimension.read(text).ok().filter(|&amount| amount > 0.0);
+    let length = read(Dimension::Length).map(Indifference::Walking);
+    length
+        .or_else(|| read(Dimension::Time).map(Indifference::LeadTime))
+        .ok_or_else(|| {
+            "it must be a length above 0 such as \"20 m\", for walking, or a time such as \"5 min\", for lead time"
+                .to_owned()
+        })
 }
 
 fn read(name: &str, text: &[u8], keeps_unwalkable: bool) -> Result<Loaded, Problems> {

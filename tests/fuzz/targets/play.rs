@@ -75,6 +75,10 @@ fuzz_target!(|text: &[u8]| {
     let Ok(findings) = run(study, 0, &|_| {}) else {
         return;
     };
+    for found in &findings.candidates {
+        let walked = (found.walking.mean, found.walked.total());
+        assert!((walked.0 - walked.1).abs() <= 1e-6 * (1.0 + walked.0), "{walked:?}");
+    }
     let found = &findings.candidates[0];
     let width = Some(80);
     told(answer::compare(&findings));
