@@ -182,17 +182,25 @@ impl Plan {
         }
     }
 
-    /// How far a cart is pushed between standing places: it stops where it fits, as near as it gets to each, and the
-    /// rest is walked straight.
+    /// How far a cart is pushed between standing places: it stops where it fits, as near as it gets to each, and from
+    /// there somebody walks on.
     fn cart_table(&self, points: &[Point]) -> Vec<Option<f64>> {
         let ground = self.ground(self.cart_width / 2.0);
-        let stops: Vec<Option<Point>> = points.iter().map(|&p| ground.nearest_free(p)).collect();
-        let near = |at: usize| {
-            let stop = stops[at]?;
-            let rest = stop.distance(points[at]);
-            // Farther away it is no place of this station any more.
-            (rest <= self.cart_width).then_some((stop, rest))
-        };
+        let on_foot = self.ground(self.body_width / 2.0);
+        let stops: Vec<Option<(Point, f64)>> = (points.iter())
+            .map(|&place| {
+                let stop = ground.nearest_free(place)?;
+                // The nearest place that is wide enough may lie behind a wall.
+                let rest = if stop == place {
+                    0.0
+                } else {
+                    on_foot.path(stop, place)?.length
+                };
+                // Farther away it is no place of this station any more.
+                (rest <= self.cart_width).then_some((stop, rest))
+            })
+            .collect();
+        let near = |at: usize| stops[at];
         let parked: Vec<Point> = (0..points.len())
             .map(|at| near(at).map_or(points[at], |(stop, _)| stop))
             .collect();
