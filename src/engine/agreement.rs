@@ -5,13 +5,15 @@ use super::{Prepared, Run, simulate};
 use crate::floor::Walks;
 use crate::random::{Distribution, Key};
 use crate::shop::{
-    Arrivals, Choice, ChooseNext, GearId, Handling as Carrying, Item, ItemKind, OperationId,
-    OrderLine, Person, PersonId, PlaceId, Project, ProjectId, QueueRule, Rules, Shop, Station,
-    StationId, Step, SwitchStation, Table, Work,
+    Arrivals, CHOICES, Choice, GearId, Handling as Carrying, Item, ItemKind, OperationId,
+    OrderLine, Person, PersonId, PlaceId, Project, ProjectId, QUEUE_RULES, Rules, SWITCHES, Shop,
+    Station, StationId, Step, Table, Work,
 };
 use crate::units::{Mass, Span, Speed, Time};
 
 const SHOPS: u64 = 300;
+/// Of shops with several people and work that needs nobody, which have more ways of going wrong.
+const PEOPLED: u64 = 1500;
 const STATIONS: u64 = 4;
 const SPEED: Speed = Speed::from_metres_per_second(1.0);
 
@@ -25,22 +27,34 @@ impl Dice {
     }
 }
 
-/// Few, short and whole durations, some of them none at all, so that much happens at one instant.
-fn minutes(dice: &mut Dice) -> Distribution {
-    let minutes = dice.below(4) as f64;
+/// What the shops of a family have in common.
+#[derive(Clone, Copy)]
+struct Family {
+    people: u64,
+    /// From this station on nobody is needed.
+    alone: u64,
+    rules: Rules,
+    /// Whether orders may follow one another as they are done. Then all work takes time, for without it they would go
+    /// on for ever at one instant.
+    may_follow: bool,
+}
+
+/// Few, short and whole durations, so that much happens at one instant.
+fn minutes(dice: &mut Dice, least: u64) -> Distribution {
+    let minutes = (least + dice.below(4 - least)) as f64;
     Distribution::fixed(60.0 * minutes).expect("it is a duration")
 }
 
-fn work(dice: &mut Dice) -> Work {
+fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
     Work {
         operation: OperationId(dice.below(3) as u32),
-        setup: (dice.below(4) == 0).then(|| minutes(dice)),
-        per_piece: (dice.below(3) == 0).then(|| minutes(dice)),
-        per_lot: Some(minutes(dice)),
+        setup: (dice.below(4) == 0).then(|| minutes(dice, least)),
+        per_piece: (dice.below(3) == 0).then(|| minutes(dice, least)),
+        per_lot: Some(minutes(dice, least)),
         by_size: 0.0,
         by_size_explained: Vec::new(),
-        teardown: (dice.below(4) == 0).then(|| minutes(dice)),
-        people: 1,
+        teardown: (dice.below(4) == 0).then(|| minutes(dice, least)),
+        people,
         cure: None,
         gear: Vec::new(),
         fetch_from: None,
@@ -49,14 +63,18 @@ fn work(dice: &mut Dice) -> Work {
     }
 }
 
-fn item(dice: &mut Dice) -> Item {
+fn item(dice: &mut Dice, family: Family) -> Item {
+    let least = u64::from(family.may_follow && family.people > 1);
     let steps = 1 + dice.below(5);
-    let step = |dice: &mut Dice| Step {
-        choices: vec![Choice {
-            station: StationId(dice.below(STATIONS) as u32),
-            work: work(dice),
-        }],
-        piece: None,
+    let step = |dice: &mut Dice| {
+        let station = dice.below(STATIONS);
+        Step {
+            choices: vec![Choice {
+                station: StationId(station as u32),
+                work: work(dice, u32::from(station < family.alone), least),
+            }],
+            piece: None,
+        }
     };
     Item {
         name: format!("item {}", dice.below(1000)),
@@ -74,13 +92,13 @@ fn item(dice: &mut Dice) -> Item {
     }
 }
 
-fn order_line(dice: &mut Dice, project: usize) -> OrderLine {
+fn order_line(dice: &mut Dice, project: usize, may_follow: bool) -> OrderLine {
     let count = 1 + dice.below(6);
     OrderLine {
         project: ProjectId(project as u32),
         arrivals: match dice.below(3) {
             0 => Arrivals::AtStart { count },
-            1 => Arrivals::InProgress { count: 2 },
+            1 if may_follow => Arrivals::InProgress { count: 2 },
             _ => Arrivals::Every {
                 every: Distribution::fixed(600.0).expect("it is a duration"),
                 first: Span::ZERO,
@@ -93,12 +111,42 @@ fn order_line(dice: &mut Dice, project: usize) -> OrderLine {
     }
 }
 
-/// A plain shop of one person who goes by the longest wait.
-fn shop(dice: &mut Dice) -> Shop {
+/// A shop of one person who goes by the longest wait.
+fn in_turn(dice: &mut Dice) -> Shop {
+    let family = Family {
+        people: 1,
+        alone: STATIONS,
+        rules: Rules::default(),
+        may_follow: true,
+    };
+    shop(dice, family)
+}
+
+/// A shop of several people, some work of which needs nobody, half of the time with the rules nobody has to name.
+fn peopled(dice: &mut Dice) -> Shop {
+    let any = |dice: &mut Dice, count: usize| match dice.below(2) {
+        0 => 0,
+        _ => dice.below(count as u64) as usize,
+    };
+    let rules = Rules {
+        queue: QUEUE_RULES[any(dice, QUEUE_RULES.len())].rule,
+        switch: SWITCHES[any(dice, SWITCHES.len())].rule,
+        choose: CHOICES[any(dice, CHOICES.len())].rule,
+    };
+    let family = Family {
+        people: 2 + dice.below(2),
+        alone: STATIONS - dice.below(3),
+        rules,
+        may_follow: dice.below(2) == 0,
+    };
+    shop(dice, family)
+}
+
+fn shop(dice: &mut Dice, family: Family) -> Shop {
     let projects: Table<ProjectId, Project> = (0..3)
         .map(|number| Project {
             name: format!("project {number}"),
-            items: (0..1 + dice.below(2)).map(|_| item(dice)).collect(),
+            items: (0..1 + dice.below(2)).map(|_| item(dice, family)).collect(),
         })
         .collect();
     Shop {
@@ -110,14 +158,15 @@ fn shop(dice: &mut Dice) -> Shop {
             .collect(),
         operations: (0..3).map(|number| format!("work {number}")).collect(),
         gear: Table::new(),
-        crew: std::iter::once(Person {
-            name: "maker".to_string(),
-            group: "maker".to_string(),
-            can: None,
-            walking_speed: SPEED,
-            starts_at: PlaceId(0),
-        })
-        .collect(),
+        crew: (0..family.people)
+            .map(|number| Person {
+                name: format!("maker {number}"),
+                group: "maker".to_string(),
+                can: None,
+                walking_speed: SPEED,
+                starts_at: PlaceId(0),
+            })
+            .collect(),
         handling: Carrying {
             loaded_speed: SPEED,
             pick_up: Span::ZERO,
@@ -127,14 +176,10 @@ fn shop(dice: &mut Dice) -> Shop {
             carts: None,
         },
         orders: (0..projects.len())
-            .map(|project| order_line(dice, project))
+            .map(|project| order_line(dice, project, family.may_follow))
             .collect(),
         projects,
-        rules: Rules {
-            queue: QueueRule::Fifo,
-            switch: SwitchStation::AfterEachLot,
-            choose: ChooseNext::FirstCome,
-        },
+        rules: family.rules,
         doors: Vec::new(),
     }
 }
@@ -197,29 +242,38 @@ impl Recorder for Heard {
     }
 }
 
+fn walks() -> Walks {
+    let places = STATIONS as usize;
+    let apart = |one: usize| (one % places).abs_diff(one / places);
+    let metres: Vec<f64> = (0..places * places)
+        .map(|pair| 60.0 * (apart(pair) % 3) as f64)
+        .collect();
+    Walks::from_metres(places, &metres)
+}
+
+/// What is heard of two hours in this shop, played as what it is taken for, and how they end.
+fn heard(prepared: &Prepared, seed: u64) -> (String, Vec<String>) {
+    let run = Run {
+        seed,
+        replication: 0,
+        until: Some(Time::from_micros(7_200_000_000)),
+    };
+    let mut heard = Heard::default();
+    let end = simulate(prepared, &run, &mut heard);
+    (format!("{end:?}"), heard.0)
+}
+
 #[test]
 fn lots_in_one_line_are_played_like_lots_at_their_stations() {
     let mut told = 0;
     for seed in 0..SHOPS {
-        let shop = shop(&mut Dice(Key::from_seed(seed), 0));
-        let places = STATIONS as usize;
-        let apart = |one: usize| (one % places).abs_diff(one / places);
-        let metres: Vec<f64> = (0..places * places)
-            .map(|pair| 60.0 * (apart(pair) % 3) as f64)
-            .collect();
-        let walks = Walks::from_metres(places, &metres);
-        let run = Run {
-            seed,
-            replication: 0,
-            until: Some(Time::from_micros(7_200_000_000)),
-        };
+        let shop = in_turn(&mut Dice(Key::from_seed(seed), 0));
+        let walks = walks();
         let mut prepared = Prepared::new(&shop, &walks);
         assert!(prepared.in_turn, "seed {seed}");
         let mut hear = |in_turn, is_plain| {
             (prepared.in_turn, prepared.is_plain) = (in_turn, is_plain);
-            let mut heard = Heard::default();
-            let end = simulate(&prepared, &run, &mut heard);
-            (end, heard.0)
+            heard(&prepared, seed)
         };
         let any = hear(false, false);
         assert_eq!(hear(false, true), any, "seed {seed}");
@@ -227,4 +281,22 @@ fn lots_in_one_line_are_played_like_lots_at_their_stations() {
         told += any.1.len();
     }
     assert!(told > 100 * SHOPS as usize, "{told} things were told");
+}
+
+#[test]
+fn several_people_and_work_that_needs_nobody_are_played_alike() {
+    let mut told = 0;
+    for seed in 0..PEOPLED {
+        let shop = peopled(&mut Dice(Key::from_seed(seed).with_name("peopled"), 0));
+        let walks = walks();
+        let mut prepared = Prepared::new(&shop, &walks);
+        assert!(prepared.is_plain, "seed {seed}");
+        prepared.in_turn = false;
+        let plain = heard(&prepared, seed);
+        prepared.is_plain = false;
+        let any = heard(&prepared, seed);
+        assert_eq!(plain, any, "seed {seed}");
+        told += any.1.len();
+    }
+    assert!(told > 100 * PEOPLED as usize, "{told} things were told");
 }

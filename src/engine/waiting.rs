@@ -37,11 +37,15 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
                 self.state.unmanned_waiting.insert(station);
             } else {
                 self.state.manned_waiting.insert(station);
-                if S::PLAIN && waiting.is_empty() {
-                    self.state.heads[station % Word::SIZE] = (value, slot);
-                }
             }
             waiting.push(lot.rank(value), slot, lot.stamp);
+            // It may go to the front, even before one that became ready at the same instant.
+            if S::PLAIN
+                && !alone
+                && let Some((rank, first)) = waiting.first()
+            {
+                self.state.heads[station % Word::SIZE] = (rank.value, first);
+            }
             self.recorder.queued(choice.station, now);
         }
     }
@@ -128,10 +132,12 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
                 waiting.taken(slot, |lot, stamp| lots[lot].stamp == stamp);
             }
             let station = choice.station.index();
-            if S::PLAIN
-                && let Some((rank, lot)) = waiting.first()
-            {
-                self.state.heads[station % Word::SIZE] = (rank.value, lot);
+            let next = if S::PLAIN { waiting.first() } else { None };
+            if let Some((rank, next)) = next {
+                // People go by the heads, and take no lot that waits for nobody.
+                if !alone {
+                    self.state.heads[station % Word::SIZE] = (rank.value, next);
+                }
             } else if S::PLAIN || !self.lots_wait_at(station, alone) {
                 match alone {
                     true => self.state.unmanned_waiting.remove(station),
