@@ -12,6 +12,8 @@ use crate::units::Time;
 pub(super) enum Event {
     /// A task's run and tear-down are over.
     TaskEnds(u32),
+    /// A task's run is over, and pieces are spoiled; there is tear-down to do.
+    RunEnds(u32),
     /// A task's cure is over.
     CureEnds(u32),
     /// Somebody has brought what a station that works alone needs.
@@ -33,7 +35,8 @@ impl Event {
             Event::CarrierFree(person) => (2, person.0),
             Event::CartFree(cart) => (3, cart),
             Event::Delivered(task) => (4, task),
-            Event::Release(line) => (5, line.0),
+            Event::RunEnds(task) => (5, task),
+            Event::Release(line) => (6, line.0),
         };
         (kind << 32) | u64::from(index)
     }
@@ -47,6 +50,7 @@ impl Event {
             2 => Event::CarrierFree(PersonId(index)),
             3 => Event::CartFree(index),
             4 => Event::Delivered(index),
+            5 => Event::RunEnds(index),
             _ => Event::Release(OrderLineId(index)),
         }
     }

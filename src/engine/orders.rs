@@ -37,7 +37,11 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         };
         let wanted =
             count.is_none_or(|count| released < count) && until.is_none_or(|until| at <= until);
-        if wanted {
+        // What arrives at one instant arrives before anybody chooses. Without an end to their number they would never
+        // let anybody choose.
+        if wanted && at == self.state.now && count.is_some() {
+            self.release_is_due(line, 1);
+        } else if wanted {
             self.agenda.plan_release(at, line);
         }
     }

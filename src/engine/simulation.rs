@@ -132,6 +132,7 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
             // In a plain shop nothing cures, and there is neither cart nor delivery.
             _ if S::PLAIN => {}
             Event::CureEnds(task) => self.cure_ends(task),
+            Event::RunEnds(task) => self.run_ends(task),
             Event::CartFree(cart) => self.state.carts_free.insert(cart as usize),
             Event::Delivered(task) => self.delivered(task),
         }

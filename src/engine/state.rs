@@ -178,6 +178,8 @@ pub(super) struct Task<'p> {
     pub unit: u32,
     /// First of the people, linked by `next_helper`; none if the station works alone.
     pub people: Option<PersonId>,
+    /// Pieces that the run spoils and that have not begun anew yet.
+    pub spoiled: u32,
     pub ends: Time,
 }
 
@@ -241,6 +243,7 @@ impl<'p, S: Shape> State<'p, S> {
                 choice: None,
                 unit: 0,
                 people: None,
+                spoiled: 0,
                 ends: Time::START,
             },
             queues: prepared.queues.iter().map(|_| Queue::new()).collect(),

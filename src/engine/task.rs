@@ -95,15 +95,20 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
             false => people[person.index()].next_helper,
         };
         self.recorder.work(&at_station, successors(workers, next));
+        let spoiled = match S::PLAIN {
+            true => 0,
+            false => draws::spoiled(work, lot.key, choice.step, lot.pieces),
+        };
         let cured = match S::PLAIN {
             true => ends,
-            false => self.plan_cure(choice, lot.key, &at_station),
+            false => self.plan_cure(choice, lot.key, &at_station, spoiled < lot.pieces),
         };
         let task = Task {
             lot: slot,
             choice: Some(choice),
             unit,
             people: workers,
+            spoiled,
             ends: cured,
         };
         let task = match S::IN_TURN {
@@ -113,15 +118,25 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
             }
             false => self.state.tasks.put(|_| task),
         };
+        if spoiled > 0 && run < ends {
+            self.agenda.plan(run, Event::RunEnds(task));
+        }
         self.agenda.plan(ends, Event::TaskEnds(task));
     }
 
-    /// The cure, and how long it ties up what the task has taken; returns its end.
-    fn plan_cure(&mut self, choice: &PreparedChoice, key: Key, at: &AtStation) -> Time {
+    /// The cure, if there is anything `sound` to cure, and how long it ties up what the task has taken; returns its
+    /// end.
+    fn plan_cure(
+        &mut self,
+        choice: &PreparedChoice,
+        key: Key,
+        at: &AtStation,
+        sound: bool,
+    ) -> Time {
         let work = choice.work;
         let cured = match &work.cure {
-            None => at.ends,
-            Some(cure) => at.ends + draws::cure(&cure.time, key, choice.step),
+            Some(cure) if sound => at.ends + draws::cure(&cure.time, key, choice.step),
+            _ => at.ends,
         };
         if let Some(cure) = &work.cure
             && cured > at.ends
@@ -159,6 +174,9 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
             self.use_up_inputs(task.lot);
         }
         self.state.lots[task.lot].place = PlaceId::from(choice.station);
+        if !S::PLAIN && task.spoiled > 0 {
+            self.run_ends(slot);
+        }
         let cure = choice.work.cure.as_ref().filter(|_| !S::PLAIN);
         if !cure.is_some_and(|cure| cure.ties_up_station) {
             self.free_unit(choice, task.unit);
@@ -190,19 +208,17 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
                 self.free_unit(choice, task.unit);
             }
             self.give_back_gear(choice.work, true);
-            if choice.work.spoils > 0.0 {
-                self.set_spoiled_apart(task.lot, choice);
-            }
         }
         self.go_on(task.lot, choice.after);
     }
 
-    /// Spoiled pieces begin anew; the sound ones go on.
-    fn set_spoiled_apart(&mut self, slot: u32, choice: &PreparedChoice) {
-        let lot = &self.state.lots[slot];
-        let spoiled = draws::spoiled(choice.work, lot.key, choice.step, lot.pieces);
-        if spoiled > 0 {
-            self.replace_spoiled(slot, spoiled, choice.step);
+    /// The run is over: spoiled pieces begin anew while the sound ones go on.
+    pub(super) fn run_ends(&mut self, slot: u32) {
+        let task = &mut self.state.tasks[slot];
+        let spoiled = std::mem::take(&mut task.spoiled);
+        let lot = task.lot;
+        if let Some(choice) = task.choice {
+            self.replace_spoiled(lot, spoiled, choice.step);
         }
     }
 
@@ -248,6 +264,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
             choice: None,
             unit: 0,
             people: Some(person),
+            spoiled: 0,
             ends: carrier.time,
         });
         self.agenda.plan(carrier.time, Event::Delivered(task));

@@ -12,7 +12,6 @@ use crate::floor::Manner;
 use crate::metrics::OfPerson;
 use crate::shop::{PersonId, PlaceId};
 use crate::statistics::{Estimate, Histogram, Paired, Summary};
-use crate::units::{Length, Span};
 
 /// What is kept of the replications so far: the two figures that are paired one by one, and sums of all others.
 #[derive(Debug)]
@@ -30,11 +29,21 @@ pub(super) struct Aggregate {
     measured: f64,
     stations: Vec<StationSums>,
     crew: Vec<PersonSums>,
-    gear_taken: Vec<f64>,
+    /// Share of each kind of gear that is taken.
+    gear: Vec<Summary>,
+    walking_per_order: Summary,
     projects: Vec<ProjectSums>,
     trips: Vec<u64>,
     held: Held,
     waited: WaitedSums,
+    counts: Counts,
+}
+
+/// How many there are of each station and of each kind of gear.
+#[derive(Debug)]
+struct Counts {
+    stations: Vec<u32>,
+    gear: Vec<u32>,
 }
 
 #[derive(Debug, Clone, Default)]
@@ -45,8 +54,9 @@ struct StationSums {
     reserved: f64,
     queue: Summary,
     queue_max: Summary,
-    waited: f64,
-    waits: u64,
+    /// Of the replications in which lots waited.
+    wait: Summary,
+    utilisation: Summary,
     lots: u64,
 }
 
@@ -58,14 +68,16 @@ struct PersonSums {
     waiting: f64,
     working_at: Vec<f64>,
     walked: [f64; 3],
+    utilisation: Summary,
 }
 
 #[derive(Debug, Clone, Default)]
 struct ProjectSums {
     orders_done: u64,
-    lead_time: i128,
-    walked: Length,
-    hands_on: Span,
+    /// Per order, of the replications in which one was done.
+    lead_time: Summary,
+    walked: Summary,
+    hands_on: Summary,
 }
 
 impl Aggregate {
@@ -88,11 +100,16 @@ impl Aggregate {
             measured: 0.0,
             stations: vec![StationSums::default(); shop.stations.len()],
             crew: vec![person; shop.crew.len()],
-            gear_taken: vec![0.0; shop.gear.len()],
+            gear: vec![Summary::new(); shop.gear.len()],
+            walking_per_order: Summary::new(),
             projects: vec![ProjectSums::default(); shop.projects.len()],
             trips: vec![0; 3 * places * places],
             held: Held::default(),
             waited: WaitedSums::default(),
+            counts: Counts {
+                stations: shop.stations.iter().map(|station| station.count).collect(),
+                gear: shop.gear.iter().map(|gear| gear.count).collect(),
+            },
         }
     }
 
@@ -107,7 +124,7 @@ impl Aggregate {
             self.held.add(held, measured);
         }
         if let Some(waited) = waited {
-            self.waited.add(waited);
+            self.waited.add(waited, self.projects.len());
         }
         let seconds = measured.seconds();
         let rate = |amount: f64| if seconds > 0.0 { amount / seconds } else { 0.0 };
@@ -121,15 +138,20 @@ impl Aggregate {
         self.throughput.add(rate(done) * 3600.0);
         self.in_process.add(rate(record.in_process as f64 / 1e6));
         self.measured += seconds;
-        for (sums, of) in self.stations.iter_mut().zip(&record.stations) {
+        let stations = self.stations.iter_mut().zip(&record.stations);
+        for ((sums, of), count) in stations.zip(&self.counts.stations) {
             sums.running += of.running.seconds();
             sums.setup += of.setup.seconds();
             sums.curing += of.curing.seconds();
             sums.reserved += of.reserved.seconds();
             sums.queue.add(rate(of.queue as f64 / 1e6));
             sums.queue_max.add(of.queue_max as f64);
-            sums.waited += of.waited.seconds();
-            sums.waits += of.waits;
+            if of.waits > 0 {
+                sums.wait.add(of.waited.seconds() / of.waits as f64);
+            }
+            let busy = (of.running + of.setup + of.curing).seconds();
+            sums.utilisation
+                .add(share(busy, seconds * f64::from(*count)));
             sums.lots += of.lots;
         }
         for (index, (sums, of)) in self.crew.iter_mut().zip(&record.crew).enumerate() {
@@ -144,6 +166,8 @@ impl Aggregate {
             sums.handling += handling.seconds();
             sums.working += working.seconds();
             sums.waiting += record.waiting(PersonId(index as u32)).seconds();
+            let busy = (*walking + *handling + *working).seconds();
+            sums.utilisation.add(share(busy, seconds));
             sums.working_at
                 .iter_mut()
                 .zip(working_at)
@@ -153,15 +177,21 @@ impl Aggregate {
                 .zip(walked)
                 .for_each(|(sum, length)| *sum += length.metres());
         }
-        self.gear_taken
-            .iter_mut()
-            .zip(&record.gear)
-            .for_each(|(sum, of)| *sum += of.taken as f64 / 1e6);
+        let gear = self.gear.iter_mut().zip(&record.gear);
+        for ((sums, of), count) in gear.zip(&self.counts.gear) {
+            sums.add(share(of.taken as f64 / 1e6, seconds * f64::from(*count)));
+        }
+        if done > 0.0 {
+            self.walking_per_order.add(record.walking().metres() / done);
+        }
         for (sums, of) in self.projects.iter_mut().zip(&record.projects) {
             sums.orders_done += of.orders_done;
-            sums.lead_time += of.lead_time;
-            sums.walked += of.walked;
-            sums.hands_on += of.hands_on;
+            if of.orders_done > 0 {
+                let orders = of.orders_done as f64;
+                sums.lead_time.add(of.lead_time as f64 / 1e6 / orders);
+                sums.walked.add(of.walked.metres() / orders);
+                sums.hands_on.add(of.hands_on.seconds() / orders);
+            }
         }
         self.trips
             .iter_mut()
@@ -206,11 +236,6 @@ impl Aggregate {
     pub fn findings(&self, candidate: &Candidate, settings: &Settings) -> CandidateFindings {
         let runs = self.walking.len() as f64;
         let shop = &candidate.shop;
-        let orders: u64 = self
-            .projects
-            .iter()
-            .map(|project| project.orders_done)
-            .sum();
         let legs = self.legs(candidate, runs);
         let held = self.held.shares();
         let walked_in = |manner| {
@@ -234,20 +259,20 @@ impl Aggregate {
         let walking: Summary = self.walking.iter().copied().collect();
         let stations = self.stations(candidate, &held.stations, runs);
         let crew = self.crew(candidate, &held.people, runs);
-        let gear: Vec<GearFindings> = (shop.gear.iter().zip(&self.gear_taken))
+        let gear: Vec<GearFindings> = (shop.gear.iter().zip(&self.gear))
             .zip(&held.gear)
             .map(|((gear, taken), &held)| GearFindings {
                 held,
                 name: gear.name.clone(),
                 count: gear.count,
-                utilisation: share(*taken, self.measured * f64::from(gear.count)),
+                utilisation: taken.mean().unwrap_or(0.0),
             })
             .collect();
         CandidateFindings {
             name: candidate.name.clone(),
             walking: estimate(&walking),
             walked,
-            walking_per_order: self.walking.iter().sum::<f64>() / (orders.max(1) as f64),
+            walking_per_order: self.walking_per_order.mean(),
             lead_time: self.lead_time_estimate(settings.confidence),
             lead_times: self.lead_times.clone(),
             makespan: estimate(&self.makespan),
@@ -308,7 +333,7 @@ impl Aggregate {
                 StationFindings {
                     name: station.name.clone(),
                     count: station.count,
-                    utilisation: share(busy, open),
+                    utilisation: sums.utilisation.mean().unwrap_or(0.0),
                     running: sums.running / runs,
                     setup: sums.setup / runs,
                     curing: sums.curing / runs,
@@ -318,7 +343,7 @@ impl Aggregate {
                     idle: (open - busy - sums.reserved).max(0.0) / runs,
                     queue_mean: sums.queue.mean().unwrap_or(0.0),
                     queue_max: sums.queue_max.mean().unwrap_or(0.0),
-                    wait_mean: (sums.waits > 0).then(|| sums.waited / sums.waits as f64),
+                    wait_mean: sums.wait.mean(),
                     lots: sums.lots as f64 / runs,
                     held: held.get(index).copied().unwrap_or_default(),
                 }
@@ -336,8 +361,12 @@ impl Aggregate {
         let of_group = |group: &str| held.iter().find(|(name, _)| name == group);
         rows.enumerate()
             .map(|(index, (person, sums))| PersonFindings {
-                waiting_for: self.waited.waiting_for(index),
-                at_stations: self.waited.at_stations(&candidate.shop, index),
+                waiting_for: self.waited.waiting_for(index, sums.waiting / runs),
+                at_stations: {
+                    let working_at = sums.working_at.iter().map(|seconds| seconds / runs);
+                    let working_at: Vec<f64> = working_at.collect();
+                    (self.waited).at_stations(&candidate.shop, index, &working_at)
+                },
                 held: of_group(&person.group).map_or_else(ActiveShares::default, |&(_, held)| held),
                 name: person.name.clone(),
                 group: person.group.clone(),
@@ -355,7 +384,7 @@ impl Aggregate {
                     .iter()
                     .map(|seconds| seconds / runs)
                     .collect(),
-                utilisation: share(sums.walking + sums.handling + sums.working, self.measured),
+                utilisation: sums.utilisation.mean().unwrap_or(0.0),
             })
             .collect()
     }
@@ -363,15 +392,14 @@ impl Aggregate {
     fn projects(&self, candidate: &Candidate, runs: f64) -> Vec<ProjectFindings> {
         let rows = candidate.shop.projects.enumerate().zip(&self.projects);
         rows.map(|((id, project), sums)| {
-            let per_order =
-                |amount: f64| (sums.orders_done > 0).then(|| amount / sums.orders_done as f64);
+            let lead_time = sums.lead_time.mean();
             ProjectFindings {
                 name: project.name.clone(),
                 orders_done: sums.orders_done as f64 / runs,
-                lead_time: per_order(sums.lead_time as f64 / 1e6),
-                walking_per_order: per_order(sums.walked.metres()),
-                hands_on_per_order: per_order(sums.hands_on.seconds()),
-                lead_time_split: self.waited.split(id),
+                lead_time,
+                walking_per_order: sums.walked.mean(),
+                hands_on_per_order: sums.hands_on.mean(),
+                lead_time_split: self.waited.split(id, lead_time),
             }
         })
         .collect()

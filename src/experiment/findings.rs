@@ -36,7 +36,7 @@ pub struct CandidateFindings {
     pub name: String,
     pub walking: Estimate,
     pub walked: Walked,
-    pub walking_per_order: f64,
+    pub walking_per_order: Option<f64>,
     /// None when no order was done in the measured time of any replication.
     pub lead_time: Option<Estimate>,
     /// Of all orders of all replications, in microseconds.

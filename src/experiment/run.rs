@@ -18,8 +18,8 @@ pub(super) const FIRST: u32 = 20;
 pub(super) const MOST: u32 = 10_000;
 
 /// Of so many replications, the first ones, it is found out as well what held them up: that costs about as much again
-/// as playing them, and shares of time need no more.
-pub const LOOKED_INTO: u32 = 100;
+/// as playing them. Where more are played, what the first ones say is scaled to the times of all.
+pub const LOOKED_INTO: u32 = 200;
 
 /// A replication that came to its end.
 pub(super) struct Played {
@@ -87,15 +87,32 @@ pub fn run(
                 played
             })
             .collect();
-        for (at, record) in records.into_iter().enumerate() {
-            aggregates[at / batch as usize].add(record?);
+        // Replications count one after the other, so that where they end does not depend on the batches.
+        let mut of_candidates: Vec<_> = Vec::new();
+        let mut records = records.into_iter();
+        for _ in &study.candidates {
+            of_candidates.push(
+                records
+                    .by_ref()
+                    .take(batch as usize)
+                    .collect::<Vec<_>>()
+                    .into_iter(),
+            );
         }
-        played += batch;
-        precise = precision.is_some_and(|share| {
-            aggregates
-                .iter()
-                .all(|a| a.is_precise(share, &study.settings))
-        });
+        for _ in 0..batch {
+            for (aggregate, records) in aggregates.iter_mut().zip(&mut of_candidates) {
+                if let Some(record) = records.next() {
+                    aggregate.add(record?);
+                }
+            }
+            played += 1;
+            precise = precision.is_some_and(|share| {
+                played >= FIRST && (aggregates.iter()).all(|a| a.is_precise(share, &study.settings))
+            });
+            if precise {
+                break;
+            }
+        }
     }
     let comparisons = (0..study.candidates.len()).filter(|&other| other != base);
     let level = study.settings.confidence;
@@ -120,8 +137,16 @@ pub fn run(
                 })
             })
             .collect(),
-        walks_least: best_of(aggregates.iter().map(|a| Some(a.walking.clone())), level),
-        soonest: best_of(aggregates.iter().map(Aggregate::mean_lead_times), level),
+        walks_least: best_of(
+            aggregates.iter().map(|a| Some(a.walking.clone())),
+            varies,
+            level,
+        ),
+        soonest: best_of(
+            aggregates.iter().map(Aggregate::mean_lead_times),
+            varies,
+            level,
+        ),
         candidates: study
             .candidates
             .iter()
@@ -132,14 +157,17 @@ pub fn run(
 }
 
 /// Which candidates may have the smallest mean; None if there is only one, or one of them has no figures.
-fn best_of(series: impl Iterator<Item = Option<Vec<f64>>>, level: f64) -> Option<Selection> {
+fn best_of(
+    series: impl Iterator<Item = Option<Vec<f64>>>,
+    varies: bool,
+    level: f64,
+) -> Option<Selection> {
     let series: Vec<Vec<f64>> = series.collect::<Option<_>>()?;
     if series.len() < 2 {
         return None;
     }
     let series: Vec<&[f64]> = series.iter().map(Vec::as_slice).collect();
-    if series[0].len() == 1 {
-        // Nothing varies, or nobody knows by how much.
+    if !varies {
         let values: Vec<f64> = series.iter().map(|values| values[0]).collect();
         return Selection::exact(&values);
     }

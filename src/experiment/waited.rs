@@ -9,71 +9,95 @@ use crate::units::Span;
 #[derive(Debug, Default)]
 pub(super) struct WaitedSums {
     replications: u32,
-    sums: Waited,
+    /// By project: of the replications in which orders of it were done, how many they are and their mean lead times
+    /// split up, in seconds.
+    splits: Vec<(u32, [f64; 7])>,
+    crew: Vec<OfWaiting>,
 }
 
 impl WaitedSums {
-    pub fn add(&mut self, waited: Waited) {
+    pub fn add(&mut self, waited: Waited, projects: usize) {
         self.replications += 1;
+        self.splits.resize(projects, (0, [0.0; 7]));
+        for (project, (replications, sums)) in self.splits.iter_mut().enumerate() {
+            let lines = || {
+                let of_project = |line: &&OfLine| line.project.index() == project;
+                waited.lead_times.iter().filter(of_project)
+            };
+            let orders: u64 = lines().map(|line| line.orders).sum();
+            if orders == 0 {
+                continue;
+            }
+            *replications += 1;
+            for line in lines().filter(|line| line.leaves > 0) {
+                let share = 1e-6 / f64::from(line.leaves) / orders as f64;
+                let parts = sums.iter_mut().zip(line.split.parts());
+                parts.for_each(|(sum, part)| *sum += part as f64 * share);
+            }
+        }
         if self.replications == 1 {
-            self.sums = waited;
+            self.crew = waited.crew;
             return;
         }
-        let lines = self.sums.lead_times.iter_mut().zip(&waited.lead_times);
-        lines.for_each(|(sum, one)| add_line(sum, one));
-        let crew = self.sums.crew.iter_mut().zip(&waited.crew);
+        let crew = self.crew.iter_mut().zip(&waited.crew);
         crew.for_each(|(sum, one)| add_person(sum, one));
     }
 
-    /// Seconds of the mean lead time of a project's orders; None if none was done.
-    pub fn split(&self, project: ProjectId) -> Option<Split<f64>> {
-        let (mut orders, mut parts) = (0, [0.0; 7]);
-        let lines = self.sums.lead_times.iter();
-        for line in lines.filter(|line| line.project == project && line.leaves > 0) {
-            orders += line.orders;
-            for (sum, part) in parts.iter_mut().zip(line.split.parts()) {
-                *sum += part as f64 / 1e6 / f64::from(line.leaves);
-            }
+    /// How a project's mean lead time in seconds splits up: as in the replications that were looked into, so that the
+    /// parts add up to it. None if no order was done in any of those.
+    pub fn split(&self, project: ProjectId, lead_time: Option<f64>) -> Option<Split<f64>> {
+        let &(replications, sums) = self.splits.get(project.index())?;
+        if replications == 0 {
+            return None;
         }
-        (orders > 0).then(|| Split::of_parts(parts.map(|part| part / orders as f64)))
+        Some(Split::of_parts(scaled(sums, lead_time?)?))
     }
 
-    /// Mean seconds of a replication that each person waited, by what for.
-    pub fn waiting_for(&self, person: usize) -> Option<WaitingFor> {
-        let of = self.sums.crew.get(person)?;
-        let mean = |span: Span| span.seconds() / f64::from(self.replications);
+    /// Seconds that each person waited, by what for: as in the replications that were looked into, so that they add
+    /// up to `waiting`.
+    pub fn waiting_for(&self, person: usize, waiting: f64) -> Option<WaitingFor> {
+        let of = self.crew.get(person)?;
+        let times = [of.cure, of.station, of.gear, of.nothing].map(Span::seconds);
+        let [cure, station, gear, nothing] = scaled(times, waiting)?;
         Some(WaitingFor {
-            cure: mean(of.cure),
-            station: mean(of.station),
-            gear: mean(of.gear),
-            nothing: mean(of.nothing),
+            cure,
+            station,
+            gear,
+            nothing,
         })
     }
 
-    /// Mean seconds of a replication that a person worked at each station, where they did.
-    pub fn at_stations(&self, shop: &Shop, person: usize) -> Vec<AtStation> {
-        let Some(of) = self.sums.crew.get(person) else {
+    /// Seconds that a person worked at each station, where they did: in all the seconds given for each, setting up and
+    /// running as in the replications that were looked into.
+    pub fn at_stations(&self, shop: &Shop, person: usize, working_at: &[f64]) -> Vec<AtStation> {
+        let Some(of) = self.crew.get(person) else {
             return Vec::new();
         };
-        let mean = |span: Span| span.seconds() / f64::from(self.replications);
-        let times = of.setting_up.iter().zip(&of.running);
+        let times = of.setting_up.iter().zip(&of.running).zip(working_at);
         (shop.stations.iter().zip(times))
-            .filter(|(_, (setting_up, running))| !setting_up.is_zero() || !running.is_zero())
-            .map(|(station, (&setting_up, &running))| AtStation {
-                name: station.name.clone(),
-                setting_up: mean(setting_up),
-                running: mean(running),
+            .filter_map(|(station, ((setting_up, running), &whole))| {
+                let times = [setting_up.seconds(), running.seconds()];
+                let [setting_up, running] = scaled(times, whole)?;
+                Some(AtStation {
+                    name: station.name.clone(),
+                    setting_up,
+                    running,
+                })
             })
+            .filter(|at| at.setting_up > 0.0 || at.running > 0.0)
             .collect()
     }
 }
 
-fn add_line(sum: &mut OfLine, one: &OfLine) {
-    sum.orders += one.orders;
-    sum.lead_time += one.lead_time;
-    let mut parts = sum.split.parts();
-    (parts.iter_mut().zip(one.split.parts())).for_each(|(sum, part)| *sum += part);
-    sum.split = Split::of_parts(parts);
+/// Parts in the proportion of these, that add up to the whole: the ratio estimator (Cochran, Sampling Techniques,
+/// chapter 6; from memory). None if there is nothing to share out and a whole all the same.
+fn scaled<const N: usize>(parts: [f64; N], whole: f64) -> Option<[f64; N]> {
+    let sum: f64 = parts.iter().sum();
+    if sum > 0.0 {
+        Some(parts.map(|part| part * (whole / sum)))
+    } else {
+        (whole <= 0.0).then_some(parts)
+    }
 }
 
 fn add_person(sum: &mut OfWaiting, one: &OfWaiting) {

@@ -350,6 +350,24 @@ pub(super) fn bottleneck(found: &CandidateFindings) -> Option<String> {
                     format!("{name}, not a machine, is"),
                     format!("the time of {name}"),
                 ),
+                count
+                    if members
+                        .iter()
+                        .any(|person| !person.name.starts_with(name.as_str())) =>
+                {
+                    // Nobody is busier than the others but by the order of their names.
+                    let all = if count == found.crew.len() {
+                        "All"
+                    } else {
+                        "The"
+                    };
+                    (
+                        format!(
+                            "{all} {count} people who do the same ({name}), not a machine, are"
+                        ),
+                        "their time".to_owned(),
+                    )
+                }
                 count => (
                     format!("The {count} people called \"{name}\", not a machine, are"),
                     "their time".to_owned(),

@@ -6,7 +6,7 @@ use crate::units::{Mass, Span, Speed};
 #[derive(Debug, Clone)]
 pub struct Person {
     pub name: String,
-    /// The name under which the file counts this person and others who are alike.
+    /// The name of all who can do the same, as fast, from the same place.
     pub group: String,
     /// Operations that this person can do; `None` means every one.
     pub can: Option<Vec<OperationId>>,

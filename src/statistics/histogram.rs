@@ -1,13 +1,13 @@
 //! Quantiles of many durations in little memory.
 
 /// How many buckets each doubling of the value is divided into, as a power of two.
-const DIVISION_BITS: u32 = 7;
+const DIVISION_BITS: u32 = 8;
 
 /// How often whole microseconds from 0 to 2^63 - 1 occurred.
 ///
-/// Values below 256 have a bucket each. Above, a bucket is as wide as 1/128 of the power of two
-/// at or below it, so the middle of a bucket is within 0.4 % of each value in it. At most 7 296
-/// buckets (57 KiB) are needed; those above the largest value are not allocated.
+/// Values below 512 have a bucket each. Above, a bucket is as wide as 1/256 of the power of two
+/// at or below it, so any two values in it are within 0.4 % of each other. At most 14 336
+/// buckets (112 KiB) are needed; those above the largest value are not allocated.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Histogram {
     counts: Vec<u64>,
@@ -74,7 +74,8 @@ impl Histogram {
     ///
     /// It is the smallest value that at least the share `p` of all values does not exceed: the one
     /// of rank `⌈p n⌉`, at least 1 (definition 1 of Hyndman and Fan, The American Statistician 50
-    /// (1996) 361-365). The first and the last rank are exact, the others within 0.4 %.
+    /// (1996) 361-365). The first and the last rank are exact. Others are placed within their bucket as if its values
+    /// were spread evenly, so that a quantile moves with its rank and not in steps; it is within 0.4 %.
     pub fn quantile(&self, p: f64) -> Option<i64> {
         let (least, most) = self.extremes?;
         let rank = rank(p, self.count);
@@ -84,12 +85,14 @@ impl Histogram {
         if rank == self.count {
             return Some(most);
         }
-        let mut below = 0;
+        let mut up_to = 0;
         let index = self.counts.iter().position(|count| {
-            below += count;
-            below >= rank
+            up_to += count;
+            up_to >= rank
         })?;
-        Some(middle(index).clamp(least, most))
+        let inside = self.counts[index];
+        let place = rank - (up_to - inside);
+        Some(within(index, place, inside).clamp(least, most))
     }
 
     #[cold]
@@ -115,11 +118,12 @@ fn bucket(value: i64) -> usize {
     (cut << DIVISION_BITS) + (bits >> cut) as usize
 }
 
-/// The value in the middle of a bucket, rounded down.
-fn middle(index: usize) -> i64 {
+/// Where value number `place` of `count` evenly spread ones lies in a bucket, rounded down.
+fn within(index: usize, place: u64, count: u64) -> i64 {
     let cut = (index >> DIVISION_BITS).saturating_sub(1);
     let left = (index - (cut << DIVISION_BITS)) as u64;
     let low = left << cut;
-    let high = low + ((1u64 << cut) - 1);
-    (low + (high - low) / 2) as i64
+    let width = u128::from((1u64 << cut) - 1);
+    let into = width * u128::from(2 * place - 1) / u128::from(2 * count);
+    (low + into as u64) as i64
 }

@@ -222,5 +222,30 @@ fn crew(
         ));
         return None;
     }
-    Some(crew)
+    Some(count_together(crew))
+}
+
+/// Puts people who are alike in one group, under whatever names the file has them: who of them does what hangs only on
+/// the order of their names. Where the file counts them together they keep the name that it gives them.
+fn count_together(crew: Table<PersonId, Person>) -> Table<PersonId, Person> {
+    let like = |one: &Person, other: &Person| {
+        one.can == other.can
+            && one.walking_speed == other.walking_speed
+            && one.starts_at == other.starts_at
+    };
+    let groups: Vec<String> = (crew.iter())
+        .map(|person| {
+            let alike: Vec<&Person> = crew.iter().filter(|other| like(person, other)).collect();
+            let first = alike.first().map_or(person, |first| first);
+            if alike.iter().all(|other| other.group == first.group) {
+                first.group.clone()
+            } else {
+                format!("{} and {} alike", first.name, alike.len() - 1)
+            }
+        })
+        .collect();
+    let named = crew.iter().cloned().zip(groups);
+    named
+        .map(|(person, group)| Person { group, ..person })
+        .collect()
 }
