@@ -46,6 +46,7 @@ fn work(dice: &mut Dice) -> Work {
         fetch_from: None,
         pausable: false,
         spoils: 0.0,
+        given: Default::default(),
     }
 }
 
