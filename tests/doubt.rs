@@ -441,8 +441,8 @@ projects: {box: {pieces: 1, route: [cut]}}
 orders: [{project: box}]
 layouts: {one: {distances: 0}}
 candidates:
-  slow one first: {layout: one, change: {crew: {anna: null, ben: null, slow: {walking speed: 50 cm/s}, carl: {}}}}
-  slower: {layout: one, change: {crew: {slow: {walking speed: 40 cm/s}}}}
+  slow one first: {layout: one, change: {crew: {anna: null, ben: null, slow: {walking speed: 0.5 m/s}, carl: {}}}}
+  slower: {layout: one, change: {crew: {slow: {walking speed: 0.4 m/s}}}}
 ",
     );
     let mut found = std::collections::BTreeMap::new();

@@ -188,7 +188,10 @@ enum Value<'w> {
 impl Value<'_> {
     /// Equal values have equal keys: all parameters are written out, and to the last digit.
     fn key(self) -> Key {
-        Key::of_name(&format!("{self:?}"))
+        match self {
+            Value::Time(time) => Key::of_name(&format!("{time:?}")),
+            Value::Rate(rate) => Key::of_name("rate").with(rate.to_bits()),
+        }
     }
 }
 
