@@ -5,6 +5,13 @@
 //! tear-down and cure of each operation at each station; the time between orders; picking up, putting down, loading
 //! and unloading; the speeds of walking, carrying and pushing. What sets the question stays: distances, sizes, counts,
 //! due dates, horizon and warm-up. A whole distribution is stretched, so its shape and its luck stay.
+//!
+//! A factor belongs to the place in the file where a time is given, not to the places where it is used: what is given
+//! for an operation is off by the same at every station, and what a candidate changes at a place is off as what it
+//! replaces. Only several steps of one route may give several times for one operation; these are known by their values,
+//! so that taking a step out leaves the others what they are.
+
+use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
@@ -75,11 +82,18 @@ pub fn doubt(study: &Study, share: f64, progress: &(dyn Fn(u64) + Sync)) -> Resu
     );
     let candidates = study.candidates.len();
     let replications = each(study);
+    let guesses = Guesses::of(study);
     let outcomes: Vec<Result<Outcome, Failure>> = (0..DRAWS as usize * candidates)
         .into_par_iter()
         .map(|job| {
             let draw = (job / candidates) as u32;
-            let outcome = play(study, &study.candidates[job % candidates], share, draw);
+            let outcome = play(
+                study,
+                &study.candidates[job % candidates],
+                &guesses,
+                share,
+                draw,
+            );
             progress(u64::from(replications));
             outcome
         })
@@ -108,11 +122,17 @@ fn count_best(counts: &mut [u32], values: impl Iterator<Item = Option<f64>> + Cl
     }
 }
 
-fn play(study: &Study, candidate: &Candidate, share: f64, draw: u32) -> Result<Outcome, Failure> {
+fn play(
+    study: &Study,
+    candidate: &Candidate,
+    guesses: &Guesses,
+    share: f64,
+    draw: u32,
+) -> Result<Outcome, Failure> {
     let settings = &study.settings;
     let candidate = Candidate {
         name: format!("{}, with other times", candidate.name),
-        shop: doubted(&candidate.shop, share, settings.seed, draw),
+        shop: guesses.stretched(&candidate.shop, Factors::new(share, settings.seed, draw)),
         ..candidate.clone()
     };
     let prepared = Prepared::new(&candidate.shop, &candidate.walks);
@@ -137,114 +157,222 @@ struct Factors {
 }
 
 impl Factors {
-    fn of(self, names: &[&str], nth: usize) -> f64 {
-        let key = names.iter().fold(self.key, |key, name| key.with_name(name));
-        let place = 2.0 * key.with(nth as u64).uniform() - 1.0;
+    fn new(share: f64, seed: u64, draw: u32) -> Factors {
+        let key = Key::from_seed(seed).with_name("doubt");
+        Factors {
+            key: key.with(u64::from(draw)),
+            log_most: libm::log1p(share),
+        }
+    }
+
+    fn of(self, place: Key) -> f64 {
+        let place = 2.0 * self.key.with(place.bits()).uniform() - 1.0;
         libm::exp(place * self.log_most)
     }
 }
 
-/// The times of one operation at one station that have been met, by the name of their key.
-type Met = Vec<(String, &'static str, Vec<Distribution>)>;
+/// A place in the file, by the names that lead to it.
+fn place(names: &[&str]) -> Key {
+    let root = Key::from_seed(0);
+    names.iter().fold(root, |key, name| key.with_name(name))
+}
 
-/// A shop in which every time is off by a factor of its own.
-///
-/// A time is known by where it stands: operation, station and key, and whether it is the first, second … different
-/// value there, since a step of a route may have a time of its own. So a time that many steps share is off by the same
-/// in all of them, and in all candidates, whatever its value there.
-pub fn doubted(shop: &Shop, share: f64, seed: u64, draw: u32) -> Shop {
-    let key = Key::from_seed(seed).with_name("doubt");
-    let factors = Factors {
-        key: key.with(u64::from(draw)),
-        log_most: libm::log1p(share),
-    };
-    let mut shop = shop.clone();
+/// What a place says.
+#[derive(Debug, Clone, Copy)]
+enum Value<'w> {
+    Time(&'w Distribution),
+    /// A feed speed or an area rate.
+    Rate(f64),
+}
+
+impl Value<'_> {
+    /// Equal values have equal keys: all parameters are written out, and to the last digit.
+    fn key(self) -> Key {
+        match self {
+            Value::Time(time) => Key::of_name(&format!("{time:?}")),
+            Value::Rate(rate) => Key::of_name("rate").with(rate.to_bits()),
+        }
+    }
+}
+
+/// A time that the file gives. Its factor belongs to the place, unless several steps of one route share the place.
+#[derive(Debug, Clone, Copy)]
+struct Guess<'w> {
+    place: Key,
+    by_step: bool,
+    value: Value<'w>,
+}
+
+/// What has to be known of all candidates, so that they share their factors.
+#[derive(Debug)]
+struct Guesses {
+    /// Places at which the steps of one route give several values, in any candidate.
+    several: BTreeSet<Key>,
+    /// Whose name stands for the walking speed of a group.
+    walks_like: BTreeMap<String, String>,
+}
+
+impl Guesses {
+    fn of(study: &Study) -> Guesses {
+        let mut several = BTreeSet::new();
+        for candidate in &study.candidates {
+            let mut values = BTreeMap::new();
+            stretch_work(&mut candidate.shop.clone(), |guess| {
+                if guess.by_step {
+                    let value = guess.value.key();
+                    if *values.entry(guess.place).or_insert(value) != value {
+                        several.insert(guess.place);
+                    }
+                }
+                1.0
+            });
+        }
+        Guesses {
+            several,
+            walks_like: walks_like(study),
+        }
+    }
+
+    fn stretched(&self, shop: &Shop, factors: Factors) -> Shop {
+        let mut shop = shop.clone();
+        stretch_work(&mut shop, |guess| {
+            let place = guess.place;
+            factors.of(if guess.by_step && self.several.contains(&place) {
+                place.with(guess.value.key().bits())
+            } else {
+                place
+            })
+        });
+        for line in shop.orders.ids().collect::<Vec<_>>() {
+            let project = shop.orders[line].project;
+            let before = shop.orders.iter().take(line.index());
+            // Lines of one project are told apart by their place among the lines of that project.
+            let nth = before.filter(|other| other.project == project).count();
+            let project = &shop.projects[project].name;
+            let place = place(&["every", project]).with(nth as u64);
+            if let Arrivals::Every { every, .. } = &mut shop.orders[line].arrivals {
+                *every = every.scaled(factors.of(place));
+            }
+        }
+        self.stretch_handling(&mut shop, factors);
+        shop
+    }
+
+    fn stretch_handling(&self, shop: &mut Shop, factors: Factors) {
+        let factor = |name: &str| factors.of(place(&["handling", name]));
+        let span = |span: Span, name: &str| Span::from_seconds(span.seconds() * factor(name));
+        // A speed that is too high by a factor makes times too short by it.
+        let speed = |speed: Speed, factor: f64| {
+            Speed::from_metres_per_second(speed.metres_per_second() / factor)
+        };
+        let handling = &mut shop.handling;
+        handling.pick_up = span(handling.pick_up, "pick up");
+        handling.put_down = span(handling.put_down, "put down");
+        handling.loaded_speed = speed(handling.loaded_speed, factor("loaded speed"));
+        if let Some(carts) = &mut handling.carts {
+            carts.load = span(carts.load, "load");
+            carts.unload = span(carts.unload, "unload");
+            carts.speed = speed(carts.speed, factor("cart speed"));
+        }
+        for id in shop.crew.ids().collect::<Vec<_>>() {
+            let person = &mut shop.crew[id];
+            let group = self.walks_like.get(&person.group).unwrap_or(&person.group);
+            let place = place(&["crew", group, "walking speed"]);
+            person.walking_speed = speed(person.walking_speed, factors.of(place));
+        }
+    }
+}
+
+/// The shop of a candidate with every time off by the factor of the place where it was given.
+pub fn doubted(study: &Study, candidate: usize, share: f64, seed: u64, draw: u32) -> Shop {
+    let shop = &study.candidates[candidate].shop;
+    Guesses::of(study).stretched(shop, Factors::new(share, seed, draw))
+}
+
+/// Stretches every time of every work by what `factor` says of the place where it was given.
+fn stretch_work(shop: &mut Shop, mut factor: impl FnMut(Guess) -> f64) {
     let operations: Vec<String> = shop.operations.iter().cloned().collect();
     let stations: Vec<String> = shop.stations.iter().map(|s| s.name.clone()).collect();
-    let mut met: Met = Vec::new();
-    for_each_work(&mut shop, |(_, _, _, station), work| {
+    let items: Vec<Vec<Key>> = (shop.projects.iter())
+        .map(|project| {
+            let items = project.items.iter();
+            let key = |name: &str| place(&["step", &project.name, name]);
+            items.map(|item| key(&item.name)).collect()
+        })
+        .collect();
+    for_each_work(shop, |(project, item, _, station), work| {
         let operation = &operations[work.operation.index()];
-        let station = &stations[station.index()];
+        let by_operation = place(&["operation"]);
+        let by_station = place(&["station", &stations[station.index()]]);
+        let by_step = items[project.index()][item];
+        let given = work.given;
         let cure = work.cure.as_mut().map(|cure| &mut cure.time);
         let times = [
-            ("setup", work.setup.as_mut()),
-            ("per piece", work.per_piece.as_mut()),
-            ("per lot", work.per_lot.as_mut()),
-            ("teardown", work.teardown.as_mut()),
-            ("cure", cure),
+            ("setup", given.setup, work.setup.as_mut()),
+            ("per piece", given.per_piece, work.per_piece.as_mut()),
+            ("per lot", given.per_lot, work.per_lot.as_mut()),
+            ("teardown", given.teardown, work.teardown.as_mut()),
+            ("cure", given.cure, cure),
         ];
-        for (what, time) in times {
+        for (what, level, time) in times {
             let Some(time) = time else {
                 continue;
             };
-            let nth = nth_value(&mut met, &format!("{operation}\n{station}"), what, time);
-            *time = time.scaled(factors.of(&["work", operation, station, what], nth));
+            let place = level.pick(by_operation, by_station, by_step);
+            *time = time.scaled(factor(Guess {
+                place: place.with_name(operation).with_name(what),
+                by_step: level.is_step(),
+                value: Value::Time(time),
+            }));
         }
-        // Sizes make it differ from lot to lot; the speed or rate behind it is one.
-        work.by_size *= factors.of(&["work", operation, station, "by size"], 0);
+        // Sizes make it differ from lot to lot; the speed and the rate behind it are one each.
+        let rates = [
+            ("feed speed", given.feed, given.feed_speed, given.fed),
+            ("area rate", given.surface, given.area_rate, 1.0 - given.fed),
+        ];
+        let mut by_size = 0.0;
+        for (what, level, rate, part) in rates {
+            if work.by_size > 0.0 && part > 0.0 {
+                let place = level.pick(by_operation, by_station, by_step);
+                by_size += work.by_size
+                    * part
+                    * factor(Guess {
+                        place: place.with_name(operation).with_name(what),
+                        by_step: level.is_step(),
+                        value: Value::Rate(rate),
+                    });
+            }
+        }
+        work.by_size = by_size;
     });
-    for line in shop.orders.ids().collect::<Vec<_>>() {
-        let project = shop.orders[line].project;
-        let before = shop.orders.iter().take(line.index());
-        // Lines of one project are told apart by their place among the lines of that project.
-        let nth = before.filter(|other| other.project == project).count();
-        let project = shop.projects[project].name.clone();
-        if let Arrivals::Every { every, .. } = &mut shop.orders[line].arrivals {
-            *every = every.scaled(factors.of(&["every", &project], nth));
-        }
-    }
-    stretch_handling(&mut shop, factors);
-    shop
 }
 
-/// Which of the different values of a time this is, counted from 0 in the order of the file.
-fn nth_value(met: &mut Met, place: &str, what: &'static str, time: &Distribution) -> usize {
-    let index = met
-        .iter()
-        .position(|(at, key, _)| at == place && *key == what);
-    let index = index.unwrap_or_else(|| {
-        met.push((place.to_owned(), what, Vec::new()));
-        met.len() - 1
-    });
-    let values = &mut met[index].2;
-    values
-        .iter()
-        .position(|value| value == time)
-        .unwrap_or_else(|| {
-            values.push(time.clone());
-            values.len() - 1
-        })
-}
-
-fn stretch_handling(shop: &mut Shop, factors: Factors) {
-    let span = |span: Span, name: &str| {
-        Span::from_seconds(span.seconds() * factors.of(&["handling", name], 0))
-    };
-    // A speed that is too high by a factor makes times too short by it.
-    let speed = |speed: Speed, names: &[&str]| {
-        Speed::from_metres_per_second(speed.metres_per_second() / factors.of(names, 0))
-    };
-    let handling = &mut shop.handling;
-    handling.pick_up = span(handling.pick_up, "pick up");
-    handling.put_down = span(handling.put_down, "put down");
-    handling.loaded_speed = speed(handling.loaded_speed, &["handling", "loaded speed"]);
-    if let Some(carts) = &mut handling.carts {
-        carts.load = span(carts.load, "load");
-        carts.unload = span(carts.unload, "unload");
-        carts.speed = speed(carts.speed, &["handling", "cart speed"]);
+/// Groups of the crew that walk at the same speed, in whichever candidate, take it from the same place: what most
+/// people walk at is given once for all of them. The first of their names stands for all.
+fn walks_like(study: &Study) -> BTreeMap<String, String> {
+    let mut alike: Vec<(BTreeSet<&str>, BTreeSet<u64>)> = Vec::new();
+    let people = study.candidates.iter().flat_map(|c| c.shop.crew.iter());
+    for person in people {
+        let pace = person.walking_speed.metres_per_second().to_bits();
+        let (mut names, mut paces) = (BTreeSet::from([&*person.group]), BTreeSet::from([pace]));
+        alike.retain_mut(|(others, theirs)| {
+            let apart = !others.contains(&*person.group) && !theirs.contains(&pace);
+            if !apart {
+                names.append(others);
+                paces.append(theirs);
+            }
+            apart
+        });
+        alike.push((names, paces));
     }
-    // Whoever walks at the same speed does so for the same reason: the speed was given once for all of them.
-    let mut paces: Vec<Speed> = Vec::new();
-    for person in shop.crew.ids().collect::<Vec<_>>() {
-        let pace = &mut shop.crew[person].walking_speed;
-        let nth = paces
-            .iter()
-            .position(|other| other == pace)
-            .unwrap_or_else(|| {
-                paces.push(*pace);
-                paces.len() - 1
-            });
-        let factor = factors.of(&["handling", "walking speed"], nth);
-        *pace = Speed::from_metres_per_second(pace.metres_per_second() / factor);
+    let mut found = BTreeMap::new();
+    for (names, _) in alike {
+        let first = names.first().copied().unwrap_or_default();
+        found.extend(
+            names
+                .iter()
+                .map(|&name| (name.to_owned(), first.to_owned())),
+        );
     }
+    found
 }

@@ -6,34 +6,72 @@ use super::figure::percent;
 use super::tables::{table, text};
 use crate::experiment::{Doubt, Findings};
 
+/// So many candidates are called by their names in one sentence, at most.
+const NAMED: usize = 4;
+
+/// Who is the best in the most draws, if anybody is in any.
+#[derive(Debug, PartialEq)]
+struct Leaders {
+    /// Several are best equally often.
+    candidates: Vec<usize>,
+    draws: u32,
+}
+
+fn leaders(counts: &[u32]) -> Option<Leaders> {
+    let draws = counts.iter().copied().max().filter(|&most| most > 0)?;
+    let candidates = (0..counts.len()).filter(|&index| counts[index] == draws);
+    Some(Leaders {
+        candidates: candidates.collect(),
+        draws,
+    })
+}
+
+/// Who has something, up to the verb.
+fn subject(leaders: &Leaders, findings: &Findings, draws: u32) -> String {
+    let all = findings.candidates.len();
+    let candidates = &leaders.candidates;
+    let names: Vec<String> = (candidates.iter())
+        .map(|&index| format!("\"{}\"", findings.candidates[index].name))
+        .collect();
+    let who = match &names[..] {
+        [only] => return format!("{only} has"),
+        _ if candidates.len() == all && all == 2 => "both candidates".to_owned(),
+        _ if candidates.len() == all => format!("all {all} candidates"),
+        [first @ .., last] if names.len() <= NAMED => format!("{} and {last}", first.join(", ")),
+        _ => format!("{} of the {all} candidates", names.len()),
+    };
+    // Whoever is best in every draw ties with all others who are; in fewer draws they may take turns.
+    let verb = if leaders.draws == draws {
+        "tie for"
+    } else {
+        "each have"
+    };
+    format!("{who} {verb}")
+}
+
 /// What the draws say, in a sentence or two.
 pub fn answer(findings: &Findings, doubt: &Doubt) -> String {
     let off = percent(doubt.share);
     let draws = doubt.draws;
-    let best = |counts: &[u32]| -> Option<(String, u32)> {
-        // Of several the first, which the table shows anyway.
-        let most = counts.iter().copied().max().filter(|&most| most > 0)?;
-        let index = counts.iter().position(|&count| count == most)?;
-        Some((findings.candidates[index].name.clone(), most))
-    };
     let mut sentence = format!("If every time that you gave may be off by {off}, each by itself,");
-    let walking = best(&doubt.walking);
-    if let Some((name, count)) = &walking {
+    let subject = |leaders: &Leaders| subject(leaders, findings, draws);
+    let walking = leaders(&doubt.walking);
+    let walkers = walking.as_ref().map(subject);
+    if let (Some(Leaders { draws: count, .. }), Some(who)) = (&walking, &walkers) {
         sentence.push_str(&format!(
-            " \"{name}\" has the least walking in {count} of {draws} draws"
+            " {who} the least walking in {count} of {draws} draws"
         ));
     }
-    match best(&doubt.lead_time) {
-        Some((name, count)) if walking.is_some_and(|(other, _)| other == name) => {
-            sentence.push_str(&format!(" and the shortest lead time in {count}."));
-        }
-        Some((name, count)) => {
-            sentence.push_str(&format!(
-                ", and \"{name}\" has the shortest lead time in {count}."
-            ));
-        }
-        None => sentence.push_str("; no order is done in any of them."),
-    }
+    let Some(quickest) = leaders(&doubt.lead_time) else {
+        sentence.push_str("; no order is done in any of them.");
+        return sentence;
+    };
+    let (who, count) = (subject(&quickest), quickest.draws);
+    sentence.push_str(&if walkers.is_some_and(|walkers| walkers == who) {
+        format!(" and the shortest lead time in {count}.")
+    } else {
+        format!(", and {who} the shortest lead time in {count}.")
+    });
     sentence
 }
 

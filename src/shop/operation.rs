@@ -30,6 +30,53 @@ pub struct Work {
     pub pausable: bool,
     /// Probability that a piece is spoiled.
     pub spoils: f64,
+    /// Where the times above were given. No run depends on it.
+    pub given: GivenAt,
+}
+
+/// Where each time of some work was given. A time that is not there was given nowhere, whatever this says.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct GivenAt {
+    pub setup: Level,
+    pub per_piece: Level,
+    pub per_lot: Level,
+    pub teardown: Level,
+    pub cure: Level,
+    pub feed: Level,
+    /// In metres per second, as given; 0 without one.
+    pub feed_speed: f64,
+    pub surface: Level,
+    /// In square metres per second, as given; 0 without one.
+    pub area_rate: f64,
+    /// How much of `by_size` follows from the feed speed, from 0 to 1; the rest follows from the area rate.
+    pub fed: f64,
+}
+
+/// One of the three places where a file can give a time.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Level {
+    /// For the operation, wherever it is done; so is everything in a shop that no file describes.
+    #[default]
+    Operation,
+    /// For the operation at one station.
+    Station,
+    /// For one step of a route.
+    Step,
+}
+
+impl Level {
+    pub fn is_step(self) -> bool {
+        self == Level::Step
+    }
+
+    /// What belongs to this level.
+    pub fn pick<T>(self, operation: T, station: T, step: T) -> T {
+        match self {
+            Level::Operation => operation,
+            Level::Station => station,
+            Level::Step => step,
+        }
+    }
 }
 
 /// What happens after the run, when nobody is needed and the lot is not yet done.
@@ -43,6 +90,15 @@ pub struct Cure {
 }
 
 impl Work {
+    /// The level at which a time counts as given: the uppermost that gives it.
+    pub fn level(by_step: bool, by_station: bool) -> Level {
+        match (by_step, by_station) {
+            (true, _) => Level::Step,
+            (false, true) => Level::Station,
+            (false, false) => Level::Operation,
+        }
+    }
+
     /// Expected run time of a lot of `pieces` in seconds: means as written, without setup, tear-down and cure.
     pub fn expected_run(&self, pieces: u32) -> f64 {
         mean(&self.per_lot) + f64::from(pieces) * (mean(&self.per_piece) + self.by_size)

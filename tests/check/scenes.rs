@@ -151,6 +151,7 @@ impl Scene {
             fetch_from: None,
             pausable: true,
             spoils: 0.0,
+            given: Default::default(),
         };
         let step = Step {
             choices: vec![Choice {

@@ -114,13 +114,15 @@ fn step(
         if only.is_some_and(|(_, only)| only != station) {
             continue;
         }
+        let there = &ground.station_plans[station].does[doing];
         let spec = own
-            .over(&ground.station_plans[station].does[doing])
+            .over(there)
             .over(&ground.operation_plans[operation].spec);
         // Stations that do the same operation leave a piece of the same size: the first one tells.
         cuts.get_or_insert_with(|| spec.cuts().to_vec());
         let id = OperationId(operation as u32);
-        let work = spec.work((id, name), sizes, at, &ground.gear, sink)?;
+        let mut work = spec.work((id, name), sizes, at, &ground.gear, sink)?;
+        own.tell_levels(there, &mut work);
         if let Some(obstacle) = obstacle(&work, name, plan) {
             obstacles.push((station, obstacle));
         }

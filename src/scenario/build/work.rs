@@ -156,6 +156,21 @@ impl Spec {
         }
     }
 
+    /// Tells at which level each time of a work was given, where this is what the step says and `station` what the
+    /// station says.
+    pub fn tell_levels(&self, station: &Spec, work: &mut Work) {
+        let level = |gives: fn(&Spec) -> bool| Work::level(gives(self), gives(station));
+        let given = &mut work.given;
+        given.setup = level(|spec| spec.setup.is_some());
+        given.per_piece = level(|spec| spec.per_piece.is_some());
+        given.per_lot = level(|spec| spec.per_lot.is_some());
+        given.teardown = level(|spec| spec.teardown.is_some());
+        given.cure = level(|spec| spec.cure.is_some());
+        // Passes and faces are counts, and as sure as sizes: what is guessed is the speed.
+        given.feed = level(|spec| spec.feed.is_some());
+        given.surface = level(|spec| spec.area_rate.is_some());
+    }
+
     /// The sizes of a piece that it brings one stage further: 0 length, 1 width, 2 thickness.
     pub fn cuts(&self) -> &[usize] {
         self.cuts.as_deref().unwrap_or_default()
@@ -171,16 +186,17 @@ impl Spec {
         sink: &Sink,
     ) -> Option<Work> {
         let gear = self.gear.clone().unwrap_or_default();
-        let mut by_size = 0.0;
+        let mut seconds_by_size = [0.0; 2];
         let mut by_size_explained = Vec::new();
         let mut complete = true;
-        for found in [
+        let found = [
             self.feeding(operation.1, sizes, at, sink),
             self.surfacing(operation.1, sizes, at, sink),
-        ] {
+        ];
+        for (part, found) in seconds_by_size.iter_mut().zip(found) {
             match found {
                 Ok(Some((seconds, explained))) => {
-                    by_size += seconds;
+                    *part = seconds;
                     by_size_explained.push(explained);
                 }
                 Ok(None) => {}
@@ -221,7 +237,9 @@ impl Spec {
         };
         let positive =
             |duration: &Option<Distribution>| duration.clone().filter(|d| d.mean() > 0.0);
-        complete.then(|| Work {
+        let [fed, surfaced] = seconds_by_size;
+        let by_size = fed + surfaced;
+        let mut work = Work {
             operation: operation.0,
             setup: positive(&self.setup),
             per_piece: positive(&self.per_piece),
@@ -235,7 +253,13 @@ impl Spec {
             fetch_from: self.fetch_from,
             pausable: self.pausable.unwrap_or(true),
             spoils,
-        })
+            given: Default::default(),
+        };
+        let value = |rate: &Option<Measured>| rate.as_ref().map_or(0.0, |rate| rate.value);
+        work.given.feed_speed = value(&self.feed);
+        work.given.area_rate = value(&self.area_rate);
+        work.given.fed = if by_size > 0.0 { fed / by_size } else { 0.0 };
+        complete.then_some(work)
     }
 
     /// Seconds that the feed takes for each piece.
