@@ -81,17 +81,20 @@ fn build(
     }
 }
 
-/// Looks for decimal commas in a list of times. One that makes another list of it that can be read is warned of.
+/// Looks for decimal commas in a list of times. One that makes another list of it that can be read is warned of, once.
 fn look_for_commas(items: &[Node], node: &Node, sink: &Sink) {
+    let mut is_warned = false;
     for (whole, number) in reader::halves(items) {
         match &whole.value {
             Value::Scalar(text) if text == "0" => {
-                let read: Vec<String> = (items.iter())
-                    .map(|item| match &item.value {
-                        Value::Scalar(text) => text.clone(),
-                        _ => item.kind().to_owned(),
-                    })
-                    .collect();
+                if std::mem::replace(&mut is_warned, true) {
+                    continue;
+                }
+                let read = items.iter().filter_map(|item| match &item.value {
+                    Value::Scalar(text) => Some(text.as_str()),
+                    _ => None,
+                });
+                let read: Vec<&str> = read.collect();
                 sink.report(
                     Problem::warning(&node.span, format!("read as {}", read.join(" to ")))
                         .hint(format!("if `{number}` is meant, write it with a point")),
