@@ -490,7 +490,7 @@ fn the_command_advises_and_gives_every_figure() {
     for part in [
         "95 % interval",
         "no walking at all",
-        "The busiest is carving machine",
+        "The busiest is the carving machine",
         "lead time stays 5.89 h",
     ] {
         assert!(advice.contains(part), "{part} is not in: {advice}");

@@ -7,6 +7,7 @@ use super::data;
 use super::figure::{Shown, length_unit, percent, time_unit};
 use super::tables::{against, table, text};
 use crate::experiment::{Goal, Named, Relief, ReliefKind, Reliefs, ResourceKind};
+use crate::shop::{CHOICES, QUEUE_RULES, Row, SWITCHES};
 use crate::statistics::Paired;
 
 /// Columns of a terminal that has room for every figure of a change.
@@ -84,8 +85,12 @@ pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
     let length = length_unit(reliefs.findings.units);
     let unit = |figure: fn(&Relief) -> Option<Paired>| {
         let differences = reliefs.list.iter().filter_map(figure);
-        let sizes = differences.map(|paired| paired.difference.mean.abs());
-        time_unit(sizes.fold(0.0, f64::max))
+        let differences = differences.map(|paired| paired.difference);
+        let shown: Vec<f64> = differences
+            .filter(is_shown)
+            .map(|difference| difference.mean.abs())
+            .collect();
+        common_unit(&shown)
     };
     let time = unit(|relief| relief.lead_time);
     let hands_on = unit(|relief| Some(relief.hands_on));
@@ -108,6 +113,28 @@ pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
         table.add_row(row);
     }
     text(table)
+}
+
+/// The unit of a column of times: that of the largest, or a smaller one for the sake of the smallest, as long as the
+/// largest has no more digits than can be read.
+fn common_unit(seconds: &[f64]) -> Shown {
+    const FEWEST: f64 = 0.01;
+    const MOST: f64 = 10_000.0;
+    let largest = seconds.iter().copied().fold(0.0, f64::max);
+    let visible = seconds.iter().copied().filter(|&size| size > 1e-3);
+    let smallest = visible.fold(f64::INFINITY, f64::min);
+    let first = time_unit(largest);
+    let smaller = [(3_600.0, "h"), (60.0, "min"), (1.0, "s")]
+        .map(|(per_unit, sign)| Shown { per_unit, sign })
+        .into_iter()
+        .filter(|unit| unit.per_unit < first.per_unit && largest / unit.per_unit < MOST);
+    let mut unit = first;
+    for smaller in smaller {
+        if smallest / unit.per_unit < FEWEST {
+            unit = smaller;
+        }
+    }
+    unit
 }
 
 /// A difference with the base; one that is nothing in every replication, but for the rounding of sums, is said to be
@@ -205,9 +232,46 @@ fn phrase(name: &Named, people: usize) -> String {
         (ReliefKind::Person, _) if people == 1 => "one more person".to_owned(),
         (ReliefKind::Person, _) => format!("one more person like {resource}"),
         (ReliefKind::Cart, _) => "one more cart".to_owned(),
-        (ReliefKind::Rule, _) => format!("the rule `{change}`"),
+        (ReliefKind::Rule, _) => rule(change),
         (ReliefKind::Layout, _) => "no walking at all".to_owned(),
         _ => format!("{change} {resource}"),
+    }
+}
+
+/// What a rule does, with its key and name in brackets: "taking first the lot with ... (`queue: spt`)".
+fn rule(change: &str) -> String {
+    fn meaning<R>(rows: &[Row<R>], name: &str) -> Option<&'static str> {
+        let row = rows.iter().find(|row| row.name == name);
+        row.map(|row| row.meaning)
+    }
+    let split = |key: &str| change.strip_prefix(key).map(str::trim_start);
+    let takes = |what: &str| format!("taking first {what}");
+    let told = [
+        (
+            "queue",
+            split("queue")
+                .and_then(|name| meaning(QUEUE_RULES, name))
+                .map(takes),
+        ),
+        (
+            "switch station",
+            split("switch station")
+                .and_then(|name| meaning(SWITCHES, name))
+                .map(|what| format!("the rule that {what}")),
+        ),
+        (
+            "choose next",
+            split("choose next")
+                .and_then(|name| meaning(CHOICES, name))
+                .map(|what| format!("people going first to {what}")),
+        ),
+    ];
+    let found = told
+        .into_iter()
+        .find_map(|(key, words)| Some((key, split(key)?, words?)));
+    match found {
+        Some((key, name, words)) => format!("{words} (`{key}: {name}`)"),
+        None => format!("the rule `{change}`"),
     }
 }
 
@@ -251,7 +315,11 @@ fn brings(reliefs: &Reliefs, relief: &Relief) -> String {
         (false, true) => "less",
         (false, false) => "more",
     };
+    let share = (base != 0.0).then(|| percent((by / base).abs()));
+    // A figure in a sentence is read as one that matters.
+    let is_next_to_nothing = is_time && share.as_deref() == Some("0 %");
     let what = match is_time {
+        true if is_next_to_nothing => format!("{what} is {than} than {of} by next to nothing"),
         true => format!("{what} is {} {than} than {of}", unit.with_unit(by.abs())),
         false => format!(
             "{what} is {}{unit_of} {than} than {}",
@@ -260,8 +328,10 @@ fn brings(reliefs: &Reliefs, relief: &Relief) -> String {
         ),
     };
     let mut in_brackets = Vec::new();
-    if paired.base_mean != 0.0 {
-        in_brackets.push(percent((paired.difference.mean / paired.base_mean).abs()));
+    if is_next_to_nothing {
+        in_brackets.push(unit.with_unit(by.abs()));
+    } else {
+        in_brackets.extend(share);
     }
     if let Some((low, high)) = interval(&paired.difference) {
         let (near, far) = unit.ends(low, high);
@@ -373,7 +443,9 @@ fn busiest(reliefs: &Reliefs, best: Option<usize>) -> Option<String> {
     let busy = percent(busiest.utilisation);
     let who = match busiest.kind {
         ResourceKind::Person if found.crew.len() == 1 => "You are the busiest".to_owned(),
-        _ => format!("The busiest is {}", busiest.name),
+        ResourceKind::Person => format!("The busiest is {}", busiest.name),
+        ResourceKind::Station => format!("The busiest is the {}", busiest.name),
+        ResourceKind::Gear => format!("The busiest are the {}", busiest.name),
     };
     if best.is_some_and(|best| is_busiest(&&reliefs.list[best])) {
         return Some(format!("{who} too, {busy} of the time."));

@@ -114,8 +114,10 @@ pub(super) fn against(difference: &Estimate, unit: Shown) -> String {
     let shown = format!("{sign}{shown}");
     if is_shown(difference) || difference.half_width.is_none() {
         shown
+    } else if is_zero && !shown.contains('±') {
+        "no difference shown".to_owned()
     } else {
-        format!("{shown} (not shown)")
+        format!("{shown} (none shown)")
     }
 }
 

@@ -1,6 +1,6 @@
 //! Every part's route with the expected time of each operation and how it comes about, before anything is played.
 
-use super::figure::{length_unit, number, time_unit};
+use super::figure::{length_unit, mass, time_unit};
 use crate::experiment::{Candidate, Units};
 use crate::floor::Manner;
 use crate::random::Distribution;
@@ -25,7 +25,7 @@ pub fn routes(candidate: &Candidate, units: Units) -> String {
 
 fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) -> String {
     let shop = &candidate.shop;
-    let mut text = format!("  {}: {}\n", item.name, what(shop, project, item));
+    let mut text = format!("  {}: {}\n", item.name, what(shop, project, item, units));
     let lots = item.batch.map_or(1, |batch| item.pieces.div_ceil(batch));
     let pieces = item
         .batch
@@ -80,13 +80,13 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
     text + &sum + "\n"
 }
 
-fn what(shop: &Shop, project: &Project, item: &Item) -> String {
+fn what(shop: &Shop, project: &Project, item: &Item, units: Units) -> String {
     let pieces = match item.pieces {
         1 => "1 piece".to_owned(),
         pieces => format!("{pieces} pieces"),
     };
-    let mass = item.mass.map_or_else(String::new, |mass| {
-        format!(", {} kg each", number(mass.kilograms()))
+    let mass = item.mass.map_or_else(String::new, |of_one| {
+        format!(", {} each", mass(units, of_one.kilograms()))
     });
     let origin = match &item.kind {
         ItemKind::Part { material_at } => format!("material at {}", shop.place_name(*material_at)),

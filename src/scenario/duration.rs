@@ -9,7 +9,19 @@ use crate::random::{Distribution, DistributionError, Form, KINDS, Kind, Paramete
 /// Reads a duration, fixed or random; problems go to the sink.
 pub fn read(node: &Node, sink: &Sink) -> Option<Distribution> {
     match &node.value {
-        Value::Scalar(_) => {
+        Value::Scalar(text) => {
+            if let Some([least, most]) = Dimension::Time.range(text) {
+                sink.report(
+                    Problem::error(
+                        &node.span,
+                        format!("`{text}` is a range, but a time is needed"),
+                    )
+                    .hint(format!(
+                        "write `{{uniform: [{least}, {most}]}}` for anything between them"
+                    )),
+                );
+                return None;
+            }
             let seconds = reader::quantity(node, Dimension::Time, sink)?.value;
             build(node, sink, Distribution::fixed(seconds), None)
         }
@@ -69,18 +81,48 @@ fn build(
     }
 }
 
+/// Looks for decimal commas in a list of times. One that makes another list of it that can be read is warned of, once.
+fn look_for_commas(items: &[Node], node: &Node, sink: &Sink) {
+    let mut is_warned = false;
+    for (whole, number) in reader::halves(items) {
+        match &whole.value {
+            Value::Scalar(text) if text == "0" => {
+                if std::mem::replace(&mut is_warned, true) {
+                    continue;
+                }
+                let read = items.iter().filter_map(|item| match &item.value {
+                    Value::Scalar(text) => Some(text.as_str()),
+                    _ => None,
+                });
+                let read: Vec<&str> = read.collect();
+                sink.report(
+                    Problem::warning(&node.span, format!("read as {}", read.join(" to ")))
+                        .hint(format!("if `{number}` is meant, write it with a point")),
+                );
+            }
+            _ => sink.suspect_comma(
+                &whole.span,
+                format!(
+                    "write the unit with it; or, if `{number}` is meant, write that with a point"
+                ),
+            ),
+        }
+    }
+}
+
 /// The parameters in the order of the kind's form, durations in seconds.
 fn parameters(kind: &Kind, node: &Node, sink: &Sink) -> Option<Vec<f64>> {
-    let wrong_form = |expected: String| {
+    let wrong_form = |expected: String, hint: Option<String>| {
         sink.report(
             Problem::error(&node.span, format!("`{}` takes {expected}", kind.name))
-                .hint(format!("for example {}", kind.example)),
+                .hint(hint.unwrap_or_else(|| format!("for example {}", kind.example))),
         );
     };
     match kind.form {
         Form::Single(parameter) => Some(vec![one(&parameter, node, sink)?]),
         Form::List(expected) => match &node.value {
             Value::List(items) if items.len() == expected.len() => {
+                look_for_commas(items, node, sink);
                 let values: Vec<Option<f64>> = expected
                     .iter()
                     .zip(items)
@@ -88,14 +130,19 @@ fn parameters(kind: &Kind, node: &Node, sink: &Sink) -> Option<Vec<f64>> {
                     .collect();
                 values.into_iter().collect()
             }
-            _ => {
+            other => {
                 let names: Vec<&str> = expected.iter().map(|p| p.name).collect();
-                wrong_form(format!("a list of {}", names.join(", ")));
+                let comma = match other {
+                    Value::List(items) => reader::decimal_comma(items),
+                    _ => None,
+                };
+                wrong_form(format!("a list of {}", names.join(", ")), comma);
                 None
             }
         },
         Form::Values => match &node.value {
             Value::List(items) => {
+                look_for_commas(items, node, sink);
                 let values: Vec<Option<f64>> = items
                     .iter()
                     .map(|item| reader::quantity(item, Dimension::Time, sink).map(|q| q.value))
@@ -103,7 +150,7 @@ fn parameters(kind: &Kind, node: &Node, sink: &Sink) -> Option<Vec<f64>> {
                 values.into_iter().collect()
             }
             _ => {
-                wrong_form("a list of times".to_owned());
+                wrong_form("a list of times".to_owned(), None);
                 None
             }
         },
@@ -111,7 +158,7 @@ fn parameters(kind: &Kind, node: &Node, sink: &Sink) -> Option<Vec<f64>> {
             let names = || expected.iter().map(|p| p.name);
             let Value::Map(_) = &node.value else {
                 let names: Vec<&str> = names().collect();
-                wrong_form(format!("the keys {}", names.join(" and ")));
+                wrong_form(format!("the keys {}", names.join(" and ")), None);
                 return None;
             };
             for entry in entries(node) {
@@ -130,7 +177,7 @@ fn parameters(kind: &Kind, node: &Node, sink: &Sink) -> Option<Vec<f64>> {
                 .map(|parameter| match node.get(parameter.name) {
                     Some(value) => one(parameter, value, sink),
                     None => {
-                        wrong_form(format!("`{}`, too", parameter.name));
+                        wrong_form(format!("`{}`, too", parameter.name), None);
                         None
                     }
                 })

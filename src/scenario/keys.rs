@@ -66,6 +66,18 @@ const fn key(name: &'static str, shape: Shape, meaning: &'static str) -> Key {
     }
 }
 
+/// Words that people write for a key of the same mapping.
+pub const CALLED_OTHERWISE: &[(&str, &str)] = &[
+    ("units", "show"),
+    ("machines", "stations"),
+    ("workers", "crew"),
+    ("tools", "gear"),
+    ("steps", "route"),
+    ("quantity", "count"),
+    ("angle", "turn"),
+    ("rotation", "turn"),
+];
+
 use Shape::*;
 
 pub static SCENARIO: Keys = Keys {

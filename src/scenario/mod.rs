@@ -3,6 +3,7 @@
 //! The file is read into a tree in which every node knows where it stands; changes of candidates are
 //! applied to the tree; each candidate is built from its own.
 
+mod belongs;
 mod build;
 mod duration;
 mod keys;

@@ -1,7 +1,7 @@
 //! What is wrong with a scenario, where, and what would be right.
 
 use std::cell::RefCell;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use std::ops::Range;
 
@@ -97,6 +97,8 @@ pub struct Sink {
     pub keeps_unwalkable: bool,
     /// Whether the scenario is shown in feet, and so what messages say of lengths.
     pub imperial: bool,
+    /// Numbers that a decimal comma has cut off, by where they begin, and what is to be said of each.
+    commas: RefCell<BTreeMap<usize, String>>,
 }
 
 impl Sink {
@@ -104,7 +106,9 @@ impl Sink {
     pub fn fresh(&self) -> Sink {
         Sink {
             problems: RefCell::default(),
-            ..*self
+            keeps_unwalkable: self.keeps_unwalkable,
+            imperial: self.imperial,
+            commas: RefCell::default(),
         }
     }
 
@@ -125,6 +129,16 @@ impl Sink {
         if alike.count() < MOST_KEPT {
             problems.push(problem);
         }
+    }
+
+    /// Keeps what is to be said of a number that a decimal comma has cut off, should it turn out to be wrong.
+    pub fn suspect_comma(&self, number: &Bytes, hint: String) {
+        self.commas.borrow_mut().insert(number.start, hint);
+    }
+
+    /// What is to be said of a number there, if a decimal comma may have cut it off.
+    pub fn suspected_comma(&self, number: &Bytes) -> Option<String> {
+        self.commas.borrow().get(&number.start).cloned()
     }
 
     /// Whether there are so many problems that it is no use to search for good hints.
@@ -305,10 +319,14 @@ pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Opti
         .map(|(_, name)| name)
 }
 
+pub fn meant(name: &str) -> String {
+    format!("did you mean `{name}`?")
+}
+
 /// "did you mean ...?", or the names that there are if these are few.
 pub fn hint_at<'a>(word: &str, names: impl IntoIterator<Item = &'a str> + Clone) -> Option<String> {
     if let Some(name) = nearest(word, names.clone()) {
-        return Some(format!("did you mean `{name}`?"));
+        return Some(meant(name));
     }
     let all: Vec<&str> = names.into_iter().take(13).collect();
     (!all.is_empty() && all.len() <= 12).then(|| format!("there are: {}", all.join(", ")))

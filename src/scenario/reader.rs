@@ -1,7 +1,8 @@
 //! Reads single values and mappings of the tree; what is wrong goes to the sink, and the reading goes on.
 
+use super::belongs;
 use super::keys::Keys;
-use super::problem::{Bytes, Problem, Sink, hint_at};
+use super::problem::{Bytes, Problem, Sink, hint_at, meant, nearest};
 use super::quantity::Dimension;
 use super::tree::{Entry, Key, Node, Value};
 
@@ -48,7 +49,7 @@ pub fn list<'a>(node: &'a Node, what: &str, sink: &Sink) -> Option<&'a [Node]> {
         Value::Scalar(text) => {
             sink.report(
                 Problem::error(&node.span, format!("{what} is needed, not a single value"))
-                    .hint(format!("a list stands in brackets: `[{text}]`")),
+                    .hint(format!("a list stands in brackets: `[{}]`", as_items(text))),
             );
             None
         }
@@ -57,6 +58,25 @@ pub fn list<'a>(node: &'a Node, what: &str, sink: &Sink) -> Option<&'a [Node]> {
             None
         }
     }
+}
+
+/// What somebody wrote as `44 in x 36 in`, with commas; the unit of the last serves those that have none.
+fn as_items(text: &str) -> String {
+    let parts: Vec<&str> = text.split(['x', '×', '*']).map(str::trim).collect();
+    let is_number = |part: &&str| part.starts_with(|c: char| c.is_ascii_digit());
+    if parts.len() < 2 || !parts.iter().all(is_number) {
+        return text.to_owned();
+    }
+    let has_unit = |part: &str| part.contains(|c: char| c.is_alphabetic() || c == '"' || c == '\'');
+    let unit = parts.last().and_then(|last| {
+        let from = last.find(|c: char| c.is_alphabetic() || c == '"' || c == '\'')?;
+        Some(&last[from..])
+    });
+    let items = parts.iter().map(|&part| match unit {
+        Some(unit) if !has_unit(part) => format!("{part} {unit}"),
+        _ => part.to_owned(),
+    });
+    items.collect::<Vec<String>>().join(", ")
 }
 
 pub fn whole(node: &Node, least: u64, most: u64, sink: &Sink) -> Option<u64> {
@@ -163,7 +183,12 @@ fn measured(node: &Node, dimension: Dimension, signed: bool, sink: &Sink) -> Opt
             span: node.span.clone(),
         }),
         Err(wrong) => {
-            sink.report(Problem::error(&node.span, wrong.what).hint(wrong.hint));
+            let hint = match sink.suspected_comma(&node.span) {
+                Some(hint) => hint,
+                None if sink.imperial => dimension.hint_in_imperial(text).unwrap_or(wrong.hint),
+                None => wrong.hint,
+            };
+            sink.report(Problem::error(&node.span, wrong.what).hint(hint));
             None
         }
     }
@@ -203,26 +228,64 @@ pub fn lengths<const N: usize>(
 }
 
 /// A hint at a number whose decimal comma has cut a list in two, such as `12` and `5 ft`.
-fn decimal_comma(items: &[Node]) -> Option<String> {
+pub fn decimal_comma(items: &[Node]) -> Option<String> {
     let mut pairs = items.windows(2);
     pairs.find_map(|pair| match [&pair[0].value, &pair[1].value] {
-        [Value::Scalar(whole), Value::Scalar(rest)] if whole != "0" => joined(whole, rest),
+        [Value::Scalar(whole), Value::Scalar(rest)]
+            if whole != "0" || touch(&pair[0], &pair[1].span) =>
+        {
+            joined(whole, rest).map(|joined| with_a_point(&joined))
+        }
         _ => None,
     })
 }
 
-/// The same where the second half has become a key: the entries before it end with the first half.
-fn broken_off(before: &[Entry], key: &str) -> Option<String> {
-    match &before.last()?.node.value {
-        Value::Scalar(whole) => joined(whole, key),
+/// Numbers of a list that may be the halves of one that is written with a decimal comma, such as `[0,5 min]`: nothing
+/// stands between comma and digit. Only what has a unit can be a second half.
+pub fn halves(items: &[Node]) -> Vec<(&Node, String)> {
+    let pairs = items.windows(2).filter_map(|pair| {
+        let [Value::Scalar(whole), Value::Scalar(rest)] = [&pair[0].value, &pair[1].value] else {
+            return None;
+        };
+        let has_unit = rest.contains(|c: char| c.is_alphabetic());
+        let joined = joined(whole, rest).filter(|_| has_unit && touch(&pair[0], &pair[1].span))?;
+        Some((&pair[0], joined))
+    });
+    pairs.collect()
+}
+
+/// Whether nothing but a comma stands between a value and what follows it.
+fn touch(value: &Node, next: &Bytes) -> bool {
+    value.span.end + 1 == next.start
+}
+
+/// The same where the second half has become a key: the entry before it ends with the first half.
+fn broken_off<'a>(before: &'a [Entry], key: &Key) -> Option<(&'a Node, String)> {
+    let node = &before.last()?.node;
+    match &node.value {
+        Value::Scalar(whole) if whole != "0" || touch(node, &key.span) => {
+            Some((node, joined(whole, &key.text)?))
+        }
         _ => None,
     }
 }
 
+/// The number that two halves make with a point between them.
 fn joined(whole: &str, rest: &str) -> Option<String> {
-    let is_whole = whole.bytes().all(|byte| byte.is_ascii_digit());
+    let is_whole = !whole.is_empty() && whole.bytes().all(|byte| byte.is_ascii_digit());
     let goes_on = rest.starts_with(|c: char| c.is_ascii_digit());
-    (is_whole && goes_on).then(|| format!("decimals are written with a point: `{whole}.{rest}`"))
+    (is_whole && goes_on).then(|| format!("{whole}.{rest}"))
+}
+
+fn with_a_point(number: &str) -> String {
+    format!("decimals are written with a point: `{number}`")
+}
+
+/// A key that has swallowed its value for want of a space after the colon, such as `pieces:3`.
+fn swallowed(key: &str, keys: &Keys) -> Option<String> {
+    let (name, value) = key.split_once(':')?;
+    keys.find(name)?;
+    Some(format!("write a space after the colon: `{name}: {value}`"))
 }
 
 /// A mapping whose keys stand in a table.
@@ -259,13 +322,21 @@ impl<'a> Fields<'a> {
             let key = &entry.key;
             if keys.find(&key.text).is_none() && !sink.is_full() {
                 let names = keys.iter().map(|key| key.name);
+                let comma = broken_off(&entries[..index], key).map(|(whole, number)| {
+                    let hint = with_a_point(&number);
+                    sink.suspect_comma(&whole.span, hint.clone());
+                    hint
+                });
                 sink.report(
                     Problem::error(
                         &key.span,
                         format!("`{}` is not a key of {}", key.text, keys.of),
                     )
                     .hint(
-                        broken_off(&entries[..index], &key.text)
+                        comma
+                            .or_else(|| swallowed(&key.text, keys))
+                            .or_else(|| nearest(&key.text, names.clone()).map(meant))
+                            .or_else(|| belongs::hint(&key.text, keys))
                             .or_else(|| hint_at(&key.text, names))
                             .unwrap_or_else(|| format!("it may have the keys {}", known(keys))),
                     ),

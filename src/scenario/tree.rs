@@ -123,9 +123,24 @@ fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
         return Problem::error(&span, "a tab stands where the file is indented")
             .hint("indent with spaces; most editors can turn tabs into spaces");
     }
-    if message.contains("expected ':'") {
+    let colon = [
+        "expected ':'",
+        "mapping values are not allowed",
+        "multiline text",
+    ];
+    if colon.iter().any(|theirs| message.contains(theirs)) {
+        if let Some((span, meant)) = unspaced_colon(text, span.start) {
+            return Problem::error(&span, "a key and its value have grown together")
+                .hint(format!("write a space after the colon: `{meant}`"));
+        }
         return problem
             .hint("a key and its value have a colon and a space between them: `saw: {}`");
+    }
+    if message.contains("block") && message.contains("did not find expected") {
+        return problem.hint(
+            "lines of one mapping begin in the same column: is this line, or the one above it, indented too little or \
+             too much?",
+        );
     }
     if message.contains("did not find expected") {
         return problem
@@ -135,6 +150,34 @@ fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
         return problem.hint("is a bracket or a quote above it not closed?");
     }
     problem
+}
+
+/// Lines above a problem in which a colon without a space is looked for.
+const LINES_ABOVE: usize = 3;
+
+/// A line such as `pieces:3`, at this place or a little above it: where it stands, and how it is meant.
+fn unspaced_colon(text: &str, at: usize) -> Option<(Bytes, String)> {
+    let end = text
+        .get(at..)?
+        .find('\n')
+        .map_or(text.len(), |more| at + more);
+    let lines = text.get(..end)?.rsplit('\n').take(1 + LINES_ABOVE);
+    let mut after = end;
+    for line in lines {
+        let start = after - line.len();
+        after = start.saturating_sub(1);
+        let content = line.split(" #").next().unwrap_or(line).trim();
+        let content = content.strip_prefix("- ").unwrap_or(content).trim_start();
+        let has_colon = content.contains(": ") || content.ends_with(':');
+        if let Some((name, value)) = content.split_once(':')
+            && !has_colon
+            && !name.is_empty()
+        {
+            let from = start + line.find(content).unwrap_or(0);
+            return Some((from..from + content.len(), format!("{name}: {value}")));
+        }
+    }
+    None
 }
 
 /// Where a problem of the reader is: some of them have a line and a column only.

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use super::no_way::{FreeFloor, no_way};
 use super::room;
 use super::shop::{Built, StationPlan};
-use crate::floor::{Going, NoWay, Obstacle, Placement, Plan, Point, Walks, chains};
+use crate::floor::{Going, Placement, Plan, Point, Walks, chains};
 use crate::scenario::keys::{self, WALKS};
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::quantity::Dimension;
@@ -12,9 +13,6 @@ use crate::scenario::reader::{self, Fields, entries};
 use crate::scenario::tree::{Entry, Key, Node, Value};
 use crate::shop::PlaceId;
 use crate::units::Length;
-
-/// Corners of everything on the floor, up to which the gap that is too narrow is looked for.
-const MOST_LOOKED_AT: usize = 200;
 
 /// A layout of this shop: how far it is, and where things stand if the file says so.
 pub struct Laid {
@@ -279,8 +277,9 @@ fn placed(name: &Key, at: &Entry, fields: &Fields, built: &Built) -> Option<Laid
             straight.walks(&used, pushes).ok()?
         }
         Err(wrong) => {
+            let free = FreeFloor::of(&plan);
             for problem in wrong {
-                no_way(&problem, name, at, &plan, built, sink);
+                no_way(&problem, name, at, &plan, &free, built, sink);
             }
             return None;
         }
@@ -339,98 +338,6 @@ fn plan(built: &Built, mut placements: Vec<Option<Placement>>, going: Going) -> 
 
 /// In the order of [`WALKS`].
 const GOINGS: [Going; 3] = [Going::Around, Going::Straight, Going::Rectilinear];
-
-/// What stands in the way, as the file calls it.
-fn called(obstacle: Obstacle, plan: &Plan, built: &Built) -> String {
-    match obstacle {
-        Obstacle::Station(station) => format!("`{}`", built.ground.places.name(station.index())),
-        Obstacle::Thing(thing) => match &plan.room {
-            Some(room) => format!("`{}`", room.blocked[thing].name),
-            None => "something".to_owned(),
-        },
-        Obstacle::Wall => "a wall".to_owned(),
-    }
-}
-
-/// How wide the way from one place to another is, where it is too narrow.
-fn widest_way(from: PlaceId, to: PlaceId, plan: &Plan, built: &Built, sink: &Sink) -> String {
-    // It takes a dozen looks at the whole floor: not in a hall, and not for a report that is not shown.
-    let is_asked = !sink.is_full() && built.corners() <= MOST_LOOKED_AT;
-    match is_asked.then(|| plan.squeeze(from, to)).flatten() {
-        Some(squeeze) => {
-            let [one, other] = squeeze.between.map(|side| called(side, plan, built));
-            format!(
-                "the widest way is {} wide, between {one} and {other}",
-                sink.length(squeeze.width)
-            )
-        }
-        None => "something closes the way".to_owned(),
-    }
-}
-
-/// Reports where nobody can stand, or from where nobody gets away.
-fn no_way(wrong: &NoWay, name: &Key, at: &Entry, plan: &Plan, built: &Built, sink: &Sink) {
-    let places = &built.ground.places;
-    // A door is not placed by the layout, so the layout's name stands for it.
-    let span = |place: PlaceId| {
-        let entry = at.node.entry(places.name(place.index()));
-        entry.map_or(&name.span, |entry| &entry.key.span)
-    };
-    let problem = match wrong {
-        NoWay::NoRoom {
-            place,
-            obstacle,
-            missing,
-            instead,
-        } => {
-            let who = places.name(place.index());
-            let what = match obstacle {
-                Obstacle::Station(station) if station.index() == place.index() => {
-                    "the station itself".to_owned()
-                }
-                _ => called(*obstacle, plan, built),
-            };
-            let problem = Problem::error(
-                span(*place),
-                format!(
-                    "in the layout `{}` nobody can stand at `{who}`: {what} is too near by {}",
-                    name.text,
-                    sink.length(*missing)
-                ),
-            );
-            let is_door = place.index() >= plan.placements.len();
-            match (instead, plan.standing(*place)) {
-                _ if is_door => problem.hint(format!(
-                    "to stand in its opening, a person needs it {} wide (`body width` under `handling`), and nothing in front of it",
-                    sink.length(plan.body_width)
-                )),
-                (Some(instead), Some(standing)) => problem.hint(format!(
-                    "a body of {} fits at [{}, {}], which is {} away; move or turn the station, or change its `stand`",
-                    sink.length(plan.body_width),
-                    sink.length(instead.x),
-                    sink.length(instead.y),
-                    sink.length(instead.distance(standing))
-                )),
-                _ => problem.hint("no place nearby has room for a body"),
-            }
-        }
-        NoWay::CutOff { from, to } => Problem::error(
-            span(*to),
-            format!(
-                "in the layout `{}` nobody gets from `{}` to `{}`",
-                name.text,
-                places.name(from.index()),
-                places.name(to.index())
-            ),
-        )
-        .hint(format!(
-            "{}; a person needs a way {} wide (`body width` under `handling`)",
-            widest_way(*from, *to, plan, built, sink),
-            sink.length(plan.body_width)
-        )),
-    };
-    sink.report(problem);
-}
 
 /// Centre and turn of a place, written as `[x, y]` or as `{at: [x, y], turn: 90}`.
 fn place(node: &Node, at: &Bytes, fields: &Fields) -> Option<(Point, f64)> {

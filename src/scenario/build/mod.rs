@@ -4,6 +4,7 @@ mod checks;
 mod crew;
 mod doors;
 mod layouts;
+mod no_way;
 mod orders;
 mod pieces;
 mod projects;

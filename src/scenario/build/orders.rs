@@ -103,8 +103,18 @@ fn line(
             .hint(format!(
                 "leave `{key}` out, or write `every` instead of `in progress`"
             )),
-            None => Problem::error(&entry.key.span, format!("`{key}` needs `every`"))
-                .hint("without `every`, all orders come at the start"),
+            None => {
+                let problem = Problem::error(&entry.key.span, format!("`{key}` needs `every`"));
+                let count = count.unwrap_or(1);
+                match (&first, key.as_str()) {
+                    (Some(first), "first") => problem.hint(format!(
+                        "without `every`, all orders come at the start; for {count} at {0} write `first: {0}, every: \
+                         0, count: {count}`",
+                        first.text
+                    )),
+                    _ => problem.hint("without `every`, all orders come at the start"),
+                }
+            }
         };
         sink.report(problem);
         complete = false;

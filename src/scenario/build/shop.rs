@@ -311,6 +311,16 @@ fn station_plan<'a>(
     }
     if let Some(node) = fields.get("kickback") {
         plan.kickback = reader::flag(node, sink).unwrap_or(false);
+        if plan.kickback && fields.get("feed toward").is_none() {
+            let at = fields
+                .entry("kickback")
+                .map_or(&node.span, |entry| &entry.key.span);
+            sink.report(
+                Problem::warning(at, "`kickback` means nothing without `feed toward`")
+                    .label("nothing is fed through this station")
+                    .hint("say which way the work passes, for example `feed toward: +y`, or leave `kickback` out"),
+            );
+        }
     }
     if let Some(node) = fields.get("reach from") {
         let sides = reader::list(node, "a list of sides", sink).unwrap_or_default();

@@ -394,8 +394,13 @@ impl Spec {
         let unit = Dimension::Area
             .read(&format!("1 {area_unit}"))
             .unwrap_or(1.0);
+        let of = if sizes.is_assembly {
+            "surface of its parts"
+        } else {
+            "surface"
+        };
         let explained = format!(
-            "{} {area_unit} ÷ {} = {}",
+            "{of} {} {area_unit} ÷ {} = {}",
             short(surface / unit),
             rate.text,
             time(seconds)

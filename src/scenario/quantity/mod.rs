@@ -3,7 +3,7 @@
 mod table;
 
 use super::problem::nearest;
-use table::{DIMENSIONS, Row, SPELLINGS, UNITS};
+use table::{DIMENSIONS, IMPERIAL, Row, SPELLINGS, UNITS};
 
 /// What a quantity measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -102,7 +102,15 @@ impl Dimension {
     /// # Errors
     /// What is wrong with the text, and what would be right.
     pub fn read_signed(self, text: &str) -> Result<f64, Wrong> {
-        let value = self.sum(text.trim(), text)?;
+        let value = self
+            .sum(text.trim(), text)
+            .map_err(|wrong| match self.range(text) {
+                Some([least, most]) => Wrong {
+                    what: format!("`{text}` is a range, but one value is needed"),
+                    hint: format!("write `{least}` or `{most}`"),
+                },
+                None => wrong,
+            })?;
         let row = self.row();
         // A comparison that is false for NaN, too.
         if value.abs() <= row.range.1 {
@@ -112,6 +120,33 @@ impl Dimension {
             what: format!("`{text}` is more than the most that is accepted"),
             hint: format!("{} can be at most {}", self.noun(), row.said.1),
         })
+    }
+
+    /// The ends of what is written like a range, such as `6-15 min`, each with its unit.
+    pub fn range(self, text: &str) -> Option<[String; 2]> {
+        let mut found = [" to ", "–", "-"].iter().filter_map(|sign| {
+            let (least, most) = text.split_once(sign)?;
+            let (least, most) = (least.trim(), most.trim());
+            let (_, unit) = number(most)?;
+            let (_, own) = number(least)?;
+            let least = match own {
+                "" => format!("{least} {}", unit.trim()),
+                _ => least.to_owned(),
+            };
+            let ends = [least, most.to_owned()];
+            let all_read = ends.iter().all(|end| self.sum(end, end).is_ok());
+            (all_read && !unit.trim().is_empty()).then_some(ends)
+        });
+        found.next()
+    }
+
+    /// The hint at a number without a unit, for whoever measures in inches.
+    pub fn hint_in_imperial(self, text: &str) -> Option<String> {
+        let (_, rest) = number(text.trim())?;
+        let &(_, unit) = IMPERIAL.iter().find(|(dimension, _)| *dimension == self)?;
+        rest.trim()
+            .is_empty()
+            .then(|| self.no_unit_hint(&format!("{text} {unit}")))
     }
 
     /// One or more terms such as `6 ft 8 in`.
@@ -160,18 +195,21 @@ impl Dimension {
         } else {
             format!("{whole} {unit}")
         };
+        Wrong {
+            what: format!("`{whole}` has no unit, but {} is needed", self.noun()),
+            hint: self.no_unit_hint(&meant),
+        }
+    }
+
+    fn no_unit_hint(self, meant: &str) -> String {
         // Which unit was meant nobody can know, so all are named.
         let units: Vec<&str> = self.units().collect();
-        let hint = match units.len() {
+        match units.len() {
             0 | 1 => format!("did you mean `{meant}`?"),
             _ => format!(
                 "write the unit with it, such as `{meant}`; there are {}",
                 units.join(", ")
             ),
-        };
-        Wrong {
-            what: format!("`{whole}` has no unit, but {} is needed", self.noun()),
-            hint,
         }
     }
 
@@ -403,6 +441,12 @@ mod tests {
                 "8 in 6 ft",
                 "`8 in 6 ft` is not a length",
                 "write a number and a unit, for example 3.2 m, 60 cm, 3/4 in or 6 ft 8 in",
+            ),
+            (
+                Dimension::Length,
+                "6-8 in",
+                "`6-8 in` is a range, but one value is needed",
+                "write `6 in` or `8 in`",
             ),
             (
                 Dimension::Length,

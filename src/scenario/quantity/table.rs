@@ -218,6 +218,16 @@ pub const UNITS: &[Unit] = &[
     unit("%", Dimension::Share, 0.01),
 ];
 
+/// What is suggested instead where a scenario is shown in feet.
+pub const IMPERIAL: &[(Dimension, &str)] = &[
+    (Dimension::Length, "in"),
+    (Dimension::Speed, "ft/min"),
+    (Dimension::Mass, "lb"),
+    (Dimension::Density, "lb/ft3"),
+    (Dimension::Area, "ft2"),
+    (Dimension::AreaRate, "ft2/min"),
+];
+
 /// Spellings that people use, and the unit that they mean.
 pub const SPELLINGS: &[(&str, &str)] = &[
     ("sec", "s"),
