@@ -191,7 +191,9 @@ fn walking_bars_are_as_long_as_the_figures() {
 fn station_bars_are_as_long_as_the_shares() {
     let found = findings(&SMALL);
     let stations = drawing("stations", &found, None);
-    let running = stations.bars(BLUE);
+    // The columns one after the other, as the candidates are.
+    let mut running = stations.bars(BLUE);
+    running.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
     assert_eq!(running.len(), 12);
     let expected = found
         .candidates

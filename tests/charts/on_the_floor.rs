@@ -246,7 +246,8 @@ fn rare_ways_are_left_out_and_loads_lie_on_top() {
     let drawing = &drawn("string", &findings(&SMALL), &[layout])[0];
     let widths = |colour| -> Vec<f64> {
         let lines = lines(drawing, colour).into_iter();
-        let mut widths: Vec<f64> = lines.skip(1).map(|line| line.stroke).collect();
+        let mut widths: Vec<f64> = lines.map(|line| line.stroke).collect();
+        widths.retain(|width| *width != 3.0 * STEPS);
         widths.sort_by(f64::total_cmp);
         widths
     };
@@ -363,7 +364,7 @@ fn a_panel_has_its_name_and_what_is_wrong_is_drawn() {
         "electrical panel",
         "way too narrow",
         "a piece may be thrown here",
-        "room for the longest piece, not free",
+        "longest piece: no room",
     ] {
         drawing.expect(words, "plan");
     }
@@ -371,7 +372,8 @@ fn a_panel_has_its_name_and_what_is_wrong_is_drawn() {
     assert_eq!(signs.count(), 2, "in the plan and in the legend");
     let thrown = filled(drawing, PURPLE);
     let metre = footprints(drawing)[1].width();
-    assert!((thrown[0].width() - 2.0 * metre).abs() <= 2.0);
+    let is_to_scale = |shape: &&Shape| (shape.width() - 2.0 * metre).abs() <= 2.0;
+    assert!(thrown.iter().any(is_to_scale), "{thrown:?}");
 }
 
 /// A rack keeps nobody: only what the crew does at a station counts.

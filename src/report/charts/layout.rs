@@ -137,7 +137,7 @@ impl Layout {
             let placement = named.and_then(|index| placements.nth(index)?.as_ref());
             let thrown = placement
                 .zip(found.value("reach_m"))
-                .and_then(|(placement, reach)| thrown(placement, reach));
+                .and_then(|(placement, reach)| thrown(&self.plan, placement, reach));
             if let Some(line) = thrown.filter(|line| !self.throws.contains(line)) {
                 self.throws.push(line);
             }
@@ -152,14 +152,26 @@ impl Layout {
     }
 }
 
-/// From the side where the work goes in, as wide as the station and so many metres long.
-fn thrown(placement: &Placement, reach: f64) -> Option<Polygon> {
+/// From the side where the work goes in, as wide as the station and so many metres long, but not out of the room.
+fn thrown(plan: &Plan, placement: &Placement, reach: f64) -> Option<Polygon> {
     let side = placement.feed?;
     let body = Body::of(placement, side);
     let back = placement.turned(side.direction()) * -1.0;
     let from = placement.at + back * body.before;
     let aside = back.left() * (body.across / 2.0);
-    let to = from + back * reach;
+    let reach = plan.room.as_ref().map_or(reach, |room| {
+        let (least, most) = room.outline.bounds();
+        let inside = |from: f64, by: f64, least: f64, most: f64| match by {
+            by if by > 1e-9 => (most - from) / by,
+            by if by < -1e-9 => (least - from) / by,
+            _ => f64::INFINITY,
+        };
+        let across = inside(from.x, back.x, least.x, most.x);
+        reach
+            .min(across)
+            .min(inside(from.y, back.y, least.y, most.y))
+    });
+    let to = from + back * reach.max(0.0);
     Polygon::new(&[from - aside, to - aside, to + aside, from + aside]).ok()
 }
 

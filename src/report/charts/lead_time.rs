@@ -61,6 +61,10 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         let (colour, dashes) = stroke(index);
         let curve = curve(&candidate.lead_times, &axis);
         canvas.dashed(&curve, colour, STROKE, dashes);
+    }
+    // Above all curves.
+    for (index, candidate) in findings.candidates.iter().enumerate() {
+        let (colour, _) = stroke(index);
         for share in [MEDIAN, LATE] {
             if let Some(micros) = candidate.lead_times.quantile(share) {
                 let at = (axis.at(micros as f64 / MICROS), level(area, share));

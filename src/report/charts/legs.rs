@@ -171,7 +171,7 @@ impl<'a> Panel<'a> {
     fn labels(&self, width: f64) -> Vec<String> {
         let room = width * NAMES - 20.0;
         let ends: Vec<_> = self.legs.iter().map(|leg| leg.ends).collect();
-        pairs_apart(&ends, JOINT, LABEL.shape(), room)
+        pairs_apart(&ends, JOINT, LABEL.shape(), &|_| room)
     }
 
     /// Draws it into a width and returns where it ends.
@@ -190,12 +190,19 @@ impl<'a> Panel<'a> {
             canvas.text("No leg differs.", (x, middle), width, font);
             return middle + ROW / 2.0;
         }
-        let labels = self.labels(width);
-        let (names, zero, metre) = (scale.names, x + scale.zero, scale.metre);
+        let (zero, metre) = (x + scale.zero, scale.metre);
+        // A name may go on as far as nothing is drawn in its row.
+        let free = |index: usize| {
+            let saved = -self.legs[index].difference.min(0.0) * metre;
+            let figure = if saved > 0.0 { FIGURE } else { 0.0 };
+            (scale.zero - saved - figure - 8.0).max(scale.names - 8.0)
+        };
+        let ends: Vec<_> = self.legs.iter().map(|leg| leg.ends).collect();
+        let labels = pairs_apart(&ends, JOINT, LABEL.shape(), &free);
         let bottom = middle - ROW / 2.0 + ROW * self.legs.len() as f64;
         canvas.line((zero, middle - ROW / 2.0), (zero, bottom), EDGE, 1.0);
-        for (leg, label) in self.legs.iter().zip(&labels) {
-            canvas.text(label, (x, middle), names - 8.0, LABEL);
+        for (index, (leg, label)) in self.legs.iter().zip(&labels).enumerate() {
+            canvas.text(label, (x, middle), free(index), LABEL);
             let length = leg.difference.abs() * metre;
             let saved = leg.difference < 0.0;
             let bar = Area {

@@ -81,7 +81,16 @@ fn body(
     let mut key = Key::default();
     let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
     for point in &layout.narrow {
-        let at = sheet.at(*point);
+        let mut at = sheet.at(*point);
+        // Often it is where somebody stands, which has to be seen too.
+        let mut placements = layout.plan.placements.iter().flatten();
+        let hides = placements.any(|placement| {
+            let stand = sheet.at(placement.standing());
+            (stand.0 - at.0).hypot(stand.1 - at.1) < floor::NARROW + 4.0
+        });
+        if hides {
+            at.0 += 2.0 * floor::NARROW;
+        }
         floor::narrow(canvas, at);
         labels.keep_clear(at, 2.0 * floor::NARROW);
     }
@@ -106,11 +115,7 @@ fn signs(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
         (true, &stand, "standing place"),
         (floor::has_feeds(layout), &feed, "feed direction"),
         (strips(true), &fitting, "room for the longest piece"),
-        (
-            strips(false),
-            &missing,
-            "room for the longest piece, not free",
-        ),
+        (strips(false), &missing, "longest piece: no room"),
         (
             floor::in_the_way(layout).next().is_some(),
             &blocked,

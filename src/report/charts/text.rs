@@ -126,17 +126,17 @@ fn cut_pair(
 /// Each of the texts as by [`fit`], but no two different ones alike: where they would be, another part of them is left
 /// out, and if that does not help they are numbered.
 pub fn fit_apart(texts: &[&str], font: (f64, bool), room: f64) -> Vec<String> {
-    apart(texts, font, room, |text, room, head| {
+    apart(texts, font, &|_| room, |text, room, head| {
         cut(text, font, room, head)
     })
 }
 
-/// Likewise pairs as by [`pair`].
+/// Likewise pairs as by [`pair`], with room for each by its index.
 pub fn pairs_apart(
     pairs: &[(&str, &str)],
     joint: &str,
     font: (f64, bool),
-    room: f64,
+    room: &dyn Fn(usize) -> f64,
 ) -> Vec<String> {
     apart(pairs, font, room, |pair, room, head| {
         cut_pair(*pair, joint, font, room, head)
@@ -146,17 +146,19 @@ pub fn pairs_apart(
 fn apart<T: PartialEq>(
     all: &[T],
     (size, bold): (f64, bool),
-    room: f64,
+    room: &dyn Fn(usize) -> f64,
     cut: impl Fn(&T, f64, f64) -> String,
 ) -> Vec<String> {
-    let mut labels: Vec<String> = all.iter().map(|one| cut(one, room, HEADS[0])).collect();
+    let mut labels: Vec<String> = (all.iter().enumerate())
+        .map(|(index, one)| cut(one, room(index), HEADS[0]))
+        .collect();
     let is_taken = |labels: &[String], index: usize, label: &str| {
         let mut others = labels.iter().zip(all);
         others.any(|(other, of)| other == label && *of != all[index])
     };
     for head in HEADS {
         for index in 0..all.len() {
-            let other = cut(&all[index], room, head);
+            let other = cut(&all[index], room(index), head);
             if is_taken(&labels, index, &labels[index]) && !is_taken(&labels, index, &other) {
                 labels[index] = other;
             }
@@ -171,7 +173,7 @@ fn apart<T: PartialEq>(
         }
         let numbered = (1..=all.len()).map(|number| {
             let mark = format!(" ({number})");
-            let left = room - width(&mark, size, bold);
+            let left = room(index) - width(&mark, size, bold);
             cut(&all[index], left, HEADS[0]) + &mark
         });
         let mut free = numbered.filter(|label| !is_taken(&labels, index, label));
@@ -243,7 +245,7 @@ mod tests {
             ("booth", names[5]),
             ("booth", names[6]),
         ];
-        let cut = pairs_apart(&pairs, " – ", font, 110.0);
+        let cut = pairs_apart(&pairs, " – ", font, &|_| 110.0);
         for (index, label) in cut.iter().enumerate() {
             assert!(width(label, 11.0, false) <= 110.0, "{label}");
             assert!(!cut[..index].contains(label), "{cut:?}");

@@ -4,7 +4,7 @@ use super::canvas::{Align, Area, Canvas, Font};
 use super::frame::{Axis, heading, legend, names_width};
 use super::quantity::time_unit;
 use super::style::{
-    BLACK, BODY, CARRYING, CURING, EDGE, EMPTY, Fill, GRID, HANDLING, IDLE, MARGIN, PUSHING,
+    BLACK, BODY, CARRYING, CURING, EDGE, EMPTY, Fill, GRID, HANDLING, Hatch, IDLE, MARGIN, PUSHING,
     RESERVED, RUNNING, SETTING_UP, SHIFTING, SMALL, SOLE, WHITE, ink,
 };
 use super::text::{clean, fit_apart};
@@ -319,7 +319,9 @@ fn draw_strip(canvas: &mut Canvas, axis: &Axis, middle: f64, strip: &[Stretch]) 
                 width: needed,
                 height: BAR - 3.0,
             };
-            canvas.fill(plate, fill.plate());
+            if fill.hatch != Hatch::Plain {
+                canvas.fill(plate, fill.plate());
+            }
             let font = font.colour(ink(fill.plate()));
             canvas.text(&name, (centre, middle), needed, font);
         }
