@@ -150,7 +150,7 @@ impl Drawing {
             .map(|drawn| drawn.bold)
     }
 
-    /// Bars of a colour, from top to bottom of each column: without the boxes of the legend, which are 22 units wide,
+    /// Bars of a colour, in the order of drawing: without the boxes of the legend, which are 22 units wide,
     /// and the plates under figures, which are 11 units high.
     pub fn bars(&self, colour: &str) -> Vec<Rect> {
         let bars = self.rects.iter().filter(|(fill, place)| {

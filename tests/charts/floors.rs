@@ -32,6 +32,8 @@ pub fn layouts(findings: &Findings) -> Vec<Layout> {
                 paths: paths.collect(),
                 strips: strips.collect(),
                 keep_free: vec![rectangle((1.0, 0.5), (1.0, 1.0))],
+                throws: vec![rectangle((2.5, 1.5), (3.0, 1.0))],
+                narrow: vec![Point::new(3.3, 2.4), Point::new(5.4, 3.4)],
                 worked_s: (found.stations.iter().map(|station| station.running)).collect(),
                 stations: names,
                 plan,

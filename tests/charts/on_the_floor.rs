@@ -1,9 +1,10 @@
 //! Floor plans and what is drawn on them.
 
-use shopstride::experiment::{Findings, Units};
-use shopstride::floor::{Door, Placement, Point, Room, Side};
+use shopstride::experiment::{Candidate, CandidateFindings, Findings, Units};
+use shopstride::floor::{Door, Panel, Placement, Point, Room, Side};
 use shopstride::report::charts::layout::{Strip, WalkedPath};
 use shopstride::report::charts::{self, ALL, Layout};
+use shopstride::scenario;
 use shopstride::shop::{PlaceId, StationId};
 
 use super::drawing::{Drawing, STEPS, Shape};
@@ -38,6 +39,8 @@ fn layout(name: &str) -> Layout {
         stations: vec!["bench".to_string(), "saw".to_string()],
         strips: Vec::new(),
         keep_free: Vec::new(),
+        throws: Vec::new(),
+        narrow: Vec::new(),
         paths: Vec::new(),
         worked_s: Vec::new(),
     }
@@ -229,6 +232,50 @@ fn lines_are_as_wide_as_they_were_walked_often() {
     assert!(drawing.texts.iter().all(|text| text.text != "empty-handed"));
 }
 
+/// Below a twentieth of the busiest line's trips a line is left out, and counted.
+#[test]
+fn rare_ways_are_left_out_and_loads_lie_on_top() {
+    let mut layout = layout("As it grew");
+    layout.paths = vec![
+        way(0, 1, &[(1.0, 0.5), (5.0, 0.5)], 0.0, 43.0),
+        way(0, 2, &[(1.0, 2.5), (5.0, 2.5)], 0.0, 22.0),
+        way(0, 3, &[(1.0, 3.5), (5.0, 3.5)], 0.0, 4.0),
+        way(1, 2, &[(1.0, 1.0), (5.0, 1.0)], 43.0, 1.0),
+        way(1, 3, &[(1.0, 1.5), (5.0, 1.5)], 2.0, 0.0),
+    ];
+    let drawing = &drawn("string", &findings(&SMALL), &[layout])[0];
+    let widths = |colour| -> Vec<f64> {
+        let lines = lines(drawing, colour).into_iter();
+        let mut widths: Vec<f64> = lines.map(|line| line.stroke).collect();
+        widths.retain(|width| *width != 3.0 * STEPS);
+        widths.sort_by(f64::total_cmp);
+        widths
+    };
+    let loaded = widths(VERMILLION);
+    assert_eq!(loaded.len(), 3, "{loaded:?}");
+    for (width, trips) in loaded.iter().zip([4.0, 22.0, 43.0]) {
+        assert!(
+            (width - loaded[2] * trips / 43.0).abs() <= 1.0,
+            "{loaded:?}"
+        );
+    }
+    let empty = widths(BLUE);
+    assert!((2.0 * empty[0] - loaded[2]).abs() <= 2.0, "{empty:?}");
+    drawing.expect(
+        "2 lines of fewer than 2.15 trips each are left out",
+        "string",
+    );
+    let is_line = |shape: &Shape, colour: &str| {
+        !shape.filled && shape.colour == colour && shape.stroke != 3.0 * STEPS
+    };
+    let shapes = || drawing.shapes.iter();
+    let last_empty = shapes().rposition(|shape| is_line(shape, BLUE)).unwrap();
+    let first_loaded = shapes()
+        .position(|shape| is_line(shape, VERMILLION))
+        .unwrap();
+    assert!(last_empty < first_loaded);
+}
+
 /// Also without colours: one is a whole line, the other is dashed.
 #[test]
 fn empty_and_loaded_walks_of_a_leg_lie_side_by_side() {
@@ -291,6 +338,74 @@ fn layouts_beside_each_other_have_one_scale() {
     let plans = drawn("plan", &found, &both);
     let (first, second) = (widths(&plans[0]), widths(&plans[1]));
     assert!((first[0] - second[0]).abs() <= 2.0, "{first:?} {second:?}");
+}
+
+#[test]
+fn a_panel_has_its_name_and_what_is_wrong_is_drawn() {
+    let mut layout = layout("As it grew");
+    let found = findings(&SMALL);
+    let before = &drawn("plan", &found, &[layout.clone()])[0];
+    assert!(before.texts.iter().all(|text| text.text != "!"));
+    layout.plan.room.as_mut().unwrap().panels = vec![Panel {
+        name: "breakers".to_string(),
+        at: Point::new(0.0, 3.0),
+        faces: Point::new(1.0, 0.0),
+        width: 0.4,
+    }];
+    layout.narrow = vec![Point::new(3.0, 2.5)];
+    layout.throws = vec![rectangle((3.0, 3.0), (2.0, 1.0))];
+    layout.strips = vec![Strip {
+        outline: rectangle((4.5, 3.7), (0.5, 0.4)),
+        fits: false,
+    }];
+    let drawing = &drawn("plan", &found, &[layout])[0];
+    for words in [
+        "breakers",
+        "electrical panel",
+        "way too narrow",
+        "a piece may be thrown here",
+        "longest piece: no room",
+    ] {
+        drawing.expect(words, "plan");
+    }
+    let signs = drawing.texts.iter().filter(|text| text.text == "!");
+    assert_eq!(signs.count(), 2, "in the plan and in the legend");
+    let thrown = filled(drawing, PURPLE);
+    let metre = footprints(drawing)[1].width();
+    let is_to_scale = |shape: &&Shape| (shape.width() - 2.0 * metre).abs() <= 2.0;
+    assert!(thrown.iter().any(is_to_scale), "{thrown:?}");
+}
+
+/// A rack keeps nobody: only what the crew does at a station counts.
+#[test]
+fn nobody_stays_where_nobody_works() {
+    let file = format!("{}/scenarios/garage.yaml", env!("CARGO_MANIFEST_DIR"));
+    let loaded = scenario::load("garage", &std::fs::read(file).unwrap());
+    let study = loaded.unwrap_or_else(|_| panic!("it is sound")).study;
+    let candidate = (study.candidates.iter())
+        .find(|candidate| Layout::of(candidate, &nothing_found(candidate)).is_some())
+        .unwrap();
+    let mut found = nothing_found(candidate);
+    found.stations[0].running = 7_200.0;
+    found.crew[0].working_at[1] = 60.0;
+    found.crew[0].working = 60.0;
+    let layout = Layout::of(candidate, &found).unwrap();
+    assert_eq!(layout.worked_s[..2], [0.0, 60.0]);
+}
+
+/// As many stations as the candidate has, at which nothing happens.
+fn nothing_found(candidate: &Candidate) -> CandidateFindings {
+    let stations = candidate.shop.stations.len();
+    let size = Size { stations, ..SMALL };
+    let mut found = findings(&size).candidates.swap_remove(0);
+    for station in &mut found.stations {
+        (station.running, station.setup) = (0.0, 0.0);
+    }
+    for person in &mut found.crew {
+        person.working_at = vec![0.0; stations];
+    }
+    found.legs.clear();
+    found
 }
 
 #[test]

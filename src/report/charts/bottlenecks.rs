@@ -3,7 +3,7 @@
 use super::canvas::{Canvas, Font};
 use super::frame::{heading, legend};
 use super::quantity::percent;
-use super::shares::{Bar, Column, ROW, columns};
+use super::shares::{Bar, Column, columns};
 use super::style::{BODY, IDLE, MARGIN, SHIFTING, SOLE};
 use super::{Chart, Picture, one};
 use crate::experiment::{ActiveShares, CandidateFindings, Findings, ResourceKind};
@@ -77,9 +77,9 @@ fn body(chart: &Chart, findings: &Findings, all: &[Shares], canvas: &mut Canvas)
     let mut rows = rows(all);
     let more = rows.len().saturating_sub(ROWS);
     rows.truncate(ROWS);
-    let mut notes = "Share of the time, on average. At each moment, what has been active longest without a break, past \
-                     and future counted, holds everything up: alone, or shared while this shifts from one to another. \
-                     The figure beside a bar is both together."
+    let mut notes = "Share of the time, on average, by the active-period method: the bottleneck of a moment is what is \
+                     active longest without a break, before and after, alone or shared while this shifts from one to \
+                     another. It is an indication, no proof. The figure beside a bar is both together."
         .to_owned();
     if more > 0 {
         notes.push_str(&format!(" {more} more with smaller shares are not drawn."));
@@ -110,7 +110,7 @@ fn body(chart: &Chart, findings: &Findings, all: &[Shares], canvas: &mut Canvas)
                 .collect(),
         })
         .collect();
-    columns(canvas, y, ROW, &drawn)
+    columns(canvas, y, false, &drawn)
 }
 
 fn label(name: &str, kind: ResourceKind) -> String {
@@ -139,6 +139,15 @@ fn rows(all: &[Shares]) -> Vec<(&str, ResourceKind)> {
         .collect()
 }
 
+/// What the two parts come to as they are written, so that they add up for who reads them.
+fn together(sole: f64, shifting: f64) -> String {
+    let written = |share: f64| (share * 100.0).round() / 100.0;
+    match written(sole) + written(shifting) {
+        0.0 => percent(sole + shifting),
+        sum => percent(sum),
+    }
+}
+
 fn bar<'a>(shares: &Shares, (name, kind): (&str, ResourceKind), label: &'a str) -> Bar<'a> {
     let share = (shares.list.iter()).find(|share| share.name == name && share.kind == kind);
     let (sole, shifting) = share.map_or((0.0, 0.0), |share| (share.sole, share.shifting));
@@ -150,7 +159,22 @@ fn bar<'a>(shares: &Shares, (name, kind): (&str, ResourceKind), label: &'a str) 
             (shifting, SHIFTING, "shifting"),
             (rest, IDLE, "not"),
         ],
-        beside: percent(sole + shifting),
+        beside: together(sole, shifting),
         bottleneck: false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sum_is_that_of_the_parts_as_they_are_written() {
+        assert_eq!(percent(0.356), "36 %");
+        assert_eq!(percent(0.126), "13 %");
+        assert_eq!(together(0.356, 0.126), "49 %");
+        assert_eq!(together(0.344, 0.134), "47 %");
+        assert_eq!(together(0.0, 0.004), "<1 %");
+        assert_eq!(together(0.0, 0.0), "0 %");
     }
 }

@@ -117,22 +117,26 @@ pub fn picture(title: &str, scale: f64, draw: impl FnOnce(&mut Canvas) -> f64) -
     .expect(INFALLIBLE);
     for (_, name, shape) in Hatch::DRAWN {
         // Shared by all charts, so that several in one page may have the same names.
-        writeln!(
-            svg,
-            "<pattern id=\"{name}\" width=\"48\" height=\"48\" patternUnits=\"userSpaceOnUse\">\
-             <path d=\"{shape}\" stroke=\"#000000\" stroke-width=\"7\" fill=\"none\"/></pattern>"
-        )
-        .expect(INFALLIBLE);
+        for (ending, transform) in [("", ""), (FINE, " patternTransform=\"scale(0.5)\"")] {
+            writeln!(
+                svg,
+                "<pattern id=\"{name}{ending}\" width=\"48\" height=\"48\" patternUnits=\"userSpaceOnUse\"{transform}>\
+                 <path d=\"{shape}\" stroke=\"#000000\" stroke-width=\"7\" fill=\"none\"/></pattern>"
+            )
+            .expect(INFALLIBLE);
+        }
     }
     svg.push_str("</defs>\n<rect width=\"100%\" height=\"100%\" fill=\"#FFFFFF\"/>\n");
     let drawn = body.split_once('\n').map_or("", |(_, drawn)| drawn);
     push_with_lengths(&mut svg, drawn, &texts);
     for (index, (_, name, _)) in Hatch::DRAWN.iter().enumerate() {
-        let (red, green, blue) = stand_in(index);
-        svg = svg.replace(
-            &format!("fill=\"#{red:02X}{green:02X}{blue:02X}\""),
-            &format!("fill=\"url(#{name})\""),
-        );
+        for (is_fine, ending) in [(false, ""), (true, FINE)] {
+            let (red, green, blue) = stand_in(index, is_fine);
+            svg = svg.replace(
+                &format!("fill=\"#{red:02X}{green:02X}{blue:02X}\""),
+                &format!("fill=\"url(#{name}{ending})\""),
+            );
+        }
     }
     svg
 }
@@ -159,9 +163,12 @@ fn push_with_lengths(svg: &mut String, drawn: &str, texts: &[f64]) {
     }
 }
 
+/// What the name of a pattern ends in that is half as large, for narrow areas.
+const FINE: &str = "-fine";
+
 /// The colour that is replaced by a pattern; no chart uses it otherwise.
-fn stand_in(index: usize) -> Colour {
-    (1, 2, 3 + index as u8)
+fn stand_in(index: usize, is_fine: bool) -> Colour {
+    (1, if is_fine { 3 } else { 2 }, 3 + index as u8)
 }
 
 fn escaped(text: &str) -> String {
@@ -204,9 +211,11 @@ impl Canvas<'_> {
             .expect(INFALLIBLE);
     }
 
-    /// A filled area with its hatch, which is left out where a sliver would show no more than a stray line of it.
+    /// A filled area with its hatch, which is finer in a narrow area, and left out where a sliver would show no more
+    /// than a stray line of it.
     pub fn hatched(&mut self, area: Area, fill: Fill) {
-        const SLIVER: f64 = 7.0;
+        const SLIVER: f64 = 3.0;
+        const NARROW: f64 = 14.0;
         if steps(area.x) >= steps(area.x + area.width) {
             return;
         }
@@ -216,7 +225,7 @@ impl Canvas<'_> {
         }
         let hatch = Hatch::DRAWN.iter().position(|drawn| drawn.0 == fill.hatch);
         if let Some(index) = hatch {
-            self.fill(area, stand_in(index));
+            self.fill(area, stand_in(index, area.width < NARROW));
         }
     }
 
@@ -235,7 +244,7 @@ impl Canvas<'_> {
         self.wash(corners, fill.colour, 1.0);
         let hatch = Hatch::DRAWN.iter().position(|drawn| drawn.0 == fill.hatch);
         if let Some(index) = hatch {
-            self.wash(corners, stand_in(index), 1.0);
+            self.wash(corners, stand_in(index, false), 1.0);
         }
     }
 

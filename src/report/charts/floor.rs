@@ -6,7 +6,8 @@ use super::layout::Layout;
 use super::quantity::{dimension, length_unit, mark, round_down};
 use super::sheet::{Extent, Sheet, wall};
 use super::style::{
-    BLACK, BLOCKED_FLOOR, Colour, EDGE, FAINT, FOOTPRINT, KEPT_FREE, SMALL, TEXT, WALL, WHITE,
+    BLACK, BLOCKED_FLOOR, Colour, EDGE, FAINT, FOOTPRINT, KEPT_FREE, PURPLE, SMALL, TEXT, WALL,
+    WHITE,
 };
 use crate::experiment::Units;
 use crate::floor::{Door, Placement, Point, Polygon, Room};
@@ -40,9 +41,30 @@ pub fn draw(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
         for panel in &room.panels {
             let along = panel.faces.left() * (panel.width / 2.0);
             let (from, to) = (sheet.at(panel.at - along), sheet.at(panel.at + along));
-            canvas.line(from, to, BLACK, 5.0);
+            self::panel(canvas, from, to);
         }
     }
+}
+
+pub fn panel(canvas: &mut Canvas, from: (f64, f64), to: (f64, f64)) {
+    canvas.line(from, to, BLACK, 5.0);
+}
+
+/// A line over which a piece may be thrown.
+pub fn thrown(canvas: &mut Canvas, corners: &[(f64, f64)]) {
+    canvas.wash(corners, PURPLE, 0.2);
+    canvas.closed(corners, PURPLE, 1.5, &[2.0, 3.0]);
+}
+
+/// Half the size of the sign of a narrow way.
+pub const NARROW: f64 = 7.0;
+
+/// A warning where a way is too narrow.
+pub fn narrow(canvas: &mut Canvas, at: (f64, f64)) {
+    canvas.disc(at, NARROW, WHITE);
+    canvas.disc(at, NARROW - 1.0, BLACK);
+    let font = Font::BODY.bold(true).colour(WHITE).align(Align::Middle);
+    canvas.text("!", at, 2.0 * NARROW, font);
 }
 
 pub fn stations(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
@@ -98,9 +120,16 @@ pub fn names(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut L
             let corners = sheet.points(thing.outline.corners());
             labels.inside(canvas, &corners, &thing.name, (WHITE, 1.0));
         }
+        let thick = (wall(room) * sheet.metre).max(THINNEST) + DOOR_NAME;
+        for panel in &room.panels {
+            let (x, y) = sheet.at(panel.at);
+            let into = panel.faces;
+            let beside = |far: f64| (x + into.x * far, y - into.y * far);
+            let places = [beside(-thick), beside(DOOR_NAME + 4.0)];
+            labels.at(canvas, &places, &panel.name, into.x.abs() > into.y.abs());
+        }
         for door in &room.doors {
             let out = outward(room, door);
-            let thick = (wall(room) * sheet.metre).max(THINNEST) + DOOR_NAME;
             let (x, y) = sheet.at(door.middle());
             let at = (x + out.x * thick, y - out.y * thick);
             labels.at(canvas, &[at], &door.name, out.x.abs() > out.y.abs());

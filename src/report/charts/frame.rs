@@ -6,8 +6,8 @@ use super::style::{BODY, EDGE, FAINT, Fill, GRID, MARGIN, SMALL, TEXT, TITLE, WH
 use super::text::{clean, wrap};
 use crate::experiment::Findings;
 
-/// Lines of notes at most.
-const NOTES: usize = 5;
+/// Lines of notes at most: more than any chart has to say, unless a name in them is very long.
+const NOTES: usize = 12;
 
 /// Writes the title, what was played and what is to be seen; returns where the chart begins.
 ///

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use super::canvas::{Align, Area, Canvas, Font, picture};
 use super::frame::{heading, names_width, played};
 use super::quantity::{length_unit, number, short};
-use super::style::{self, BODY, EDGE, GRID, MARGIN, TEXT, WHITE};
-use super::text::{clean, wrap};
+use super::style::{self, BODY, EDGE, GRID, MARGIN, WHITE, ink};
+use super::text::{clean, fit_apart, wrap};
 use super::{Chart, Picture, slug};
 use crate::experiment::{CandidateFindings, Findings};
 
@@ -15,7 +15,9 @@ const CELL: f64 = 23.5;
 /// Room for the names of the rows at most.
 const NAMES: f64 = 190.0;
 /// Room for the names of the columns at most.
-const HEAD: f64 = 130.0;
+const HEAD: f64 = 190.0;
+/// Cells that are so wide are wide enough: what is left of the picture is for names.
+const WIDE: f64 = 60.0;
 const SUMS: f64 = 52.0;
 const ROW: f64 = 20.0;
 /// A line of a column's name.
@@ -155,7 +157,10 @@ fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut
     }
     let count = table.places.len();
     let places = || table.places.iter().map(String::as_str);
-    let names = names_width(places(), Font::BODY, NAMES);
+    let most_names = (canvas.inner() - SUMS - WIDE * count as f64).max(NAMES);
+    let names = names_width(places(), Font::BODY, most_names);
+    let listed: Vec<&str> = places().collect();
+    let written = fit_apart(&listed, Font::BODY.shape(), names - 8.0);
     let cell = (canvas.inner() - names - SUMS) / count as f64;
     let level = level_heads(&table.places, cell);
     let head = match &level {
@@ -165,9 +170,10 @@ fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut
         }
         None => names_width(places(), Font::BODY, HEAD),
     };
+    let upright = fit_apart(&listed, Font::BODY.shape(), head - 12.0);
     let (left, first) = (MARGIN + names, top + head);
     let figures = Font::BODY.size((cell * 0.34).clamp(8.0, 11.0));
-    for (index, place) in table.places.iter().enumerate() {
+    for (index, place) in written.iter().enumerate() {
         let x = left + cell * (index as f64 + 0.5);
         match &level {
             Some(heads) => {
@@ -178,7 +184,8 @@ fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut
                 }
             }
             None => {
-                canvas.text_upward(place, (x, first - 6.0), head - 12.0, Font::BODY);
+                let name = &upright[index];
+                canvas.text_upward(name, (x, first - 6.0), head - 12.0, Font::BODY);
             }
         }
         let y = first + ROW * (index as f64 + 0.5);
@@ -200,7 +207,7 @@ fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut
             }
             canvas.outline(area, GRID, 0.5);
             if metres > 0.0 {
-                let colour = if share > 0.5 && single { WHITE } else { TEXT };
+                let colour = ink(if single { shade(share) } else { WHITE });
                 let font = figures.colour(colour).align(Align::Middle);
                 let at = (area.x + cell / 2.0, area.y + ROW / 2.0);
                 canvas.text(&short(metres * unit.factor), at, cell - 2.0, font);

@@ -2,7 +2,7 @@
 
 use super::canvas::{Align, Area, Canvas, Font};
 use super::style::{BODY, Colour, FAINT, SMALL, WHITE};
-use super::text::{clean, wrap};
+use super::text::{clean, fit_apart, wrap};
 
 /// Font sizes of names, the best first.
 const SIZES: [f64; 3] = [BODY, SMALL, 9.0];
@@ -44,14 +44,16 @@ impl Key {
         let column = (widths.fold(0.0, f64::max) + NUMBER + GAP).min(widest);
         let most = (room / column + 1e-9) as usize;
         let rows = self.names.len().div_ceil(most.max(1));
-        for (index, name) in self.names.iter().enumerate() {
+        let name_room = (column - NUMBER - 4.0).max(0.0);
+        let names: Vec<&str> = self.names.iter().map(String::as_str).collect();
+        let names = fit_apart(&names, Font::BODY.shape(), name_room);
+        for (index, name) in names.iter().enumerate() {
             let left = x + column * (index / rows) as f64;
             let middle = y + LINE * ((index % rows) as f64 + 0.5);
             let number = Font::BODY.bold(true).align(Align::Right);
             let text = (index + 1).to_string();
             canvas.text(&text, (left + NUMBER - 6.0, middle), NUMBER, number);
-            let room = (column - NUMBER - 4.0).max(0.0);
-            canvas.text(name, (left + NUMBER, middle), room, Font::BODY);
+            canvas.text(name, (left + NUMBER, middle), name_room, Font::BODY);
         }
         y + LINE * rows as f64
     }
@@ -65,6 +67,8 @@ pub struct Labels<'a> {
     taken: Vec<Area>,
     /// What a number beside something better does not cover.
     drawn: Vec<Area>,
+    /// Whether what lies below a label shows through between its letters.
+    bare: bool,
 }
 
 impl Labels<'_> {
@@ -74,7 +78,13 @@ impl Labels<'_> {
             paper,
             taken: Vec::new(),
             drawn: Vec::new(),
+            bare: false,
         }
+    }
+
+    /// Labels are written on what is there, without a plate that would cover some of it.
+    pub fn spare(&mut self) {
+        self.bare = true;
     }
 
     fn is_free(&self, area: Area) -> bool {
@@ -94,6 +104,7 @@ impl Labels<'_> {
         name: &str,
         (plate, cover): (Colour, f64),
     ) {
+        let cover = if self.bare { 0.0 } else { cover };
         let bounds = bounds(corners);
         let centre = (
             bounds.x + bounds.width / 2.0,
@@ -230,8 +241,11 @@ impl Labels<'_> {
         let blank = |area: Area| self.drawn.iter().all(|drawn| are_apart(area, *drawn));
         let best = free.iter().find(|(_, area)| blank(*area));
         if let Some(&(at, area)) = best.or(free.first()) {
+            let is_blank = blank(area);
             canvas.line(centre, at, FAINT, 0.75);
-            canvas.wash(&outline(area), WHITE, 1.0);
+            if !self.bare || is_blank {
+                canvas.wash(&outline(area), WHITE, 1.0);
+            }
             canvas.text(number, at, width, font);
             self.taken.push(area);
         }

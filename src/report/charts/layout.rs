@@ -1,8 +1,9 @@
 //! A layout as plain data for drawing: where things stand, and what was found out about it.
 
-use crate::experiment::{Candidate, CandidateFindings, Findings, Study, leg_paths};
-use crate::floor::check::strips;
-use crate::floor::{Manner, Plan, Point, Polygon};
+use crate::experiment::{Candidate, CandidateFindings, Findings, Study, leg_paths, widths};
+use crate::floor::check::{Finding, Level, check, strips};
+use crate::floor::strips::Body;
+use crate::floor::{Manner, Placement, Plan, Point, Polygon};
 use crate::shop::{PlaceId, Shop};
 
 /// A candidate's layout with what is drawn on it; everything but the plan may be empty.
@@ -17,6 +18,10 @@ pub struct Layout {
     pub strips: Vec<Strip>,
     /// Floor that nothing may stand on, as in front of an electrical panel.
     pub keep_free: Vec<Polygon>,
+    /// Floor over which a station may throw a piece, where that was found to be a danger.
+    pub throws: Vec<Polygon>,
+    /// Where ways were found to be too narrow.
+    pub narrow: Vec<Point>,
     pub paths: Vec<WalkedPath>,
     /// Seconds in a replication that people work at each station.
     pub worked_s: Vec<f64>,
@@ -60,6 +65,8 @@ impl Layout {
                 .collect(),
             strips: Vec::new(),
             keep_free: keep_free.collect(),
+            throws: Vec::new(),
+            narrow: Vec::new(),
             paths: Vec::new(),
             worked_s: Vec::new(),
         }
@@ -84,17 +91,57 @@ impl Layout {
                 fits: strip.fits,
             })
             .collect();
-        layout.paths = leg_paths(candidate, &found.legs)
+        let walked = leg_paths(candidate, &found.legs);
+        let findings = check(
+            &candidate.shop,
+            plan,
+            &widths(candidate, &walked),
+            &candidate.limits,
+        );
+        layout.mark(&findings);
+        layout.paths = walked
             .into_iter()
             .map(|leg| {
                 let points = leg.path.polyline(DRAWN_M);
                 WalkedPath::new((leg.from, leg.to), leg.manner, leg.trips, points)
             })
             .collect();
-        layout.worked_s = (found.stations.iter())
-            .map(|station| station.running + station.setup)
+        // What machines do alone, and drying on a rack, keeps nobody there.
+        layout.worked_s = (0..found.stations.len())
+            .map(|station| {
+                let at = found
+                    .crew
+                    .iter()
+                    .filter_map(|person| person.working_at.get(station));
+                at.sum()
+            })
             .collect();
         Some(layout)
+    }
+
+    /// Notes down what the rules of the floor found that can be drawn: narrow ways, and lines over which a piece may be
+    /// thrown.
+    fn mark(&mut self, findings: &[Finding]) {
+        let of = |rule: &'static str| {
+            let findings = findings.iter();
+            findings.filter(move |found| found.rule == rule && found.level != Level::Note)
+        };
+        for point in of("aisle").filter_map(|found| found.at) {
+            if !self.narrow.contains(&point) {
+                self.narrow.push(point);
+            }
+        }
+        for found in of("kickback") {
+            let named = self.stations.iter().position(|name| *name == found.subject);
+            let mut placements = self.plan.placements.iter();
+            let placement = named.and_then(|index| placements.nth(index)?.as_ref());
+            let thrown = placement
+                .zip(found.value("reach_m"))
+                .and_then(|(placement, reach)| thrown(&self.plan, placement, reach));
+            if let Some(line) = thrown.filter(|line| !self.throws.contains(line)) {
+                self.throws.push(line);
+            }
+        }
     }
 
     /// The layouts of all candidates that have one.
@@ -103,6 +150,29 @@ impl Layout {
         let layouts = candidates.filter_map(|(candidate, found)| Layout::of(candidate, found));
         layouts.collect()
     }
+}
+
+/// From the side where the work goes in, as wide as the station and so many metres long, but not out of the room.
+fn thrown(plan: &Plan, placement: &Placement, reach: f64) -> Option<Polygon> {
+    let side = placement.feed?;
+    let body = Body::of(placement, side);
+    let back = placement.turned(side.direction()) * -1.0;
+    let from = placement.at + back * body.before;
+    let aside = back.left() * (body.across / 2.0);
+    let reach = plan.room.as_ref().map_or(reach, |room| {
+        let (least, most) = room.outline.bounds();
+        let inside = |from: f64, by: f64, least: f64, most: f64| match by {
+            by if by > 1e-9 => (most - from) / by,
+            by if by < -1e-9 => (least - from) / by,
+            _ => f64::INFINITY,
+        };
+        let across = inside(from.x, back.x, least.x, most.x);
+        reach
+            .min(across)
+            .min(inside(from.y, back.y, least.y, most.y))
+    });
+    let to = from + back * reach.max(0.0);
+    Polygon::new(&[from - aside, to - aside, to + aside, from + aside]).ok()
 }
 
 impl WalkedPath {

@@ -2,7 +2,7 @@
 
 use super::canvas::{Align, Area, Canvas, Font};
 use super::frame::{Axis, heading};
-use super::quantity::{Unit, number, percent, time_unit};
+use super::quantity::{Unit, number, percent, time_unit, whole};
 use super::style::{BLACK, BODY, Colour, EDGE, FAINT, GRID, MARGIN, SMALL, TEXT, WHITE, stroke};
 use super::{Chart, Picture, one};
 use crate::experiment::{CandidateFindings, Findings};
@@ -23,7 +23,7 @@ pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
 }
 
 fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
-    let mut notes = "Share of all orders of all replications that are done within a time. ●\u{202F}median, ■\u{202F}90 % of the orders."
+    let mut notes = "Share of all orders of all replications that are done within a time. ●\u{202F}median, ■\u{202F}90 % of the orders; a mark that another would hide stands above or below its place."
         .to_owned();
     let times = || findings.candidates.iter().map(|found| &found.lead_times);
     let range = times().filter_map(Histogram::minimum).min();
@@ -56,14 +56,22 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         let font = Font::BODY.size(SMALL).colour(FAINT).align(Align::Right);
         canvas.text(&percent(share), (area.x - 8.0, level), 50.0, font);
     }
+    let mut marked: Vec<(f64, f64)> = Vec::new();
     for (index, candidate) in findings.candidates.iter().enumerate() {
         let (colour, dashes) = stroke(index);
         let curve = curve(&candidate.lead_times, &axis);
         canvas.dashed(&curve, colour, STROKE, dashes);
+    }
+    // Above all curves.
+    for (index, candidate) in findings.candidates.iter().enumerate() {
+        let (colour, _) = stroke(index);
         for share in [MEDIAN, LATE] {
             if let Some(micros) = candidate.lead_times.quantile(share) {
                 let at = (axis.at(micros as f64 / MICROS), level(area, share));
-                dot(canvas, at, share, colour);
+                let free = staggered(at, &marked);
+                canvas.line(at, free, colour, 1.0);
+                marked.push(free);
+                dot(canvas, free, share, colour);
             }
         }
     }
@@ -102,6 +110,20 @@ fn curve(times: &Histogram, axis: &Axis) -> Vec<(f64, f64)> {
         corners.push((axis.area.x + axis.area.width, before));
     }
     corners
+}
+
+/// A place for a mark, as near above or below its own as no other hides it.
+fn staggered(at: (f64, f64), marked: &[(f64, f64)]) -> (f64, f64) {
+    const APART: f64 = 12.0;
+    let steps = (0..=marked.len()).flat_map(|step| [-(step as f64), step as f64]);
+    let places = steps.map(|step| (at.0, at.1 + APART * step));
+    let is_free = |place: &(f64, f64)| {
+        let mut marked = marked.iter();
+        marked.all(|other| {
+            (other.0 - place.0).abs() >= APART || (other.1 - place.1).abs() >= APART - 1e-6
+        })
+    };
+    places.into_iter().find(is_free).unwrap_or(at)
 }
 
 /// A round mark for the median, a square one for the late orders, with a light rim.
@@ -171,9 +193,27 @@ fn figures(candidate: &CandidateFindings, unit: Unit) -> [String; 4] {
         None => "–".to_string(),
     };
     [
-        number(times.count() as f64),
+        whole(times.count() as f64),
         time(times.quantile(MEDIAN)),
         time(times.quantile(LATE)),
         time(times.maximum()),
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_mark_hides_another() {
+        let mut marked = Vec::new();
+        for _ in 0..4 {
+            marked.push(staggered((100.0, 50.0), &marked));
+        }
+        assert_eq!(
+            marked,
+            [(100.0, 50.0), (100.0, 38.0), (100.0, 62.0), (100.0, 26.0)]
+        );
+        assert_eq!(staggered((130.0, 50.0), &marked), (130.0, 50.0));
+    }
 }

@@ -4,7 +4,7 @@ use super::canvas::{Align, Area, Canvas, Font};
 use super::frame::{heading, legend, names_width, played};
 use super::quantity::{Unit, length_unit, number};
 use super::style::{ADDED, BODY, EDGE, FAINT, GRID, MARGIN, SAVED, SMALL};
-use super::text::pair;
+use super::text::{clean, pair, pairs_apart};
 use super::{Chart, Picture, one};
 use crate::experiment::{CandidateFindings, Comparison, Findings, Leg};
 
@@ -20,6 +20,7 @@ const FIGURE: f64 = 80.0;
 
 /// The share of a panel that names may take.
 const NAMES: f64 = 0.45;
+const JOINT: &str = " – ";
 const LABEL: Font = Font {
     size: SMALL + 0.5,
     ..Font::BODY
@@ -37,9 +38,14 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     let unit = length_unit(findings.units);
     let notes = format!(
         "Difference to the base in {}, {}; both directions of a leg together. At most {LEGS} legs with the largest \
-         differences.",
+         differences.{}",
         unit.name,
-        played(findings)
+        played(findings),
+        match findings.comparisons.len() {
+            1 => "",
+            _ =>
+                " All panels have one scale, so that they can be compared; short bars are small differences.",
+        }
     );
     let panels: Vec<Panel> = findings
         .comparisons
@@ -74,6 +80,10 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     let inner = canvas.inner();
     let fitting = ((inner + GAP) / (NARROWEST + GAP)) as usize;
     let across = panels.len().min(2).min(fitting).max(1);
+    // Names that would be cut have more room in panels below each other.
+    let narrow = (inner - GAP) / 2.0;
+    let is_cut = panels.iter().any(|panel| panel.is_cut(narrow));
+    let across = if is_cut { 1 } else { across };
     let width = (inner - GAP * (across - 1) as f64) / across as f64;
     let scale = Scale::of(&panels, width, sides);
     for band in panels.chunks(across) {
@@ -150,18 +160,29 @@ impl<'a> Panel<'a> {
         })
     }
 
+    /// Whether some label has no room in a panel of this width.
+    fn is_cut(&self, width: f64) -> bool {
+        let room = width * NAMES - 20.0;
+        let wide =
+            |leg: &Difference| LABEL.width(&clean(&format!("{}{JOINT}{}", leg.ends.0, leg.ends.1)));
+        self.legs.iter().any(|leg| wide(leg) > room)
+    }
+
     fn labels(&self, width: f64) -> Vec<String> {
         let room = width * NAMES - 20.0;
-        let label = |leg: &Difference| pair(leg.ends.0, leg.ends.1, " – ", LABEL.shape(), room);
-        self.legs.iter().map(label).collect()
+        let ends: Vec<_> = self.legs.iter().map(|leg| leg.ends).collect();
+        pairs_apart(&ends, JOINT, LABEL.shape(), &|_| room)
     }
 
     /// Draws it into a width and returns where it ends.
     fn draw(&self, canvas: &mut Canvas, area: Area, scale: &Scale, unit: Unit) -> f64 {
         let Area { x, y, width, .. } = area;
         let heading = Font::BODY.bold(true);
-        let against = " against ";
-        let title = pair(self.other, self.base, against, heading.shape(), width);
+        let quotes = heading.width("\"\"");
+        let room = width - quotes;
+        let against = "\" against \"";
+        let title = pair(self.other, self.base, against, heading.shape(), room);
+        let title = format!("\"{title}\"");
         canvas.text(&title, (x, y + BODY / 2.0), width, heading);
         let mut middle = y + BODY + 6.0 + ROW / 2.0;
         if self.legs.is_empty() {
@@ -169,12 +190,19 @@ impl<'a> Panel<'a> {
             canvas.text("No leg differs.", (x, middle), width, font);
             return middle + ROW / 2.0;
         }
-        let labels = self.labels(width);
-        let (names, zero, metre) = (scale.names, x + scale.zero, scale.metre);
+        let (zero, metre) = (x + scale.zero, scale.metre);
+        // A name may go on as far as nothing is drawn in its row.
+        let free = |index: usize| {
+            let saved = -self.legs[index].difference.min(0.0) * metre;
+            let figure = if saved > 0.0 { FIGURE } else { 0.0 };
+            (scale.zero - saved - figure - 8.0).max(scale.names - 8.0)
+        };
+        let ends: Vec<_> = self.legs.iter().map(|leg| leg.ends).collect();
+        let labels = pairs_apart(&ends, JOINT, LABEL.shape(), &free);
         let bottom = middle - ROW / 2.0 + ROW * self.legs.len() as f64;
         canvas.line((zero, middle - ROW / 2.0), (zero, bottom), EDGE, 1.0);
-        for (leg, label) in self.legs.iter().zip(&labels) {
-            canvas.text(label, (x, middle), names - 8.0, LABEL);
+        for (index, (leg, label)) in self.legs.iter().zip(&labels).enumerate() {
+            canvas.text(label, (x, middle), free(index), LABEL);
             let length = leg.difference.abs() * metre;
             let saved = leg.difference < 0.0;
             let bar = Area {

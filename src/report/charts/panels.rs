@@ -15,8 +15,8 @@ const GAP: f64 = 24.0;
 /// The height of a layout at most, in widths of the picture.
 const HIGHEST: f64 = 0.5;
 
-/// What is drawn over a layout.
-pub type Over<'a> = &'a dyn Fn(&mut Canvas, &Sheet, &Layout);
+/// What is drawn over a layout; it may tell the labels what to spare.
+pub type Over<'a> = &'a dyn Fn(&mut Canvas, &Sheet, &Layout, &mut Labels);
 
 /// What is said of a candidate beside its name.
 pub type About = fn(&CandidateFindings, Units) -> String;
@@ -83,8 +83,8 @@ impl<'a> Panels<'a> {
                 let sheet = Sheet::new(extent, (x + AROUND, begin + AROUND), metre);
                 floor::draw(canvas, &sheet, layout);
                 floor::stations(canvas, &sheet, layout);
-                over(canvas, &sheet, layout);
                 let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
+                over(canvas, &sheet, layout, &mut labels);
                 floor::names(canvas, &sheet, layout, &mut labels);
                 end = end.max(sheet.area.y + sheet.area.height + AROUND);
             }

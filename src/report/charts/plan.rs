@@ -69,6 +69,9 @@ fn body(
     for strip in &layout.strips {
         floor::strip(canvas, &sheet.points(strip.outline.corners()), strip.fits);
     }
+    for line in &layout.throws {
+        floor::thrown(canvas, &sheet.points(line.corners()));
+    }
     floor::stations(canvas, &sheet, layout);
     floor::feeds(canvas, &sheet, layout);
     floor::standing(canvas, &sheet, layout);
@@ -77,6 +80,20 @@ fn body(
     }
     let mut key = Key::default();
     let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
+    for point in &layout.narrow {
+        let mut at = sheet.at(*point);
+        // Often it is where somebody stands, which has to be seen too.
+        let mut placements = layout.plan.placements.iter().flatten();
+        let hides = placements.any(|placement| {
+            let stand = sheet.at(placement.standing());
+            (stand.0 - at.0).hypot(stand.1 - at.1) < floor::NARROW + 4.0
+        });
+        if hides {
+            at.0 += 2.0 * floor::NARROW;
+        }
+        floor::narrow(canvas, at);
+        labels.keep_clear(at, 2.0 * floor::NARROW);
+    }
     floor::names(canvas, &sheet, layout, &mut labels);
     let end = below + AROUND + sheet.area.height + DIMENSIONS + 10.0;
     if is_beside {
@@ -93,17 +110,25 @@ fn body(
 /// What has to be explained.
 fn signs(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
     let strips = |fits: bool| layout.strips.iter().any(|strip| strip.fits == fits);
-    let signs: [(bool, Sign<'static>, &str); 6] = [
+    let panels = layout.plan.room.iter().flat_map(|room| &room.panels);
+    let signs: [(bool, Sign<'static>, &str); 9] = [
         (true, &stand, "standing place"),
         (floor::has_feeds(layout), &feed, "feed direction"),
         (strips(true), &fitting, "room for the longest piece"),
-        (strips(false), &missing, "room for it, not free"),
+        (strips(false), &missing, "longest piece: no room"),
         (
             floor::in_the_way(layout).next().is_some(),
             &blocked,
             "in the way",
         ),
+        (panels.count() > 0, &panel, "electrical panel"),
         (!layout.keep_free.is_empty(), &kept_free, "to be kept free"),
+        (
+            !layout.throws.is_empty(),
+            &thrown,
+            "a piece may be thrown here",
+        ),
+        (!layout.narrow.is_empty(), &narrow, "way too narrow"),
     ];
     let signs = signs.into_iter().filter(|(occurs, ..)| *occurs);
     signs.map(|(_, sign, name)| (sign, name)).collect()
@@ -131,6 +156,22 @@ fn fitting(canvas: &mut Canvas, area: Area) {
 
 fn missing(canvas: &mut Canvas, area: Area) {
     floor::strip(canvas, &corners(area), false);
+}
+
+fn panel(canvas: &mut Canvas, area: Area) {
+    let middle = area.y + area.height / 2.0;
+    floor::panel(canvas, (area.x, middle), (area.x + area.width, middle));
+}
+
+fn thrown(canvas: &mut Canvas, area: Area) {
+    floor::thrown(canvas, &corners(area));
+}
+
+fn narrow(canvas: &mut Canvas, area: Area) {
+    floor::narrow(
+        canvas,
+        (area.x + area.width / 2.0, area.y + area.height / 2.0),
+    );
 }
 
 fn blocked(canvas: &mut Canvas, area: Area) {

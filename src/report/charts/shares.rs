@@ -3,12 +3,12 @@
 use super::canvas::{Align, Area, Canvas, Font};
 use super::frame::{heading, legend, names_width, played};
 use super::quantity::percent;
-use super::style::{BODY, EDGE, FAINT, Fill, MARGIN, MARK, SMALL};
-use super::text::{clean, wrap};
+use super::style::{BODY, EDGE, FAINT, Fill, MARGIN, MARK, SMALL, ink};
+use super::text::{clean, fit_apart, wrap};
 use super::{Chart, Picture, bottleneck, one};
 use crate::experiment::{CandidateFindings, Findings, LOOKED_INTO};
 
-pub const ROW: f64 = 20.0;
+const ROW: f64 = 20.0;
 const BAR: f64 = 14.0;
 /// Room for a line of small parts below a bar.
 const SPELLED: f64 = 15.0;
@@ -80,8 +80,7 @@ impl<T> Shares<T> {
             [] => y,
             entries => legend(canvas, y, entries),
         };
-        let row = if self.spelled_out { ROW + SPELLED } else { ROW };
-        self::columns(canvas, y, row, &columns)
+        self::columns(canvas, y, self.spelled_out, &columns)
     }
 
     fn column<'a>(&self, candidate: &'a CandidateFindings) -> Column<'a> {
@@ -119,7 +118,7 @@ pub struct Bar<'a> {
 }
 
 /// Draws the columns below each other where they do not fit; returns where they end.
-pub fn columns(canvas: &mut Canvas, top: f64, row_height: f64, columns: &[Column]) -> f64 {
+pub fn columns(canvas: &mut Canvas, top: f64, spelled_out: bool, columns: &[Column]) -> f64 {
     let rows = rows(columns);
     let bold = Font::BODY.bold(true);
     let names = names_width(rows.iter().copied(), bold, NAMES);
@@ -129,6 +128,7 @@ pub fn columns(canvas: &mut Canvas, top: f64, row_height: f64, columns: &[Column
     let bands = columns.len().div_ceil(most).max(1);
     let across = columns.len().div_ceil(bands).max(1);
     let width = (room - GAP * (across - 1) as f64) / across as f64;
+    let written = fit_apart(&rows, bold.shape(), names - 10.0);
     let mut y = top;
     for band in columns.chunks(across) {
         let marked = |name: &str| {
@@ -144,28 +144,51 @@ pub fn columns(canvas: &mut Canvas, top: f64, row_height: f64, columns: &[Column
                 head(canvas, (x, y), width, column)
             })
             .fold(y, f64::max);
-        let middle = |index: usize| begin + row_height * index as f64 + ROW / 2.0;
-        for (index, row) in rows.iter().enumerate() {
+        y = begin;
+        for (row, name) in rows.iter().zip(&written) {
+            let middle = y + ROW / 2.0;
             let font = Font::BODY.bold(marked(row));
-            canvas.text(row, (MARGIN, middle(index)), names - 10.0, font);
-        }
-        for (index, column) in band.iter().enumerate() {
-            let x = MARGIN + names + (width + GAP) * index as f64;
-            for (index, row) in rows.iter().enumerate() {
-                if let Some(bar) = column.bars.iter().find(|bar| bar.name == *row) {
-                    let at = (x, middle(index));
-                    let unlabelled = draw_bar(canvas, at, width - FIGURE, bar);
-                    if row_height > ROW {
-                        let below = (x, at.1 + (BAR + SPELLED) / 2.0);
-                        let font = Font::BODY.size(SMALL).colour(FAINT);
-                        canvas.text(&unlabelled.join(", "), below, width, font);
-                    }
+            canvas.text(name, (MARGIN, middle), names - 10.0, font);
+            let mut most = usize::from(spelled_out);
+            for (index, column) in band.iter().enumerate() {
+                let Some(bar) = column.bars.iter().find(|bar| bar.name == *row) else {
+                    continue;
+                };
+                let x = MARGIN + names + (width + GAP) * index as f64;
+                let unlabelled = draw_bar(canvas, (x, middle), width - FIGURE, bar);
+                if !spelled_out {
+                    continue;
                 }
+                let font = Font::BODY.size(SMALL).colour(FAINT);
+                let lines = listed(&unlabelled, font, width);
+                for (index, line) in lines.iter().enumerate() {
+                    let below = middle + (BAR + SPELLED) / 2.0 + SPELLED * index as f64;
+                    canvas.text(line, (x, below), width, font);
+                }
+                most = most.max(lines.len());
             }
+            y += ROW + SPELLED * most as f64;
         }
-        y = begin + row_height * rows.len() as f64 + 14.0;
+        y += 14.0;
     }
     y
+}
+
+/// A list in as many lines as it takes, broken between its parts.
+fn listed(parts: &[String], font: Font, room: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for (index, part) in parts.iter().enumerate() {
+        let comma = if index + 1 < parts.len() { "," } else { "" };
+        let part = format!("{part}{comma}");
+        match lines.last_mut() {
+            Some(line) if font.width(&format!("{line} {part}")) <= room => {
+                line.push(' ');
+                line.push_str(&part);
+            }
+            _ => lines.push(part),
+        }
+    }
+    lines
 }
 
 /// The names of all bars: the first candidate's in their order, then what only later ones have.
@@ -239,7 +262,10 @@ fn draw_bar(canvas: &mut Canvas, (x, middle): (f64, f64), width: f64, bar: &Bar)
 /// Writes a part's share in it, on a plate that keeps the hatch off the figures. Returns whether there was room.
 fn label(canvas: &mut Canvas, part: Area, share: f64, fill: Fill) -> bool {
     let text = percent(share);
-    let font = Font::BODY.size(9.0).colour(fill.text).align(Align::Middle);
+    let font = Font::BODY
+        .size(9.0)
+        .colour(ink(fill.plate()))
+        .align(Align::Middle);
     let needed = font.width(&text) + 4.0;
     if part.width < needed + 8.0 {
         return false;
@@ -251,7 +277,7 @@ fn label(canvas: &mut Canvas, part: Area, share: f64, fill: Fill) -> bool {
         width: needed,
         height: part.height - 3.0,
     };
-    canvas.fill(plate, fill.colour);
+    canvas.fill(plate, fill.plate());
     canvas.text(&text, (middle, part.y + part.height / 2.0), needed, font);
     true
 }

@@ -77,7 +77,7 @@ pub fn shown(layout: &Layout) -> Option<Extent> {
     let stations = layout.plan.placements.len() as u32;
     let standing = (0..stations).filter_map(|place| layout.plan.standing(PlaceId(place)));
     let strips = layout.strips.iter().map(|strip| &strip.outline);
-    let areas = strips.chain(&layout.keep_free).flat_map(Polygon::corners);
+    let areas = (strips.chain(&layout.keep_free).chain(&layout.throws)).flat_map(Polygon::corners);
     let things = room.iter().flat_map(|room| &room.blocked);
     let things = things.flat_map(|thing| thing.outline.corners());
     let paths = layout.paths.iter().flat_map(|path| &path.points);

@@ -2,6 +2,7 @@
 
 use super::canvas::{Canvas, Font};
 use super::frame::{heading, played};
+use super::labels::Labels;
 use super::layout::Layout;
 use super::panels::Panels;
 use super::quantity::{number, round_down, time_unit};
@@ -34,15 +35,31 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
         );
         let y = heading(canvas, chart.title, subject.findings, &notes);
         let y = legend(canvas, y, circle);
-        panels.draw(canvas, y, subject, None, &|canvas, sheet, layout| {
-            circles(canvas, sheet, layout, circle);
-        })
+        panels.draw(
+            canvas,
+            y,
+            subject,
+            None,
+            &|canvas, sheet, layout, labels| {
+                circles(canvas, sheet, layout, labels, circle);
+            },
+        )
     })
 }
 
-fn circles(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, circle: Circle) {
+fn circles(
+    canvas: &mut Canvas,
+    sheet: &Sheet,
+    layout: &Layout,
+    labels: &mut Labels,
+    circle: Circle,
+) {
+    // A plate below a name would bite a piece out of a circle.
+    labels.spare();
     for (at, seconds) in stays(layout) {
-        canvas.bubble(sheet.at(at), circle.radius(seconds), STAYED, 0.5);
+        let ((x, y), radius) = (sheet.at(at), circle.radius(seconds));
+        canvas.bubble((x, y), radius, STAYED, 0.4);
+        labels.is_drawn(&[(x - radius, y - radius), (x + radius, y + radius)]);
     }
 }
 
@@ -82,7 +99,7 @@ fn legend(canvas: &mut Canvas, top: f64, circle: Circle) -> f64 {
     for share in [1.0, 0.2, 0.05] {
         let time = longest * share;
         let radius = circle.radius(time / unit.factor);
-        canvas.bubble((x + radius, middle), radius, STAYED, 0.5);
+        canvas.bubble((x + radius, middle), radius, STAYED, 0.4);
         x += 2.0 * radius + 8.0;
         let text = format!("{} {}", number(time), unit.name);
         x += canvas.text(&text, (x, middle), 100.0, Font::BODY) + 24.0;

@@ -17,8 +17,12 @@ use crate::floor::Point;
 use crate::shop::PlaceId;
 
 /// The width of the line with most trips where few ways are drawn and where very many are, and of one with hardly any.
-const WIDEST: (f64, f64) = (9.0, 3.0);
-const THINNEST: f64 = 0.75;
+const WIDEST: (f64, f64) = (9.0, 6.0);
+const THINNEST: f64 = 0.5;
+/// Lines of empty walks are so much thinner for as many trips: they are more, and matter less.
+const EMPTY_WIDTH: f64 = 0.5;
+/// Lines with less than this share of the trips of the busiest one are left out.
+const RARE: f64 = 0.05;
 /// So many ways have room beside each other; more make the lines thinner.
 const FEW: f64 = 40.0;
 /// Between the two lines of one way.
@@ -36,9 +40,10 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
     };
     one(chart, scale, |canvas| {
         let notes = format!(
-            "Ways walked, {}. The wider a line, the more trips, both directions together; the same width is as many \
-             trips in every layout.",
-            played(subject.findings)
+            "Ways walked, {}. A line is as wide as it has trips, both directions together, in every layout alike; one \
+             of empty walks is half as wide as one of loads.{}",
+            played(subject.findings),
+            left_out(subject, trip),
         );
         let y = heading(canvas, chart.title, subject.findings, &notes);
         let y = legend(canvas, y, subject, trip);
@@ -47,11 +52,14 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
             y + 4.0,
             subject,
             Some(walked),
-            &|canvas, sheet, layout| {
+            &|canvas, sheet, layout, _| {
                 let mut ways = Way::all(layout);
                 ways.sort_by(|a, b| b.trips().total_cmp(&a.trips()));
-                for way in &ways {
-                    way.draw(canvas, sheet, trip);
+                // Loads lie above all empty walks.
+                for is_loaded in [false, true] {
+                    for way in &ways {
+                        way.draw(canvas, sheet, trip, is_loaded);
+                    }
                 }
                 floor::edges(canvas, sheet, layout);
                 floor::standing(canvas, sheet, layout);
@@ -106,16 +114,19 @@ impl<'a> Way<'a> {
         self.empty.trips + self.loaded.trips
     }
 
-    /// Draws its lines side by side.
-    fn draw(&self, canvas: &mut Canvas, sheet: &Sheet, trip: Trip) {
-        let (loaded, empty) = (trip.width(self.loaded.trips), trip.width(self.empty.trips));
+    /// Draws one of its lines, which lie side by side.
+    fn draw(&self, canvas: &mut Canvas, sheet: &Sheet, trip: Trip, loads: bool) {
+        let loaded = trip.width(self.loaded.trips, true);
+        let empty = trip.width(self.empty.trips, false);
         let both = loaded > 0.0 && empty > 0.0;
         let whole = loaded + empty + if both { GAP } else { 0.0 };
         let lines = [
             (&self.loaded, loaded, (loaded - whole) / 2.0, true),
             (&self.empty, empty, (whole - empty) / 2.0, false),
         ];
-        let lines = lines.into_iter().filter(|(line, ..)| line.trips > 0.0);
+        let lines = lines
+            .into_iter()
+            .filter(|(_, width, _, is_loaded)| *width > 0.0 && *is_loaded == loads);
         for (line, width, aside, is_loaded) in lines {
             let points: Vec<(f64, f64)> =
                 line.points.iter().map(|point| sheet.at(**point)).collect();
@@ -145,7 +156,9 @@ fn stroke(canvas: &mut Canvas, points: &[(f64, f64)], width: f64, is_loaded: boo
         true => (LOADED, &[]),
         false => (UNLOADED, &[4.0 + 0.9 * width, 3.0 + 0.4 * width]),
     };
-    canvas.path(points, WHITE, width + 2.0 * RIM);
+    if is_loaded {
+        canvas.path(points, WHITE, width + 2.0 * RIM);
+    }
     canvas.dashed(points, colour, width, dashes);
 }
 
@@ -165,7 +178,11 @@ impl Trip {
         let most = lines
             .map(|way| way.empty.trips.max(way.loaded.trips))
             .fold(0.0, f64::max);
-        let many = ways.iter().map(Vec::len).max().unwrap_or(0) as f64;
+        let often = |ways: &Vec<Way>| {
+            let trips = ways.iter().map(|way| way.empty.trips.max(way.loaded.trips));
+            trips.filter(|trips| *trips >= RARE * most).count()
+        };
+        let many = ways.iter().map(often).max().unwrap_or(0) as f64;
         // Both lines of a way have room between things as far apart as a body needs.
         let bodies = subject.layouts.iter().map(|layout| layout.plan.body_width);
         let body = bodies.fold(f64::INFINITY, f64::min) * metre;
@@ -187,9 +204,16 @@ impl Trip {
         trips
     }
 
-    fn width(self, trips: f64) -> f64 {
-        match trips > 0.0 {
-            true => (trips / self.most * self.widest).max(THINNEST),
+    /// Whether a line is drawn.
+    fn counts(self, trips: f64) -> bool {
+        trips > 0.0 && trips >= RARE * self.most
+    }
+
+    /// In proportion to the trips; 0 if it is not drawn.
+    fn width(self, trips: f64, is_loaded: bool) -> f64 {
+        let share = if is_loaded { 1.0 } else { EMPTY_WIDTH };
+        match self.counts(trips) {
+            true => (trips / self.most * self.widest * share).max(THINNEST * share),
             false => 0.0,
         }
     }
@@ -229,6 +253,21 @@ fn shifted(points: &[(f64, f64)], aside: f64) -> Vec<(f64, f64)> {
     corners.collect()
 }
 
+/// What is not drawn, in a sentence.
+fn left_out(subject: &Subject, trip: Trip) -> String {
+    let ways: Vec<Way> = subject.layouts.iter().flat_map(Way::all).collect();
+    let lines = ways
+        .iter()
+        .flat_map(|way| [way.empty.trips, way.loaded.trips]);
+    let rare = lines.filter(|trips| *trips > 0.0 && !trip.counts(*trips));
+    let least = number(RARE * trip.most);
+    match rare.count() {
+        0 => String::new(),
+        1 => format!(" One line of fewer than {least} trips is left out."),
+        many => format!(" {many} lines of fewer than {least} trips each are left out."),
+    }
+}
+
 /// "1 trip", "7 trips", and parts of a trip as they are.
 fn counted(trips: f64) -> String {
     match trips {
@@ -253,7 +292,7 @@ fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, trip: Trip) -> f64 {
         move |canvas: &mut Canvas, area: Area| {
             let y = area.y + area.height / 2.0;
             let line = [(area.x, y), (area.x + area.width, y)];
-            canvas.path(&line, TEXT, trip.width(trips));
+            canvas.path(&line, TEXT, trip.width(trips, true));
         }
     };
     let widths = trip.samples();

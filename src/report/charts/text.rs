@@ -57,44 +57,131 @@ pub fn clean(text: &str) -> String {
         .join(" ")
 }
 
-/// The text, or as much of its beginning as fits, with a mark of what is left out.
+/// How much of a cut text stands before the mark, the best share first: names mostly differ at one of their ends.
+const HEADS: [f64; 7] = [0.5, 0.3, 0.7, 0.15, 0.85, 0.0, 1.0];
+
+/// The text, or as much of both its ends as fits, with a mark of what is left out between them.
 pub fn fit(text: &str, size: f64, bold: bool, room: f64) -> String {
+    cut(text, (size, bold), room, HEADS[0])
+}
+
+/// Likewise, with this share of the room for the beginning.
+fn cut(text: &str, (size, bold): (f64, bool), room: f64, head: f64) -> String {
     let text = clean(text);
     if width(&text, size, bold) <= room {
         return text;
     }
-    let mut left = room - width(&ELLIPSIS.to_string(), size, bold);
-    let mut cut = String::new();
-    for letter in text.chars() {
-        left -= advance(letter, bold) * size / EM;
-        if left < 0.0 {
-            break;
+    let room = room - width(&ELLIPSIS.to_string(), size, bold);
+    let letter = |letter: char| advance(letter, bold) * size / EM;
+    let fitting = |letters: &mut dyn Iterator<Item = char>, mut room: f64| {
+        let mut bytes = 0;
+        for next in letters {
+            room -= letter(next);
+            if room < 0.0 {
+                break;
+            }
+            bytes += next.len_utf8();
         }
-        cut.push(letter);
-    }
+        bytes
+    };
+    let begin = fitting(&mut text.chars(), room * head);
     // A mark after a full stop would look like four.
-    cut.truncate(cut.trim_end_matches([' ', '.', ',', ';', ':']).len());
+    let begin = text[..begin].trim_end_matches([' ', '.', ',', ';', ':']);
+    let left = room - width(begin, size, bold);
+    let end = fitting(&mut text.chars().rev(), left);
+    let end = text[text.len() - end..].trim_start();
     // Where there is not even room for one letter, a lone mark says nothing.
-    if !cut.is_empty() {
-        cut.push(ELLIPSIS);
+    match begin.len() + end.len() {
+        0 => String::new(),
+        _ => format!("{begin}{ELLIPSIS}{end}"),
     }
-    cut
 }
 
 /// Two texts with a joint between them, cut to the room together; what one does not need of its half, the other may use.
 pub fn pair(first: &str, second: &str, joint: &str, font: (f64, bool), room: f64) -> String {
+    cut_pair((first, second), joint, font, room, HEADS[0])
+}
+
+fn cut_pair(
+    (first, second): (&str, &str),
+    joint: &str,
+    font: (f64, bool),
+    room: f64,
+    head: f64,
+) -> String {
     let (size, bold) = font;
     let measure = |text: &str| width(&clean(text), size, bold);
     let room = room - width(joint, size, bold);
     let half = room / 2.0;
     let first_room = half.max(room - measure(second));
     let second_room = half.max(room - measure(first));
-    let cut = |text: &str, room: f64| fit(text, size, bold, room);
+    let cut = |text: &str, room: f64| cut(text, font, room, head);
     format!(
         "{}{joint}{}",
         cut(first, first_room),
         cut(second, second_room)
     )
+}
+
+/// Each of the texts as by [`fit`], but no two different ones alike: where they would be, another part of them is left
+/// out, and if that does not help they are numbered.
+pub fn fit_apart(texts: &[&str], font: (f64, bool), room: f64) -> Vec<String> {
+    apart(texts, font, &|_| room, |text, room, head| {
+        cut(text, font, room, head)
+    })
+}
+
+/// Likewise pairs as by [`pair`], with room for each by its index.
+pub fn pairs_apart(
+    pairs: &[(&str, &str)],
+    joint: &str,
+    font: (f64, bool),
+    room: &dyn Fn(usize) -> f64,
+) -> Vec<String> {
+    apart(pairs, font, room, |pair, room, head| {
+        cut_pair(*pair, joint, font, room, head)
+    })
+}
+
+fn apart<T: PartialEq>(
+    all: &[T],
+    (size, bold): (f64, bool),
+    room: &dyn Fn(usize) -> f64,
+    cut: impl Fn(&T, f64, f64) -> String,
+) -> Vec<String> {
+    let mut labels: Vec<String> = (all.iter().enumerate())
+        .map(|(index, one)| cut(one, room(index), HEADS[0]))
+        .collect();
+    let is_taken = |labels: &[String], index: usize, label: &str| {
+        let mut others = labels.iter().zip(all);
+        others.any(|(other, of)| other == label && *of != all[index])
+    };
+    for head in HEADS {
+        for index in 0..all.len() {
+            let other = cut(&all[index], room(index), head);
+            if is_taken(&labels, index, &labels[index]) && !is_taken(&labels, index, &other) {
+                labels[index] = other;
+            }
+        }
+    }
+    let clashing: Vec<bool> = (0..all.len())
+        .map(|index| is_taken(&labels, index, &labels[index]))
+        .collect();
+    for index in 0..all.len() {
+        if !clashing[index] {
+            continue;
+        }
+        let numbered = (1..=all.len()).map(|number| {
+            let mark = format!(" ({number})");
+            let left = room(index) - width(&mark, size, bold);
+            cut(&all[index], left, HEADS[0]) + &mark
+        });
+        let mut free = numbered.filter(|label| !is_taken(&labels, index, label));
+        if let Some(label) = free.next() {
+            labels[index] = label;
+        }
+    }
+    labels
 }
 
 /// The text in at most `lines` lines, broken between words where that is possible; the last one is cut.
@@ -124,10 +211,45 @@ mod tests {
         let name = "Drum sander with the extra-long outfeed";
         let cut = fit(name, 11.0, false, 100.0);
         assert!(width(&cut, 11.0, false) <= 100.0 && width(&cut, 11.0, false) > 80.0);
-        let kept = cut.strip_suffix('…').unwrap();
-        assert!(name.starts_with(kept));
+        let (begin, end) = cut.split_once('…').unwrap();
+        assert!(name.starts_with(begin) && name.ends_with(end));
+        assert!(begin.len() > 4 && end.len() > 4, "{cut}");
         assert_eq!(fit("Saw", 11.0, false, 100.0), "Saw");
         assert_eq!(fit("Saw", 11.0, false, 2.0), "");
+    }
+
+    #[test]
+    fn different_names_stay_different() {
+        let font = (11.0, false);
+        let names = [
+            "student workbench row A",
+            "student workbench row B",
+            "student workbench row B",
+            "west workbench of a student",
+            "east workbench of a student",
+            "workbench, student 17, of the second row",
+            "workbench, student 18, of the second row",
+        ];
+        for room in [45.0, 60.0, 80.0, 400.0] {
+            let cut = fit_apart(&names, font, room);
+            for (label, name) in cut.iter().zip(names) {
+                assert!(width(label, 11.0, false) <= room, "{label}");
+                for (other, of) in cut.iter().zip(names) {
+                    assert_eq!(label == other, name == of, "{room}: {cut:?}");
+                }
+            }
+        }
+        let pairs = [
+            (names[0], "booth"),
+            (names[1], "booth"),
+            ("booth", names[5]),
+            ("booth", names[6]),
+        ];
+        let cut = pairs_apart(&pairs, " – ", font, &|_| 110.0);
+        for (index, label) in cut.iter().enumerate() {
+            assert!(width(label, 11.0, false) <= 110.0, "{label}");
+            assert!(!cut[..index].contains(label), "{cut:?}");
+        }
     }
 
     #[test]

@@ -4,10 +4,10 @@ use super::canvas::{Align, Area, Canvas, Font};
 use super::frame::{Axis, heading, legend, names_width};
 use super::quantity::time_unit;
 use super::style::{
-    BLACK, BODY, CARRYING, CURING, EDGE, EMPTY, Fill, GRID, HANDLING, IDLE, MARGIN, PUSHING,
-    RESERVED, RUNNING, SETTING_UP, SHIFTING, SMALL, SOLE, WHITE,
+    BLACK, BODY, CARRYING, CURING, EDGE, EMPTY, Fill, GRID, HANDLING, Hatch, IDLE, MARGIN, PUSHING,
+    RESERVED, RUNNING, SETTING_UP, SHIFTING, SMALL, SOLE, WHITE, ink,
 };
-use super::text::clean;
+use super::text::{clean, fit_apart};
 use super::{Chart, Picture, one};
 use crate::experiment::{Findings, ResourceKind};
 
@@ -139,8 +139,8 @@ fn body(chart: &Chart, findings: &Findings, timeline: &Timeline, canvas: &mut Ca
     let strip = strip(timeline);
     if !strip.is_empty() {
         notes.push_str(
-            " The first row says what holds everything up at each moment: what has been active longest without a \
-             break, past and future counted.",
+            " The first row names the bottleneck of each moment by the active-period method: what is active longest \
+             without a break, before and after. It is an indication, no proof.",
         );
         let mut rows = timeline.rows.iter();
         if rows.any(|row| strip.iter().any(|stretch| stretch.is_of(row))) {
@@ -194,8 +194,10 @@ fn body(chart: &Chart, findings: &Findings, timeline: &Timeline, canvas: &mut Ca
     for (title, rows) in groups {
         canvas.text(title, (MARGIN, middle), names - 10.0, Font::BODY.bold(true));
         middle += ROW;
-        for row in rows {
-            canvas.text(&row.name, (MARGIN, middle), names - 10.0, Font::BODY);
+        let written: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
+        let written = fit_apart(&written, Font::BODY.shape(), names - 10.0);
+        for (row, name) in rows.into_iter().zip(&written) {
+            canvas.text(name, (MARGIN, middle), names - 10.0, Font::BODY);
             let base = middle + ROW / 2.0;
             canvas.line((MARGIN, base), (area.x + area.width, base), GRID, 0.5);
             draw_row(canvas, &axis, middle, row);
@@ -266,6 +268,7 @@ fn draw_strip(canvas: &mut Canvas, axis: &Axis, middle: f64, strip: &[Stretch]) 
     let font = Font::BODY.size(SMALL).align(Align::Middle);
     for stretch in strip {
         let mut whole: Option<Area> = None;
+        let mut alone: Option<Area> = None;
         let before = drawn;
         for part in &stretch.parts {
             let left = axis.at(part.from_s).max(drawn);
@@ -281,6 +284,10 @@ fn draw_strip(canvas: &mut Canvas, axis: &Axis, middle: f64, strip: &[Stretch]) 
                 height: BAR,
             };
             canvas.hatched(area, part.what.look().0);
+            let is_wider = alone.is_none_or(|widest| area.width > widest.width);
+            if part.what == Activity::Sole && is_wider {
+                alone = Some(area);
+            }
             let begin = whole.map_or(left, |whole| whole.x);
             whole = Some(Area {
                 x: begin,
@@ -299,15 +306,23 @@ fn draw_strip(canvas: &mut Canvas, axis: &Axis, middle: f64, strip: &[Stretch]) 
         }
         let name = clean(stretch.name);
         let needed = font.width(&name) + 6.0;
-        if !name.is_empty() && needed + 4.0 <= area.width {
-            let centre = area.x + area.width / 2.0;
+        // The name is of what holds everything up alone, if it ever does.
+        let (fill, named) = match alone {
+            Some(alone) => (SOLE, alone),
+            None => (SHIFTING, area),
+        };
+        if !name.is_empty() && needed + 4.0 <= named.width {
+            let centre = named.x + named.width / 2.0;
             let plate = Area {
                 x: centre - needed / 2.0,
-                y: area.y + 1.5,
+                y: named.y + 1.5,
                 width: needed,
                 height: BAR - 3.0,
             };
-            canvas.fill(plate, WHITE);
+            if fill.hatch != Hatch::Plain {
+                canvas.fill(plate, fill.plate());
+            }
+            let font = font.colour(ink(fill.plate()));
             canvas.text(&name, (centre, middle), needed, font);
         }
     }
