@@ -250,6 +250,8 @@ impl Scene {
 
 const IN_FEET: Units<'static> = Units {
     length: &|metres| format!("{:.1} ft", metres / FT),
+    at_most: &|metres| format!("{:.1} ft", metres / FT),
+    at_least: &|metres| format!("{:.1} ft", metres / FT),
     mass: &|kilograms| format!("{kilograms:.1} kg"),
 };
 

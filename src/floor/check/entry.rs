@@ -1,6 +1,6 @@
 //! The rule about what comes into the room and what leaves it.
 
-use super::finding::{metres, wording};
+use super::finding::{at_least, at_most, metres, wording};
 use super::passage::{Carrying, Entrance, Grade, Passage, entrances};
 use super::{Finding, Level, Scene, Wording};
 use crate::floor::access::{Effort, raised};
@@ -146,13 +146,13 @@ fn judged(carrying: &Carrying<'_>, ways: &[Entrance<'_>], load: &Load) -> Option
                 ") cannot {} by any way: at best by {}, where ",
                 load.way, best.name
             ),
-            metres(-passage.spare),
+            at_least(-passage.spare),
             " is missing at "
         ]
         .and(passage.place.clone()),
         Grade::Unknown => wording![
             format!(") may not {} by {}: it is ", load.way, best.name),
-            metres(-passage.spare),
+            at_least(-passage.spare),
             " longer than what surely passes at "
         ]
         .and(passage.place.clone()),
@@ -178,7 +178,10 @@ fn judged(carrying: &Carrying<'_>, ways: &[Entrance<'_>], load: &Load) -> Option
 }
 
 fn spare(passage: &Passage) -> Wording {
-    let left = wording![metres(passage.spare), " to spare at "];
+    let left = wording![
+        at_most(passage.spare.max(0.0)),
+        format!(" {} to spare at ", passage.of)
+    ];
     left.and(passage.place.clone())
 }
 
@@ -246,7 +249,7 @@ fn advice(
             let height = raised(load.size.length, load.size.width);
             helps.push(wording![
                 "tip it up on end in the corner, if there is a height of ",
-                metres(height)
+                at_least(height)
             ]);
         }
     }
@@ -254,11 +257,11 @@ fn advice(
         Some(longest) if load.way == "come in" => {
             helps.push(wording![
                 "have it cut first: up to ",
-                metres(longest),
+                at_most(longest),
                 " long it passes"
             ]);
         }
-        Some(longest) => helps.push(wording!["up to ", metres(longest), " long it would pass"]),
+        Some(longest) => helps.push(wording!["up to ", at_most(longest), " long it would pass"]),
         None => helps.push(wording![
             "make it in narrower parts, or bring it by another way"
         ]),
