@@ -2,6 +2,7 @@
 
 use super::finding::{at_least, at_most, metres, wording};
 use super::passage::{Carrying, Entrance, Grade, Passage, entrances};
+use super::pieces::{Source, brought, finished};
 use super::{Finding, Level, Scene, Wording};
 use crate::floor::access::{Effort, raised};
 use crate::shop::{Item, ItemKind, Project, Size};
@@ -47,36 +48,22 @@ pub fn access(scene: &Scene<'_>) -> Vec<Finding> {
 }
 
 fn loads(scene: &Scene<'_>, carrying: &Carrying<'_>, ways: &[Entrance<'_>]) -> Vec<Load> {
-    let stock = scene.room().into_iter().flat_map(|room| &room.stock);
-    let mut loads: Vec<Load> = stock
-        .map(|stock| Load {
-            name: stock.name.clone(),
-            size: stock.size,
-            mass: stock.mass.map(|mass| mass.kilograms()),
-            way: "come in",
-            noted: true,
-            parts: None,
-        })
-        .collect();
-    for project in &scene.shop.projects {
+    let brought = brought(scene).into_iter().map(|brought| Load {
+        name: brought.name,
+        size: brought.size,
+        mass: brought.mass,
+        way: "come in",
+        noted: brought.source == Source::Room,
+        parts: None,
+    });
+    let mut loads: Vec<Load> = brought.collect();
+    for project in scene.ordered() {
         for item in &project.items {
-            let name = called(scene, project, item);
-            let mass = item.mass.map(|mass| mass.kilograms());
-            if let (ItemKind::Part { .. }, Some(size)) = (&item.kind, item.rough) {
-                loads.push(Load {
-                    name: name.clone(),
-                    size,
-                    mass,
-                    way: "come in",
-                    noted: false,
-                    parts: None,
-                });
-            }
             if let (None, Some(size)) = (item.goes_into, item.finished) {
                 loads.push(Load {
-                    name,
+                    name: called(scene, project, item),
                     size,
-                    mass,
+                    mass: finished(project, item).map(|finished| finished.mass),
                     way: "leave",
                     noted: true,
                     parts: inputs_that_pass(carrying, ways, project, item),
