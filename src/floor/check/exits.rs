@@ -1,6 +1,6 @@
 //! The rule that there is a way out.
 
-use super::finding::{at_least, at_most, metres, wording};
+use super::finding::{at_least, metres, wording};
 use super::{Finding, Level, Scene};
 use crate::floor::{Going, Ground, Path, Plan, Point, SAME_POINT_M};
 use crate::shop::PlaceId;
@@ -75,7 +75,7 @@ fn finding(
     };
     let says = wording![
         format!("the widest way out from {name}{more} is "),
-        at_most(width)
+        metres(width)
     ];
     let narrowest = scene.plan.passages(width / 2.0).narrowest(&path, STEP);
     let obstacle = scene.plan.obstacles_by_index();
@@ -112,8 +112,8 @@ const STEP: f64 = 0.02;
 
 /// The widest way out that a person can go, and its width in metres; nothing if there is none.
 fn widest(plan: &Plan, person: &Ground, standing: Point, wanted: f64) -> Option<(f64, Path)> {
-    /// Halvings of the difference between a person and what is wanted: to a fraction of a millimetre.
-    const HALVINGS: u32 = 10;
+    /// Halvings of the difference between a person and what is wanted: to a thousandth of a millimetre.
+    const HALVINGS: u32 = 18;
     let way = |width: f64| Exit::new(plan, width).way(person, standing);
     let (mut low, mut high) = (plan.body_width, wanted);
     let mut best = way(low)?;

@@ -67,15 +67,12 @@ pub fn brought(scene: &Scene<'_>) -> Vec<Brought> {
     brought
 }
 
-/// The size of what a part is cut from: that in which it comes to its first step, where it is still larger than the
-/// rough size, or than the finished one if there is no rough size.
+/// The size of what a part is cut from: that in which it comes to its first step, where there is still more of it
+/// than of the rough size, or than the finished one if there is no rough size.
 fn cut_from(item: &Item) -> Option<Size> {
     let first = item.route.first()?.piece?;
     let part = item.rough.or(item.finished)?;
-    let holds = first.length >= part.length
-        && first.width >= part.width
-        && first.thickness >= part.thickness;
-    (holds && first != part).then_some(first)
+    (first.volume() > part.volume()).then_some(first)
 }
 
 /// Kilograms in a cubic metre, as the parts of this shop weigh by their rough sizes.

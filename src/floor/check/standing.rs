@@ -197,8 +197,8 @@ fn not_there(
     placement: &Placement,
     (side, beside): (Side, Point),
 ) -> Option<Finding> {
-    /// Halvings of the width: to less than a tenth of a millimetre.
-    const HALVINGS: u32 = 13;
+    /// Halvings of the width: to a thousandth of a millimetre.
+    const HALVINGS: u32 = 20;
     let wanted = scene.plan.body_width;
     let from = placement.standing();
     let gets_there = |width: f64| scene.plan.ground(width / 2.0).reachable(from, beside);
@@ -221,7 +221,7 @@ fn not_there(
             "{name} is to be reached from its {} side, where there is room, but the widest way there is ",
             side.name()
         ),
-        at_most(low),
+        metres(low),
         " wide, and a person takes ",
         metres(wanted)
     ];

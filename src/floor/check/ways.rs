@@ -1,6 +1,6 @@
 //! The rule that everybody gets where the work is.
 
-use super::finding::{at_least, at_most, metres, wording};
+use super::finding::{metres, wording};
 use super::{Finding, Level, Scene};
 use crate::floor::{Going, NoWay, Squeeze};
 use crate::shop::{Item, ItemKind, PlaceId, ProjectId};
@@ -36,7 +36,7 @@ pub fn reachable(scene: &Scene<'_>) -> Vec<Finding> {
                 .help(wording!["move what closes the way"]),
             Some(Squeeze { width, at, between }) => cut_off(says.and(wording![
                 "the widest way is ",
-                at_most(width),
+                metres(width),
                 format!(" wide {}, and a person takes ", scene.between(between, at)),
                 metres(wanted)
             ]))
@@ -45,7 +45,7 @@ pub fn reachable(scene: &Scene<'_>) -> Vec<Finding> {
             .figure("width_m", width)
             .help(wording![
                 "widen the gap by ",
-                at_least(wanted - width),
+                metres(wanted - width),
                 ", or open another way"
             ]),
         }
