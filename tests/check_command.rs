@@ -25,6 +25,18 @@ fn check(arguments: &[&str], scenario: Option<&str>) -> Output {
     child.wait_with_output().expect("it ends")
 }
 
+/// The exit code of a run of a scenario.
+fn run(scenario: &str) -> Option<i32> {
+    let file = tempfile::NamedTempFile::new().expect("a place for a file");
+    std::fs::write(file.path(), scenario).expect("it is written");
+    let output = Command::new(env!("CARGO_BIN_EXE_shopstride"))
+        .args(["run", "--replications", "1"])
+        .arg(file.path())
+        .output()
+        .expect("the program runs");
+    output.status.code()
+}
+
 fn words(bytes: &[u8]) -> String {
     let text = String::from_utf8_lossy(bytes);
     text.split_whitespace().collect::<Vec<&str>>().join(" ")
@@ -168,7 +180,80 @@ fn what_cannot_be_played_can_be_checked() {
     let said = words(&output.stdout);
     assert_eq!(output.status.code(), Some(1), "{said}");
     assert!(
-        said.contains("nobody gets from rack to saw: no way is 19-5/8 in wide"),
+        said.contains("nobody gets from rack to saw: the widest way is 6 in wide"),
         "the body is 50 cm wide, the gaps are half a foot: {said}"
     );
+}
+
+/// A room of 8 m by 6 m with a door, a saw, a rack and a pocket in the corner; what is given comes on top.
+fn shop(door_m: f64, rack: &str, blocked: &str, more: &str) -> String {
+    let end = 2.0 + door_m;
+    format!(
+        "
+title: Who gets where
+room:
+  size: [8 m, 6 m]
+  doors: [{{name: D, between: [[0, 2 m], [0, {end} m]]}}]
+  blocked: [{blocked}]
+stations:
+  saw: {{size: [1 m, 80 cm], does: {{rip: {{per piece: 1 s}}}}}}
+  rack: {{stand: [0, 0]}}
+{more}
+orders: [{{project: board}}]
+layouts:
+  placed: {{at: {{saw: [5 m, 4 m], rack: {rack}}}}}
+"
+    )
+}
+
+/// Whatever cannot be played because of the floor is a fault, and what can be played has none of these rules.
+#[test]
+fn what_a_run_refuses_because_of_the_floor_is_a_fault() {
+    const BOARD: &str = "projects: {board: {pieces: 1, material at: rack, route: [rip]}}";
+    const TO_DOOR: &str =
+        "projects: {board: {pieces: 1, material at: rack, route: [rip], deliver to: D}}";
+    const FETCH: &str = "projects: {board: {pieces: 1, route: [{op: rip, fetch from: rack}]}}";
+    const GEAR: &str =
+        "gear: {jig: {count: 1, stored at: rack}}\nprojects: {board: {pieces: 1, route: [rip]}}";
+    const FROM_DOOR: &str =
+        "crew: {maker: {starts at: D}}\nprojects: {board: {pieces: 1, route: [rip]}}";
+    const CART: &str = "handling: {carts: {count: 1, stored at: rack, pieces: 4, speed: 1 m/s, at least: 1}}\nprojects: {board: {pieces: 1, route: [rip]}}";
+    const UNORDERED: &str = "projects: {board: {pieces: 1, route: [rip]}, box: {pieces: 1, material at: rack, route: [rip]}}";
+    // Around (7, 1) m, with no gap as wide as a person.
+    const POCKET: &str = "{name: screen, outline: [[6 m, 0], [6.2 m, 0], [6.2 m, 1.8 m], [7.7 m, 1.8 m], [7.7 m, 2 m], [6 m, 2 m]]}";
+    const AT_DOOR: &str = "{name: crate, at: [20 cm, 2.5 m], size: [40 cm, 1.2 m]}";
+    let clear = "[2 m, 1 m]";
+    let pocket = "[7 m, 1 m]";
+    let in_the_saw = "[5 m, 4 m]";
+    let by_the_wall = "[3 m, 10 cm]";
+    let cases = [
+        (shop(1.0, clear, "", TO_DOOR), false),
+        (shop(1.0, clear, POCKET, BOARD), false),
+        (shop(0.4, clear, "", BOARD), false),
+        (shop(0.4, clear, "", TO_DOOR), true),
+        (shop(0.499, clear, "", FROM_DOOR), true),
+        (shop(0.5, clear, "", FROM_DOOR), false),
+        (shop(1.0, clear, AT_DOOR, TO_DOOR), true),
+        (shop(1.0, pocket, POCKET, BOARD), true),
+        (shop(1.0, pocket, POCKET, FETCH), true),
+        (shop(1.0, pocket, POCKET, GEAR), true),
+        (shop(1.0, pocket, POCKET, CART), true),
+        (shop(1.0, pocket, POCKET, UNORDERED), true),
+        (shop(1.0, in_the_saw, "", BOARD), true),
+        (shop(1.0, by_the_wall, "", BOARD), true),
+        (shop(1.0, "[9 m, 1 m]", "", BOARD), true),
+    ];
+    for (scenario, refused) in cases {
+        let code = run(&scenario);
+        assert_eq!(code, Some(if refused { 2 } else { 0 }), "{scenario}");
+        let output = check(&["--json", "-", "-"], Some(&scenario));
+        let data: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+        let findings = data["layouts"][0]["findings"].as_array().expect("a list");
+        let told = findings.iter().any(|finding| {
+            let rule = &finding["rule"];
+            finding["level"] == "fault" && (rule == "standing" || rule == "reachable")
+        });
+        assert_eq!(told, refused, "{scenario}\n{findings:#?}");
+        assert!(!refused || output.status.code() == Some(1));
+    }
 }

@@ -113,7 +113,8 @@ impl Fit {
     /// What is missing for the machine itself with the room to stand, however short the piece; 0 if nothing is.
     pub fn machine_lacks(&self) -> f64 {
         let short = |reach: f64, room: f64, run: Option<f64>| {
-            run.map_or(0.0, |run| reach + room - run - SAME_POINT_M)
+            let lacks = run.map_or(0.0, |run| reach + room - run);
+            if lacks > SAME_POINT_M { lacks } else { 0.0 }
         };
         let before = short(self.body.before, self.allowances.operator, self.run_in);
         let behind = short(self.body.behind, self.allowances.outfeed, self.run_out);

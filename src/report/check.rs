@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 
-use super::figure::{mass, tape};
+use super::figure::{Rounding, mass, tape};
 use super::wrap::wrap;
 use crate::experiment::{Candidate, Study};
 use crate::floor::check::{CAUTION, Finding, Level, NO_FAULT, Units};
@@ -34,11 +34,8 @@ impl Checked<'_> {
 
 /// All layouts as text, wrapped to the given number of columns.
 pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
-    let (length, weight) = quantities(study);
-    let written = Units {
-        length: &length,
-        mass: &weight,
-    };
+    let quantities = Quantities::of(study);
+    let written = quantities.units();
     let mut lines = Vec::new();
     let mut sources = Sources::default();
     for (index, layout) in checked.iter().enumerate() {
@@ -95,13 +92,35 @@ impl Sources {
     }
 }
 
-/// How lengths from metres and masses from kilograms are written for the reader of this study.
-fn quantities(study: &Study) -> (impl Fn(f64) -> String, impl Fn(f64) -> String) {
-    let units = study.units;
-    (
-        move |metres| tape(units, metres),
-        move |kilograms| mass(units, kilograms),
-    )
+type Written = Box<dyn Fn(f64) -> String>;
+
+/// How lengths from metres and masses from kilograms are written for the reader of a study.
+struct Quantities {
+    /// To the nearest mark, down and up.
+    lengths: [Written; 3],
+    mass: Written,
+}
+
+impl Quantities {
+    fn of(study: &Study) -> Quantities {
+        let units = study.units;
+        let length =
+            |rounding| -> Written { Box::new(move |metres| tape(units, metres, rounding)) };
+        Quantities {
+            lengths: [Rounding::Nearest, Rounding::Down, Rounding::Up].map(length),
+            mass: Box::new(move |kilograms| mass(units, kilograms)),
+        }
+    }
+
+    fn units(&self) -> Units<'_> {
+        let [length, at_most, at_least] = &self.lengths;
+        Units {
+            length,
+            at_most,
+            at_least,
+            mass: &self.mass,
+        }
+    }
 }
 
 fn heading(layout: &Checked) -> String {
@@ -134,11 +153,8 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
 }
 
 fn one(study: &Study, finding: &Finding) -> Value {
-    let (length, weight) = quantities(study);
-    let written = Units {
-        length: &length,
-        mass: &weight,
-    };
+    let quantities = Quantities::of(study);
+    let written = quantities.units();
     let figures: Map<String, Value> = (finding.figures.iter())
         .map(|(name, value)| ((*name).to_owned(), json!(value)))
         .collect();

@@ -60,7 +60,7 @@ fn the_cutter_may_stand_in_the_band_and_nowhere_else() {
     );
     let text = said(&near_outfeed);
     assert!(
-        text.contains("a band of 1.5 ft, and it stands 0.3 ft beside it"),
+        text.contains("a band of 1.5 ft, and it stands 0.3 ft outside it"),
         "{text}"
     );
 }

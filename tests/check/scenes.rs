@@ -5,8 +5,8 @@ use shopstride::floor::{
     Door, Going, Panel, Placement, Plan, Point, Polygon, Room, Side, Stock, Thing,
 };
 use shopstride::shop::{
-    Choice, Handling, Item, ItemKind, OperationId, Person, PlaceId, Project, Rules, Shop, Size,
-    Station, StationId, Step, Table, Work,
+    Arrivals, Choice, Handling, Item, ItemKind, OperationId, OrderLine, Person, PlaceId, Project,
+    ProjectId, Rules, Shop, Size, Station, StationId, Step, Table, Work,
 };
 use shopstride::units::{Mass, Span, Speed};
 
@@ -81,7 +81,14 @@ impl Scene {
             }]
             .into_iter()
             .collect(),
-            orders: Table::new(),
+            orders: [OrderLine {
+                project: ProjectId(0),
+                arrivals: Arrivals::AtStart { count: 1 },
+                together: 1,
+                due: None,
+            }]
+            .into_iter()
+            .collect(),
             rules: Rules::default(),
             doors: Vec::new(),
         };
@@ -251,6 +258,8 @@ impl Scene {
 
 const IN_FEET: Units<'static> = Units {
     length: &|metres| format!("{:.1} ft", metres / FT),
+    at_most: &|metres| format!("{:.1} ft", metres / FT),
+    at_least: &|metres| format!("{:.1} ft", metres / FT),
     mass: &|kilograms| format!("{kilograms:.1} kg"),
 };
 

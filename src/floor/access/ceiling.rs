@@ -7,17 +7,19 @@ pub fn raised(length: f64, width: f64) -> f64 {
     libm::hypot(length, width)
 }
 
-/// Length in plan of a piece that is leaned back as far as the ceiling allows.
+/// Length in plan of a piece that is leaned back as far as the ceiling allows, where that is shorter than level.
 ///
 /// `length` lies along the carry and `height` is what it measures upward when carried level. Leaned by t it reaches
 /// `L sin t + h cos t` up and `L cos t + h sin t` along; under a ceiling above its diagonal it can be stood on end.
-/// Nothing if even level it is higher than the ceiling.
+/// Between the two, the length in plan first grows to the diagonal, so of all angles up to the greatest that the
+/// ceiling allows only that one can be shorter than level. Nothing if none is, or if even level it is higher than the
+/// ceiling.
 pub fn leaned(length: f64, height: f64, ceiling: f64) -> Option<f64> {
     if height > ceiling {
         return None;
     }
     if raised(length, height) <= ceiling {
-        return Some(height.min(length));
+        return (height < length).then_some(height);
     }
     // Up to the peak at tan t = L / h the reach grows with the angle.
     let up = |angle: f64| length * libm::sin(angle) + height * libm::cos(angle);
@@ -31,7 +33,7 @@ pub fn leaned(length: f64, height: f64, ceiling: f64) -> Option<f64> {
         }
     }
     let along = length * libm::cos(low) + height * libm::sin(low);
-    Some(along.min(length))
+    (along < length * (1.0 - 1e-9)).then_some(along)
 }
 
 /// What is left of the headroom above a piece carried along a stair; negative: what is missing.

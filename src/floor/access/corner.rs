@@ -36,6 +36,21 @@ pub fn corner_spare(a: f64, b: f64, length: f64, thickness: f64) -> f64 {
     }
 }
 
+/// The longest piece of a thickness that goes from one corridor into the other, turning or going on sideways; nothing
+/// if none does.
+///
+/// The inverse of [`corner_spare`]: for pieces longer than they are thick, which is up to the caller.
+pub fn corner_longest(a: f64, b: f64, thickness: f64) -> Option<f64> {
+    // Going on sideways, it may be as long as the corridor is wide that it does not lie along.
+    let sideways = |one: f64, other: f64| (thickness <= one).then_some(other);
+    let limits = [
+        corner_limit(a, b, thickness),
+        sideways(a, b),
+        sideways(b, a),
+    ];
+    limits.into_iter().flatten().reduce(f64::max)
+}
+
 /// Who carries a piece level around a corner, and what room they take.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Carriers {
@@ -55,5 +70,11 @@ impl Carriers {
             Carriers::OneBeside(hands) => (length, thickness + hands),
             Carriers::TwoAtEnds(hands) => (length + 2.0 * hands, thickness),
         }
+    }
+
+    /// The longest piece of a thickness that goes around a corner with them; nothing if none does.
+    pub fn longest(self, (a, b): (f64, f64), thickness: f64) -> Option<f64> {
+        let (hands, thickness) = self.with(0.0, thickness);
+        Some(corner_longest(a, b, thickness)? - hands)
     }
 }

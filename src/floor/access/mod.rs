@@ -8,7 +8,7 @@ mod doorway;
 mod opening;
 
 pub use ceiling::{leaned, raised, stair_spare};
-pub use corner::{Carriers, corner_limit, corner_spare};
+pub use corner::{Carriers, corner_limit, corner_longest, corner_spare};
 pub use doorway::{Doorway, Effort, Verdict, longest};
 pub use opening::{OpeningFit, opening_fit};
 

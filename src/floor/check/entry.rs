@@ -1,7 +1,8 @@
 //! The rule about what comes into the room and what leaves it.
 
-use super::finding::{metres, wording};
+use super::finding::{at_least, at_most, metres, wording};
 use super::passage::{Carrying, Entrance, Grade, Passage, entrances};
+use super::pieces::{Source, brought, finished};
 use super::{Finding, Level, Scene, Wording};
 use crate::floor::access::{Effort, raised};
 use crate::shop::{Item, ItemKind, Project, Size};
@@ -47,36 +48,22 @@ pub fn access(scene: &Scene<'_>) -> Vec<Finding> {
 }
 
 fn loads(scene: &Scene<'_>, carrying: &Carrying<'_>, ways: &[Entrance<'_>]) -> Vec<Load> {
-    let stock = scene.room().into_iter().flat_map(|room| &room.stock);
-    let mut loads: Vec<Load> = stock
-        .map(|stock| Load {
-            name: stock.name.clone(),
-            size: stock.size,
-            mass: stock.mass.map(|mass| mass.kilograms()),
-            way: "come in",
-            noted: true,
-            parts: None,
-        })
-        .collect();
-    for project in &scene.shop.projects {
+    let brought = brought(scene).into_iter().map(|brought| Load {
+        name: brought.name,
+        size: brought.size,
+        mass: brought.mass,
+        way: "come in",
+        noted: brought.source == Source::Room,
+        parts: None,
+    });
+    let mut loads: Vec<Load> = brought.collect();
+    for project in scene.ordered() {
         for item in &project.items {
-            let name = called(scene, project, item);
-            let mass = item.mass.map(|mass| mass.kilograms());
-            if let (ItemKind::Part { .. }, Some(size)) = (&item.kind, item.rough) {
-                loads.push(Load {
-                    name: name.clone(),
-                    size,
-                    mass,
-                    way: "come in",
-                    noted: false,
-                    parts: None,
-                });
-            }
             if let (None, Some(size)) = (item.goes_into, item.finished) {
                 loads.push(Load {
-                    name,
+                    name: called(scene, project, item),
                     size,
-                    mass,
+                    mass: finished(project, item).map(|finished| finished.mass),
                     way: "leave",
                     noted: true,
                     parts: inputs_that_pass(carrying, ways, project, item),
@@ -146,13 +133,13 @@ fn judged(carrying: &Carrying<'_>, ways: &[Entrance<'_>], load: &Load) -> Option
                 ") cannot {} by any way: at best by {}, where ",
                 load.way, best.name
             ),
-            metres(-passage.spare),
+            at_least(-passage.spare),
             " is missing at "
         ]
         .and(passage.place.clone()),
         Grade::Unknown => wording![
             format!(") may not {} by {}: it is ", load.way, best.name),
-            metres(-passage.spare),
+            at_least(-passage.spare),
             " longer than what surely passes at "
         ]
         .and(passage.place.clone()),
@@ -178,7 +165,10 @@ fn judged(carrying: &Carrying<'_>, ways: &[Entrance<'_>], load: &Load) -> Option
 }
 
 fn spare(passage: &Passage) -> Wording {
-    let left = wording![metres(passage.spare), " to spare at "];
+    let left = wording![
+        at_most(passage.spare.max(0.0)),
+        format!(" {} to spare at ", passage.of)
+    ];
     left.and(passage.place.clone())
 }
 
@@ -246,7 +236,7 @@ fn advice(
             let height = raised(load.size.length, load.size.width);
             helps.push(wording![
                 "tip it up on end in the corner, if there is a height of ",
-                metres(height)
+                at_least(height)
             ]);
         }
     }
@@ -254,11 +244,11 @@ fn advice(
         Some(longest) if load.way == "come in" => {
             helps.push(wording![
                 "have it cut first: up to ",
-                metres(longest),
+                at_most(longest),
                 " long it passes"
             ]);
         }
-        Some(longest) => helps.push(wording!["up to ", metres(longest), " long it would pass"]),
+        Some(longest) => helps.push(wording!["up to ", at_most(longest), " long it would pass"]),
         None => helps.push(wording![
             "make it in narrower parts, or bring it by another way"
         ]),

@@ -1,6 +1,6 @@
 //! The rule about straight floor before and behind the machines through which work is fed.
 
-use super::finding::{metres, wording};
+use super::finding::{at_least, at_most, metres, wording};
 use super::scene::FreeRun;
 use super::{FeedStrip, Finding, Level, Scene, Wording};
 use crate::floor::strips::{Allowances, Body, Fit, Need, Strip, need};
@@ -18,7 +18,7 @@ struct Fed {
 fn fed_through(scene: &Scene<'_>, station: StationId) -> Vec<Fed> {
     let shop = scene.shop;
     let mut fed: Vec<Fed> = Vec::new();
-    for project in &shop.projects {
+    for project in scene.ordered() {
         for item in &project.items {
             for step in &item.route {
                 let choice = step.choices.iter().find(|choice| choice.station == station);
@@ -174,25 +174,40 @@ fn judged(scene: &Scene<'_>, feeding: &Feeding<'_>) -> Finding {
         (Some(run), Some(window)) if window >= -SAME_POINT_M => {
             let says = wording![
                 "; there is ",
-                metres(run),
+                at_most(run),
                 ": the cutter may stand anywhere in a band of ",
-                metres(window.max(0.0))
+                at_most(window.max(0.0))
             ];
             if fits {
                 says
             } else {
-                says.and(wording![", and it stands ", metres(missing), " beside it"])
+                says.and(wording![
+                    ", and it stands ",
+                    at_least(missing),
+                    " outside it"
+                ])
             }
         }
-        (Some(run), Some(window)) => wording![
-            "; there is only ",
-            metres(run),
-            ": ",
-            metres(-window),
-            " is missing wherever along it the cutter stands"
-        ],
+        (Some(run), Some(window)) => {
+            let says = wording![
+                "; there is only ",
+                at_most(run),
+                ": ",
+                at_least(-window),
+                " is missing wherever along it the cutter stands"
+            ];
+            if (missing + window).abs() <= SAME_POINT_M {
+                says
+            } else {
+                says.and(wording![
+                    ", and ",
+                    at_least(missing),
+                    " at one end where it stands now"
+                ])
+            }
+        }
         _ if fits => wording!["; there is enough"],
-        _ => wording!["; ", metres(missing), " is missing where it stands"],
+        _ => wording!["; ", at_least(missing), " is missing where it stands"],
     });
     let says = says.and(ends(feeding)).and(longest(fit));
     let level = if fits { Level::Note } else { Level::Fault };
@@ -232,11 +247,11 @@ fn judged(scene: &Scene<'_>, feeding: &Feeding<'_>) -> Finding {
     }
     let could = fit.window().is_none_or(|window| window >= -SAME_POINT_M);
     let helps = if could {
-        wording![format!("move {name} {way} by "), metres(missing)]
+        wording![format!("move {name} {way} by "), at_least(missing)]
     } else {
         wording![
-            "cut to rough length before this step, clear what ends the strip, or turn the feed toward a door or along \
-             the longer wall"
+            "cut to rough length before this step, or say `cuts: length` at the step that cuts it, if one does; or \
+             clear what ends the strip, or turn the feed toward a door or along the longer wall"
         ]
     };
     finding.missing(missing).help(helps.and(lower(end)))
@@ -257,7 +272,7 @@ fn demand(feeding: &Feeding<'_>) -> Wording {
         format!("{name}: {}, ", fed.what),
         metres(fed.size.length),
         " long, needs ",
-        metres(fit.needed()),
+        at_least(fit.needed()),
         " of straight run, ",
         metres(fit.allowances.operator),
         " of it for the operator to stand",
@@ -275,7 +290,7 @@ fn ends(feeding: &Feeding<'_>) -> Wording {
         };
         match (run.free, run.end) {
             (Some(free), Some(end)) => {
-                wording![metres(free), format!("{through} as far as {end}")]
+                wording![at_most(free), format!("{through} as far as {end}")]
             }
             _ => wording![format!("out{through} without an end")],
         }
@@ -291,19 +306,19 @@ fn longest(fit: &Fit) -> Wording {
     if fit.machine_lacks() > 0.0 {
         return wording![
             "; no piece passes here: the machine itself and the room to stand lack ",
-            metres(fit.machine_lacks())
+            at_least(fit.machine_lacks())
         ];
     }
     let here = fit.longest_here().map(|here| {
         wording![
             "; the longest piece that passes here is ",
-            metres(here),
+            at_most(here),
             " long"
         ]
     });
     let anywhere = fit
         .longest_anywhere()
-        .map(|anywhere| wording![", at the best place along this strip ", metres(anywhere)]);
+        .map(|anywhere| wording![", at the best place along this strip ", at_most(anywhere)]);
     here.unwrap_or_default().and(anywhere.unwrap_or_default())
 }
 
@@ -351,7 +366,7 @@ fn beside(scene: &Scene<'_>, feeding: &Feeding<'_>) -> Finding {
     let missing = (fit.need.width - low) / 2.0;
     let says = demand(feeding).and(wording![
         format!("; {end} stands beside the cutter and leaves only "),
-        metres(low)
+        at_most(low)
     ]);
     Finding::new(Level::Fault, "feed", *name, says)
         .other(end)
@@ -362,7 +377,7 @@ fn beside(scene: &Scene<'_>, feeding: &Feeding<'_>) -> Finding {
         .help(
             wording![
                 format!("move {name} sideways from {end} by "),
-                metres(missing)
+                at_least(missing)
             ]
             .and(lower(Some(end))),
         )

@@ -29,8 +29,12 @@ impl Level {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Piece {
     Words(String),
-    /// In metres.
+    /// In metres, to the nearest mark.
     Length(f64),
+    /// In metres: a limit, or what is left. Written no greater than it is, so that what is written still fits.
+    AtMost(f64),
+    /// In metres: what is needed or missing. Written no less than it is, so that what is written is enough.
+    AtLeast(f64),
     /// In kilograms.
     Mass(f64),
 }
@@ -52,6 +56,16 @@ pub(super) fn metres(length: f64) -> Piece {
     Piece::Length(length)
 }
 
+/// A limit within a sentence, in metres: what is up to it still fits.
+pub(super) fn at_most(length: f64) -> Piece {
+    Piece::AtMost(length)
+}
+
+/// What is needed or missing, in metres: so much is enough.
+pub(super) fn at_least(length: f64) -> Piece {
+    Piece::AtLeast(length)
+}
+
 /// A mass within a sentence, in kilograms.
 pub(super) fn kilograms(mass: f64) -> Piece {
     Piece::Mass(mass)
@@ -61,6 +75,10 @@ pub(super) fn kilograms(mass: f64) -> Piece {
 #[derive(Clone, Copy)]
 pub struct Units<'a> {
     pub length: &'a dyn Fn(f64) -> String,
+    /// A length rounded down.
+    pub at_most: &'a dyn Fn(f64) -> String,
+    /// A length rounded up.
+    pub at_least: &'a dyn Fn(f64) -> String,
     pub mass: &'a dyn Fn(f64) -> String,
 }
 
@@ -73,6 +91,8 @@ impl Wording {
         let pieces = self.0.iter().map(|piece| match piece {
             Piece::Words(words) => words.clone(),
             Piece::Length(metres) => (units.length)(*metres),
+            Piece::AtMost(metres) => (units.at_most)(*metres),
+            Piece::AtLeast(metres) => (units.at_least)(*metres),
             Piece::Mass(kilograms) => (units.mass)(*kilograms),
         });
         pieces.collect()
@@ -84,7 +104,7 @@ impl Wording {
     }
 }
 
-/// A wording from words, [`metres`] and [`kilograms`] in a row.
+/// A wording from words, lengths and masses in a row.
 macro_rules! wording {
     ($($piece:expr),+ $(,)?) => {
         $crate::floor::check::Wording(vec![$($crate::floor::check::Piece::from($piece)),+])

@@ -1,7 +1,8 @@
 //! Rules about weights and about boards that are turned up.
 
 use super::entry::called;
-use super::finding::{kilograms, metres, wording};
+use super::finding::{at_least, kilograms, metres, wording};
+use super::pieces::{Source, brought, finished};
 use super::{Finding, Level, Scene};
 use crate::floor::SAME_POINT_M;
 use crate::floor::access::raised;
@@ -11,14 +12,24 @@ use crate::shop::{ItemKind, Size};
 pub fn lifting(scene: &Scene<'_>) -> Vec<Finding> {
     let limits = scene.limits;
     let people = scene.shop.crew.len();
-    let stock = scene.room().into_iter().flat_map(|room| &room.stock);
-    let stock = stock.filter_map(|stock| Some((stock.name.clone(), stock.mass?)));
-    let projects = scene.shop.projects.iter();
-    let items = projects.flat_map(|project| project.items.iter().map(move |item| (project, item)));
-    let items =
-        items.filter_map(|(project, item)| Some((called(scene, project, item), item.mass?)));
-    let heavy = stock.chain(items).filter_map(|(name, mass)| {
-        let mass = mass.kilograms();
+    let stock = brought(scene).into_iter();
+    let stock = stock.filter(|brought| brought.source != Source::Part);
+    let stock = stock.filter_map(|brought| Some((brought.name, brought.mass?, false)));
+    let items = scene
+        .ordered()
+        .flat_map(|project| project.items.iter().map(move |item| (project, item)));
+    let items = items.filter_map(|(project, item)| {
+        let name = called(scene, project, item);
+        match item.kind {
+            // Before it is planed a part is at its heaviest.
+            ItemKind::Part { .. } => Some((name, item.mass?.kilograms(), false)),
+            ItemKind::Assembly { .. } => {
+                let finished = finished(project, item)?;
+                Some((name, finished.mass, finished.about))
+            }
+        }
+    });
+    let heavy = stock.chain(items).filter_map(|(name, mass, about)| {
         // A piece of exactly the limit is no rounding too heavy.
         let over = |limit: f64| mass > limit * (1.0 + 1e-9);
         if !over(limits.one_lifts) {
@@ -26,21 +37,25 @@ pub fn lifting(scene: &Scene<'_>) -> Vec<Finding> {
         }
         let (level, limit, who, help) = if over(limits.two_lift) {
             let help = "use a cart or a panel carrier, or break it down before it is carried";
-            (Level::Warning, limits.two_lift, "two people lift", help)
+            (Level::Warning, limits.two_lift, "two people", help)
         } else if people < 2 {
             let help =
                 "ask somebody to help, use a cart or a panel carrier, or break it down first";
-            (Level::Warning, limits.one_lifts, "one person lifts", help)
+            (Level::Warning, limits.one_lifts, "one person", help)
         } else {
             let help = "two lift it";
-            (Level::Note, limits.one_lifts, "one person lifts", help)
+            (Level::Note, limits.one_lifts, "one person", help)
+        };
+        let (weighs, from) = match about {
+            true => ("weighs about", ", from sizes before planing"),
+            false => ("weighs", ""),
         };
         let says = wording![
-            format!("{name} weighs "),
+            format!("{name} {weighs} "),
             kilograms(mass),
-            format!("; {who} "),
+            format!("{from}; "),
             kilograms(limit),
-            " at most"
+            format!(" at most is advised for {who}")
         ];
         let finding = Finding::new(level, "lifting", name, says);
         Some(finding.figure("mass_kg", mass).help(wording![help]))
@@ -50,22 +65,14 @@ pub fn lifting(scene: &Scene<'_>) -> Vec<Finding> {
 
 /// Boards that cannot be stood up in the room: one note about the one that is farthest from it.
 pub fn ceiling(scene: &Scene<'_>) -> Vec<Finding> {
-    let Some((room, ceiling)) = scene.room().and_then(|room| Some((room, room.ceiling?))) else {
+    let Some(ceiling) = scene.room().and_then(|room| room.ceiling) else {
         return Vec::new();
     };
-    let stock = room
-        .stock
-        .iter()
-        .map(|stock| (stock.name.clone(), stock.size));
-    let projects = scene.shop.projects.iter();
-    let items = projects.flat_map(|project| project.items.iter().map(move |item| (project, item)));
-    let parts = items.filter_map(|(project, item)| match item.kind {
-        ItemKind::Part { .. } => Some((called(scene, project, item), item.rough?)),
-        ItemKind::Assembly { .. } => None,
-    });
+    let brought = brought(scene).into_iter();
+    let brought = brought.map(|brought| (brought.name, brought.size));
     let diagonal = |size: &Size| raised(size.length, size.width);
     let too_long = |(_, size): &(String, Size)| diagonal(size) > ceiling + SAME_POINT_M;
-    let mut too_long: Vec<(String, Size)> = stock.chain(parts).filter(too_long).collect();
+    let mut too_long: Vec<(String, Size)> = brought.filter(too_long).collect();
     // The sort is stable: of equals, the first of the file comes first.
     too_long.sort_by(|(_, one), (_, other)| diagonal(other).total_cmp(&diagonal(one)));
     let Some((name, size)) = too_long.first() else {
@@ -79,7 +86,7 @@ pub fn ceiling(scene: &Scene<'_>) -> Vec<Finding> {
     let up = diagonal(size);
     let says = wording![
         format!("{name} cannot be stood on end{others}: raising it takes "),
-        metres(up),
+        at_least(up),
         ", and the ceiling is at ",
         metres(ceiling)
     ];

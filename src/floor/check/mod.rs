@@ -5,12 +5,14 @@
 
 mod aisles;
 mod entry;
+mod exits;
 mod feeding;
 mod finding;
 mod limits;
 mod lines;
 mod loads;
 mod passage;
+mod pieces;
 mod placing;
 mod scene;
 mod shapes;
@@ -74,15 +76,21 @@ pub const RULES: &[Rule] = &[
     },
     Rule {
         name: "standing",
-        about: "where one stands at a station is room for a person",
+        about: "where one stands at a station, or in a door that the work uses, is room for a person",
         source: "common practice: 24 to 36 in of room to stand",
         run: standing::room_to_stand,
     },
     Rule {
         name: "reachable",
-        about: "a way leads to every place that the work needs",
+        about: "a way leads to every place that the work needs, and for a cart to where it is asked for",
         source: "geometry, for the width of a body as the scenario gives it",
         run: ways::reachable,
+    },
+    Rule {
+        name: "way out",
+        about: "from every place that the work needs, a way as wide as a way out leads to a door",
+        source: "29 CFR 1910.36(g)(2): exit access of at least 28 in",
+        run: exits::way_out,
     },
     Rule {
         name: "feed",
@@ -104,13 +112,13 @@ pub const RULES: &[Rule] = &[
     },
     Rule {
         name: "kickback",
-        about: "nobody stands and no door opens where a saw may throw a piece",
+        about: "nobody stands or walks and no door opens where a saw may throw a piece",
         source: "common practice: the saw's width, from the operator back to 8 ft or the wall",
         run: lines::kickback,
     },
     Rule {
         name: "reach",
-        about: "the sides from which a station is reached are free to walk along",
+        about: "the sides from which a station is reached are free to walk along, and somebody gets there",
         source: "common practice; the width of a body as the scenario gives it",
         run: standing::reach,
     },

@@ -1,11 +1,11 @@
 //! How a piece goes along a way into the room: around corners, along a stair, through the door.
 
-use super::finding::{metres, wording};
+use super::finding::{at_most, metres, wording};
 use super::{Limits, Scene, Wording};
 use crate::floor::access::{
-    Carriers, Doorway, Effort, Verdict, corner_spare, leaned, longest, opening_fit, stair_spare,
+    Carriers, Doorway, Effort, Verdict, corner_spare, leaned, opening_fit, stair_spare,
 };
-use crate::floor::{Door, Stair};
+use crate::floor::{Door, SAME_POINT_M, Stair};
 
 /// A way into the room.
 pub struct Entrance<'a> {
@@ -56,6 +56,8 @@ pub struct Passage {
     pub grade: Grade,
     /// What is left there, in metres; negative: what is missing.
     pub spare: f64,
+    /// What it is that is left.
+    pub of: &'static str,
     /// The place, and how the piece goes there if not level and straight.
     pub place: Wording,
     pub how: Option<Wording>,
@@ -99,53 +101,65 @@ impl<'a> Carrying<'a> {
         })
     }
 
-    /// Around a corner, on edge if that fits under the ceiling, else flat.
-    fn around(&self, (a, b): (f64, f64), [p, q, r]: [f64; 3], mass: Option<f64>) -> Passage {
-        let limits = self.limits;
+    /// How a piece is held up a corner: what it measures upward and in plan, on edge if that fits under the ceiling, else
+    /// flat.
+    fn held(&self, [p, q, _]: [f64; 3]) -> (f64, f64) {
         let on_edge = self.ceiling.is_none_or(|ceiling| q <= ceiling);
-        let (upward, thickness) = if on_edge { (q, p) } else { (p, q) };
-        let place = wording!["the corner of ", metres(a), " and ", metres(b)];
+        if on_edge { (q, p) } else { (p, q) }
+    }
+
+    /// Who may carry a piece around a corner.
+    fn carriers(&self, [_, q, _]: [f64; 3], mass: Option<f64>) -> Vec<Carriers> {
+        let limits = self.limits;
         let beside = Carriers::OneBeside(limits.hands_beside);
         let at_ends = Carriers::TwoAtEnds(limits.hands_at_ends);
         let heavy = mass.is_some_and(|mass| mass > limits.one_lifts);
-        let carriers: &[Carriers] = match self.people {
-            _ if q <= limits.board_width => &[Carriers::Unseen],
-            0 | 1 => &[beside],
-            _ if heavy => &[at_ends],
-            _ => &[beside, at_ends],
-        };
-        let level = |carriers: &Carriers| {
+        match self.people {
+            _ if q <= limits.board_width => vec![Carriers::Unseen],
+            0 | 1 => vec![beside],
+            _ if heavy => vec![at_ends],
+            _ => vec![beside, at_ends],
+        }
+    }
+
+    fn around(&self, (a, b): (f64, f64), sides: [f64; 3], mass: Option<f64>) -> Passage {
+        let r = sides[2];
+        let (upward, thickness) = self.held(sides);
+        let place = wording!["the corner of ", metres(a), " and ", metres(b)];
+        let level = |carriers: Carriers| {
             let (length, thickness) = carriers.with(r, thickness);
             corner_spare(a, b, length, thickness)
         };
-        let spare = carriers.iter().map(level).fold(f64::NEG_INFINITY, f64::max);
+        let carriers = self.carriers(sides, mass).into_iter();
+        let spare = carriers.map(level).fold(f64::NEG_INFINITY, f64::max);
         let passage = |grade, spare, how| Passage {
             grade,
             spare,
+            of: "of length",
             place: place.clone(),
             how,
         };
-        if spare >= 0.0 {
+        if fits(spare) {
             return passage(Grade::Passes, spare, None);
         }
         let alone = corner_spare(a, b, r, thickness);
         let tipped = self.ceiling.and_then(|ceiling| {
             let spare = corner_spare(a, b, leaned(r, upward, ceiling)?, thickness);
-            (spare >= 0.0).then(|| {
+            fits(spare).then(|| {
                 (
                     spare,
-                    wording!["tipped up under a ceiling of ", metres(ceiling)],
+                    wording!["tipped up under a ceiling of ", at_most(ceiling)],
                 )
             })
         });
         let pushed = || wording!["pushed around the corner with nobody beside it or at its ends"];
         match tipped {
-            Some((spare, tipped)) if alone >= 0.0 => {
+            Some((spare, tipped)) if fits(alone) => {
                 let how = tipped.and(wording![", or "]).and(pushed());
                 return passage(Grade::OnlySo, spare.max(alone), Some(how));
             }
             Some((spare, tipped)) => return passage(Grade::OnlySo, spare, Some(tipped)),
-            None if alone >= 0.0 => return passage(Grade::OnlySo, alone, Some(pushed())),
+            None if fits(alone) => return passage(Grade::OnlySo, alone, Some(pushed())),
             None => {}
         }
         passage(Grade::Stuck, alone, None)
@@ -160,12 +174,13 @@ impl<'a> Carrying<'a> {
         };
         let spare = carried(q, p).max(carried(p, q));
         Passage {
-            grade: if spare >= 0.0 {
+            grade: if fits(spare) {
                 Grade::Passes
             } else {
                 Grade::Stuck
             },
             spare,
+            of: "of width or height",
             place: wording!["the stair"],
             how: None,
         }
@@ -174,22 +189,24 @@ impl<'a> Carrying<'a> {
     /// Through a door, from a corridor along its wall if there is one.
     fn through(&self, door: &Door, [p, q, r]: [f64; 3]) -> Passage {
         let place = wording![format!("{}", door.name)];
-        let passage = |grade, spare, how| Passage {
+        let passage = |grade, spare, of, how| Passage {
             grade,
             spare,
+            of,
             place: place.clone(),
             how,
         };
+        let opening = "of width or height";
         let height = door.height.unwrap_or(f64::INFINITY);
         let fit = opening_fit([p, q, r], door.width(), height);
-        if fit.spare < 0.0 {
-            return passage(Grade::Stuck, fit.spare, None);
+        if !fits(fit.spare) {
+            return passage(Grade::Stuck, fit.spare, opening, None);
         }
         let tilted = fit.tilt > 0.0 && fit.tilt < 90.0;
         let how = tilted.then(|| wording![format!("tilted by {:.0} degrees", fit.tilt)]);
         let grade = if tilted { Grade::OnlySo } else { Grade::Passes };
         let Some(corridor) = door.corridor else {
-            return passage(grade, fit.spare, how);
+            return passage(grade, fit.spare, opening, how);
         };
         let doorway = Doorway {
             corridor,
@@ -199,7 +216,7 @@ impl<'a> Carrying<'a> {
         let radians = fit.tilt.to_radians();
         let thickness = p * libm::cos(radians) + q * libm::sin(radians);
         match doorway.verdict(r, thickness, self.effort) {
-            Verdict::Passes => passage(grade, fit.spare, how),
+            Verdict::Passes => passage(grade, fit.spare, opening, how),
             verdict => {
                 let stuck = if verdict == Verdict::Stuck {
                     Grade::Stuck
@@ -211,7 +228,7 @@ impl<'a> Carrying<'a> {
                 } else {
                     0.0
                 };
-                passage(stuck, spare, how)
+                passage(stuck, spare, "of length", how)
             }
         }
     }
@@ -230,22 +247,52 @@ impl<'a> Carrying<'a> {
         })
     }
 
-    /// How long a piece of the same width and thickness may be to pass surely on some way, in metres; nothing if none does.
-    pub fn longest(
-        &self,
-        ways: &[Entrance<'_>],
-        [length, width, thickness]: [f64; 3],
-    ) -> Option<f64> {
-        let passes = |length: f64, effort: Effort| {
+    /// How long a piece of the same width and thickness may be to pass surely on some way, in metres and up to its own
+    /// length; nothing if none does that is longer than it is wide.
+    pub fn longest(&self, ways: &[Entrance<'_>], sides: [f64; 3]) -> Option<f64> {
+        let mut sides = sides;
+        sides.sort_by(f64::total_cmp);
+        let limits = ways.iter().filter_map(|way| self.longest_along(way, sides));
+        let longest = limits.reduce(f64::max)?;
+        (longest >= sides[1] && longest > 0.0).then_some(longest)
+    }
+
+    /// The same for one way: at corners by the formula, at a doorway off a corridor by its search.
+    fn longest_along(&self, way: &Entrance<'_>, sides: [f64; 3]) -> Option<f64> {
+        let [p, q, r] = sides;
+        let (_, thickness) = self.held(sides);
+        let mut longest = r;
+        for &corner in way.corners {
+            let carriers = self.carriers(sides, None).into_iter();
+            let limits = carriers.filter_map(|carriers| carriers.longest(corner, thickness));
+            longest = longest.min(limits.reduce(f64::max)?);
+        }
+        let passes = |passage: Passage| passage.grade == Grade::Passes;
+        if !way
+            .stair
+            .is_none_or(|stair| passes(self.on_stair(stair, sides)))
+        {
+            return None;
+        }
+        let through = |length: f64, effort: Effort| {
             let carrying = Carrying {
                 effort,
                 measure: false,
                 ..*self
             };
-            let best = carrying.best(ways, [length, width, thickness], None);
-            best.is_some_and(|(_, passage)| passage.grade == Grade::Passes)
+            let mut sides = [p, q, length];
+            sides.sort_by(f64::total_cmp);
+            passes(carrying.through(way.door, sides))
         };
-        let found = longest(length, passes);
-        (found >= width.min(length) && found > 0.0).then_some(found)
+        if through(longest, self.effort) {
+            return Some(longest);
+        }
+        way.door.corridor?;
+        Some(crate::floor::access::longest(longest, through))
     }
+}
+
+/// Whether what is left is enough: nobody measures what is missing by less.
+fn fits(spare: f64) -> bool {
+    spare >= -SAME_POINT_M
 }

@@ -1,6 +1,6 @@
 //! Rules about what covers the floor: footprints, walls, doors and panels.
 
-use super::finding::{metres, wording};
+use super::finding::{at_least, at_most, metres, wording};
 use super::shapes::{beyond_walls, overlap, rectangle_before};
 use super::{Body, Finding, Level, Scene};
 use crate::floor::strips::Strip;
@@ -52,7 +52,7 @@ fn overlaps(rule: &'static str, one: &Body<'_>, other: &Body<'_>, depth: f64) ->
         .missing(depth)
         .help(wording![
             format!("move {} away from {} by ", one.name, other.name),
-            metres(depth)
+            at_least(depth)
         ])
 }
 
@@ -88,7 +88,7 @@ pub fn walls(scene: &Scene<'_>) -> Vec<Finding> {
                 .missing(far)
                 .help(wording![
                     format!("move {name} into the room by "),
-                    metres(far)
+                    at_least(far)
                 ]),
         );
     }
@@ -105,6 +105,13 @@ pub fn doors(scene: &Scene<'_>) -> Vec<Finding> {
         let inward = inward(room, door);
         let before = rectangle_before(door.middle(), inward, door.width(), scene.limits.way_out);
         let [first, second] = leaves(door, inward);
+        let stands_before = |body: &&Body<'_>| {
+            before
+                .as_ref()
+                .is_some_and(|area| overlap(&body.outline, area).is_some())
+        };
+        let crowd: Vec<&Body<'_>> = scene.bodies.iter().filter(stands_before).collect();
+        let left = left_of(scene, door, inward, &crowd);
         for body in &scene.bodies {
             let into = |area: &Option<Polygon>| overlap(&body.outline, area.as_ref()?);
             let finding = |level, says, depth| {
@@ -114,18 +121,22 @@ pub fn doors(scene: &Scene<'_>) -> Vec<Finding> {
                     .missing(depth)
                     .help(wording![
                         format!("move {} out of it by ", body.name),
-                        metres(depth)
+                        at_least(depth)
                     ])
             };
             if let Some(depth) = into(&before) {
-                let left = left_of(scene, door, inward, body);
+                let together = match crowd.len() {
+                    1 => "leaves ".to_owned(),
+                    2 => "with what else stands there leaves ".to_owned(),
+                    all => format!("with {} others leaves ", all - 1),
+                };
                 let says = wording![
                     format!("{} stands ", body.name),
                     metres(depth),
                     " into the ",
                     metres(scene.limits.way_out),
-                    format!(" of floor before {} and leaves ", door.name),
-                    metres(left),
+                    format!(" of floor before {} and {together}", door.name),
+                    at_most(left),
                     " of its ",
                     metres(door.width())
                 ];
@@ -158,19 +169,28 @@ pub fn doors(scene: &Scene<'_>) -> Vec<Finding> {
     findings
 }
 
-/// How much of a door's width is left beside what stands before it: the wider side, in metres.
-fn left_of(scene: &Scene<'_>, door: &Door, inward: Point, body: &Body<'_>) -> f64 {
-    let depth = scene.limits.way_out;
-    let from = |end: Point, other: Point| {
+/// The widest part of a door's opening that nothing of what stands before it is in front of, in metres.
+fn left_of(scene: &Scene<'_>, door: &Door, inward: Point, crowd: &[&Body<'_>]) -> f64 {
+    let (depth, width) = (scene.limits.way_out, door.width());
+    let from = |end: Point, other: Point, body: &Body<'_>| {
         let strip = Strip {
             from: end + inward * (depth / 2.0),
-            toward: (other - end) * (1.0 / door.width()),
+            toward: (other - end) * (1.0 / width),
             width: depth,
         };
-        strip.nearest_of(&body.outline).unwrap_or(0.0)
+        strip.nearest_of(&body.outline).unwrap_or(0.0).min(width)
     };
     let (one, other) = door.between;
-    from(one, other).max(from(other, one)).min(door.width())
+    // What each of them is in front of, from the one end of the opening.
+    let shadow = |body: &&Body<'_>| (from(one, other, body), width - from(other, one, body));
+    let mut shadows: Vec<(f64, f64)> = crowd.iter().map(shadow).collect();
+    shadows.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let (mut free_from, mut widest) = (0.0_f64, 0.0_f64);
+    for (begin, end) in shadows {
+        widest = widest.max(begin - free_from);
+        free_from = free_from.max(end);
+    }
+    widest.max(width - free_from).clamp(0.0, width)
 }
 
 /// The direction from a door into the room, of length 1.
@@ -236,7 +256,7 @@ pub fn panels(scene: &Scene<'_>) -> Vec<Finding> {
                     .missing(depth)
                     .help(wording![
                         format!("move {} aside by ", body.name),
-                        metres(depth),
+                        at_least(depth),
                         "; nothing is ever stored there"
                     ]),
             );

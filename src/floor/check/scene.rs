@@ -3,7 +3,7 @@
 use super::{Limits, WalkedLeg};
 use crate::floor::strips::{End, Strip, solid_walls};
 use crate::floor::{Door, Obstacle, Placement, Plan, Point, Polygon, Room, nearest_on_segment};
-use crate::shop::{PlaceId, Shop, StationId};
+use crate::shop::{ItemKind, PlaceId, Project, Shop, StationId};
 
 /// A shop on a layout, ready to be judged.
 pub struct Scene<'a> {
@@ -66,6 +66,40 @@ impl<'a> Scene<'a> {
         plan.placements.enumerate().filter_map(move |(id, placed)| {
             Some((id, shop.stations[id].name.as_str(), placed.as_ref()?))
         })
+    }
+
+    /// The projects that some order asks for, in the file's order.
+    pub fn ordered(&self) -> impl Iterator<Item = &'a Project> {
+        let shop = self.shop;
+        let ordered = shop
+            .projects
+            .enumerate()
+            .filter(move |&(id, _)| shop.orders.iter().any(|line| line.project == id));
+        ordered.map(|(_, project)| project)
+    }
+
+    /// Places that the file has somebody go to, each once, that the layout places. A project that nobody orders counts,
+    /// too, for without them the shop cannot be played.
+    pub fn used(&self) -> Vec<PlaceId> {
+        let shop = self.shop;
+        let mut places: Vec<PlaceId> = Vec::new();
+        for item in shop.projects.iter().flat_map(|project| &project.items) {
+            if let ItemKind::Part { material_at } = &item.kind {
+                places.push(*material_at);
+            }
+            places.extend(item.deliver_to);
+            for choice in item.route.iter().flat_map(|step| &step.choices) {
+                places.push(PlaceId::from(choice.station));
+                places.extend(choice.work.fetch_from);
+            }
+        }
+        places.extend(shop.crew.iter().map(|person| person.starts_at));
+        places.extend(shop.gear.iter().filter_map(|gear| gear.stored_at));
+        places.extend(shop.handling.carts.as_ref().map(|carts| carts.stored_at));
+        places.sort();
+        places.dedup();
+        places.retain(|&place| self.plan.standing(place).is_some());
+        places
     }
 
     /// What takes room besides one station.

@@ -3,7 +3,7 @@
 use super::finding::{metres, wording};
 use super::{Finding, Level, Scene};
 use crate::floor::{Going, NoWay, Squeeze};
-use crate::shop::{ItemKind, PlaceId};
+use crate::shop::{Item, ItemKind, PlaceId, ProjectId};
 
 /// Where people walk around things, a way leads to every place that the work needs. That there is room to stand is
 /// another rule's matter.
@@ -11,7 +11,7 @@ pub fn reachable(scene: &Scene<'_>) -> Vec<Finding> {
     if scene.plan.going != Going::Around {
         return Vec::new();
     }
-    let mut used = needed(scene);
+    let mut used = scene.used();
     // A place without room to stand is told of already, and cuts off nobody else.
     let ground = scene.plan.ground(scene.plan.body_width / 2.0);
     used.retain(|&place| {
@@ -19,7 +19,7 @@ pub fn reachable(scene: &Scene<'_>) -> Vec<Finding> {
         standing.is_some_and(|standing| ground.is_free(standing).is_ok())
     });
     let Err(wrong) = scene.plan.walks(&used, false) else {
-        return Vec::new();
+        return by_cart(scene, used).into_iter().collect();
     };
     let cut_off = wrong.into_iter().filter_map(|wrong| match wrong {
         NoWay::CutOff { from, to } => Some((from, to)),
@@ -53,22 +53,45 @@ pub fn reachable(scene: &Scene<'_>) -> Vec<Finding> {
     cut_off.map(finding).collect()
 }
 
-/// Places that somebody has to go to, each once, that the layout places.
-fn needed(scene: &Scene<'_>) -> Vec<PlaceId> {
-    let shop = scene.shop;
-    let mut places: Vec<PlaceId> = Vec::new();
-    for item in shop.projects.iter().flat_map(|project| &project.items) {
-        if let ItemKind::Part { material_at } = &item.kind {
-            places.push(*material_at);
+/// The places to which lots are pushed that ask for a cart, where it does not get though a person does: one finding.
+fn by_cart(scene: &Scene<'_>, mut used: Vec<PlaceId>) -> Option<Finding> {
+    let carts = scene.shop.handling.carts.as_ref()?;
+    let asks = |project: ProjectId, item: &Item| {
+        let lines = scene.shop.orders.iter();
+        let together = lines
+            .filter(|line| line.project == project)
+            .map(|line| line.together);
+        let pieces = u64::from(item.pieces) * u64::from(together.max()?);
+        let lot = item.batch.map_or(pieces, |batch| pieces.min(batch.into()));
+        (lot >= u64::from(carts.at_least)).then_some(())
+    };
+    let mut pushed = Vec::new();
+    for (id, project) in scene.shop.projects.enumerate() {
+        for item in project.items.iter().filter(|item| asks(id, item).is_some()) {
+            if let ItemKind::Part { material_at } = &item.kind {
+                pushed.push(*material_at);
+            }
+            pushed.extend(item.deliver_to);
+            let choices = item.route.iter().flat_map(|step| &step.choices);
+            pushed.extend(choices.map(|choice| PlaceId::from(choice.station)));
         }
-        places.extend(item.deliver_to);
-        let choices = item.route.iter().flat_map(|step| &step.choices);
-        places.extend(choices.map(|choice| PlaceId::from(choice.station)));
     }
-    places.extend(shop.crew.iter().map(|person| person.starts_at));
-    places.extend(shop.gear.iter().filter_map(|gear| gear.stored_at));
-    places.sort();
-    places.dedup();
-    places.retain(|&place| scene.plan.standing(place).is_some());
-    places
+    used.retain(|&place| pushed.contains(&place) || place == carts.stored_at);
+    let beyond: Vec<PlaceId> = scene.plan.beyond_carts(carts.stored_at, &used).collect();
+    let (&first, others) = beyond.split_first()?;
+    let others = match others.len() {
+        0 => String::new(),
+        1 => " and one other place".to_owned(),
+        more => format!(" and {more} other places"),
+    };
+    let (kept, to) = (scene.place_name(carts.stored_at), scene.place_name(first));
+    let says = wording![
+        "a cart ",
+        metres(scene.plan.cart_width),
+        format!(" wide does not get from {kept} to {to}{others}, where lots go that ask for one")
+    ];
+    let finding = Finding::new(Level::Warning, "reachable", to, says).other(kept);
+    Some(finding.help(wording![
+        "widen the way, use a narrower cart, or let these lots be carried"
+    ]))
 }
