@@ -257,3 +257,38 @@ fn what_a_run_refuses_because_of_the_floor_is_a_fault() {
         assert!(!refused || output.status.code() == Some(1));
     }
 }
+
+/// A piece of 4 m by 10 cm that is fed with its width ahead lies across the strip. Along it, less than the saw itself
+/// takes is asked for: half of its depth before and behind the cutter, and 30 in for the operator.
+#[test]
+fn a_piece_fed_along_its_width_lies_across() {
+    let text = "
+title: Across
+room: {size: [10 m, 8 m]}
+stations: {saw: {size: [1 m, 90 cm], feed toward: +y, does: {cut off: {feed speed: 3 m/min, along: width}}}}
+projects: {rail: {pieces: 1, rough: [4 m, 10 cm, 2 cm], route: [cut off]}}
+orders: [{project: rail}]
+layouts: {middle: {at: {saw: [5 m, 4 m]}}}
+";
+    let feed = |text: &str| -> (f64, f64, f64) {
+        let output = check(&["-", "--json", "-"], Some(text));
+        let data: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+        let findings = data["layouts"][0]["findings"].as_array().expect("a list");
+        let feed = (findings.iter()).find(|finding| finding["rule"] == "feed");
+        let feed = feed.unwrap_or_else(|| panic!("{data:#}"));
+        let figure = |name: &str| feed["figures"][name].as_f64().expect("a figure");
+        (
+            figure("piece_length_m"),
+            figure("needed_m"),
+            figure("strip_width_m"),
+        )
+    };
+    let (length, needed, width) = feed(text);
+    assert_eq!(length, 0.1);
+    assert!((needed - (0.45 + 0.762 + 0.45)).abs() < 1e-9, "{needed}");
+    assert!(width >= 4.0, "{width}");
+    let (length, needed, width) = feed(&text.replace(", along: width", ""));
+    assert_eq!(length, 4.0);
+    assert!((needed - (4.0 + 0.762 + 4.0)).abs() < 1e-9, "{needed}");
+    assert!(width < 1.0, "{width}");
+}

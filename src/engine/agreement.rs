@@ -60,6 +60,7 @@ fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
         fetch_from: None,
         pausable: false,
         spoils: 0.0,
+        along_width: false,
         given: Default::default(),
     }
 }

@@ -30,6 +30,8 @@ pub struct Work {
     pub pausable: bool,
     /// Probability that a piece is spoiled.
     pub spoils: f64,
+    /// Whether the piece is fed with its width ahead, so that its length lies across.
+    pub along_width: bool,
     /// Where the times above were given. No run depends on it.
     pub given: GivenAt,
 }

@@ -158,6 +158,7 @@ impl Scene {
             fetch_from: None,
             pausable: true,
             spoils: 0.0,
+            along_width: false,
             given: Default::default(),
         };
         let step = Step {

@@ -25,6 +25,15 @@ fn fed_through(scene: &Scene<'_>, station: StationId) -> Vec<Fed> {
                 let (Some(choice), Some(size)) = (choice, step.piece) else {
                     continue;
                 };
+                let size = if choice.work.along_width {
+                    Size {
+                        length: size.width,
+                        width: size.length,
+                        ..size
+                    }
+                } else {
+                    size
+                };
                 let of = match shop.projects.len() {
                     1 => String::new(),
                     _ => format!(" of {}", project.name),

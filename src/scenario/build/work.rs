@@ -253,6 +253,7 @@ impl Spec {
             fetch_from: self.fetch_from,
             pausable: self.pausable.unwrap_or(true),
             spoils,
+            along_width: self.along_width.unwrap_or(false),
             given: Default::default(),
         };
         let value = |rate: &Option<Measured>| rate.as_ref().map_or(0.0, |rate| rate.value);
