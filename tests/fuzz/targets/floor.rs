@@ -4,7 +4,7 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use shopstride::floor::Ground;
+use shopstride::floor::{Ground, Passages};
 use shopstride::floor::{Point, Polygon};
 
 /// Numbers out of bytes; a few special ones come up often.
