@@ -67,6 +67,8 @@ struct Corner {
     arrives: Point,
     leaves: Point,
     of: Obstruction,
+    /// Between two openings, where all that is left is a post.
+    is_post: bool,
 }
 
 impl Corner {
@@ -84,16 +86,18 @@ impl Corner {
                 false => after.along,
             },
             of: if after.open { before.of } else { after.of },
+            is_post: before.open && after.open,
         }
     }
 
     fn sticks_out(&self) -> bool {
-        self.arrives.cross(self.leaves) > ANGLE
+        self.is_post || self.arrives.cross(self.leaves) > ANGLE
     }
 
     /// Whether this is the nearest place of its thing for what lies in a direction.
     fn faces(&self, direction: Point) -> bool {
-        direction.dot(self.arrives) >= -ANGLE && direction.dot(self.leaves) <= ANGLE
+        let around = direction.dot(self.arrives) >= -ANGLE && direction.dot(self.leaves) <= ANGLE;
+        self.is_post || around
     }
 }
 
