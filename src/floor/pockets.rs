@@ -17,7 +17,7 @@ const LEAST_BACK: f64 = 0.1;
 /// What lies behind another wall of the same outline, or in another pocket, is in the way of a pocket. Only those that
 /// collide become smaller.
 pub(super) fn with_pockets(outline: &Polygon, openings: &[(Point, Point)], depth: f64) -> Polygon {
-    let straight = |outline: &Polygon, index: usize| dug(outline, openings[index], depth, false);
+    let straight = |outline: &Polygon, index: usize| dug(outline, openings[index], depth, [0.0; 2]);
     let all = (0..openings.len()).try_fold(outline.clone(), |open, index| straight(&open, index));
     if let Some(open) = all {
         return open;
@@ -26,11 +26,10 @@ pub(super) fn with_pockets(outline: &Polygon, openings: &[(Point, Point)], depth
         .map(|index| straight(outline, index))
         .collect();
     let fits = |index: usize| {
-        let others = (0..openings.len()).filter(|&other| other != index);
-        alone[index].is_some()
-            && others
-                .filter_map(|other| alone[other].as_ref())
-                .all(|beside| straight(beside, index).is_some())
+        let mut others = (alone.iter().enumerate())
+            .filter(|&(other, _)| other != index)
+            .filter_map(|(_, beside)| beside.as_ref());
+        alone[index].is_some() && others.all(|beside| straight(beside, index).is_some())
     };
     let (fitting, colliding): (Vec<usize>, Vec<usize>) =
         (0..openings.len()).partition(|&index| fits(index));
@@ -39,23 +38,29 @@ pub(super) fn with_pockets(outline: &Polygon, openings: &[(Point, Point)], depth
         open = straight(&open, index).unwrap_or(open);
     }
     for index in colliding {
-        open = deepest(&open, openings[index], depth).unwrap_or(open);
+        open = deepest(&open, outline, openings[index], depth).unwrap_or(open);
     }
     open
 }
 
-/// The deepest pocket for which there is room.
-fn deepest(outline: &Polygon, opening: (Point, Point), depth: f64) -> Option<Polygon> {
-    let try_depth = |depth: f64| {
-        dug(outline, opening, depth, false).or_else(|| dug(outline, opening, depth, true))
+/// The deepest pocket for which there is room in what an outline has become.
+fn deepest(
+    open: &Polygon,
+    outline: &Polygon,
+    opening: (Point, Point),
+    depth: f64,
+) -> Option<Polygon> {
+    let fitting = |depth: f64| {
+        dug(open, opening, depth, [0.0; 2])
+            .or_else(|| dug(open, opening, depth, insets(outline, opening, depth)?))
     };
-    if let Some(whole) = try_depth(depth) {
+    if let Some(whole) = fitting(depth) {
         return Some(whole);
     }
     let (mut fits, mut sticks, mut best) = (0.0, depth, None);
     for _ in 0..HALVINGS {
         let middle = (fits + sticks) / 2.0;
-        match try_depth(middle) {
+        match fitting(middle) {
             Some(found) => (fits, best) = (middle, Some(found)),
             None => sticks = middle,
         }
@@ -63,49 +68,57 @@ fn deepest(outline: &Polygon, opening: (Point, Point), depth: f64) -> Option<Pol
     best
 }
 
-/// With one pocket of this depth; nothing if it meets something. One that leans leaves a neighbour around a corner
-/// that sticks into the room its half of the wall.
-fn dug(outline: &Polygon, opening: (Point, Point), depth: f64, leans: bool) -> Option<Polygon> {
-    if depth <= SAME_POINT_M {
+/// With one pocket of this depth, whose back is shorter than the opening by the insets at its two ends; nothing if it
+/// meets something.
+fn dug(
+    outline: &Polygon,
+    opening: (Point, Point),
+    depth: f64,
+    insets: [f64; 2],
+) -> Option<Polygon> {
+    let (edge, (from, to), (first, last)) = wall(outline, opening)?;
+    let back = last - first - insets[0] - insets[1];
+    if depth <= SAME_POINT_M || back < LEAST_BACK * (last - first) {
         return None;
     }
-    let corners = outline.corners();
-    let count = corners.len();
-    let corner = |index: usize| corners[index % count];
-    let (edge, (first, last)) = outline
-        .edges()
-        .enumerate()
-        .find_map(|(index, edge)| Some((index, place_on_edge(edge, opening)?)))?;
-    let (from, to) = (corner(edge), corner(edge + 1));
-    let length = from.distance(to);
-    let along = (to - from) * (1.0 / length);
+    let along = (to - from) * (1.0 / from.distance(to));
     let outward = along.left() * -depth;
-    let insets = match leans {
-        false => [0.0, 0.0],
-        true => [
-            lean(from - corner(edge + count - 1), along, first, depth),
-            lean(along, corner(edge + 2) - to, length - last, depth),
-        ],
-    };
-    if last - first - insets[0] - insets[1] < LEAST_BACK * (last - first) {
-        return None;
-    }
-    let on_wall = |at: f64| from + along * at;
-    let pocket = [
-        on_wall(first),
-        on_wall(first + insets[0]) + outward,
-        on_wall(last - insets[1]) + outward,
-        on_wall(last),
-    ];
+    let corners = outline.corners();
     let mut opened = corners[..=edge].to_vec();
-    opened.extend(pocket);
+    opened.extend([
+        from + along * first,
+        from + along * (first + insets[0]) + outward,
+        from + along * (last - insets[1]) + outward,
+        from + along * last,
+    ]);
     opened.extend(&corners[edge + 1..]);
     Polygon::new(&opened).ok()
 }
 
-/// How far the back of a pocket keeps from its side, where one wall of the room goes over into another: at a corner that
-/// sticks into the room it stays on its side of the middle between the two.
-fn lean(before: Point, after: Point, from_corner: f64, depth: f64) -> f64 {
+/// An edge of an outline, and from where to where along it something lies.
+type OnWall = (usize, (Point, Point), (f64, f64));
+
+/// The edge in which an opening lies.
+fn wall(outline: &Polygon, opening: (Point, Point)) -> Option<OnWall> {
+    let mut walls = outline.edges().enumerate();
+    walls.find_map(|(index, wall)| Some((index, wall, place_on_edge(wall, opening)?)))
+}
+
+/// By how much a pocket becomes narrower at both ends, so that it leaves another one around a corner of the room that
+/// sticks into it half of the wall.
+fn insets(outline: &Polygon, opening: (Point, Point), depth: f64) -> Option<[f64; 2]> {
+    let (edge, (from, to), (first, last)) = wall(outline, opening)?;
+    let corners = outline.corners();
+    let before = corners[(edge + corners.len() - 1) % corners.len()];
+    let after = corners[(edge + 2) % corners.len()];
+    Some([
+        inset(from - before, to - from, first, depth),
+        inset(to - from, after - to, from.distance(to) - last, depth),
+    ])
+}
+
+/// The same at one end: as far from a corner as this, at which one wall goes over into another.
+fn inset(before: Point, after: Point, from_corner: f64, depth: f64) -> f64 {
     let turn = libm::atan2(before.cross(after), before.dot(after));
     if turn >= 0.0 {
         return 0.0;

@@ -162,16 +162,19 @@ impl Polygon {
 
 /// The corners of an outline at which it turns.
 fn without_straight_corners(corners: &[Point]) -> Vec<Point> {
-    let mut turning: Vec<Point> = Vec::with_capacity(corners.len());
-    for (index, &corner) in corners.iter().enumerate() {
-        let before = turning.last().copied();
-        let before = before.unwrap_or(corners[corners.len() - 1]);
-        let after = corners[(index + 1) % corners.len()];
-        if corner.distance(nearest_on_segment(corner, (before, after))) > ROUNDED_M {
-            turning.push(corner);
-        }
+    let turns = |before: Point, corner: Point, after: Point| {
+        corner.distance(nearest_on_segment(corner, (before, after))) > ROUNDED_M
+    };
+    let count = corners.len();
+    // Only neighbours as given are looked at, so that many small turns do not add up to a straight line.
+    let turning = (0..count).filter(|&index| {
+        let before = corners[(index + count - 1) % count];
+        turns(before, corners[index], corners[(index + 1) % count])
+    });
+    let turning: Vec<Point> = turning.map(|index| corners[index]).collect();
+    if turning.len() < 3 {
+        return corners.to_vec();
     }
-    // The first was judged by the corner before it, which may have been dropped: it turns still.
     turning
 }
 

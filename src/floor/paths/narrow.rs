@@ -223,10 +223,12 @@ impl Passages {
         for stay in walk.stays(lane, one, other) {
             // Only now, for most lanes are not walked along.
             let blocked = blocked.get_or_insert_with(|| self.blocked(lane));
+            let extent = stay.high - stay.low;
+            let place = |at: f64| (at - stay.low).clamp(0.0, extent);
             let mut within: Vec<(f64, f64)> = (blocked.iter())
-                .map(|&(from, to)| (from - stay.low, to - stay.low))
+                .map(|&(from, to)| (place(from), place(to)))
                 .collect();
-            for (from, to) in free_spans(stay.high - stay.low, &mut within) {
+            for (from, to) in free_spans(extent, &mut within) {
                 if to - from < HAIR_M {
                     continue;
                 }
