@@ -5,7 +5,7 @@ use std::hint::black_box;
 use criterion::{Criterion, criterion_group, criterion_main};
 use shopstride::experiment::{Replications, leg_paths, run, widths};
 use shopstride::floor::check::check;
-use shopstride::floor::{Ground, Placement, Point, Polygon, segments_meet};
+use shopstride::floor::{Ground, Passages, Placement, Point, Polygon, segments_meet};
 use shopstride::scenario;
 
 const RADIUS: f64 = 0.25;
@@ -145,7 +145,8 @@ fn tables(criterion: &mut Criterion) {
         .max_by(|one, other| one.length.total_cmp(&other.length))
         .expect("a walk");
     group.bench_function("narrowest passage of a walk", |bencher| {
-        bencher.iter(|| black_box(ground.narrowest(&path, 0.03)));
+        let passages = Passages::new(Some(&shop.room), &[], &shop.obstacles);
+        bencher.iter(|| black_box(passages.narrowest(&path, [RADIUS; 2])));
     });
     group.bench_function("walk between two of 30 stations", |bencher| {
         bencher.iter(|| black_box(ground.path(path.from, path.to)));

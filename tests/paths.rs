@@ -11,7 +11,7 @@ use std::f64::consts::{FRAC_PI_4, PI, SQRT_2, TAU};
 use proptest::prelude::*;
 use scenes::{RADII, Scene, polygon, scene};
 use serde_json::Value;
-use shopstride::floor::{Ground, Obstruction, Path, Piece, Point, Polygon};
+use shopstride::floor::{Ground, Obstruction, Passages, Path, Piece, Point, Polygon};
 
 const DATA: [&str; 3] = [
     include_str!("data/paths/one-bench.json"),
@@ -216,10 +216,12 @@ fn the_narrowest_passage_is_the_gap_that_is_walked_through() {
         let path = ground
             .path(Point::new(1.0, 1.0), Point::new(7.0, 2.8))
             .unwrap();
-        let narrowest = ground.narrowest(&path, 0.02).expect("walls on both sides");
-        // Where the walk is not along the gap, its cones still see both corners.
+        let passages = Passages::new(Some(&room), &[], &[lower.clone(), upper.clone()]);
+        let narrowest = passages
+            .narrowest(&path, [radius; 2])
+            .expect("walls on both sides");
         assert!(
-            (narrowest.width - 0.8).abs() < 0.01,
+            (narrowest.width - 0.8).abs() < 1e-9,
             "{radius}: {narrowest:?}"
         );
         assert!(
@@ -227,12 +229,12 @@ fn the_narrowest_passage_is_the_gap_that_is_walked_through() {
             "{radius}: {narrowest:?}"
         );
     }
-    let outside = Ground::new(None, &[lower], 0.25);
+    let outside = Ground::new(None, std::slice::from_ref(&lower), 0.25);
     let path = outside
         .path(Point::new(1.0, 1.0), Point::new(7.0, 1.0))
         .unwrap();
     assert_eq!(
-        outside.narrowest(&path, 0.02),
+        Passages::new(None, &[], &[lower]).narrowest(&path, [0.25; 2]),
         None,
         "nothing on the other side"
     );
@@ -417,67 +419,6 @@ fn check_pieces(scene: &Scene, path: &Path, from: Point, to: Point) -> Result<()
     Ok(())
 }
 
-/// The narrowest passage as seen when looking at points every 5 mm of all outlines: the width at each sample whose two
-/// sides face each other. The line across leaves both at an angle of which `leaves` is the sine, or at a larger one.
-///
-/// Which point is the nearest can hang on a hair, so all that are hardly farther away are looked at, and a sample
-/// counts if any of them face each other.
-fn narrowest_seen(scene: &Scene, path: &Path, step: f64, leaves: f64) -> Option<f64> {
-    const HARDLY: f64 = 0.03;
-    let outlines = scene.room.iter().chain(&scene.obstacles);
-    let edges = outlines.flat_map(|outline| outline.edges());
-    let points: Vec<Point> = edges
-        .flat_map(|(a, b)| {
-            let count = (a.distance(b) / 0.005).ceil() as u32;
-            (0..=count).map(move |n| a + (b - a) * (f64::from(n) / f64::from(count)))
-        })
-        .collect();
-    let mut narrowest: Option<f64> = None;
-    for piece in &path.pieces {
-        let count = (piece.length() / step).ceil().max(1.0) as u32;
-        for sample in 0..count {
-            let share = (f64::from(sample) + 0.5) / f64::from(count);
-            let (at, Some(ahead)) = (piece.at(share), piece.direction(share)) else {
-                continue;
-            };
-            let near = [1.0, -1.0].map(|sign| {
-                let on_side = |point: &Point| {
-                    let away = *point - at;
-                    // A hair beyond the edge of the cone as well, where a corner may be cut.
-                    sign * ahead.cross(away) >= ahead.dot(away).abs() - 1e-9
-                };
-                let mut seen: Vec<Point> = points.iter().copied().filter(on_side).collect();
-                seen.sort_by(|a, b| at.distance(*a).total_cmp(&at.distance(*b)));
-                if let Some(&first) = seen.first() {
-                    seen.retain(|point| at.distance(*point) <= at.distance(first) + HARDLY);
-                }
-                let every = seen.len().div_ceil(8).max(1);
-                seen.into_iter().step_by(every).collect::<Vec<Point>>()
-            });
-            let [left, right] = &near;
-            let (Some(nearest_left), Some(nearest_right)) = (left.first(), right.first()) else {
-                continue;
-            };
-            let width = at.distance(*nearest_left) + at.distance(*nearest_right);
-            let open = |leaves: f64, slack: f64, a: Point, b: Point| {
-                let across = b - a;
-                [0.1, 0.5, 0.9].into_iter().all(|share: f64| {
-                    let near = share.min(1.0 - share) * across.length() * leaves;
-                    scene.clearance(a + across * share) >= near + slack
-                })
-            };
-            let mut pairs = left
-                .iter()
-                .flat_map(|&a| right.iter().map(move |&b| (a, b)));
-            let opens = pairs.any(|(a, b)| open(leaves, -0.02, a, b));
-            if opens && narrowest.is_none_or(|least| width < least) {
-                narrowest = Some(width);
-            }
-        }
-    }
-    narrowest
-}
-
 fn pairs(count: usize) -> impl Iterator<Item = (usize, usize)> {
     (0..count).flat_map(move |i| (0..count).map(move |j| (i, j)))
 }
@@ -585,28 +526,30 @@ proptest! {
         let blocks = [block(0.0, height), block(height + gap, 6.0)];
         let ground = Ground::new(Some(&room), &blocks, 0.25);
         let path = ground.path(at(1.0, 3.0), at(7.0, 3.2)).expect("through the gap");
-        let found = ground.narrowest(&path, 0.02).expect("two sides");
-        // Cones that look along a slanted walk see the gap a little narrower at its corners than across.
-        prop_assert!((found.width - gap).abs() < 0.01, "{} for {}", found.width, gap);
+        let passages = Passages::new(Some(&room), &[], &blocks);
+        let found = passages.narrowest(&path, [0.25; 2]).expect("two sides");
+        prop_assert!((found.width - gap).abs() < 1e-6, "{} for {}", found.width, gap);
         let mut between = found.between;
         between.sort_by_key(|side| format!("{side:?}"));
         prop_assert_eq!(between, [Obstruction::Obstacle(0), Obstruction::Obstacle(1)]);
     }
 
     #[test]
-    fn a_passage_is_as_narrow_as_it_looks_from_the_walk(mut scene in scene()) {
-        // A point that touches something sees it on both sides.
+    fn a_passage_is_as_wide_as_a_body_that_still_gets_through(mut scene in scene()) {
         scene.radius = scene.radius.max(RADII[1]);
-        let ground = scene.ground();
+        let passages = Passages::new(scene.room.as_ref(), &[], &scene.obstacles);
         let places = scene.free_places();
+        let ground = scene.ground();
         let walk = places.first().and_then(|&from| ground.path(from, places[1]));
         if let Some(path) = walk {
-            let found = ground.narrowest(&path, 0.2).map(|narrowest| narrowest.width);
-            prop_assert!(metres(found) >= 2.0 * scene.radius - 1e-6);
-            // Whether two sides face each other is a matter of an angle, so what is seen counts if it nearly does.
-            let seen = narrowest_seen(&scene, &path, 0.2, 0.25);
-            // Points seen are 5 mm apart, and one just beyond a cone's edge is seen up to twice as far off.
-            prop_assert!(metres(seen) <= metres(found) + 0.03, "{:?} {:?}", found, seen);
+            // Wherever it ends, a walk has room for its body in all the gaps that it passes, and what it passes
+            // whatever its ends is no wider than what it passes far from them.
+            let all = passages.narrowest(&path, [0.0; 2]).map(|found| found.width);
+            let inner = passages.narrowest(&path, [scene.radius; 2]).map(|found| found.width);
+            prop_assert!(metres(all) >= 2.0 * scene.radius - 1e-6, "{:?}", all);
+            prop_assert!(metres(all) <= metres(inner), "{:?} {:?}", all, inner);
+            let back = passages.narrowest(&path.clone().reversed(), [0.0; 2]);
+            prop_assert!(metres(all) == metres(back.map(|found| found.width)));
         }
     }
 

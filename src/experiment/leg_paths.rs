@@ -18,9 +18,6 @@ pub struct LegPath {
     pub path: Path,
 }
 
-/// Along a path its width is looked at so often, in metres.
-const STEP: f64 = 0.05;
-
 /// Every leg with the way that it goes on the floor. None where the layout says only how far it is.
 pub fn leg_paths(candidate: &Candidate, legs: &[Leg]) -> Vec<LegPath> {
     let Some(plan) = candidate
@@ -59,10 +56,13 @@ pub fn widths(candidate: &Candidate, walked: &[LegPath]) -> Vec<WalkedLeg> {
     else {
         return Vec::new();
     };
-    let ground = plan.passages(plan.body_width / 2.0);
+    let passages = plan.passages();
     let obstacle = plan.obstacles_by_index();
     let legs = walked.iter().filter_map(|way| {
-        let narrowest = ground.narrowest(&way.path, STEP)?;
+        // Who stops within a body's radius of a gap stands in it, and does not pass it.
+        let inside = plan.body_width / 2.0;
+        let (led, beyond) = plan.through_doors(&way.path, [way.from, way.to], inside);
+        let narrowest = passages.narrowest(&led, beyond)?;
         Some(WalkedLeg {
             from: way.from,
             to: way.to,

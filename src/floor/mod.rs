@@ -5,6 +5,7 @@ pub mod check;
 mod paths;
 mod placement;
 mod plan;
+mod pockets;
 mod point;
 mod polygon;
 mod room;
@@ -12,7 +13,7 @@ mod squeeze;
 pub mod strips;
 mod walks;
 
-pub use paths::{Blocked, FITS_M, Ground, Narrowest, Obstruction, Path, Piece};
+pub use paths::{Blocked, FITS_M, Ground, Narrowest, Obstruction, Passages, Path, Piece};
 pub use placement::{Placement, Side};
 pub use plan::{Going, NoWay, Obstacle, Plan};
 pub use point::Point;

@@ -1,6 +1,8 @@
 //! A layout on the floor: the room, and where everything stands in it.
 
-use super::{Ground, Path};
+use super::pockets::with_pockets;
+use super::polygon::place_on_edge;
+use super::{Ground, Passages, Path};
 use super::{Placement, Point, Polygon, Room, Walks};
 use crate::shop::{PlaceId, StationId, Table};
 
@@ -96,41 +98,44 @@ impl Plan {
         self.opened(radius * (1.0 + 1e-6) + 1e-9)
     }
 
-    /// What is in the way of somebody of this radius, doors being passages and not niches: for how wide a way is.
-    pub fn passages(&self, radius: f64) -> Ground {
-        /// Metres: as far behind a door as nobody looks for a wall.
-        const DEEP: f64 = 3.0;
+    /// What people walk between, for how wide a way is: doors are passages, and nothing stands behind them.
+    pub fn passages(&self) -> Passages {
         let obstacles: Vec<Polygon> = self.obstacles().map(|(_, outline)| outline).collect();
-        Ground::new(self.opened(DEEP).as_ref(), &obstacles, radius)
+        let outline = self.room.as_ref().map(|room| &room.outline);
+        Passages::new(outline, &self.openings(), &obstacles)
+    }
+
+    fn openings(&self) -> Vec<(Point, Point)> {
+        let doors = self.room.iter().flat_map(|room| &room.doors);
+        doors.map(|door| door.between).collect()
+    }
+
+    /// The way between two places, and a step farther where it begins or ends in the opening of a door, for it goes on
+    /// behind it; and how far it must go on at either end after a gap that it passes, `inside` the room.
+    pub fn through_doors(
+        &self,
+        path: &Path,
+        places: [PlaceId; 2],
+        inside: f64,
+    ) -> (Path, [f64; 2]) {
+        /// Metres: through the opening, and no farther, for nobody knows what is there.
+        const STEP: f64 = 1e-3;
+        let outside = places.map(|place| {
+            let room = self.room.as_ref()?;
+            let door = &room.doors[place.index().checked_sub(self.placements.len())?];
+            let mut walls = room.outline.edges();
+            let (from, to) = walls.find(|&wall| place_on_edge(wall, door.between).is_some())?;
+            let outward = (to - from).left() * (-STEP / from.distance(to));
+            Some(door.middle() + outward)
+        });
+        let beyond = outside.map(|door| if door.is_some() { 0.0 } else { inside });
+        (path.led_on(outside[0], outside[1]), beyond)
     }
 
     /// The outline with a pocket of this depth behind each door.
     fn opened(&self, depth: f64) -> Option<Polygon> {
         let room = self.room.as_ref()?;
-        let mut corners = Vec::new();
-        for (from, to) in room.outline.edges() {
-            corners.push(from);
-            let along = (to - from) * (1.0 / from.distance(to));
-            let outward = along.left() * -depth;
-            let mut openings: Vec<(f64, f64)> = Vec::new();
-            for door in &room.doors {
-                let (a, b) = door.between;
-                let off = |point: Point| along.cross(point - from).abs();
-                let at = |point: Point| along.dot(point - from);
-                let (first, last) = (at(a).min(at(b)), at(a).max(at(b)));
-                let within = first >= -1e-6 && last <= from.distance(to) + 1e-6;
-                if within && off(a) < 1e-6 && off(b) < 1e-6 {
-                    openings.push((first, last));
-                }
-            }
-            openings.sort_by(|a, b| a.0.total_cmp(&b.0));
-            for (first, last) in openings {
-                let (first, last) = (from + along * first, from + along * last);
-                corners.extend([first, first + outward, last + outward, last]);
-            }
-        }
-        // Where two doors meet in a corner their openings would cross: then the walls stay closed.
-        Some(Polygon::new(&corners).unwrap_or_else(|_| room.outline.clone()))
+        Some(with_pockets(&room.outline, &self.openings(), depth))
     }
 
     /// What is in the way of somebody of this radius in metres.

@@ -6,9 +6,15 @@ use super::placement::sin_cos_degrees;
 /// Corners nearer than this are one: a tenth of a millimetre is less than anybody can measure.
 pub const SAME_POINT_M: f64 = 1e-4;
 
+/// Metres: a place that is no farther from an edge lies on it, whatever the roundings.
+const ON_EDGE_M: f64 = 1e-6;
+
+/// Metres: what comes of lengths being converted and rounded, far below what anybody measures.
+const ROUNDED_M: f64 = 1e-9;
+
 /// The outline of an area: simple, counter-clockwise, without repeated corners, with at least three of them.
 ///
-/// Corners in the middle of a straight edge are allowed.
+/// Its edges are as long as they can be: a corner in the middle of a straight edge may be given, but is none.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Polygon {
     corners: Vec<Point>,
@@ -27,7 +33,8 @@ pub enum NotAnOutline {
 }
 
 impl Polygon {
-    /// From corners in either direction; repeated corners are dropped.
+    /// From corners in either direction; corners that are repeated or lie on a straight edge are
+    /// dropped.
     ///
     /// # Errors
     /// If the corners span no area, or if edges cross or touch each other.
@@ -87,7 +94,8 @@ impl Polygon {
         if area.abs() < SAME_POINT_M * SAME_POINT_M {
             return Err(NotAnOutline::NoArea);
         }
-        let mut corners: Vec<Point> = kept.into_iter().map(|(_, corner)| corner).collect();
+        let corners: Vec<Point> = kept.into_iter().map(|(_, corner)| corner).collect();
+        let mut corners = without_straight_corners(&corners);
         if area < 0.0 {
             corners.reverse();
         }
@@ -152,6 +160,24 @@ impl Polygon {
     }
 }
 
+/// The corners of an outline at which it turns.
+fn without_straight_corners(corners: &[Point]) -> Vec<Point> {
+    let turns = |before: Point, corner: Point, after: Point| {
+        corner.distance(nearest_on_segment(corner, (before, after))) > ROUNDED_M
+    };
+    let count = corners.len();
+    // Only neighbours as given are looked at, so that many small turns do not add up to a straight line.
+    let turning = (0..count).filter(|&index| {
+        let before = corners[(index + count - 1) % count];
+        turns(before, corners[index], corners[(index + 1) % count])
+    });
+    let turning: Vec<Point> = turning.map(|index| corners[index]).collect();
+    if turning.len() < 3 {
+        return corners.to_vec();
+    }
+    turning
+}
+
 /// How far each two neighbouring corners, seen from a point, are from lying on one line with it, times their distance.
 fn edges_from(kept: &[(usize, Point)], from: Point) -> impl Iterator<Item = f64> + '_ {
     let next = kept.iter().cycle().skip(1);
@@ -169,6 +195,20 @@ pub fn nearest_on_segment(point: Point, (a, b): (Point, Point)) -> Point {
     }
     let share = ((point - a).dot(along) / square).clamp(0.0, 1.0);
     a + along * share
+}
+
+/// Where on an edge an opening lies, in metres from its start; nothing if it lies elsewhere.
+pub(super) fn place_on_edge(edge: (Point, Point), opening: (Point, Point)) -> Option<(f64, f64)> {
+    let length = edge.0.distance(edge.1);
+    let along = (edge.1 - edge.0) * (1.0 / length);
+    let [a, b] = [opening.0, opening.1].map(|end| {
+        let from_start = end - edge.0;
+        let on_line = along.cross(from_start).abs() < ON_EDGE_M;
+        on_line.then_some(along.dot(from_start))
+    });
+    let (first, last) = (a?.min(b?), a?.max(b?));
+    let within = first >= -ON_EDGE_M && last <= length + ON_EDGE_M;
+    within.then_some((first.max(0.0), last.min(length)))
 }
 
 /// Whether two segments have a point in common.

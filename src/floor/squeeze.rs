@@ -19,9 +19,6 @@ const HALVINGS: u32 = 13;
 /// Metres: a gap of less is closed.
 const CLOSED: f64 = 1e-3;
 
-/// Metres along the way between two looks to both sides.
-const STEP: f64 = 0.02;
-
 impl Plan {
     /// The gap that keeps a person from getting from one place to another where people walk around things: of all
     /// ways the one is looked for that the widest body can take. Nothing if a person gets there, or if all is closed.
@@ -45,7 +42,9 @@ impl Plan {
         if 2.0 * fits < CLOSED {
             return None;
         }
-        let narrowest = self.passages(fits).narrowest(&widest, STEP)?;
+        // It is passed wherever the way begins and ends.
+        let (led, beyond) = self.through_doors(&widest, [from, to], 0.0);
+        let narrowest = self.passages().narrowest(&led, beyond)?;
         let of = self.obstacles_by_index();
         Some(Squeeze {
             width: 2.0 * fits,

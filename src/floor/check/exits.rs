@@ -2,7 +2,7 @@
 
 use super::finding::{at_least, metres, wording};
 use super::{Finding, Level, Scene};
-use crate::floor::{Going, Ground, Path, Plan, Point, SAME_POINT_M};
+use crate::floor::{Door, Going, Ground, Path, Plan, Point, SAME_POINT_M, nearest_on_segment};
 use crate::shop::PlaceId;
 
 /// From every place that somebody works at, a way as wide as the limit leads to some door.
@@ -77,7 +77,9 @@ fn finding(
         format!("the widest way out from {name}{more} is "),
         metres(width)
     ];
-    let narrowest = scene.plan.passages(width / 2.0).narrowest(&path, STEP);
+    let out = door_of(scene, &path).unwrap_or(place);
+    let (led, beyond) = scene.plan.through_doors(&path, [place, out], 0.0);
+    let narrowest = scene.plan.passages().narrowest(&led, beyond);
     let obstacle = scene.plan.obstacles_by_index();
     let (says, at) = match narrowest {
         Some(narrowest) => {
@@ -107,8 +109,13 @@ fn finding(
     )
 }
 
-/// Metres along a way between two looks to both sides.
-const STEP: f64 = 0.02;
+/// The door in whose opening a way out ends.
+fn door_of(scene: &Scene<'_>, path: &Path) -> Option<PlaceId> {
+    let end = path.pieces.last()?.at(1.0);
+    let is_in_it = |door: &Door| nearest_on_segment(end, door.between).distance(end) < SAME_POINT_M;
+    let door = scene.doors().iter().position(is_in_it)?;
+    Some(PlaceId((scene.plan.placements.len() + door) as u32))
+}
 
 /// The widest way out that a person can go, and its width in metres; nothing if there is none.
 fn widest(plan: &Plan, person: &Ground, standing: Point, wanted: f64) -> Option<(f64, Path)> {

@@ -15,7 +15,7 @@ mod tangent;
 
 use std::sync::OnceLock;
 
-pub use narrow::Narrowest;
+pub use narrow::{Narrowest, Passages};
 pub use path::{Path, Piece};
 pub use solids::Obstruction;
 
@@ -203,11 +203,6 @@ impl Ground {
             return Some(point);
         }
         self.on_border(point)
-    }
-
-    /// The narrowest passage of a walk, looked for about every `step` metres; nothing if one side is open all along.
-    pub fn narrowest(&self, path: &Path, step: f64) -> Option<Narrowest> {
-        narrow::narrowest(path, &self.solids, step)
     }
 
     fn on_border(&self, point: Point) -> Option<Point> {

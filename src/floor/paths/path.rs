@@ -119,6 +119,21 @@ impl Path {
 }
 
 impl Path {
+    /// The same walk, coming straight from one place and going on straight to another, where these are given.
+    pub fn led_on(&self, before: Option<Point>, after: Option<Point>) -> Path {
+        let mut pieces = Vec::with_capacity(self.pieces.len() + 2);
+        let (from, to) = (before.unwrap_or(self.from), after.unwrap_or(self.to));
+        add_line(&mut pieces, from, self.from);
+        pieces.extend(&self.pieces);
+        add_line(&mut pieces, self.to, to);
+        Path {
+            from,
+            to,
+            pieces,
+            length: self.length + from.distance(self.from) + self.to.distance(to),
+        }
+    }
+
     /// The same walk the other way.
     pub fn reversed(self) -> Path {
         let back = |piece: &Piece| match *piece {

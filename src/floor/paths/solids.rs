@@ -186,12 +186,6 @@ impl Solids {
         worst
     }
 
-    /// What an edge belongs to.
-    pub fn of_edge(&self, edge: usize) -> Obstruction {
-        let ring = (self.rings.iter()).find(|ring| edge < ring.last);
-        ring.map_or(Obstruction::Wall(0), |ring| self.owner(ring, edge))
-    }
-
     fn owner(&self, ring: &Ring, edge: usize) -> Obstruction {
         match ring.obstacle {
             Some(obstacle) => Obstruction::Obstacle(obstacle),
@@ -256,11 +250,6 @@ impl Solids {
             before = Some((aside, ahead));
         }
         false
-    }
-
-    /// Boxes of the runs of edges, with the edges in them.
-    pub fn chunks(&self) -> impl Iterator<Item = (Bounds, std::ops::Range<usize>)> + '_ {
-        (self.chunks.iter()).map(|chunk| (chunk.bounds, chunk.first..chunk.last))
     }
 }
 

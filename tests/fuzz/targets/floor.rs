@@ -4,7 +4,7 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use shopstride::floor::Ground;
+use shopstride::floor::{Ground, Passages};
 use shopstride::floor::{Point, Polygon};
 
 /// Numbers out of bytes; a few special ones come up often.
@@ -70,6 +70,7 @@ fuzz_target!(|bytes: &[u8]| {
         return;
     };
     let ground = Ground::new(room.as_ref(), &obstacles, radius);
+    let passages = Passages::new(room.as_ref(), &[], &obstacles);
     let table = ground.table(&points);
     for (a, &from) in points.iter().enumerate() {
         for (b, &to) in points.iter().enumerate() {
@@ -81,7 +82,7 @@ fuzz_target!(|bytes: &[u8]| {
                 let straight = from.distance(to);
                 assert!(length.is_finite() && length >= straight - 1e-6 * (1.0 + straight));
                 assert!((path.length - length).abs() <= 1e-9 * (1.0 + length));
-                if let Some(narrowest) = ground.narrowest(&path, 0.1) {
+                if let Some(narrowest) = passages.narrowest(&path, [radius; 2]) {
                     assert!(narrowest.width >= 0.0);
                 }
             }
