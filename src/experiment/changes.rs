@@ -1,11 +1,11 @@
 //! What could be changed about a candidate, one thing at a time, and what need not be tried.
 
 use super::Candidate;
-use super::edit::{Edit, Named};
+use super::edit::{Edit, Named, half_more};
 use crate::floor::{Manner, Walks};
 use crate::shop::{
-    CHOICES, ChooseNext, GearId, Item, OrderLine, PlaceId, ProjectId, QUEUE_RULES, QueueRule, Row,
-    SWITCHES, Shop, StationId, Work,
+    CHOICES, ChooseNext, GearId, Item, OrderLine, PlaceId, ProjectId, QUEUE_RULES, Row, SWITCHES,
+    Shop, StationId, Work,
 };
 
 /// A change, and what it is called.
@@ -43,7 +43,11 @@ impl Changes {
         changes.stations(shop);
         changes.people(candidate);
         for id in shop.gear.ids() {
-            changes.add(shop, Edit::HalfMoreGear(id), gear_is_never_short(shop, id));
+            let why = gear_is_never_short(shop, id);
+            changes.add(shop, Edit::HalfMoreGear(id), why);
+            if let Some(set) = missing_set(shop, id) {
+                changes.add(shop, Edit::OneMoreSet(id, set), why);
+            }
         }
         changes.carts(shop);
         let together = stands_together(&candidate.walks);
@@ -78,7 +82,8 @@ impl Changes {
                 work.people > 0 && !cures_here
             });
             let enough = held_by_people && station.count as usize >= shop.crew.len();
-            let why = enough.then_some("there are as many as people, and nobody leaves work in it");
+            let why =
+                enough.then_some("there are as many of it as people, and nobody leaves work in it");
             self.add(shop, Edit::OneMoreUnit(id), why);
             let takes_time = |work: &&Work| {
                 let times = [&work.setup, &work.per_piece, &work.per_lot, &work.teardown];
@@ -126,19 +131,22 @@ impl Changes {
 
     fn rules(&mut self, candidate: &Candidate) {
         let shop = &candidate.shop;
-        let nothing_is_due = shop.orders.iter().all(|line| line.due.is_none());
-        let not_due =
-            |by_date: bool| (nothing_is_due && by_date).then_some("no order has a due date");
         let nobody = nobody_is_needed(candidate);
+        // Without due dates `edd` still goes by the order released first, which `fifo` does not.
         for rule in others(QUEUE_RULES, shop.rules.queue) {
-            self.add(shop, Edit::Queue(rule), not_due(rule == QueueRule::Edd));
+            self.add(shop, Edit::Queue(rule), None);
         }
         for rule in others(SWITCHES, shop.rules.switch) {
             self.add(shop, Edit::Switch(rule), nobody);
         }
+        // Lots that are due alike are chosen by how long they have been ready, which is what `first come` goes by.
+        let nothing_is_due = shop.orders.iter().all(|line| line.due.is_none());
+        let is_alike = nothing_is_due && shop.rules.choose == ChooseNext::FirstCome;
         for rule in others(CHOICES, shop.rules.choose) {
-            let why = nobody.or(not_due(rule == ChooseNext::DueDate));
-            self.add(shop, Edit::Choose(rule), why);
+            let comes_to_the_same = is_alike && rule == ChooseNext::DueDate;
+            let why = comes_to_the_same
+                .then_some("no order has a due date, so people choose as they do now");
+            self.add(shop, Edit::Choose(rule), nobody.or(why));
         }
     }
 }
@@ -197,8 +205,19 @@ fn gear_is_never_short(shop: &Shop, gear: GearId) -> Option<&'static str> {
     (held_by_people && is_enough).then_some("there is enough for everybody at once")
 }
 
+/// The most of a kind of gear that an operation needs, if half as much gear again does not let one more such operation
+/// begin: people who own gear for one glue-up think of gear for two.
+fn missing_set(shop: &Shop, gear: GearId) -> Option<u32> {
+    let needs = works(shop).flat_map(|(_, work)| &work.gear);
+    let needs = needs.filter(|(kind, _)| *kind == gear);
+    let set = needs.map(|&(_, count)| count).max()?;
+    let count = shop.gear[gear].count;
+    let sets = |count: u32| count.checked_div(set);
+    (sets(half_more(count)) == sets(count)).then_some(set)
+}
+
 /// Items of the projects that are ordered.
-fn items(shop: &Shop) -> impl Iterator<Item = &Item> {
+pub(super) fn items(shop: &Shop) -> impl Iterator<Item = &Item> {
     let is_ordered = |id: ProjectId| {
         shop.orders
             .iter()

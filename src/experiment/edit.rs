@@ -1,7 +1,9 @@
 //! One change of a candidate: what it is called, and the candidate that comes of it.
 
 use super::Candidate;
+use super::changes::items;
 use crate::floor::Walks;
+use crate::random::Distribution;
 use crate::shop::{
     CHOICES, ChooseNext, GearId, Person, PersonId, ProjectId, QUEUE_RULES, QueueRule, Row,
     SWITCHES, Shop, StationId, SwitchStation, Work,
@@ -37,6 +39,16 @@ pub struct Named {
     pub resource: String,
     pub kind: ReliefKind,
     pub change: String,
+    pub detail: Option<Detail>,
+}
+
+/// What one has to know of a change beside its name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Detail {
+    /// So many pieces of gear are a set.
+    Set(u32),
+    /// Most of the time at the station is that of the cures after these operations, in which nobody works.
+    MostlyCure(Vec<String>),
 }
 
 /// One thing that is changed; everything else stays.
@@ -50,6 +62,8 @@ pub enum Edit {
     OneMorePerson(PersonId),
     /// Half as much again, rounded up.
     HalfMoreGear(GearId),
+    /// As many more as the operation that needs most of it takes.
+    OneMoreSet(GearId, u32),
     OneMoreCart,
     NoWalking,
     Queue(QueueRule),
@@ -63,6 +77,7 @@ impl Edit {
             resource: resource.to_owned(),
             kind,
             change,
+            detail: None,
         };
         let station = |id: StationId, change: String| {
             name(&shop.stations[id].name, ReliefKind::Station, change)
@@ -71,7 +86,10 @@ impl Edit {
         let one_more = || "one more".to_owned();
         match self {
             Edit::OneMoreUnit(id) => station(id, one_more()),
-            Edit::Times(id, percent) => station(id, format!("times −{percent} %")),
+            Edit::Times(id, percent) => Named {
+                detail: mostly_cure(shop, id).map(Detail::MostlyCure),
+                ..station(id, format!("times −{percent} %"))
+            },
             Edit::NoSetup(id) => station(id, "no setup".to_owned()),
             Edit::OneMorePerson(id) => name(&shop.crew[id].group, ReliefKind::Person, one_more()),
             Edit::HalfMoreGear(id) => name(
@@ -79,6 +97,14 @@ impl Edit {
                 ReliefKind::Gear,
                 "50 % more".to_owned(),
             ),
+            Edit::OneMoreSet(id, set) => Named {
+                detail: Some(Detail::Set(set)),
+                ..name(
+                    &shop.gear[id].name,
+                    ReliefKind::Gear,
+                    "one more set".to_owned(),
+                )
+            },
             Edit::OneMoreCart => name("carts", ReliefKind::Cart, one_more()),
             Edit::NoWalking => name("distances", ReliefKind::Layout, "no walking".to_owned()),
             Edit::Queue(queue) => rule("queue", name_of(QUEUE_RULES, queue)),
@@ -107,7 +133,11 @@ impl Edit {
             }
             Edit::HalfMoreGear(id) => {
                 let count = &mut shop.gear[id].count;
-                *count = count.saturating_add(count.div_ceil(2));
+                *count = half_more(*count);
+            }
+            Edit::OneMoreSet(id, set) => {
+                let count = &mut shop.gear[id].count;
+                *count = count.saturating_add(set);
             }
             Edit::OneMoreCart => {
                 if let Some(carts) = &mut shop.handling.carts {
@@ -121,6 +151,36 @@ impl Edit {
         }
         changed
     }
+}
+
+/// Half as many again, rounded up.
+pub(super) fn half_more(count: u32) -> u32 {
+    count.saturating_add(count.div_ceil(2))
+}
+
+/// The operations that cure at a station, if their cures are most of the expected time of the lots that pass it.
+fn mostly_cure(shop: &Shop, station: StationId) -> Option<Vec<String>> {
+    let mean = |time: &Option<Distribution>| time.as_ref().map_or(0.0, Distribution::mean);
+    let (mut cures, mut others) = (0.0, 0.0);
+    let mut operations: Vec<String> = Vec::new();
+    for item in items(shop) {
+        let lot = item.batch.unwrap_or(item.pieces).min(item.pieces);
+        let lots = f64::from(item.pieces.div_ceil(lot.max(1)));
+        for choice in item.route.iter().flat_map(|step| &step.choices) {
+            if choice.station != station {
+                continue;
+            }
+            let work = &choice.work;
+            others += lots * (mean(&work.setup) + work.expected_run(lot) + mean(&work.teardown));
+            let Some(cure) = &work.cure else { continue };
+            cures += lots * cure.time.mean();
+            let name = &shop.operations[work.operation];
+            if !operations.contains(name) {
+                operations.push(name.clone());
+            }
+        }
+    }
+    (cures > others).then_some(operations)
 }
 
 fn name_of<R: PartialEq>(rows: &'static [Row<R>], rule: R) -> &'static str {

@@ -15,13 +15,13 @@ mod waited;
 
 pub use changes::{Change, Changes, Untried};
 pub use doubt::{DRAWS, Doubt, REPLICATIONS, doubt, doubt_replications, doubted};
-pub use edit::{Edit, Named, ReliefKind};
+pub use edit::{Detail, Edit, Named, ReliefKind};
 pub use findings::{
     ActiveShares, AtStation, CandidateFindings, Comparison, Findings, GearFindings, Leg,
     PersonFindings, ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor, Walked,
 };
 pub use leg_paths::{LegPath, leg_paths, widths};
-pub use relief::{Goal, Relief, Reliefs, relieve, replications};
+pub use relief::{Goal, ProjectRelief, Relief, Reliefs, relieve, replications};
 pub use run::{Failure, LOOKED_INTO, run, trace};
 pub use select::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
 pub use study::{Candidate, Replications, Settings, Study, Units};

@@ -10,7 +10,7 @@ use super::edit::Named;
 use super::run::{BATCH, FIRST, MOST, Played, replicate};
 use super::{Candidate, Failure, Findings, Replications, Settings, Study};
 use crate::engine::Prepared;
-use crate::metrics::Record;
+use crate::metrics::{OfProject, Record};
 use crate::shop::Arrivals;
 use crate::statistics::{Estimate, Paired, Selection, Summary};
 
@@ -29,6 +29,25 @@ pub struct Relief {
     pub walking: Paired,
     /// Seconds of one run.
     pub hands_on: Paired,
+    /// By project of the shop.
+    pub projects: Vec<ProjectRelief>,
+}
+
+/// What one change brings one project.
+#[derive(Debug, Clone)]
+pub struct ProjectRelief {
+    /// Of one run.
+    pub orders_done: Paired,
+    /// Seconds; None where no replication finished an order of it both with and without the change.
+    pub lead_time: Option<Paired>,
+}
+
+impl ProjectRelief {
+    /// Whether the change is shown to finish fewer of its orders.
+    pub fn is_fewer(&self) -> bool {
+        let difference = self.orders_done.difference;
+        difference.mean < 0.0 && difference.covers_zero() != Some(true)
+    }
 }
 
 /// Which figure decides what is best.
@@ -48,6 +67,11 @@ impl Relief {
             Goal::Throughput => Some(self.throughput.difference.scaled(-1.0)),
         }
     }
+
+    /// Whether some project is shown to be finished less: what helps the others at its cost is no help.
+    pub fn is_at_a_cost(&self) -> bool {
+        self.projects.iter().any(ProjectRelief::is_fewer)
+    }
 }
 
 /// Everything that the experiment found of one candidate.
@@ -56,20 +80,22 @@ pub struct Reliefs {
     /// Of the base, with this one candidate.
     pub findings: Findings,
     pub goal: Goal,
-    /// Best first.
+    /// Best first; behind them those at the cost of some project, best first.
     pub list: Vec<Relief>,
     pub untried: Vec<Untried>,
-    /// Which of the list may be the best change, when the error is shared by all comparisons.
+    /// Which of those at nobody's cost may be the best change, when the error is shared by all comparisons.
     pub in_question: Vec<usize>,
 }
 
 /// The figures of one replication that are paired.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 struct Figures {
     lead_time: Option<f64>,
     throughput: f64,
     walking: f64,
     hands_on: f64,
+    /// Orders done of each project, and their mean lead time.
+    projects: Vec<(f64, Option<f64>)>,
 }
 
 impl Figures {
@@ -81,8 +107,15 @@ impl Figures {
             throughput: per_hour(record.orders_done() as f64),
             walking: record.walking().metres(),
             hands_on: record.hands_on().seconds(),
+            projects: record.projects.iter().map(of_project).collect(),
         }
     }
+}
+
+fn of_project(project: &OfProject) -> (f64, Option<f64>) {
+    let done = project.orders_done as f64;
+    let mean = (done > 0.0).then(|| project.lead_time as f64 / 1e6 / done);
+    (done, mean)
 }
 
 /// How often the experiment plays each change: what is needed to say how long it takes.
@@ -100,7 +133,8 @@ pub fn replications(study: &Study, candidate: usize) -> u32 {
 /// lead time; by throughput where that says more. That is so where orders are kept `in progress`, since then the number
 /// in the shop is fixed and lead time follows from throughput; and where a horizon leaves so many orders undone that
 /// the lead time of those done explains less than two thirds of the time that orders spent in the shop (by Little's
-/// law they are equal where no backlog grows).
+/// law they are equal where no backlog grows). A change with which some project is finished less ranks behind all that
+/// cost none: more of what is quickly done is easily had by never doing the rest.
 ///
 /// `progress` is told how many replications have been played since the last call, and may be called by any thread.
 ///
@@ -117,7 +151,8 @@ pub fn relieve(
     let base = play_base(study, candidate, progress)?;
     let Changes { tried, untried } = changes;
     let level = settings.confidence;
-    let mut sums = vec![Sums::default(); tried.len()];
+    let projects = candidate.shop.projects.len();
+    let mut sums = vec![Sums::of(projects); tried.len()];
     play_changes(settings, candidate, &tried, &base, &mut sums, progress)?;
     let mut found: Vec<(Relief, Sums)> = Vec::new();
     for (change, sums) in tried.into_iter().zip(sums) {
@@ -126,8 +161,12 @@ pub fn relieve(
         found.extend(relief.map(|relief| (relief, sums)));
     }
     let rank = |relief: &Relief| relief.towards(base.goal).map_or(f64::INFINITY, |e| e.mean);
-    found.sort_by(|a, b| rank(&a.0).total_cmp(&rank(&b.0)));
-    let in_question = select(&found, base.findings.varies, level);
+    found.sort_by(|(a, _), (b, _)| {
+        let costs = a.is_at_a_cost().cmp(&b.is_at_a_cost());
+        costs.then_with(|| rank(a).total_cmp(&rank(b)))
+    });
+    let at_no_cost = found.partition_point(|(relief, _)| !relief.is_at_a_cost());
+    let in_question = select(&found[..at_no_cost], base.findings.varies, level);
     Ok(Reliefs {
         findings: base.findings,
         goal: base.goal,
@@ -279,17 +318,36 @@ impl Difference {
 }
 
 /// What is kept of one change.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 struct Sums {
     lead_time: Difference,
     throughput: Difference,
     walking: Difference,
     hands_on: Difference,
+    projects: Vec<ProjectSums>,
     /// The goal by replication, the smaller the better.
     towards: Vec<f64>,
 }
 
+#[derive(Debug, Clone, Copy, Default)]
+struct ProjectSums {
+    orders_done: Difference,
+    lead_time: Difference,
+}
+
 impl Sums {
+    /// Of nothing yet, in a shop with so many projects.
+    fn of(projects: usize) -> Sums {
+        Sums {
+            lead_time: Difference::default(),
+            throughput: Difference::default(),
+            walking: Difference::default(),
+            hands_on: Difference::default(),
+            projects: vec![ProjectSums::default(); projects],
+            towards: Vec::new(),
+        }
+    }
+
     fn add(&mut self, goal: Goal, base: &Figures, changed: &Figures) {
         let lead_times = base.lead_time.zip(changed.lead_time);
         if let Some((base, changed)) = lead_times {
@@ -298,6 +356,13 @@ impl Sums {
         self.throughput.add(base.throughput, changed.throughput);
         self.walking.add(base.walking, changed.walking);
         self.hands_on.add(base.hands_on, changed.hands_on);
+        let projects = base.projects.iter().zip(&changed.projects);
+        for (sums, (base, changed)) in self.projects.iter_mut().zip(projects) {
+            sums.orders_done.add(base.0, changed.0);
+            if let (Some(base), Some(changed)) = (base.1, changed.1) {
+                sums.lead_time.add(base, changed);
+            }
+        }
         self.towards.push(match goal {
             // Where a replication finished no order, the change counts as none: that it was not measured is no reason
             // to rule it out.
@@ -313,6 +378,14 @@ impl Sums {
             throughput: self.throughput.paired(level)?,
             walking: self.walking.paired(level)?,
             hands_on: self.hands_on.paired(level)?,
+            projects: (self.projects.iter())
+                .map(|sums| {
+                    Some(ProjectRelief {
+                        orders_done: sums.orders_done.paired(level)?,
+                        lead_time: sums.lead_time.paired(level),
+                    })
+                })
+                .collect::<Option<_>>()?,
         })
     }
 }

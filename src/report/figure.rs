@@ -8,6 +8,9 @@ const METRES_PER_FOOT: f64 = 0.3048;
 /// The one minus sign of tables and sentences.
 const MINUS: &str = "−";
 
+/// An end of an interval that is no more than this many digits behind the decimal point is a matter of rounding.
+const MOST_DIGITS: usize = 12;
+
 /// A unit that a figure is shown in: what one of it is in SI units, and its sign.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Shown {
@@ -151,11 +154,18 @@ impl Shown {
             Some(half_width) if half_width > 1e-6 * estimate.mean.abs() => {
                 let mean = estimate.mean / self.per_unit;
                 let half_width = half_width / self.per_unit;
-                let digits = match half_width {
+                let least = match half_width {
                     h if h >= 10.0 => 0,
                     h if h >= 1.0 => 1,
                     h if h >= 0.1 => 2,
                     _ => 3,
+                };
+                // "10 ± 10" would read as if it reached zero.
+                let reaches_zero =
+                    |digits: &usize| fixed(mean.abs(), *digits) == fixed(half_width, *digits);
+                let digits = match mean.abs() > half_width {
+                    true => (least..3).find(|d| !reaches_zero(d)).unwrap_or(3),
+                    false => least,
                 };
                 let (mean, half_width) = (fixed(mean, digits), fixed(half_width, digits));
                 // What cannot be seen beside the mean is left out.
@@ -168,8 +178,9 @@ impl Shown {
         }
     }
 
-    /// Both ends of an interval, the one nearer to zero first and without signs, with as many digits as it takes to
-    /// tell them apart, two at the most.
+    /// Both ends of an interval that leaves zero out, the one nearer to zero first and without signs, with as many
+    /// digits as it takes to tell them apart, two at the most; the nearer one with as many more as it takes to tell it
+    /// from zero.
     pub fn ends(self, low: f64, high: f64) -> (String, String) {
         let (near, far) = if low.abs() < high.abs() {
             (low, high)
@@ -180,7 +191,15 @@ impl Shown {
         // Small numbers bear a digit more.
         let least = usize::from(far.abs() / self.per_unit < 10.0);
         let digits = (least..2).find(|&d| at(near, d) != at(far, d)).unwrap_or(2);
-        (at(near, digits), at(far, digits))
+        let is_zero = |shown: &str| shown.chars().all(|c| c == '0' || c == '.');
+        let mut shown = (digits..MOST_DIGITS).map(|digits| at(near, digits));
+        let near = match near == 0.0 {
+            true => "0".to_owned(),
+            false => shown
+                .find(|shown| !is_zero(shown))
+                .unwrap_or_else(|| at(near, digits)),
+        };
+        (near, at(far, digits))
     }
 }
 
@@ -254,6 +273,40 @@ mod tests {
         assert_eq!(metres(-0.0002, 0.012), "0 ± 0.012 m");
         assert_eq!(metres(-1.5, 0.0004), "−1.500 m");
         assert_eq!(metres(-1.5, 0.25), "−1.50 ± 0.25 m");
+    }
+
+    #[test]
+    fn an_end_that_is_not_zero_is_not_written_as_zero() {
+        let minutes = Shown {
+            per_unit: 60.0,
+            sign: "min",
+        };
+        let ends = |low: f64, high: f64| {
+            let (near, far) = minutes.ends(60.0 * low, 60.0 * high);
+            format!("{near} to {far}")
+        };
+        assert_eq!(ends(0.42, 11.1), "0.4 to 11");
+        assert_eq!(ends(-11.1, -0.0042), "0.004 to 11");
+        assert_eq!(ends(0.04, 0.11), "0.04 to 0.1");
+        assert_eq!(ends(0.0, 0.11), "0 to 0.1");
+        assert_eq!(ends(102.4, 105.1), "102 to 105");
+        assert_eq!(ends(3.21, 3.24), "3.21 to 3.24");
+    }
+
+    #[test]
+    fn what_leaves_zero_out_does_not_read_as_if_it_reached_it() {
+        let shown = |mean: f64, half_width: f64| {
+            let estimate = Estimate {
+                mean,
+                half_width: Some(half_width),
+                level: 0.95,
+                n: 10,
+            };
+            time_unit(59.0).estimate(&estimate)
+        };
+        assert_eq!(shown(-10.4, 10.3), "−10.4 ± 10.3 s");
+        assert_eq!(shown(10.3, 10.4), "10 ± 10 s");
+        assert_eq!(shown(5.74, 5.31), "5.7 ± 5.3 s");
     }
 
     #[test]

@@ -4,9 +4,11 @@ use serde_json::{Value, json};
 
 use super::answer::{self, interval, is_shown};
 use super::data;
-use super::figure::{Shown, length_unit, percent, time_unit};
-use super::tables::{against, table, text};
-use crate::experiment::{Goal, Named, Relief, ReliefKind, Reliefs, ResourceKind};
+use super::figure::{Shown, length_unit, number, percent, time_unit};
+use super::tables::{against, is_none, table, text};
+use crate::experiment::{
+    Detail, Goal, Named, ProjectRelief, Relief, ReliefKind, Reliefs, ResourceKind,
+};
 use crate::shop::{CHOICES, QUEUE_RULES, Row, SWITCHES};
 use crate::statistics::Paired;
 
@@ -28,24 +30,30 @@ pub fn advice(reliefs: &Reliefs) -> String {
             let relief = &reliefs.list[index];
             let what = phrase(&relief.name, people(reliefs));
             let place = &reliefs.findings.candidates[0].name;
-            let brings = brings(reliefs, relief);
-            let but = falls(reliefs, relief).unwrap_or_default();
+            let brings = brings_and_costs(reliefs, relief);
             sentences.push(format!(
-                "What would help most in \"{place}\" is {what}: {brings}{but}."
+                "What would help most in \"{place}\" is {what}: {brings}."
             ));
             sentences.extend(certainty(reliefs, index));
+            sentences.extend(at_a_cost(reliefs, Some(relief)));
             sentences.extend(smallest_step(reliefs, index));
             sentences.extend(free_of_charge(reliefs, index));
         }
         None => {
             let place = &reliefs.findings.candidates[0].name;
-            let goal = match reliefs.goal {
-                Goal::LeadTime => "lead time",
-                Goal::Throughput => "throughput",
+            let better = match reliefs.goal {
+                Goal::LeadTime => "shorten lead time",
+                Goal::Throughput => "raise throughput",
+            };
+            let at_a_cost = at_a_cost(reliefs, None);
+            let costs = match at_a_cost {
+                Some(_) => ", unless fewer orders of some project are done",
+                None => "",
             };
             sentences.push(format!(
-                "No single change that was tried in \"{place}\" is shown to better {goal}."
+                "No single change that was tried in \"{place}\" is shown to {better}{costs}."
             ));
+            sentences.extend(at_a_cost);
         }
     }
     if reliefs.findings.candidates[0].orders_done == 0.0 {
@@ -64,12 +72,16 @@ pub fn caution(reliefs: &Reliefs) -> String {
     let mut sentences = untried(reliefs);
     sentences.extend(answer::unfinished(&reliefs.findings));
     sentences.push(answer::certainty(&reliefs.findings));
+    if reliefs.list.iter().any(Relief::is_at_a_cost) {
+        let fewer = "Where fewer of a project are done, lead time counts only those that are.";
+        sentences.push(fewer.to_owned());
+    }
     let times = "The times of a station are those of its setups, runs, tear-downs and cures.";
     sentences.push(times.to_owned());
     sentences.join(" ")
 }
 
-/// One row a change, best first; differences with the shop as it is.
+/// One row a change, best first, those at the cost of some project last; differences with the shop as it is.
 pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
     // Lines that break are hard to read: what matters less is left to wide terminals and to the JSON.
     let is_wide = width.is_some_and(|columns| columns >= WIDE);
@@ -95,20 +107,31 @@ pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
     let time = unit(|relief| relief.lead_time);
     let hands_on = unit(|relief| Some(relief.hands_on));
     for relief in &reliefs.list {
+        let mut lead_time = relief.lead_time.map_or_else(
+            || "no order done".to_owned(),
+            |paired| against(&paired, time),
+        );
+        // What is done sooner is only what is done.
+        let fewer = fewer(reliefs, relief);
+        if !fewer.is_empty() {
+            lead_time.push_str(&format!(", fewer {}", fewer.join(", ")));
+        }
+        let change = match &relief.name.detail {
+            Some(Detail::Set(pieces)) => format!("{} ({pieces})", relief.name.change),
+            _ => relief.name.change.clone(),
+        };
         let mut row = vec![
             relief.name.resource.clone(),
-            relief.name.change.clone(),
-            relief
-                .lead_time
-                .map_or_else(|| "no order done".to_owned(), |paired| cell(&paired, time)),
-            cell(&relief.walking, length),
+            change,
+            lead_time,
+            against(&relief.walking, length),
         ];
         if shows_throughput {
             let unit = rate_unit(relief.throughput.base_mean);
-            row.insert(3, cell(&relief.throughput, unit));
+            row.insert(3, against(&relief.throughput, unit));
         }
         if is_wide {
-            row.push(cell(&relief.hands_on, hands_on));
+            row.push(against(&relief.hands_on, hands_on));
         }
         table.add_row(row);
     }
@@ -137,16 +160,21 @@ fn common_unit(seconds: &[f64]) -> Shown {
     unit
 }
 
-/// A difference with the base; one that is nothing in every replication, but for the rounding of sums, is said to be
-/// none.
-fn cell(paired: &Paired, unit: Shown) -> String {
-    let difference = &paired.difference;
-    let largest = difference.mean.abs() + difference.half_width.unwrap_or(0.0);
-    if largest <= 1e-9 * paired.base_mean.abs() {
-        "none".to_owned()
-    } else {
-        against(difference, unit)
-    }
+/// Names of the projects that pass, with what the change brings them.
+fn projects<'a>(
+    reliefs: &'a Reliefs,
+    relief: &'a Relief,
+    passes: impl Fn(&ProjectRelief) -> bool + 'a,
+) -> impl Iterator<Item = (&'a str, &'a ProjectRelief)> {
+    let found = reliefs.findings.candidates[0].projects.iter();
+    let named = found.map(|project| &project.name[..]).zip(&relief.projects);
+    named.filter(move |(_, project)| passes(project))
+}
+
+/// Names of the projects of which fewer orders are done with the change.
+fn fewer<'a>(reliefs: &'a Reliefs, relief: &'a Relief) -> Vec<&'a str> {
+    let fewer = projects(reliefs, relief, ProjectRelief::is_fewer);
+    fewer.map(|(name, _)| name).collect()
 }
 
 /// The data of the run of the shop as it is, and those of every change, best first.
@@ -166,6 +194,7 @@ pub fn json(reliefs: &Reliefs) -> Value {
             "throughput_per_h": difference(Some(&relief.throughput), ""),
             "walking": difference(Some(&relief.walking), "_m"),
             "hands_on": difference(Some(&relief.hands_on), "_s"),
+            "fewer": fewer(reliefs, relief),
             "may_be_best": reliefs.in_question.contains(&index),
         })
     });
@@ -210,8 +239,12 @@ fn people(reliefs: &Reliefs) -> usize {
     reliefs.findings.candidates[0].crew.len()
 }
 
-/// Whether a change is shown to do good.
+/// Whether a change is shown to do good, at the cost of no project.
 fn helps(reliefs: &Reliefs, relief: &Relief) -> bool {
+    is_better(reliefs, relief) && !relief.is_at_a_cost()
+}
+
+fn is_better(reliefs: &Reliefs, relief: &Relief) -> bool {
     let difference = relief.towards(reliefs.goal);
     difference.is_some_and(|difference| difference.mean < 0.0 && is_shown(&difference))
 }
@@ -222,18 +255,28 @@ fn phrase(name: &Named, people: usize) -> String {
         resource,
         kind,
         change,
+        detail,
     } = name;
     match (kind, change.as_str()) {
         (ReliefKind::Station, "times −10 %") => {
-            format!("cutting the times at the {resource} by 10 %")
+            format!(
+                "cutting the times at the {resource} by 10 %{}",
+                cures(detail)
+            )
         }
-        (ReliefKind::Station, "times −50 %") => format!("halving the times at the {resource}"),
+        (ReliefKind::Station, "times −50 %") => {
+            format!("halving the times at the {resource}{}", cures(detail))
+        }
         (ReliefKind::Station, "no setup") => format!("no setup at the {resource}"),
         (ReliefKind::Person, _) if people == 1 => "one more person".to_owned(),
         (ReliefKind::Person, _) => format!("one more person like {resource}"),
         (ReliefKind::Cart, _) => "one more cart".to_owned(),
         (ReliefKind::Rule, _) => rule(change),
         (ReliefKind::Layout, _) => "no walking at all".to_owned(),
+        (ReliefKind::Gear, _) => match detail {
+            Some(Detail::Set(pieces)) => format!("one more set of {pieces} {resource}"),
+            _ => format!("{change} {resource}"),
+        },
         _ => format!("{change} {resource}"),
     }
 }
@@ -275,6 +318,27 @@ fn rule(change: &str) -> String {
     }
 }
 
+/// "a, b and c".
+fn listed(names: &[String]) -> String {
+    match names {
+        [first @ .., before, last] => {
+            let first: String = first.iter().map(|name| format!("{name}, ")).collect();
+            format!("{first}{before} and {last}")
+        }
+        _ => names.concat(),
+    }
+}
+
+/// That a time is mostly one in which nobody works: who hurries gains nothing, who takes a quicker glue does.
+fn cures(detail: &Option<Detail>) -> String {
+    match detail {
+        Some(Detail::MostlyCure(operations)) => {
+            format!(" (mostly the cure after {})", listed(operations))
+        }
+        _ => String::new(),
+    }
+}
+
 /// What the goal is measured by, with and without the change.
 fn goal(reliefs: &Reliefs, relief: &Relief) -> Paired {
     match (reliefs.goal, relief.lead_time) {
@@ -302,7 +366,7 @@ fn brings(reliefs: &Reliefs, relief: &Relief) -> String {
         true => time_unit(base).with_unit(base),
         false => format!("{}{unit_of}", unit.number(base)),
     };
-    if cell(&paired, unit) == "none" {
+    if is_none(&paired) {
         return format!("{what} stays {of}");
     }
     // A difference that may be none is not said to be one.
@@ -352,6 +416,8 @@ fn brings(reliefs: &Reliefs, relief: &Relief) -> String {
 fn certainty(reliefs: &Reliefs, best: usize) -> Option<String> {
     let people = people(reliefs);
     let tried = reliefs.list.len();
+    let at_no_cost = reliefs.list.iter().filter(|relief| !relief.is_at_a_cost());
+    let at_no_cost = at_no_cost.count();
     let is_layout = |&index: &usize| reliefs.list[index].name.kind == ReliefKind::Layout;
     if reliefs.in_question.iter().all(is_layout) {
         return Some("Only no walking at all would bring more.".to_owned());
@@ -368,9 +434,13 @@ fn certainty(reliefs: &Reliefs, best: usize) -> Option<String> {
         return Some(format!("It cannot be told apart from {named}."));
     }
     let is_tested = reliefs.findings.varies && reliefs.findings.replications > 1;
-    (is_tested && tried > 1).then(|| {
+    let of_these = match at_no_cost == tried {
+        true => "",
+        false => " that cost no project orders",
+    };
+    (is_tested && at_no_cost > 1).then(|| {
         format!(
-            "That it is the best of {tried} changes holds at {} over all comparisons together.",
+            "Of the {at_no_cost} changes tried{of_these} it is the best, with {} confidence over all comparisons together.",
             percent(reliefs.findings.confidence)
         )
     })
@@ -381,8 +451,13 @@ fn smallest_step(reliefs: &Reliefs, best: usize) -> Option<String> {
     let index = (reliefs.list.iter()).position(|relief| relief.name.change == "times −10 %")?;
     let relief = &reliefs.list[index];
     (index != best && helps(reliefs, relief)).then(|| {
-        let what = phrase(&relief.name, people(reliefs));
-        let brings = brings(reliefs, relief);
+        let mut name = relief.name.clone();
+        // What most of a station's time is has been said.
+        if name.resource == reliefs.list[best].name.resource {
+            name.detail = None;
+        }
+        let what = phrase(&name, people(reliefs));
+        let brings = brings_and_costs(reliefs, relief);
         format!("Of small steps, {what} brings most: {brings}.")
     })
 }
@@ -398,10 +473,70 @@ fn free_of_charge(reliefs: &Reliefs, best: usize) -> Option<String> {
     let brings_something = paired.difference.mean.abs() >= WORTH_SAYING * paired.base_mean.abs();
     (index != best && brings_something && helps(reliefs, relief)).then(|| {
         let rule = phrase(&relief.name, people(reliefs));
-        let brings = brings(reliefs, relief);
-        let but = falls(reliefs, relief).unwrap_or_default();
-        format!("Free of charge, with {rule} {brings}{but}.")
+        let brings = brings_and_costs(reliefs, relief);
+        format!("Free of charge, with {rule} {brings}.")
     })
+}
+
+/// What a change brings, and what it costs.
+fn brings_and_costs(reliefs: &Reliefs, relief: &Relief) -> String {
+    let costs = [
+        longer(reliefs, relief),
+        falls(reliefs, relief),
+        fewer_done(reliefs, relief),
+    ];
+    let costs: Vec<String> = costs.into_iter().flatten().collect();
+    let but = if costs.is_empty() { "" } else { ", but " };
+    format!("{}{but}{}", brings(reliefs, relief), costs.join(", and "))
+}
+
+/// A change that would bring more than the best, were it not that some project is done less.
+fn at_a_cost(reliefs: &Reliefs, best: Option<&Relief>) -> Option<String> {
+    let towards = |relief: &Relief| relief.towards(reliefs.goal).map(|towards| towards.mean);
+    let relief = (reliefs.list.iter())
+        .find(|relief| relief.is_at_a_cost() && relief.name.kind != ReliefKind::Layout)?;
+    let best = best.and_then(towards).unwrap_or(0.0);
+    (is_better(reliefs, relief) && towards(relief)? < best).then(|| {
+        let what = phrase(&relief.name, people(reliefs));
+        let brings = brings_and_costs(reliefs, relief);
+        format!("With {what}, {brings}: that counts as no help.")
+    })
+}
+
+/// Of which projects fewer orders are done.
+fn fewer_done(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
+    let fewer = projects(reliefs, relief, ProjectRelief::is_fewer).map(|(name, project)| {
+        let base = project.orders_done.base_mean;
+        let changed = base + project.orders_done.difference.mean;
+        format!("{name} ({} instead of {})", number(changed), number(base))
+    });
+    let fewer: Vec<String> = fewer.collect();
+    (!fewer.is_empty()).then(|| format!("fewer are done of {}", listed(&fewer)))
+}
+
+/// Of which projects lead time is longer, where there are several: the mean says nothing of that.
+fn longer(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
+    let is_longer = |project: &ProjectRelief| {
+        project.lead_time.is_some_and(|paired| {
+            let by = paired.difference.mean;
+            by >= WORTH_SAYING * paired.base_mean && by > 0.0 && is_shown(&paired.difference)
+        })
+    };
+    // A mean that is longer is said to be longer as it is.
+    if reliefs.goal != Goal::LeadTime || !is_better(reliefs, relief) {
+        return None;
+    }
+    let longer = projects(reliefs, relief, is_longer).filter_map(|(name, project)| {
+        let paired = project.lead_time?;
+        let (by, base) = (paired.difference.mean, paired.base_mean);
+        Some(format!(
+            "that of {name} is {} longer than {}",
+            time_unit(by).with_unit(by),
+            time_unit(base).with_unit(base)
+        ))
+    });
+    let longer: Vec<String> = longer.collect();
+    (!longer.is_empty()).then(|| listed(&longer))
 }
 
 /// What shorter lead times may cost: orders that are started later, or never.
@@ -418,7 +553,7 @@ fn falls(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
         };
         let (by, base) = (throughput.mean.abs(), relief.throughput.base_mean);
         format!(
-            ", but throughput falls by {} from {} orders {per}",
+            "throughput falls by {} from {} orders {per}",
             unit.number(by),
             unit.number(base)
         )
@@ -447,17 +582,26 @@ fn busiest(reliefs: &Reliefs, best: Option<usize>) -> Option<String> {
         ResourceKind::Station => format!("The busiest is the {}", busiest.name),
         ResourceKind::Gear => format!("The busiest are the {}", busiest.name),
     };
+    let busy = match busiest.kind {
+        ResourceKind::Gear => format!("{busy} of them taken on average"),
+        _ => format!("{busy} of the time"),
+    };
     if best.is_some_and(|best| is_busiest(&&reliefs.list[best])) {
-        return Some(format!("{who} too, {busy} of the time."));
+        return Some(format!("{who} too, {busy}."));
     }
-    let but = reliefs.list.iter().find(is_busiest).map(|relief| {
+    // What helps most of it; if nothing does, the boldest change says more than a small one.
+    let mut all = reliefs.list.iter().filter(is_busiest);
+    let first = all.next();
+    let mut boldest = || all.find(|relief| relief.name.change == "times −50 %");
+    let told = match first {
+        Some(first) if !is_better(reliefs, first) => boldest().or(Some(first)),
+        first => first,
+    };
+    let but = told.map(|relief| {
         let what = phrase(&relief.name, people(reliefs));
-        format!(", but with {what} {}", brings(reliefs, relief))
+        format!(", but with {what} {}", brings_and_costs(reliefs, relief))
     });
-    Some(format!(
-        "{who}, {busy} of the time{}.",
-        but.unwrap_or_default()
-    ))
+    Some(format!("{who}, {busy}{}.", but.unwrap_or_default()))
 }
 
 /// How much no walking could ever bring.
@@ -470,14 +614,14 @@ fn layout(reliefs: &Reliefs) -> Option<String> {
         let sentence = "Everything stands together already: no layout can bring more.";
         return Some(sentence.to_owned());
     };
-    let brings = brings(reliefs, relief);
-    Some(if helps(reliefs, relief) {
+    let brings = brings_and_costs(reliefs, relief);
+    Some(if is_better(reliefs, relief) {
         format!(
             "About the most that any layout could bring is what no walking at all brings: {brings}."
         )
     } else {
         format!(
-            "Walking does not hold the work up, so no layout is likely to help: without any, {brings}."
+            "Walking is not shown to hold the work up, so no layout is likely to help: without any, {brings}."
         )
     })
 }

@@ -5,10 +5,10 @@ use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyl
 use super::answer::is_shown;
 use super::figure::{Shown, length_unit, number, percent, time_unit};
 use crate::experiment::{
-    ActiveShares, CandidateFindings, Comparison, Findings, PersonFindings, ResourceKind,
-    StationFindings, WaitingFor,
+    ActiveShares, CandidateFindings, Findings, PersonFindings, ResourceKind, StationFindings,
+    WaitingFor,
 };
-use crate::statistics::Estimate;
+use crate::statistics::Paired;
 
 /// A line above, below the header and below.
 const LINES: TableStyle = TableStyle::new()
@@ -75,10 +75,10 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
             .comparisons
             .iter()
             .find(|compared| compared.other == index);
-        let walking = compared.map(|compared| against(&compared.walking.difference, length));
+        let walking = compared.map(|compared| against(&compared.walking, length));
         let lead_time = compared
-            .and_then(lead_time_difference)
-            .map(|difference| against(&difference, time_unit(difference.mean)));
+            .and_then(|compared| compared.lead_time)
+            .map(|paired| against(&paired, time_unit(paired.difference.mean)));
         let base = match (findings.comparisons.is_empty(), compared) {
             (true, _) => "",
             (false, None) => "base",
@@ -99,11 +99,19 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
     text(table)
 }
 
-fn lead_time_difference(compared: &Comparison) -> Option<Estimate> {
-    compared.lead_time.as_ref().map(|paired| paired.difference)
+/// Whether the difference is nothing in every replication, but for the rounding of sums.
+pub(super) fn is_none(paired: &Paired) -> bool {
+    let difference = &paired.difference;
+    let largest = difference.mean.abs() + difference.half_width.unwrap_or(0.0);
+    largest <= 1e-9 * paired.base_mean.abs()
 }
 
-pub(super) fn against(difference: &Estimate, unit: Shown) -> String {
+/// A difference with the base.
+pub(super) fn against(paired: &Paired, unit: Shown) -> String {
+    if is_none(paired) {
+        return "none".to_owned();
+    }
+    let difference = &paired.difference;
     let shown = unit.estimate(difference);
     let is_zero = shown.starts_with("0 ");
     let sign = if difference.mean > 0.0 && !is_zero {

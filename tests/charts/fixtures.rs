@@ -224,7 +224,7 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         name: candidate_name(index, size.long_names),
         walking: estimate(walked.total(), Some(walked.total() * 0.04)),
         walked,
-        walking_per_order: walked.total() / 4.0,
+        walking_per_order: Some(walked.total() / 4.0),
         lead_time: Some(estimate(7_200.0, Some(300.0))),
         lead_times,
         makespan: estimate(28_000.0, Some(400.0)),

@@ -42,6 +42,7 @@ fn reliefs(mut findings: Findings, seconds: &[f64], long: bool) -> Reliefs {
             resource: place(index, long),
             kind: ReliefKind::Station,
             change: ["one more", "times −50 %", "no setup"][index % 3].to_owned(),
+            detail: None,
         },
         lead_time: Some(paired(
             36_000.0,
@@ -51,6 +52,7 @@ fn reliefs(mut findings: Findings, seconds: &[f64], long: bool) -> Reliefs {
         throughput: paired(0.5, -seconds / 72_000.0, Some(0.005)),
         walking: paired(800.0, 0.0, Some(0.0)),
         hands_on: paired(9_000.0, 0.0, Some(0.0)),
+        projects: Vec::new(),
     });
     Reliefs {
         findings,

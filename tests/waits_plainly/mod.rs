@@ -16,6 +16,8 @@ struct Told {
     work: Option<AtStation>,
     workers: Vec<PersonId>,
     unit_cures_until: Option<Time>,
+    /// A lot without a sound piece does not.
+    cures: bool,
     gear: Vec<(GearId, u32, Time, Time)>,
 }
 
@@ -64,6 +66,7 @@ impl Told {
         let choices = choices(shop, &self.job);
         let mut here = choices.iter().filter(|c| c.station == work.station);
         let cure = here.next().and_then(|choice| choice.work.cure.as_ref());
+        let cure = cure.filter(|_| self.cures);
         work.ends + cure.map_or(Span::ZERO, |cure| Span::from_seconds(cure.time.mean()))
     }
 
@@ -316,6 +319,7 @@ impl Recorder for Heard {
             work: None,
             workers: Vec::new(),
             unit_cures_until: None,
+            cures: false,
             gear: Vec::new(),
         });
     }
@@ -335,6 +339,7 @@ impl Recorder for Heard {
 
     fn cure(&mut self, _: StationId, unit: Option<u32>, _: Time, end: Time) {
         self.last().unit_cures_until = unit.map(|_| end);
+        self.last().cures = true;
     }
 
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {

@@ -273,6 +273,7 @@ fn notes(reliefs: &Reliefs, figure: &Figure, rows: &[Row], left_out: &[String]) 
         ),
         None => String::new(),
     };
+    let is_at_a_cost = rows.iter().any(|row| row.relief.is_at_a_cost());
     let mut sentences = vec![format!(
         "\"{name}\": change of {}{base}, against the shop as it is, {}.",
         figure.what,
@@ -287,6 +288,11 @@ fn notes(reliefs: &Reliefs, figure: &Figure, rows: &[Row], left_out: &[String]) 
     if rows.iter().any(|row| row.may_be_best) {
         sentences.push("Bold on grey: may be the best change.".to_owned());
     }
+    if is_at_a_cost {
+        let fewer =
+            "Fewer done: some project is finished less, so it counts as no help and ranks last.";
+        sentences.push(fewer.to_owned());
+    }
     if !left_out.is_empty() {
         sentences.push(format!("Not drawn: {}.", left_out.join(", ")));
     }
@@ -298,17 +304,21 @@ fn text(row: &Row, figure: &Figure) -> String {
     let mean = row.difference.mean;
     let difference = signed(mean * figure.unit.factor);
     let absolute = format!("{difference} {}", figure.unit.name);
+    let fewer = match row.relief.is_at_a_cost() {
+        true => ", fewer done",
+        false => "",
+    };
     // Of nothing, or of next to nothing, a share says nothing.
     let share = (mean / row.base).abs();
     if share.is_nan() || share >= 10.0 {
-        return absolute;
+        return format!("{absolute}{fewer}");
     }
     let sign = match percent(share) {
         small if small.starts_with('<') => "",
         _ if mean < 0.0 => "−",
         _ => "+",
     };
-    format!("{absolute} ({sign}{})", percent(share))
+    format!("{absolute} ({sign}{}){fewer}", percent(share))
 }
 
 fn signed(value: f64) -> String {

@@ -55,7 +55,7 @@ impl<T> Shares<T> {
             self.whole,
             match self.looked_into && findings.replications > LOOKED_INTO {
                 true => format!(
-                    "mean of the first {LOOKED_INTO} of {} replications",
+                    "as in the first {LOOKED_INTO} of {} replications",
                     findings.replications
                 ),
                 false => played(findings),
