@@ -17,9 +17,9 @@ pub(super) const BATCH: u32 = 64;
 pub(super) const FIRST: u32 = 20;
 pub(super) const MOST: u32 = 10_000;
 
-/// Of so many replications, the first ones, it is found out as well what held them up: that costs about as much again
-/// as playing them. Where more are played, what the first ones say is scaled to the times of all.
-pub const LOOKED_INTO: u32 = 200;
+/// Of so many replications, the first ones, it is found out as well what held them up: in a plain shop that takes four
+/// times as long as playing them. Where more are played, what the first ones say is scaled to the times of all.
+pub const LOOKED_INTO: u32 = 100;
 
 /// A replication that came to its end.
 pub(super) struct Played {
