@@ -9,8 +9,8 @@ use crate::units::{Span, Time};
 /// Hears a run and finds what was the bottleneck when.
 ///
 /// A unit of a station is active while it is set up, runs, is torn down or cures; reserved, it waits for somebody or
-/// for the lot. A person is active while walking, handling or working. Units of one station, and people whom the file
-/// counts together, are active while all of them are; a kind of gear while so much of it is taken that the operation
+/// for the lot. A person is active while walking, handling or working. Units of one station, and people who are alike,
+/// are active while all of them are; a kind of gear while so much of it is taken that the operation
 /// which needs most of it could not begin. In each case the next piece of work would have to wait.
 #[derive(Debug)]
 pub struct Bottlenecks {

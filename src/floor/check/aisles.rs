@@ -1,6 +1,6 @@
 //! The rule about the paths that people walk.
 
-use super::finding::{metres, wording};
+use super::finding::{at_least, metres, wording};
 use super::{Finding, Level, Scene, WalkedLeg};
 use crate::floor::{Obstacle, SAME_POINT_M};
 use crate::shop::PlaceId;
@@ -110,7 +110,7 @@ impl Gap<'_> {
             .figure("width_m", width);
         narrow.help(wording![
             "widen the gap by ",
-            metres(self.wanted - width),
+            at_least(self.wanted - width),
             ", or carry around another way"
         ])
     }

@@ -97,7 +97,7 @@ pub const ALL: &[Chart] = &[
     Chart {
         stem: "bottlenecks",
         title: "Bottlenecks",
-        about: "for how much of the time each station, person and kind of gear holds everything up",
+        about: "for how much of the time each station, person and kind of gear is the bottleneck by the active-period method",
         draw: |chart, subject, scale| {
             let shares = bottlenecks::shares(subject.findings);
             bottlenecks::draw(chart, subject.findings, &shares, scale)
