@@ -304,3 +304,34 @@ fn names_are_text_whatever_they_look_like() {
     );
     assert!(shop.varies());
 }
+
+/// Whoever cannot do what a station does alone need not bring what lies there already: it starts with nobody. The
+/// second person's work follows: two pieces of 10 s, a walk of 5 m with both, and 20 s.
+#[test]
+fn a_station_that_works_alone_needs_nobody_where_its_material_lies() {
+    let text = "
+title: Alone
+handling: {walking speed: 1 m/s, loaded speed: 1 m/s, pick up: 1 s, put down: 1 s}
+stations:
+  kiln: {does: {dry: {per piece: 10 s, people: 0}}}
+  bench: {does: {plane: {per lot: 20 s}}}
+projects: {slat: {pieces: 2, material at: kiln, route: [dry, plane]}}
+orders: [{project: slat}]
+crew: {helper: {can: [plane], starts at: kiln}}
+layouts: {one: {distances: {kiln: {bench: 5 m}}}}
+";
+    let loaded = scenario::load("alone.yaml", text.as_bytes());
+    let study = loaded
+        .unwrap_or_else(|problems| panic!("{}", problems.render(false)))
+        .study;
+    let findings = shopstride::experiment::run(&study, 0, &|_| {}).expect("it ends");
+    let makespan = findings.candidates[0].makespan.mean;
+    assert!(
+        (makespan - (20.0 + 1.0 + 5.0 + 1.0 + 20.0)).abs() < 2e-6,
+        "{makespan}"
+    );
+    // What lies elsewhere somebody has to bring, and nobody can.
+    let elsewhere = text.replace("material at: kiln", "material at: bench");
+    let problems = scenario::load("alone.yaml", elsewhere.as_bytes()).expect_err("it cannot start");
+    assert!(problems.render(false).contains("could bring a lot to it"));
+}

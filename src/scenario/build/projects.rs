@@ -4,7 +4,7 @@ use petgraph::algo::tarjan_scc;
 use petgraph::graph::{DiGraph, NodeIndex};
 
 use super::pieces::Cutting;
-use super::routes::{Plan, route};
+use super::routes::{Lies, Plan, route};
 use super::work::Sizes;
 use super::{MOST_PIECES, room};
 use crate::scenario::keys;
@@ -369,7 +369,14 @@ fn item(
     let material_at = place("material at");
     let deliver_to = place("deliver to");
     let route = match fields.get("route") {
-        Some(node) => route(node, &sizes, plan, used, unattended)?,
+        Some(node) => {
+            let from = match material_at {
+                _ if draft.is_assembly => Lies::WithInputs,
+                Some(place) => Lies::At(place),
+                None => Lies::WhereItBegins,
+            };
+            route(node, &sizes, plan, used, from, unattended)?
+        }
         None => Vec::new(),
     };
     enough_sound(draft, &route, sink);

@@ -12,7 +12,7 @@ use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::reader::{self, Fields};
 use crate::scenario::tree::{Node, Value};
 use crate::shop::{
-    Choice, Gear, GearId, OperationId, Person, PersonId, StationId, Step, Table, Work,
+    Choice, Gear, GearId, OperationId, Person, PersonId, PlaceId, StationId, Step, Table, Work,
 };
 
 /// What routes are built on.
@@ -35,15 +35,52 @@ pub fn route(
     sizes: &Sizes,
     plan: &Plan,
     used: &mut [bool],
+    from: Lies,
     unattended: &mut Vec<(Bytes, String)>,
 ) -> Option<Vec<Step>> {
     let steps = reader::list(node, "a list of operations", plan.sink)?;
     let mut piece = sizes.cutting.clone();
-    let built: Vec<Option<Step>> = steps
-        .iter()
-        .map(|node| step(node, sizes, &mut piece, plan, used, unattended))
-        .collect();
-    built.into_iter().collect()
+    let mut alone = Vec::new();
+    let mut built: Vec<Option<Step>> = Vec::new();
+    for (index, node) in steps.iter().enumerate() {
+        let mut found = Vec::new();
+        built.push(step(node, sizes, &mut piece, plan, used, &mut found));
+        alone.extend(found.into_iter().map(|what| (index, what)));
+    }
+    let steps: Vec<Step> = built.into_iter().collect::<Option<_>>()?;
+    for (index, what) in alone {
+        if !lies_there(&steps, index, from) {
+            unattended.push(what);
+        }
+    }
+    Some(steps)
+}
+
+/// Where a lot lies before its route.
+#[derive(Debug, Clone, Copy)]
+pub enum Lies {
+    At(PlaceId),
+    /// Where its route begins, as the file does not say.
+    WhereItBegins,
+    /// Wherever its inputs are.
+    WithInputs,
+}
+
+/// Whether a lot lies at the station of a step already when the step before is done, and nothing is fetched.
+fn lies_there(steps: &[Step], index: usize, from: Lies) -> bool {
+    let only = |step: &Step| {
+        let first = step.choices.first()?.station;
+        let all = step.choices.iter().all(|choice| choice.station == first);
+        all.then_some(PlaceId::from(first))
+    };
+    let before = match (index.checked_sub(1), from) {
+        (Some(before), _) => only(&steps[before]),
+        (None, Lies::At(place)) => Some(place),
+        (None, Lies::WhereItBegins) => only(&steps[index]),
+        (None, Lies::WithInputs) => None,
+    };
+    let fetches = (steps[index].choices.iter()).any(|choice| choice.work.fetch_from.is_some());
+    !fetches && before.is_some() && before == only(&steps[index])
 }
 
 fn step(
