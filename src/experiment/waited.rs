@@ -58,7 +58,9 @@ impl WaitedSums {
     pub fn waiting_for(&self, person: usize, waiting: f64) -> Option<WaitingFor> {
         let of = self.crew.get(person)?;
         let times = [of.cure, of.station, of.gear, of.nothing].map(Span::seconds);
-        let [cure, station, gear, nothing] = scaled(times, waiting)?;
+        // Who never waited in those had nothing to do, as far as is known.
+        let [cure, station, gear, nothing] =
+            scaled(times, waiting).unwrap_or([0.0, 0.0, 0.0, waiting]);
         Some(WaitingFor {
             cure,
             station,
@@ -75,14 +77,15 @@ impl WaitedSums {
         };
         let times = of.setting_up.iter().zip(&of.running).zip(working_at);
         (shop.stations.iter().zip(times))
-            .filter_map(|(station, ((setting_up, running), &whole))| {
+            .map(|(station, ((setting_up, running), &whole))| {
+                // Who never worked there in those ran it, as far as is known.
                 let times = [setting_up.seconds(), running.seconds()];
-                let [setting_up, running] = scaled(times, whole)?;
-                Some(AtStation {
+                let [setting_up, running] = scaled(times, whole).unwrap_or([0.0, whole]);
+                AtStation {
                     name: station.name.clone(),
                     setting_up,
                     running,
-                })
+                }
             })
             .filter(|at| at.setting_up > 0.0 || at.running > 0.0)
             .collect()

@@ -1,6 +1,6 @@
 //! The answer in sentences: which layout walks less, by how much and how sure, and what the bottleneck is.
 
-use super::figure::{Shown, length_unit, number, percent, time_unit};
+use super::figure::{Shown, length_unit, number, percent, time_unit, work_unit};
 use crate::experiment::{
     CandidateFindings, Comparison, Findings, PersonFindings, Resource, ResourceKind,
 };
@@ -80,7 +80,7 @@ fn shortest_lead_time(findings: &Findings) -> Option<&Comparison> {
 pub fn run(findings: &Findings, index: usize) -> String {
     let found = &findings.candidates[index];
     let length = length_unit(findings.units);
-    let hands_on = time_unit(found.hands_on);
+    let hands_on = work_unit(found.hands_on);
     let mut first = format!(
         "In \"{}\", the crew walks {} {}",
         found.name,
@@ -279,7 +279,7 @@ fn saving(
         sentence.push_str(&format!(
             ". That is {} of {} hands-on work",
             time_unit(time).with_unit(time),
-            time_unit(hands_on).with_unit(hands_on),
+            work_unit(hands_on).with_unit(hands_on),
         ));
     }
     sentence.push('.');

@@ -203,6 +203,11 @@ impl Shown {
     }
 }
 
+/// The unit of a time in which somebody works: days of 24 hours mean nothing to people.
+pub fn work_unit(seconds: f64) -> Shown {
+    time_unit(seconds.min(86_400.0))
+}
+
 /// Three significant digits, and all of those before the decimal point.
 pub fn number(value: f64) -> String {
     let digits = digits(value);

@@ -24,12 +24,16 @@ fn criterion(findings: &Findings, race: &Race) -> (&'static str, String, Shown) 
 /// What the race says, in a sentence or two.
 pub fn answer(findings: &Findings, race: &Race) -> String {
     let (best, amount, _) = criterion(findings, race);
+    let all = match race.indifference {
+        Indifference::Walking(_) => ", all orders together,",
+        Indifference::LeadTime(_) => "",
+    };
     let quoted = |index: usize| format!("\"{}\"", findings.candidates[index].name);
     let named: Vec<String> = race.left.iter().map(|&index| quoted(index)).collect();
     let most = race.played.iter().copied().max().unwrap_or(0);
     match (race.choice(), race.level) {
         (Some(choice), Some(level)) => format!(
-            "Selected for {best} after {most} replications: {}. If one candidate is better than all others by {} or \
+            "Selected for {best}{all} after {most} replications: {}. If one candidate is better than all others by {} or \
              more, it is this one with a probability of at least {}.",
             quoted(choice),
             amount,
@@ -53,8 +57,8 @@ pub fn answer(findings: &Findings, race: &Race) -> String {
 pub fn candidates(findings: &Findings, race: &Race, width: Option<u16>) -> String {
     let (_, _, unit) = criterion(findings, race);
     let what = match race.indifference {
-        Indifference::Walking(_) => "walking until then",
-        Indifference::LeadTime(_) => "lead time until then",
+        Indifference::Walking(_) => "walking, all orders",
+        Indifference::LeadTime(_) => "mean lead time",
     };
     let mut table = table(&["candidate", "replications", what, "outcome"], 1, width);
     for (index, candidate) in findings.candidates.iter().enumerate() {

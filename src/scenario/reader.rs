@@ -205,6 +205,15 @@ pub fn lengths<const N: usize>(
     signed: bool,
     sink: &Sink,
 ) -> Option<[Measured; N]> {
+    if let Value::Scalar(text) = &node.value
+        && text.starts_with(|c: char| c.is_alphabetic())
+    {
+        sink.report(
+            Problem::error(&node.span, format!("{what} is needed, not a name"))
+                .hint(format!("write {N} lengths in brackets")),
+        );
+        return None;
+    }
     let items = list(node, what, sink)?;
     if items.len() != N {
         sink.report(

@@ -75,7 +75,11 @@ pub const QUEUE_RULES: &[Row<QueueRule>] = &[
         QueueRule::Mwkr,
         "the lot with the most expected run time left on its route",
     ),
-    row("edd", QueueRule::Edd, "the lot whose order is due first"),
+    row(
+        "edd",
+        QueueRule::Edd,
+        "the lot whose order is due first, where none is due that released first",
+    ),
 ];
 
 pub const SWITCHES: &[Row<SwitchStation>] = &[

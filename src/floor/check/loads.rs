@@ -8,13 +8,22 @@ use crate::floor::SAME_POINT_M;
 use crate::floor::access::raised;
 use crate::shop::{ItemKind, Size};
 
+/// What a mass is reckoned from.
+#[derive(Clone, Copy)]
+enum From {
+    /// As given, or by the sizes of the piece itself.
+    Given,
+    FinishedParts,
+    RoughParts,
+}
+
 /// What is handled can be lifted by the people there are.
 pub fn lifting(scene: &Scene<'_>) -> Vec<Finding> {
     let limits = scene.limits;
     let people = scene.shop.crew.len();
     let stock = brought(scene).into_iter();
     let stock = stock.filter(|brought| brought.source != Source::Part);
-    let stock = stock.filter_map(|brought| Some((brought.name, brought.mass?, false)));
+    let stock = stock.filter_map(|brought| Some((brought.name, brought.mass?, From::Given)));
     let items = scene
         .ordered()
         .flat_map(|project| project.items.iter().map(move |item| (project, item)));
@@ -22,14 +31,19 @@ pub fn lifting(scene: &Scene<'_>) -> Vec<Finding> {
         let name = called(scene, project, item);
         match item.kind {
             // Before it is planed a part is at its heaviest.
-            ItemKind::Part { .. } => Some((name, item.mass?.kilograms(), false)),
+            ItemKind::Part { .. } => Some((name, item.mass?.kilograms(), From::Given)),
             ItemKind::Assembly { .. } => {
                 let finished = finished(project, item)?;
-                Some((name, finished.mass, finished.about))
+                let from = if finished.about {
+                    From::RoughParts
+                } else {
+                    From::FinishedParts
+                };
+                Some((name, finished.mass, from))
             }
         }
     });
-    let heavy = stock.chain(items).filter_map(|(name, mass, about)| {
+    let heavy = stock.chain(items).filter_map(|(name, mass, from)| {
         // A piece of exactly the limit is no rounding too heavy.
         let over = |limit: f64| mass > limit * (1.0 + 1e-9);
         if !over(limits.one_lifts) {
@@ -46,9 +60,10 @@ pub fn lifting(scene: &Scene<'_>) -> Vec<Finding> {
             let help = "two lift it";
             (Level::Note, limits.one_lifts, "one person", help)
         };
-        let (weighs, from) = match about {
-            true => ("weighs about", ", from sizes before planing"),
-            false => ("weighs", ""),
+        let (weighs, from) = match from {
+            From::Given => ("weighs", ""),
+            From::FinishedParts => ("weighs", " by the finished sizes of its parts"),
+            From::RoughParts => ("weighs about", ", from sizes before planing"),
         };
         let says = wording![
             format!("{name} {weighs} "),

@@ -82,9 +82,15 @@ impl Labels<'_> {
         }
     }
 
-    /// Labels are written on what is there, without a plate that would cover some of it.
+    /// Labels are written on what is drawn, without a plate that would cover some of it.
     pub fn spare(&mut self) {
         self.bare = true;
+    }
+
+    /// How much the plate below a label covers.
+    fn cover(&self, area: Area, cover: f64) -> f64 {
+        let is_drawn_on = self.drawn.iter().any(|drawn| !are_apart(area, *drawn));
+        if self.bare && is_drawn_on { 0.0 } else { cover }
     }
 
     fn is_free(&self, area: Area) -> bool {
@@ -104,7 +110,6 @@ impl Labels<'_> {
         name: &str,
         (plate, cover): (Colour, f64),
     ) {
-        let cover = if self.bare { 0.0 } else { cover };
         let bounds = bounds(corners);
         let centre = (
             bounds.x + bounds.width / 2.0,
@@ -126,7 +131,7 @@ impl Labels<'_> {
                 let area = around(centre, wide, line * lines.len() as f64);
                 if lines.join(" ") == whole && self.fits(area, corners, (PAD, 0.0)) {
                     let rim = around(centre, wide + 4.0, area.height);
-                    canvas.wash(&outline(rim), plate, cover);
+                    canvas.wash(&outline(rim), plate, self.cover(rim, cover));
                     for (index, text) in lines.iter().enumerate() {
                         let y = area.y + line * (index as f64 + 0.5);
                         canvas.text(text, (centre.0, y), wide + 1.0, font);
@@ -137,7 +142,7 @@ impl Labels<'_> {
             }
             let area = around(centre, size + 2.0, font.width(&whole));
             if self.fits(area, corners, (0.0, PAD)) {
-                canvas.wash(&outline(area), plate, cover);
+                canvas.wash(&outline(area), plate, self.cover(area, cover));
                 canvas.text_upward(&whole, centre, area.height + 1.0, font);
                 self.taken.push(area);
                 return;
@@ -150,7 +155,7 @@ impl Labels<'_> {
             // Something hatched has to be seen to be so.
             let pad = if cover < 1.0 { 0.0 } else { PAD };
             if self.fits(area, corners, (pad, pad)) {
-                canvas.wash(&outline(area), plate, cover);
+                canvas.wash(&outline(area), plate, self.cover(area, cover));
                 canvas.text(&number, centre, area.width, font);
                 self.taken.push(area);
                 return;

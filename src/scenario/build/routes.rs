@@ -217,7 +217,11 @@ fn obstacle(work: &Work, name: &str, plan: &Plan) -> Option<(String, String)> {
                     "it takes {} people, but only {able} {noun} can do it",
                     work.people
                 ),
-                "lower `people`, or add people to `crew`".to_owned(),
+                if able < crew.len() {
+                    format!("add `{name}` to the `can` of somebody, or lower `people`")
+                } else {
+                    "lower `people`, or add people to `crew`".to_owned()
+                },
             )
         });
     }
