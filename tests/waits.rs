@@ -584,3 +584,40 @@ orders: [{{project: box, every: 1 min, count: {orders}}}]
     };
     assert_eq!(held(3000), held(3));
 }
+
+/// A second person who works once in a thousand replications does not in the hundred that are looked into. What that
+/// person does is told all the same, and adds up.
+#[test]
+fn rare_work_is_told_though_nobody_looked_into_it() {
+    let yaml = "
+title: Rarely both
+stations: {bench: {count: 2, does: {sand: {per piece: 1 min}}}}
+crew: {first: {}, second: {}}
+projects: {box: {pieces: 1, route: [sand]}}
+orders: [{project: box, count: 2, every: {exponential: 700 min}}]
+layouts: {one: {distances: 0}}
+";
+    let mut study = study(yaml);
+    let mut second = |replications: u32| {
+        study.settings.replications = shopstride::experiment::Replications::Fixed(replications);
+        let findings = shopstride::experiment::run(&study, 0, &|_| {}).expect("it ends");
+        findings.candidates[0].crew[1].clone()
+    };
+    assert_eq!(second(100).working, 0.0);
+    let second = second(5000);
+    assert!(second.working > 0.0);
+    let told: f64 = (second.at_stations.iter())
+        .map(|at| at.setting_up + at.running)
+        .sum();
+    assert!(
+        (told - second.working).abs() < 1e-9,
+        "{told} of {}",
+        second.working
+    );
+    let waiting = second.waiting_for.expect("it is told");
+    let told = waiting.cure + waiting.station + waiting.gear + waiting.nothing;
+    assert!(
+        (told - second.waiting).abs() < 1e-6 * second.waiting,
+        "{told}"
+    );
+}
