@@ -57,9 +57,8 @@ pub fn doubt_replications(study: &Study) -> u64 {
 }
 
 fn each(study: &Study) -> u32 {
-    let varies = study.candidates.iter().any(|c| c.shop.varies());
     match study.settings.replications {
-        _ if !varies => 1,
+        _ if !study.varies() => 1,
         Replications::Fixed(count) => count.min(REPLICATIONS),
         Replications::Precision(_) => REPLICATIONS,
     }

@@ -46,16 +46,13 @@ pub struct Failure {
 /// `progress` is told how many replications have been played since the last call, and may be called by any thread.
 ///
 /// # Errors
-/// The first replication, by candidate and number, that gets stuck.
+/// The first replication, by number and candidate, that gets stuck.
 pub fn run(
     study: &Study,
     base: usize,
     progress: &(dyn Fn(u64) + Sync),
 ) -> Result<Findings, Failure> {
-    let varies = study
-        .candidates
-        .iter()
-        .any(|candidate| candidate.shop.varies());
+    let varies = study.varies();
     let prepared: Vec<Prepared> = study
         .candidates
         .iter()
@@ -74,8 +71,9 @@ pub fn run(
             None => BATCH.min(wanted - played),
             Some(_) => FIRST.min(wanted - played),
         };
-        let jobs: Vec<(usize, u32)> = (0..study.candidates.len())
-            .flat_map(|c| (played..played + batch).map(move |r| (c, r)))
+        let candidates = study.candidates.len();
+        let jobs: Vec<(usize, u32)> = (played..played + batch)
+            .flat_map(|r| (0..candidates).map(move |c| (c, r)))
             .collect();
         let records: Vec<Result<Played, Failure>> = jobs
             .into_par_iter()
@@ -88,22 +86,11 @@ pub fn run(
             })
             .collect();
         // Replications count one after the other, so that where they end does not depend on the batches.
-        let mut of_candidates: Vec<_> = Vec::new();
-        let mut records = records.into_iter();
-        for _ in &study.candidates {
-            of_candidates.push(
-                records
-                    .by_ref()
-                    .take(batch as usize)
-                    .collect::<Vec<_>>()
-                    .into_iter(),
-            );
-        }
-        for _ in 0..batch {
-            for (aggregate, records) in aggregates.iter_mut().zip(&mut of_candidates) {
-                if let Some(record) = records.next() {
-                    aggregate.add(record?);
-                }
+        for (at, record) in records.into_iter().enumerate() {
+            let candidate = at % candidates;
+            aggregates[candidate].add(record?);
+            if candidate + 1 < candidates {
+                continue;
             }
             played += 1;
             precise = precision.is_some_and(|share| {

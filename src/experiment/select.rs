@@ -6,7 +6,7 @@ use super::run::replicate;
 use super::{Failure, Study};
 use crate::engine::Prepared;
 use crate::metrics::Record;
-use crate::statistics::KimNelson;
+use crate::statistics::{KimNelson, Selection};
 
 /// Replications of the first stage, and of each batch after it.
 pub const STAGE: u32 = 20;
@@ -92,7 +92,6 @@ pub fn select(
     let level = study.settings.confidence;
     let amount = indifference.amount();
     let mut procedure = KimNelson::new(candidates.len(), level, amount, u64::from(STAGE));
-    let varies = candidates.iter().any(|candidate| candidate.shop.varies());
     let prepared: Vec<Prepared> = (candidates.iter())
         .map(|candidate| Prepared::new(&candidate.shop, &candidate.walks))
         .collect();
@@ -112,20 +111,17 @@ pub fn select(
             replication,
         })
     };
-    if !varies {
+    if !study.varies() {
         let values: Vec<f64> = (0..candidates.len())
             .into_par_iter()
             .map(|index| play(index, 0))
             .collect::<Vec<_>>()
             .into_iter()
             .collect::<Result<_, _>>()?;
-        let least = values.iter().copied().fold(f64::INFINITY, f64::min);
         return Ok(Race {
             indifference,
             level: None,
-            left: (0..values.len())
-                .filter(|&index| values[index] == least)
-                .collect(),
+            left: Selection::exact(&values).map_or_else(Vec::new, |exact| exact.in_question),
             played: vec![1; values.len()],
             means: values,
         });

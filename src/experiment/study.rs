@@ -16,6 +16,14 @@ pub struct Study {
     pub candidates: Vec<Candidate>,
 }
 
+impl Study {
+    /// Whether any draw can change a run of some candidate.
+    pub fn varies(&self) -> bool {
+        let mut candidates = self.candidates.iter();
+        candidates.any(|candidate| candidate.shop.varies())
+    }
+}
+
 /// A shop and its walks: a change may touch the shop, not only the layout.
 #[derive(Debug, Clone)]
 pub struct Candidate {

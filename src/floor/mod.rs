@@ -2,6 +2,7 @@
 
 pub mod access;
 pub mod check;
+mod halving;
 mod paths;
 mod placement;
 mod plan;

@@ -1,5 +1,6 @@
 //! Room behind doors: whoever stands in the middle of an opening reaches through the wall.
 
+use super::halving::largest;
 use super::polygon::{Polygon, place_on_edge};
 use super::{Point, SAME_POINT_M};
 
@@ -57,14 +58,9 @@ fn deepest(
     if let Some(whole) = fitting(depth) {
         return Some(whole);
     }
-    let (mut fits, mut sticks, mut best) = (0.0, depth, None);
-    for _ in 0..HALVINGS {
-        let middle = (fits + sticks) / 2.0;
-        match fitting(middle) {
-            Some(found) => (fits, best) = (middle, Some(found)),
-            None => sticks = middle,
-        }
-    }
+    let (_, best) = largest((0.0, depth), None, HALVINGS, |depth| {
+        fitting(depth).map(Some)
+    });
     best
 }
 

@@ -1,5 +1,6 @@
 //! Where the widest way between two places is too narrow for a person.
 
+use super::halving::largest;
 use super::{Going, Obstacle, Obstruction, Plan, Point};
 use crate::shop::PlaceId;
 
@@ -27,18 +28,12 @@ impl Plan {
             return None;
         }
         let way = |radius: f64| self.path(&self.ground(radius), from, to);
-        let (mut fits, mut sticks) = (0.0, self.body_width / 2.0);
-        let mut widest = way(fits)?;
+        let sticks = self.body_width / 2.0;
+        let narrow = way(0.0)?;
         if way(sticks).is_some() {
             return None;
         }
-        for _ in 0..HALVINGS {
-            let middle = (fits + sticks) / 2.0;
-            match way(middle) {
-                Some(path) => (fits, widest) = (middle, path),
-                None => sticks = middle,
-            }
-        }
+        let (fits, widest) = largest((0.0, sticks), narrow, HALVINGS, way);
         if 2.0 * fits < CLOSED {
             return None;
         }

@@ -2,6 +2,7 @@
 
 use super::finding::{at_least, metres, wording};
 use super::{Finding, Level, Scene};
+use crate::floor::halving::largest;
 use crate::floor::{Door, Going, Ground, Path, Plan, Point, SAME_POINT_M, nearest_on_segment};
 use crate::shop::PlaceId;
 
@@ -122,16 +123,8 @@ fn widest(plan: &Plan, person: &Ground, standing: Point, wanted: f64) -> Option<
     /// Halvings of the difference between a person and what is wanted: to a thousandth of a millimetre.
     const HALVINGS: u32 = 18;
     let way = |width: f64| Exit::new(plan, width).way(person, standing);
-    let (mut low, mut high) = (plan.body_width, wanted);
-    let mut best = way(low)?;
-    for _ in 0..HALVINGS {
-        let middle = (low + high) / 2.0;
-        match way(middle) {
-            Some(path) => (low, best) = (middle, path),
-            None => high = middle,
-        }
-    }
-    Some((low, best))
+    let least = way(plan.body_width)?;
+    Some(largest((plan.body_width, wanted), least, HALVINGS, way))
 }
 
 /// The floor for a body of some width, and where it can stand in the doors.
