@@ -9,7 +9,7 @@ use shopstride::metrics::{Measured, Totals};
 use shopstride::scenario;
 
 const FLOW: &str = include_str!("../tests/data/bench/flow.yaml");
-const GARAGE: &str = include_str!("../scenarios/garage.yaml");
+const GARAGE: &str = include_str!("../tests/data/bench/garage.yaml");
 
 /// One server, Poisson arrivals, exponential service: a queue whose every figure is known.
 const MM1: &str = "

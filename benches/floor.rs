@@ -156,7 +156,7 @@ fn tables(criterion: &mut Criterion) {
 
 /// The checks of both layouts of the built-in scenario, the ways that people take among them.
 fn checks(criterion: &mut Criterion) {
-    let text = include_bytes!("../scenarios/garage.yaml");
+    let text = include_bytes!("../tests/data/bench/garage.yaml");
     let Ok(loaded) = scenario::load_to_check("garage.yaml", text) else {
         panic!("the built-in scenario loads");
     };

@@ -8,7 +8,7 @@ use shopstride::metrics::{Bottlenecks, Totals};
 use shopstride::scenario;
 use shopstride::units::Span;
 
-const GARAGE: &str = include_str!("../scenarios/garage.yaml");
+const GARAGE: &str = include_str!("../tests/data/bench/garage.yaml");
 
 fn built_in() -> Study {
     match scenario::load("garage.yaml", GARAGE.as_bytes()) {

@@ -5,6 +5,7 @@
 
 #![cfg(not(debug_assertions))]
 
+#[path = "suite/support/mod.rs"]
 mod support;
 
 use rayon::prelude::*;

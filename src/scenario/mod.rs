@@ -4,13 +4,13 @@
 //! applied to the tree; each candidate is built from its own.
 
 mod belongs;
-mod build;
 mod duration;
 mod keys;
 mod patch;
 mod problem;
 mod quantity;
 mod reader;
+mod resolve;
 mod schema;
 mod tree;
 
@@ -98,7 +98,7 @@ fn read(name: &str, text: &[u8], keeps_unwalkable: bool) -> Result<Loaded, Probl
             .hint("`shopstride new FILE` writes a scenario to start from");
         return fail(text, problem);
     }
-    let (study, problems) = build::study(&tree, keeps_unwalkable);
+    let (study, problems) = resolve::study(&tree, keeps_unwalkable);
     let problems = Problems::new(name, text, problems);
     match study {
         Some(study) => Ok(Loaded {

@@ -1,0 +1,10 @@
+//! Whether a layout fits: access formulas against worked cases, and every rule against scenes made by hand.
+
+mod access;
+mod bought;
+mod entry;
+mod feeding;
+mod floor;
+mod people;
+mod random;
+mod scenes;

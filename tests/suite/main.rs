@@ -1,0 +1,39 @@
+//! Everything that the program claims about itself, linked once.
+
+mod active_periods;
+mod agreement;
+mod aisles;
+mod architecture;
+#[cfg(feature = "png")]
+mod charts;
+mod check;
+mod check_command;
+mod cli;
+mod doubt;
+mod engine;
+mod generated_relief;
+mod generated_shops;
+mod golden;
+mod hand_cases;
+mod job_shop;
+mod luck;
+mod minimal;
+mod paths;
+mod placed_layouts;
+mod properties;
+mod queueing;
+mod random;
+mod relief;
+mod scenario_errors;
+mod scenario_loading;
+mod scenario_robustness;
+mod scenario_schema;
+mod second_reading;
+mod select;
+mod selection;
+mod spoiled;
+mod statistics;
+mod support;
+mod waits;
+mod waits_plainly;
+mod worked_cases;

@@ -1,0 +1,588 @@
+//! The shortest walks of a body: against an independent program, a closed form, a second method, and what holds of
+//! every shortest walk.
+
+mod brackets;
+mod scenes;
+
+use std::f64::consts::{FRAC_PI_4, PI, SQRT_2, TAU};
+
+use proptest::prelude::*;
+use scenes::{RADII, Scene, polygon, scene};
+use serde_json::Value;
+use shopstride::floor::{Ground, Obstruction, Passages, Path, Piece, Point, Polygon};
+
+const DATA: [&str; 3] = [
+    include_str!("../data/paths/one-bench.json"),
+    include_str!("../data/paths/l-room.json"),
+    include_str!("../data/paths/narrow-gap.json"),
+];
+
+fn outline(value: &Value) -> Polygon {
+    let corners = value.as_array().expect("corners");
+    let corners: Vec<(f64, f64)> = (corners.iter())
+        .map(|corner| (corner[0].as_f64().unwrap(), corner[1].as_f64().unwrap()))
+        .collect();
+    polygon(&corners)
+}
+
+fn place(value: &Value) -> Point {
+    Point::new(value[0].as_f64().unwrap(), value[1].as_f64().unwrap())
+}
+
+#[test]
+fn lengths_agree_with_an_independent_program() {
+    let mut compared = 0;
+    for text in DATA {
+        let data: Value = serde_json::from_str(text).expect("JSON");
+        let room = outline(&data["room"]);
+        let obstacles: Vec<Polygon> = (data["obstacles"].as_array().unwrap().iter())
+            .map(outline)
+            .collect();
+        let radius = data["body_radius"].as_f64().unwrap();
+        for (key, radius) in [("round", radius), ("point", 0.0)] {
+            let ground = Ground::new(Some(&room), &obstacles, radius);
+            for pair in data["pairs"].as_array().unwrap() {
+                let (from, to) = (place(&pair["start"]), place(&pair["goal"]));
+                let found = ground.path(from, to).map(|path| path.length);
+                let name = format!("{} of {} from {from:?} to {to:?}", key, data["name"]);
+                match (found, pair[key].as_f64()) {
+                    // The data have 7 decimals.
+                    (Some(found), Some(expected)) => {
+                        assert!(
+                            (found - expected).abs() < 6e-8,
+                            "{name}: {found}, {expected}"
+                        );
+                    }
+                    (found, expected) => assert_eq!(found, expected, "{name}"),
+                }
+                assert_eq!(ground.table(&[from, to])[1], found, "{name}");
+                if key == "round"
+                    && let Some(found) = found
+                {
+                    let bounds = place(&pair["round_bracket"]);
+                    let within = bounds.x - 1e-7..=bounds.y + 1e-7;
+                    assert!(within.contains(&found), "{name}: {found} not in {within:?}");
+                }
+                compared += 1;
+            }
+        }
+    }
+    assert_eq!(compared, 24);
+}
+
+/// Past one bench from the middle of one side to the middle of the other, symmetric: a tangent from a place that lies 1
+/// before and 1 beside a corner, an arc, 2 along the bench, and the same again.
+#[test]
+fn past_one_bench_the_length_has_a_closed_form() {
+    let room = polygon(&[(0.0, 0.0), (10.0, 0.0), (10.0, 6.0), (0.0, 6.0)]);
+    let bench = polygon(&[(4.0, 2.0), (6.0, 2.0), (6.0, 5.0), (4.0, 5.0)]);
+    for radius in [0.0, 0.1, 0.3, 0.499] {
+        let ground = Ground::new(Some(&room), std::slice::from_ref(&bench), radius);
+        let length = ground.path(Point::new(3.0, 3.0), Point::new(7.0, 3.0));
+        let arc = 3.0 * FRAC_PI_4 - (radius / SQRT_2).acos();
+        let expected = 2.0 * ((2.0 - radius * radius).sqrt() + radius * arc) + 2.0;
+        let found = length.expect("there is a way").length;
+        assert!(
+            (found - expected).abs() < 1e-12,
+            "{radius}: {found}, {expected}"
+        );
+    }
+}
+
+/// Three quarter turns around a table, because a fence that touches it closes the short way.
+#[test]
+fn a_walk_around_three_corners_is_a_tight_string() {
+    let table = polygon(&[(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)]);
+    let fence = polygon(&[(0.0, -9.0), (0.1, -9.0), (0.1, 0.0), (0.0, 0.0)]);
+    let ground = Ground::new(None, &[table, fence], 0.5);
+    let path = ground
+        .path(Point::new(1.0, -0.5), Point::new(-0.5, 1.0))
+        .expect("there is a way");
+    let expected = 1.0 + 2.0 + 2.0 + 1.0 + 3.0 * 0.5 * PI / 2.0;
+    assert!((path.length - expected).abs() < 1e-12, "{path:?}");
+    let turns = path
+        .pieces
+        .iter()
+        .filter(|piece| matches!(piece, Piece::Arc { .. }));
+    assert_eq!(turns.count(), 3, "{path:?}");
+}
+
+#[test]
+fn a_body_that_fits_a_gap_exactly_passes_and_one_that_is_a_hair_wider_does_not() {
+    let gap = 0.6;
+    for turn in [0.0, 17.0, 45.0, 301.0] {
+        let bench = |side: f64| {
+            // Two long benches beside the origin, the gap between them.
+            let (sin, cos) = f64::to_radians(turn).sin_cos();
+            let off = side * (gap / 2.0 + 5.0);
+            Polygon::rectangle(Point::new(off * cos, off * sin), (10.0, 3.0), turn).unwrap()
+        };
+        let benches = [bench(1.0), bench(-1.0)];
+        let (sin, cos) = f64::to_radians(turn).sin_cos();
+        let (from, to) = (
+            Point::new(-4.0 * -sin, -4.0 * cos),
+            Point::new(4.0 * -sin, 4.0 * cos),
+        );
+        let length = |radius: f64| {
+            Ground::new(None, &benches, radius)
+                .path(from, to)
+                .unwrap()
+                .length
+        };
+        assert!(
+            (length(gap / 2.0) - 8.0).abs() < 1e-12,
+            "straight through at {turn}"
+        );
+        // Around the ends it is 20 m more.
+        assert!(length(gap / 2.0 + 1e-7) > 20.0, "not through at {turn}");
+    }
+}
+
+#[test]
+fn what_is_in_the_way_is_named_and_the_nearest_place_found() {
+    let room = polygon(&[(0.0, 0.0), (10.0, 0.0), (10.0, 6.0), (0.0, 6.0)]);
+    let bench = polygon(&[(4.0, 2.0), (6.0, 2.0), (6.0, 5.0), (4.0, 5.0)]);
+    let rack = polygon(&[(6.5, 5.5), (9.0, 5.5), (9.0, 6.0), (6.5, 6.0)]);
+    let ground = Ground::new(Some(&room), &[bench, rack], 0.3);
+    let blocked = |x, y| ground.is_free(Point::new(x, y)).expect_err("blocked");
+    let nearest = |x, y| ground.nearest_free(Point::new(x, y)).expect("somewhere");
+    let close = |found: Point, x: f64, y: f64| {
+        assert!(
+            found.distance(Point::new(x, y)) < 2e-4,
+            "{found:?} is not {x}, {y}"
+        );
+        assert_eq!(ground.is_free(found), Ok(()));
+    };
+
+    // In the bench, 0.4 from its front: 0.7 lacks.
+    assert_eq!(blocked(5.0, 2.4).by, Obstruction::Obstacle(0));
+    assert!((blocked(5.0, 2.4).lacks - 0.7).abs() < 1e-12);
+    close(nearest(5.0, 2.4), 5.0, 1.7);
+    // Between the bench and the rack's corner, which are 0.707 apart.
+    assert_eq!(blocked(6.45, 5.45).by, Obstruction::Obstacle(1));
+    // Outside the room, behind the wall to the left, which is the fourth edge.
+    assert_eq!(blocked(-0.5, 1.0).by, Obstruction::Wall(3));
+    assert!((blocked(-0.5, 1.0).lacks - 0.8).abs() < 1e-12);
+    close(nearest(-0.5, 1.0), 0.3, 1.0);
+    // In a corner of the room both walls matter.
+    close(nearest(9.9, 0.05), 9.7, 0.3);
+    // Off the bench's corner the nearest place is on an arc.
+    let aside = 0.3 / SQRT_2;
+    close(nearest(3.9, 1.9), 4.0 - aside, 2.0 - aside);
+    // Behind the rack there is no room; to its left, off its corner and the wall, there is.
+    let corner = nearest(6.5, 5.75);
+    close(corner, 6.2, 5.7);
+
+    let tiny = Ground::new(Some(&room), &[], 4.0);
+    assert_eq!(
+        tiny.nearest_free(Point::new(5.0, 3.0)),
+        None,
+        "nobody that wide fits"
+    );
+}
+
+#[test]
+fn a_body_without_width_may_touch_but_does_not_pass_where_things_touch() {
+    let room = polygon(&[(0.0, 0.0), (6.0, 0.0), (6.0, 4.0), (0.0, 4.0)]);
+    // A wall of two cabinets across the room, touching each other and both walls.
+    let lower = polygon(&[(3.0, 0.0), (3.5, 0.0), (3.5, 2.0), (3.0, 2.0)]);
+    let upper = polygon(&[(3.0, 2.0), (3.5, 2.0), (3.5, 4.0), (3.0, 4.0)]);
+    let shut = Ground::new(Some(&room), &[lower.clone(), upper], 0.0);
+    let (left, right) = (Point::new(3.0, 1.0), Point::new(3.5, 1.0));
+    assert_eq!(shut.is_free(left), Ok(()), "it touches the cabinet");
+    assert_eq!(
+        shut.is_free(Point::new(0.0, 0.0)),
+        Ok(()),
+        "it touches two walls"
+    );
+    assert!(!shut.reachable(left, right));
+    assert!(
+        shut.is_free(Point::new(3.25, 2.0)).is_err(),
+        "between the two"
+    );
+    let open = Ground::new(Some(&room), &[lower], 0.0);
+    assert_eq!(open.path(left, right).map(|path| path.length), Some(2.5));
+}
+
+#[test]
+fn the_narrowest_passage_is_the_gap_that_is_walked_through() {
+    let room = polygon(&[(0.0, 0.0), (8.0, 0.0), (8.0, 6.0), (0.0, 6.0)]);
+    let lower = polygon(&[(3.0, 0.0), (4.0, 0.0), (4.0, 2.5), (3.0, 2.5)]);
+    let upper = polygon(&[(3.0, 3.3), (4.0, 3.3), (4.0, 6.0), (3.0, 6.0)]);
+    for radius in [0.0, 0.25] {
+        let ground = Ground::new(Some(&room), &[lower.clone(), upper.clone()], radius);
+        let path = ground
+            .path(Point::new(1.0, 1.0), Point::new(7.0, 2.8))
+            .unwrap();
+        let passages = Passages::new(Some(&room), &[], &[lower.clone(), upper.clone()]);
+        let narrowest = passages
+            .narrowest(&path, [radius; 2])
+            .expect("walls on both sides");
+        assert!(
+            (narrowest.width - 0.8).abs() < 1e-9,
+            "{radius}: {narrowest:?}"
+        );
+        assert!(
+            (2.9..=4.1).contains(&narrowest.at.x),
+            "{radius}: {narrowest:?}"
+        );
+    }
+    let outside = Ground::new(None, std::slice::from_ref(&lower), 0.25);
+    let path = outside
+        .path(Point::new(1.0, 1.0), Point::new(7.0, 1.0))
+        .unwrap();
+    assert_eq!(
+        Passages::new(None, &[], &[lower]).narrowest(&path, [0.25; 2]),
+        None,
+        "nothing on the other side"
+    );
+}
+
+/// Degenerate plans: no panic, no hang, nothing that is no number.
+#[test]
+fn no_plan_is_too_odd() {
+    let far = 1e6;
+    let shapes = |scale: f64, offset: f64| -> Vec<Polygon> {
+        let at = |x: f64, y: f64| Point::new(offset + x * scale, offset + y * scale);
+        let bench = Polygon::rectangle(at(2.0, 2.0), (scale, 0.5 * scale), 30.0);
+        let beside = Polygon::rectangle(at(2.0, 3.0), (scale, 1e-3 * scale), 0.0);
+        let hair = Polygon::rectangle(at(2.0, 3.001), (scale, 1e-3 * scale), 0.0);
+        let cover = Polygon::rectangle(at(5.0, 5.0), (4.0 * scale, 4.0 * scale), 45.0);
+        (bench
+            .iter()
+            .chain(&bench)
+            .chain(&beside)
+            .chain(&hair)
+            .chain(&cover))
+        .cloned()
+        .collect()
+    };
+    for (scale, offset) in [
+        (1.0, 0.0),
+        (1.0, far),
+        (far, 0.0),
+        (1e-3, 1e-6),
+        (0.5, -far),
+    ] {
+        let obstacles = shapes(scale, offset);
+        let room = Polygon::rectangle(
+            Point::new(offset + 4.0 * scale, offset + 4.0 * scale),
+            (8.0 * scale, 8.0 * scale),
+            0.0,
+        );
+        for room in [None, room.as_ref()] {
+            for radius in [0.0, 1e-12, 1e-9, 1e-4, 0.25, 3.0, 100.0, far, 1e9] {
+                let ground = Ground::new(room, &obstacles, radius);
+                let corners = obstacles.iter().flat_map(|obstacle| obstacle.corners());
+                let mut places: Vec<Point> = corners.copied().collect();
+                places.push(Point::new(offset, offset));
+                places.push(Point::ORIGIN);
+                places.push(Point::new(1e-6, -1e-6));
+                let nearest = places
+                    .iter()
+                    .filter_map(|&place| ground.nearest_free(place));
+                let nearest: Vec<Point> = nearest.collect();
+                for place in &nearest {
+                    assert!(place.x.is_finite() && place.y.is_finite());
+                    assert_eq!(ground.is_free(*place), Ok(()), "{scale} {offset} {radius}");
+                }
+                places.extend(nearest);
+                let table = ground.table(&places);
+                let bad = |length: &f64| !length.is_finite() || *length < 0.0;
+                assert!(!table.iter().flatten().any(bad));
+            }
+        }
+    }
+    for distance in [1e150, 1e300] {
+        let ground = Ground::new(None, &shapes(1.0, 0.0), 0.25);
+        let places = [
+            Point::new(distance, 0.0),
+            Point::new(0.0, -distance),
+            Point::ORIGIN,
+        ];
+        assert!(
+            !ground
+                .table(&places)
+                .iter()
+                .flatten()
+                .any(|length| length.is_nan())
+        );
+    }
+    let not_a_place = Point::new(f64::NAN, 0.0);
+    let ground = Ground::new(None, &[], 0.25);
+    assert_eq!(ground.path(not_a_place, Point::ORIGIN), None);
+    assert_eq!(
+        ground.table(&[Point::ORIGIN, not_a_place]),
+        [Some(0.0), None, None, None]
+    );
+    assert_eq!(
+        ground
+            .path(Point::ORIGIN, Point::ORIGIN)
+            .map(|path| path.length),
+        Some(0.0)
+    );
+}
+
+/// A hall with 15 by 15 posts: nothing hangs, and the way along a row of posts is what it must be.
+#[test]
+fn a_hall_full_of_posts_takes_no_long_time() {
+    let posts: Vec<Polygon> = (0..225)
+        .map(|n| Point::new(f64::from(n % 15), f64::from(n / 15)))
+        .map(|at| Polygon::rectangle(at, (0.4, 0.4), 0.0).unwrap())
+        .collect();
+    let (from, to) = (Point::new(-0.5, 0.5), Point::new(14.5, 0.5));
+    let length = |radius| {
+        Ground::new(None, &posts, radius)
+            .path(from, to)
+            .map(|path| path.length)
+    };
+    let through = length(0.3).expect("the gaps fit exactly");
+    assert!((through - 15.0).abs() < 1e-12, "{through}");
+    assert!(length(0.31).expect("around all posts") > 15.0);
+    assert_eq!(length(50.0), None, "both ends are too near");
+}
+
+/// A post with many corners is nearly round, and around a round one the length has a closed form.
+#[test]
+fn around_a_post_with_many_corners_a_walk_is_nearly_as_long_as_around_a_round_one() {
+    let around = |radius: f64| {
+        let away: f64 = 3.0;
+        2.0 * ((away * away - radius * radius).sqrt() + radius * (radius / away).asin())
+    };
+    for corners in [9, 30, 128, 500] {
+        let angle = |n: i32| TAU * f64::from(n) / f64::from(corners);
+        let post: Vec<(f64, f64)> = (0..corners)
+            .map(|n| (angle(n).cos(), angle(n).sin()))
+            .collect();
+        for radius in [0.0, 0.25] {
+            let ground = Ground::new(None, &[polygon(&post)], radius);
+            for turn in [0.0, 1.0, 2.5] {
+                let (sin, cos) = f64::sin_cos(turn);
+                let (from, to) = (
+                    Point::new(-3.0 * cos, -3.0 * sin),
+                    Point::new(3.0 * cos, 3.0 * sin),
+                );
+                let found = ground.path(from, to).expect("around").length;
+                // The corners lie on the round post, the middles of the sides within it.
+                let (least, most) = (
+                    around((angle(1) / 2.0).cos() + radius),
+                    around(1.0 + radius),
+                );
+                assert!(
+                    (least - 1e-9..=most + 1e-9).contains(&found),
+                    "{corners}: {found}"
+                );
+            }
+        }
+    }
+}
+
+/// What path pieces must be, whatever the scene.
+fn check_pieces(scene: &Scene, path: &Path, from: Point, to: Point) -> Result<(), TestCaseError> {
+    const JOINT: f64 = 1e-7;
+    let mut here = from;
+    let mut sum = 0.0;
+    for piece in &path.pieces {
+        prop_assert!(
+            here.distance(piece.at(0.0)) < JOINT,
+            "a gap before {:?}",
+            piece
+        );
+        here = piece.at(1.0);
+        sum += piece.length();
+        for step in 0..=20 {
+            let place = piece.at(f64::from(step) / 20.0);
+            let clearance = scene.clearance(place);
+            prop_assert!(
+                clearance >= scene.radius - 1e-6,
+                "{:?} keeps only {} of {}",
+                place,
+                clearance,
+                scene.radius
+            );
+        }
+    }
+    prop_assert!(here.distance(to) < JOINT);
+    prop_assert!(
+        (sum - path.length).abs() < 1e-9 * (1.0 + sum),
+        "{} {}",
+        sum,
+        path.length
+    );
+    let drawn = path.polyline(1e-3);
+    let along: f64 = drawn.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
+    prop_assert!((drawn[0], drawn[drawn.len() - 1]) == (from, to));
+    // A chord with a rise of 1 mm is shorter than its arc of the smallest radius by less than 3 %.
+    prop_assert!(along <= path.length + 1e-7 && along >= path.length * 0.97);
+    Ok(())
+}
+
+fn pairs(count: usize) -> impl Iterator<Item = (usize, usize)> {
+    (0..count).flat_map(move |i| (0..count).map(move |j| (i, j)))
+}
+
+/// Lengths as numbers that can be compared: no way is longer than any.
+fn metres(length: Option<f64>) -> f64 {
+    length.unwrap_or(f64::INFINITY)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 2000, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_walk_joins_its_ends_and_keeps_clear(scene in scene()) {
+        let ground = scene.ground();
+        let places = scene.free_places();
+        let table = ground.table(&places);
+        for (i, j) in pairs(places.len()) {
+            let path = ground.path(places[i], places[j]);
+            let length = table[i * places.len() + j];
+            prop_assert_eq!(path.is_some(), length.is_some());
+            prop_assert_eq!(ground.reachable(places[j], places[i]), length.is_some());
+            if let (Some(path), Some(length)) = (path, length) {
+                prop_assert!((path.length - length).abs() <= 1e-9 * length);
+                prop_assert!(length >= places[i].distance(places[j]) - 1e-9);
+                    check_pieces(&scene, &path, places[i], places[j])?;
+                let back = ground.path(places[j], places[i]).map(|path| path.length);
+                prop_assert_eq!(back, Some(path.length));
+            }
+        }
+    }
+
+    #[test]
+    fn a_table_is_symmetric_and_no_detour_is_shorter(scene in scene()) {
+        let places = scene.free_places();
+        let count = places.len();
+        let table = scene.ground().table(&places);
+        for (i, j) in pairs(count) {
+            prop_assert_eq!(table[i * count + j], table[j * count + i]);
+            prop_assert!(i != j || table[i * count + j] == Some(0.0));
+            for via in 0..count {
+                let detour = metres(table[i * count + via]) + metres(table[via * count + j]);
+                prop_assert!(metres(table[i * count + j]) <= detour + 1e-9);
+            }
+        }
+    }
+
+    #[test]
+    fn turning_mirroring_and_moving_the_plan_changes_nothing(
+        scene in scene(),
+        turn in 0.0..TAU,
+        mirror in any::<bool>(),
+        x in -50.0..50.0_f64,
+    ) {
+        let (sin, cos) = turn.sin_cos();
+        let change = |p: Point| {
+            let p = if mirror { Point::new(-p.x, p.y) } else { p };
+            Point::new(p.x * cos - p.y * sin + x, p.x * sin + p.y * cos - x)
+        };
+        let places = scene.free_places();
+        let other: Vec<Point> = places.iter().map(|&place| change(place)).collect();
+        let lengths = scene.ground().table(&places);
+        let changed = scene.moved(change).ground().table(&other);
+        for (a, b) in lengths.iter().zip(&changed) {
+            prop_assert_eq!(a.is_some(), b.is_some());
+            if let (Some(a), Some(b)) = (a, b) {
+                prop_assert!((a - b).abs() <= 1e-9 * (1.0 + a), "{} {}", a, b);
+            }
+        }
+    }
+
+    #[test]
+    fn a_wider_body_and_one_more_obstacle_never_shorten_a_walk(mut scene in scene()) {
+        scene.radius = RADII[RADII.len() - 1];
+        let places = scene.free_places();
+        let tables: Vec<_> = RADII.iter().map(|&r| scene.ground_for(r).table(&places)).collect();
+        for (narrow, wide) in tables.iter().zip(&tables[1..]) {
+            for (narrow, wide) in narrow.iter().zip(wide) {
+                prop_assert!(metres(*narrow) <= metres(*wide) + 1e-9, "{:?} {:?}", narrow, wide);
+            }
+        }
+        for radius in RADII {
+            let full = scene.ground_for(radius).table(&places);
+            let mut fewer = scene.clone();
+            fewer.obstacles.pop();
+            for (fewer, full) in fewer.ground_for(radius).table(&places).iter().zip(&full) {
+                prop_assert!(metres(*fewer) <= metres(*full) + 1e-9);
+            }
+        }
+    }
+
+    #[test]
+    fn a_gap_between_two_things_is_found_at_its_width(
+        gap in 0.55..1.4_f64, height in 1.5..3.0_f64, wide in 0.3..2.0_f64, turn in 0.0..TAU,
+    ) {
+        let (sin, cos) = turn.sin_cos();
+        let at = |x: f64, y: f64| Point::new(x * cos - y * sin, x * sin + y * cos);
+        let block = |low: f64, high: f64| {
+            let (left, right) = (4.0 - wide / 2.0, 4.0 + wide / 2.0);
+            let corners = [at(left, low), at(right, low), at(right, high), at(left, high)];
+            Polygon::new(&corners).expect("a rectangle")
+        };
+        let corners = [at(0.0, 0.0), at(8.0, 0.0), at(8.0, 6.0), at(0.0, 6.0)];
+        let room = Polygon::new(&corners).expect("a room");
+        let blocks = [block(0.0, height), block(height + gap, 6.0)];
+        let ground = Ground::new(Some(&room), &blocks, 0.25);
+        let path = ground.path(at(1.0, 3.0), at(7.0, 3.2)).expect("through the gap");
+        let passages = Passages::new(Some(&room), &[], &blocks);
+        let found = passages.narrowest(&path, [0.25; 2]).expect("two sides");
+        prop_assert!((found.width - gap).abs() < 1e-6, "{} for {}", found.width, gap);
+        let mut between = found.between;
+        between.sort_by_key(|side| format!("{side:?}"));
+        prop_assert_eq!(between, [Obstruction::Obstacle(0), Obstruction::Obstacle(1)]);
+    }
+
+    #[test]
+    fn a_passage_is_as_wide_as_a_body_that_still_gets_through(mut scene in scene()) {
+        scene.radius = scene.radius.max(RADII[1]);
+        let passages = Passages::new(scene.room.as_ref(), &[], &scene.obstacles);
+        let places = scene.free_places();
+        let ground = scene.ground();
+        let walk = places.first().and_then(|&from| ground.path(from, places[1]));
+        if let Some(path) = walk {
+            // Wherever it ends, a walk has room for its body in all the gaps that it passes, and what it passes
+            // whatever its ends is no wider than what it passes far from them.
+            let all = passages.narrowest(&path, [0.0; 2]).map(|found| found.width);
+            let inner = passages.narrowest(&path, [scene.radius; 2]).map(|found| found.width);
+            prop_assert!(metres(all) >= 2.0 * scene.radius - 1e-6, "{:?}", all);
+            prop_assert!(metres(all) <= metres(inner), "{:?} {:?}", all, inner);
+            let back = passages.narrowest(&path.clone().reversed(), [0.0; 2]);
+            prop_assert!(metres(all) == metres(back.map(|found| found.width)));
+        }
+    }
+
+    #[test]
+    fn the_nearest_free_place_is_the_nearest(scene in scene(), angle in 0.0..TAU, share in 0.0..1.0_f64) {
+        let ground = scene.ground();
+        for &place in &scene.places {
+            let Some(nearest) = ground.nearest_free(place) else { continue };
+            prop_assert!(scene.clearance(nearest) >= scene.radius - 1e-7);
+            // Nothing nearer is free.
+            let away = place.distance(nearest);
+            let (sin, cos) = angle.sin_cos();
+            let nearer = place + Point::new(cos, sin) * (away * share * 0.999);
+            prop_assert!(away < 1e-6 || scene.clearance(nearer) < scene.radius);
+        }
+    }
+}
+
+proptest! {
+    // The second method tries lines between hundreds of corners.
+    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 150, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_length_lies_between_bounds_that_a_second_method_finds(scene in scene()) {
+        let mut scene = scene;
+        scene.obstacles.truncate(4);
+        // The second method knows no touching.
+        let ground = scene.ground_for(scene.radius.max(1e-3));
+        let places = scene.places.iter().filter_map(|&place| ground.nearest_free(place));
+        let places: Vec<Point> = places.collect();
+        if let [from, to, ..] = places[..] {
+            let (low, high) = brackets::bounds(&scene, from, to);
+            let length = scene.ground().path(from, to).map(|path| path.length);
+            prop_assert!(metres(low) <= metres(length) + 1e-6, "{:?} {:?}", low, length);
+            prop_assert!(metres(length) <= metres(high) + 1e-6, "{:?} {:?}", length, high);
+        }
+    }
+}
