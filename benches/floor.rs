@@ -5,7 +5,7 @@ use std::hint::black_box;
 use criterion::{Criterion, criterion_group, criterion_main};
 use shopstride::experiment::{Replications, leg_paths, run, widths};
 use shopstride::floor::check::check;
-use shopstride::floor::{Ground, Passages, Placement, Point, Polygon, segments_meet};
+use shopstride::floor::{FreeSpace, Passages, Placement, Point, Polygon, segments_meet};
 use shopstride::scenario;
 
 const RADIUS: f64 = 0.25;
@@ -113,7 +113,7 @@ fn add(
     }
     obstacles.push(footprint);
     places.extend(place);
-    let ground = Ground::new(Some(room), obstacles, RADIUS);
+    let ground = FreeSpace::new(Some(room), obstacles, RADIUS);
     let fits = places.iter().all(|&place| ground.is_free(place).is_ok());
     let reached = (places.iter()).all(|&other| ground.reachable(places[0], other));
     if !fits || !reached {
@@ -129,7 +129,7 @@ fn tables(criterion: &mut Criterion) {
     for stations in [10, 30, 100] {
         let shop = shop(stations);
         let table = || {
-            let ground = Ground::new(Some(&shop.room), &shop.obstacles, RADIUS);
+            let ground = FreeSpace::new(Some(&shop.room), &shop.obstacles, RADIUS);
             ground.table(&shop.places)
         };
         assert!(table().iter().all(Option::is_some), "everything is reached");
@@ -139,7 +139,7 @@ fn tables(criterion: &mut Criterion) {
     }
     // The longest walk of the shop.
     let shop = shop(30);
-    let ground = Ground::new(Some(&shop.room), &shop.obstacles, RADIUS);
+    let ground = FreeSpace::new(Some(&shop.room), &shop.obstacles, RADIUS);
     let path = (shop.places.iter())
         .filter_map(|&place| ground.path(shop.places[0], place))
         .max_by(|one, other| one.length.total_cmp(&other.length))

@@ -39,8 +39,8 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     if !output::is_standard_output(&options.written.json) {
         output::print(&text(&study, &findings, doubt.as_ref(), race.as_ref()))?;
     }
-    let doubted = doubt.map(|doubt| ("doubt", report::doubt::json(&findings, &doubt)));
-    let raced = race.map(|race| ("selection", report::race::json(&findings, &race)));
+    let doubted = doubt.map(|doubt| ("doubt", report::sensitivity::json(&findings, &doubt)));
+    let raced = race.map(|race| ("selection", report::selection::json(&findings, &race)));
     let more = doubted.into_iter().chain(raced).collect();
     output::write_data(&findings, more, &options.written, quiet)?;
     if !options.no_charts {
@@ -69,15 +69,15 @@ fn text(study: &Study, findings: &Findings, doubt: Option<&Doubt>, race: Option<
     if let Some(doubt) = doubt {
         text.push_str(&format!(
             "\n{}\n\n{}",
-            output::wrapped(&report::doubt::answer(findings, doubt)),
-            report::doubt::candidates(findings, doubt, output::width())
+            output::wrapped(&report::sensitivity::answer(findings, doubt)),
+            report::sensitivity::candidates(findings, doubt, output::width())
         ));
     }
     if let Some(race) = race {
         text.push_str(&format!(
             "\n{}\n\n{}",
-            output::wrapped(&report::race::answer(findings, race)),
-            report::race::candidates(findings, race, output::width())
+            output::wrapped(&report::selection::answer(findings, race)),
+            report::selection::candidates(findings, race, output::width())
         ));
     }
     text

@@ -1,8 +1,8 @@
 //! What is compiled again for plain shops tells the same as what plays any shop.
 
-use super::recorder::{AtStation, Handling, Job, OrderDone, Recorder, Walk};
+use super::recorder::{Handling, Job, OrderDone, Recorder, TaskTimes, Walk};
 use super::{Prepared, Run, simulate};
-use crate::floor::Walks;
+use crate::floor::Distances;
 use crate::random::{Distribution, Key};
 use crate::shop::{
     Arrivals, CHOICES, Choice, GearId, Handling as Carrying, Item, ItemKind, OperationId,
@@ -204,7 +204,7 @@ impl Recorder for Heard {
             .push(format!("{person:?} {what:?} {at:?} {start:?} {end:?}"));
     }
 
-    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
         let workers: Vec<PersonId> = workers.collect();
         self.0.push(format!("{work:?} {workers:?}"));
     }
@@ -244,13 +244,13 @@ impl Recorder for Heard {
     }
 }
 
-fn walks() -> Walks {
+fn walks() -> Distances {
     let places = STATIONS as usize;
     let apart = |one: usize| (one % places).abs_diff(one / places);
     let metres: Vec<f64> = (0..places * places)
         .map(|pair| 60.0 * (apart(pair) % 3) as f64)
         .collect();
-    Walks::from_metres(places, &metres)
+    Distances::from_metres(places, &metres)
 }
 
 /// What is heard of two hours in this shop, played as what it is taken for, and how they end.

@@ -1,11 +1,11 @@
 //! Who takes what: the one place in which anything is chosen.
 
+use super::bitset::{BitSet64, Set};
 use super::prepared::QueueKind;
 use super::queue::Rank;
 use super::recorder::Recorder;
-use super::sets::{Set, Word};
-use super::shape::Shape;
 use super::simulation::Simulation;
+use super::specialization::Specialization;
 use crate::shop::{ChooseNext, PersonId, PlaceId, QueueRule, StationId, SwitchStation};
 
 /// What a station, or a lot that waits to be delivered, offers to a person.
@@ -18,7 +18,7 @@ struct Offer {
     value: i64,
 }
 
-impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
+impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// Starts whatever can start at this instant. Nothing that starts makes anything else possible at the same
     /// instant, so each station and each person is asked in turn until it has nothing more to start.
     #[inline(always)]
@@ -60,7 +60,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
             while left != 0 {
                 let person = word * 64 + left.trailing_zeros() as usize;
                 left &= left - 1;
-                // Somebody may have been taken along as a helper meanwhile.
+                // Somebody may have been remove along as a helper meanwhile.
                 let is_idle = S::PLAIN || self.state.idle.contains(person);
                 if is_idle && !self.choose(person) {
                     return;
@@ -191,12 +191,12 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         if left == 0 {
             return None;
         }
-        let mut oldest = left.trailing_zeros() as usize % Word::SIZE;
+        let mut oldest = left.trailing_zeros() as usize % BitSet64::SIZE;
         let mut since = heads[oldest].0;
         let mut may_tie = false;
         left &= left - 1;
         while left != 0 {
-            let station = left.trailing_zeros() as usize % Word::SIZE;
+            let station = left.trailing_zeros() as usize % BitSet64::SIZE;
             left &= left - 1;
             let other = heads[station].0;
             may_tie |= other == since;

@@ -1,13 +1,13 @@
 //! Bringing things: who walks where, with what in hand, and when they are there.
 
 use super::agenda::Event;
+use super::bitset::Set;
 use super::prepared::PreparedChoice;
 use super::recorder::{Handling, Recorder, Walk};
-use super::sets::Set;
-use super::shape::Shape;
 use super::simulation::Simulation;
+use super::specialization::Specialization;
 use super::state::Lot;
-use super::ways::Pace;
+use super::travel_times::SpeedClass;
 use crate::floor::Manner;
 use crate::shop::{Carts, PersonId, PlaceId, Work};
 use crate::units::{Span, Time};
@@ -17,12 +17,12 @@ use crate::units::{Span, Time};
 pub(super) struct Carrier {
     pub person: PersonId,
     /// Empty-handed.
-    pub pace: Pace,
+    pub pace: SpeedClass,
     pub at: PlaceId,
     pub time: Time,
 }
 
-/// The cart that a task has taken, and when it was last unloaded.
+/// The cart that a task has remove, and when it was last unloaded.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Cart {
     index: usize,
@@ -30,7 +30,7 @@ pub(super) struct Cart {
     unloaded: Time,
 }
 
-impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
+impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     #[inline]
     pub(super) fn carrier(&self, person: PersonId) -> Carrier {
         let now = &self.state.people[person.index()];
@@ -55,7 +55,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         if !S::PLAIN && lot.unassembled {
             self.bring_inputs(slot, carrier, here);
         } else if lot.place != here {
-            let mut cart = self.take_cart(slot, here, carrier.person);
+            let mut cart = self.seize_cart(slot, here, carrier.person);
             self.bring(lot, choice.carry, carrier, here, &mut cart);
             self.release_cart(cart);
         }
@@ -67,7 +67,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
 
     /// Brings the inputs of an assembly.
     fn bring_inputs(&mut self, assembly: u32, carrier: &mut Carrier, here: PlaceId) {
-        let mut cart = self.take_cart(assembly, here, carrier.person);
+        let mut cart = self.seize_cart(assembly, here, carrier.person);
         let inputs: Vec<u32> = self.inputs_of(assembly).collect();
         for input in inputs {
             let lot = self.state.lots[input];
@@ -179,7 +179,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         let ways = &self.prepared.ways;
         let pace = match manner {
             Manner::Empty => pace,
-            Manner::Carrying => Pace::CARRYING,
+            Manner::Carrying => SpeedClass::CARRYING,
             Manner::Pushing => ways.pushing(),
         };
         let pair = ways.pair(from, to);
@@ -212,7 +212,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
 
     /// The cart that is nearest to the person, then the first, if a lot that has to be brought asks for one.
     #[inline]
-    pub(super) fn take_cart(&mut self, slot: u32, to: PlaceId, person: PersonId) -> Option<Cart> {
+    pub(super) fn seize_cart(&mut self, slot: u32, to: PlaceId, person: PersonId) -> Option<Cart> {
         match &self.prepared.shop.handling.carts {
             Some(carts) if !S::PLAIN => self.take_one_of(carts, slot, to, person),
             _ => None,

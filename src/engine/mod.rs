@@ -8,25 +8,25 @@
 mod agenda;
 #[cfg(test)]
 mod agreement;
-mod claims;
+mod bitset;
 mod dispatch;
 mod draws;
 mod fetch;
-mod line;
+mod fifo;
 mod orders;
 mod prepared;
 mod queue;
 mod recorder;
-mod sets;
-mod shape;
+mod seize;
 mod simulation;
+mod specialization;
 mod state;
 mod stuck;
 mod task;
+mod travel_times;
 mod waiting;
-mod ways;
 
 pub use prepared::Prepared;
-pub use recorder::{AtStation, Handling, Job, OrderDone, Recorder, StationState, Walk, WorkPhase};
+pub use recorder::{Handling, Job, OrderDone, Recorder, StationState, TaskTimes, Walk, WorkPhase};
 pub use simulation::{Run, simulate};
 pub use stuck::{Stuck, Waiting};

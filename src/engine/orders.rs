@@ -1,17 +1,17 @@
 //! Orders from their release to the day they are done, and the lots that they become.
 
+use super::bitset::Set;
 use super::draws;
 use super::prepared::Next;
 use super::recorder::{OrderDone, Recorder};
-use super::sets::Set;
-use super::shape::Shape;
 use super::simulation::Simulation;
+use super::specialization::Specialization;
 use super::state::{Lot, Order, OrderItem, Slots};
 use crate::random::Key;
 use crate::shop::{Arrivals, OrderLine, OrderLineId, PlaceId, ProjectId};
 use crate::units::{Span, Time};
 
-impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
+impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     pub(super) fn open_order_lines(&mut self) {
         let shop = self.prepared.shop;
         for (line, order) in shop.orders.enumerate() {

@@ -2,9 +2,9 @@
 
 use std::ops::Range;
 
-use super::sets::Word;
-use super::ways::{Pace, Ways};
-use crate::floor::Walks;
+use super::bitset::BitSet64;
+use super::travel_times::{SpeedClass, TravelTimes};
+use crate::floor::Distances;
 use crate::random::{Distribution, Key};
 use crate::shop::{
     Choice, ChooseNext, GearId, Item, ItemId, ItemKind, OrderLine, PlaceId, ProjectId, QueueRule,
@@ -16,7 +16,7 @@ use crate::units::Span;
 #[derive(Debug)]
 pub struct Prepared<'a> {
     pub(super) shop: &'a Shop,
-    pub(super) ways: Ways,
+    pub(super) ways: TravelTimes,
     /// What one carry by hand takes besides the walk.
     pub(super) pick_up: Span,
     pub(super) put_down: Span,
@@ -126,7 +126,7 @@ pub(super) struct PreparedChoice<'a> {
 }
 
 impl<'a> Prepared<'a> {
-    pub fn new(shop: &'a Shop, walks: &Walks) -> Prepared<'a> {
+    pub fn new(shop: &'a Shop, walks: &Distances) -> Prepared<'a> {
         let mut skills = Vec::new();
         let mut class_of = Vec::new();
         for person in &shop.crew {
@@ -139,7 +139,7 @@ impl<'a> Prepared<'a> {
         }
         let mut prepared = Prepared {
             shop,
-            ways: Ways::new(shop, walks),
+            ways: TravelTimes::new(shop, walks),
             pick_up: shop.handling.pick_up,
             put_down: shop.handling.put_down,
             class_of,
@@ -300,7 +300,7 @@ impl<'a> Prepared<'a> {
             && sizes
                 .into_iter()
                 .chain(units)
-                .all(|size| size <= Word::SIZE)
+                .all(|size| size <= BitSet64::SIZE)
             && self.is_plain_queue.iter().all(|&plain| plain)
             && self.items.iter().all(|item| is_plain_part(item.item))
             && self.choices.iter().all(|choice| is_plain_work(choice.work));
@@ -349,7 +349,7 @@ impl<'a> Prepared<'a> {
             && self.put_down.is_zero()
             && self
                 .ways
-                .leg(Pace::CARRYING, self.ways.pair(from, to))
+                .leg(SpeedClass::CARRYING, self.ways.pair(from, to))
                 .takes
                 .is_zero()
             && (carries <= 1 || self.ways.distance(to, from).is_zero())

@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-use super::line::Line;
+use super::fifo::Fifo;
 
 /// Where a lot stands in a queue: by the rule's value, then by the order released first, the line of the project
 /// in the file, and the batch. No two lots have the same.
@@ -11,7 +11,7 @@ use super::line::Line;
 pub(super) struct Rank {
     pub value: i64,
     pub order: u64,
-    /// Line in the upper half, batch in the lower one.
+    /// Fifo in the upper half, batch in the lower one.
     pub line_and_batch: u64,
 }
 
@@ -30,7 +30,7 @@ struct Entry<K> {
 /// behind all that came in order is put behind them, and only the others need a heap.
 #[derive(Debug)]
 pub(super) struct Queue<K> {
-    in_order: Line<Entry<K>>,
+    in_order: Fifo<Entry<K>>,
     heap: BinaryHeap<Reverse<Entry<K>>>,
     waiting: usize,
 }
@@ -38,7 +38,7 @@ pub(super) struct Queue<K> {
 impl<K: Ord + Copy> Queue<K> {
     pub fn new() -> Queue<K> {
         Queue {
-            in_order: Line::new(),
+            in_order: Fifo::new(),
             heap: BinaryHeap::new(),
             waiting: 0,
         }
@@ -117,7 +117,7 @@ impl<K: Ord + Copy> Queue<K> {
 
     /// The first lot of such a queue was taken.
     #[inline]
-    pub fn take_first(&mut self) {
+    pub fn pop(&mut self) {
         if self.heap.is_empty() {
             self.in_order.leave();
         } else if let Some((_, of_heap)) = self.peek() {
@@ -129,7 +129,7 @@ impl<K: Ord + Copy> Queue<K> {
     /// One lot of this queue was taken: here, where it was the head, or elsewhere. Call before its stamp moves on
     /// if it is the head, and after in any case of another queue; both only ever drop what is out of date.
     #[inline]
-    pub fn taken(&mut self, lot: u32, is_current: impl Fn(u32, u32) -> bool) {
+    pub fn remove(&mut self, lot: u32, is_current: impl Fn(u32, u32) -> bool) {
         self.waiting -= 1;
         match self.peek() {
             Some((entry, of_heap)) if entry.lot == lot => self.drop_first(of_heap),

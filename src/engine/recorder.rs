@@ -68,7 +68,7 @@ pub struct OrderDone {
 
 /// The instants of a task at a station, in this order; a phase that takes no time ends where it begins.
 #[derive(Debug, Clone, Copy)]
-pub struct AtStation {
+pub struct TaskTimes {
     pub station: StationId,
     pub unit: u32,
     /// From here on the unit is reserved, with people, the lot or gear still on the way.
@@ -80,7 +80,7 @@ pub struct AtStation {
     pub ends: Time,
 }
 
-impl AtStation {
+impl TaskTimes {
     /// What the unit does, with its beginnings and ends.
     pub fn phases(&self) -> impl Iterator<Item = (StationState, Time, Time)> {
         [
@@ -111,7 +111,7 @@ pub trait Recorder {
     fn handling(&mut self, person: PersonId, what: Handling, at: PlaceId, start: Time, end: Time);
     /// The work of a lot from the choice to the tear-down, with the people who do it; none if the station works
     /// alone.
-    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone);
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone);
     /// A lot cures; the unit is the one that this ties up, if it does.
     fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time);
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time);
@@ -145,7 +145,7 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.1.handling(person, what, at, start, end);
     }
 
-    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
         self.0.work(work, workers.clone());
         self.1.work(work, workers);
     }

@@ -3,11 +3,11 @@
 use std::marker::PhantomData;
 
 use super::agenda::{Agenda, Event};
+use super::bitset::Set;
 use super::draws::Draws;
 use super::prepared::Prepared;
 use super::recorder::Recorder;
-use super::sets::Set;
-use super::shape::{Full, InTurn, Plain, Shape};
+use super::specialization::{AllFeatures, Plain, SinglePersonFifo, Specialization};
 use super::state::State;
 use super::stuck::Stuck;
 use crate::units::Time;
@@ -35,15 +35,15 @@ pub fn simulate<R: Recorder>(
     recorder: &mut R,
 ) -> Result<Time, Stuck> {
     if prepared.in_turn {
-        Simulation::<R, InTurn>::new(prepared, run, recorder).play()
+        Simulation::<R, SinglePersonFifo>::new(prepared, run, recorder).play()
     } else if prepared.is_plain {
         Simulation::<R, Plain>::new(prepared, run, recorder).play()
     } else {
-        Simulation::<R, Full>::new(prepared, run, recorder).play()
+        Simulation::<R, AllFeatures>::new(prepared, run, recorder).play()
     }
 }
 
-pub(super) struct Simulation<'s, 'a, R, S: Shape> {
+pub(super) struct Simulation<'s, 'a, R, S: Specialization> {
     pub(super) prepared: &'s Prepared<'a>,
     pub(super) draws: Draws,
     pub(super) agenda: Agenda,
@@ -53,7 +53,7 @@ pub(super) struct Simulation<'s, 'a, R, S: Shape> {
     shape: PhantomData<S>,
 }
 
-impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
+impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
     fn new(prepared: &'s Prepared<'a>, run: &Run, recorder: &'s mut R) -> Self {
         Simulation {
             prepared,
@@ -105,7 +105,7 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
     #[cold]
     fn stuck(&mut self, endless: bool) -> Stuck {
         while let Some((rank, lot)) = self.state.line.first() {
-            self.state.line.take_first();
+            self.state.line.pop();
             let queue = self.prepared.choice_at(self.state.lots[lot].at).queue;
             self.state.queues[queue].push(rank, lot, self.state.lots[lot].stamp);
         }

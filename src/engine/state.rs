@@ -1,10 +1,10 @@
 //! What changes while a run is played: orders, lots, stations, people, gear and carts.
 
+use super::bitset::{BitSet64, Set};
 use super::prepared::{Prepared, PreparedChoice};
 use super::queue::{Queue, Rank};
-use super::sets::{Set, Word};
-use super::shape::Shape;
-use super::ways::Pace;
+use super::specialization::Specialization;
+use super::travel_times::SpeedClass;
 use crate::random::Key;
 use crate::shop::{OperationId, PersonId, PlaceId, StationId};
 use crate::units::Time;
@@ -144,7 +144,7 @@ impl<T> std::ops::IndexMut<u32> for Slots<T> {
 }
 
 #[derive(Debug)]
-pub(super) struct StationNow<S: Shape> {
+pub(super) struct StationNow<S: Specialization> {
     /// Units that do nothing; not kept where that is simple.
     pub free: S::Set,
     /// What each unit last worked on: an operation on an item.
@@ -155,7 +155,7 @@ pub(super) struct StationNow<S: Shape> {
 pub(super) struct PersonNow {
     pub place: PlaceId,
     /// Empty-handed.
-    pub pace: Pace,
+    pub pace: SpeedClass,
     pub last_station: Option<StationId>,
     /// The next helper of the task that this person takes part in.
     pub next_helper: Option<PersonId>,
@@ -184,7 +184,7 @@ pub(super) struct Task<'p> {
 }
 
 #[derive(Debug)]
-pub(super) struct State<'p, S: Shape> {
+pub(super) struct State<'p, S: Specialization> {
     pub now: Time,
     pub lots: Slots<Lot>,
     pub orders: Slots<Order>,
@@ -201,7 +201,7 @@ pub(super) struct State<'p, S: Shape> {
     pub manned_waiting: S::Set,
     pub unmanned_waiting: S::Set,
     /// Of the stations of a plain shop at which lots wait for somebody: the first one, with its rank's value.
-    pub heads: [(i64, u32); Word::SIZE],
+    pub heads: [(i64, u32); BitSet64::SIZE],
     /// Lots to be delivered, by where they lie: by the people's rule, then ready longest.
     pub deliveries: Vec<Queue<(i64, Rank)>>,
     pub delivery_places: S::Set,
@@ -220,7 +220,7 @@ pub(super) struct State<'p, S: Shape> {
     pub lines_due: S::Set,
 }
 
-impl<'p, S: Shape> State<'p, S> {
+impl<'p, S: Specialization> State<'p, S> {
     pub fn new(prepared: &'p Prepared) -> State<'p, S> {
         let shop = prepared.shop;
         let stations = shop.stations.len();
@@ -257,7 +257,7 @@ impl<'p, S: Shape> State<'p, S> {
             free_stations: Set::new(stations, true),
             manned_waiting: Set::new(stations, false),
             unmanned_waiting: Set::new(stations, false),
-            heads: [(0, 0); Word::SIZE],
+            heads: [(0, 0); BitSet64::SIZE],
             deliveries: (0..shop.places()).map(|_| Queue::new()).collect(),
             delivery_places: Set::new(shop.places(), false),
             people: (shop.crew.enumerate())

@@ -1,7 +1,7 @@
 //! What a run that cannot go on has to say.
 
 use super::prepared::Prepared;
-use super::shape::Shape;
+use super::specialization::Specialization;
 use super::state::State;
 use crate::units::Time;
 
@@ -26,7 +26,7 @@ pub struct Waiting {
 
 impl Stuck {
     /// Who waits for what now.
-    pub(super) fn now<S: Shape>(
+    pub(super) fn now<S: Specialization>(
         prepared: &Prepared,
         state: &mut State<'_, S>,
         endless: bool,

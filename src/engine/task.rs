@@ -3,19 +3,19 @@
 use std::iter::successors;
 
 use super::agenda::Event;
-use super::claims::cure_ties_up;
+use super::bitset::Set;
 use super::draws::{self, Purpose};
 use super::prepared::PreparedChoice;
-use super::recorder::{AtStation, Job, Recorder};
-use super::sets::Set;
-use super::shape::Shape;
+use super::recorder::{Job, Recorder, TaskTimes};
+use super::seize::cure_ties_up;
 use super::simulation::Simulation;
+use super::specialization::Specialization;
 use super::state::{Lot, Task};
 use crate::random::Key;
 use crate::shop::{PersonId, PlaceId, StationId};
 use crate::units::Time;
 
-impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
+impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// Work that needs nobody.
     pub(super) fn start_alone(&mut self, lot: u32, station: StationId) {
         self.start_work(lot, station, None);
@@ -42,13 +42,13 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         let job = job(&lot, choice);
         self.recorder.task(&job, now);
 
-        let (unit, setup_is_due) = self.take_unit(choice);
-        self.take_gear(work);
+        let (unit, setup_is_due) = self.seize_unit(choice);
+        self.seize_gear(work);
         let mut begins = now;
         if let Some(person) = person {
             self.occupy(person);
             let helpers = match work.people {
-                2.. if !S::PLAIN => self.take_helpers(work, person),
+                2.. if !S::PLAIN => self.seize_helpers(work, person),
                 _ => None,
             };
             let mut carrier = self.carrier(person);
@@ -80,7 +80,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         if work.teardown.is_some() {
             ends += draws::once(&work.teardown, lot.key, choice.step, Purpose::Teardown);
         }
-        let at_station = AtStation {
+        let at_station = TaskTimes {
             station,
             unit,
             chosen: now,
@@ -124,13 +124,13 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         self.agenda.plan(ends, Event::TaskEnds(task));
     }
 
-    /// The cure, if there is anything `sound` to cure, and how long it ties up what the task has taken; returns its
+    /// The cure, if there is anything `sound` to cure, and how long it ties up what the task has remove; returns its
     /// end.
     fn plan_cure(
         &mut self,
         choice: &PreparedChoice,
         key: Key,
-        at: &AtStation,
+        at: &TaskTimes,
         sound: bool,
     ) -> Time {
         let work = choice.work;
@@ -179,7 +179,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         }
         let cure = choice.work.cure.as_ref().filter(|_| !S::PLAIN);
         if !cure.is_some_and(|cure| cure.ties_up_station) {
-            self.free_unit(choice, task.unit);
+            self.release_unit(choice, task.unit);
         }
         self.give_back_gear(choice.work, false);
         if cure.is_some() && task.ends > self.state.now {
@@ -205,7 +205,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         if !S::PLAIN {
             let cure = choice.work.cure.as_ref();
             if cure.is_some_and(|cure| cure.ties_up_station) {
-                self.free_unit(choice, task.unit);
+                self.release_unit(choice, task.unit);
             }
             self.give_back_gear(choice.work, true);
         }
@@ -244,7 +244,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         let lot = *lot;
         let lots = &self.state.lots;
         let waiting = &mut self.state.deliveries[lot.place.index()];
-        waiting.taken(slot, |lot, stamp| lots[lot].stamp == stamp);
+        waiting.remove(slot, |lot, stamp| lots[lot].stamp == stamp);
         if waiting.is_empty() {
             self.state.delivery_places.remove(lot.place.index());
         }
@@ -255,7 +255,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
         self.occupy(person);
         self.state.people[person.index()].next_helper = None;
         let mut carrier = self.carrier(person);
-        let mut cart = self.take_cart(slot, to, person);
+        let mut cart = self.seize_cart(slot, to, person);
         self.bring(&lot, item.carry, &mut carrier, to, &mut cart);
         self.release_cart(cart);
         self.state.people[person.index()].place = carrier.at;

@@ -1,15 +1,15 @@
 //! Lots that wait for a station or for somebody to deliver them: into their queues and out of them.
 
+use super::bitset::{BitSet64, Set};
 use super::prepared::PreparedChoice;
 use super::recorder::Recorder;
-use super::sets::{Set, Word};
-use super::shape::Shape;
 use super::simulation::Simulation;
+use super::specialization::Specialization;
 use super::state::Lot;
 use super::task::job;
 use crate::shop::{OrderLineId, PlaceId, QueueRule, StationId};
 
-impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
+impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
     /// A lot joins the queues of all stations that can do its next operation.
     #[inline(always)]
     pub(super) fn enqueue(&mut self, slot: u32, lot: Lot) {
@@ -44,7 +44,7 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
                 && !alone
                 && let Some((rank, first)) = waiting.first()
             {
-                self.state.heads[station % Word::SIZE] = (rank.value, first);
+                self.state.heads[station % BitSet64::SIZE] = (rank.value, first);
             }
             self.recorder.queued(choice.station, now);
         }
@@ -114,7 +114,7 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
         let now = self.state.now;
         for choice in choices {
             if S::IN_TURN {
-                self.state.line.take_first();
+                self.state.line.pop();
                 self.recorder.unqueued(choice.station, lot.ready, now);
                 continue;
             }
@@ -126,17 +126,17 @@ impl<'s, 'a, R: Recorder, S: Shape> Simulation<'s, 'a, R, S> {
             };
             let waiting = &mut self.state.queues[queue];
             if S::PLAIN || self.prepared.is_plain_queue[queue] {
-                waiting.take_first();
+                waiting.pop();
             } else {
                 let lots = &self.state.lots;
-                waiting.taken(slot, |lot, stamp| lots[lot].stamp == stamp);
+                waiting.remove(slot, |lot, stamp| lots[lot].stamp == stamp);
             }
             let station = choice.station.index();
             let next = if S::PLAIN { waiting.first() } else { None };
             if let Some((rank, next)) = next {
                 // People go by the heads, and take no lot that waits for nobody.
                 if !alone {
-                    self.state.heads[station % Word::SIZE] = (rank.value, next);
+                    self.state.heads[station % BitSet64::SIZE] = (rank.value, next);
                 }
             } else if S::PLAIN || !self.lots_wait_at(station, alone) {
                 match alone {

@@ -1,15 +1,15 @@
 //! From the records of a candidate's replications, in their order, to its findings.
 
+use super::bottleneck_shares::BottleneckShares;
 use super::findings::{
     ActiveShares, CandidateFindings, GearFindings, Leg, PersonFindings, ProjectFindings, Resource,
     ResourceKind, StationFindings, Walked,
 };
-use super::held::Held;
 use super::run::Played;
-use super::waited::WaitedSums;
+use super::time_breakdown::TimeBreakdown;
 use super::{Candidate, Settings};
 use crate::floor::Manner;
-use crate::metrics::OfPerson;
+use crate::metrics::PersonTotals;
 use crate::shop::{PersonId, PlaceId};
 use crate::statistics::{Estimate, Histogram, Paired, Summary};
 
@@ -34,8 +34,8 @@ pub(super) struct Aggregate {
     walking_per_order: Summary,
     projects: Vec<ProjectSums>,
     trips: Vec<u64>,
-    held: Held,
-    waited: WaitedSums,
+    held: BottleneckShares,
+    waited: TimeBreakdown,
     counts: Counts,
 }
 
@@ -104,8 +104,8 @@ impl Aggregate {
             walking_per_order: Summary::new(),
             projects: vec![ProjectSums::default(); shop.projects.len()],
             trips: vec![0; 3 * places * places],
-            held: Held::default(),
-            waited: WaitedSums::default(),
+            held: BottleneckShares::default(),
+            waited: TimeBreakdown::default(),
             counts: Counts {
                 stations: shop.stations.iter().map(|station| station.count).collect(),
                 gear: shop.gear.iter().map(|gear| gear.count).collect(),
@@ -155,7 +155,7 @@ impl Aggregate {
             sums.lots += of.lots;
         }
         for (index, (sums, of)) in self.crew.iter_mut().zip(&record.crew).enumerate() {
-            let OfPerson {
+            let PersonTotals {
                 walking,
                 handling,
                 working,

@@ -2,7 +2,7 @@
 
 use super::Candidate;
 use super::edit::{Edit, Named, half_more};
-use crate::floor::{Manner, Walks};
+use crate::floor::{Distances, Manner};
 use crate::shop::{
     CHOICES, ChooseNext, GearId, Item, OrderLine, PlaceId, ProjectId, QUEUE_RULES, Row, SWITCHES,
     Shop, StationId, Work,
@@ -157,7 +157,7 @@ fn others<R: PartialEq + Copy>(rows: &'static [Row<R>], rule: R) -> impl Iterato
         .filter(move |other| *other != rule)
 }
 
-fn stands_together(walks: &Walks) -> bool {
+fn stands_together(walks: &Distances) -> bool {
     let places = walks.places();
     let place = |index: usize| PlaceId(index as u32);
     (0..places * places).all(|pair| {

@@ -2,7 +2,7 @@
 
 use super::Candidate;
 use super::changes::items;
-use crate::floor::Walks;
+use crate::floor::Distances;
 use crate::random::Distribution;
 use crate::shop::{
     CHOICES, ChooseNext, GearId, Person, PersonId, ProjectId, QUEUE_RULES, QueueRule, Row,
@@ -144,7 +144,7 @@ impl Edit {
                     carts.count += 1;
                 }
             }
-            Edit::NoWalking => changed.walks = Walks::none(candidate.walks.places()),
+            Edit::NoWalking => changed.walks = Distances::none(candidate.walks.places()),
             Edit::Queue(queue) => shop.rules.queue = queue,
             Edit::Switch(switch) => shop.rules.switch = switch,
             Edit::Choose(choose) => shop.rules.choose = choose,

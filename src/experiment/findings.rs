@@ -1,7 +1,7 @@
 //! What was found: estimates of every candidate and the differences between them. Seconds and metres.
 
 use crate::floor::Manner;
-use crate::metrics::Split;
+use crate::metrics::LeadTimeComponents;
 use crate::shop::PlaceId;
 use crate::statistics::{Estimate, Histogram, Paired, Selection};
 
@@ -77,7 +77,7 @@ pub struct ProjectFindings {
     pub walking_per_order: Option<f64>,
     pub hands_on_per_order: Option<f64>,
     /// Seconds of the mean lead time, over the replications that were looked into; None if no order was done in them.
-    pub lead_time_split: Option<Split<f64>>,
+    pub lead_time_split: Option<LeadTimeComponents<f64>>,
 }
 
 /// What the active-period method of Roser, Nakano and Tanaka (2001, 2002) finds of one resource, as shares of the
@@ -143,7 +143,7 @@ pub struct PersonFindings {
     /// What the waiting was for, over the replications that were looked into.
     pub waiting_for: Option<WaitingFor>,
     /// Setting up and running apart, where they worked, over the replications that were looked into.
-    pub at_stations: Vec<AtStation>,
+    pub at_stations: Vec<WorkAtStation>,
 }
 
 /// Seconds in which somebody was idle, by what for.
@@ -158,7 +158,7 @@ pub struct WaitingFor {
 
 /// Seconds that somebody worked at a station.
 #[derive(Debug, Clone, PartialEq)]
-pub struct AtStation {
+pub struct WorkAtStation {
     pub name: String,
     pub setting_up: f64,
     /// With tear-down.

@@ -1,27 +1,27 @@
 //! One shop on every candidate, many times: what is asked, and what was found.
 
 mod aggregate;
+mod bottleneck_shares;
 mod changes;
-mod doubt;
 mod edit;
 mod findings;
-mod held;
 mod leg_paths;
 mod relief;
 mod run;
-mod select;
+mod selection;
+mod sensitivity;
 mod study;
-mod waited;
+mod time_breakdown;
 
 pub use changes::{Change, Changes, Untried};
-pub use doubt::{DRAWS, Doubt, REPLICATIONS, doubt, doubt_replications, doubted};
 pub use edit::{Detail, Edit, Named, ReliefKind};
 pub use findings::{
-    ActiveShares, AtStation, CandidateFindings, Comparison, Findings, GearFindings, Leg,
-    PersonFindings, ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor, Walked,
+    ActiveShares, CandidateFindings, Comparison, Findings, GearFindings, Leg, PersonFindings,
+    ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor, Walked, WorkAtStation,
 };
 pub use leg_paths::{LegPath, leg_paths, widths};
 pub use relief::{Goal, ProjectRelief, Relief, Reliefs, relieve, replications};
 pub use run::{Failure, LOOKED_INTO, run, trace};
-pub use select::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
+pub use selection::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
+pub use sensitivity::{DRAWS, Doubt, REPLICATIONS, doubt, doubt_replications, doubted};
 pub use study::{Candidate, Replications, Settings, Study, Units};

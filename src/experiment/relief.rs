@@ -10,7 +10,7 @@ use super::edit::Named;
 use super::run::{BATCH, FIRST, MOST, Played, replicate};
 use super::{Candidate, Failure, Findings, Replications, Settings, Study};
 use crate::engine::Prepared;
-use crate::metrics::{OfProject, Record};
+use crate::metrics::{ProjectTotals, Record};
 use crate::shop::Arrivals;
 use crate::statistics::{Estimate, Paired, Selection, Summary};
 
@@ -112,7 +112,7 @@ impl Figures {
     }
 }
 
-fn of_project(project: &OfProject) -> (f64, Option<f64>) {
+fn of_project(project: &ProjectTotals) -> (f64, Option<f64>) {
     let done = project.orders_done as f64;
     let mean = (done > 0.0).then(|| project.lead_time as f64 / 1e6 / done);
     (done, mean)

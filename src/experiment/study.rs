@@ -1,7 +1,7 @@
 //! What is asked: candidates and how often each is played.
 
 use crate::floor::check::Limits;
-use crate::floor::{Plan, Walks};
+use crate::floor::{Distances, Plan};
 use crate::shop::Shop;
 use crate::units::{Span, Time};
 
@@ -30,7 +30,7 @@ pub struct Candidate {
     pub name: String,
     pub layout: String,
     pub shop: Shop,
-    pub walks: Walks,
+    pub walks: Distances,
     /// Where things stand, unless the layout only says how far it is.
     pub plan: Option<Plan>,
     /// By which the layout is checked.

@@ -1,9 +1,9 @@
 //! A layout on the floor: the room, and where everything stands in it.
 
-use super::pockets::with_pockets;
+use super::door_recess::with_pockets;
 use super::polygon::place_on_edge;
-use super::{Ground, Passages, Path};
-use super::{Placement, Point, Polygon, Room, Walks};
+use super::{Distances, Placement, Point, Polygon, Room};
+use super::{FreeSpace, Passages, Path};
 use crate::shop::{PlaceId, StationId, Table};
 
 /// How people get from one standing place to another.
@@ -139,16 +139,16 @@ impl Plan {
     }
 
     /// What is in the way of somebody of this radius in metres.
-    pub fn ground(&self, radius: f64) -> Ground {
+    pub fn ground(&self, radius: f64) -> FreeSpace {
         let obstacles: Vec<Polygon> = self.obstacles().map(|(_, outline)| outline).collect();
-        Ground::new(self.walls(radius).as_ref(), &obstacles, radius)
+        FreeSpace::new(self.walls(radius).as_ref(), &obstacles, radius)
     }
 
     /// The walking table between these places; all other pairs are 0, for nobody walks there.
     ///
     /// # Errors
     /// For walking around: places where nobody can stand, and pairs that nothing connects.
-    pub fn walks(&self, used: &[PlaceId], pushes: bool) -> Result<Walks, Vec<NoWay>> {
+    pub fn walks(&self, used: &[PlaceId], pushes: bool) -> Result<Distances, Vec<NoWay>> {
         let places = self.places();
         let standing = |place: &PlaceId| self.standing(*place).unwrap_or(Point::ORIGIN);
         let points: Vec<Point> = used.iter().map(standing).collect();
@@ -164,15 +164,16 @@ impl Plan {
         match self.going {
             Going::Straight => {
                 let table = spread(&|a, b| points[a].distance(points[b]));
-                Ok(Walks::from_metres(places, &table))
+                Ok(Distances::from_metres(places, &table))
             }
             Going::Rectilinear => {
                 let table = spread(&|a, b| points[a].rectilinear_distance(points[b]));
-                Ok(Walks::from_metres(places, &table))
+                Ok(Distances::from_metres(places, &table))
             }
             Going::Around => {
                 let body = self.table(used, &points, self.body_width / 2.0)?;
-                let walks = Walks::from_metres(places, &spread(&|a, b| body[a * used.len() + b]));
+                let walks =
+                    Distances::from_metres(places, &spread(&|a, b| body[a * used.len() + b]));
                 if !pushes || self.cart_width <= self.body_width {
                     return Ok(walks);
                 }
@@ -287,7 +288,7 @@ impl Plan {
     }
 
     /// The way that somebody walks from one place to another, as [`Plan::walks`] measures it: nothing if there is none.
-    pub fn path(&self, ground: &Ground, from: PlaceId, to: PlaceId) -> Option<Path> {
+    pub fn path(&self, ground: &FreeSpace, from: PlaceId, to: PlaceId) -> Option<Path> {
         let (a, b) = (self.standing(from)?, self.standing(to)?);
         match self.going {
             Going::Around => ground.path(a, b),

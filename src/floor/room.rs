@@ -12,7 +12,7 @@ pub struct Room {
     pub blocked: Vec<Thing>,
     pub panels: Vec<Panel>,
     /// Ways by which things come in and go out; without any, each door is one.
-    pub ways: Vec<Way>,
+    pub ways: Vec<AccessRoute>,
     /// What is brought in besides the parts: boards and sheets as they are bought.
     pub stock: Vec<Stock>,
 }
@@ -64,7 +64,7 @@ pub struct Panel {
 
 /// How things come from outside into the room, through one door of the room and what lies before it.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Way {
+pub struct AccessRoute {
     pub name: String,
     /// Index of the room's door.
     pub door: usize,

@@ -2,7 +2,7 @@
 
 use super::active::{Active, ActivePeriods, Momentary};
 use super::pool::Pool;
-use crate::engine::{AtStation, Handling, Job, OrderDone, Recorder, Walk};
+use crate::engine::{Handling, Job, OrderDone, Recorder, TaskTimes, Walk};
 use crate::shop::{GearId, PersonId, PlaceId, ProjectId, Shop, StationId};
 use crate::units::{Span, Time};
 
@@ -176,7 +176,7 @@ impl Recorder for Bottlenecks {
         self.person(person, start, end);
     }
 
-    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
         let station = work.station.index();
         self.unit(station, work.unit as usize, work.begins, work.ends);
         for person in workers {

@@ -10,7 +10,7 @@ mod waits;
 
 pub use active::{Active, ActivePeriods, Momentary};
 pub use bottleneck::{Bottlenecks, Counted};
-pub use record::{OfGear, OfPerson, OfProject, OfStation, Record};
+pub use record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals};
 pub use totals::{Cut, Measured, Totals, Whole};
 pub use trace::{Trace, TraceLine, What};
-pub use waits::{OfLine, OfWaiting, Split, Waited, Waits};
+pub use waits::{IdleTime, LeadTimeComponents, LineLeadTime, Waited, Waits};

@@ -10,12 +10,12 @@ use crate::units::{Length, Span, Time};
 pub struct Record {
     pub from: Time,
     pub end: Time,
-    pub stations: Vec<OfStation>,
-    pub crew: Vec<OfPerson>,
-    pub gear: Vec<OfGear>,
-    pub projects: Vec<OfProject>,
+    pub stations: Vec<StationTotals>,
+    pub crew: Vec<PersonTotals>,
+    pub gear: Vec<GearTotals>,
+    pub projects: Vec<ProjectTotals>,
     pub places: usize,
-    /// Walks that ended, by manner and pair of places: `trips[(manner * places + from) * places + to]`.
+    /// Distances that ended, by manner and pair of places: `trips[(manner * places + from) * places + to]`.
     pub trips: Vec<u64>,
     /// Metres of the same walks.
     pub walked: [Length; 3],
@@ -26,7 +26,7 @@ pub struct Record {
 
 /// Of all units of a station together.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct OfStation {
+pub struct StationTotals {
     pub reserved: Span,
     pub setup: Span,
     /// With tear-down.
@@ -44,7 +44,7 @@ pub struct OfStation {
 }
 
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct OfPerson {
+pub struct PersonTotals {
     pub walking: Span,
     pub handling: Span,
     pub working: Span,
@@ -54,13 +54,13 @@ pub struct OfPerson {
 }
 
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct OfGear {
+pub struct GearTotals {
     /// Pieces taken times microseconds.
     pub taken: i128,
 }
 
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct OfProject {
+pub struct ProjectTotals {
     pub orders_done: u64,
     /// Summed over the orders done.
     pub lead_time: i128,
@@ -98,7 +98,7 @@ impl Record {
 
     /// Working, handling and walking of all people.
     pub fn hands_on(&self) -> Span {
-        self.crew.iter().map(OfPerson::hands_on).sum()
+        self.crew.iter().map(PersonTotals::hands_on).sum()
     }
 
     pub fn trips(&self, manner: Manner, from: PlaceId, to: PlaceId) -> u64 {
@@ -111,13 +111,13 @@ impl Record {
     }
 }
 
-impl OfPerson {
+impl PersonTotals {
     pub fn hands_on(&self) -> Span {
         self.walking + self.handling + self.working
     }
 }
 
-impl OfStation {
+impl StationTotals {
     /// Running, setting up and curing.
     pub fn busy(&self) -> Span {
         self.running + self.setup + self.curing

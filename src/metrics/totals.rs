@@ -2,8 +2,8 @@
 
 use std::marker::PhantomData;
 
-use super::record::{OfGear, OfPerson, OfProject, OfStation, Record};
-use crate::engine::{AtStation, Handling, Job, OrderDone, Recorder, Walk};
+use super::record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals};
+use crate::engine::{Handling, Job, OrderDone, Recorder, TaskTimes, Walk};
 use crate::shop::{GearId, PersonId, PlaceId, ProjectId, Shop, StationId};
 use crate::statistics::Histogram;
 use crate::units::{Length, Span, Time};
@@ -146,10 +146,10 @@ impl<M: Measured> Totals<M> {
             record: Record {
                 from,
                 end: Time::START,
-                stations: vec![OfStation::default(); stations],
-                crew: vec![OfPerson::default(); shop.crew.len()],
-                gear: vec![OfGear::default(); shop.gear.len()],
-                projects: vec![OfProject::default(); shop.projects.len()],
+                stations: vec![StationTotals::default(); stations],
+                crew: vec![PersonTotals::default(); shop.crew.len()],
+                gear: vec![GearTotals::default(); shop.gear.len()],
+                projects: vec![ProjectTotals::default(); shop.projects.len()],
                 places,
                 trips: vec![0; 3 * places * places],
                 walked: [Length::ZERO; 3],
@@ -248,7 +248,7 @@ impl<M: Measured> Recorder for Totals<M> {
     }
 
     #[inline(always)]
-    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
         let (mut now, mut runs) = (*work, 1);
         if !self.is_measured(work.chosen, work.ends) {
             for at in [

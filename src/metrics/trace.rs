@@ -1,6 +1,6 @@
 //! Every phase of one replication, for those who check a run by hand.
 
-use crate::engine::{AtStation, Handling, Job, OrderDone, Recorder, StationState, Walk, WorkPhase};
+use crate::engine::{Handling, Job, OrderDone, Recorder, StationState, TaskTimes, Walk, WorkPhase};
 use crate::floor::Manner;
 use crate::shop::{GearId, OrderLineId, PersonId, PlaceId, ProjectId, StationId};
 use crate::units::{Length, Span, Time};
@@ -156,8 +156,8 @@ impl Recorder for Trace {
         self.phase(What::Handling { person, what, at }, start, end);
     }
 
-    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone) {
-        let AtStation { station, unit, .. } = *work;
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
+        let TaskTimes { station, unit, .. } = *work;
         for (state, start, end) in work.phases() {
             let what = What::Station {
                 station,

@@ -3,9 +3,9 @@
 //! The file is read into a tree in which every node knows where it stands; changes of candidates are
 //! applied to the tree; each candidate is built from its own.
 
-mod belongs;
 mod duration;
 mod keys;
+mod misplaced_key;
 mod patch;
 mod problem;
 mod quantity;

@@ -1,7 +1,7 @@
 //! Reads single values and mappings of the tree; what is wrong goes to the sink, and the reading goes on.
 
-use super::belongs;
 use super::keys::Keys;
+use super::misplaced_key;
 use super::problem::{Bytes, Problem, Sink, hint_at, meant, nearest};
 use super::quantity::Dimension;
 use super::tree::{Entry, Key, Node, Value};
@@ -345,7 +345,7 @@ impl<'a> Fields<'a> {
                         comma
                             .or_else(|| swallowed(&key.text, keys))
                             .or_else(|| nearest(&key.text, names.clone()).map(meant))
-                            .or_else(|| belongs::hint(&key.text, keys))
+                            .or_else(|| misplaced_key::hint(&key.text, keys))
                             .or_else(|| hint_at(&key.text, names))
                             .unwrap_or_else(|| format!("it may have the keys {}", known(keys))),
                     ),

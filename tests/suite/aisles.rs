@@ -1,7 +1,7 @@
 //! How wide the ways are: gaps between corners at their exact widths, and none where a walk just ends.
 
 use shopstride::floor::{
-    Door, Going, Ground, Narrowest, Passages, Placement, Plan, Point, Polygon, Room,
+    Door, FreeSpace, Going, Narrowest, Passages, Placement, Plan, Point, Polygon, Room,
 };
 use shopstride::shop::{PlaceId, Table};
 
@@ -23,7 +23,7 @@ fn narrowest(
 ) -> Option<Narrowest> {
     let room = rectangle((0.0, 0.0), (10.0, 6.0));
     let (from, to) = (Point::new(from.0, from.1), Point::new(to.0, to.1));
-    let ground = Ground::new(Some(&room), things, radius);
+    let ground = FreeSpace::new(Some(&room), things, radius);
     let path = ground.path(from, to).expect("a way");
     Passages::new(Some(&room), &[], things).narrowest(&path, [radius; 2])
 }

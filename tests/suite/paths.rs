@@ -9,7 +9,7 @@ use std::f64::consts::{FRAC_PI_4, PI, SQRT_2, TAU};
 use proptest::prelude::*;
 use scenes::{RADII, Scene, polygon, scene};
 use serde_json::Value;
-use shopstride::floor::{Ground, Obstruction, Passages, Path, Piece, Point, Polygon};
+use shopstride::floor::{FreeSpace, Obstruction, Passages, Path, Piece, Point, Polygon};
 
 const DATA: [&str; 3] = [
     include_str!("../data/paths/one-bench.json"),
@@ -40,7 +40,7 @@ fn lengths_agree_with_an_independent_program() {
             .collect();
         let radius = data["body_radius"].as_f64().unwrap();
         for (key, radius) in [("round", radius), ("point", 0.0)] {
-            let ground = Ground::new(Some(&room), &obstacles, radius);
+            let ground = FreeSpace::new(Some(&room), &obstacles, radius);
             for pair in data["pairs"].as_array().unwrap() {
                 let (from, to) = (place(&pair["start"]), place(&pair["goal"]));
                 let found = ground.path(from, to).map(|path| path.length);
@@ -77,7 +77,7 @@ fn past_one_bench_the_length_has_a_closed_form() {
     let room = polygon(&[(0.0, 0.0), (10.0, 0.0), (10.0, 6.0), (0.0, 6.0)]);
     let bench = polygon(&[(4.0, 2.0), (6.0, 2.0), (6.0, 5.0), (4.0, 5.0)]);
     for radius in [0.0, 0.1, 0.3, 0.499] {
-        let ground = Ground::new(Some(&room), std::slice::from_ref(&bench), radius);
+        let ground = FreeSpace::new(Some(&room), std::slice::from_ref(&bench), radius);
         let length = ground.path(Point::new(3.0, 3.0), Point::new(7.0, 3.0));
         let arc = 3.0 * FRAC_PI_4 - (radius / SQRT_2).acos();
         let expected = 2.0 * ((2.0 - radius * radius).sqrt() + radius * arc) + 2.0;
@@ -94,7 +94,7 @@ fn past_one_bench_the_length_has_a_closed_form() {
 fn a_walk_around_three_corners_is_a_tight_string() {
     let table = polygon(&[(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)]);
     let fence = polygon(&[(0.0, -9.0), (0.1, -9.0), (0.1, 0.0), (0.0, 0.0)]);
-    let ground = Ground::new(None, &[table, fence], 0.5);
+    let ground = FreeSpace::new(None, &[table, fence], 0.5);
     let path = ground
         .path(Point::new(1.0, -0.5), Point::new(-0.5, 1.0))
         .expect("there is a way");
@@ -124,7 +124,7 @@ fn a_body_that_fits_a_gap_exactly_passes_and_one_that_is_a_hair_wider_does_not()
             Point::new(4.0 * -sin, 4.0 * cos),
         );
         let length = |radius: f64| {
-            Ground::new(None, &benches, radius)
+            FreeSpace::new(None, &benches, radius)
                 .path(from, to)
                 .unwrap()
                 .length
@@ -143,7 +143,7 @@ fn what_is_in_the_way_is_named_and_the_nearest_place_found() {
     let room = polygon(&[(0.0, 0.0), (10.0, 0.0), (10.0, 6.0), (0.0, 6.0)]);
     let bench = polygon(&[(4.0, 2.0), (6.0, 2.0), (6.0, 5.0), (4.0, 5.0)]);
     let rack = polygon(&[(6.5, 5.5), (9.0, 5.5), (9.0, 6.0), (6.5, 6.0)]);
-    let ground = Ground::new(Some(&room), &[bench, rack], 0.3);
+    let ground = FreeSpace::new(Some(&room), &[bench, rack], 0.3);
     let blocked = |x, y| ground.is_free(Point::new(x, y)).expect_err("blocked");
     let nearest = |x, y| ground.nearest_free(Point::new(x, y)).expect("somewhere");
     let close = |found: Point, x: f64, y: f64| {
@@ -173,7 +173,7 @@ fn what_is_in_the_way_is_named_and_the_nearest_place_found() {
     let corner = nearest(6.5, 5.75);
     close(corner, 6.2, 5.7);
 
-    let tiny = Ground::new(Some(&room), &[], 4.0);
+    let tiny = FreeSpace::new(Some(&room), &[], 4.0);
     assert_eq!(
         tiny.nearest_free(Point::new(5.0, 3.0)),
         None,
@@ -187,7 +187,7 @@ fn a_body_without_width_may_touch_but_does_not_pass_where_things_touch() {
     // A wall of two cabinets across the room, touching each other and both walls.
     let lower = polygon(&[(3.0, 0.0), (3.5, 0.0), (3.5, 2.0), (3.0, 2.0)]);
     let upper = polygon(&[(3.0, 2.0), (3.5, 2.0), (3.5, 4.0), (3.0, 4.0)]);
-    let shut = Ground::new(Some(&room), &[lower.clone(), upper], 0.0);
+    let shut = FreeSpace::new(Some(&room), &[lower.clone(), upper], 0.0);
     let (left, right) = (Point::new(3.0, 1.0), Point::new(3.5, 1.0));
     assert_eq!(shut.is_free(left), Ok(()), "it touches the cabinet");
     assert_eq!(
@@ -200,7 +200,7 @@ fn a_body_without_width_may_touch_but_does_not_pass_where_things_touch() {
         shut.is_free(Point::new(3.25, 2.0)).is_err(),
         "between the two"
     );
-    let open = Ground::new(Some(&room), &[lower], 0.0);
+    let open = FreeSpace::new(Some(&room), &[lower], 0.0);
     assert_eq!(open.path(left, right).map(|path| path.length), Some(2.5));
 }
 
@@ -210,7 +210,7 @@ fn the_narrowest_passage_is_the_gap_that_is_walked_through() {
     let lower = polygon(&[(3.0, 0.0), (4.0, 0.0), (4.0, 2.5), (3.0, 2.5)]);
     let upper = polygon(&[(3.0, 3.3), (4.0, 3.3), (4.0, 6.0), (3.0, 6.0)]);
     for radius in [0.0, 0.25] {
-        let ground = Ground::new(Some(&room), &[lower.clone(), upper.clone()], radius);
+        let ground = FreeSpace::new(Some(&room), &[lower.clone(), upper.clone()], radius);
         let path = ground
             .path(Point::new(1.0, 1.0), Point::new(7.0, 2.8))
             .unwrap();
@@ -227,7 +227,7 @@ fn the_narrowest_passage_is_the_gap_that_is_walked_through() {
             "{radius}: {narrowest:?}"
         );
     }
-    let outside = Ground::new(None, std::slice::from_ref(&lower), 0.25);
+    let outside = FreeSpace::new(None, std::slice::from_ref(&lower), 0.25);
     let path = outside
         .path(Point::new(1.0, 1.0), Point::new(7.0, 1.0))
         .unwrap();
@@ -272,7 +272,7 @@ fn no_plan_is_too_odd() {
         );
         for room in [None, room.as_ref()] {
             for radius in [0.0, 1e-12, 1e-9, 1e-4, 0.25, 3.0, 100.0, far, 1e9] {
-                let ground = Ground::new(room, &obstacles, radius);
+                let ground = FreeSpace::new(room, &obstacles, radius);
                 let corners = obstacles.iter().flat_map(|obstacle| obstacle.corners());
                 let mut places: Vec<Point> = corners.copied().collect();
                 places.push(Point::new(offset, offset));
@@ -294,7 +294,7 @@ fn no_plan_is_too_odd() {
         }
     }
     for distance in [1e150, 1e300] {
-        let ground = Ground::new(None, &shapes(1.0, 0.0), 0.25);
+        let ground = FreeSpace::new(None, &shapes(1.0, 0.0), 0.25);
         let places = [
             Point::new(distance, 0.0),
             Point::new(0.0, -distance),
@@ -309,7 +309,7 @@ fn no_plan_is_too_odd() {
         );
     }
     let not_a_place = Point::new(f64::NAN, 0.0);
-    let ground = Ground::new(None, &[], 0.25);
+    let ground = FreeSpace::new(None, &[], 0.25);
     assert_eq!(ground.path(not_a_place, Point::ORIGIN), None);
     assert_eq!(
         ground.table(&[Point::ORIGIN, not_a_place]),
@@ -332,7 +332,7 @@ fn a_hall_full_of_posts_takes_no_long_time() {
         .collect();
     let (from, to) = (Point::new(-0.5, 0.5), Point::new(14.5, 0.5));
     let length = |radius| {
-        Ground::new(None, &posts, radius)
+        FreeSpace::new(None, &posts, radius)
             .path(from, to)
             .map(|path| path.length)
     };
@@ -355,7 +355,7 @@ fn around_a_post_with_many_corners_a_walk_is_nearly_as_long_as_around_a_round_on
             .map(|n| (angle(n).cos(), angle(n).sin()))
             .collect();
         for radius in [0.0, 0.25] {
-            let ground = Ground::new(None, &[polygon(&post)], radius);
+            let ground = FreeSpace::new(None, &[polygon(&post)], radius);
             for turn in [0.0, 1.0, 2.5] {
                 let (sin, cos) = f64::sin_cos(turn);
                 let (from, to) = (
@@ -522,7 +522,7 @@ proptest! {
         let corners = [at(0.0, 0.0), at(8.0, 0.0), at(8.0, 6.0), at(0.0, 6.0)];
         let room = Polygon::new(&corners).expect("a room");
         let blocks = [block(0.0, height), block(height + gap, 6.0)];
-        let ground = Ground::new(Some(&room), &blocks, 0.25);
+        let ground = FreeSpace::new(Some(&room), &blocks, 0.25);
         let path = ground.path(at(1.0, 3.0), at(7.0, 3.2)).expect("through the gap");
         let passages = Passages::new(Some(&room), &[], &blocks);
         let found = passages.narrowest(&path, [0.25; 2]).expect("two sides");

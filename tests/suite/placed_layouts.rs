@@ -127,7 +127,7 @@ fn walks_lead_around_what_stands_there_and_never_are_shorter_than_straight_ones(
     for (a, s) in around.candidates.iter().zip(&straight.candidates) {
         for from in 0..a.shop.places() as u32 {
             for to in 0..a.shop.places() as u32 {
-                let walk = |walks: &shopstride::floor::Walks| {
+                let walk = |walks: &shopstride::floor::Distances| {
                     walks.distance(Manner::Empty, PlaceId(from), PlaceId(to))
                 };
                 assert!(walk(&a.walks) >= walk(&s.walks), "{from} to {to}");

@@ -6,8 +6,8 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use shopstride::engine::{StationState, WorkPhase};
 use shopstride::experiment::Study;
-use shopstride::floor::{Manner, Walks};
-use shopstride::metrics::{OfStation, Record, TraceLine, What};
+use shopstride::floor::{Distances, Manner};
+use shopstride::metrics::{Record, StationTotals, TraceLine, What};
 use shopstride::shop::{Carts, PersonId, PlaceId};
 use shopstride::units::{Length, Span, Speed, Time};
 use std::collections::BTreeMap;
@@ -221,7 +221,7 @@ fn assert_trace_gives_record(study: &Study, lines: &[TraceLine], record: &Record
 }
 
 /// Microseconds that a station was reserved, set up, running and curing.
-fn states(station: &OfStation) -> [i64; 4] {
+fn states(station: &StationTotals) -> [i64; 4] {
     let spans = [
         station.reserved,
         station.setup,
@@ -307,7 +307,7 @@ fn scaled(study: &Study, factor: f64) -> Study {
     other
 }
 
-fn scaled_walks(walks: &Walks, factor: f64) -> Walks {
+fn scaled_walks(walks: &Distances, factor: f64) -> Distances {
     let places = walks.places();
     let ids = || (0..places).map(|i| PlaceId(i as u32));
     let distances = ids().flat_map(|from| {
@@ -317,7 +317,7 @@ fn scaled_walks(walks: &Walks, factor: f64) -> Walks {
             Length::from_nanometres(nm as i64)
         })
     });
-    Walks::from_matrix(places, distances.collect())
+    Distances::from_matrix(places, distances.collect())
 }
 
 /// An instant of the run at which nothing of it begins or ends: some share of its length, and an odd microsecond.

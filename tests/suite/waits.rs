@@ -4,10 +4,10 @@ use crate::second_reading::generate;
 use crate::support::study;
 use crate::waits_plainly::Heard;
 use shopstride::engine::{
-    AtStation, Handling, Job, OrderDone, Prepared, Recorder, Run, Walk, simulate,
+    Handling, Job, OrderDone, Prepared, Recorder, Run, TaskTimes, Walk, simulate,
 };
 use shopstride::experiment::Study;
-use shopstride::metrics::{OfLine, OfWaiting, Record, Split, Waited, Waits};
+use shopstride::metrics::{IdleTime, LeadTimeComponents, LineLeadTime, Record, Waited, Waits};
 use shopstride::shop::{GearId, PersonId, PlaceId, ProjectId, StationId};
 use shopstride::units::{Span, Time};
 
@@ -56,7 +56,7 @@ fn found(yaml: &str) -> (Vec<[f64; 7]>, Vec<[f64; 4]>) {
 /// Splits add up to lead times, and people's waiting and work to what the totals say.
 fn assert_adds_up(waits: &Waited, record: &Record) {
     let mut lead_times = vec![(0, 0); record.projects.len()];
-    for OfLine {
+    for LineLeadTime {
         project,
         orders,
         leaves,
@@ -297,10 +297,10 @@ run: {{replications: 1}}
         line.lead_time > i128::from(40 * S),
         "some of 40 are spoiled"
     );
-    let expected = Split {
+    let expected = LeadTimeComponents {
         worked: i128::from(40 * S),
         waiting_parts: line.lead_time - i128::from(40 * S),
-        ..Split::default()
+        ..LeadTimeComponents::default()
     };
     assert_eq!(line.split, expected);
 }
@@ -338,10 +338,10 @@ projects: {{box: {{pieces: 1, route: [cut]}}}}
 orders: [{{project: box, count: 3}}]
 {SPOT}"
     ));
-    let expected = OfWaiting {
+    let expected = IdleTime {
         setting_up: vec![Span::from_micros(7 * S)],
         running: vec![Span::from_micros(3 * 7 * S)],
-        ..OfWaiting::default()
+        ..IdleTime::default()
     };
     assert_eq!(waits(&study).crew, [expected]);
 }
@@ -527,7 +527,7 @@ impl Recorder for Most {
         self.waits.handling(person, what, at, start, end);
     }
 
-    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
         self.waits.work(work, workers);
     }
 

@@ -2,8 +2,8 @@
 
 use super::finding::{at_least, metres, wording};
 use super::{Finding, Level, Scene};
-use crate::floor::halving::largest;
-use crate::floor::{Door, Going, Ground, Path, Plan, Point, SAME_POINT_M, nearest_on_segment};
+use crate::floor::bisection::largest;
+use crate::floor::{Door, FreeSpace, Going, Path, Plan, Point, SAME_POINT_M, nearest_on_segment};
 use crate::shop::PlaceId;
 
 /// From every place that somebody works at, a way as wide as the limit leads to some door.
@@ -58,7 +58,7 @@ pub fn way_out(scene: &Scene<'_>) -> Vec<Finding> {
 
 fn finding(
     scene: &Scene<'_>,
-    person: &Ground,
+    person: &FreeSpace,
     wanted: f64,
     (place, others): (PlaceId, usize),
 ) -> Option<Finding> {
@@ -119,7 +119,7 @@ fn door_of(scene: &Scene<'_>, path: &Path) -> Option<PlaceId> {
 }
 
 /// The widest way out that a person can go, and its width in metres; nothing if there is none.
-fn widest(plan: &Plan, person: &Ground, standing: Point, wanted: f64) -> Option<(f64, Path)> {
+fn widest(plan: &Plan, person: &FreeSpace, standing: Point, wanted: f64) -> Option<(f64, Path)> {
     /// Halvings of the difference between a person and what is wanted: to a thousandth of a millimetre.
     const HALVINGS: u32 = 18;
     let way = |width: f64| Exit::new(plan, width).way(person, standing);
@@ -130,7 +130,7 @@ fn widest(plan: &Plan, person: &Ground, standing: Point, wanted: f64) -> Option<
 /// The floor for a body of some width, and where it can stand in the doors.
 struct Exit {
     width: f64,
-    ground: Ground,
+    ground: FreeSpace,
     doors: Vec<Point>,
 }
 
@@ -161,7 +161,7 @@ impl Exit {
     }
 
     /// Where the body fits a short step from where a person stands, which the person can go.
-    fn steps(&self, person: &Ground, standing: Point) -> Vec<Point> {
+    fn steps(&self, person: &FreeSpace, standing: Point) -> Vec<Point> {
         /// Ways in which to step aside.
         const AROUND: u32 = 8;
         if self.ground.is_free(standing).is_ok() {
@@ -190,7 +190,7 @@ impl Exit {
     }
 
     /// The shortest way to a door, from the step on.
-    fn way(&self, person: &Ground, standing: Point) -> Option<Path> {
+    fn way(&self, person: &FreeSpace, standing: Point) -> Option<Path> {
         let steps = self.steps(person, standing).into_iter();
         let ways = steps.flat_map(|step| {
             let ways = self.doors.iter();

@@ -4,7 +4,7 @@ use super::finding::{at_least, at_most, metres, wording};
 use super::shapes::distance;
 use super::{Finding, Level, Scene, Wording};
 use crate::floor::strips::{Body, Strip};
-use crate::floor::{FITS_M, Going, Ground, Placement, Point, SAME_POINT_M, Side};
+use crate::floor::{FITS_M, FreeSpace, Going, Placement, Point, SAME_POINT_M, Side};
 use crate::shop::PlaceId;
 
 /// Where one stands at a station there is room for a person, and in a door where somebody has to stand in it.
@@ -103,7 +103,7 @@ pub fn room_to_stand(scene: &Scene<'_>) -> Vec<Finding> {
 }
 
 /// The nearest place where a person fits, if there is one.
-fn instead(ground: &Ground, place: Point) -> Wording {
+fn instead(ground: &FreeSpace, place: Point) -> Wording {
     match ground.nearest_free(place) {
         Some(free) => wording![
             "; a person fits at [",

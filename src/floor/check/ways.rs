@@ -2,7 +2,7 @@
 
 use super::finding::{metres, wording};
 use super::{Finding, Level, Scene};
-use crate::floor::{Going, NoWay, Squeeze};
+use crate::floor::{ChokePoint, Going, NoWay};
 use crate::shop::{Item, ItemKind, PlaceId, ProjectId};
 
 /// Where people walk around things, a way leads to every place that the work needs. That there is room to stand is
@@ -34,7 +34,7 @@ pub fn reachable(scene: &Scene<'_>) -> Vec<Finding> {
         match squeeze {
             None => cut_off(says.and(wording!["there is no way at all"]))
                 .help(wording!["move what closes the way"]),
-            Some(Squeeze { width, at, between }) => cut_off(says.and(wording![
+            Some(ChokePoint { width, at, between }) => cut_off(says.and(wording![
                 "the widest way is ",
                 metres(width),
                 format!(" wide {}, and a person takes ", scene.between(between, at)),

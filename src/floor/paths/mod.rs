@@ -4,10 +4,10 @@
 //! lines and of arcs of that radius around corners, and each line touches the arcs at its ends. So the walk is the
 //! shortest way through a finite graph of touching places, without a grid and without rounding corners off.
 
+mod clearance;
 mod corner;
 mod graph;
 mod grid;
-mod narrow;
 mod nearest;
 mod path;
 mod solids;
@@ -15,7 +15,7 @@ mod tangent;
 
 use std::sync::OnceLock;
 
-pub use narrow::{Narrowest, Passages};
+pub use clearance::{Narrowest, Passages};
 pub use path::{Path, Piece};
 pub use solids::Obstruction;
 
@@ -70,7 +70,7 @@ pub struct Blocked {
 
 /// The ground on which a body of one size walks. All coordinates must be finite.
 #[derive(Debug)]
-pub struct Ground {
+pub struct FreeSpace {
     measure: Measure,
     solids: Solids,
     arcs: Vec<Arc>,
@@ -81,10 +81,10 @@ pub struct Ground {
     strict: OnceLock<Vec<Arc>>,
 }
 
-impl Ground {
+impl FreeSpace {
     /// A room, if there is one, obstacles in it, which may touch, overlap and stick out, and the radius of the body in
     /// metres. A body of radius 0 may touch everything, but it does not pass between things that touch each other.
-    pub fn new(room: Option<&Polygon>, obstacles: &[Polygon], radius: f64) -> Ground {
+    pub fn new(room: Option<&Polygon>, obstacles: &[Polygon], radius: f64) -> FreeSpace {
         let outlines = room.into_iter().chain(obstacles);
         let largest = outlines
             .flat_map(|outline| outline.corners())
@@ -100,7 +100,7 @@ impl Ground {
         };
         let solids = Solids::new(room, obstacles, measure.reach - tolerance);
         let arcs = corner::arcs(&solids, measure.reach, tolerance / 2.0);
-        Ground {
+        FreeSpace {
             measure,
             solids,
             arcs,

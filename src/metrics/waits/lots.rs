@@ -8,7 +8,7 @@ use crate::units::{Span, Time};
 
 /// What a lead time goes into.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Split<T> {
+pub struct LeadTimeComponents<T> {
     /// Setup, run and tear-down.
     pub worked: T,
     /// Chosen, with people, the lot or gear on the way; a delivery wholly.
@@ -21,7 +21,7 @@ pub struct Split<T> {
     pub waiting_parts: T,
 }
 
-impl<T: Copy> Split<T> {
+impl<T: Copy> LeadTimeComponents<T> {
     /// In the order of the fields.
     pub fn parts(&self) -> [T; 7] {
         [
@@ -35,7 +35,7 @@ impl<T: Copy> Split<T> {
         ]
     }
 
-    pub fn of_parts(parts: [T; 7]) -> Split<T> {
+    pub fn of_parts(parts: [T; 7]) -> LeadTimeComponents<T> {
         let [
             worked,
             carried,
@@ -45,7 +45,7 @@ impl<T: Copy> Split<T> {
             waiting_person,
             waiting_parts,
         ] = parts;
-        Split {
+        LeadTimeComponents {
             worked,
             carried,
             curing,
@@ -59,20 +59,20 @@ impl<T: Copy> Split<T> {
 
 /// The orders of one line that were done in the measured time.
 #[derive(Debug, Clone, PartialEq)]
-pub struct OfLine {
+pub struct LineLeadTime {
     pub project: ProjectId,
     pub orders: u64,
-    /// Part lots of each order as it is released.
+    /// Component lots of each order as it is released.
     pub leaves: u32,
     /// Microseconds, summed over the orders.
     pub lead_time: i128,
     /// Microseconds, summed over the orders and their leaves: in all, `lead_time` times `leaves`.
-    pub split: Split<i128>,
+    pub split: LeadTimeComponents<i128>,
 }
 
 /// What part of a split a lot's time goes into.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Part {
+pub(super) enum Component {
     Worked,
     Carried,
     Curing,
@@ -101,7 +101,7 @@ pub(super) struct Lot {
 }
 
 impl Lot {
-    pub fn spend(&mut self, part: Part, span: Span) {
+    pub fn spend(&mut self, part: Component, span: Span) {
         self.spent[part as usize] += span;
     }
 
@@ -140,7 +140,7 @@ pub(super) struct Lots {
     /// The lots of each open order, by item and batch.
     orders: BTreeMap<u64, Vec<Lot>>,
     lines: Vec<Line>,
-    found: Vec<OfLine>,
+    found: Vec<LineLeadTime>,
 }
 
 impl Lots {
@@ -161,12 +161,12 @@ impl Lots {
                 .collect();
             let parts = (items.iter().zip(&line.lots))
                 .filter(|(item, _)| matches!(item.kind, ItemKind::Part { .. }));
-            found.push(OfLine {
+            found.push(LineLeadTime {
                 project: order.project,
                 orders: 0,
                 leaves: parts.map(|(_, lots)| lots).sum(),
                 lead_time: 0,
-                split: Split::default(),
+                split: LeadTimeComponents::default(),
             });
             lines.push(line);
         }
@@ -224,12 +224,12 @@ impl Lots {
         for (sum, part) in parts.iter_mut().zip(found.split.parts()) {
             *sum += part;
         }
-        found.split = Split::of_parts(parts);
+        found.split = LeadTimeComponents::of_parts(parts);
         found.orders += 1;
         found.lead_time += lead_time;
     }
 
-    pub fn into_found(self) -> Vec<OfLine> {
+    pub fn into_found(self) -> Vec<LineLeadTime> {
         self.found
     }
 }

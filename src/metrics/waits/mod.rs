@@ -21,13 +21,13 @@ mod people;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-pub use lots::{OfLine, Split};
-pub use people::OfWaiting;
+pub use lots::{LeadTimeComponents, LineLeadTime};
+pub use people::IdleTime;
 
-use crate::engine::{AtStation, Handling, Job, OrderDone, Recorder, Walk};
+use crate::engine::{Handling, Job, OrderDone, Recorder, TaskTimes, Walk};
 use crate::shop::{GearId, PersonId, PlaceId, ProjectId, Shop, StationId};
 use crate::units::{Span, Time};
-use lots::{Lots, Part, Ready};
+use lots::{Component, Lots, Ready};
 use needs::Needs;
 use people::People;
 
@@ -45,15 +45,15 @@ pub struct Waits {
     gear: Vec<(GearId, u32, Time)>,
     /// What happens later, the earliest first.
     changes: BinaryHeap<Reverse<(Time, Change)>>,
-    crew: Vec<OfWaiting>,
+    crew: Vec<IdleTime>,
 }
 
 /// What was found of a run.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Waited {
     /// By order line.
-    pub lead_times: Vec<OfLine>,
-    pub crew: Vec<OfWaiting>,
+    pub lead_times: Vec<LineLeadTime>,
+    pub crew: Vec<IdleTime>,
 }
 
 /// A task whose phases are being told.
@@ -63,7 +63,7 @@ struct Task {
     chosen: Time,
     /// The end of the last walk or handling.
     brought: Time,
-    work: Option<AtStation>,
+    work: Option<TaskTimes>,
     /// The end of a cure that ties up the unit.
     unit_until: Option<Time>,
     /// When the lot's cure ends, if it has one.
@@ -148,18 +148,18 @@ impl Waits {
             Some(work) => self.settle_work(&task, &work),
             None => {
                 let lot = self.lots.lot(&task.job, task.chosen);
-                lot.spend(Part::Carried, task.brought - task.chosen);
+                lot.spend(Component::Carried, task.brought - task.chosen);
                 lot.ends(task.brought);
             }
         }
     }
 
-    fn settle_work(&mut self, task: &Task, at: &AtStation) {
+    fn settle_work(&mut self, task: &Task, at: &TaskTimes) {
         let lot = self.lots.lot(&task.job, task.chosen);
-        lot.spend(Part::Carried, at.begins - at.chosen);
-        lot.spend(Part::Worked, at.ends - at.begins);
+        lot.spend(Component::Carried, at.begins - at.chosen);
+        lot.spend(Component::Worked, at.ends - at.begins);
         let cured = task.cured.unwrap_or(at.ends);
-        lot.spend(Part::Curing, cured - at.ends);
+        lot.spend(Component::Curing, cured - at.ends);
         lot.ends(cured);
         if cured > at.ends {
             self.change(at.ends, Change::CureBegins);
@@ -212,9 +212,9 @@ impl Recorder for Waits {
                 self.needs.waits_no_more(need, now, &mut self.people);
             }
             let [station, gear] = [station, gear].map(Span::from_micros);
-            lot.spend(Part::Station, station);
-            lot.spend(Part::Gear, gear);
-            lot.spend(Part::Person, now - at - station - gear);
+            lot.spend(Component::Station, station);
+            lot.spend(Component::Gear, gear);
+            lot.spend(Component::Person, now - at - station - gear);
         }
         self.task = Some(Task {
             job: *job,
@@ -234,7 +234,7 @@ impl Recorder for Waits {
         self.brings(person, start, end);
     }
 
-    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
         for person in workers {
             self.occupy(person, work.ends);
             let instants = [work.begins, work.set_up, work.ends];

@@ -6,7 +6,7 @@ use crate::units::{Span, Time};
 
 /// Where the time of a person goes besides walking and handling; within the measured time.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct OfWaiting {
+pub struct IdleTime {
     /// For something to cure.
     pub cure: Span,
     /// A lot that they could work on waits for a station.
@@ -21,7 +21,7 @@ pub struct OfWaiting {
     pub running: Vec<Span>,
 }
 
-impl OfWaiting {
+impl IdleTime {
     pub fn waiting(&self) -> Span {
         self.cure + self.station + self.gear + self.nothing
     }
@@ -223,14 +223,14 @@ impl People {
     }
 
     /// What came of it in a run that ends now.
-    pub fn found(&mut self, end: Time) -> Vec<OfWaiting> {
+    pub fn found(&mut self, end: Time) -> Vec<IdleTime> {
         for person in (0..self.crew.len()).map(|index| PersonId(index as u32)) {
             self.occupy(person, end, end);
         }
         let measured = end.max(self.from) - self.from;
         let people = self.crew.iter().map(|person| {
             let [cure, station, gear] = person.waited.map(Span::from_micros);
-            OfWaiting {
+            IdleTime {
                 cure,
                 station,
                 gear,

@@ -8,6 +8,7 @@ pub mod bottlenecks;
 mod canvas;
 mod files;
 mod floor;
+mod font_advances;
 mod frame;
 mod from_to;
 mod labels;
@@ -32,7 +33,6 @@ pub mod text;
 pub mod timeline;
 mod waits;
 mod walking;
-mod widths;
 
 pub use files::{SCALES, write, write_relief};
 pub use layout::Layout;

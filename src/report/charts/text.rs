@@ -1,6 +1,6 @@
 //! How wide a text is, and how it is cut to the room there is.
 
-use super::widths::{BOLD, REGULAR, Run};
+use super::font_advances::{BOLD, REGULAR, Run};
 
 /// Units of the font in one font size.
 const EM: f64 = 2048.0;

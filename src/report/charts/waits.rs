@@ -5,7 +5,7 @@ use super::shares::Shares;
 use super::style::{CARRYING, CURING, FOR_GEAR, FOR_PARTS, FOR_PERSON, FOR_STATION, RUNNING};
 use super::{Chart, Picture};
 use crate::experiment::{Findings, ProjectFindings};
-use crate::metrics::Split;
+use crate::metrics::LeadTimeComponents;
 
 const LEAD_TIMES: Shares<ProjectFindings> = Shares {
     of: |candidate| &candidate.projects,
@@ -40,7 +40,7 @@ const LEAD_TIMES: Shares<ProjectFindings> = Shares {
 };
 
 /// Nothing where no order was done.
-fn split(project: &ProjectFindings) -> Split<f64> {
+fn split(project: &ProjectFindings) -> LeadTimeComponents<f64> {
     project.lead_time_split.unwrap_or_default()
 }
 

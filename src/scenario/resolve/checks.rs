@@ -4,7 +4,7 @@ use super::MOST_LOTS;
 use super::orders::expected_orders;
 use super::shop::Built;
 use crate::experiment::Settings;
-use crate::floor::{Manner, Walks};
+use crate::floor::{Distances, Manner};
 use crate::scenario::problem::{Problem, Sink};
 use crate::shop::{Arrivals, Item, ItemKind, PlaceId, Project, Shop, Work};
 
@@ -18,7 +18,7 @@ const MOST_METRES: f64 = 1e9;
 const NOTICEABLE_SECONDS: f64 = 1e-5;
 
 /// Reports why this shop cannot be played on these walks, if it cannot.
-pub fn candidate(built: &Built, walks: &Walks, settings: &Settings, sink: &Sink) {
+pub fn candidate(built: &Built, walks: &Distances, settings: &Settings, sink: &Sink) {
     let shop = &built.shop;
     let places = used_places(built);
     let longest = longest(walks, &places);
@@ -127,7 +127,7 @@ fn speeds(shop: &Shop) -> impl Iterator<Item = f64> + '_ {
 }
 
 /// The longest walk in metres.
-fn longest(walks: &Walks, places: &[PlaceId]) -> f64 {
+fn longest(walks: &Distances, places: &[PlaceId]) -> f64 {
     let mut longest = 0.0;
     for &from in places {
         for &to in places {
@@ -225,7 +225,7 @@ fn least_steps(project: &Project) -> impl Iterator<Item = f64> + '_ {
 }
 
 /// Whether every order of the project takes some time, wherever its work is done.
-fn takes_time(shop: &Shop, project: &Project, walks: &Walks, free: bool) -> bool {
+fn takes_time(shop: &Shop, project: &Project, walks: &Distances, free: bool) -> bool {
     if least_steps(project).any(|seconds| seconds >= NOTICEABLE_SECONDS) {
         return true;
     }

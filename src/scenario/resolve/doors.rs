@@ -1,7 +1,7 @@
 //! Doors, electrical panels, and how things come in and go out.
 
 use super::room::{each, name, point, positive};
-use crate::floor::{Door, Panel, Point, Polygon, Stair, Way, nearest_on_segment};
+use crate::floor::{AccessRoute, Door, Panel, Point, Polygon, Stair, nearest_on_segment};
 use crate::scenario::keys;
 use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::quantity::Dimension;
@@ -210,7 +210,7 @@ pub fn panels(given: &Fields, outline: &Polygon) -> Vec<Panel> {
         .collect()
 }
 
-pub fn ways(given: &Fields, doors: &Names) -> Vec<Way> {
+pub fn ways(given: &Fields, doors: &Names) -> Vec<AccessRoute> {
     let sink = given.sink;
     let read = |way: Fields| {
         let name = name(&way, "the way")?;
@@ -229,7 +229,7 @@ pub fn ways(given: &Fields, doors: &Names) -> Vec<Way> {
                 nodes.iter().map(|node| widths(node, sink)).collect();
             pairs.into_iter().collect()
         });
-        Some(Way {
+        Some(AccessRoute {
             name: name.text.to_owned(),
             door: door?,
             corners: corners?,

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::no_way::{FreeFloor, no_way};
 use super::room;
 use super::shop::{Built, StationPlan};
-use crate::floor::{Going, Placement, Plan, Point, Walks, chains};
+use super::unreachable::{FreeFloor, no_way};
+use crate::floor::{Distances, Going, Placement, Plan, Point, chains};
 use crate::scenario::keys::{self, WALKS};
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::quantity::Dimension;
@@ -16,7 +16,7 @@ use crate::units::Length;
 
 /// A layout of this shop: how far it is, and where things stand if the file says so.
 pub struct Laid {
-    pub walks: Walks,
+    pub walks: Distances,
     pub plan: Option<Plan>,
 }
 
@@ -67,12 +67,12 @@ pub fn lay(name: &Key, fields: &Fields, built: &Built) -> Option<Laid> {
     }
 }
 
-fn measured(name: &Key, distances: &Entry, fields: &Fields, built: &Built) -> Option<Walks> {
+fn measured(name: &Key, distances: &Entry, fields: &Fields, built: &Built) -> Option<Distances> {
     let sink = fields.sink;
     let stations = &built.ground.places;
     let places = stations.len();
     match &distances.node.value {
-        Value::Scalar(text) if text == "0" => return Some(Walks::none(places)),
+        Value::Scalar(text) if text == "0" => return Some(Distances::none(places)),
         Value::Map(_) => {}
         Value::Scalar(text) => {
             sink.report(

@@ -4,7 +4,6 @@ mod checks;
 mod crew;
 mod doors;
 mod layouts;
-mod no_way;
 mod orders;
 mod pieces;
 mod projects;
@@ -12,6 +11,7 @@ mod room;
 mod routes;
 mod run;
 mod shop;
+mod unreachable;
 mod work;
 
 use super::keys;

@@ -4,7 +4,7 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use shopstride::floor::{Ground, Passages};
+use shopstride::floor::{FreeSpace, Passages};
 use shopstride::floor::{Point, Polygon};
 
 /// Numbers out of bytes; a few special ones come up often.
@@ -69,7 +69,7 @@ fuzz_target!(|bytes: &[u8]| {
     let Some((radius, room, obstacles, points)) = read() else {
         return;
     };
-    let ground = Ground::new(room.as_ref(), &obstacles, radius);
+    let ground = FreeSpace::new(room.as_ref(), &obstacles, radius);
     let passages = Passages::new(room.as_ref(), &[], &obstacles);
     let table = ground.table(&points);
     for (a, &from) in points.iter().enumerate() {

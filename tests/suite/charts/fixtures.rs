@@ -5,7 +5,7 @@ use shopstride::experiment::{
     Resource, ResourceKind, StationFindings, Units, Walked,
 };
 use shopstride::floor::Manner;
-use shopstride::metrics::Split;
+use shopstride::metrics::LeadTimeComponents;
 use shopstride::report::charts::timeline::{Activity, Bar, Kind, Row, Timeline};
 use shopstride::shop::PlaceId;
 use shopstride::statistics::{Estimate, Histogram, Paired};
@@ -149,7 +149,7 @@ fn projects(size: &Size, candidate: usize) -> Vec<ProjectFindings> {
         let part = |nth: usize| spread(index * 5 + candidate * 3 + nth, 1_500) as f64;
         let parts = [0, 1, 2, 3, 4, 5, 6].map(part);
         // The last one was never done.
-        let split = (index < 2).then(|| Split::of_parts(parts));
+        let split = (index < 2).then(|| LeadTimeComponents::of_parts(parts));
         ProjectFindings {
             name: (*name).to_string(),
             orders_done: 2.0,

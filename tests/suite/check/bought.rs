@@ -2,7 +2,7 @@
 
 use shopstride::floor::access::{corner_longest, corner_spare, leaned};
 use shopstride::floor::check::Level;
-use shopstride::floor::{Side, Way};
+use shopstride::floor::{AccessRoute, Side};
 use shopstride::shop::{ItemId, ItemKind, OrderLine, ProjectId, Size, Table};
 use shopstride::units::Mass;
 
@@ -13,7 +13,7 @@ fn cellar() -> Scene {
     let mut scene = Scene::room(20.0, 12.0);
     scene.station("bench", (10.0, 6.0), (4.0, 2.0));
     scene.door("door", (0.0, 3.0), (0.0, 9.0));
-    scene.the_room().ways.push(Way {
+    scene.the_room().ways.push(AccessRoute {
         name: String::from("cellar"),
         door: 0,
         corners: vec![(36.0 * IN, 36.0 * IN)],

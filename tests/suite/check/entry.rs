@@ -1,7 +1,7 @@
 //! Rules about what comes in, what leaves, what is lifted and what is stood on end.
 
 use shopstride::floor::check::{Finding, Level};
-use shopstride::floor::{Stair, Way};
+use shopstride::floor::{AccessRoute, Stair};
 use shopstride::shop::{Item, ItemId, ItemKind, ProjectId, Size};
 use shopstride::units::Mass;
 
@@ -12,7 +12,7 @@ fn basement() -> Scene {
     let mut scene = Scene::room(20.0, 12.0);
     let door = scene.door("door", (0.0, 4.0), (0.0, 4.0 + 32.0 / 12.0));
     door.height = Some(80.0 * IN);
-    scene.the_room().ways.push(Way {
+    scene.the_room().ways.push(AccessRoute {
         name: String::from("hall"),
         door: 0,
         corners: vec![(36.0 * IN, 36.0 * IN)],

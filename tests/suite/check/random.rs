@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use shopstride::floor::check::{CAUTION, Finding, Level, NO_FAULT, WalkedLeg};
 use shopstride::floor::strips::{Strip, solid_walls};
-use shopstride::floor::{Obstacle, Point, Polygon, SAME_POINT_M, Side, Stair, Way};
+use shopstride::floor::{AccessRoute, Obstacle, Point, Polygon, SAME_POINT_M, Side, Stair};
 use shopstride::shop::PlaceId;
 
 use super::scenes::{FT, Scene, ft, helped, inches, person, said};
@@ -49,7 +49,7 @@ fn build(stations: &[Drawn], door: (f64, f64), crew: usize) -> Scene {
         between: [Obstacle::Wall, Obstacle::Thing(0)],
     });
     scene.the_room().ceiling = Some(8.0 * FT);
-    scene.the_room().ways.push(Way {
+    scene.the_room().ways.push(AccessRoute {
         name: String::from("hall"),
         door: 0,
         corners: vec![(3.0 * FT, door.0 * FT)],

@@ -2,7 +2,7 @@
 //! exactly, and some as they come.
 
 use proptest::prelude::*;
-use shopstride::floor::{Ground, Point, Polygon};
+use shopstride::floor::{FreeSpace, Point, Polygon};
 
 #[derive(Debug, Clone)]
 pub struct Scene {
@@ -14,12 +14,12 @@ pub struct Scene {
 }
 
 impl Scene {
-    pub fn ground(&self) -> Ground {
+    pub fn ground(&self) -> FreeSpace {
         self.ground_for(self.radius)
     }
 
-    pub fn ground_for(&self, radius: f64) -> Ground {
-        Ground::new(self.room.as_ref(), &self.obstacles, radius)
+    pub fn ground_for(&self, radius: f64) -> FreeSpace {
+        FreeSpace::new(self.room.as_ref(), &self.obstacles, radius)
     }
 
     /// The places nearest to those wished for at which a body fits.

@@ -1,7 +1,7 @@
 //! The definitions of what is waited for, read plainly: everything that happened is kept, and every stretch of time
 //! between two events is looked at by itself, leaf by leaf and person by person. Fixed times only.
 
-use shopstride::engine::{AtStation, Handling, Job, OrderDone, Recorder, Walk};
+use shopstride::engine::{Handling, Job, OrderDone, Recorder, TaskTimes, Walk};
 use shopstride::shop::{
     Choice, GearId, Item, ItemId, ItemKind, PersonId, PlaceId, ProjectId, Shop, StationId,
 };
@@ -11,9 +11,9 @@ use shopstride::units::{Span, Time};
 struct Told {
     job: Job,
     chosen: Time,
-    /// Walks and handlings.
+    /// Distances and handlings.
     brings: Vec<(PersonId, Time, Time)>,
-    work: Option<AtStation>,
+    work: Option<TaskTimes>,
     workers: Vec<PersonId>,
     unit_cures_until: Option<Time>,
     /// A lot without a sound piece does not.
@@ -332,7 +332,7 @@ impl Recorder for Heard {
         self.last().brings.push((person, start, end));
     }
 
-    fn work(&mut self, work: &AtStation, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
         self.last().work = Some(*work);
         self.last().workers = workers.collect();
     }

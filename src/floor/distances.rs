@@ -29,7 +29,7 @@ impl Manner {
 ///
 /// Whoever carries takes the way of somebody who walks empty-handed; a cart may need a wider one.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Walks {
+pub struct Distances {
     places: usize,
     distances: Vec<Length>,
     /// Where it differs.
@@ -43,18 +43,18 @@ pub struct Disconnected {
     pub to: PlaceId,
 }
 
-impl Walks {
+impl Distances {
     /// From a complete matrix, row by row: `distances[from * places + to]`.
     ///
     /// # Panics
     /// If the matrix is not `places` by `places`.
-    pub fn from_matrix(places: usize, distances: Vec<Length>) -> Walks {
+    pub fn from_matrix(places: usize, distances: Vec<Length>) -> Distances {
         assert_eq!(
             distances.len(),
             places * places,
             "a walking table is square"
         );
-        Walks {
+        Distances {
             places,
             distances,
             pushing: None,
@@ -62,23 +62,23 @@ impl Walks {
     }
 
     /// Everything stands together.
-    pub fn none(places: usize) -> Walks {
-        Walks::from_matrix(places, vec![Length::ZERO; places * places])
+    pub fn none(places: usize) -> Distances {
+        Distances::from_matrix(places, vec![Length::ZERO; places * places])
     }
 
     /// From a complete matrix in metres, row by row.
     ///
     /// # Panics
     /// If the matrix is not `places` by `places`.
-    pub fn from_metres(places: usize, distances: &[f64]) -> Walks {
-        Walks::from_matrix(places, lengths(distances))
+    pub fn from_metres(places: usize, distances: &[f64]) -> Distances {
+        Distances::from_matrix(places, lengths(distances))
     }
 
     /// The same walks with another matrix for pushing a cart, in metres.
     ///
     /// # Panics
     /// If the matrix has another size.
-    pub fn with_pushing(mut self, distances: &[f64]) -> Walks {
+    pub fn with_pushing(mut self, distances: &[f64]) -> Distances {
         assert_eq!(
             distances.len(),
             self.distances.len(),
@@ -115,7 +115,7 @@ pub fn chains(
     places: usize,
     given: &BTreeMap<(PlaceId, PlaceId), Length>,
     used: &[PlaceId],
-) -> Result<Walks, Vec<Disconnected>> {
+) -> Result<Distances, Vec<Disconnected>> {
     let mut shortest: Vec<Option<Length>> = vec![None; places * places];
     for place in 0..places {
         shortest[place * places + place] = Some(Length::ZERO);
@@ -161,7 +161,7 @@ pub fn chains(
         .into_iter()
         .map(|length| length.unwrap_or(Length::ZERO))
         .collect();
-    Ok(Walks::from_matrix(places, distances))
+    Ok(Distances::from_matrix(places, distances))
 }
 
 #[cfg(test)]

@@ -5,15 +5,15 @@
 /// Those that have left keep their place in the list until all have, or until the list is full: so joining and leaving
 /// cost a step each, without going round in a ring.
 #[derive(Debug)]
-pub(super) struct Line<T> {
+pub(super) struct Fifo<T> {
     entries: Vec<T>,
     /// So many have left.
     left: usize,
 }
 
-impl<T> Line<T> {
-    pub fn new() -> Line<T> {
-        Line {
+impl<T> Fifo<T> {
+    pub fn new() -> Fifo<T> {
+        Fifo {
             entries: Vec::new(),
             left: 0,
         }
@@ -80,7 +80,7 @@ mod tests {
     /// Against the standard library's queue, through times of growing and of shrinking.
     #[test]
     fn entries_leave_in_the_order_in_which_they_joined() {
-        let (mut line, mut expected) = (Line::new(), VecDeque::new());
+        let (mut line, mut expected) = (Fifo::new(), VecDeque::new());
         let mut next = 0;
         for turn in 0..5000_usize {
             for _ in 0..(turn / 100 % 3) * (turn % 5) {
@@ -104,7 +104,7 @@ mod tests {
 
     #[test]
     fn memory_does_not_grow_with_those_that_have_left() {
-        let mut line = Line::new();
+        let mut line = Fifo::new();
         (0..10).for_each(|entry| line.join(entry));
         for entry in 10..100_000 {
             line.join(entry);

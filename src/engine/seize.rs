@@ -1,15 +1,15 @@
 //! What a task takes and gives back: people, a unit, gear.
 
+use super::bitset::Set;
 use super::prepared::PreparedChoice;
 use super::recorder::Recorder;
-use super::sets::Set;
-use super::shape::Shape;
 use super::simulation::Simulation;
+use super::specialization::Specialization;
 use crate::floor::Manner;
 use crate::shop::{GearId, PersonId, PlaceId, StationId, Work};
 use crate::units::Time;
 
-impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
+impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     #[inline]
     pub(super) fn person_is_free(&mut self, person: PersonId) {
         self.state.idle.insert(person.index());
@@ -27,7 +27,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     }
 
     /// Idle skilled people in the file's order, linked; the first of them.
-    pub(super) fn take_helpers(&mut self, work: &Work, person: PersonId) -> Option<PersonId> {
+    pub(super) fn seize_helpers(&mut self, work: &Work, person: PersonId) -> Option<PersonId> {
         let mut wanted = work.people.saturating_sub(1);
         let mut first = None;
         let mut last: Option<PersonId> = None;
@@ -71,7 +71,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
 
     /// Of the free units the first that needs no setup, else the first. Says whether setup is due.
     #[inline(always)]
-    pub(super) fn take_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
+    pub(super) fn seize_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
         if choice.is_simple {
             // Where one person does everything in turn, nobody asks which stations are free.
             if !S::IN_TURN {
@@ -79,11 +79,11 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
             }
             return (0, false);
         }
-        self.take_one_unit(choice)
+        self.seize_one_unit(choice)
     }
 
     #[inline(never)]
-    fn take_one_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
+    fn seize_one_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
         let this = Some((choice.work.operation, choice.item));
         let now = &mut self.state.stations[choice.station.index()];
         let first = now.free.next(0).unwrap_or(0);
@@ -106,7 +106,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     }
 
     #[inline(always)]
-    pub(super) fn free_unit(&mut self, choice: &PreparedChoice, unit: u32) {
+    pub(super) fn release_unit(&mut self, choice: &PreparedChoice, unit: u32) {
         let station = choice.station.index();
         if !choice.is_simple {
             self.state.stations[station].free.insert(unit as usize);
@@ -117,7 +117,7 @@ impl<R: Recorder, S: Shape> Simulation<'_, '_, R, S> {
     }
 
     #[inline]
-    pub(super) fn take_gear(&mut self, work: &Work) {
+    pub(super) fn seize_gear(&mut self, work: &Work) {
         if !S::PLAIN {
             for &(gear, count) in &work.gear {
                 self.state.gear_free[gear.index()] -= count;

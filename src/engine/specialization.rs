@@ -4,9 +4,9 @@
 //! anything cure?) has the same answer all through a run, so it is compiled once for any shop, and again for
 //! plain ones with those questions answered beforehand.
 
-use super::sets::{Set, Word, Words};
+use super::bitset::{BitSet, BitSet64, Set};
 
-pub(super) trait Shape {
+pub(super) trait Specialization {
     /// Whether the shop is plain, see [`Prepared::is_plain`](super::prepared::Prepared::is_plain).
     const PLAIN: bool;
     /// Whether all lots wait in one line, see [`Prepared::in_turn`](super::prepared::Prepared::in_turn).
@@ -19,25 +19,25 @@ pub(super) trait Shape {
 pub(super) struct Plain;
 
 /// A plain shop in which one person does everything in the order in which it became ready.
-pub(super) struct InTurn;
+pub(super) struct SinglePersonFifo;
 
 /// Any shop.
-pub(super) struct Full;
+pub(super) struct AllFeatures;
 
-impl Shape for Plain {
+impl Specialization for Plain {
     const PLAIN: bool = true;
     const IN_TURN: bool = false;
-    type Set = Word;
+    type Set = BitSet64;
 }
 
-impl Shape for InTurn {
+impl Specialization for SinglePersonFifo {
     const PLAIN: bool = true;
     const IN_TURN: bool = true;
-    type Set = Word;
+    type Set = BitSet64;
 }
 
-impl Shape for Full {
+impl Specialization for AllFeatures {
     const PLAIN: bool = false;
     const IN_TURN: bool = false;
-    type Set = Words;
+    type Set = BitSet;
 }

@@ -1,7 +1,7 @@
 //! Layouts in which nobody can stand at a station, or get from one to another: what is in the way, and what would help.
 
 use super::shop::Built;
-use crate::floor::{Ground, NoWay, Obstacle, Placement, Plan, Point};
+use crate::floor::{FreeSpace, NoWay, Obstacle, Placement, Plan, Point};
 use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::tree::{Entry, Key};
 use crate::shop::{PlaceId, StationId};
@@ -39,9 +39,9 @@ fn widest_way(from: PlaceId, to: PlaceId, plan: &Plan, built: &Built, sink: &Sin
 
 /// Where a body may be in a layout.
 pub struct FreeFloor {
-    body: Ground,
+    body: FreeSpace,
     /// With a finger's breadth around the body: a place that is told rounded is free even so.
-    roomy: Ground,
+    roomy: FreeSpace,
 }
 
 /// In metres; half of the last digit that is told of a length is less.

@@ -6,13 +6,13 @@ use crate::units::Span;
 
 /// Sums over the replications that were looked into: of all times, and of the shares of each.
 #[derive(Debug, Default)]
-pub(super) struct Held {
+pub(super) struct BottleneckShares {
     replications: u32,
     found: Counted<Active>,
     shares: Counted<ActiveShares>,
 }
 
-impl Held {
+impl BottleneckShares {
     pub fn add(&mut self, found: Counted<Active>, measured: Span) {
         self.replications += 1;
         let shares = shares_of(&found, measured);

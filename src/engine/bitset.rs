@@ -49,17 +49,17 @@ fn next(words: usize, from: usize, word: impl Fn(usize) -> u64) -> Option<usize>
 
 /// A set of numbers below 64.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Word(u64);
+pub(super) struct BitSet64(u64);
 
-impl Word {
+impl BitSet64 {
     /// So many numbers it can hold.
     pub const SIZE: usize = 64;
 }
 
-impl Set for Word {
-    fn new(size: usize, full: bool) -> Word {
-        debug_assert!(size <= Word::SIZE);
-        let mut set = Word(0);
+impl Set for BitSet64 {
+    fn new(size: usize, full: bool) -> BitSet64 {
+        debug_assert!(size <= BitSet64::SIZE);
+        let mut set = BitSet64(0);
         (0..size).filter(|_| full).for_each(|one| set.insert(one));
         set
     }
@@ -97,14 +97,14 @@ impl Set for Word {
 
 /// A set of any size.
 #[derive(Debug, Clone)]
-pub(super) struct Words {
+pub(super) struct BitSet {
     words: Vec<u64>,
     members: usize,
 }
 
-impl Set for Words {
-    fn new(size: usize, full: bool) -> Words {
-        let mut set = Words {
+impl Set for BitSet {
+    fn new(size: usize, full: bool) -> BitSet {
+        let mut set = BitSet {
             words: vec![0; size.div_ceil(64)],
             members: 0,
         };

@@ -1,12 +1,12 @@
 //! Where the widest way between two places is too narrow for a person.
 
-use super::halving::largest;
+use super::bisection::largest;
 use super::{Going, Obstacle, Obstruction, Plan, Point};
 use crate::shop::PlaceId;
 
 /// The tightest place of the widest way.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Squeeze {
+pub struct ChokePoint {
     /// In metres: of the widest body that gets through.
     pub width: f64,
     pub at: Point,
@@ -23,7 +23,7 @@ const CLOSED: f64 = 1e-3;
 impl Plan {
     /// The gap that keeps a person from getting from one place to another where people walk around things: of all
     /// ways the one is looked for that the widest body can take. Nothing if a person gets there, or if all is closed.
-    pub fn squeeze(&self, from: PlaceId, to: PlaceId) -> Option<Squeeze> {
+    pub fn squeeze(&self, from: PlaceId, to: PlaceId) -> Option<ChokePoint> {
         if self.going != Going::Around {
             return None;
         }
@@ -41,7 +41,7 @@ impl Plan {
         let (led, beyond) = self.through_doors(&widest, [from, to], 0.0);
         let narrowest = self.passages().narrowest(&led, beyond)?;
         let of = self.obstacles_by_index();
-        Some(Squeeze {
+        Some(ChokePoint {
             width: 2.0 * fits,
             at: narrowest.at,
             between: narrowest.between.map(of),

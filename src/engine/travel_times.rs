@@ -1,6 +1,6 @@
 //! How far it is from place to place and how long somebody takes for it.
 
-use crate::floor::{Manner, Walks};
+use crate::floor::{Distances, Manner};
 use crate::shop::{PersonId, PlaceId, Shop};
 use crate::units::{Length, Span};
 
@@ -9,21 +9,21 @@ const TABLES_FOR_ALL: usize = 2;
 
 /// All pairs of places, once for each speed.
 #[derive(Debug)]
-pub(super) struct Ways {
+pub(super) struct TravelTimes {
     places: usize,
     /// Tables of all pairs, one after the other: carrying, pushing, then one for each speed at which somebody walks.
     legs: Vec<Leg>,
     /// By person.
-    pace: Vec<Pace>,
+    pace: Vec<SpeedClass>,
 }
 
 /// How fast somebody walks: where the table of that speed begins.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Pace(usize);
+pub(super) struct SpeedClass(usize);
 
-impl Pace {
+impl SpeedClass {
     /// With something in the hands; everybody is as fast.
-    pub const CARRYING: Pace = Pace(0);
+    pub const CARRYING: SpeedClass = SpeedClass(0);
 }
 
 /// The way from one place to another, in one manner at one speed.
@@ -33,8 +33,8 @@ pub(super) struct Leg {
     pub takes: Span,
 }
 
-impl Ways {
-    pub fn new(shop: &Shop, walks: &Walks) -> Ways {
+impl TravelTimes {
+    pub fn new(shop: &Shop, walks: &Distances) -> TravelTimes {
         let places = walks.places();
         let loaded = shop.handling.loaded_speed;
         // Nobody pushes where there are no carts; the table is there so that the others keep their place.
@@ -44,7 +44,7 @@ impl Ways {
         let mut pace = Vec::new();
         for person in &shop.crew {
             let own = super::prepared::index_or_push(&mut speeds, person.walking_speed);
-            pace.push(Pace((TABLES_FOR_ALL + own) * places * places));
+            pace.push(SpeedClass((TABLES_FOR_ALL + own) * places * places));
         }
         let mut legs = Vec::new();
         let for_all = [(Manner::Carrying, loaded), (Manner::Pushing, pushing)];
@@ -59,7 +59,7 @@ impl Ways {
                 }));
             }
         }
-        Ways { places, legs, pace }
+        TravelTimes { places, legs, pace }
     }
 
     #[inline(always)]
@@ -73,17 +73,17 @@ impl Ways {
     }
 
     /// The pace of somebody who walks empty-handed.
-    pub fn pace_of(&self, person: PersonId) -> Pace {
+    pub fn pace_of(&self, person: PersonId) -> SpeedClass {
         self.pace[person.index()]
     }
 
     /// The pace of somebody who pushes a cart.
-    pub fn pushing(&self) -> Pace {
-        Pace(self.places * self.places)
+    pub fn pushing(&self) -> SpeedClass {
+        SpeedClass(self.places * self.places)
     }
 
     #[inline(always)]
-    pub fn leg(&self, pace: Pace, pair: usize) -> &Leg {
+    pub fn leg(&self, pace: SpeedClass, pair: usize) -> &Leg {
         &self.legs[pace.0 + pair]
     }
 }

@@ -1,27 +1,27 @@
 //! What was waited for in a candidate's replications.
 
-use super::findings::{AtStation, WaitingFor};
-use crate::metrics::{OfLine, OfWaiting, Split, Waited};
+use super::findings::{WaitingFor, WorkAtStation};
+use crate::metrics::{IdleTime, LeadTimeComponents, LineLeadTime, Waited};
 use crate::shop::{ProjectId, Shop};
 use crate::units::Span;
 
 /// Sums over the replications that were looked into.
 #[derive(Debug, Default)]
-pub(super) struct WaitedSums {
+pub(super) struct TimeBreakdown {
     replications: u32,
     /// By project: of the replications in which orders of it were done, how many they are and their mean lead times
     /// split up, in seconds.
     splits: Vec<(u32, [f64; 7])>,
-    crew: Vec<OfWaiting>,
+    crew: Vec<IdleTime>,
 }
 
-impl WaitedSums {
+impl TimeBreakdown {
     pub fn add(&mut self, waited: Waited, projects: usize) {
         self.replications += 1;
         self.splits.resize(projects, (0, [0.0; 7]));
         for (project, (replications, sums)) in self.splits.iter_mut().enumerate() {
             let lines = || {
-                let of_project = |line: &&OfLine| line.project.index() == project;
+                let of_project = |line: &&LineLeadTime| line.project.index() == project;
                 waited.lead_times.iter().filter(of_project)
             };
             let orders: u64 = lines().map(|line| line.orders).sum();
@@ -45,12 +45,16 @@ impl WaitedSums {
 
     /// How a project's mean lead time in seconds splits up: as in the replications that were looked into, so that the
     /// parts add up to it. None if no order was done in any of those.
-    pub fn split(&self, project: ProjectId, lead_time: Option<f64>) -> Option<Split<f64>> {
+    pub fn split(
+        &self,
+        project: ProjectId,
+        lead_time: Option<f64>,
+    ) -> Option<LeadTimeComponents<f64>> {
         let &(replications, sums) = self.splits.get(project.index())?;
         if replications == 0 {
             return None;
         }
-        Some(Split::of_parts(scaled(sums, lead_time?)?))
+        Some(LeadTimeComponents::of_parts(scaled(sums, lead_time?)?))
     }
 
     /// Seconds that each person waited, by what for: as in the replications that were looked into, so that they add
@@ -71,7 +75,12 @@ impl WaitedSums {
 
     /// Seconds that a person worked at each station, where they did: in all the seconds given for each, setting up and
     /// running as in the replications that were looked into.
-    pub fn at_stations(&self, shop: &Shop, person: usize, working_at: &[f64]) -> Vec<AtStation> {
+    pub fn at_stations(
+        &self,
+        shop: &Shop,
+        person: usize,
+        working_at: &[f64],
+    ) -> Vec<WorkAtStation> {
         let Some(of) = self.crew.get(person) else {
             return Vec::new();
         };
@@ -81,7 +90,7 @@ impl WaitedSums {
                 // Who never worked there in those ran it, as far as is known.
                 let times = [setting_up.seconds(), running.seconds()];
                 let [setting_up, running] = scaled(times, whole).unwrap_or([0.0, whole]);
-                AtStation {
+                WorkAtStation {
                     name: station.name.clone(),
                     setting_up,
                     running,
@@ -103,7 +112,7 @@ fn scaled<const N: usize>(parts: [f64; N], whole: f64) -> Option<[f64; N]> {
     }
 }
 
-fn add_person(sum: &mut OfWaiting, one: &OfWaiting) {
+fn add_person(sum: &mut IdleTime, one: &IdleTime) {
     sum.cure += one.cure;
     sum.station += one.station;
     sum.gear += one.gear;

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use serde_json::Value;
 use shopstride::experiment::{DRAWS, Doubt, Study, doubt, doubt_replications, doubted, run};
-use shopstride::report::doubt::answer;
+use shopstride::report::sensitivity::answer;
 use shopstride::shop::{Arrivals, Shop, Work};
 use std::process::Command;
 use std::sync::atomic::{AtomicU64, Ordering};

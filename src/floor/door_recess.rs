@@ -1,6 +1,6 @@
 //! Room behind doors: whoever stands in the middle of an opening reaches through the wall.
 
-use super::halving::largest;
+use super::bisection::largest;
 use super::polygon::{Polygon, place_on_edge};
 use super::{Point, SAME_POINT_M};
 
