@@ -2,7 +2,10 @@
 
 use thiserror::Error;
 
-use super::distribution::LONGEST_S;
+/// The longest duration that a distribution gives or takes, in seconds: about 317 years.
+///
+/// Whole microseconds of hundreds of such durations still fit into 64 bits.
+pub const LONGEST_S: f64 = 1e10;
 
 /// Why no distribution can be made of some parameters, with what would be right.
 ///

@@ -14,10 +14,11 @@ mod error;
 mod key;
 mod kinds;
 mod laws;
+mod parameters;
 mod stream;
 
-pub use distribution::{Distribution, LONGEST_S};
-pub use error::DistributionError;
+pub use distribution::Distribution;
+pub use error::{DistributionError, LONGEST_S};
 pub use key::Key;
 pub use kinds::{Form, KINDS, Kind, Parameter, Quantity};
 pub use stream::Stream;
