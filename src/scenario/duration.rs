@@ -1,15 +1,16 @@
 //! Durations that may vary: a fixed one, or a distribution by its name in [`KINDS`].
 
+use super::decimal_comma;
 use super::problem::{Problem, Sink, hint_at};
 use super::quantity::Dimension;
 use super::reader::{self, entries};
-use super::tree::{Node, Value};
+use super::tree::{YamlNode, YamlValue};
 use crate::random::{Distribution, DistributionError, Form, KINDS, Kind, Parameter, Quantity};
 
 /// Reads a duration, fixed or random; problems go to the sink.
-pub fn read(node: &Node, sink: &Sink) -> Option<Distribution> {
+pub fn read(node: &YamlNode, sink: &Sink) -> Option<Distribution> {
     match &node.value {
-        Value::Scalar(text) => {
+        YamlValue::Scalar(text) => {
             if let Some([least, most]) = Dimension::Time.range(text) {
                 sink.report(
                     Problem::error(
@@ -25,7 +26,7 @@ pub fn read(node: &Node, sink: &Sink) -> Option<Distribution> {
             let seconds = reader::quantity(node, Dimension::Time, sink)?.value;
             build(node, sink, Distribution::fixed(seconds), None)
         }
-        Value::Map(fields) => {
+        YamlValue::Map(fields) => {
             let [entry] = &fields[..] else {
                 sink.report(
                     Problem::error(
@@ -64,7 +65,7 @@ pub fn read(node: &Node, sink: &Sink) -> Option<Distribution> {
 }
 
 fn build(
-    node: &Node,
+    node: &YamlNode,
     sink: &Sink,
     built: Result<Distribution, DistributionError>,
     kind: Option<&Kind>,
@@ -82,16 +83,16 @@ fn build(
 }
 
 /// Looks for decimal commas in a list of times. One that makes another list of it that can be read is warned of, once.
-fn look_for_commas(items: &[Node], node: &Node, sink: &Sink) {
+fn look_for_commas(items: &[YamlNode], node: &YamlNode, sink: &Sink) {
     let mut is_warned = false;
-    for (whole, number) in reader::halves(items) {
+    for (whole, number) in decimal_comma::halves(items) {
         match &whole.value {
-            Value::Scalar(text) if text == "0" => {
+            YamlValue::Scalar(text) if text == "0" => {
                 if std::mem::replace(&mut is_warned, true) {
                     continue;
                 }
                 let read = items.iter().filter_map(|item| match &item.value {
-                    Value::Scalar(text) => Some(text.as_str()),
+                    YamlValue::Scalar(text) => Some(text.as_str()),
                     _ => None,
                 });
                 let read: Vec<&str> = read.collect();
@@ -111,7 +112,7 @@ fn look_for_commas(items: &[Node], node: &Node, sink: &Sink) {
 }
 
 /// The parameters in the order of the kind's form, durations in seconds.
-fn parameters(kind: &Kind, node: &Node, sink: &Sink) -> Option<Vec<f64>> {
+fn parameters(kind: &Kind, node: &YamlNode, sink: &Sink) -> Option<Vec<f64>> {
     let wrong_form = |expected: String, hint: Option<String>| {
         sink.report(
             Problem::error(&node.span, format!("`{}` takes {expected}", kind.name))
@@ -121,7 +122,7 @@ fn parameters(kind: &Kind, node: &Node, sink: &Sink) -> Option<Vec<f64>> {
     match kind.form {
         Form::Single(parameter) => Some(vec![one(&parameter, node, sink)?]),
         Form::List(expected) => match &node.value {
-            Value::List(items) if items.len() == expected.len() => {
+            YamlValue::List(items) if items.len() == expected.len() => {
                 look_for_commas(items, node, sink);
                 let values: Vec<Option<f64>> = expected
                     .iter()
@@ -133,7 +134,7 @@ fn parameters(kind: &Kind, node: &Node, sink: &Sink) -> Option<Vec<f64>> {
             other => {
                 let names: Vec<&str> = expected.iter().map(|p| p.name).collect();
                 let comma = match other {
-                    Value::List(items) => reader::decimal_comma(items),
+                    YamlValue::List(items) => decimal_comma::decimal_comma(items),
                     _ => None,
                 };
                 wrong_form(format!("a list of {}", names.join(", ")), comma);
@@ -141,7 +142,7 @@ fn parameters(kind: &Kind, node: &Node, sink: &Sink) -> Option<Vec<f64>> {
             }
         },
         Form::Values => match &node.value {
-            Value::List(items) => {
+            YamlValue::List(items) => {
                 look_for_commas(items, node, sink);
                 let values: Vec<Option<f64>> = items
                     .iter()
@@ -156,7 +157,7 @@ fn parameters(kind: &Kind, node: &Node, sink: &Sink) -> Option<Vec<f64>> {
         },
         Form::Named(expected) => {
             let names = || expected.iter().map(|p| p.name);
-            let Value::Map(_) = &node.value else {
+            let YamlValue::Map(_) = &node.value else {
                 let names: Vec<&str> = names().collect();
                 wrong_form(format!("the keys {}", names.join(" and ")), None);
                 return None;
@@ -187,7 +188,7 @@ fn parameters(kind: &Kind, node: &Node, sink: &Sink) -> Option<Vec<f64>> {
     }
 }
 
-fn one(parameter: &Parameter, node: &Node, sink: &Sink) -> Option<f64> {
+fn one(parameter: &Parameter, node: &YamlNode, sink: &Sink) -> Option<f64> {
     match parameter.quantity {
         Quantity::Duration => reader::quantity(node, Dimension::Time, sink).map(|q| q.value),
         Quantity::Count => reader::whole(node, 1, 1_000_000, sink).map(|count| count as f64),

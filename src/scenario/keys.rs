@@ -6,9 +6,9 @@ use crate::shop::{CHOICES, QUEUE_RULES, SWITCHES};
 
 /// A key of a mapping.
 #[derive(Debug, Clone, Copy)]
-pub struct Key {
+pub struct KeyDefinition {
     pub name: &'static str,
-    pub shape: Shape,
+    pub shape: ValueShape,
     pub meaning: &'static str,
 }
 
@@ -17,23 +17,23 @@ pub struct Key {
 pub struct Keys {
     /// What the mapping is, with its article.
     pub of: &'static str,
-    pub groups: &'static [&'static [Key]],
+    pub groups: &'static [&'static [KeyDefinition]],
     pub required: &'static [&'static str],
 }
 
 impl Keys {
-    pub fn iter(&self) -> impl Iterator<Item = &'static Key> + Clone + use<> {
+    pub fn iter(&self) -> impl Iterator<Item = &'static KeyDefinition> + Clone + use<> {
         self.groups.iter().flat_map(|group| group.iter())
     }
 
-    pub fn find(&self, name: &str) -> Option<&'static Key> {
+    pub fn find(&self, name: &str) -> Option<&'static KeyDefinition> {
         self.iter().find(|key| key.name == name)
     }
 }
 
 /// What a value looks like.
 #[derive(Debug, Clone, Copy)]
-pub enum Shape {
+pub enum ValueShape {
     Text,
     Flag,
     /// A whole number from this one.
@@ -50,16 +50,16 @@ pub enum Shape {
     Zero,
     Mapping(&'static Keys),
     /// A mapping from names to this.
-    Named(&'static Shape),
-    List(&'static Shape),
-    Either(&'static [Shape]),
+    Named(&'static ValueShape),
+    List(&'static ValueShape),
+    Either(&'static [ValueShape]),
     Anything,
     /// Part of the format, but not read yet.
     NotYet,
 }
 
-const fn key(name: &'static str, shape: Shape, meaning: &'static str) -> Key {
-    Key {
+const fn key(name: &'static str, shape: ValueShape, meaning: &'static str) -> KeyDefinition {
+    KeyDefinition {
         name,
         shape,
         meaning,
@@ -78,7 +78,7 @@ pub const CALLED_OTHERWISE: &[(&str, &str)] = &[
     ("rotation", "turn"),
 ];
 
-use Shape::*;
+use ValueShape::*;
 
 pub static SCENARIO: Keys = Keys {
     of: "the scenario",
@@ -198,7 +198,7 @@ pub static STATION: Keys = Keys {
     required: &[],
 };
 
-const WORK: &[Key] = &[
+const WORK: &[KeyDefinition] = &[
     key(
         "setup",
         Varied,
@@ -428,9 +428,9 @@ pub static CARTS: Keys = Keys {
     required: &["stored at"],
 };
 
-const ROUTE_SHAPE: Shape = List(&Either(&[Text, Mapping(&STEP)]));
+const ROUTE_SHAPE: ValueShape = List(&Either(&[Text, Mapping(&STEP)]));
 
-const LOT: &[Key] = &[
+const LOT: &[KeyDefinition] = &[
     key("pieces", Whole(1), "how many pieces it is"),
     key(
         "stock",
@@ -793,7 +793,7 @@ pub static CHECK: Keys = Keys {
 };
 
 /// A key for every limit.
-const CHECK_KEYS: [Key; LIMITS.len()] = {
+const CHECK_KEYS: [KeyDefinition; LIMITS.len()] = {
     let mut keys = [key("", Anything, ""); LIMITS.len()];
     let mut row = 0;
     while row < LIMITS.len() {

@@ -1,6 +1,6 @@
 //! Where a key belongs that stands in the wrong mapping: found in the tables of keys, from the top of a scenario down.
 
-use super::keys::{CALLED_OTHERWISE, Keys, SCENARIO, Shape};
+use super::keys::{CALLED_OTHERWISE, Keys, SCENARIO, ValueShape};
 
 /// A key that stands in more kinds of mapping than this, such as `count`, says nothing of where it was meant.
 const MOST_HOMES: usize = 3;
@@ -27,7 +27,7 @@ pub fn hint(key: &str, here: &'static Keys) -> Option<String> {
 fn homes(top: &'static Keys, name: &str) -> Vec<(&'static str, String)> {
     let mut found = Vec::new();
     let mut met: Vec<&'static Keys> = Vec::new();
-    let mut next = vec![Way {
+    let mut next = vec![KeyPath {
         keys: top,
         before: String::new(),
         after: String::new(),
@@ -54,23 +54,23 @@ fn homes(top: &'static Keys, name: &str) -> Vec<(&'static str, String)> {
 }
 
 /// A kind of mapping, and what is written around its keys from the top on.
-struct Way {
+struct KeyPath {
     keys: &'static Keys,
     before: String,
     after: String,
 }
 
 /// The mappings that a value of this shape has in it.
-fn inside(shape: &'static Shape, before: String, after: String, ways: &mut Vec<Way>) {
+fn inside(shape: &'static ValueShape, before: String, after: String, ways: &mut Vec<KeyPath>) {
     match shape {
-        Shape::Mapping(keys) => ways.push(Way {
+        ValueShape::Mapping(keys) => ways.push(KeyPath {
             keys,
             before: before + "{",
             after: format!("}}{after}"),
         }),
-        Shape::Named(of) => inside(of, before + "{NAME: ", format!("}}{after}"), ways),
-        Shape::List(of) => inside(of, before + "[", format!("]{after}"), ways),
-        Shape::Either(shapes) => {
+        ValueShape::Named(of) => inside(of, before + "{NAME: ", format!("}}{after}"), ways),
+        ValueShape::List(of) => inside(of, before + "[", format!("]{after}"), ways),
+        ValueShape::Either(shapes) => {
             for shape in *shapes {
                 inside(shape, before.clone(), after.clone(), ways);
             }

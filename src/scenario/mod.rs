@@ -3,9 +3,12 @@
 //! The file is read into a tree in which every node knows where it stands; changes of candidates are
 //! applied to the tree; each candidate is built from its own.
 
+mod decimal_comma;
 mod duration;
+mod fields;
 mod keys;
 mod misplaced_key;
+mod names;
 mod patch;
 mod problem;
 mod quantity;
@@ -93,7 +96,7 @@ fn read(name: &str, text: &[u8], keeps_unwalkable: bool) -> Result<Loaded, Probl
         Ok(tree) => tree,
         Err(problem) => return fail(text, *problem),
     };
-    if tree.value == tree::Value::Null {
+    if tree.value == tree::YamlValue::Null {
         let problem = Problem::error(&(0..0), "the file is empty")
             .hint("`shopstride new FILE` writes a scenario to start from");
         return fail(text, problem);

@@ -2,15 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use super::tree::{Entry, Node, Value};
+use super::tree::{MapEntry, YamlNode, YamlValue};
 
 /// The target with the patch applied: mappings are merged, everything else is replaced, null removes.
-pub fn merge(target: &Node, patch: &Node) -> Node {
-    let Value::Map(changes) = &patch.value else {
+pub fn merge(target: &YamlNode, patch: &YamlNode) -> YamlNode {
+    let YamlValue::Map(changes) = &patch.value else {
         return patch.clone();
     };
     let (span, given) = match &target.value {
-        Value::Map(entries) => (target.span.clone(), &entries[..]),
+        YamlValue::Map(entries) => (target.span.clone(), &entries[..]),
         _ => (patch.span.clone(), &[][..]),
     };
     let places: BTreeMap<&str, usize> = given
@@ -18,35 +18,35 @@ pub fn merge(target: &Node, patch: &Node) -> Node {
         .enumerate()
         .map(|(place, entry)| (&*entry.key.text, place))
         .collect();
-    let mut entries: Vec<Option<Entry>> = given.iter().cloned().map(Some).collect();
+    let mut entries: Vec<Option<MapEntry>> = given.iter().cloned().map(Some).collect();
     for change in changes {
         let place = places.get(&*change.key.text).copied();
         match (&change.node.value, place) {
-            (Value::Null, Some(place)) => entries[place] = None,
-            (Value::Null, None) => {}
+            (YamlValue::Null, Some(place)) => entries[place] = None,
+            (YamlValue::Null, None) => {}
             (_, Some(place)) => {
-                entries[place] = Some(Entry {
+                entries[place] = Some(MapEntry {
                     key: given[place].key.clone(),
                     node: merge(&given[place].node, &change.node),
                 });
             }
-            (_, None) => entries.push(Some(Entry {
+            (_, None) => entries.push(Some(MapEntry {
                 key: change.key.clone(),
                 node: merge(&nothing(&change.node), &change.node),
             })),
         }
     }
-    Node {
+    YamlNode {
         span,
-        value: Value::Map(entries.into_iter().flatten().collect()),
+        value: YamlValue::Map(entries.into_iter().flatten().collect()),
     }
 }
 
 /// A target that is not there, for a patch that adds something: its nulls must not stay.
-fn nothing(patch: &Node) -> Node {
-    Node {
+fn nothing(patch: &YamlNode) -> YamlNode {
+    YamlNode {
         span: patch.span.clone(),
-        value: Value::Null,
+        value: YamlValue::Null,
     }
 }
 
@@ -56,15 +56,15 @@ mod tests {
     use super::*;
 
     /// Without positions, and mappings by key: RFC 7396 knows no order.
-    fn plain(node: &Node) -> String {
+    fn plain(node: &YamlNode) -> String {
         match &node.value {
-            Value::Null => "null".to_owned(),
-            Value::Scalar(text) => format!("{text:?}"),
-            Value::List(items) => {
+            YamlValue::Null => "null".to_owned(),
+            YamlValue::Scalar(text) => format!("{text:?}"),
+            YamlValue::List(items) => {
                 let items: Vec<String> = items.iter().map(plain).collect();
                 format!("[{}]", items.join(","))
             }
-            Value::Map(entries) => {
+            YamlValue::Map(entries) => {
                 let mut fields: Vec<String> = entries
                     .iter()
                     .map(|entry| format!("{:?}:{}", entry.key.text, plain(&entry.node)))

@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 
-use super::keys::{Keys, SCENARIO, Shape};
+use super::keys::{Keys, SCENARIO, ValueShape};
 use super::quantity::Dimension;
 use crate::random::{Form, KINDS, Parameter, Quantity};
 
@@ -37,31 +37,31 @@ fn mapping(keys: &Keys) -> Value {
     })
 }
 
-fn shape(shape: &Shape) -> Value {
+fn shape(shape: &ValueShape) -> Value {
     match shape {
         // A name may look like a number or a truth value; the reader takes it as it is written.
-        Shape::Text => json!({"type": ["string", "number", "boolean"]}),
-        Shape::Flag => json!({"type": "boolean"}),
-        Shape::Whole(least) => json!({"type": "integer", "minimum": least}),
-        Shape::Number => json!({"type": "number"}),
-        Shape::Quantity(dimension) => quantity(*dimension),
-        Shape::Varied => json!({"$ref": "#/$defs/duration"}),
-        Shape::Lengths(count) => {
+        ValueShape::Text => json!({"type": ["string", "number", "boolean"]}),
+        ValueShape::Flag => json!({"type": "boolean"}),
+        ValueShape::Whole(least) => json!({"type": "integer", "minimum": least}),
+        ValueShape::Number => json!({"type": "number"}),
+        ValueShape::Quantity(dimension) => quantity(*dimension),
+        ValueShape::Varied => json!({"$ref": "#/$defs/duration"}),
+        ValueShape::Lengths(count) => {
             json!({"type": "array", "items": quantity(Dimension::Length), "minItems": count, "maxItems": count})
         }
-        Shape::OneOf(words) => json!({"enum": words}),
-        Shape::Rule(words) => json!({"enum": words()}),
-        Shape::Zero => json!({"const": 0}),
-        Shape::Mapping(keys) => mapping(keys),
-        Shape::Named(inner) => {
+        ValueShape::OneOf(words) => json!({"enum": words}),
+        ValueShape::Rule(words) => json!({"enum": words()}),
+        ValueShape::Zero => json!({"const": 0}),
+        ValueShape::Mapping(keys) => mapping(keys),
+        ValueShape::Named(inner) => {
             json!({"type": "object", "additionalProperties": self::shape(inner)})
         }
-        Shape::List(inner) => json!({"type": "array", "items": self::shape(inner)}),
-        Shape::Either(shapes) => {
+        ValueShape::List(inner) => json!({"type": "array", "items": self::shape(inner)}),
+        ValueShape::Either(shapes) => {
             json!({"anyOf": shapes.iter().map(self::shape).collect::<Vec<_>>()})
         }
-        Shape::Anything => json!({"type": "object"}),
-        Shape::NotYet => json!({"not": {}}),
+        ValueShape::Anything => json!({"type": "object"}),
+        ValueShape::NotYet => json!({"not": {}}),
     }
 }
 

@@ -9,42 +9,42 @@ use super::problem::{Bytes, Problem};
 
 /// A value of the file.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Node {
+pub struct YamlNode {
     /// Where it is written: for an alias, the anchor, so that what is wrong there is told once.
     pub span: Bytes,
-    pub value: Value,
+    pub value: YamlValue,
 }
 
 #[derive(Debug, Clone, PartialEq)]
-pub enum Value {
+pub enum YamlValue {
     Null,
     /// As written, without quotes: what it means depends on where it stands.
     Scalar(String),
-    List(Vec<Node>),
+    List(Vec<YamlNode>),
     /// In the file's order, each key once.
-    Map(Vec<Entry>),
+    Map(Vec<MapEntry>),
 }
 
 #[derive(Debug, Clone, PartialEq)]
-pub struct Entry {
-    pub key: Key,
-    pub node: Node,
+pub struct MapEntry {
+    pub key: MapKey,
+    pub node: YamlNode,
 }
 
 #[derive(Debug, Clone, PartialEq)]
-pub struct Key {
+pub struct MapKey {
     pub text: String,
     pub span: Bytes,
 }
 
-impl Node {
-    pub fn get(&self, key: &str) -> Option<&Node> {
+impl YamlNode {
+    pub fn get(&self, key: &str) -> Option<&YamlNode> {
         self.entry(key).map(|entry| &entry.node)
     }
 
-    pub fn entry(&self, key: &str) -> Option<&Entry> {
+    pub fn entry(&self, key: &str) -> Option<&MapEntry> {
         match &self.value {
-            Value::Map(entries) => entries.iter().find(|entry| entry.key.text == key),
+            YamlValue::Map(entries) => entries.iter().find(|entry| entry.key.text == key),
             _ => None,
         }
     }
@@ -52,9 +52,9 @@ impl Node {
     /// How many values it has, itself among them.
     pub fn size(&self) -> usize {
         let inner = match &self.value {
-            Value::Null | Value::Scalar(_) => 0,
-            Value::List(items) => items.iter().map(Node::size).sum(),
-            Value::Map(entries) => entries.iter().map(|entry| entry.node.size()).sum(),
+            YamlValue::Null | YamlValue::Scalar(_) => 0,
+            YamlValue::List(items) => items.iter().map(YamlNode::size).sum(),
+            YamlValue::Map(entries) => entries.iter().map(|entry| entry.node.size()).sum(),
         };
         1 + inner
     }
@@ -62,10 +62,10 @@ impl Node {
     /// What kind of value this is, for messages.
     pub fn kind(&self) -> &'static str {
         match self.value {
-            Value::Null => "nothing",
-            Value::Scalar(_) => "a single value",
-            Value::List(_) => "a list",
-            Value::Map(_) => "a mapping",
+            YamlValue::Null => "nothing",
+            YamlValue::Scalar(_) => "a single value",
+            YamlValue::List(_) => "a list",
+            YamlValue::Map(_) => "a mapping",
         }
     }
 }
@@ -74,7 +74,7 @@ impl Node {
 ///
 /// # Errors
 /// Why this is no YAML, or too much of it: more than 250 000 nodes, deeper than 64, too many aliases.
-pub fn parse(text: &str) -> Result<Node, Box<Problem>> {
+pub fn parse(text: &str) -> Result<YamlNode, Box<Problem>> {
     let options = serde_yaml::options! {
         with_snippet: false,
         strict_indentation: true,
@@ -300,25 +300,25 @@ fn bytes(location: &Location) -> Bytes {
     start..start + span.byte_len().unwrap_or(0) as usize
 }
 
-fn convert(raw: Spanned<Raw>, text: &str) -> Node {
+fn convert(raw: Spanned<Raw>, text: &str) -> YamlNode {
     let span = bytes(&raw.defined);
     let value = match raw.value {
-        Raw::Null => Value::Null,
-        Raw::Text(value) => Value::Scalar(value),
+        Raw::Null => YamlValue::Null,
+        Raw::Text(value) => YamlValue::Scalar(value),
         Raw::Plain(fallback) => {
             // The spelling counts: `1e3` and `007` are shown, and refused, as they were written.
             let written = text.get(bytes(&raw.defined)).map(str::trim);
             let plain = written.filter(|t| !t.is_empty() && !t.starts_with(['!', '&', '"', '\'']));
-            Value::Scalar(plain.map_or(fallback, str::to_owned))
+            YamlValue::Scalar(plain.map_or(fallback, str::to_owned))
         }
         Raw::List(items) => {
-            Value::List(items.into_iter().map(|item| convert(item, text)).collect())
+            YamlValue::List(items.into_iter().map(|item| convert(item, text)).collect())
         }
-        Raw::Map(entries) => Value::Map(
+        Raw::Map(entries) => YamlValue::Map(
             entries
                 .into_iter()
-                .map(|(key, node)| Entry {
-                    key: Key {
+                .map(|(key, node)| MapEntry {
+                    key: MapKey {
                         span: bytes(&key.defined),
                         text: key.value,
                     },
@@ -329,13 +329,13 @@ fn convert(raw: Spanned<Raw>, text: &str) -> Node {
     };
     // A collection's own span is its opening bracket, or nothing in block style: its first key shows more.
     let span = match &value {
-        Value::Map(entries) if span.is_empty() => {
+        YamlValue::Map(entries) if span.is_empty() => {
             entries.first().map_or(span, |entry| entry.key.span.clone())
         }
-        Value::List(items) if span.is_empty() => {
+        YamlValue::List(items) if span.is_empty() => {
             items.first().map_or(span, |item| item.span.clone())
         }
         _ => span,
     };
-    Node { span, value }
+    YamlNode { span, value }
 }

@@ -3,7 +3,7 @@
 use super::Dimension;
 
 /// How a dimension is called, which unit is suggested, and which values in SI units are believed.
-pub struct Row {
+pub struct DimensionRow {
     pub dimension: Dimension,
     pub noun: &'static str,
     pub suggested: &'static str,
@@ -15,7 +15,7 @@ pub struct Row {
 }
 
 /// Limits are far outside what a shop knows, and near enough that no sum of a run overflows.
-pub const DIMENSIONS: &[Row] = &[
+pub const DIMENSIONS: &[DimensionRow] = &[
     row(
         Dimension::Time,
         "a time",
@@ -137,8 +137,8 @@ const fn row(
     examples: &'static str,
     range: (f64, f64),
     said: (&'static str, &'static str),
-) -> Row {
-    Row {
+) -> DimensionRow {
+    DimensionRow {
         dimension,
         noun,
         suggested,
@@ -149,14 +149,14 @@ const fn row(
 }
 
 /// A unit and its size in SI units.
-pub struct Unit {
+pub struct UnitRow {
     pub name: &'static str,
     pub dimension: Dimension,
     pub si: f64,
 }
 
-const fn unit(name: &'static str, dimension: Dimension, si: f64) -> Unit {
-    Unit {
+const fn unit(name: &'static str, dimension: Dimension, si: f64) -> UnitRow {
+    UnitRow {
         name,
         dimension,
         si,
@@ -171,7 +171,7 @@ const POUND: f64 = 0.453_592_37;
 const BOARD_FOOT: f64 = 144.0 * INCH * INCH * INCH;
 
 /// Every unit. Conversion factors: NIST Special Publication 811, appendix B (from memory), where not by definition.
-pub const UNITS: &[Unit] = &[
+pub const UNITS: &[UnitRow] = &[
     unit("mm", Dimension::Length, 1e-3),
     unit("cm", Dimension::Length, 1e-2),
     unit("m", Dimension::Length, 1.0),

@@ -1,12 +1,13 @@
 //! Gear, the people, and how things are moved.
 
 use super::MOST_PIECES;
-use super::shop::{Ground, seconds};
+use super::catalogue::Catalogue;
+use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::problem::Problem;
 use crate::scenario::quantity::Dimension;
-use crate::scenario::reader::{self, Fields};
-use crate::scenario::tree::Node;
+use crate::scenario::reader;
+use crate::scenario::tree::YamlNode;
 use crate::shop::{Carts, Gear, GearId, Handling, OperationId, Person, PersonId, PlaceId, Table};
 use crate::units::{Mass, Span, Speed};
 
@@ -17,17 +18,17 @@ type Crew = Table<PersonId, Person>;
 /// Gear, people, handling, and the density in kg/m3.
 pub fn build(
     fields: &Fields,
-    ground: &Ground,
+    catalogue: &Catalogue,
     used: &mut [bool],
 ) -> (Table<GearId, Gear>, Option<Crew>, Option<Handling>, f64) {
     let mut place = |fields: &Fields, key: &str| {
-        let place = ground.places.find(fields.get(key)?, fields.sink)?;
+        let place = catalogue.places.find(fields.get(key)?, fields.sink)?;
         used[place] = true;
         Some(PlaceId(place as u32))
     };
     let gear = gear(fields, &mut place);
     let (handling, walking_speed, density) = handling(fields, &mut place);
-    let crew = crew(fields, ground, walking_speed, &mut place);
+    let crew = crew(fields, catalogue, walking_speed, &mut place);
     if let Some(crew) = &crew {
         for person in crew {
             if let Some(used) = used.get_mut(person.starts_at.index()) {
@@ -41,7 +42,7 @@ pub fn build(
 /// Widths of the circles that a walking person and a pushed cart need, in metres.
 pub fn widths(fields: &Fields) -> (f64, f64) {
     let handling = fields.get("handling");
-    let width = |node: Option<&Node>| {
+    let width = |node: Option<&YamlNode>| {
         let width = reader::quantity(node?, Dimension::Length, fields.sink)?;
         if width.value > 10.0 {
             fields.sink.report(
@@ -140,7 +141,7 @@ fn handling(fields: &Fields, place: &mut PlaceOf) -> (Option<Handling>, Speed, f
 
 fn crew(
     fields: &Fields,
-    ground: &Ground,
+    catalogue: &Catalogue,
     walking_speed: Speed,
     place: &mut PlaceOf,
 ) -> Option<Crew> {
@@ -162,7 +163,7 @@ fn crew(
     let mut names = std::collections::BTreeSet::new();
     let mut crew = Table::new();
     let entries = match &entry.node.value {
-        crate::scenario::tree::Value::Map(entries) => entries,
+        crate::scenario::tree::YamlValue::Map(entries) => entries,
         _ => {
             fields.named("crew");
             return None;
@@ -174,7 +175,7 @@ fn crew(
             let items = reader::list(node, "a list of operations", sink).unwrap_or_default();
             let found = items
                 .iter()
-                .filter_map(|item| ground.operations.find(item, sink));
+                .filter_map(|item| catalogue.operations.find(item, sink));
             let mut can: Vec<OperationId> = found
                 .map(|operation| OperationId(operation as u32))
                 .collect();
@@ -248,4 +249,11 @@ fn count_together(crew: Table<PersonId, Person>) -> Table<PersonId, Person> {
     named
         .map(|(person, group)| Person { group, ..person })
         .collect()
+}
+
+/// Reads a time in seconds, or the default.
+fn seconds(fields: &Fields, key: &str, default: f64) -> f64 {
+    fields
+        .quantity(key, Dimension::Time)
+        .map_or(default, |time| time.value)
 }

@@ -1,12 +1,14 @@
 //! Doors, electrical panels, and how things come in and go out.
 
-use super::room::{each, name, point, positive};
+use super::geometry::{each, name, point, positive};
 use crate::floor::{AccessRoute, Door, Panel, Point, Polygon, Stair, nearest_on_segment};
+use crate::scenario::fields::Fields;
 use crate::scenario::keys;
+use crate::scenario::names::Names;
 use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::quantity::Dimension;
-use crate::scenario::reader::{self, Fields, Names};
-use crate::scenario::tree::{Node, Value};
+use crate::scenario::reader;
+use crate::scenario::tree::{YamlNode, YamlValue};
 
 /// A door or a panel may stand so far off the wall, in metres: a tape is not more exact.
 const ON_THE_WALL: f64 = 0.01;
@@ -15,13 +17,13 @@ const ON_THE_WALL: f64 = 0.01;
 pub fn written<'a>(scenario: &Fields<'a>) -> Vec<&'a str> {
     let doors = scenario.get("room").and_then(|room| room.get("doors"));
     let entries = match doors.map(|doors| &doors.value) {
-        Some(Value::List(entries)) => &entries[..],
+        Some(YamlValue::List(entries)) => &entries[..],
         _ => &[],
     };
     let names = entries.iter().filter_map(|door| door.get("name"));
     names
         .filter_map(|name| match &name.value {
-            Value::Scalar(text) => Some(&text[..]),
+            YamlValue::Scalar(text) => Some(&text[..]),
             _ => None,
         })
         .collect()
@@ -94,7 +96,7 @@ pub fn doors<'a>(
 }
 
 /// Both ends of an opening, moved onto the wall that they are meant to be in.
-fn between(node: &Node, outline: &Polygon, sink: &Sink) -> Option<(Point, Point)> {
+fn between(node: &YamlNode, outline: &Polygon, sink: &Sink) -> Option<(Point, Point)> {
     let ends = reader::list(node, "the two ends of the opening, [[x, y], [x, y]]", sink)?;
     let [first, second] = ends else {
         sink.report(
@@ -241,7 +243,7 @@ pub fn ways(given: &Fields, doors: &Names) -> Vec<AccessRoute> {
         .collect()
 }
 
-fn widths(node: &Node, sink: &Sink) -> Option<(f64, f64)> {
+fn widths(node: &YamlNode, sink: &Sink) -> Option<(f64, f64)> {
     let [before, after] = reader::lengths(node, "a pair of widths [before, after]", false, sink)?;
     if before.value <= 0.0 || after.value <= 0.0 {
         sink.report(Problem::error(

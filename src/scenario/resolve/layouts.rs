@@ -2,15 +2,17 @@
 
 use std::collections::BTreeMap;
 
-use super::room;
-use super::shop::{Built, StationPlan};
+use super::catalogue::DeclaredStation;
+use super::geometry;
+use super::shop::Built;
 use super::unreachable::{FreeFloor, no_way};
 use crate::floor::{Distances, Going, Placement, Plan, Point, chains};
+use crate::scenario::fields::Fields;
 use crate::scenario::keys::{self, WALKS};
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::quantity::Dimension;
-use crate::scenario::reader::{self, Fields, entries};
-use crate::scenario::tree::{Entry, Key, Node, Value};
+use crate::scenario::reader::{self, entries};
+use crate::scenario::tree::{MapEntry, MapKey, YamlNode, YamlValue};
 use crate::shop::PlaceId;
 use crate::units::Length;
 
@@ -21,7 +23,7 @@ pub struct Laid {
 }
 
 /// One layout for this shop.
-pub fn lay(name: &Key, fields: &Fields, built: &Built) -> Option<Laid> {
+pub fn lay(name: &MapKey, fields: &Fields, built: &Built) -> Option<Laid> {
     let sink = fields.sink;
     match (fields.entry("distances"), fields.entry("at")) {
         (Some(distances), Some(at)) => {
@@ -67,14 +69,19 @@ pub fn lay(name: &Key, fields: &Fields, built: &Built) -> Option<Laid> {
     }
 }
 
-fn measured(name: &Key, distances: &Entry, fields: &Fields, built: &Built) -> Option<Distances> {
+fn measured(
+    name: &MapKey,
+    distances: &MapEntry,
+    fields: &Fields,
+    built: &Built,
+) -> Option<Distances> {
     let sink = fields.sink;
-    let stations = &built.ground.places;
+    let stations = &built.catalogue.places;
     let places = stations.len();
     match &distances.node.value {
-        Value::Scalar(text) if text == "0" => return Some(Distances::none(places)),
-        Value::Map(_) => {}
-        Value::Scalar(text) => {
+        YamlValue::Scalar(text) if text == "0" => return Some(Distances::none(places)),
+        YamlValue::Map(_) => {}
+        YamlValue::Scalar(text) => {
             sink.report(
                 Problem::error(
                     &distances.node.span,
@@ -102,7 +109,7 @@ fn measured(name: &Key, distances: &Entry, fields: &Fields, built: &Built) -> Op
     let mut complete = true;
     for row in entries(&distances.node) {
         let from = stations.find_text(&row.key.text, &row.key.span, sink);
-        if !matches!(row.node.value, Value::Map(_)) {
+        if !matches!(row.node.value, YamlValue::Map(_)) {
             sink.report(
                 Problem::error(
                     &row.node.span,
@@ -197,13 +204,13 @@ fn measured(name: &Key, distances: &Entry, fields: &Fields, built: &Built) -> Op
     }
 }
 
-fn placed(name: &Key, at: &Entry, fields: &Fields, built: &Built) -> Option<Laid> {
+fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Option<Laid> {
     let sink = fields.sink;
     let going = match fields.get("walk") {
         Some(node) => reader::one_of(node, &WALKS, sink).map(|walk| GOINGS[walk]),
         None => Some(Going::Around),
     };
-    if !matches!(at.node.value, Value::Map(_)) {
+    if !matches!(at.node.value, YamlValue::Map(_)) {
         sink.report(
             Problem::error(
                 &at.node.span,
@@ -213,7 +220,7 @@ fn placed(name: &Key, at: &Entry, fields: &Fields, built: &Built) -> Option<Laid
         );
         return None;
     }
-    let stations = &built.ground.stations;
+    let stations = &built.catalogue.stations;
     let mut placements = vec![None; stations.len()];
     let mut complete = true;
     for entry in entries(&at.node) {
@@ -221,8 +228,11 @@ fn placed(name: &Key, at: &Entry, fields: &Fields, built: &Built) -> Option<Laid
         let place = place(&entry.node, &entry.key.span, fields);
         match (station, place) {
             (Some(station), Some((at, turn))) => {
-                placements[station] =
-                    Some(placement(&built.ground.station_plans[station], at, turn));
+                placements[station] = Some(placement(
+                    &built.catalogue.declared_stations[station],
+                    at,
+                    turn,
+                ));
             }
             _ => complete = false,
         }
@@ -294,11 +304,18 @@ fn placed(name: &Key, at: &Entry, fields: &Fields, built: &Built) -> Option<Laid
 }
 
 /// Warns of places that a cart cannot be pushed to, though a person gets there.
-fn no_cart_way(name: &Key, at: &Entry, plan: &Plan, used: &[PlaceId], built: &Built, sink: &Sink) {
+fn no_cart_way(
+    name: &MapKey,
+    at: &MapEntry,
+    plan: &Plan,
+    used: &[PlaceId],
+    built: &Built,
+    sink: &Sink,
+) {
     let Some(carts) = &built.shop.handling.carts else {
         return;
     };
-    let places = &built.ground.places;
+    let places = &built.catalogue.places;
     let beyond: Vec<String> = plan
         .beyond_carts(carts.stored_at, used)
         .map(|place| format!("`{}`", places.name(place.index())))
@@ -326,7 +343,7 @@ fn no_cart_way(name: &Key, at: &Entry, plan: &Plan, used: &[PlaceId], built: &Bu
 
 /// Stations that are not among the placements are not placed.
 fn plan(built: &Built, mut placements: Vec<Option<Placement>>, going: Going) -> Plan {
-    placements.resize(built.ground.stations.len(), None);
+    placements.resize(built.catalogue.stations.len(), None);
     Plan {
         room: built.room.clone(),
         placements: placements.into_iter().collect(),
@@ -340,10 +357,10 @@ fn plan(built: &Built, mut placements: Vec<Option<Placement>>, going: Going) -> 
 const GOINGS: [Going; 3] = [Going::Around, Going::Straight, Going::Rectilinear];
 
 /// Centre and turn of a place, written as `[x, y]` or as `{at: [x, y], turn: 90}`.
-fn place(node: &Node, at: &Bytes, fields: &Fields) -> Option<(Point, f64)> {
+fn place(node: &YamlNode, at: &Bytes, fields: &Fields) -> Option<(Point, f64)> {
     let sink = fields.sink;
     let (centre, turn) = match &node.value {
-        Value::Map(_) => {
+        YamlValue::Map(_) => {
             let given = Fields::open(node, at, &keys::PLACE, sink)?;
             let turn = match given.get("turn") {
                 Some(node) => reader::number(node, sink)?,
@@ -353,10 +370,10 @@ fn place(node: &Node, at: &Bytes, fields: &Fields) -> Option<(Point, f64)> {
         }
         _ => (node, 0.0),
     };
-    Some((room::point(centre, sink)?, turn))
+    Some((geometry::point(centre, sink)?, turn))
 }
 
-fn placement(plan: &StationPlan, at: Point, turn: f64) -> Placement {
+fn placement(plan: &DeclaredStation, at: Point, turn: f64) -> Placement {
     let stand = match plan.stand {
         Some((x, y)) => Point::new(x, y),
         None => Placement::default_stand(plan.size),

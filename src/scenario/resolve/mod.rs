@@ -1,24 +1,32 @@
 //! From the tree to the study: every candidate is built from its own tree, and all problems are collected.
 
+mod catalogue;
 mod checks;
 mod crew;
 mod doors;
+mod drafts;
+mod geometry;
 mod layouts;
 mod orders;
 mod pieces;
 mod projects;
 mod room;
 mod routes;
+mod rules;
 mod run;
 mod shop;
+mod spec;
 mod unreachable;
+mod unused;
 mod work;
 
+use super::fields::Fields;
 use super::keys;
+use super::names::Names;
 use super::patch;
 use super::problem::{Bytes, Problem, Severity, Sink};
-use super::reader::{Fields, Names, entries, text};
-use super::tree::{Entry, Node, Value};
+use super::reader::{entries, text};
+use super::tree::{MapEntry, YamlNode, YamlValue};
 use crate::experiment::{Candidate, Settings, Study};
 
 /// Limits of size: far beyond any shop, near enough that a typing error does not fill the memory.
@@ -43,15 +51,15 @@ const MOST_CHOICES: usize = 200_000;
 const COMMON: [&str; 4] = ["run", "title", "show", "candidates"];
 
 /// The study, if there is no error, and everything that is to be said.
-pub fn study(tree: &Node, keeps_unwalkable: bool) -> (Option<Study>, Vec<Problem>) {
+pub fn study(tree: &YamlNode, keeps_unwalkable: bool) -> (Option<Study>, Vec<Problem>) {
     let mut sink = Sink::default();
     sink.keeps_unwalkable = keeps_unwalkable;
     sink.imperial = shown_in_feet(tree);
     let (title, about, units) = run::heading(tree, &sink);
     let settings = run::settings(tree, &sink);
-    let further: &[Entry] = match tree.entry("candidates") {
+    let further: &[MapEntry] = match tree.entry("candidates") {
         Some(entry) => {
-            if !matches!(entry.node.value, Value::Map(_)) {
+            if !matches!(entry.node.value, YamlValue::Map(_)) {
                 sink.report(
                     Problem::error(
                         &entry.node.span,
@@ -137,9 +145,9 @@ pub fn study(tree: &Node, keeps_unwalkable: bool) -> (Option<Study>, Vec<Problem
     (study, problems)
 }
 
-fn shown_in_feet(tree: &Node) -> bool {
+fn shown_in_feet(tree: &YamlNode) -> bool {
     let show = tree.get("show").map(|node| &node.value);
-    show.is_some_and(|value| *value == Value::Scalar("imperial".to_owned()))
+    show.is_some_and(|value| *value == YamlValue::Scalar("imperial".to_owned()))
 }
 
 /// Adds the errors of a changed scenario that the file itself does not have. A warning stays only if the
@@ -165,7 +173,7 @@ fn absorb(problems: &mut Vec<Problem>, found: Vec<Problem>, change: &Bytes) {
 }
 
 /// The candidates that the layouts are.
-fn layouts_of(tree: &Node, all: usize, settings: &Settings, sink: &Sink) -> Vec<Candidate> {
+fn layouts_of(tree: &YamlNode, all: usize, settings: &Settings, sink: &Sink) -> Vec<Candidate> {
     let horizon = settings.until.map(|until| until.seconds());
     let top = top_of(tree);
     let built = shop::build(tree, &top, horizon, sink);
@@ -179,7 +187,7 @@ fn layouts_of(tree: &Node, all: usize, settings: &Settings, sink: &Sink) -> Vec<
     let Some(entry) = tree.entry("layouts") else {
         return candidates;
     };
-    let Value::Map(layouts) = &entry.node.value else {
+    let YamlValue::Map(layouts) = &entry.node.value else {
         sink.report(
             Problem::error(
                 &entry.key.span,
@@ -249,7 +257,7 @@ fn affordable(built: &shop::Built, all: usize, at: &Bytes, sink: &Sink) -> bool 
 /// One layout with the shop.
 fn candidate(
     name: &str,
-    layout: &Entry,
+    layout: &MapEntry,
     built: Option<&shop::Built>,
     settings: &Settings,
     sink: &Sink,
@@ -270,8 +278,8 @@ fn candidate(
 
 /// A further candidate: a layout of the changed scenario.
 fn changed(
-    tree: &Node,
-    entry: &Entry,
+    tree: &YamlNode,
+    entry: &MapEntry,
     all: usize,
     settings: &Settings,
     sink: &Sink,
@@ -279,7 +287,7 @@ fn changed(
     let fields = Fields::open(&entry.node, &entry.key.span, &keys::CANDIDATE, sink)?;
     let patched = match fields.entry("change") {
         Some(change) => {
-            if !matches!(change.node.value, Value::Map(_)) {
+            if !matches!(change.node.value, YamlValue::Map(_)) {
                 sink.report(
                     Problem::error(
                         &change.node.span,
@@ -338,9 +346,9 @@ fn changed(
 }
 
 /// What messages about the whole file point at.
-fn top_of(tree: &Node) -> Bytes {
+fn top_of(tree: &YamlNode) -> Bytes {
     match &tree.value {
-        Value::Map(entries) => entries
+        YamlValue::Map(entries) => entries
             .first()
             .map_or(tree.span.clone(), |entry| entry.key.span.clone()),
         _ => tree.span.clone(),

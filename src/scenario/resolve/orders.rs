@@ -2,11 +2,12 @@
 
 use super::projects::Projects;
 use super::{MOST_LOTS, MOST_PIECES, MOST_RELEASED};
+use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::problem::{Bytes, Problem};
 use crate::scenario::quantity::Dimension;
-use crate::scenario::reader::{self, Fields};
-use crate::scenario::tree::Node;
+use crate::scenario::reader;
+use crate::scenario::tree::YamlNode;
 use crate::shop::{Arrivals, OrderLine, OrderLineId, Project, ProjectId, Table};
 use crate::units::{Span, Time};
 
@@ -69,7 +70,7 @@ pub fn build<'a>(
 }
 
 fn line(
-    node: &Node,
+    node: &YamlNode,
     above: &Fields,
     projects: &Projects,
     horizon: Option<f64>,

@@ -3,21 +3,23 @@
 use std::cell::Cell;
 
 use super::MOST_CHOICES;
+use super::catalogue::Catalogue;
+use super::geometry::block;
 use super::pieces::Cutting;
-use super::room::block;
-use super::shop::Ground;
-use super::work::{Sizes, Spec};
+use super::spec::Spec;
+use super::work::Sizes;
+use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::problem::{Bytes, Problem, Sink};
-use crate::scenario::reader::{self, Fields};
-use crate::scenario::tree::{Node, Value};
+use crate::scenario::reader;
+use crate::scenario::tree::{YamlNode, YamlValue};
 use crate::shop::{
     Choice, Gear, GearId, OperationId, Person, PersonId, PlaceId, StationId, Step, Table, Work,
 };
 
 /// What routes are built on.
-pub struct Plan<'p, 'a> {
-    pub ground: &'p Ground<'a>,
+pub struct RouteContext<'p, 'a> {
+    pub catalogue: &'p Catalogue<'a>,
     pub gear: &'p Table<GearId, Gear>,
     pub crew: &'p Option<Table<PersonId, Person>>,
     /// How many people can do each operation.
@@ -31,20 +33,20 @@ pub struct Plan<'p, 'a> {
 
 /// The steps of a route, each with the stations that can do it.
 pub fn route(
-    node: &Node,
+    node: &YamlNode,
     sizes: &Sizes,
-    plan: &Plan,
+    context: &RouteContext,
     used: &mut [bool],
     from: Lies,
     unattended: &mut Vec<(Bytes, String)>,
 ) -> Option<Vec<Step>> {
-    let steps = reader::list(node, "a list of operations", plan.sink)?;
+    let steps = reader::list(node, "a list of operations", context.sink)?;
     let mut piece = sizes.cutting.clone();
     let mut alone = Vec::new();
     let mut built: Vec<Option<Step>> = Vec::new();
     for (index, node) in steps.iter().enumerate() {
         let mut found = Vec::new();
-        built.push(step(node, sizes, &mut piece, plan, used, &mut found));
+        built.push(step(node, sizes, &mut piece, context, used, &mut found));
         alone.extend(found.into_iter().map(|what| (index, what)));
     }
     let steps: Vec<Step> = built.into_iter().collect::<Option<_>>()?;
@@ -84,18 +86,18 @@ fn lies_there(steps: &[Step], index: usize, from: Lies) -> bool {
 }
 
 fn step(
-    node: &Node,
+    node: &YamlNode,
     sizes: &Sizes,
     piece: &mut Cutting,
-    plan: &Plan,
+    context: &RouteContext,
     used: &mut [bool],
     unattended: &mut Vec<(Bytes, String)>,
 ) -> Option<Step> {
-    let (sink, ground) = (plan.sink, plan.ground);
+    let (sink, catalogue) = (context.sink, context.catalogue);
     let (name_node, own, on, own_piece) = match &node.value {
-        Value::Map(_) => {
+        YamlValue::Map(_) => {
             let fields = Fields::open(node, &node.span, &keys::STEP, sink)?;
-            let own = Spec::read(&fields, &ground.places, &ground.gear);
+            let own = Spec::read(&fields, &catalogue.places, &catalogue.gear);
             let piece = fields.get("piece").and_then(|node| block(node, sink));
             (fields.get("op")?, own, fields.get("on"), piece)
         }
@@ -103,13 +105,13 @@ fn step(
     };
     let name = reader::text(name_node, "an operation", sink)?;
     let at = &name_node.span;
-    let operation = ground.operations.find_text(name, at, sink);
+    let operation = catalogue.operations.find_text(name, at, sink);
     let only = match on {
-        Some(on) => Some((on, ground.stations.find(on, sink)?)),
+        Some(on) => Some((on, catalogue.stations.find(on, sink)?)),
         None => None,
     };
     let operation = operation?;
-    let doers = &ground.operation_plans[operation].doers;
+    let doers = &catalogue.declared_operations[operation].doers;
     if doers.is_empty() {
         sink.report(
             Problem::error(at, format!("no station does `{name}`"))
@@ -122,19 +124,22 @@ fn step(
     {
         let able: Vec<&str> = doers
             .iter()
-            .map(|&(doer, _)| ground.stations.name(doer))
+            .map(|&(doer, _)| catalogue.stations.name(doer))
             .collect();
         sink.report(
             Problem::error(
                 &on.span,
-                format!("`{}` does not do `{name}`", ground.stations.name(station)),
+                format!(
+                    "`{}` does not do `{name}`",
+                    catalogue.stations.name(station)
+                ),
             )
             .hint(format!("these do: {}", able.join(", "))),
         );
         return None;
     }
-    let total = plan.choices.get() + doers.len();
-    plan.choices.set(total);
+    let total = context.choices.get() + doers.len();
+    context.choices.set(total);
     if total > MOST_CHOICES {
         sink.report(
             Problem::error(at, "up to here the routes are longer than is accepted").hint(format!(
@@ -151,19 +156,19 @@ fn step(
         if only.is_some_and(|(_, only)| only != station) {
             continue;
         }
-        let there = &ground.station_plans[station].does[doing];
+        let there = &catalogue.declared_stations[station].does[doing];
         let spec = own
             .over(there)
-            .over(&ground.operation_plans[operation].spec);
+            .over(&catalogue.declared_operations[operation].spec);
         // Stations that do the same operation leave a piece of the same size: the first one tells.
         cuts.get_or_insert_with(|| spec.cuts().to_vec());
         let id = OperationId(operation as u32);
-        let mut work = spec.work((id, name), sizes, at, &ground.gear, sink)?;
+        let mut work = spec.work((id, name), sizes, at, &catalogue.gear, sink)?;
         own.tell_levels(there, &mut work);
-        if let Some(obstacle) = obstacle(&work, name, plan) {
+        if let Some(obstacle) = obstacle(&work, name, context) {
             obstacles.push((station, obstacle));
         }
-        if work.people == 0 && plan.crew.is_some() && plan.able[operation] == 0 {
+        if work.people == 0 && context.crew.is_some() && context.able[operation] == 0 {
             unattended.push((at.clone(), name.to_owned()));
         }
         used[station] = true;
@@ -180,7 +185,7 @@ fn step(
         let problem = if none {
             Problem::error(at, format!("`{name}` can never start: {what}"))
         } else {
-            let station = ground.stations.name(station);
+            let station = catalogue.stations.name(station);
             Problem::warning(
                 at,
                 format!("`{name}` can never start at `{station}`: {what}"),
@@ -196,9 +201,9 @@ fn step(
 }
 
 /// Why some work can never start, and what would help.
-fn obstacle(work: &Work, name: &str, plan: &Plan) -> Option<(String, String)> {
-    let crew = plan.crew.as_ref()?;
-    let able = plan.able[work.operation.index()];
+fn obstacle(work: &Work, name: &str, context: &RouteContext) -> Option<(String, String)> {
+    let crew = context.crew.as_ref()?;
+    let able = context.able[work.operation.index()];
     if able < work.people as usize {
         return Some(if able == 0 && !crew.is_empty() {
             (
@@ -226,7 +231,7 @@ fn obstacle(work: &Work, name: &str, plan: &Plan) -> Option<(String, String)> {
         });
     }
     for &(id, count) in &work.gear {
-        let gear = &plan.gear[id];
+        let gear = &context.gear[id];
         if gear.count < count {
             return Some((
                 format!(

@@ -1,17 +1,18 @@
 //! How the candidates are played.
 
 use crate::experiment::{Replications, Settings, Units};
+use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::quantity::Dimension;
-use crate::scenario::reader::{self, Fields};
-use crate::scenario::tree::{Node, Value};
+use crate::scenario::reader;
+use crate::scenario::tree::{YamlNode, YamlValue};
 use crate::units::{Span, Time};
 
 const MOST_REPLICATIONS: u64 = 1_000_000;
 
 /// The `run` of the scenario.
-pub fn settings(tree: &Node, sink: &Sink) -> Settings {
+pub fn settings(tree: &YamlNode, sink: &Sink) -> Settings {
     let mut settings = Settings::default();
     let Some(entry) = tree.entry("run") else {
         return settings;
@@ -81,7 +82,7 @@ pub fn settings(tree: &Node, sink: &Sink) -> Settings {
 
 fn until(fields: &Fields) -> Option<Time> {
     let node = fields.get("until")?;
-    if let Value::Scalar(text) = &node.value {
+    if let YamlValue::Scalar(text) = &node.value {
         if text == "done" {
             return None;
         }
@@ -106,7 +107,7 @@ fn until(fields: &Fields) -> Option<Time> {
 }
 
 /// What is for people: title, about, and the units of the output.
-pub fn heading(tree: &Node, sink: &Sink) -> (Option<String>, Option<String>, Units) {
+pub fn heading(tree: &YamlNode, sink: &Sink) -> (Option<String>, Option<String>, Units) {
     let text = |key: &str| {
         let node = tree.get(key)?;
         reader::text(node, "a text", sink).map(|text| text.trim_end().to_owned())

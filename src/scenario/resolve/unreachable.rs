@@ -3,7 +3,7 @@
 use super::shop::Built;
 use crate::floor::{FreeSpace, NoWay, Obstacle, Placement, Plan, Point};
 use crate::scenario::problem::{Problem, Sink};
-use crate::scenario::tree::{Entry, Key};
+use crate::scenario::tree::{MapEntry, MapKey};
 use crate::shop::{PlaceId, StationId};
 
 /// Corners of everything on the floor, up to which the gap that is too narrow is looked for.
@@ -12,7 +12,7 @@ const MOST_LOOKED_AT: usize = 200;
 /// What stands in the way, as the file calls it.
 fn called(obstacle: Obstacle, plan: &Plan, built: &Built) -> String {
     match obstacle {
-        Obstacle::Station(station) => format!("`{}`", built.ground.places.name(station.index())),
+        Obstacle::Station(station) => format!("`{}`", built.catalogue.places.name(station.index())),
         Obstacle::Thing(thing) => match &plan.room {
             Some(room) => format!("`{}`", room.blocked[thing].name),
             None => "something".to_owned(),
@@ -138,14 +138,14 @@ fn remedy(
 /// Reports where nobody can stand, or from where nobody gets away.
 pub fn no_way(
     wrong: &NoWay,
-    name: &Key,
-    at: &Entry,
+    name: &MapKey,
+    at: &MapEntry,
     plan: &Plan,
     free: &FreeFloor,
     built: &Built,
     sink: &Sink,
 ) {
-    let places = &built.ground.places;
+    let places = &built.catalogue.places;
     // A door is not placed by the layout, so the layout's name stands for it.
     let span = |place: PlaceId| {
         let entry = at.node.entry(places.name(place.index()));

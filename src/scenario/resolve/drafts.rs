@@ -1,0 +1,241 @@
+//! Parts and assemblies as the file gives them, and what is joined into what.
+
+use petgraph::algo::{tarjan_scc, toposort};
+use petgraph::graph::{DiGraph, NodeIndex};
+
+use super::MOST_PIECES;
+use crate::scenario::fields::Fields;
+use crate::scenario::keys;
+use crate::scenario::names::Names;
+use crate::scenario::problem::{Bytes, Problem, Sink};
+use crate::scenario::reader::{self, GivenQuantity};
+use crate::scenario::tree::{MapKey, YamlNode};
+use crate::shop::Size;
+
+/// A part or an assembly of the file.
+pub struct Draft<'a> {
+    pub name: &'a MapKey,
+    pub fields: Fields<'a>,
+    pub is_assembly: bool,
+    pub pieces: u32,
+    pub made_of: Vec<usize>,
+    pub goes_into: Option<usize>,
+    pub rough: Option<[GivenQuantity; 3]>,
+    pub finished: Option<[GivenQuantity; 3]>,
+}
+
+/// Reads the items of a project and joins them.
+pub fn drafts<'a>(name: &'a MapKey, node: &'a YamlNode, sink: &'a Sink) -> Option<Vec<Draft<'a>>> {
+    let fields = Fields::open(node, &name.span, &keys::PROJECT, sink)?;
+    let grouped = fields.entry("parts").or_else(|| fields.entry("assemblies"));
+    let Some(grouped) = grouped else {
+        return Some(vec![draft(name, fields, false)]);
+    };
+    for key in keys::PART.iter() {
+        if let Some(entry) = fields.entry(key.name) {
+            sink.report(
+                Problem::error(
+                    &entry.key.span,
+                    format!(
+                        "`{}` belongs to a part, not to a project with parts",
+                        key.name
+                    ),
+                )
+                .also(&grouped.key.span, "the parts stand here")
+                .hint("move it to one of the parts"),
+            );
+        }
+    }
+    let mut drafts: Vec<Draft> = Vec::new();
+    let mut names = Names::new("part or assembly");
+    for (key, table, is_assembly) in [
+        ("parts", &keys::PART, false),
+        ("assemblies", &keys::ASSEMBLY, true),
+    ] {
+        for entry in fields.named(key).unwrap_or_default() {
+            if let Some(other) = names.index(&entry.key.text) {
+                sink.report(
+                    Problem::error(
+                        &entry.key.span,
+                        format!("`{}` is both a part and an assembly", entry.key.text),
+                    )
+                    .also(names.key(other).span, "the part")
+                    .hint("give one of them another name"),
+                );
+            }
+            names.add(&entry.key);
+            let given = Fields::open(&entry.node, &entry.key.span, table, sink)?;
+            drafts.push(draft(&entry.key, given, is_assembly));
+        }
+    }
+    if drafts.is_empty() {
+        sink.report(
+            Problem::error(
+                &grouped.key.span,
+                format!("the project `{}` has no parts", name.text),
+            )
+            .hint("write for example `parts: {board: {pieces: 4, route: [rip]}}`"),
+        );
+        return None;
+    }
+    join(&mut drafts, sink);
+    circles(&drafts, sink).then_some(drafts)
+}
+
+fn draft<'a>(name: &'a MapKey, fields: Fields<'a>, is_assembly: bool) -> Draft<'a> {
+    let sink = fields.sink;
+    let size = |key: &str| {
+        let node = fields.get(key)?;
+        let size: [GivenQuantity; 3] =
+            reader::lengths(node, "a size [length, width, thickness]", false, sink)?;
+        if let Some(zero) = size.iter().find(|length| length.value <= 0.0) {
+            sink.report(
+                Problem::error(&zero.span, "a size of 0 leaves nothing to work on").hint(
+                    "sizes are length, width, thickness; leave them out if they do not matter",
+                ),
+            );
+            return None;
+        }
+        Some(size)
+    };
+    let (rough, finished) = (size("rough"), size("finished"));
+    if let (Some(rough), Some(finished)) = (&rough, &finished) {
+        for (rough, finished) in rough.iter().zip(finished) {
+            if finished.value > rough.value * (1.0 + 1e-9) {
+                sink.report(
+                    Problem::warning(
+                        &finished.span,
+                        format!("`{}` is larger when finished than when rough", name.text),
+                    )
+                    .also(&rough.span, "rough")
+                    .hint("sizes are length, width, thickness"),
+                );
+            }
+        }
+    }
+    let pieces = fields.whole("pieces", 1, MOST_PIECES).unwrap_or(1);
+    Draft {
+        name,
+        fields,
+        is_assembly,
+        pieces: pieces as u32,
+        made_of: Vec::new(),
+        goes_into: None,
+        rough,
+        finished,
+    }
+}
+
+/// Finds the inputs of the assemblies.
+fn join(drafts: &mut [Draft], sink: &Sink) {
+    let names = Names::of("part or assembly", drafts.iter().map(|draft| draft.name));
+    let mut taken: Vec<Option<Bytes>> = vec![None; drafts.len()];
+    for index in 0..drafts.len() {
+        let fields = drafts[index].fields;
+        let Some(node) = fields.get("made of").filter(|_| drafts[index].is_assembly) else {
+            continue;
+        };
+        let Some(items) = reader::list(node, "a list of parts and assemblies", sink) else {
+            continue;
+        };
+        if items.is_empty() {
+            sink.report(
+                Problem::error(
+                    &node.span,
+                    format!(
+                        "the assembly `{}` is made of nothing",
+                        drafts[index].name.text
+                    ),
+                )
+                .hint("name the parts that it is made of"),
+            );
+        }
+        for item in items {
+            let Some(input) = names.find(item, sink) else {
+                continue;
+            };
+            if let Some(before) = &taken[input] {
+                sink.report(
+                    Problem::error(
+                        &item.span,
+                        format!("`{}` goes into an assembly twice", drafts[input].name.text),
+                    )
+                    .also(before, "it is used here already")
+                    .hint("every part and assembly goes into at most one assembly, once"),
+                );
+                continue;
+            }
+            taken[input] = Some(item.span.clone());
+            drafts[input].goes_into = Some(index);
+            drafts[index].made_of.push(input);
+        }
+    }
+}
+
+/// An arc from each item to the assembly that it goes into.
+fn goes_into(drafts: &[Draft]) -> DiGraph<(), ()> {
+    let mut graph = DiGraph::new();
+    for _ in drafts {
+        graph.add_node(());
+    }
+    for (index, draft) in drafts.iter().enumerate() {
+        for &input in &draft.made_of {
+            graph.add_edge(NodeIndex::new(input), NodeIndex::new(index), ());
+        }
+    }
+    graph
+}
+
+/// Reports assemblies that are made of themselves; true if there are none.
+fn circles(drafts: &[Draft], sink: &Sink) -> bool {
+    let mut none = true;
+    for group in tarjan_scc(&goes_into(drafts)) {
+        let first = group.iter().map(|node| node.index()).min().unwrap_or(0);
+        if group.len() == 1 && !drafts[first].made_of.contains(&first) {
+            continue;
+        }
+        // Within a circle everything goes into one thing, so the circle can be walked.
+        let mut circle = vec![first];
+        while let Some(next) = circle.last().and_then(|&last| drafts[last].goes_into)
+            && next != first
+            && circle.len() <= drafts.len()
+        {
+            circle.push(next);
+        }
+        circle.push(first);
+        let names: Vec<String> = circle
+            .iter()
+            .map(|&i| format!("`{}`", drafts[i].name.text))
+            .collect();
+        sink.report(
+            Problem::error(
+                &drafts[first].name.span,
+                format!(
+                    "these assemblies are made of each other: {}",
+                    names.join(" goes into ")
+                ),
+            )
+            .hint("take one of them out of `made of`"),
+        );
+        none = false;
+    }
+    none
+}
+
+/// Items in an order in which every input stands before what it goes into.
+///
+/// # Panics
+/// If assemblies are made of each other, which [`drafts`] refuses.
+pub fn inputs_first(drafts: &[Draft]) -> Vec<usize> {
+    let order = toposort(&goes_into(drafts), None).expect("no assembly is made of itself");
+    order.into_iter().map(NodeIndex::index).collect()
+}
+
+/// The size of a block in metres.
+pub fn block_of([length, width, thickness]: &[GivenQuantity; 3]) -> Size {
+    Size {
+        length: length.value,
+        width: width.value,
+        thickness: thickness.value,
+    }
+}

@@ -1,0 +1,199 @@
+//! Points, lengths, blocks and outlines, as rooms, doors and layouts give them.
+
+use crate::floor::{NotAnOutline, Point, Polygon};
+use crate::scenario::fields::Fields;
+use crate::scenario::keys;
+use crate::scenario::names::Named;
+use crate::scenario::problem::{Problem, Sink};
+use crate::scenario::quantity::Dimension;
+use crate::scenario::reader::{self, GivenQuantity};
+use crate::scenario::tree::YamlNode;
+use crate::shop::Size;
+
+/// Limits of size, far beyond any shop.
+const MOST_CORNERS: usize = 500;
+const MOST_THINGS: usize = 300;
+/// Metres; a hall of ten kilometres is a slip of the pen.
+const FARTHEST: f64 = 10_000.0;
+
+/// The entries of a list, each a mapping with these keys.
+pub fn each<'a>(
+    given: &Fields<'a>,
+    key: &str,
+    keys: &'static keys::Keys,
+) -> impl Iterator<Item = Fields<'a>> {
+    let sink = given.sink;
+    let nodes = given.get(key).and_then(|node| {
+        let nodes = reader::list(node, &format!("a list of {key}"), sink)?;
+        if nodes.len() > MOST_THINGS {
+            sink.report(Problem::error(
+                &node.span,
+                format!(
+                    "{} are too many; at most {MOST_THINGS} are accepted",
+                    nodes.len()
+                ),
+            ));
+            return None;
+        }
+        Some(nodes)
+    });
+    nodes
+        .unwrap_or_default()
+        .iter()
+        .filter_map(move |node| Fields::open(node, &node.span, keys, sink))
+}
+
+pub fn name<'a>(given: &Fields<'a>, what: &str) -> Option<Named<'a>> {
+    let node = given.get("name")?;
+    let text = reader::text(node, &format!("the name of {what}"), given.sink)?;
+    Some(Named {
+        text,
+        span: &node.span,
+    })
+}
+
+/// A length that must not be 0, in metres.
+pub fn positive(given: &Fields, key: &str) -> Option<f64> {
+    let length = given.quantity(key, Dimension::Length)?;
+    if length.value <= 0.0 {
+        given.sink.report(
+            Problem::error(&length.span, format!("`{key}` cannot be 0"))
+                .hint("leave it out if it does not matter"),
+        );
+        return None;
+    }
+    Some(length.value)
+}
+
+pub fn point(node: &YamlNode, sink: &Sink) -> Option<Point> {
+    let [x, y] = reader::lengths(node, "a point [x, y]", true, sink)?;
+    for coordinate in [&x, &y] {
+        if coordinate.value.abs() > FARTHEST {
+            sink.report(
+                Problem::error(&coordinate.span, "that is more than 10 km away")
+                    .hint("coordinates are counted from a corner of the plan"),
+            );
+            return None;
+        }
+    }
+    Some(Point::new(x.value, y.value))
+}
+
+/// An area from `outline`, or from `size` with `at` and `turn` where the table of keys has them.
+pub fn outline(given: &Fields, what: &str) -> Option<Polygon> {
+    let sink = given.sink;
+    match (given.entry("outline"), given.entry("size")) {
+        (Some(outline), Some(size)) => {
+            sink.report(
+                Problem::error(
+                    &size.key.span,
+                    format!("{what} has both a size and an outline"),
+                )
+                .also(&outline.key.span, "the outline")
+                .hint("leave one of them out"),
+            );
+            None
+        }
+        (None, None) => {
+            sink.report(
+                Problem::error(given.at, format!("nothing says how large {what} is"))
+                    .hint("add `size: [6 m, 4 m]`, or an `outline` of corners"),
+            );
+            None
+        }
+        (Some(outline), None) => {
+            for key in ["at", "turn"] {
+                if let Some(entry) = given.entry(key) {
+                    sink.report(
+                        Problem::error(
+                            &entry.key.span,
+                            format!("`{key}` means nothing beside an outline"),
+                        )
+                        .also(&outline.key.span, "the outline says where it is")
+                        .hint("leave it out"),
+                    );
+                }
+            }
+            corners(&outline.node, what, sink)
+        }
+        (None, Some(size)) => {
+            let [x, y] = reader::lengths(&size.node, "a size [along x, along y]", false, sink)?;
+            if x.value > FARTHEST || y.value > FARTHEST {
+                sink.report(Problem::error(&size.node.span, "that is more than 10 km"));
+                return None;
+            }
+            let size_m = (x.value, y.value);
+            let turn = match given.get("turn") {
+                Some(node) => reader::number(node, sink)?,
+                None => 0.0,
+            };
+            let centre = match given.get("at") {
+                Some(node) => point(node, sink)?,
+                // The room itself has a corner at the origin.
+                None => Point::new(size_m.0, size_m.1) * 0.5,
+            };
+            let area = Polygon::rectangle(centre, size_m, turn);
+            if area.is_none() {
+                sink.report(
+                    Problem::error(&size.node.span, format!("{what} has no area"))
+                        .hint("both lengths must be more than 0"),
+                );
+            }
+            area
+        }
+    }
+}
+
+fn corners(node: &YamlNode, what: &str, sink: &Sink) -> Option<Polygon> {
+    let nodes = reader::list(node, "a list of corners [x, y]", sink)?;
+    if nodes.len() > MOST_CORNERS {
+        sink.report(Problem::error(
+            &node.span,
+            format!(
+                "an outline of {} corners; at most {MOST_CORNERS} are accepted",
+                nodes.len()
+            ),
+        ));
+        return None;
+    }
+    let points: Vec<Option<Point>> = nodes.iter().map(|node| point(node, sink)).collect();
+    let points: Vec<Point> = points.into_iter().collect::<Option<_>>()?;
+    let wrong = match Polygon::new(&points) {
+        Ok(outline) => return Some(outline),
+        Err(wrong) => wrong,
+    };
+    let problem = match wrong {
+        NotAnOutline::Crosses(first, second) => Problem::error(
+            &nodes[second].span,
+            format!("the outline of {what} crosses or touches itself: {wrong}"),
+        )
+        .also(&nodes[first].span, "the other edge begins here")
+        .hint("list the corners in the order in which one would walk along the wall"),
+        NotAnOutline::NoArea | NotAnOutline::NotFinite(_) => Problem::error(
+            &node.span,
+            format!("the outline of {what} has no area: {wrong}"),
+        )
+        .hint("write for example `[[0, 0], [6 m, 0], [6 m, 4 m], [0, 4 m]]`"),
+    };
+    sink.report(problem);
+    None
+}
+
+/// A size of length, width and thickness, none of them 0.
+pub fn block(node: &YamlNode, sink: &Sink) -> Option<Size> {
+    let size: [GivenQuantity; 3] =
+        reader::lengths(node, "a size [length, width, thickness]", false, sink)?;
+    if let Some(zero) = size.iter().find(|length| length.value <= 0.0) {
+        sink.report(
+            Problem::error(&zero.span, "a size of 0 leaves nothing to work on")
+                .hint("sizes are length, width, thickness"),
+        );
+        return None;
+    }
+    let [length, width, thickness] = size.map(|length| length.value);
+    Some(Size {
+        length,
+        width,
+        thickness,
+    })
+}

@@ -1,0 +1,103 @@
+//! Warnings about what stands in the file and plays no part.
+
+use super::catalogue::Catalogue;
+use super::projects::Projects;
+use crate::scenario::fields::Fields;
+use crate::scenario::problem::Problem;
+use crate::shop::{OperationId, Person, PersonId, Table};
+
+/// Warns about what stands in the file and plays no part.
+pub fn warn(
+    fields: &Fields,
+    catalogue: &Catalogue,
+    projects: &Option<Projects>,
+    used: &[bool],
+    crew: &Option<Table<PersonId, Person>>,
+) {
+    let sink = fields.sink;
+    let Some(projects) = projects else {
+        return;
+    };
+    // As long as something is wrong, nobody knows what is used.
+    let Some(table) = projects.table.as_ref().filter(|_| !sink.has_errors()) else {
+        return;
+    };
+    for (declared, _) in catalogue
+        .declared_stations
+        .iter()
+        .zip(used)
+        .filter(|(_, used)| !**used)
+    {
+        sink.report(
+            Problem::warning(
+                &declared.key.span,
+                format!("the station `{}` is never used", declared.key.text),
+            )
+            .label("no route, material or person goes there"),
+        );
+    }
+    let items = || table.iter().flat_map(|project| &project.items);
+    let works = || {
+        items()
+            .flat_map(|item| &item.route)
+            .flat_map(|step| &step.choices)
+    };
+    let mut needed = vec![false; catalogue.operations.len()];
+    let mut taken = vec![false; catalogue.gear.len()];
+    for choice in works() {
+        needed[choice.work.operation.index()] = true;
+        for &(gear, _) in &choice.work.gear {
+            taken[gear.index()] = true;
+        }
+    }
+    for (index, declared) in catalogue.declared_operations.iter().enumerate() {
+        if !needed[index] {
+            let key = catalogue.operations.key(index);
+            let span = declared
+                .defaults
+                .map_or(key.span, |defaults| &defaults.span);
+            let name = key.text;
+            sink.report(
+                Problem::warning(span, format!("no route needs the operation `{name}`"))
+                    .label("never done"),
+            );
+        }
+    }
+    for (index, taken) in taken.into_iter().enumerate() {
+        if !taken {
+            let key = catalogue.gear.key(index);
+            sink.report(
+                Problem::warning(
+                    key.span,
+                    format!("no operation of a route takes `{}`", key.text),
+                )
+                .label("never used"),
+            );
+        }
+    }
+    let Some(crew) = crew else { return };
+    for entry in fields.named("crew").unwrap_or_default() {
+        let named = |name: &str| {
+            name == entry.key.text
+                || name
+                    .strip_prefix(&*entry.key.text)
+                    .is_some_and(|rest| rest.starts_with(' '))
+        };
+        let idle = crew
+            .iter()
+            .find(|person| named(&person.name))
+            .filter(|person| {
+                let busy = |can: &Vec<OperationId>| can.iter().any(|id| needed[id.index()]);
+                person.can.as_ref().is_some_and(|can| !busy(can))
+            });
+        if idle.is_some() {
+            sink.report(
+                Problem::warning(
+                    &entry.key.span,
+                    format!("no route needs what `{}` can do", entry.key.text),
+                )
+                .label("never works"),
+            );
+        }
+    }
+}
