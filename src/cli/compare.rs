@@ -3,8 +3,8 @@
 use super::arguments::CompareOptions;
 use super::places::Places;
 use super::{Refusal, check, output, scenario};
-use crate::experiment::{Doubt, Findings, Race, Study};
-use crate::report::charts::{Layout, Subject, momentary};
+use crate::experiment::{Doubt, Findings, Race, Study, play_timeline};
+use crate::report::charts::{Layout, Subject};
 use crate::report::{self, answer, tables};
 
 pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
@@ -45,7 +45,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     output::write_data(&findings, more, &options.written, quiet)?;
     if !options.no_charts {
         let timeline =
-            momentary::played(&study, base, 0).map_err(|failure| scenario::stuck(&failure))?;
+            play_timeline(&study, base, 0).map_err(|failure| scenario::stuck(&failure))?;
         let subject = Subject {
             findings: &findings,
             timeline: Some(&timeline),

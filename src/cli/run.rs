@@ -3,8 +3,8 @@
 use super::arguments::RunOptions;
 use super::places::Places;
 use super::{Refusal, check, output, scenario};
-use crate::experiment::{Findings, Replications, Study, trace};
-use crate::report::charts::{Layout, Subject, momentary};
+use crate::experiment::{Findings, Replications, Study, play_timeline, trace};
+use crate::report::charts::{Layout, Subject};
 use crate::report::{answer, tables, trace as lines};
 
 /// So many legs are shown in the terminal; files have all of them.
@@ -47,8 +47,8 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         output::write_or_print(file, &lines::json_lines(shop, &traced), quiet)?;
     }
     if let Some(folder) = &options.charts {
-        let timeline = momentary::played(&study, 0, replication)
-            .map_err(|failure| scenario::stuck(&failure))?;
+        let timeline =
+            play_timeline(&study, 0, replication).map_err(|failure| scenario::stuck(&failure))?;
         let subject = Subject {
             findings: &findings,
             timeline: Some(&timeline),

@@ -1,6 +1,6 @@
 //! What is compiled again for plain shops tells the same as what plays any shop.
 
-use super::recorder::{Handling, Job, OrderDone, Recorder, TaskTimes, Walk};
+use super::recorder::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
 use super::{Prepared, Run, simulate};
 use crate::floor::Distances;
 use crate::random::{Distribution, Key};
@@ -195,6 +195,10 @@ impl Recorder for Heard {
         self.0.push(format!("{job:?} {now:?}"));
     }
 
+    fn told(&mut self) {
+        self.0.push("all of it is told".to_owned());
+    }
+
     fn walk(&mut self, walk: &Walk) {
         self.0.push(format!("{walk:?}"));
     }
@@ -231,8 +235,8 @@ impl Recorder for Heard {
             .push(format!("unqueued {station:?} {since:?} {now:?}"));
     }
 
-    fn released(&mut self, project: ProjectId, order: u64, now: Time) {
-        self.0.push(format!("released {project:?} {order} {now:?}"));
+    fn released(&mut self, order: &OrderReleased) {
+        self.0.push(format!("{order:?}"));
     }
 
     fn done(&mut self, order: &OrderDone) {

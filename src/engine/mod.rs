@@ -27,6 +27,9 @@ mod travel_times;
 mod waiting;
 
 pub use prepared::Prepared;
-pub use recorder::{Handling, Job, OrderDone, Recorder, StationState, TaskTimes, Walk, WorkPhase};
+pub use recorder::{
+    Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes, Walk,
+    WorkPhase,
+};
 pub use simulation::{Run, simulate};
 pub use stuck::{Stuck, Waiting};

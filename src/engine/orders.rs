@@ -3,7 +3,7 @@
 use super::bitset::Set;
 use super::draws;
 use super::prepared::Next;
-use super::recorder::{OrderDone, Recorder};
+use super::recorder::{OrderDone, OrderReleased, Recorder};
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::{Lot, Order, OrderItem, Slots};
@@ -93,9 +93,15 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let number = self.state.orders_released;
         self.state.orders_released += 1;
         self.state.orders_open += 1;
-        self.recorder.released(project, number, now);
-
         let slot = self.state.orders.take(Order::unused);
+        self.recorder.released(&OrderReleased {
+            project,
+            line,
+            order: number,
+            slot,
+            released: now,
+        });
+
         let order = &mut self.state.orders[slot];
         order.line = line.0;
         order.project = project.0;
@@ -313,6 +319,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             project: ProjectId(order.project),
             line,
             order: order.number,
+            slot,
             released: order.released,
             done: self.state.now,
         });

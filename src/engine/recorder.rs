@@ -1,4 +1,9 @@
 //! What the engine tells while it plays.
+//!
+//! Two rules hold for every phase. It is told no later than it begins; with its end if that is certain, otherwise it
+//! is told without one and closed when it ends. And nothing that is told later begins before now. A recorder that
+//! wants to hear beginnings and ends in the order of time is a witness of a chronicle, which puts them in order and cuts
+//! them at the end of the run.
 
 use crate::floor::Manner;
 use crate::shop::{
@@ -18,6 +23,10 @@ pub struct Job {
     /// None for a delivery.
     pub operation: Option<OperationId>,
     pub step: u32,
+    /// Where the lot and its order are kept while they are in process. Small numbers, of which no two lots or orders
+    /// have the same at one time; once they are done, others get theirs.
+    pub lot_slot: u32,
+    pub order_slot: u32,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -48,13 +57,63 @@ pub enum WorkPhase {
     Teardown,
 }
 
-/// What one unit of a station does; idle is what is left. A closed list, with room for what later stops a station.
+/// Who or what a phase occupies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum StationState {
-    /// Chosen, with a person, the lot or gear still on the way.
+pub enum Occupied {
+    Person(PersonId),
+    /// One of a station's units.
+    Unit(StationId, u32),
+    /// A lot that cures while the station at which it was worked on is free for others.
+    SetAside(StationId),
+    /// So much of a kind of gear.
+    Gear(GearId, u32),
+}
+
+/// What somebody or something does in a phase; who is in none is idle. A closed list, with room for what later stops
+/// a station or a person.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Doing {
+    Walk {
+        manner: Manner,
+        from: PlaceId,
+        to: PlaceId,
+        distance: Length,
+    },
+    Handle {
+        what: Handling,
+        at: PlaceId,
+    },
+    /// Of a unit: chosen, with a person, the lot or gear still on the way.
     Reserved,
-    Working(WorkPhase),
-    Curing,
+    /// Of a unit, and of those who work at it.
+    Work {
+        phase: WorkPhase,
+        at: StationId,
+    },
+    Cure,
+    /// Of gear.
+    Taken,
+}
+
+/// What occupies somebody or something over a stretch of time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Phase {
+    pub of: Occupied,
+    pub doing: Doing,
+    pub start: Time,
+    /// None if it is not certain yet; then [`Recorder::ends`] closes it.
+    pub end: Option<Time>,
+}
+
+/// An order was released.
+#[derive(Debug, Clone, Copy)]
+pub struct OrderReleased {
+    pub project: ProjectId,
+    pub line: OrderLineId,
+    pub order: u64,
+    /// The [`order_slot`](Job::order_slot) of its jobs.
+    pub slot: u32,
+    pub released: Time,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -62,6 +121,8 @@ pub struct OrderDone {
     pub project: ProjectId,
     pub line: OrderLineId,
     pub order: u64,
+    /// The [`order_slot`](Job::order_slot) of its jobs.
+    pub slot: u32,
     pub released: Time,
     pub done: Time,
 }
@@ -81,48 +142,138 @@ pub struct TaskTimes {
 }
 
 impl TaskTimes {
-    /// What the unit does, with its beginnings and ends.
-    pub fn phases(&self) -> impl Iterator<Item = (StationState, Time, Time)> {
+    /// What the unit does.
+    pub fn phases(&self) -> impl Iterator<Item = Phase> {
+        let phase = |doing, start, end| Phase {
+            of: Occupied::Unit(self.station, self.unit),
+            doing,
+            start,
+            end: Some(end),
+        };
+        let work = |phase| Doing::Work {
+            phase,
+            at: self.station,
+        };
         [
-            (StationState::Reserved, self.chosen, self.begins),
-            (
-                StationState::Working(WorkPhase::Setup),
-                self.begins,
-                self.set_up,
-            ),
-            (StationState::Working(WorkPhase::Run), self.set_up, self.run),
-            (
-                StationState::Working(WorkPhase::Teardown),
-                self.run,
-                self.ends,
-            ),
+            phase(Doing::Reserved, self.chosen, self.begins),
+            phase(work(WorkPhase::Setup), self.begins, self.set_up),
+            phase(work(WorkPhase::Run), self.set_up, self.run),
+            phase(work(WorkPhase::Teardown), self.run, self.ends),
         ]
         .into_iter()
-        .filter(|(_, start, end)| end > start)
+        .filter(|phase| phase.end > Some(phase.start))
     }
 }
 
-/// Hears what happens. Events come in the order of time; the phases of a task all come when it is chosen, so they
-/// may lie beyond the end of the run and are then cut there by the recorder.
+/// Hears what happens, in the order of time. What a task is known to take is told when it is chosen: walks, handling,
+/// work, cure and gear, each as a whole. A recorder that only adds up takes it like that; for all others it comes
+/// apart into phases.
 pub trait Recorder {
-    /// A task was chosen: the phases that follow belong to it.
+    /// A task was chosen: what follows, up to [`told`](Self::told), belongs to it.
     fn task(&mut self, job: &Job, now: Time);
-    fn walk(&mut self, walk: &Walk);
-    fn handling(&mut self, person: PersonId, what: Handling, at: PlaceId, start: Time, end: Time);
+
+    /// A phase, which may begin later than now. Who takes tasks as a whole does not hear their phases.
+    #[inline(always)]
+    fn phase(&mut self, _phase: &Phase) {}
+
+    /// A phase that was told without an end ends now.
+    #[inline(always)]
+    fn ends(&mut self, _of: Occupied, _now: Time) {}
+
+    #[inline]
+    fn walk(&mut self, walk: &Walk) {
+        let &Walk {
+            person,
+            manner,
+            from,
+            to,
+            distance,
+            start,
+            end,
+            ..
+        } = walk;
+        self.phase(&Phase {
+            of: Occupied::Person(person),
+            doing: Doing::Walk {
+                manner,
+                from,
+                to,
+                distance,
+            },
+            start,
+            end: Some(end),
+        });
+    }
+
+    #[inline]
+    fn handling(&mut self, person: PersonId, what: Handling, at: PlaceId, start: Time, end: Time) {
+        self.phase(&Phase {
+            of: Occupied::Person(person),
+            doing: Doing::Handle { what, at },
+            start,
+            end: Some(end),
+        });
+    }
+
     /// The work of a lot from the choice to the tear-down, with the people who do it; none if the station works
     /// alone.
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone);
+    #[inline]
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
+        for phase in work.phases() {
+            self.phase(&phase);
+            if matches!(phase.doing, Doing::Work { .. }) {
+                for person in workers.clone() {
+                    self.phase(&Phase {
+                        of: Occupied::Person(person),
+                        ..phase
+                    });
+                }
+            }
+        }
+    }
+
     /// A lot cures; the unit is the one that this ties up, if it does.
-    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time);
-    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time);
+    #[inline]
+    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
+        let of = match unit {
+            Some(unit) => Occupied::Unit(station, unit),
+            None => Occupied::SetAside(station),
+        };
+        self.phase(&Phase {
+            of,
+            doing: Doing::Cure,
+            start,
+            end: Some(end),
+        });
+    }
+
+    #[inline]
+    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
+        self.phase(&Phase {
+            of: Occupied::Gear(gear, amount),
+            doing: Doing::Taken,
+            start,
+            end: Some(end),
+        });
+    }
+
+    /// All that is known of the task has been told.
+    #[inline(always)]
+    fn told(&mut self) {}
+
     /// A lot is ready for its next operation or its delivery.
     #[inline(always)]
     fn ready(&mut self, _job: &Job, _now: Time) {}
+
     /// A lot joins the queue of a station.
-    fn queued(&mut self, station: StationId, now: Time);
+    #[inline(always)]
+    fn queued(&mut self, _station: StationId, _now: Time) {}
+
     /// A lot leaves the queue of a station that it joined at `since`.
-    fn unqueued(&mut self, station: StationId, since: Time, now: Time);
-    fn released(&mut self, project: ProjectId, order: u64, now: Time);
+    #[inline(always)]
+    fn unqueued(&mut self, _station: StationId, _since: Time, _now: Time) {}
+
+    fn released(&mut self, order: &OrderReleased);
     fn done(&mut self, order: &OrderDone);
     /// The run is over.
     fn end(&mut self, now: Time);
@@ -133,6 +284,16 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
     fn task(&mut self, job: &Job, now: Time) {
         self.0.task(job, now);
         self.1.task(job, now);
+    }
+
+    fn phase(&mut self, phase: &Phase) {
+        self.0.phase(phase);
+        self.1.phase(phase);
+    }
+
+    fn ends(&mut self, of: Occupied, now: Time) {
+        self.0.ends(of, now);
+        self.1.ends(of, now);
     }
 
     fn walk(&mut self, walk: &Walk) {
@@ -160,6 +321,11 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.1.gear(gear, amount, start, end);
     }
 
+    fn told(&mut self) {
+        self.0.told();
+        self.1.told();
+    }
+
     fn ready(&mut self, job: &Job, now: Time) {
         self.0.ready(job, now);
         self.1.ready(job, now);
@@ -175,9 +341,9 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.1.unqueued(station, since, now);
     }
 
-    fn released(&mut self, project: ProjectId, order: u64, now: Time) {
-        self.0.released(project, order, now);
-        self.1.released(project, order, now);
+    fn released(&mut self, order: &OrderReleased) {
+        self.0.released(order);
+        self.1.released(order);
     }
 
     fn done(&mut self, order: &OrderDone) {

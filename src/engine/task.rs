@@ -39,7 +39,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         self.take_from_queues(slot, lot, choices, person.is_none());
         let choice = choice_of(choices, station);
         let work = choice.work;
-        let job = job(&lot, choice);
+        let job = job(slot, &lot, choice);
         self.recorder.task(&job, now);
 
         let (unit, setup_is_due) = self.seize_unit(choice);
@@ -103,6 +103,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             true => ends,
             false => self.plan_cure(choice, lot.key, &at_station, spoiled < lot.pieces),
         };
+        self.recorder.told();
         let task = Task {
             lot: slot,
             choice: Some(choice),
@@ -223,7 +224,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     }
 
     /// A lot that is carried to where it is delivered.
-    pub(super) fn delivery_job(&self, lot: &Lot) -> Job {
+    pub(super) fn delivery_job(&self, slot: u32, lot: &Lot) -> Job {
         let item = &self.prepared.items[lot.item as usize];
         Job {
             project: item.project,
@@ -233,6 +234,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             pieces: lot.pieces,
             operation: None,
             step: item.item.route.len() as u32,
+            lot_slot: slot,
+            order_slot: lot.order,
         }
     }
 
@@ -250,13 +253,14 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
         let item = &self.prepared.items[lot.item as usize];
         let to = item.item.deliver_to.unwrap_or(lot.place);
-        let job = self.delivery_job(&lot);
+        let job = self.delivery_job(slot, &lot);
         self.recorder.task(&job, now);
         self.occupy(person);
         self.state.people[person.index()].next_helper = None;
         let mut carrier = self.carrier(person);
         let mut cart = self.seize_cart(slot, to, person);
         self.bring(&lot, item.carry, &mut carrier, to, &mut cart);
+        self.recorder.told();
         self.release_cart(cart);
         self.state.people[person.index()].place = carrier.at;
         let task = self.state.tasks.put(|_| Task {
@@ -285,7 +289,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
 }
 
 #[inline]
-pub(super) fn job(lot: &Lot, choice: &PreparedChoice) -> Job {
+pub(super) fn job(slot: u32, lot: &Lot, choice: &PreparedChoice) -> Job {
     Job {
         project: choice.project,
         order: lot.number,
@@ -294,6 +298,8 @@ pub(super) fn job(lot: &Lot, choice: &PreparedChoice) -> Job {
         pieces: lot.pieces,
         operation: Some(choice.work.operation),
         step: choice.step,
+        lot_slot: slot,
+        order_slot: lot.order,
     }
 }
 

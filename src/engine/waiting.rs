@@ -17,7 +17,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
         let now = self.state.now;
         let choices = self.choices_from(lot.at);
         if let Some(first) = choices.first() {
-            self.recorder.ready(&job(&lot, first), now);
+            self.recorder.ready(&job(slot, &lot, first), now);
         }
         for choice in choices {
             if S::IN_TURN {
@@ -160,7 +160,8 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
     pub(super) fn enqueue_for_delivery(&mut self, slot: u32) {
         let value = self.delivery_value(slot);
         let lot = &self.state.lots[slot];
-        self.recorder.ready(&self.delivery_job(lot), self.state.now);
+        self.recorder
+            .ready(&self.delivery_job(slot, lot), self.state.now);
         let (rank, place) = (lot.rank(lot.ready.micros()), lot.place.index());
         self.state.deliveries[place].push((value, rank), slot, lot.stamp);
         self.state.delivery_places.insert(place);

@@ -12,6 +12,7 @@ mod selection;
 mod sensitivity;
 mod study;
 mod time_breakdown;
+mod timeline;
 
 pub use changes::{Change, Changes, Untried};
 pub use edit::{Detail, Edit, Named, ReliefKind};
@@ -25,3 +26,4 @@ pub use run::{Failure, LOOKED_INTO, run, trace};
 pub use selection::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
 pub use sensitivity::{DRAWS, Doubt, REPLICATIONS, doubt, doubt_replications, doubted};
 pub use study::{Candidate, Replications, Settings, Study, Units};
+pub use timeline::{Activity, Timeline, TimelineBar, TimelineKind, TimelineRow, play_timeline};

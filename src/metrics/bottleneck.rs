@@ -2,8 +2,8 @@
 
 use super::active::{Active, ActivePeriods, Momentary};
 use super::pool::Pool;
-use crate::engine::{Handling, Job, OrderDone, Recorder, TaskTimes, Walk};
-use crate::shop::{GearId, PersonId, PlaceId, ProjectId, Shop, StationId};
+use crate::engine::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
+use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId};
 use crate::units::{Span, Time};
 
 /// Hears a run and finds what was the bottleneck when.
@@ -209,11 +209,7 @@ impl Recorder for Bottlenecks {
         }
     }
 
-    fn queued(&mut self, _station: StationId, _now: Time) {}
-
-    fn unqueued(&mut self, _station: StationId, _since: Time, _now: Time) {}
-
-    fn released(&mut self, _project: ProjectId, _order: u64, _now: Time) {}
+    fn released(&mut self, _: &OrderReleased) {}
 
     fn done(&mut self, _order: &OrderDone) {}
 

@@ -3,8 +3,8 @@
 use std::marker::PhantomData;
 
 use super::record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals};
-use crate::engine::{Handling, Job, OrderDone, Recorder, TaskTimes, Walk};
-use crate::shop::{GearId, PersonId, PlaceId, ProjectId, Shop, StationId};
+use crate::engine::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
+use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId};
 use crate::statistics::Histogram;
 use crate::units::{Length, Span, Time};
 
@@ -308,8 +308,8 @@ impl<M: Measured> Recorder for Totals<M> {
     }
 
     #[inline]
-    fn released(&mut self, _project: ProjectId, _order: u64, now: Time) {
-        self.in_process.change(now, 1);
+    fn released(&mut self, order: &OrderReleased) {
+        self.in_process.change(order.released, 1);
     }
 
     #[inline]

@@ -1,9 +1,8 @@
 //! Every phase of one replication, for those who check a run by hand.
 
-use crate::engine::{Handling, Job, OrderDone, Recorder, StationState, TaskTimes, Walk, WorkPhase};
-use crate::floor::Manner;
-use crate::shop::{GearId, OrderLineId, PersonId, PlaceId, ProjectId, StationId};
-use crate::units::{Length, Span, Time};
+use crate::engine::{Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder};
+use crate::shop::{OrderLineId, ProjectId, StationId};
+use crate::units::{Span, Time};
 
 /// Everything that happened, in the order in which it began.
 #[derive(Debug, Default)]
@@ -36,35 +35,9 @@ pub enum What {
         order: u64,
     },
     Chosen,
-    Walk {
-        person: PersonId,
-        manner: Manner,
-        from: PlaceId,
-        to: PlaceId,
-        distance: Length,
-    },
-    Handling {
-        person: PersonId,
-        what: Handling,
-        at: PlaceId,
-    },
-    Work {
-        person: PersonId,
-        phase: WorkPhase,
-        at: PlaceId,
-    },
-    Station {
-        station: StationId,
-        unit: u32,
-        state: StationState,
-    },
-    /// A lot cures while its station is free for others.
-    SetAside {
-        station: StationId,
-    },
-    Gear {
-        gear: GearId,
-        amount: u32,
+    Phase {
+        of: Occupied,
+        doing: Doing,
     },
     Queued {
         station: StationId,
@@ -96,15 +69,6 @@ impl Trace {
         lines
     }
 
-    fn phase(&mut self, what: What, start: Time, end: Time) {
-        self.lines.push(TraceLine {
-            start,
-            end,
-            job: self.job,
-            what,
-        });
-    }
-
     fn instant(&mut self, what: What, now: Time, job: Option<Job>) {
         self.lines.push(TraceLine {
             start: now,
@@ -128,67 +92,19 @@ impl Recorder for Trace {
         self.instant(What::Chosen, now, Some(*job));
     }
 
-    fn walk(&mut self, walk: &Walk) {
-        let Walk {
-            person,
-            manner,
-            from,
-            to,
-            distance,
+    fn phase(&mut self, phase: &Phase) {
+        let Phase {
+            of,
+            doing,
             start,
             end,
-            ..
-        } = *walk;
-        self.phase(
-            What::Walk {
-                person,
-                manner,
-                from,
-                to,
-                distance,
-            },
+        } = *phase;
+        self.lines.push(TraceLine {
             start,
-            end,
-        );
-    }
-
-    fn handling(&mut self, person: PersonId, what: Handling, at: PlaceId, start: Time, end: Time) {
-        self.phase(What::Handling { person, what, at }, start, end);
-    }
-
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
-        let TaskTimes { station, unit, .. } = *work;
-        for (state, start, end) in work.phases() {
-            let what = What::Station {
-                station,
-                unit,
-                state,
-            };
-            self.phase(what, start, end);
-            let StationState::Working(phase) = state else {
-                continue;
-            };
-            let at = PlaceId::from(station);
-            for person in workers.clone() {
-                self.phase(What::Work { person, phase, at }, start, end);
-            }
-        }
-    }
-
-    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
-        let what = match unit {
-            Some(unit) => What::Station {
-                station,
-                unit,
-                state: StationState::Curing,
-            },
-            None => What::SetAside { station },
-        };
-        self.phase(what, start, end);
-    }
-
-    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
-        self.phase(What::Gear { gear, amount }, start, end);
+            end: end.unwrap_or(Time::NEVER),
+            job: self.job,
+            what: What::Phase { of, doing },
+        });
     }
 
     fn ready(&mut self, job: &Job, _now: Time) {
@@ -204,8 +120,9 @@ impl Recorder for Trace {
         self.instant(What::Unqueued { station, waited }, now, None);
     }
 
-    fn released(&mut self, project: ProjectId, order: u64, now: Time) {
-        self.instant(What::Released { project, order }, now, None);
+    fn released(&mut self, released: &OrderReleased) {
+        let OrderReleased { project, order, .. } = *released;
+        self.instant(What::Released { project, order }, released.released, None);
     }
 
     fn done(&mut self, order: &OrderDone) {

@@ -1,11 +1,8 @@
-//! A replication as JSON lines: every phase, complete enough to check a run by hand; and as a timeline for a chart.
+//! A replication as JSON lines: every phase, complete enough to check a run by hand.
 
 use serde_json::{Value, json};
 
-use super::charts::timeline::{Activity, Bar, Kind, Row, Timeline};
-use crate::engine::{Handling, Job, StationState, WorkPhase};
-use crate::experiment::Candidate;
-use crate::floor::Manner;
+use crate::engine::{Doing, Handling, Job, Occupied, WorkPhase};
 use crate::metrics::{TraceLine, What};
 use crate::shop::Shop;
 
@@ -34,14 +31,6 @@ fn add_job(shop: &Shop, job: &Job, value: &mut Value) {
     value["operation"] = json!(job.operation.map(|operation| &shop.operations[operation]));
 }
 
-fn phase(phase: WorkPhase) -> &'static str {
-    match phase {
-        WorkPhase::Setup => "setup",
-        WorkPhase::Run => "run",
-        WorkPhase::Teardown => "teardown",
-    }
-}
-
 fn describe(shop: &Shop, line: &TraceLine, value: &mut Value) {
     match &line.what {
         What::Released { project, order } => {
@@ -60,63 +49,7 @@ fn describe(shop: &Shop, line: &TraceLine, value: &mut Value) {
             value["order_line"] = json!(line.0 + 1);
         }
         What::Chosen => value["what"] = json!("task chosen"),
-        What::Walk {
-            person,
-            manner,
-            from,
-            to,
-            distance,
-        } => {
-            value["what"] = json!("walk");
-            value["person"] = json!(shop.crew[*person].name);
-            value["manner"] = json!(manner.name());
-            value["from"] = json!(shop.place_name(*from));
-            value["to"] = json!(shop.place_name(*to));
-            value["metres"] = json!(distance.metres());
-        }
-        What::Handling { person, what, at } => {
-            value["what"] = json!(match what {
-                Handling::PickUp => "pick up",
-                Handling::PutDown => "put down",
-                Handling::Load => "load",
-                Handling::Unload => "unload",
-            });
-            value["person"] = json!(shop.crew[*person].name);
-            value["at"] = json!(shop.place_name(*at));
-        }
-        What::Work {
-            person,
-            phase: what,
-            at,
-        } => {
-            value["what"] = json!(phase(*what));
-            value["person"] = json!(shop.crew[*person].name);
-            value["at"] = json!(shop.place_name(*at));
-        }
-        What::Station {
-            station,
-            unit,
-            state,
-        } => {
-            value["what"] = json!(match state {
-                StationState::Reserved => "station reserved",
-                StationState::Working(WorkPhase::Setup) => "station setup",
-                StationState::Working(WorkPhase::Run) => "station run",
-                StationState::Working(WorkPhase::Teardown) => "station teardown",
-                StationState::Curing => "station curing",
-            });
-            value["station"] = json!(shop.stations[*station].name);
-            value["unit"] = json!(unit + 1);
-        }
-        What::SetAside { station } => {
-            value["what"] = json!("lot curing, set aside");
-            value["station"] = json!(shop.stations[*station].name);
-        }
-        What::Gear { gear, amount } => {
-            value["what"] = json!("gear taken");
-            value["gear"] = json!(shop.gear[*gear].name);
-            value["amount"] = json!(amount);
-        }
+        What::Phase { of, doing } => describe_phase(shop, *of, *doing, value),
         What::Queued { station } => {
             value["what"] = json!("lot joins queue");
             value["station"] = json!(shop.stations[*station].name);
@@ -130,67 +63,58 @@ fn describe(shop: &Shop, line: &TraceLine, value: &mut Value) {
     }
 }
 
-/// What stations and people do, as rows of bars. Replications are counted from 1 here.
-pub fn timeline(candidate: &Candidate, replication: u32, lines: &[TraceLine]) -> Timeline {
-    let shop = &candidate.shop;
-    let row = |name: &str, kind| Row {
-        name: name.to_owned(),
-        kind,
-        bars: Vec::new(),
-    };
-    let mut stations: Vec<Row> = shop
-        .stations
-        .iter()
-        .map(|s| row(&s.name, Kind::Station))
-        .collect();
-    let mut crew: Vec<Row> = shop
-        .crew
-        .iter()
-        .map(|p| row(&p.name, Kind::Person))
-        .collect();
-    let work = |phase: WorkPhase| match phase {
-        WorkPhase::Setup => Activity::SettingUp,
-        WorkPhase::Run | WorkPhase::Teardown => Activity::Running,
-    };
-    for line in lines {
-        let (row, what) = match &line.what {
-            What::Walk { person, manner, .. } => {
-                let what = match manner {
-                    Manner::Empty => Activity::Walking,
-                    Manner::Carrying => Activity::Carrying,
-                    Manner::Pushing => Activity::Pushing,
-                };
-                (&mut crew[person.index()], what)
-            }
-            What::Handling { person, .. } => (&mut crew[person.index()], Activity::Handling),
-            What::Work { person, phase, .. } => (&mut crew[person.index()], work(*phase)),
-            What::Station { station, state, .. } => {
-                let what = match state {
-                    StationState::Reserved => Activity::Reserved,
-                    StationState::Working(phase) => work(*phase),
-                    StationState::Curing => Activity::Curing,
-                };
-                (&mut stations[station.index()], what)
-            }
-            _ => continue,
-        };
-        if line.end > line.start {
-            row.bars.push(Bar {
-                from_s: line.start.seconds(),
-                to_s: line.end.seconds(),
-                what,
-            });
+fn describe_phase(shop: &Shop, of: Occupied, doing: Doing, value: &mut Value) {
+    value["what"] = json!(match (of, doing) {
+        (_, Doing::Walk { .. }) => "walk",
+        (_, Doing::Handle { what, .. }) => match what {
+            Handling::PickUp => "pick up",
+            Handling::PutDown => "put down",
+            Handling::Load => "load",
+            Handling::Unload => "unload",
+        },
+        (Occupied::Unit(..), Doing::Work { phase, .. }) => match phase {
+            WorkPhase::Setup => "station setup",
+            WorkPhase::Run => "station run",
+            WorkPhase::Teardown => "station teardown",
+        },
+        (_, Doing::Work { phase, .. }) => match phase {
+            WorkPhase::Setup => "setup",
+            WorkPhase::Run => "run",
+            WorkPhase::Teardown => "teardown",
+        },
+        (_, Doing::Reserved) => "station reserved",
+        (Occupied::SetAside(_), _) => "lot curing, set aside",
+        (_, Doing::Cure) => "station curing",
+        (_, Doing::Taken) => "gear taken",
+    });
+    match of {
+        Occupied::Person(person) => value["person"] = json!(shop.crew[person].name),
+        Occupied::Unit(station, unit) => {
+            value["station"] = json!(shop.stations[station].name);
+            value["unit"] = json!(unit + 1);
+        }
+        Occupied::SetAside(station) => value["station"] = json!(shop.stations[station].name),
+        Occupied::Gear(gear, amount) => {
+            value["gear"] = json!(shop.gear[gear].name);
+            value["amount"] = json!(amount);
         }
     }
-    let end_s = lines
-        .iter()
-        .map(|line| line.end.seconds())
-        .fold(0.0, f64::max);
-    stations.retain(|row| !row.bars.is_empty());
-    Timeline {
-        candidate: candidate.name.clone(),
-        replication,
-        end_s,
-        rows: stations.into_iter().chain(crew).collect(),
+    match doing {
+        Doing::Walk {
+            manner,
+            from,
+            to,
+            distance,
+        } => {
+            value["manner"] = json!(manner.name());
+            value["from"] = json!(shop.place_name(from));
+            value["to"] = json!(shop.place_name(to));
+            value["metres"] = json!(distance.metres());
+        }
+        Doing::Handle { at, .. } => value["at"] = json!(shop.place_name(at)),
+        Doing::Work { at, .. } if matches!(of, Occupied::Person(_)) => {
+            value["at"] = json!(shop.stations[at].name);
+        }
+        _ => {}
     }
 }

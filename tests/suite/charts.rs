@@ -12,8 +12,10 @@ use std::fs;
 
 use drawing::{Drawing, STEPS};
 use fixtures::{LARGE, SMALL, Size, findings, nothing, place, timeline};
+use shopstride::experiment::{
+    Activity, Timeline, TimelineBar as Bar, TimelineKind as Kind, TimelineRow as Row,
+};
 use shopstride::experiment::{Findings, Units};
-use shopstride::report::charts::timeline::{Activity, Bar, Kind, Row, Timeline};
 use shopstride::report::charts::{self, ALL, Layout, Picture, Subject};
 use shopstride::statistics::Histogram;
 

@@ -3,7 +3,7 @@
 use crate::second_reading::generate;
 use std::collections::BTreeMap;
 
-use shopstride::engine::{Prepared, Recorder, Run, StationState, simulate};
+use shopstride::engine::{Doing, Occupied, Prepared, Recorder, Run, simulate};
 use shopstride::experiment::{Candidate, Changes, ReliefKind, Study};
 use shopstride::metrics::{Active, Bottlenecks, Record, Totals, TraceLine, What};
 use shopstride::shop::Shop;
@@ -81,13 +81,17 @@ fn active_periods_are_those_of_the_trace() {
         let (mut stations, mut people) = (BTreeMap::new(), BTreeMap::new());
         for line in crate::support::trace(&study, 0, 0) {
             match line.what {
-                What::Walk { person, .. }
-                | What::Handling { person, .. }
-                | What::Work { person, .. } => {
+                What::Phase {
+                    of: Occupied::Person(person),
+                    ..
+                } => {
                     let counts: &mut Counts = people.entry(&shop.crew[person].group).or_default();
                     counts.add(&line);
                 }
-                What::Station { station, state, .. } if state != StationState::Reserved => {
+                What::Phase {
+                    of: Occupied::Unit(station, _),
+                    doing,
+                } if doing != Doing::Reserved => {
                     let counts: &mut Counts = stations.entry(station).or_default();
                     counts.add(&line);
                 }

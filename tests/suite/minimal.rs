@@ -50,7 +50,7 @@ mod data {
     ];
 }
 
-use shopstride::engine::WorkPhase;
+use shopstride::engine::{Doing, Occupied, WorkPhase};
 use shopstride::experiment::{Findings, Study, run, trace};
 use shopstride::metrics::What;
 use shopstride::shop::PlaceId;
@@ -101,18 +101,25 @@ fn every_walk_and_every_time_is_as_worked_by_hand() {
         for line in &lines {
             let (start, end) = (line.start.micros(), line.end.micros());
             match &line.what {
-                What::Walk {
-                    manner, from, to, ..
+                What::Phase {
+                    doing:
+                        Doing::Walk {
+                            manner, from, to, ..
+                        },
+                    ..
                 } => {
                     walked.push((manner.name(), name(*from), name(*to), start, end));
                 }
-                What::Work { phase, at, .. } => {
+                What::Phase {
+                    of: Occupied::Person(_),
+                    doing: Doing::Work { phase, at },
+                } => {
                     let phase = match phase {
                         WorkPhase::Setup => "setup",
                         WorkPhase::Run => "run",
                         WorkPhase::Teardown => "teardown",
                     };
-                    worked.push((name(*at), phase, start, end));
+                    worked.push((name(PlaceId::from(*at)), phase, start, end));
                 }
                 _ => {}
             }

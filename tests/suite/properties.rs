@@ -4,7 +4,7 @@ use crate::second_reading::generate;
 use crate::support::{record, study, trace};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
-use shopstride::engine::{StationState, WorkPhase};
+use shopstride::engine::{Doing, Occupied, WorkPhase};
 use shopstride::experiment::Study;
 use shopstride::floor::{Distances, Manner};
 use shopstride::metrics::{Record, StationTotals, TraceLine, What};
@@ -129,12 +129,15 @@ fn assert_trace_gives_record(study: &Study, lines: &[TraceLine], record: &Record
             "{line:?} after {end:?}"
         );
         match line.what {
-            What::Walk {
-                person,
-                manner,
-                from,
-                to,
-                distance,
+            What::Phase {
+                of: Occupied::Person(person),
+                doing:
+                    Doing::Walk {
+                        manner,
+                        from,
+                        to,
+                        distance,
+                    },
             } => {
                 people[person.index()].add(0, line);
                 assert_eq!(places[person.index()], from, "{line:?} begins elsewhere");
@@ -148,25 +151,35 @@ fn assert_trace_gives_record(study: &Study, lines: &[TraceLine], record: &Record
                     trips[row * record.places + to.index()] += 1;
                 }
             }
-            What::Handling { person, at, .. } => {
+            What::Phase {
+                of: Occupied::Person(person),
+                doing: Doing::Handle { at, .. },
+            } => {
                 people[person.index()].add(1, line);
                 assert_eq!(places[person.index()], at, "{line:?} is elsewhere");
             }
-            What::Work { person, at, .. } => {
+            What::Phase {
+                of: Occupied::Person(person),
+                doing: Doing::Work { at, .. },
+            } => {
                 people[person.index()].add(2, line);
+                let at = PlaceId::from(at);
                 assert_eq!(places[person.index()], at, "{line:?} is elsewhere");
             }
-            What::Station {
-                station,
-                unit,
-                state,
+            What::Phase {
+                of: Occupied::Unit(station, unit),
+                doing,
             } => {
                 assert!(unit < shop.stations[station].count, "{line:?}");
-                let state = match state {
-                    StationState::Reserved => 0,
-                    StationState::Working(WorkPhase::Setup) => 1,
-                    StationState::Working(WorkPhase::Run | WorkPhase::Teardown) => 2,
-                    StationState::Curing => 3,
+                let state = match doing {
+                    Doing::Reserved => 0,
+                    Doing::Work {
+                        phase: WorkPhase::Setup,
+                        ..
+                    } => 1,
+                    Doing::Work { .. } => 2,
+                    Doing::Cure => 3,
+                    other => panic!("a unit does not {other:?}"),
                 };
                 units
                     .entry((station.index(), unit))

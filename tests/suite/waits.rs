@@ -4,11 +4,11 @@ use crate::second_reading::generate;
 use crate::support::study;
 use crate::waits_plainly::Heard;
 use shopstride::engine::{
-    Handling, Job, OrderDone, Prepared, Recorder, Run, TaskTimes, Walk, simulate,
+    Handling, Job, OrderDone, OrderReleased, Prepared, Recorder, Run, TaskTimes, Walk, simulate,
 };
 use shopstride::experiment::Study;
 use shopstride::metrics::{IdleTime, LeadTimeComponents, LineLeadTime, Record, Waited, Waits};
-use shopstride::shop::{GearId, PersonId, PlaceId, ProjectId, StationId};
+use shopstride::shop::{GearId, PersonId, PlaceId, StationId};
 use shopstride::units::{Span, Time};
 
 const S: i64 = 1_000_000;
@@ -543,11 +543,7 @@ impl Recorder for Most {
         self.waits.ready(job, now);
     }
 
-    fn queued(&mut self, _: StationId, _: Time) {}
-
-    fn unqueued(&mut self, _: StationId, _: Time, _: Time) {}
-
-    fn released(&mut self, _: ProjectId, _: u64, _: Time) {}
+    fn released(&mut self, _: &OrderReleased) {}
 
     fn done(&mut self, order: &OrderDone) {
         self.waits.done(order);

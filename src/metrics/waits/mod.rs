@@ -24,8 +24,8 @@ use std::collections::BinaryHeap;
 pub use lots::{LeadTimeComponents, LineLeadTime};
 pub use people::IdleTime;
 
-use crate::engine::{Handling, Job, OrderDone, Recorder, TaskTimes, Walk};
-use crate::shop::{GearId, PersonId, PlaceId, ProjectId, Shop, StationId};
+use crate::engine::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
+use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId};
 use crate::units::{Span, Time};
 use lots::{Component, Lots, Ready};
 use needs::Needs;
@@ -271,11 +271,7 @@ impl Recorder for Waits {
         self.lots.ready(job, Ready { at, need, clocks });
     }
 
-    fn queued(&mut self, _station: StationId, _now: Time) {}
-
-    fn unqueued(&mut self, _station: StationId, _since: Time, _now: Time) {}
-
-    fn released(&mut self, _project: ProjectId, _order: u64, _now: Time) {}
+    fn released(&mut self, _: &OrderReleased) {}
 
     fn done(&mut self, order: &OrderDone) {
         self.pass(order.done);

@@ -15,7 +15,6 @@ mod labels;
 pub mod layout;
 mod lead_time;
 mod legs;
-pub mod momentary;
 mod panels;
 mod people;
 mod plan;
@@ -36,9 +35,8 @@ mod walking;
 
 pub use files::{SCALES, write, write_relief};
 pub use layout::Layout;
-pub use timeline::Timeline;
 
-use crate::experiment::{CandidateFindings, Findings, Reliefs, ResourceKind};
+use crate::experiment::{CandidateFindings, Findings, Reliefs, ResourceKind, Timeline};
 use canvas::{Canvas, picture};
 
 /// Something that can be drawn.

@@ -9,63 +9,10 @@ use super::style::{
 };
 use super::text::{clean, fit_apart};
 use super::{Chart, Picture, one};
-use crate::experiment::{Findings, ResourceKind};
-
-/// One replication as bars over time.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Timeline {
-    /// The candidate that was played.
-    pub candidate: String,
-    /// Which replication it is; the first is 1.
-    pub replication: u32,
-    /// When the replication ends, in seconds from its start.
-    pub end_s: f64,
-    pub rows: Vec<Row>,
-}
-
-/// A station, a person, or something that holds everything up.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Row {
-    pub name: String,
-    pub kind: Kind,
-    /// In any order. Bars that overlap, as of a station with several units, are drawn below each other.
-    pub bars: Vec<Bar>,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
-    Station,
-    Person,
-    /// The stretches over which this is the momentary bottleneck; those of all such rows together do not overlap.
-    Bottleneck(ResourceKind),
-}
-
-/// A stretch of time in seconds from the start.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bar {
-    pub from_s: f64,
-    pub to_s: f64,
-    pub what: Activity,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Activity {
-    Walking,
-    Carrying,
-    Pushing,
-    Handling,
-    SettingUp,
-    Running,
-    Curing,
-    /// A station that waits for the person or the lot on the way.
-    Reserved,
-    /// A person who has nothing to do, or waits for others.
-    Waiting,
-    /// Of the momentary bottleneck: nothing else holds everything up at this time.
-    Sole,
-    /// Of the momentary bottleneck: this is shifting from one to another.
-    Shifting,
-}
+use crate::experiment::{
+    Activity, Findings, ResourceKind, Timeline, TimelineBar as Bar, TimelineKind as Kind,
+    TimelineRow as Row,
+};
 
 impl Activity {
     /// In the order of the legend.

@@ -4,7 +4,7 @@
 
 use libfuzzer_sys::fuzz_target;
 use shopstride::experiment::{Changes, Replications, Study, relieve, run};
-use shopstride::report::charts::{self, Layout, Subject, momentary};
+use shopstride::report::charts::{self, Layout, Subject};
 use shopstride::report::{answer, data, relief, tables, times};
 use shopstride::scenario;
 use shopstride::shop::{Arrivals, Shop};
@@ -96,7 +96,7 @@ fuzz_target!(|text: &[u8]| {
     told(format!("{:?}", data::json(&findings)));
     // Pictures and reliefs take longer, so not every file gets them.
     if text.len() % 8 == 0 {
-        let timeline = momentary::played(study, 0, 0).expect("it was played before");
+        let timeline = shopstride::experiment::play_timeline(study, 0, 0).expect("it was played before");
         let subject = Subject {
             findings: &findings,
             timeline: Some(&timeline),

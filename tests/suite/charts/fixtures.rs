@@ -4,9 +4,11 @@ use shopstride::experiment::{
     ActiveShares, CandidateFindings, Comparison, Findings, Leg, PersonFindings, ProjectFindings,
     Resource, ResourceKind, StationFindings, Units, Walked,
 };
+use shopstride::experiment::{
+    Activity, Timeline, TimelineBar as Bar, TimelineKind as Kind, TimelineRow as Row,
+};
 use shopstride::floor::Manner;
 use shopstride::metrics::LeadTimeComponents;
-use shopstride::report::charts::timeline::{Activity, Bar, Kind, Row, Timeline};
 use shopstride::shop::PlaceId;
 use shopstride::statistics::{Estimate, Histogram, Paired};
 

@@ -1,11 +1,13 @@
 //! Charts of what holds the work up: reliefs, shares as the bottleneck, and the momentary bottleneck.
 
 use shopstride::engine::{Prepared, Run, simulate};
+use shopstride::experiment::play_timeline;
+use shopstride::experiment::{
+    Activity, Timeline, TimelineBar as Bar, TimelineKind as Kind, TimelineRow as Row,
+};
 use shopstride::experiment::{Findings, Goal, Named, Relief, ReliefKind, Reliefs, ResourceKind};
 use shopstride::metrics::{Active, Bottlenecks};
 use shopstride::report::charts::bottlenecks::{self, Share, Shares};
-use shopstride::report::charts::momentary;
-use shopstride::report::charts::timeline::{Activity, Bar, Kind, Row, Timeline};
 use shopstride::report::charts::{self, ALL, Picture};
 use shopstride::scenario;
 use shopstride::statistics::{Estimate, Paired};
@@ -338,7 +340,7 @@ fn the_strip_agrees_with_the_recorder() {
     for name in SCENARIOS {
         let study = study(name);
         for (index, candidate) in study.candidates.iter().enumerate() {
-            let timeline = momentary::played(&study, index, 1).unwrap();
+            let timeline = play_timeline(&study, index, 1).unwrap();
             let mut bottlenecks = Bottlenecks::new(&candidate.shop, Span::ZERO).marking();
             let run = Run {
                 seed: study.settings.seed,
@@ -401,7 +403,7 @@ fn the_strip_agrees_with_the_recorder() {
 fn timelines_of_the_scenarios_can_be_read() {
     for name in SCENARIOS {
         let study = study(name);
-        let timeline = momentary::played(&study, 0, 0).unwrap();
+        let timeline = play_timeline(&study, 0, 0).unwrap();
         let chart = ALL.iter().find(|chart| chart.stem == "timeline").unwrap();
         let found = findings(&SMALL);
         for scale in SCALES {

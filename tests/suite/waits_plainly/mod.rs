@@ -1,9 +1,9 @@
 //! The definitions of what is waited for, read plainly: everything that happened is kept, and every stretch of time
 //! between two events is looked at by itself, leaf by leaf and person by person. Fixed times only.
 
-use shopstride::engine::{Handling, Job, OrderDone, Recorder, TaskTimes, Walk};
+use shopstride::engine::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
 use shopstride::shop::{
-    Choice, GearId, Item, ItemId, ItemKind, PersonId, PlaceId, ProjectId, Shop, StationId,
+    Choice, GearId, Item, ItemId, ItemKind, PersonId, PlaceId, Shop, StationId,
 };
 use shopstride::units::{Span, Time};
 
@@ -350,11 +350,7 @@ impl Recorder for Heard {
         self.ready.push((*job, now));
     }
 
-    fn queued(&mut self, _: StationId, _: Time) {}
-
-    fn unqueued(&mut self, _: StationId, _: Time, _: Time) {}
-
-    fn released(&mut self, _: ProjectId, _: u64, _: Time) {}
+    fn released(&mut self, _: &OrderReleased) {}
 
     fn done(&mut self, order: &OrderDone) {
         self.done.push(*order);
