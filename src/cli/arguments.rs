@@ -50,13 +50,13 @@ pub struct Played {
     #[arg(value_hint = ValueHint::FilePath)]
     pub scenario: Option<PathBuf>,
     /// Seed of the random numbers, instead of the file's.
-    #[arg(long, value_name = "N", value_parser = seed)]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = seed)]
     pub seed: Option<u64>,
     /// How often each candidate is played, instead of the file's.
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
     pub replications: Option<u32>,
     /// Threads to use; the figures do not depend on it. Default: one for each core.
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub threads: Option<u16>,
     /// Neither progress nor notes: only the answer.
     #[arg(long, short)]
@@ -82,11 +82,11 @@ pub struct CompareOptions {
     #[arg(long, value_name = "NAME")]
     pub base: Option<String>,
     /// Compares again with every time you gave off by up to so much, such as 20%: is the best one still the best?
-    #[arg(long, value_name = "PERCENT", value_parser = doubted_share)]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, value_parser = doubted_share)]
     pub doubt: Option<f64>,
     /// Picks the best, each candidate played only as often as it takes: the least walking for a length such as "20 m",
     /// the shortest lead time for a time such as "5 min"; a smaller difference than that does not matter to you.
-    #[arg(long, value_name = "DIFFERENCE", value_parser = crate::scenario::indifference)]
+    #[arg(long, value_name = "DIFFERENCE", allow_hyphen_values = true, value_parser = crate::scenario::indifference)]
     pub select: Option<Indifference>,
     #[command(flatten)]
     pub written: Written,
@@ -97,7 +97,7 @@ pub struct CompareOptions {
     #[arg(long, conflicts_with_all = ["charts", "chart_scale"])]
     pub no_charts: bool,
     /// How large texts and lines of the charts are, in pictures that grow less: 2 is for a projector.
-    #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = chart_scale)]
+    #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale)]
     pub chart_scale: f64,
 }
 
@@ -115,13 +115,13 @@ pub struct RunOptions {
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub charts: Option<PathBuf>,
     /// How large texts and lines of the charts are, in pictures that grow less: 2 is for a projector.
-    #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
+    #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
     pub chart_scale: f64,
     /// Writes every phase of one replication as JSON lines; - writes to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub trace: Option<PathBuf>,
     /// Which replication --trace writes and the timeline shows; the first is 1.
-    #[arg(long, value_name = "N", default_value_t = 1, requires = "one replication", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, default_value_t = 1, requires = "one replication", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
     pub replication: u32,
 }
 
@@ -139,7 +139,7 @@ pub struct BottleneckOptions {
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub charts: Option<PathBuf>,
     /// How large texts and lines of the charts are, in pictures that grow less: 2 is for a projector.
-    #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
+    #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
     pub chart_scale: f64,
 }
 
@@ -177,6 +177,18 @@ pub struct NewOptions {
     /// The file to write.
     #[arg(value_hint = ValueHint::FilePath)]
     pub file: PathBuf,
+}
+
+impl Command {
+    /// The threads that are asked for, if any are.
+    pub fn threads(&self) -> Option<u16> {
+        match self {
+            Command::Compare(options) => options.played.threads,
+            Command::Run(options) => options.played.threads,
+            Command::Bottleneck(options) => options.played.threads,
+            _ => None,
+        }
+    }
 }
 
 fn seed(text: &str) -> Result<u64, String> {

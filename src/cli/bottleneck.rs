@@ -19,8 +19,7 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     let quiet = options.played.quiet;
     let runs = u64::from(replications(&study, 0)) * (changes.tried.len() as u64 + 1);
     let bar = output::progress(quiet, runs);
-    let pool = scenario::threads(&options.played)?;
-    let reliefs = pool.install(|| relieve(&study, 0, changes, &|played| bar.inc(played)));
+    let reliefs = relieve(&study, 0, changes, &|played| bar.inc(played));
     bar.finish_and_clear();
     let reliefs = reliefs.map_err(|failure| scenario::stuck(&failure))?;
     if !output::is_standard_output(&options.json) {

@@ -9,6 +9,7 @@ mod output;
 mod places;
 mod run;
 mod scenario;
+mod threads;
 mod times;
 
 use std::ffi::OsString;
@@ -57,26 +58,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             return ExitCode::from(error.exit_code() as u8);
         }
     };
-    let done = match arguments.command {
-        Command::Check(options) => match check::check(&options) {
-            Ok(true) => Ok(()),
-            Ok(false) => return ExitCode::FAILURE,
-            Err(refusal) => Err(refusal),
-        },
-        Command::Run(options) => run::run(&options),
-        Command::Compare(options) => compare::compare(&options),
-        Command::Bottleneck(options) => bottleneck::bottleneck(&options),
-        Command::Times(options) => times::times(&options),
-        Command::New(options) => new::new(&options),
-        Command::Schema => output::print(&format!("{:#}\n", crate::scenario::schema())),
-        Command::Completions { shell } => {
-            let mut text = Vec::new();
-            clap_complete::generate(shell, &mut Arguments::command(), "shopstride", &mut text);
-            output::print(&String::from_utf8_lossy(&text))
-        }
-    };
+    let asked = arguments.command.threads();
+    let done = threads::on_as_many(asked, || obey(&arguments.command)).and_then(|done| done);
     match done {
-        Ok(()) => ExitCode::SUCCESS,
+        Ok(code) => code,
         Err(Refusal::Said) => ExitCode::from(2),
         Err(Refusal::Because(what, hint)) => {
             let mut stderr = anstream::stderr();
@@ -87,4 +72,29 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             ExitCode::from(2)
         }
     }
+}
+
+/// Does what a command asks for.
+fn obey(command: &Command) -> Result<ExitCode, Refusal> {
+    match command {
+        Command::Check(options) => {
+            let code = match check::check(options)? {
+                true => ExitCode::SUCCESS,
+                false => ExitCode::FAILURE,
+            };
+            return Ok(code);
+        }
+        Command::Run(options) => run::run(options),
+        Command::Compare(options) => compare::compare(options),
+        Command::Bottleneck(options) => bottleneck::bottleneck(options),
+        Command::Times(options) => times::times(options),
+        Command::New(options) => new::new(options),
+        Command::Schema => output::print(&format!("{:#}\n", crate::scenario::schema())),
+        Command::Completions { shell } => {
+            let mut text = Vec::new();
+            clap_complete::generate(*shell, &mut Arguments::command(), "shopstride", &mut text);
+            output::print(&String::from_utf8_lossy(&text))
+        }
+    }?;
+    Ok(ExitCode::SUCCESS)
 }

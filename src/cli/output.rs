@@ -2,6 +2,7 @@
 
 use std::io::{ErrorKind, IsTerminal, Write};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressStyle};
 use serde_json::Value;
@@ -42,7 +43,10 @@ pub fn note(quiet: bool, text: &str) {
     }
 }
 
-/// A bar on standard error, if that is a terminal; hidden otherwise.
+/// How often a bar is drawn again, though nothing may have been played since.
+const TICK: Duration = Duration::from_millis(200);
+
+/// A bar on standard error, if that is a terminal; hidden otherwise. It is there from the first moment.
 pub fn progress(quiet: bool, length: u64) -> ProgressBar {
     if quiet || !std::io::stderr().is_terminal() {
         return ProgressBar::hidden();
@@ -52,6 +56,9 @@ pub fn progress(quiet: bool, length: u64) -> ProgressBar {
     {
         bar.set_style(style);
     }
+    // The first replication may take long.
+    bar.tick();
+    bar.enable_steady_tick(TICK);
     bar
 }
 

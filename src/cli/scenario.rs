@@ -123,15 +123,14 @@ pub fn candidate(study: &Study, name: Option<&str>, option: &str) -> Result<usiz
     })
 }
 
-/// Plays the study on as many threads as wanted, with a progress bar.
+/// Plays the study, with a progress bar.
 pub fn play(study: &Study, base: usize, played: &Played) -> Result<Findings, Refusal> {
     let replications = match study.settings.replications {
         Replications::Fixed(count) => u64::from(count),
         Replications::Precision(_) => 0,
     };
     let bar = output::progress(played.quiet, replications * study.candidates.len() as u64);
-    let pool = threads(played)?;
-    let findings = pool.install(|| run(study, base, &|played| bar.inc(played)));
+    let findings = run(study, base, &|played| bar.inc(played));
     bar.finish_and_clear();
     findings.map_err(|failure| stuck(&failure))
 }
@@ -139,8 +138,7 @@ pub fn play(study: &Study, base: usize, played: &Played) -> Result<Findings, Ref
 /// Compares the candidates again with other times.
 pub fn play_doubted(study: &Study, share: f64, played: &Played) -> Result<Doubt, Refusal> {
     let bar = output::progress(played.quiet, doubt_replications(study));
-    let pool = threads(played)?;
-    let doubt = pool.install(|| doubt(study, share, &|played| bar.inc(played)));
+    let doubt = doubt(study, share, &|played| bar.inc(played));
     bar.finish_and_clear();
     doubt.map_err(|failure| stuck(&failure))
 }
@@ -154,8 +152,7 @@ pub fn play_race(
     // Nobody knows how long it takes: the bar counts to the most that can be needed.
     let most = u64::from(MOST_PLAYED) * study.candidates.len() as u64;
     let bar = output::progress(played.quiet, most);
-    let pool = threads(played)?;
-    let race = pool.install(|| select(study, indifference, &|played| bar.inc(played)));
+    let race = select(study, indifference, &|played| bar.inc(played));
     bar.finish_and_clear();
     race.map_err(|none| match none {
         NoRace::Stuck(failure) => stuck(&failure),
@@ -171,17 +168,6 @@ pub fn play_race(
             "lengthen `until` under `run`, or select by walking, such as --select \"20 m\"",
         ),
     })
-}
-
-/// As many threads as wanted.
-pub fn threads(played: &Played) -> Result<rayon::ThreadPool, Refusal> {
-    let mut builder = rayon::ThreadPoolBuilder::new();
-    if let Some(threads) = played.threads {
-        builder = builder.num_threads(usize::from(threads));
-    }
-    builder
-        .build()
-        .map_err(|error| Refusal::because(format!("no threads can be started: {error}")))
 }
 
 /// Who waits for what in a replication that cannot go on.
