@@ -1,10 +1,11 @@
 //! `shopstride new`: a scenario to start from.
 
-use std::io::{ErrorKind, Write};
+use std::io::ErrorKind;
 use std::path::Path;
 
 use super::arguments::NewOptions;
 use super::{Refusal, output};
+use crate::report::write_new;
 use crate::scenario::STARTER;
 
 pub fn new(options: &NewOptions) -> Result<(), Refusal> {
@@ -12,7 +13,14 @@ pub fn new(options: &NewOptions) -> Result<(), Refusal> {
     if file == Path::new("-") {
         return Err(Refusal::because("name a file to write, such as shop.yaml"));
     }
-    let mut opened = std::fs::File::create_new(file).map_err(|error| match error.kind() {
+    write_new(file, STARTER.as_bytes()).map_err(|error| match error.kind() {
+        ErrorKind::AlreadyExists if !file.exists() => Refusal::with_hint(
+            format!(
+                "{} is a link that leads nowhere, and nothing was written",
+                file.display()
+            ),
+            "name a file that does not exist yet",
+        ),
         ErrorKind::AlreadyExists => Refusal::with_hint(
             format!(
                 "{} is there already, and nothing was written",
@@ -20,9 +28,8 @@ pub fn new(options: &NewOptions) -> Result<(), Refusal> {
             ),
             "name a file that does not exist yet",
         ),
-        _ => Refusal::because(format!("{} cannot be written: {error}", file.display())),
+        _ => output::cannot_write(file, &error),
     })?;
-    opened.write_all(STARTER.as_bytes())?;
     output::print(&format!(
         "Wrote {0}. Look at it, change it, then: shopstride compare {0}\n",
         file.display()

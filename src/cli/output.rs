@@ -11,7 +11,7 @@ use super::Refusal;
 use super::arguments::Written;
 use crate::experiment::Findings;
 use crate::report::charts::{self, Subject};
-use crate::report::{data, wrap, write_atomically};
+use crate::report::{data, wrap, write_atomically, write_in_folder};
 
 /// Prints to standard output. A reader that has had enough, as `head` has, is no error.
 pub fn print(text: &str) -> Result<(), Refusal> {
@@ -85,8 +85,8 @@ pub fn write_data(
     }
     if let Some(folder) = &written.csv {
         for csv in data::csv(findings).map_err(|error| Refusal::because(error.to_string()))? {
-            let file = folder.join(csv.name);
-            write_atomically(&file, &csv.contents).map_err(|error| cannot_write(&file, &error))?;
+            write_in_folder(folder, csv.name, &csv.contents)
+                .map_err(|error| cannot_write(&folder.join(csv.name), &error))?;
         }
         note(quiet, &format!("Tables: {}", folder.display()));
     }

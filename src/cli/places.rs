@@ -5,7 +5,32 @@ use std::path::{Path, PathBuf};
 
 use super::Refusal;
 use super::output::cannot_write;
-use crate::report::{can_write_in, target};
+use crate::report::{can_replace, can_write_in, charts, data, target};
+
+/// What is written to a folder.
+#[derive(Debug, Clone, Copy)]
+enum Kind {
+    Tables,
+    Charts,
+}
+
+impl Kind {
+    /// How the names of its files end.
+    fn endings(self) -> &'static [&'static str] {
+        match self {
+            Kind::Tables => &["csv"],
+            Kind::Charts => &["svg", "png"],
+        }
+    }
+
+    /// Whether a file of this name may be written, or is kept to know what was.
+    fn may_write(self, name: &str) -> bool {
+        match self {
+            Kind::Tables => data::TABLES.contains(&name),
+            Kind::Charts => charts::may_write(name),
+        }
+    }
+}
 
 /// What one command reads and writes.
 #[derive(Debug, Default)]
@@ -14,8 +39,8 @@ pub struct Places<'a> {
     scenario: Option<&'a Path>,
     /// Files to write, by their options.
     files: Vec<(&'static str, &'a Path)>,
-    /// Folders to write to, by their options, and how the names of the files in them end.
-    folders: Vec<(&'static str, &'a Path, &'static [&'static str])>,
+    /// Folders to write to, by their options, and what is written there.
+    folders: Vec<(&'static str, &'a Path, Kind)>,
 }
 
 impl<'a> Places<'a> {
@@ -35,13 +60,13 @@ impl<'a> Places<'a> {
     pub fn tables(mut self, folder: &'a Option<PathBuf>) -> Places<'a> {
         let folder = folder.as_deref();
         self.folders
-            .extend(folder.map(|folder| ("--csv", folder, &["csv"][..])));
+            .extend(folder.map(|folder| ("--csv", folder, Kind::Tables)));
         self
     }
 
     pub fn charts(mut self, folder: Option<&'a Path>) -> Places<'a> {
         self.folders
-            .extend(folder.map(|folder| ("--charts", folder, &["svg", "png"][..])));
+            .extend(folder.map(|folder| ("--charts", folder, Kind::Charts)));
         self
     }
 
@@ -50,11 +75,8 @@ impl<'a> Places<'a> {
         for (_, file) in &self.files {
             check_path(file)?;
         }
-        for (_, folder, _) in &self.folders {
-            if folder.exists() && !folder.is_dir() {
-                let what = format!("{} is not a folder", folder.display());
-                return Err(Refusal::because(what));
-            }
+        for &(option, folder, kind) in &self.folders {
+            check_folder(option, folder, kind)?;
         }
         let scenario = self.scenario.and_then(identity);
         let files = self.files.iter();
@@ -75,6 +97,17 @@ impl<'a> Places<'a> {
                         file.display()
                     ),
                     "name two files",
+                ));
+            }
+            // A folder cannot be made where a file is to be, nor below it.
+            let below = |folder: &Path| folder_identity(folder).starts_with(identity);
+            if let Some((other, ..)) = self.folders.iter().find(|(_, folder, _)| below(folder)) {
+                return Err(Refusal::with_hint(
+                    format!(
+                        "{option} {}: {other} needs a folder of this name",
+                        file.display()
+                    ),
+                    "name another file, or another folder",
                 ));
             }
             if let Some(option_of) = self.folder_of(identity) {
@@ -103,10 +136,12 @@ impl<'a> Places<'a> {
 
     /// The option by which files with such names are written to the folder of this one.
     fn folder_of(&self, file: &Path) -> Option<&'static str> {
-        let ending = file.extension()?.to_str()?;
+        let name = file.file_name()?.to_str()?;
+        let ending = file.extension().and_then(|ending| ending.to_str());
         let here = |folder: &Path| Some(std::fs::canonicalize(folder).ok()? == file.parent()?);
-        let found = self.folders.iter().find(|(_, folder, endings)| {
-            endings.contains(&ending) && here(folder).unwrap_or(false)
+        let found = self.folders.iter().find(|(_, folder, kind)| {
+            let like_ours = ending.is_some_and(|ending| kind.endings().contains(&ending));
+            (like_ours || kind.may_write(name)) && here(folder).unwrap_or(false)
         });
         found.map(|&(option, ..)| option)
     }
@@ -137,6 +172,70 @@ fn identity(file: &Path) -> Option<PathBuf> {
     )
 }
 
+/// The folder that a name leads to; what is not there yet is taken by its name.
+fn folder_identity(folder: &Path) -> PathBuf {
+    let found = folder.ancestors().find_map(|ancestor| {
+        let there = match ancestor.as_os_str().is_empty() {
+            true => Path::new("."),
+            false => ancestor,
+        };
+        let rest = folder.strip_prefix(ancestor).ok()?;
+        Some(std::fs::canonicalize(there).ok()?.join(rest))
+    });
+    found.unwrap_or_else(|| folder.to_owned())
+}
+
+/// A folder for output must be one, and nothing in it that would be replaced may be protected.
+fn check_folder(option: &str, folder: &Path, kind: Kind) -> Result<(), Refusal> {
+    if folder == Path::new("-") {
+        return Err(Refusal::with_hint(
+            format!("{option} writes several files, which do not fit into standard output"),
+            "name a folder; if it is to be called -, write ./-",
+        ));
+    }
+    if !folder.exists() {
+        return match folder.is_symlink() {
+            false => Ok(()),
+            true => Err(Refusal::with_hint(
+                format!(
+                    "{} is a link to {}, which is not there",
+                    folder.display(),
+                    target(folder).display()
+                ),
+                "make the folder first, or name another one",
+            )),
+        };
+    }
+    if !folder.is_dir() {
+        let what = format!("{} is not a folder", folder.display());
+        return Err(Refusal::because(what));
+    }
+    let entries = std::fs::read_dir(folder).map_err(|error| cannot_write(folder, &error))?;
+    for entry in entries {
+        let entry = entry.map_err(|error| cannot_write(folder, &error))?;
+        let ours = entry
+            .file_name()
+            .to_str()
+            .is_some_and(|name| kind.may_write(name));
+        let entry = entry.path();
+        if ours && entry.is_dir() && !entry.is_symlink() {
+            let what = format!("{} is a folder, not a file", entry.display());
+            return Err(Refusal::because(what));
+        }
+        if ours && !entry.is_symlink() {
+            can_replace(&entry).map_err(|error| cannot_replace(&entry, &error))?;
+        }
+    }
+    Ok(())
+}
+
+fn cannot_replace(file: &Path, error: &std::io::Error) -> Refusal {
+    Refusal::with_hint(
+        format!("{} cannot be written: {error}", file.display()),
+        "name another place, or make it writable first",
+    )
+}
+
 fn folder_of(file: &Path) -> Option<&Path> {
     file.parent()
         .filter(|folder| !folder.as_os_str().is_empty())
@@ -152,6 +251,7 @@ fn check_path(file: &Path) -> Result<(), Refusal> {
     if target.exists() && !target.is_file() {
         return Ok(());
     }
+    can_replace(file).map_err(|error| cannot_replace(file, &error))?;
     let folder = folder_of(&target);
     match folder {
         Some(folder) if !folder.is_dir() => Err(Refusal::with_hint(

@@ -181,6 +181,16 @@ fn difference(paired: Option<&Paired>, unit: &str) -> Value {
     value
 }
 
+/// The names of all CSV files that may be written.
+pub const TABLES: [&str; 6] = [
+    "candidates.csv",
+    "stations.csv",
+    "crew.csv",
+    "legs.csv",
+    "projects.csv",
+    "comparisons.csv",
+];
+
 /// One CSV file: its name and its contents.
 pub struct Csv {
     pub name: &'static str,

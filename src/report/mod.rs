@@ -14,5 +14,7 @@ pub mod times;
 pub mod trace;
 mod wrap;
 
-pub use files::{can_write_in, target, write_atomically};
+pub use files::{
+    Replacement, can_replace, can_write_in, target, write_atomically, write_in_folder, write_new,
+};
 pub use wrap::wrap;

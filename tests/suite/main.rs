@@ -15,6 +15,7 @@ mod generated_relief;
 mod generated_shops;
 mod golden;
 mod hand_cases;
+mod harm;
 mod job_shop;
 mod luck;
 mod minimal;

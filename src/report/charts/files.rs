@@ -7,9 +7,10 @@ use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
-use super::{ALL, Picture, Subject, relief_svg, svg};
+use super::written::{self, Fingerprint, Written};
+use super::{ALL, Picture, RELIEF, Subject, relief_svg, svg};
 use crate::experiment::Reliefs;
-use crate::report::write_atomically;
+use crate::report::write_in_folder;
 
 /// How much texts and strokes of charts may be enlarged.
 pub const SCALES: RangeInclusive<f64> = 0.5..=3.0;
@@ -17,7 +18,8 @@ pub const SCALES: RangeInclusive<f64> = 0.5..=3.0;
 /// Writes every chart into the folder, which is made if it is not there, and returns the files in the order of
 /// [`ALL`]: SVG, and beside it PNG if that feature is on.
 ///
-/// A file appears whole or not at all.
+/// A file appears whole or not at all. What an earlier call has written to the folder and this one has not is removed,
+/// unless somebody has changed it since.
 ///
 /// # Errors
 /// `InvalidInput` if `scale` is not one of [`SCALES`]; otherwise what the file system says, with the file's name.
@@ -51,27 +53,45 @@ fn write_all(
         return Err(io::Error::new(io::ErrorKind::InvalidInput, message));
     }
     fs::create_dir_all(folder).map_err(|error| about(folder, &error))?;
-    let files: Vec<Vec<PathBuf>> = draw()
+    let before = written::read(folder);
+    let files: Vec<Vec<(String, Fingerprint)>> = draw()
         .par_iter()
         .map(|picture| write_picture(picture, folder))
         .collect::<io::Result<_>>()?;
-    Ok(files.into_iter().flatten().collect())
+    let files: Vec<(String, Fingerprint)> = files.into_iter().flatten().collect();
+    let now: Written = files.iter().cloned().collect();
+    // The list comes last: what it names is there in any case.
+    written::remove_others(folder, &before, &now)
+        .and_then(|_| written::write(folder, &now))
+        .map_err(|error| about(folder, &error))?;
+    Ok(files.iter().map(|(name, _)| folder.join(name)).collect())
 }
 
-fn write_picture(picture: &Picture, folder: &Path) -> io::Result<Vec<PathBuf>> {
-    let file = |ending: &str| folder.join(format!("{}.{ending}", picture.stem));
-    let mut files = vec![file("svg")];
-    write_whole(&files[0], picture.svg.as_bytes())?;
-    if cfg!(feature = "png") {
-        files.push(file("png"));
+/// Whether a chart may have a file of this name, or the list of what was written has it.
+pub fn may_write(name: &str) -> bool {
+    let stems = ALL.iter().map(|chart| chart.stem);
+    let mut stems = stems.chain(RELIEF.iter().map(|chart| chart.stem));
+    let is_of = |stem: &str| {
+        let rest = name.strip_prefix(stem);
+        rest.is_some_and(|rest| rest.starts_with(['-', '.']))
+    };
+    name == written::LIST || written::is_chart(name) && stems.any(is_of)
+}
+
+fn write_picture(picture: &Picture, folder: &Path) -> io::Result<Vec<(String, Fingerprint)>> {
+    let write = |ending: &str, contents: &[u8]| {
+        let name = format!("{}.{ending}", picture.stem);
+        write_in_folder(folder, &name, contents)
+            .map_err(|error| about(&folder.join(&name), &error))?;
+        Ok((name, Fingerprint::of(contents)))
+    };
+    [
+        write("svg", picture.svg.as_bytes()),
         #[cfg(feature = "png")]
-        write_whole(&files[1], &super::png::encode(&picture.svg)?)?;
-    }
-    Ok(files)
-}
-
-fn write_whole(file: &Path, bytes: &[u8]) -> io::Result<()> {
-    write_atomically(file, bytes).map_err(|error| about(file, &error))
+        super::png::encode(&picture.svg).and_then(|png| write("png", &png)),
+    ]
+    .into_iter()
+    .collect()
 }
 
 /// The error with what it is about.

@@ -32,8 +32,9 @@ pub mod text;
 pub mod timeline;
 mod waits;
 mod walking;
+mod written;
 
-pub use files::{SCALES, write, write_relief};
+pub use files::{SCALES, may_write, write, write_relief};
 pub use layout::Layout;
 
 use crate::experiment::{CandidateFindings, Findings, Reliefs, ResourceKind, Timeline};

@@ -1,0 +1,143 @@
+//! What charts a folder has of ours, so that those of another shop can be removed and nothing else.
+
+use std::collections::BTreeMap;
+use std::fs::{self, File};
+use std::io::{self, Read};
+use std::path::Path;
+
+use crate::report::write_in_folder;
+
+/// The list of what was written, which stands beside it.
+pub const LIST: &str = ".shopstride-charts";
+
+/// Said at the head of the list, for those who find it.
+const HEAD: &str = "# Charts that shopstride wrote here. When others are drawn, those of them that are still as they \
+                    were written are removed.\n";
+
+/// A list is never longer than so many bytes: hundreds of candidates have a few charts each.
+const LONGEST_LIST: u64 = 4 << 20;
+
+/// What is known of a file's contents: enough to see that somebody has changed it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Fingerprint {
+    bytes: u64,
+    hash: u64,
+}
+
+impl Fingerprint {
+    pub fn of(contents: &[u8]) -> Fingerprint {
+        Fingerprint {
+            bytes: contents.len() as u64,
+            hash: fnv1a(contents),
+        }
+    }
+}
+
+/// The 64-bit FNV-1a hash of Fowler, Noll and Vo: nobody gains anything by forging it.
+fn fnv1a(bytes: &[u8]) -> u64 {
+    const OFFSET_BASIS: u64 = 0xcbf2_9ce4_8422_2325;
+    const PRIME: u64 = 0x0100_0000_01b3;
+    bytes.iter().fold(OFFSET_BASIS, |hash, byte| {
+        (hash ^ u64::from(*byte)).wrapping_mul(PRIME)
+    })
+}
+
+/// Files of a folder, by their names.
+pub type Written = BTreeMap<String, Fingerprint>;
+
+/// Whether a list may speak of a file of this name: a name such as charts have, and no way out of the folder.
+pub fn is_chart(name: &str) -> bool {
+    let stem = (name.strip_suffix(".svg")).or_else(|| name.strip_suffix(".png"));
+    stem.is_some_and(|stem| {
+        let letter = |byte: u8| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-';
+        !stem.is_empty() && stem.bytes().all(letter)
+    })
+}
+
+/// The list of a folder; empty if there is none or it cannot be read, since then nothing is known to be ours.
+pub fn read(folder: &Path) -> Written {
+    let file = folder.join(LIST);
+    let is_file = fs::symlink_metadata(&file).is_ok_and(|list| list.is_file());
+    let Some(opened) = is_file.then(|| File::open(&file).ok()).flatten() else {
+        return Written::new();
+    };
+    let mut text = String::new();
+    if opened.take(LONGEST_LIST).read_to_string(&mut text).is_err() {
+        return Written::new();
+    }
+    let line = |line: &str| {
+        let mut words = line.split(' ');
+        let hash = u64::from_str_radix(words.next()?, 16).ok()?;
+        let bytes = words.next()?.parse().ok()?;
+        let name = words.next().filter(|name| is_chart(name))?;
+        let ends = words.next().is_none();
+        ends.then(|| (name.to_owned(), Fingerprint { bytes, hash }))
+    };
+    text.lines().filter_map(line).collect()
+}
+
+/// Writes the list of a folder.
+pub fn write(folder: &Path, written: &Written) -> io::Result<()> {
+    let mut text = HEAD.to_owned();
+    for (name, Fingerprint { bytes, hash }) in written {
+        text.push_str(&format!("{hash:016x} {bytes} {name}\n"));
+    }
+    write_in_folder(folder, LIST, text.as_bytes())
+}
+
+/// Removes the files that an earlier list names and a new one does not, if they are still what was written: no file
+/// that somebody has changed, protected or put in their place. Returns how many that were.
+pub fn remove_others(folder: &Path, before: &Written, now: &Written) -> io::Result<usize> {
+    let mut removed = 0;
+    for (name, fingerprint) in before {
+        let file = folder.join(name);
+        if !now.contains_key(name) && is_untouched(&file, *fingerprint) {
+            fs::remove_file(&file)?;
+            removed += 1;
+        }
+    }
+    Ok(removed)
+}
+
+fn is_untouched(file: &Path, fingerprint: Fingerprint) -> bool {
+    let is_same_size = fs::symlink_metadata(file).is_ok_and(|there| {
+        there.is_file() && !there.permissions().readonly() && there.len() == fingerprint.bytes
+    });
+    is_same_size && fs::read(file).is_ok_and(|contents| Fingerprint::of(&contents) == fingerprint)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// From the tables of test vectors that the authors of the hash published (FNV-1a, 64 bits).
+    #[test]
+    fn the_hash_is_that_of_its_authors() {
+        assert_eq!(fnv1a(b""), 0xcbf2_9ce4_8422_2325);
+        assert_eq!(fnv1a(b"a"), 0xaf63_dc4c_8601_ec8c);
+        assert_eq!(fnv1a(b"foobar"), 0x8594_4171_f739_67e8);
+    }
+
+    #[test]
+    fn names_that_lead_elsewhere_are_no_charts() {
+        for name in ["walking.svg", "plan-2.png", "string-as-it-grew.svg"] {
+            assert!(is_chart(name), "{name}");
+        }
+        let others = [
+            "../walking.svg",
+            "a/b.svg",
+            "/etc/a.png",
+            "..svg",
+            ".svg",
+            "a.b.svg",
+            "C:a.svg",
+            "a\\b.svg",
+            "notes.txt",
+            "WALKING.svg",
+            "",
+        ];
+        for name in others {
+            assert!(!is_chart(name), "{name}");
+        }
+    }
+}
