@@ -1,16 +1,21 @@
 //! Quantiles of many durations in little memory.
 
+use std::collections::VecDeque;
+
 /// How many buckets each doubling of the value is divided into, as a power of two.
 const DIVISION_BITS: u32 = 8;
 
 /// How often whole microseconds from 0 to 2^63 - 1 occurred.
 ///
 /// Values below 512 have a bucket each. Above, a bucket is as wide as 1/256 of the power of two
-/// at or below it, so any two values in it are within 0.4 % of each other. At most 14 336
-/// buckets (112 KiB) are needed; those above the largest value are not allocated.
+/// at or below it, so any two values in it are within 0.4 % of each other. Only the buckets from
+/// the smallest value to the largest one are kept, at most 14 336 (112 KiB).
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Histogram {
-    counts: Vec<u64>,
+    /// Which bucket the first count belongs to.
+    first: usize,
+    /// The first and the last one are not 0.
+    counts: VecDeque<u64>,
     count: u64,
     extremes: Option<(i64, i64)>,
 }
@@ -29,10 +34,10 @@ impl Histogram {
     pub fn record(&mut self, value: i64) {
         assert!(value >= 0, "a histogram counts no negative value");
         let index = bucket(value);
-        if index >= self.counts.len() {
-            self.grow(index);
+        if index.wrapping_sub(self.first) >= self.counts.len() {
+            self.reach(index);
         }
-        self.counts[index] += 1;
+        self.counts[index - self.first] += 1;
         self.count += 1;
         self.extremes = Some(match self.extremes {
             None => (value, value),
@@ -42,10 +47,13 @@ impl Histogram {
 
     /// Counts all values of another histogram; the order of merging does not matter.
     pub fn merge(&mut self, other: &Histogram) {
-        if other.counts.len() > self.counts.len() {
-            self.counts.resize(other.counts.len(), 0);
+        if other.counts.is_empty() {
+            return;
         }
-        for (count, others) in self.counts.iter_mut().zip(&other.counts) {
+        self.reach(other.first);
+        self.reach(other.first + other.counts.len() - 1);
+        let own = self.counts.range_mut(other.first - self.first..);
+        for (count, others) in own.zip(&other.counts) {
             *count += others;
         }
         self.count += other.count;
@@ -92,12 +100,22 @@ impl Histogram {
         })?;
         let inside = self.counts[index];
         let place = rank - (up_to - inside);
-        Some(within(index, place, inside).clamp(least, most))
+        Some(within(self.first + index, place, inside).clamp(least, most))
     }
 
+    /// Keeps the buckets up to this one too, upwards or downwards.
     #[cold]
-    fn grow(&mut self, index: usize) {
-        self.counts.resize(index + 1, 0);
+    fn reach(&mut self, index: usize) {
+        if self.counts.is_empty() {
+            self.first = index;
+        }
+        while index < self.first {
+            self.counts.push_front(0);
+            self.first -= 1;
+        }
+        if index >= self.first + self.counts.len() {
+            self.counts.resize(index - self.first + 1, 0);
+        }
     }
 }
 
