@@ -1,5 +1,7 @@
 //! One change of a candidate: what it is called, and the candidate that comes of it.
 
+use std::sync::Arc;
+
 use super::Candidate;
 use super::changes::items;
 use crate::floor::Distances;
@@ -116,7 +118,11 @@ impl Edit {
     /// The candidate with this change.
     pub fn applied(self, candidate: &Candidate) -> Candidate {
         let mut changed = candidate.clone();
-        let shop = &mut changed.shop;
+        if self == Edit::NoWalking {
+            changed.walks = Distances::none(candidate.walks.places());
+            return changed;
+        }
+        let shop = Arc::make_mut(&mut changed.shop);
         match self {
             Edit::OneMoreUnit(id) => shop.stations[id].count += 1,
             Edit::Times(id, percent) => {
@@ -144,7 +150,7 @@ impl Edit {
                     carts.count += 1;
                 }
             }
-            Edit::NoWalking => changed.walks = Distances::none(candidate.walks.places()),
+            Edit::NoWalking => {}
             Edit::Queue(queue) => shop.rules.queue = queue,
             Edit::Switch(switch) => shop.rules.switch = switch,
             Edit::Choose(choose) => shop.rules.choose = choose,

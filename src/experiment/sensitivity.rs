@@ -12,6 +12,7 @@
 //! so that taking a step out leaves the others what they are.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
@@ -131,7 +132,9 @@ fn play(
     let settings = &study.settings;
     let candidate = Candidate {
         name: format!("{}, with other times", candidate.name),
-        shop: guesses.stretched(&candidate.shop, Factors::new(share, settings.seed, draw)),
+        shop: Arc::new(
+            guesses.stretched(&candidate.shop, Factors::new(share, settings.seed, draw)),
+        ),
         ..candidate.clone()
     };
     let prepared = Prepared::new(&candidate.shop, &candidate.walks);
@@ -216,7 +219,7 @@ impl Guesses {
         let mut several = BTreeSet::new();
         for candidate in &study.candidates {
             let mut values = BTreeMap::new();
-            stretch_work(&mut candidate.shop.clone(), |guess| {
+            stretch_work(&mut Shop::clone(&candidate.shop), |guess| {
                 if guess.by_step {
                     let value = guess.value.key();
                     if *values.entry(guess.place).or_insert(value) != value {

@@ -1,5 +1,7 @@
 //! What is asked: candidates and how often each is played.
 
+use std::sync::Arc;
+
 use crate::floor::check::Limits;
 use crate::floor::{Distances, Plan};
 use crate::shop::Shop;
@@ -29,7 +31,8 @@ impl Study {
 pub struct Candidate {
     pub name: String,
     pub layout: String,
-    pub shop: Shop,
+    /// Layouts of one shop share it.
+    pub shop: Arc<Shop>,
     pub walks: Distances,
     /// Where things stand, unless the layout only says how far it is.
     pub plan: Option<Plan>,

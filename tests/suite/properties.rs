@@ -11,6 +11,7 @@ use shopstride::metrics::{Record, StationTotals, TraceLine, What};
 use shopstride::shop::{Carts, PersonId, PlaceId};
 use shopstride::units::{Length, Span, Speed, Time};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 const CASES: u32 = 1000;
 
@@ -307,12 +308,13 @@ fn scaled(study: &Study, factor: f64) -> Study {
     let candidate = &mut other.candidates[0];
     candidate.walks = scaled_walks(&candidate.walks, factor);
     let faster = |speed: Speed| Speed::from_metres_per_second(speed.metres_per_second() * factor);
-    let ids: Vec<PersonId> = candidate.shop.crew.ids().collect();
+    let shop = Arc::make_mut(&mut candidate.shop);
+    let ids: Vec<PersonId> = shop.crew.ids().collect();
     for id in ids {
-        let person = &mut candidate.shop.crew[id];
+        let person = &mut shop.crew[id];
         person.walking_speed = faster(person.walking_speed);
     }
-    let handling = &mut candidate.shop.handling;
+    let handling = &mut shop.handling;
     handling.loaded_speed = faster(handling.loaded_speed);
     if let Some(Carts { speed, .. }) = &mut handling.carts {
         *speed = faster(*speed);

@@ -1,6 +1,7 @@
 //! The shop of one candidate: everything but where things stand.
 
 use std::cell::Cell;
+use std::sync::Arc;
 
 use super::catalogue::{self, Catalogue};
 use super::{MOST_OPERATIONS, MOST_STATIONS, crew, orders, projects, room, routes, rules, unused};
@@ -15,7 +16,7 @@ use crate::shop::{OperationId, Person, Shop, Station, StationId, Table};
 
 /// A shop, and what is needed to check it with its walks.
 pub struct Built<'a> {
-    pub shop: Shop,
+    pub shop: Arc<Shop>,
     pub catalogue: Catalogue<'a>,
     pub room: Option<Room>,
     /// Width of the circle that a walking person needs, and that a pushed cart needs, in metres.
@@ -147,7 +148,7 @@ pub fn build<'a>(
     }
     let projects = projects?;
     Some(Built {
-        shop: Shop {
+        shop: Arc::new(Shop {
             stations,
             operations,
             gear,
@@ -157,7 +158,7 @@ pub fn build<'a>(
             orders: orders?,
             rules,
             doors: doors.iter().map(|door| door.text.to_owned()).collect(),
-        },
+        }),
         catalogue,
         room: room.map(|room| room.room),
         body_width,

@@ -2,6 +2,8 @@
 
 #![no_main]
 
+use std::sync::Arc;
+
 use libfuzzer_sys::fuzz_target;
 use shopstride::experiment::{Changes, Replications, Study, relieve, run};
 use shopstride::report::charts::{self, Layout, Subject};
@@ -21,7 +23,7 @@ fn shorten(study: &mut Study) {
     study.candidates.truncate(3);
     for candidate in &mut study.candidates {
         let lines = candidate.shop.orders.iter().cloned();
-        candidate.shop.orders = lines
+        let orders = lines
             .map(|mut line| {
                 match &mut line.arrivals {
                     Arrivals::AtStart { count } => *count = ORDERS.min(*count),
@@ -36,6 +38,7 @@ fn shorten(study: &mut Study) {
                 line
             })
             .collect();
+        Arc::make_mut(&mut candidate.shop).orders = orders;
     }
 }
 
