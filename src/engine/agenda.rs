@@ -103,7 +103,16 @@ impl Planned {
 }
 
 impl Agenda {
-    pub fn new() -> Agenda {
+    /// Forgets what is planned.
+    pub fn clear(&mut self) {
+        self.at_hand = Planned::NEVER;
+        self.earliest = 0;
+        self.later.clear();
+    }
+}
+
+impl Default for Agenda {
+    fn default() -> Agenda {
         Agenda {
             at_hand: Planned::NEVER,
             soon: [Planned::NEVER; SOON + 2],
@@ -111,7 +120,9 @@ impl Agenda {
             later: BinaryHeap::new(),
         }
     }
+}
 
+impl Agenda {
     #[inline(always)]
     pub fn plan(&mut self, at: Time, event: Event) {
         let planned = Planned::new(at, event);

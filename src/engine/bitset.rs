@@ -3,9 +3,9 @@
 use std::fmt::Debug;
 
 /// A set of small numbers, 64 to a word.
-pub(super) trait Set: Debug {
-    /// A set for the numbers below `size`, with all of them or none.
-    fn new(size: usize, full: bool) -> Self;
+pub(super) trait Set: Debug + Default {
+    /// Makes it a set for the numbers below `size`, with all of them or none.
+    fn renew(&mut self, size: usize, full: bool);
     fn insert(&mut self, member: usize);
     fn remove(&mut self, member: usize);
     fn contains(&self, member: usize) -> bool;
@@ -47,8 +47,17 @@ fn next(words: usize, from: usize, word: impl Fn(usize) -> u64) -> Option<usize>
     None
 }
 
+/// So many of the lowest bits, at most 64.
+#[inline]
+fn lowest(count: usize) -> u64 {
+    match count {
+        0 => 0,
+        _ => u64::MAX >> 64_usize.saturating_sub(count),
+    }
+}
+
 /// A set of numbers below 64.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, Default)]
 pub(super) struct BitSet64(u64);
 
 impl BitSet64 {
@@ -57,11 +66,9 @@ impl BitSet64 {
 }
 
 impl Set for BitSet64 {
-    fn new(size: usize, full: bool) -> BitSet64 {
+    fn renew(&mut self, size: usize, full: bool) {
         debug_assert!(size <= BitSet64::SIZE);
-        let mut set = BitSet64(0);
-        (0..size).filter(|_| full).for_each(|one| set.insert(one));
-        set
+        self.0 = if full { lowest(size) } else { 0 };
     }
 
     #[inline]
@@ -96,20 +103,25 @@ impl Set for BitSet64 {
 }
 
 /// A set of any size.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct BitSet {
     words: Vec<u64>,
     members: usize,
 }
 
 impl Set for BitSet {
-    fn new(size: usize, full: bool) -> BitSet {
-        let mut set = BitSet {
-            words: vec![0; size.div_ceil(64)],
-            members: 0,
-        };
-        (0..size).filter(|_| full).for_each(|one| set.insert(one));
-        set
+    fn renew(&mut self, size: usize, full: bool) {
+        self.words.clear();
+        self.words.resize(size.div_ceil(64), 0);
+        self.members = 0;
+        if full {
+            let left = (0..size).step_by(64).map(|from| lowest(size - from));
+            self.words
+                .iter_mut()
+                .zip(left)
+                .for_each(|(word, all)| *word = all);
+            self.members = size;
+        }
     }
 
     #[inline]

@@ -1,7 +1,7 @@
 //! Who takes what: the one place in which anything is chosen.
 
 use super::bitset::{BitSet64, Set};
-use super::prepared::QueueKind;
+use super::prepared_shop::QueueKind;
 use super::queue::Rank;
 use super::recorder::Recorder;
 use super::simulation::Simulation;
@@ -42,7 +42,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     #[inline(always)]
     fn let_take_turn(&mut self) {
         if !self.state.idle.is_empty()
-            && let Some((_, lot)) = self.state.line.first()
+            && let Some((_, lot)) = self.state.single_queue.first()
         {
             let station = self.choices_from(self.state.lots[lot].at)[0].station;
             self.start_manned(lot, station, PersonId(0));
@@ -326,8 +326,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     }
 
     fn walk_to(&self, person: usize, place: PlaceId) -> i64 {
-        let ways = &self.prepared.ways;
-        ways.distance(self.state.people[person].place, place)
+        let travel = self.travel;
+        travel
+            .distance(self.state.people[person].place, place)
             .nanometres()
     }
 
@@ -375,7 +376,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             return i64::MAX;
         };
         let from = self.fetched_first(offer.lot, station);
-        let ways = &self.prepared.ways;
-        ways.distance(from, PlaceId::from(station)).nanometres()
+        let travel = self.travel;
+        travel.distance(from, PlaceId::from(station)).nanometres()
     }
 }

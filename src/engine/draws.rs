@@ -1,6 +1,6 @@
 //! Every random number of a run, by its name. Nothing else in the engine draws.
 
-use super::prepared::PreparedChoice;
+use super::prepared_shop::PreparedChoice;
 use crate::random::{Distribution, Key};
 use crate::shop::{OrderLineId, ProjectId, Shop, Work};
 use crate::units::Span;

@@ -2,7 +2,7 @@
 
 use super::agenda::Event;
 use super::bitset::Set;
-use super::prepared::PreparedChoice;
+use super::prepared_shop::PreparedChoice;
 use super::recorder::{Handling, Recorder, Walk};
 use super::simulation::Simulation;
 use super::specialization::Specialization;
@@ -17,7 +17,7 @@ use crate::units::{Span, Time};
 pub(super) struct Carrier {
     pub person: PersonId,
     /// Empty-handed.
-    pub pace: SpeedClass,
+    pub speed: SpeedClass,
     pub at: PlaceId,
     pub time: Time,
 }
@@ -36,7 +36,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let now = &self.state.people[person.index()];
         Carrier {
             person,
-            pace: now.pace,
+            speed: now.speed,
             at: now.place,
             time: self.state.now,
         }
@@ -169,21 +169,21 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     pub(super) fn walk(&mut self, carrier: &mut Carrier, manner: Manner, to: PlaceId) {
         let Carrier {
             person,
-            pace,
+            speed: empty_handed,
             at: from,
             time: start,
         } = *carrier;
         if from == to {
             return;
         }
-        let ways = &self.prepared.ways;
-        let pace = match manner {
-            Manner::Empty => pace,
+        let travel = self.travel;
+        let speed = match manner {
+            Manner::Empty => empty_handed,
             Manner::Carrying => SpeedClass::CARRYING,
-            Manner::Pushing => ways.pushing(),
+            Manner::Pushing => travel.pushing(),
         };
-        let pair = ways.pair(from, to);
-        let leg = ways.leg(pace, pair);
+        let pair = travel.pair(from, to);
+        let leg = travel.of(speed, pair);
         let end = start + leg.takes;
         self.recorder.walk(&Walk {
             person,
@@ -242,8 +242,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let mut nearest: Option<(i64, usize)> = None;
         let mut next = 0;
         while let Some(index) = self.state.carts_free.next(next) {
-            let ways = &self.prepared.ways;
-            let away = ways.distance(from, self.state.carts[index]).nanometres();
+            let travel = self.travel;
+            let away = travel.distance(from, self.state.carts[index]).nanometres();
             if nearest.is_none_or(|(nearest, _)| away < nearest) {
                 nearest = Some((away, index));
             }
@@ -265,7 +265,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         {
             self.state.carts[cart.index] = cart.at;
             let event = Event::CartFree(cart.index as u32);
-            self.agenda.plan(cart.unloaded, event);
+            self.state.agenda.plan(cart.unloaded, event);
         }
     }
 }

@@ -11,12 +11,19 @@ pub(super) struct Fifo<T> {
     left: usize,
 }
 
-impl<T> Fifo<T> {
-    pub fn new() -> Fifo<T> {
+impl<T> Default for Fifo<T> {
+    fn default() -> Fifo<T> {
         Fifo {
             entries: Vec::new(),
             left: 0,
         }
+    }
+}
+
+impl<T> Fifo<T> {
+    pub fn clear(&mut self) {
+        self.entries.clear();
+        self.left = 0;
     }
 
     #[inline]
@@ -80,7 +87,7 @@ mod tests {
     /// Against the standard library's queue, through times of growing and of shrinking.
     #[test]
     fn entries_leave_in_the_order_in_which_they_joined() {
-        let (mut line, mut expected) = (Fifo::new(), VecDeque::new());
+        let (mut line, mut expected) = (Fifo::default(), VecDeque::new());
         let mut next = 0;
         for turn in 0..5000_usize {
             for _ in 0..(turn / 100 % 3) * (turn % 5) {
@@ -104,7 +111,7 @@ mod tests {
 
     #[test]
     fn memory_does_not_grow_with_those_that_have_left() {
-        let mut line = Fifo::new();
+        let mut line = Fifo::default();
         (0..10).for_each(|entry| line.join(entry));
         for entry in 10..100_000 {
             line.join(entry);

@@ -15,6 +15,7 @@ mod fetch;
 mod fifo;
 mod orders;
 mod prepared;
+mod prepared_shop;
 mod queue;
 mod recorder;
 mod seize;
@@ -27,9 +28,10 @@ mod travel_times;
 mod waiting;
 
 pub use prepared::Prepared;
+pub use prepared_shop::PreparedShop;
 pub use recorder::{
     Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes, Walk,
     WorkPhase,
 };
-pub use simulation::{Run, simulate};
+pub use simulation::{Run, Workspace, simulate, simulate_in};
 pub use stuck::{Stuck, Waiting};

@@ -2,7 +2,7 @@
 
 use super::bitset::Set;
 use super::draws;
-use super::prepared::Next;
+use super::prepared_shop::Next;
 use super::recorder::{OrderDone, OrderReleased, Recorder};
 use super::simulation::Simulation;
 use super::specialization::Specialization;
@@ -42,7 +42,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         if wanted && at == self.state.now && count.is_some() {
             self.release_is_due(line, 1);
         } else if wanted {
-            self.agenda.plan_release(at, line);
+            self.state.agenda.plan_release(at, line);
         }
     }
 

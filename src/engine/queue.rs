@@ -16,7 +16,7 @@ pub(super) struct Rank {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct Entry<K> {
+struct Queued<K> {
     rank: K,
     lot: u32,
     stamp: u32,
@@ -29,19 +29,28 @@ struct Entry<K> {
 /// Lots mostly come in the order of their ranks, always so under the rule first in, first out: a lot that ranks
 /// behind all that came in order is put behind them, and only the others need a heap.
 #[derive(Debug)]
-pub(super) struct Queue<K> {
-    in_order: Fifo<Entry<K>>,
-    heap: BinaryHeap<Reverse<Entry<K>>>,
+pub(super) struct LotQueue<K> {
+    in_order: Fifo<Queued<K>>,
+    heap: BinaryHeap<Reverse<Queued<K>>>,
     waiting: usize,
 }
 
-impl<K: Ord + Copy> Queue<K> {
-    pub fn new() -> Queue<K> {
-        Queue {
-            in_order: Fifo::new(),
+impl<K: Ord> Default for LotQueue<K> {
+    fn default() -> LotQueue<K> {
+        LotQueue {
+            in_order: Fifo::default(),
             heap: BinaryHeap::new(),
             waiting: 0,
         }
+    }
+}
+
+impl<K: Ord + Copy> LotQueue<K> {
+    /// Forgets all lots.
+    pub fn clear(&mut self) {
+        self.in_order.clear();
+        self.heap.clear();
+        self.waiting = 0;
     }
 
     #[inline]
@@ -55,7 +64,7 @@ impl<K: Ord + Copy> Queue<K> {
 
     #[inline(always)]
     pub fn push(&mut self, rank: K, lot: u32, stamp: u32) {
-        let entry = Entry { rank, lot, stamp };
+        let entry = Queued { rank, lot, stamp };
         self.waiting += 1;
         match self.in_order.last() {
             Some(last) if rank < last.rank => self.push_out_of_order(entry),
@@ -64,13 +73,13 @@ impl<K: Ord + Copy> Queue<K> {
     }
 
     #[inline(never)]
-    fn push_out_of_order(&mut self, entry: Entry<K>) {
+    fn push_out_of_order(&mut self, entry: Queued<K>) {
         self.heap.push(Reverse(entry));
     }
 
     /// The first entry, and whether it is in the heap.
     #[inline]
-    fn peek(&self) -> Option<(&Entry<K>, bool)> {
+    fn peek(&self) -> Option<(&Queued<K>, bool)> {
         let Some(Reverse(of_heap)) = self.heap.peek() else {
             return self.in_order.first().map(|entry| (entry, false));
         };

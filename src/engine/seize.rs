@@ -1,7 +1,7 @@
 //! What a task takes and gives back: people, a unit, gear.
 
 use super::bitset::Set;
-use super::prepared::PreparedChoice;
+use super::prepared_shop::PreparedChoice;
 use super::recorder::Recorder;
 use super::simulation::Simulation;
 use super::specialization::Specialization;

@@ -2,14 +2,17 @@
 
 use std::marker::PhantomData;
 
-use super::agenda::{Agenda, Event};
+use super::agenda::Event;
 use super::bitset::Set;
+use super::bitset::{BitSet, BitSet64};
 use super::draws::Draws;
 use super::prepared::Prepared;
+use super::prepared_shop::PreparedShop;
 use super::recorder::Recorder;
 use super::specialization::{AllFeatures, Plain, SinglePersonFifo, Specialization};
 use super::state::State;
 use super::stuck::Stuck;
+use super::travel_times::TravelTimes;
 use crate::units::Time;
 
 /// Which replication is played, and how long.
@@ -25,6 +28,13 @@ pub struct Run {
 /// So many rounds at one instant are taken for a run that never ends.
 const MOST_ROUNDS_AT_ONCE: u64 = 10_000_000;
 
+/// The memory of a replication, to be used again by the next one, of whichever candidate.
+#[derive(Debug, Default)]
+pub struct Workspace {
+    small: State<BitSet64>,
+    large: State<BitSet>,
+}
+
 /// Plays one replication and tells the recorder what happens. Returns the instant at which it ended.
 ///
 /// # Errors
@@ -34,48 +44,72 @@ pub fn simulate<R: Recorder>(
     run: &Run,
     recorder: &mut R,
 ) -> Result<Time, Stuck> {
+    simulate_in(&mut Workspace::default(), prepared, run, recorder)
+}
+
+/// Likewise, in memory that an earlier replication may have used.
+///
+/// # Errors
+/// [`Stuck`] if orders are open and nothing can ever happen again.
+pub fn simulate_in<R: Recorder>(
+    workspace: &mut Workspace,
+    prepared: &Prepared,
+    run: &Run,
+    recorder: &mut R,
+) -> Result<Time, Stuck> {
+    let Workspace { small, large } = workspace;
     if prepared.in_turn {
-        Simulation::<R, SinglePersonFifo>::new(prepared, run, recorder).play()
+        play::<R, SinglePersonFifo>(small, prepared, run, recorder)
     } else if prepared.is_plain {
-        Simulation::<R, Plain>::new(prepared, run, recorder).play()
+        play::<R, Plain>(small, prepared, run, recorder)
     } else {
-        Simulation::<R, AllFeatures>::new(prepared, run, recorder).play()
+        play::<R, AllFeatures>(large, prepared, run, recorder)
     }
+}
+
+fn play<R: Recorder, S: Specialization>(
+    state: &mut State<S::Set>,
+    prepared: &Prepared,
+    run: &Run,
+    recorder: &mut R,
+) -> Result<Time, Stuck> {
+    state.begin(prepared);
+    let shop = &*prepared.shop;
+    let mut simulation = Simulation::<R, S> {
+        prepared: shop,
+        travel: &prepared.travel,
+        draws: Draws::new(shop.shop, run.seed, run.replication),
+        state: std::mem::take(state),
+        until: run.until,
+        recorder,
+        specialization: PhantomData,
+    };
+    let end = simulation.play();
+    *state = simulation.state;
+    end
 }
 
 pub(super) struct Simulation<'s, 'a, R, S: Specialization> {
-    pub(super) prepared: &'s Prepared<'a>,
+    pub(super) prepared: &'s PreparedShop<'a>,
+    pub(super) travel: &'s TravelTimes,
     pub(super) draws: Draws,
-    pub(super) agenda: Agenda,
-    pub(super) state: State<'s, S>,
+    pub(super) state: State<S::Set>,
     until: Option<Time>,
     pub(super) recorder: &'s mut R,
-    shape: PhantomData<S>,
+    specialization: PhantomData<S>,
 }
 
-impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
-    fn new(prepared: &'s Prepared<'a>, run: &Run, recorder: &'s mut R) -> Self {
-        Simulation {
-            prepared,
-            draws: Draws::new(prepared.shop, run.seed, run.replication),
-            agenda: Agenda::new(),
-            state: State::new(prepared),
-            until: run.until,
-            recorder,
-            shape: PhantomData,
-        }
-    }
-
+impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     fn play(&mut self) -> Result<Time, Stuck> {
         self.open_order_lines();
-        if self.agenda.next_time() == self.state.now {
+        if self.state.agenda.next_time() == self.state.now {
             self.handle_events_of_now();
         }
         let mut rounds = 0;
         loop {
             self.release_due_orders();
             self.decide();
-            let next = self.agenda.next_time();
+            let next = self.state.agenda.next_time();
             if next == Time::NEVER {
                 break;
             }
@@ -93,7 +127,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
             self.state.now = next;
             self.handle_events_of_now();
         }
-        if self.agenda.next_time() == Time::NEVER && self.state.orders_open > 0 {
+        if self.state.agenda.next_time() == Time::NEVER && self.state.orders_open > 0 {
             return Err(self.stuck(false));
         }
         let end = self.until.unwrap_or(self.state.now);
@@ -104,8 +138,8 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
     /// Who waits for what, told by queue.
     #[cold]
     fn stuck(&mut self, endless: bool) -> Stuck {
-        while let Some((rank, lot)) = self.state.line.first() {
-            self.state.line.pop();
+        while let Some((rank, lot)) = self.state.single_queue.first() {
+            self.state.single_queue.pop();
             let queue = self.prepared.choice_at(self.state.lots[lot].at).queue;
             self.state.queues[queue].push(rank, lot, self.state.lots[lot].stamp);
         }
@@ -115,9 +149,9 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
     /// Handles every event of this instant; there is one.
     #[inline(always)]
     fn handle_events_of_now(&mut self) {
-        while let Some(event) = self.agenda.take_next() {
+        while let Some(event) = self.state.agenda.take_next() {
             self.handle(event);
-            if self.agenda.next_time() != self.state.now {
+            if self.state.agenda.next_time() != self.state.now {
                 break;
             }
         }

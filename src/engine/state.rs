@@ -1,9 +1,9 @@
 //! What changes while a run is played: orders, lots, stations, people, gear and carts.
 
-use super::bitset::{BitSet64, Set};
-use super::prepared::{Prepared, PreparedChoice};
-use super::queue::{Queue, Rank};
-use super::specialization::Specialization;
+use super::agenda::Agenda;
+use super::bitset::Set;
+use super::prepared::Prepared;
+use super::queue::{LotQueue, Rank};
 use super::travel_times::SpeedClass;
 use crate::random::Key;
 use crate::shop::{OperationId, PersonId, PlaceId, StationId};
@@ -92,12 +92,26 @@ pub(super) struct Slots<T> {
     free: Vec<u32>,
 }
 
-impl<T> Slots<T> {
-    pub fn new() -> Slots<T> {
+impl<T> Default for Slots<T> {
+    fn default() -> Slots<T> {
         Slots {
             slots: Vec::new(),
             free: Vec::new(),
         }
+    }
+}
+
+impl<T> Slots<T> {
+    /// Forgets what is in the slots.
+    pub fn clear(&mut self) {
+        self.slots.clear();
+        self.free.clear();
+    }
+
+    /// Frees all slots, whose contents are overwritten as they are taken.
+    pub fn free_all(&mut self) {
+        self.free.clear();
+        self.free.extend((0..self.slots.len() as u32).rev());
     }
 
     /// Fills a slot, an old one if there is one, whose contents `new` is shown.
@@ -143,10 +157,10 @@ impl<T> std::ops::IndexMut<u32> for Slots<T> {
     }
 }
 
-#[derive(Debug)]
-pub(super) struct StationNow<S: Specialization> {
+#[derive(Debug, Default)]
+pub(super) struct StationNow<B> {
     /// Units that do nothing; not kept where that is simple.
-    pub free: S::Set,
+    pub free: B,
     /// What each unit last worked on: an operation on an item.
     pub last_work: Vec<Option<(OperationId, u32)>>,
 }
@@ -155,7 +169,7 @@ pub(super) struct StationNow<S: Specialization> {
 pub(super) struct PersonNow {
     pub place: PlaceId,
     /// Empty-handed.
-    pub pace: SpeedClass,
+    pub speed: SpeedClass,
     pub last_station: Option<StationId>,
     /// The next helper of the task that this person takes part in.
     pub next_helper: Option<PersonId>,
@@ -170,11 +184,11 @@ pub(super) struct LineNow {
 }
 
 /// Work under way.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Task<'p> {
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Task {
     pub lot: u32,
     /// What is done; None for a delivery.
-    pub choice: Option<&'p PreparedChoice<'p>>,
+    pub choice: Option<u32>,
     pub unit: u32,
     /// First of the people, linked by `next_helper`; none if the station works alone.
     pub people: Option<PersonId>,
@@ -183,101 +197,100 @@ pub(super) struct Task<'p> {
     pub ends: Time,
 }
 
-#[derive(Debug)]
-pub(super) struct State<'p, S: Specialization> {
+/// `B` is a set of stations, people, units or order lines.
+#[derive(Debug, Default)]
+pub(super) struct State<B> {
     pub now: Time,
+    pub agenda: Agenda,
     pub lots: Slots<Lot>,
     pub orders: Slots<Order>,
-    pub tasks: Slots<Task<'p>>,
+    pub tasks: Slots<Task>,
     /// The task under way, where there never is more than one.
-    pub task_in_turn: Task<'p>,
-    pub queues: Vec<Queue<Rank>>,
-    /// All lots that wait, where one line will do.
-    pub line: Queue<Rank>,
-    pub stations: Vec<StationNow<S>>,
+    pub task_in_turn: Task,
+    pub queues: Vec<LotQueue<Rank>>,
+    /// All lots that wait, where one queue will do.
+    pub single_queue: LotQueue<Rank>,
+    pub stations: Vec<StationNow<B>>,
     /// Stations with a free unit.
-    pub free_stations: S::Set,
+    pub free_stations: B,
     /// Stations at which a lot waits that needs somebody, and those at which one needs nobody.
-    pub manned_waiting: S::Set,
-    pub unmanned_waiting: S::Set,
+    pub manned_waiting: B,
+    pub unmanned_waiting: B,
     /// Of the stations of a plain shop at which lots wait for somebody: the first one, with its rank's value.
-    pub heads: [(i64, u32); BitSet64::SIZE],
+    pub heads: Vec<(i64, u32)>,
     /// Lots to be delivered, by where they lie: by the people's rule, then ready longest.
-    pub deliveries: Vec<Queue<(i64, Rank)>>,
-    pub delivery_places: S::Set,
+    pub deliveries: Vec<LotQueue<(i64, Rank)>>,
+    pub delivery_places: B,
     pub people: Vec<PersonNow>,
-    pub idle: S::Set,
+    pub idle: B,
     pub idle_of_class: Vec<u32>,
     pub gear_free: Vec<u32>,
     pub carts: Vec<PlaceId>,
-    pub carts_free: S::Set,
+    pub carts_free: B,
     /// Orders released of each project.
     pub project_orders: Vec<u64>,
     pub orders_released: u64,
     pub orders_open: u64,
     pub lines: Vec<LineNow>,
     /// Lines with releases that are due at this instant.
-    pub lines_due: S::Set,
+    pub lines_due: B,
 }
 
-impl<'p, S: Specialization> State<'p, S> {
-    pub fn new(prepared: &'p Prepared) -> State<'p, S> {
-        let shop = prepared.shop;
-        let stations = shop.stations.len();
-        let mut idle_of_class = vec![0; prepared.classes];
-        prepared
-            .class_of
-            .iter()
-            .for_each(|&class| idle_of_class[class] += 1);
-        let carts = shop.handling.carts.as_ref();
-        let cart_places = carts.map_or_else(Vec::new, |carts| {
-            vec![carts.stored_at; carts.count as usize]
-        });
-        State {
-            now: Time::START,
-            lots: Slots::new(),
-            orders: Slots::new(),
-            tasks: Slots::new(),
-            task_in_turn: Task {
-                lot: 0,
-                choice: None,
-                unit: 0,
-                people: None,
-                spoiled: 0,
-                ends: Time::START,
-            },
-            queues: prepared.queues.iter().map(|_| Queue::new()).collect(),
-            line: Queue::new(),
-            stations: (shop.stations.iter())
-                .map(|station| StationNow {
-                    free: Set::new(station.count as usize, true),
-                    last_work: vec![None; station.count as usize],
-                })
-                .collect(),
-            free_stations: Set::new(stations, true),
-            manned_waiting: Set::new(stations, false),
-            unmanned_waiting: Set::new(stations, false),
-            heads: [(0, 0); BitSet64::SIZE],
-            deliveries: (0..shop.places()).map(|_| Queue::new()).collect(),
-            delivery_places: Set::new(shop.places(), false),
-            people: (shop.crew.enumerate())
-                .map(|(id, person)| PersonNow {
-                    place: person.starts_at,
-                    pace: prepared.ways.pace_of(id),
-                    last_station: None,
-                    next_helper: None,
-                })
-                .collect(),
-            idle: Set::new(shop.crew.len(), true),
-            idle_of_class,
-            gear_free: shop.gear.iter().map(|gear| gear.count).collect(),
-            carts_free: Set::new(cart_places.len(), true),
-            carts: cart_places,
-            project_orders: vec![0; shop.projects.len()],
-            orders_released: 0,
-            orders_open: 0,
-            lines: vec![LineNow::default(); shop.orders.len()],
-            lines_due: Set::new(shop.orders.len(), false),
+impl<B: Set> State<B> {
+    /// The start of a replication. What earlier ones have left is memory to be used again, whichever shop they were of.
+    pub fn begin(&mut self, prepared: &Prepared) {
+        let (shop, stations) = (prepared.shop.shop, prepared.shop.shop.stations.len());
+        self.now = Time::START;
+        self.agenda.clear();
+        self.lots.clear();
+        self.orders.free_all();
+        self.tasks.clear();
+        empty_each(&mut self.queues, prepared.shop.queues.len());
+        self.single_queue.clear();
+        self.stations.resize_with(stations, StationNow::default);
+        for (now, station) in self.stations.iter_mut().zip(&shop.stations) {
+            now.free.renew(station.count as usize, true);
+            renew(&mut now.last_work, station.count as usize, None);
         }
+        self.free_stations.renew(stations, true);
+        self.manned_waiting.renew(stations, false);
+        self.unmanned_waiting.renew(stations, false);
+        renew(&mut self.heads, stations, (0, 0));
+        empty_each(&mut self.deliveries, shop.places());
+        self.delivery_places.renew(shop.places(), false);
+        self.people.clear();
+        (self.people).extend(shop.crew.enumerate().map(|(id, person)| PersonNow {
+            place: person.starts_at,
+            speed: prepared.travel.speed_of(id),
+            last_station: None,
+            next_helper: None,
+        }));
+        self.idle.renew(shop.crew.len(), true);
+        renew(&mut self.idle_of_class, prepared.shop.classes, 0);
+        for &class in &prepared.shop.class_of {
+            self.idle_of_class[class] += 1;
+        }
+        self.gear_free.clear();
+        (self.gear_free).extend(shop.gear.iter().map(|gear| gear.count));
+        self.carts.clear();
+        if let Some(carts) = &shop.handling.carts {
+            self.carts.resize(carts.count as usize, carts.stored_at);
+        }
+        self.carts_free.renew(self.carts.len(), true);
+        renew(&mut self.project_orders, shop.projects.len(), 0);
+        self.orders_released = 0;
+        self.orders_open = 0;
+        renew(&mut self.lines, shop.orders.len(), LineNow::default());
+        self.lines_due.renew(shop.orders.len(), false);
     }
+}
+
+fn renew<T: Clone>(list: &mut Vec<T>, len: usize, value: T) {
+    list.clear();
+    list.resize(len, value);
+}
+
+fn empty_each<K: Ord + Copy>(queues: &mut Vec<LotQueue<K>>, len: usize) {
+    queues.resize_with(len, LotQueue::default);
+    queues.iter_mut().for_each(LotQueue::clear);
 }

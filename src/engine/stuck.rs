@@ -1,7 +1,7 @@
 //! What a run that cannot go on has to say.
 
-use super::prepared::Prepared;
-use super::specialization::Specialization;
+use super::bitset::Set;
+use super::prepared_shop::PreparedShop;
 use super::state::State;
 use crate::units::Time;
 
@@ -26,9 +26,9 @@ pub struct Waiting {
 
 impl Stuck {
     /// Who waits for what now.
-    pub(super) fn now<S: Specialization>(
-        prepared: &Prepared,
-        state: &mut State<'_, S>,
+    pub(super) fn now<B: Set>(
+        prepared: &PreparedShop,
+        state: &mut State<B>,
         endless: bool,
     ) -> Stuck {
         let lots = &state.lots;

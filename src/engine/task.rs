@@ -5,7 +5,7 @@ use std::iter::successors;
 use super::agenda::Event;
 use super::bitset::Set;
 use super::draws::{self, Purpose};
-use super::prepared::PreparedChoice;
+use super::prepared_shop::PreparedChoice;
 use super::recorder::{Job, Recorder, TaskTimes};
 use super::seize::cure_ties_up;
 use super::simulation::Simulation;
@@ -66,7 +66,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
         let workers = match person {
             Some(person) if work.people == 0 => {
-                self.agenda.plan(begins, Event::CarrierFree(person));
+                self.state.agenda.plan(begins, Event::CarrierFree(person));
                 None
             }
             workers => workers,
@@ -106,7 +106,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         self.recorder.told();
         let task = Task {
             lot: slot,
-            choice: Some(choice),
+            choice: Some(choice.number),
             unit,
             people: workers,
             spoiled,
@@ -120,9 +120,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             false => self.state.tasks.put(|_| task),
         };
         if spoiled > 0 && run < ends {
-            self.agenda.plan(run, Event::RunEnds(task));
+            self.state.agenda.plan(run, Event::RunEnds(task));
         }
-        self.agenda.plan(ends, Event::TaskEnds(task));
+        self.state.agenda.plan(ends, Event::TaskEnds(task));
     }
 
     /// The cure, if there is anything `sound` to cure, and how long it ties up what the task has remove; returns its
@@ -163,6 +163,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let Some(choice) = task.choice else {
             return;
         };
+        let choice = self.prepared.choice_at(choice);
         let mut worker = task.people;
         while let Some(person) = worker {
             self.person_is_free(person);
@@ -184,7 +185,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
         self.give_back_gear(choice.work, false);
         if cure.is_some() && task.ends > self.state.now {
-            self.agenda.plan(task.ends, Event::CureEnds(slot));
+            self.state.agenda.plan(task.ends, Event::CureEnds(slot));
         } else {
             self.operation_ends(slot, task, choice);
         }
@@ -193,7 +194,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     pub(super) fn cure_ends(&mut self, slot: u32) {
         let task = self.state.tasks[slot];
         if let Some(choice) = task.choice {
-            self.operation_ends(slot, task, choice);
+            self.operation_ends(slot, task, self.prepared.choice_at(choice));
         }
     }
 
@@ -219,7 +220,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let spoiled = std::mem::take(&mut task.spoiled);
         let lot = task.lot;
         if let Some(choice) = task.choice {
-            self.replace_spoiled(lot, spoiled, choice.step);
+            self.replace_spoiled(lot, spoiled, self.prepared.choice_at(choice).step);
         }
     }
 
@@ -271,7 +272,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             spoiled: 0,
             ends: carrier.time,
         });
-        self.agenda.plan(carrier.time, Event::Delivered(task));
+        self.state.agenda.plan(carrier.time, Event::Delivered(task));
     }
 
     pub(super) fn delivered(&mut self, slot: u32) {

@@ -1,7 +1,7 @@
 //! Lots that wait for a station or for somebody to deliver them: into their queues and out of them.
 
 use super::bitset::{BitSet64, Set};
-use super::prepared::PreparedChoice;
+use super::prepared_shop::PreparedChoice;
 use super::recorder::Recorder;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
@@ -22,7 +22,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
         for choice in choices {
             if S::IN_TURN {
                 let rank = lot.rank(now.micros());
-                self.state.line.push(rank, slot, lot.stamp);
+                self.state.single_queue.push(rank, slot, lot.stamp);
                 self.recorder.queued(choice.station, now);
                 continue;
             }
@@ -84,13 +84,17 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
             let lots = &self.state.lots;
             return (self.inputs_of(slot)).all(|input| self.comes_at_once(lots[input], here));
         }
-        lot.place == here || self.comes_at_once(lot, here)
+        self.comes_at_once(lot, here)
     }
 
     fn comes_at_once(&self, lot: Lot, to: PlaceId) -> bool {
-        let at_once = self.prepared.items[lot.item as usize].carry;
-        let carries = lot.pieces.div_ceil(at_once);
-        self.prepared.carries_take_no_time(carries, lot.place, to)
+        let prepared = self.prepared;
+        lot.place == to
+            || prepared.pick_up.is_zero() && prepared.put_down.is_zero() && {
+                let at_once = prepared.items[lot.item as usize].carry;
+                let carries = lot.pieces.div_ceil(at_once);
+                self.travel.carries_take_no_time(carries, lot.place, to)
+            }
     }
 
     /// Microseconds; the largest number if nothing is due.
@@ -114,7 +118,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
         let now = self.state.now;
         for choice in choices {
             if S::IN_TURN {
-                self.state.line.pop();
+                self.state.single_queue.pop();
                 self.recorder.unqueued(choice.station, lot.ready, now);
                 continue;
             }

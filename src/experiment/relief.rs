@@ -7,9 +7,9 @@ use rayon::prelude::*;
 use super::aggregate::Aggregate;
 use super::changes::{Change, Changes, Untried};
 use super::edit::Named;
-use super::run::{BATCH, FIRST, MOST, Played, replicate};
+use super::run::{BATCH, FIRST, MOST, Played, prepare, replicate};
 use super::{Candidate, Failure, Findings, Replications, Settings, Study};
-use crate::engine::Prepared;
+use crate::engine::{Prepared, Workspace};
 use crate::metrics::{ProjectTotals, Record};
 use crate::shop::Arrivals;
 use crate::statistics::{Estimate, Paired, Selection, Summary};
@@ -204,8 +204,9 @@ fn play_base(
         let batch = if precision.is_some() { FIRST } else { BATCH };
         let all: Vec<Result<Played, Failure>> = (played..wanted.min(played + batch))
             .into_par_iter()
-            .map(|replication| {
-                let played = replicate(settings, candidate, &prepared, replication, true);
+            .map_init(Workspace::default, |workspace, replication| {
+                let played =
+                    replicate(workspace, settings, candidate, &prepared, replication, true);
                 progress(1);
                 played
             })
@@ -269,20 +270,18 @@ fn play_changes(
                 ..change.edit.applied(candidate)
             })
             .collect();
-        let prepared: Vec<Prepared> = (changed.iter())
-            .map(|candidate| Prepared::new(&candidate.shop, &candidate.walks))
-            .collect();
+        let prepared = prepare(&changed);
         for (batch, base_figures) in base.figures.chunks(BATCH as usize).enumerate() {
             let first = batch as u32 * BATCH;
             let jobs = changed.len() * base_figures.len();
             let figures: Vec<Result<Figures, Failure>> = (0..jobs)
                 .into_par_iter()
-                .map(|job| {
+                .map_init(Workspace::default, |workspace, job| {
                     let change = job / base_figures.len();
                     let replication = first + (job % base_figures.len()) as u32;
-                    let candidate = &changed[change];
+                    let (candidate, prepared) = (&changed[change], &prepared[change]);
                     let played =
-                        replicate(settings, candidate, &prepared[change], replication, false);
+                        replicate(workspace, settings, candidate, prepared, replication, false);
                     progress(1);
                     Ok(Figures::of(&played?.record))
                 })

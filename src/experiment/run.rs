@@ -1,10 +1,12 @@
 //! Plays a study: candidates times replications, in parallel, with the same result for any number of threads.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
 use super::aggregate::Aggregate;
 use super::{Candidate, Comparison, Findings, Replications, Settings, Study};
-use crate::engine::{Prepared, Run, Stuck, simulate};
+use crate::engine::{Prepared, Run, Stuck, Workspace, simulate, simulate_in};
 use crate::metrics::{
     Active, Bottlenecks, Counted, Measured, Record, Totals, Trace, Waited, Waits,
 };
@@ -53,11 +55,7 @@ pub fn run(
     progress: &(dyn Fn(u64) + Sync),
 ) -> Result<Findings, Failure> {
     let varies = study.varies();
-    let prepared: Vec<Prepared> = study
-        .candidates
-        .iter()
-        .map(|candidate| Prepared::new(&candidate.shop, &candidate.walks))
-        .collect();
+    let prepared = prepare(&study.candidates);
     let mut aggregates: Vec<Aggregate> = study.candidates.iter().map(Aggregate::new).collect();
     let (wanted, precision) = match study.settings.replications {
         _ if !varies => (1, None),
@@ -77,10 +75,10 @@ pub fn run(
             .collect();
         let records: Vec<Result<Played, Failure>> = jobs
             .into_par_iter()
-            .map(|(index, replication)| {
+            .map_init(Workspace::default, |workspace, (index, replication)| {
                 let candidate = &study.candidates[index];
-                let settings = &study.settings;
-                let played = replicate(settings, candidate, &prepared[index], replication, true);
+                let (settings, prepared) = (&study.settings, &prepared[index]);
+                let played = replicate(workspace, settings, candidate, prepared, replication, true);
                 progress(1);
                 played
             })
@@ -161,8 +159,23 @@ fn best_of(
     Selection::screen(&series, level)
 }
 
+/// Makes candidates ready to be played; those that share a shop share what is prepared of it.
+pub(super) fn prepare(candidates: &[Candidate]) -> Vec<Prepared<'_>> {
+    let mut prepared: Vec<Prepared> = Vec::new();
+    for candidate in candidates {
+        let mut before = candidates.iter().zip(&prepared);
+        let alike = before.find(|(other, _)| Arc::ptr_eq(&other.shop, &candidate.shop));
+        prepared.push(match alike {
+            Some((_, other)) => Prepared::on(other.shop().clone(), &candidate.walks),
+            None => Prepared::new(&candidate.shop, &candidate.walks),
+        });
+    }
+    prepared
+}
+
 /// Plays one replication of a candidate; looks into it, if wanted and if it is one of the first.
 pub(super) fn replicate(
+    workspace: &mut Workspace,
     settings: &Settings,
     candidate: &Candidate,
     prepared: &Prepared,
@@ -181,11 +194,12 @@ pub(super) fn replicate(
     });
     let played = match settings.until {
         None if settings.warm_up.is_zero() => {
-            play(prepared, &run, Totals::of_whole_run(shop, places), looks)
+            let totals = Totals::of_whole_run(shop, places);
+            play(workspace, prepared, &run, totals, looks)
         }
         until => {
             let totals = Totals::new(shop, places, settings.warm_up, until);
-            play(prepared, &run, totals, looks)
+            play(workspace, prepared, &run, totals, looks)
         }
     };
     played.map_err(|stuck| Failure {
@@ -196,6 +210,7 @@ pub(super) fn replicate(
 }
 
 fn play<M: Measured>(
+    workspace: &mut Workspace,
     prepared: &Prepared,
     run: &Run,
     mut totals: Totals<M>,
@@ -204,11 +219,11 @@ fn play<M: Measured>(
     let (mut held, mut waited) = (None, None);
     match looks {
         None => {
-            simulate(prepared, run, &mut totals)?;
+            simulate_in(workspace, prepared, run, &mut totals)?;
         }
         Some(looks) => {
             let mut all = (totals, looks);
-            simulate(prepared, run, &mut all)?;
+            simulate_in(workspace, prepared, run, &mut all)?;
             totals = all.0;
             let (bottlenecks, waits) = all.1;
             held = Some(bottlenecks.found());

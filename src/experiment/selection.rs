@@ -2,9 +2,9 @@
 
 use rayon::prelude::*;
 
-use super::run::replicate;
+use super::run::{prepare, replicate};
 use super::{Failure, Study};
-use crate::engine::Prepared;
+use crate::engine::Workspace;
 use crate::metrics::Record;
 use crate::statistics::{KimNelson, Selection};
 
@@ -92,19 +92,12 @@ pub fn select(
     let level = study.settings.confidence;
     let amount = indifference.amount();
     let mut procedure = KimNelson::new(candidates.len(), level, amount, u64::from(STAGE));
-    let prepared: Vec<Prepared> = (candidates.iter())
-        .map(|candidate| Prepared::new(&candidate.shop, &candidate.walks))
-        .collect();
-    let play = |index: usize, replication: u32| -> Result<f64, NoRace> {
-        let candidate = &candidates[index];
-        let played = replicate(
-            &study.settings,
-            candidate,
-            &prepared[index],
-            replication,
-            false,
-        )
-        .map_err(NoRace::Stuck)?;
+    let prepared = prepare(candidates);
+    let play = |workspace: &mut Workspace, index: usize, replication: u32| {
+        let (candidate, prepared) = (&candidates[index], &prepared[index]);
+        let settings = &study.settings;
+        let played = replicate(workspace, settings, candidate, prepared, replication, false)
+            .map_err(NoRace::Stuck)?;
         progress(1);
         indifference.of(&played.record).ok_or(NoRace::NothingDone {
             candidate: index,
@@ -114,7 +107,9 @@ pub fn select(
     if !study.varies() {
         let values: Vec<f64> = (0..candidates.len())
             .into_par_iter()
-            .map(|index| play(index, 0))
+            .map_init(Workspace::default, |workspace, index| {
+                play(workspace, index, 0)
+            })
             .collect::<Vec<_>>()
             .into_iter()
             .collect::<Result<_, _>>()?;
@@ -136,7 +131,9 @@ pub fn select(
             .collect();
         let outcomes: Vec<Result<f64, NoRace>> = jobs
             .into_par_iter()
-            .map(|(index, replication)| play(index, replication))
+            .map_init(Workspace::default, |workspace, (index, replication)| {
+                play(workspace, index, replication)
+            })
             .collect();
         let values: Vec<f64> = outcomes.into_iter().collect::<Result<_, _>>()?;
         let of: Vec<(usize, &[f64])> = racing

@@ -19,7 +19,7 @@ use rayon::prelude::*;
 use super::edit::for_each_work;
 use super::run::replicate;
 use super::{Candidate, Failure, Replications, Study};
-use crate::engine::Prepared;
+use crate::engine::{Prepared, Workspace};
 use crate::random::{Distribution, Key};
 use crate::shop::{Arrivals, Shop};
 use crate::statistics::Summary;
@@ -140,8 +140,17 @@ fn play(
     let prepared = Prepared::new(&candidate.shop, &candidate.walks);
     let (mut walking, mut lead_time) = (Summary::new(), Summary::new());
     let replications = each(study);
+    let mut workspace = Workspace::default();
     for replication in draw * replications..(draw + 1) * replications {
-        let record = replicate(settings, &candidate, &prepared, replication, false)?.record;
+        let record = replicate(
+            &mut workspace,
+            settings,
+            &candidate,
+            &prepared,
+            replication,
+            false,
+        )?
+        .record;
         walking.add(record.walking().metres());
         lead_time.extend(record.mean_lead_time());
     }

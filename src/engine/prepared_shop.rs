@@ -1,0 +1,429 @@
+//! A shop made ready to be played on any layout: everything that neither an event nor a walk changes, in flat tables.
+
+use std::ops::Range;
+
+use super::bitset::BitSet64;
+use crate::random::{Distribution, Key};
+use crate::shop::{
+    Choice, ChooseNext, GearId, Item, ItemId, ItemKind, OrderLine, PlaceId, ProjectId, QueueRule,
+    Shop, StationId, SwitchStation, Work,
+};
+use crate::units::{Span, Speed};
+
+/// A shop ready to be played, wherever its stations stand.
+#[derive(Debug)]
+pub struct PreparedShop<'a> {
+    pub(super) shop: &'a Shop,
+    /// The speeds at which people walk, each once, and which of them is a person's.
+    pub(super) speeds: Vec<Speed>,
+    pub(super) speed_of: Vec<usize>,
+    /// What one carry by hand takes besides the walk.
+    pub(super) pick_up: Span,
+    pub(super) put_down: Span,
+    /// People who can do the same operations are of one class.
+    pub(super) class_of: Vec<usize>,
+    pub(super) classes: usize,
+    /// Items of all projects, one project after the other.
+    pub(super) items: Vec<PreparedItem<'a>>,
+    /// By order line.
+    pub(super) lines: Vec<PreparedLine<'a>>,
+    /// The choices of all steps of all items, one after the other.
+    choices: Vec<PreparedChoice<'a>>,
+    pub(super) queues: Vec<QueueKind>,
+    /// The queues of each station for lots that somebody has to fetch or work on.
+    pub(super) manned: Vec<Vec<usize>>,
+    /// The queues of each station for lots that need nobody.
+    pub(super) unmanned: Vec<Vec<usize>>,
+    /// The queue of a station that has only one for lots that need somebody, where nothing but a person is needed,
+    /// anybody will do, and no lot waits elsewhere too: its first lot is what the station offers.
+    pub(super) plain: Vec<Option<usize>>,
+    /// Likewise for lots that need nobody.
+    pub(super) plain_unmanned: Vec<Option<usize>>,
+    /// Which queues these are.
+    pub(super) is_plain_queue: Vec<bool>,
+    /// Whether parts are all that is made, each operation is done at one station by one person or by nobody, anybody
+    /// can do it, and it takes nothing else: no gear, no cart, no cure, no delivery, nothing spoiled.
+    pub(super) is_plain: bool,
+    /// Whether stations and people all take what has been ready longest, wherever that is.
+    pub(super) oldest_first: bool,
+    /// Whether, in a plain shop, the only person takes what has been ready longest and no work does without that
+    /// person. Then every station is free whenever something is chosen, so all lots may wait in one line.
+    pub(super) in_turn: bool,
+}
+
+/// Lots of one queue need the same station, people and gear, so if one can start, so can all.
+#[derive(Debug, PartialEq)]
+pub(super) struct QueueKind {
+    pub station: StationId,
+    /// Classes of people who can take part.
+    pub classes: Vec<usize>,
+    pub people: u32,
+    pub gear: Vec<(GearId, u32)>,
+    pub unmanned: bool,
+}
+
+#[derive(Debug)]
+pub(super) struct PreparedLine<'a> {
+    pub order: &'a OrderLine,
+    /// Which items the project has, among those of all projects.
+    pub items: Range<usize>,
+    /// Lots of one order; an assembly is one.
+    pub lots: u32,
+}
+
+#[derive(Debug)]
+pub(super) struct PreparedItem<'a> {
+    pub item: &'a Item,
+    pub key: Key,
+    pub project: ProjectId,
+    /// The item within its project.
+    pub id: ItemId,
+    /// Pieces of one carry by hand.
+    pub carry: u32,
+    /// What a new lot waits for.
+    pub first: Next,
+    /// Where a part's material lies; None for an assembly.
+    pub material_at: Option<PlaceId>,
+}
+
+/// What a lot waits for.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Next {
+    /// A step, by the number of its first choice.
+    Step(u32),
+    Delivery(PlaceId),
+    /// Nothing: it is done.
+    Nothing,
+}
+
+/// One station that can do a step: all that a task there takes.
+#[derive(Debug)]
+pub(super) struct PreparedChoice<'a> {
+    pub station: StationId,
+    /// Where lots wait that somebody has to fetch or work on.
+    pub queue: usize,
+    /// Where lots wait that are where they are needed, if the station works alone and nothing is to be fetched.
+    pub unmanned_queue: Option<usize>,
+    /// Its own number, and that of the step's last choice and one.
+    pub number: u32,
+    end: u32,
+    /// The step's number in the route.
+    pub step: u32,
+    pub after: Next,
+    /// Whether anything but the lot is fetched.
+    pub fetches: bool,
+    /// Whether the station has one unit, and nothing done there has to be set up, so that it does not matter what
+    /// was done last: then it is free or not, and that is all.
+    pub is_simple: bool,
+    /// What the run takes, if that is one draw for the lot and nothing else.
+    pub one_draw: Option<Distribution>,
+    pub work: &'a Work,
+    pub project: ProjectId,
+    /// The item among those of all projects, and within its project.
+    pub item: u32,
+    pub id: ItemId,
+    /// Pieces of one carry by hand.
+    pub carry: u32,
+}
+
+impl<'a> PreparedShop<'a> {
+    pub fn new(shop: &'a Shop) -> PreparedShop<'a> {
+        let (mut speeds, mut speed_of) = (Vec::new(), Vec::new());
+        let mut skills = Vec::new();
+        let mut class_of = Vec::new();
+        for person in &shop.crew {
+            speed_of.push(index_or_push(&mut speeds, person.walking_speed));
+            let can: Vec<bool> = shop
+                .operations
+                .ids()
+                .map(|operation| person.can_do(operation))
+                .collect();
+            class_of.push(index_or_push(&mut skills, can));
+        }
+        let mut prepared = PreparedShop {
+            shop,
+            speeds,
+            speed_of,
+            pick_up: shop.handling.pick_up,
+            put_down: shop.handling.put_down,
+            class_of,
+            classes: skills.len(),
+            items: Vec::new(),
+            lines: Vec::new(),
+            choices: Vec::new(),
+            queues: Vec::new(),
+            manned: vec![Vec::new(); shop.stations.len()],
+            unmanned: vec![Vec::new(); shop.stations.len()],
+            plain: Vec::new(),
+            plain_unmanned: Vec::new(),
+            is_plain_queue: Vec::new(),
+            is_plain: false,
+            oldest_first: shop.rules.queue == QueueRule::Fifo
+                && shop.rules.choose == ChooseNext::FirstCome
+                && shop.rules.switch == SwitchStation::AfterEachLot,
+            in_turn: false,
+        };
+        let mut items_of = Vec::new();
+        for (project, made) in shop.projects.enumerate() {
+            let first = prepared.items.len();
+            for (id, item) in (0..).map(ItemId).zip(&made.items) {
+                prepared.add_item(project, id, item, &skills);
+            }
+            items_of.push(first..prepared.items.len());
+        }
+        for order in &shop.orders {
+            let items = items_of[order.project.index()].clone();
+            let lots = prepared.items[items.clone()]
+                .iter()
+                .map(|item| item.lots(item.item.pieces * order.together));
+            let lots = lots.sum();
+            prepared.lines.push(PreparedLine { order, items, lots });
+        }
+        prepared.find_what_is_plain();
+        prepared
+    }
+
+    fn add_item(&mut self, project: ProjectId, id: ItemId, item: &'a Item, skills: &[Vec<bool>]) {
+        let end_of_route = item.deliver_to.map_or(Next::Nothing, Next::Delivery);
+        let first = self.choices.len() as u32;
+        let carry = self.shop.handling.carry(item.mass);
+        for (step, operation) in (0..).zip(&item.route) {
+            let end = (self.choices.len() + operation.choices.len()) as u32;
+            let is_last = step as usize + 1 == item.route.len();
+            for choice in &operation.choices {
+                let mut choice = self.choice(choice, skills);
+                choice.end = end;
+                choice.step = step;
+                choice.after = if is_last {
+                    end_of_route
+                } else {
+                    Next::Step(end)
+                };
+                choice.project = project;
+                choice.item = self.items.len() as u32;
+                choice.id = id;
+                choice.carry = carry;
+                self.choices.push(choice);
+            }
+        }
+        self.items.push(PreparedItem {
+            item,
+            key: Key::of_name(&item.name),
+            project,
+            id,
+            carry,
+            first: match item.route.is_empty() {
+                true => end_of_route,
+                false => Next::Step(first),
+            },
+            material_at: match item.kind {
+                ItemKind::Part { material_at } => Some(material_at),
+                ItemKind::Assembly { .. } => None,
+            },
+        });
+    }
+
+    /// A choice but for its place among the others.
+    fn choice(&mut self, choice: &'a Choice, skills: &[Vec<bool>]) -> PreparedChoice<'a> {
+        let work = &choice.work;
+        let here = PlaceId::from(choice.station);
+        let fetches = work
+            .gear
+            .iter()
+            .any(|&(gear, _)| self.shop.gear[gear].stored_at.is_some_and(|at| at != here))
+            || work.fetch_from.is_some_and(|from| from != here);
+        let classes = (0..skills.len())
+            .filter(|&class| skills[class][work.operation.index()])
+            .collect::<Vec<usize>>();
+        let mut queue = |unmanned| {
+            let kind = QueueKind {
+                station: choice.station,
+                classes: classes.clone(),
+                people: work.people,
+                gear: work.gear.clone(),
+                unmanned,
+            };
+            if let Some(queue) = self.queues.iter().position(|other| *other == kind) {
+                return queue;
+            }
+            self.queues.push(kind);
+            let of_station = if unmanned {
+                &mut self.unmanned
+            } else {
+                &mut self.manned
+            };
+            of_station[choice.station.index()].push(self.queues.len() - 1);
+            self.queues.len() - 1
+        };
+        let unmanned_queue = (work.people == 0 && !fetches).then(|| queue(true));
+        let only_per_lot = work.per_piece.is_none() && work.by_size == 0.0;
+        PreparedChoice {
+            station: choice.station,
+            queue: queue(false),
+            unmanned_queue,
+            number: self.choices.len() as u32,
+            end: 0,
+            step: 0,
+            after: Next::Nothing,
+            fetches,
+            is_simple: false,
+            one_draw: work.per_lot.clone().filter(|_| only_per_lot),
+            work,
+            project: ProjectId(0),
+            item: 0,
+            id: ItemId(0),
+            carry: 1,
+        }
+    }
+
+    fn find_what_is_plain(&mut self) {
+        let stations = 0..self.shop.stations.len();
+        let plain = |of: &[Vec<usize>]| -> Vec<Option<usize>> {
+            stations
+                .clone()
+                .map(|station| self.plain_queue(&of[station]))
+                .collect()
+        };
+        (self.plain, self.plain_unmanned) = (plain(&self.manned), plain(&self.unmanned));
+        self.is_plain_queue = vec![false; self.queues.len()];
+        for queue in self.plain.iter().chain(&self.plain_unmanned).flatten() {
+            self.is_plain_queue[*queue] = true;
+        }
+        let mut is_simple: Vec<bool> = (self.shop.stations.iter())
+            .map(|station| station.count == 1)
+            .collect();
+        for choice in &self.choices {
+            is_simple[choice.station.index()] &= choice.work.setup.is_none();
+        }
+        for choice in &mut self.choices {
+            choice.is_simple = is_simple[choice.station.index()];
+        }
+        let shop = self.shop;
+        let sizes = [shop.stations.len(), shop.crew.len(), shop.orders.len()];
+        let units = shop.stations.iter().map(|station| station.count as usize);
+        self.is_plain = shop.handling.carts.is_none()
+            && sizes
+                .into_iter()
+                .chain(units)
+                .all(|size| size <= BitSet64::SIZE)
+            && self.is_plain_queue.iter().all(|&plain| plain)
+            && self.items.iter().all(|item| is_plain_part(item.item))
+            && self.choices.iter().all(|choice| is_plain_work(choice.work));
+        self.in_turn = self.is_plain
+            && self.oldest_first
+            && shop.crew.len() == 1
+            && self.choices.iter().all(|choice| choice.work.people == 1);
+    }
+
+    /// The only one of these queues, if it is plain.
+    fn plain_queue(&self, queues: &[usize]) -> Option<usize> {
+        let [queue] = *queues else {
+            return None;
+        };
+        let kind = &self.queues[queue];
+        let anybody = kind.unmanned || self.classes == 1 && kind.classes.len() == 1;
+        let is_shared = self.choices.iter().enumerate().any(|(number, choice)| {
+            let joins = choice.queue == queue || choice.unmanned_queue == Some(queue);
+            let alone = self.choices_from(number as u32).len() == 1
+                && (number == 0 || self.choices[number - 1].end == number as u32);
+            joins && !alone
+        });
+        let plain = anybody && kind.people <= 1 && kind.gear.is_empty() && !is_shared;
+        plain.then_some(queue)
+    }
+
+    /// The choices of a step from this one on.
+    #[inline]
+    pub(super) fn choices_from(&self, choice: u32) -> &[PreparedChoice<'a>] {
+        let end = self.choices[choice as usize].end;
+        &self.choices[choice as usize..end as usize]
+    }
+
+    #[inline]
+    pub(super) fn choice_at(&self, choice: u32) -> &PreparedChoice<'a> {
+        &self.choices[choice as usize]
+    }
+
+    /// The value by which the shop's queue rule ranks a lot at a station; the smallest goes first. `first` is the
+    /// first choice of the lot's step.
+    #[inline]
+    pub(super) fn queue_value(
+        &self,
+        first: u32,
+        choice: &PreparedChoice,
+        pieces: u32,
+        ready: i64,
+        due: i64,
+    ) -> i64 {
+        match self.shop.rules.queue {
+            QueueRule::Fifo => ready,
+            QueueRule::Spt => choice.expected_run(pieces),
+            QueueRule::Lpt => -choice.expected_run(pieces),
+            QueueRule::Mwkr => -self.work_left(first, pieces),
+            QueueRule::Edd => due,
+        }
+    }
+
+    /// Expected run time from this step to the end of the route in microseconds, each rounded; where several
+    /// stations can do a step, the first in the file counts.
+    pub(super) fn work_left(&self, first: u32, pieces: u32) -> i64 {
+        let mut sum = 0;
+        let mut next = Next::Step(first);
+        while let Next::Step(first) = next {
+            let choice = self.choice_at(first);
+            sum += choice.expected_run(pieces);
+            next = choice.after;
+        }
+        sum
+    }
+}
+
+impl PreparedChoice<'_> {
+    /// Expected run time at the station in microseconds. Rounded, so that sums of the same duration that were added
+    /// up in another order still tie.
+    pub(super) fn expected_run(&self, pieces: u32) -> i64 {
+        Span::from_seconds(self.work.expected_run(pieces)).micros()
+    }
+}
+
+impl<'a> PreparedItem<'a> {
+    /// Lots of an order of so many pieces.
+    pub fn lots(&self, pieces: u32) -> u32 {
+        match self.item.kind {
+            ItemKind::Part { .. } => self.item.batch.map_or(1, |batch| pieces.div_ceil(batch)),
+            ItemKind::Assembly { .. } => 1,
+        }
+    }
+
+    /// The items that an assembly is made of.
+    pub fn inputs(&self) -> &'a [ItemId] {
+        match &self.item.kind {
+            ItemKind::Assembly { made_of } => made_of,
+            ItemKind::Part { .. } => &[],
+        }
+    }
+}
+
+fn is_plain_part(item: &Item) -> bool {
+    matches!(item.kind, ItemKind::Part { .. })
+        && item.deliver_to.is_none()
+        && item.goes_into.is_none()
+}
+
+fn is_plain_work(work: &Work) -> bool {
+    work.people <= 1
+        && work.gear.is_empty()
+        && work.fetch_from.is_none()
+        && work.cure.is_none()
+        && work.spoils <= 0.0
+}
+
+fn index_or_push<T: PartialEq>(list: &mut Vec<T>, item: T) -> usize {
+    match list.iter().position(|other| *other == item) {
+        Some(index) => index,
+        None => {
+            list.push(item);
+            list.len() - 1
+        }
+    }
+}
