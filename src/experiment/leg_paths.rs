@@ -27,21 +27,26 @@ pub fn leg_paths(candidate: &Candidate, legs: &[Leg]) -> Vec<LegPath> {
     else {
         return Vec::new();
     };
-    let body = plan.ground(plan.body_width / 2.0);
-    let cart = (plan.cart_width > plan.body_width).then(|| plan.ground(plan.cart_width / 2.0));
-    let ways = legs.iter().filter_map(|leg| {
-        let (from, to) = leg.places;
+    let places: Vec<(PlaceId, PlaceId)> = legs.iter().map(|leg| leg.places).collect();
+    let mut paths = plan.paths(&plan.ground(plan.body_width / 2.0), &places);
+    if plan.cart_width > plan.body_width {
         // A cart that does not get there is left, and the way is that of a person: as the walking table has it.
-        let by_cart = (cart.as_ref()).filter(|_| leg.manner == Manner::Pushing);
-        let path = by_cart
-            .and_then(|ground| plan.path(ground, from, to))
-            .or_else(|| plan.path(&body, from, to))?;
+        let is_pushed = |&index: &usize| legs[index].manner == Manner::Pushing;
+        let pushed: Vec<usize> = (0..legs.len()).filter(is_pushed).collect();
+        let places: Vec<(PlaceId, PlaceId)> = pushed.iter().map(|&index| places[index]).collect();
+        let by_cart = plan.paths(&plan.ground(plan.cart_width / 2.0), &places);
+        for (index, path) in pushed.into_iter().zip(by_cart) {
+            paths[index] = path.or(paths[index].take());
+        }
+    }
+    let ways = legs.iter().zip(paths).filter_map(|(leg, path)| {
+        let (from, to) = leg.places;
         Some(LegPath {
             from,
             to,
             manner: leg.manner,
             trips: leg.trips,
-            path,
+            path: path?,
         })
     });
     ways.collect()

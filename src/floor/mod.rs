@@ -16,7 +16,10 @@ pub mod strips;
 
 pub use choke_point::ChokePoint;
 pub use distances::{Disconnected, Distances, Manner, chains};
-pub use paths::{Blocked, FITS_M, FreeSpace, Narrowest, Obstruction, Passages, Path, Piece};
+pub use paths::{
+    AllPairs, Blocked, FITS_M, FreeSpace, Narrowest, Obstruction, Passages, Path, Piece,
+};
+pub use paths::{Move, Moved, Outcome, Trip, Trips};
 pub use placement::{Placement, Side};
 pub use plan::{Going, NoWay, Obstacle, Plan};
 pub use point::Point;

@@ -289,11 +289,37 @@ impl Plan {
 
     /// The way that somebody walks from one place to another, as [`Plan::walks`] measures it: nothing if there is none.
     pub fn path(&self, ground: &FreeSpace, from: PlaceId, to: PlaceId) -> Option<Path> {
-        let (a, b) = (self.standing(from)?, self.standing(to)?);
-        match self.going {
-            Going::Around => ground.path(a, b),
-            Going::Straight => Some(Path::through(&[a, b])),
-            Going::Rectilinear => Some(Path::through(&[a, Point::new(b.x, a.y), b])),
-        }
+        self.paths(ground, &[(from, to)]).pop().flatten()
+    }
+
+    /// The ways of several pairs of places, as [`Plan::path`] finds each.
+    pub fn paths(&self, ground: &FreeSpace, pairs: &[(PlaceId, PlaceId)]) -> Vec<Option<Path>> {
+        let mut places: Vec<PlaceId> = pairs.iter().flat_map(|&(a, b)| [a, b]).collect();
+        places.sort_unstable();
+        places.dedup();
+        places.retain(|&place| self.standing(place).is_some());
+        let points: Vec<Point> = (places.iter())
+            .filter_map(|&place| self.standing(place))
+            .collect();
+        let index = |place: PlaceId| places.binary_search(&place).ok();
+        let indices: Vec<Option<[usize; 2]>> = (pairs.iter())
+            .map(|&(from, to)| Some([index(from)?, index(to)?]))
+            .collect();
+        let around = match self.going {
+            Going::Around => {
+                let wanted: Vec<[usize; 2]> = indices.iter().copied().flatten().collect();
+                Some(ground.some_pairs(&points, &wanted))
+            }
+            Going::Straight | Going::Rectilinear => None,
+        };
+        let path = |&[from, to]: &[usize; 2]| match (&around, self.going) {
+            (Some(around), _) => around.path(from, to),
+            (None, Going::Rectilinear) => {
+                let (a, b) = (points[from], points[to]);
+                Some(Path::through(&[a, Point::new(b.x, a.y), b]))
+            }
+            (None, _) => Some(Path::through(&[points[from], points[to]])),
+        };
+        (indices.iter()).map(|pair| path(pair.as_ref()?)).collect()
     }
 }

@@ -238,14 +238,12 @@ fn shown(module: &Module) -> Vec<(String, String)> {
 }
 
 /// Circles that are still to be undone.
-const OPEN: [&str; 9] = [
+const OPEN: [&str; 7] = [
     "engine: prepared, travel_times",
     "experiment: aggregate, run",
     "experiment: changes, edit",
     "floor: placement, polygon",
     "floor/check: entry, pieces",
-    "floor/paths: graph, tangent",
-    "floor/paths: grid, solids",
     "metrics/waits: needs, people",
     "report: charts, trace",
 ];

@@ -8,10 +8,11 @@
 
 use super::super::Point;
 use super::super::polygon::{Polygon, place_on_edge, segments_meet};
+use super::bounds::Bounds;
 use super::corner::free_spans;
 use super::grid::Grid;
 use super::path::Path;
-use super::solids::{Bounds, Obstruction};
+use super::solids::Obstruction;
 
 /// Wider ways are not looked at, in metres: no rule asks for more.
 const WIDE_M: f64 = 10.0;

@@ -3,10 +3,15 @@
 use super::super::{Point, nearest_on_segment};
 use super::solids::Solids;
 
+/// An arc that is gone.
+pub(super) const GONE: u32 = u32::MAX;
+
 /// A part of the circle around a convex corner on which a body fits everywhere. Angles are counted from `from`,
 /// counter-clockwise, in radians.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Arc {
+    /// The ring, and which of its corners.
+    at: (u32, u32),
     pub centre: Point,
     /// Directions from the corner, of length 1.
     from: Point,
@@ -16,8 +21,9 @@ pub(super) struct Arc {
 }
 
 impl Arc {
-    fn new(centre: Point, from: Point, to: Point, sweep: f64) -> Arc {
+    fn new(at: (u32, u32), centre: Point, from: Point, to: Point, sweep: f64) -> Arc {
         Arc {
+            at,
             centre,
             from,
             to,
@@ -33,7 +39,12 @@ impl Arc {
         };
         let from = at(start, 0.0, self.from);
         let to = at(end, self.sweep, self.to);
-        Arc::new(self.centre, from, to, end - start)
+        Arc::new(self.at, self.centre, from, to, end - start)
+    }
+
+    fn is_same(&self, other: &Arc) -> bool {
+        (self.centre, self.from, self.to, self.sweep)
+            == (other.centre, other.from, other.to, other.sweep)
     }
 
     /// Whether the arc has a place in this direction from the corner, or ends no more than a small angle before it.
@@ -79,45 +90,92 @@ pub(super) fn outward((a, b): (Point, Point)) -> Point {
     Point::new(along.y / length, -along.x / length)
 }
 
-/// All arcs of the given radius on which a body fits that may come `tolerance` too near.
+/// All arcs of the given radius on which a body fits that may come `tolerance` too near, corner by corner.
 pub(super) fn arcs(solids: &Solids, radius: f64, tolerance: f64) -> Vec<Arc> {
-    let mut found: Vec<Arc> = Vec::new();
+    let mut found = Vec::new();
     let mut blocked = Vec::new();
-    for ring in solids.rings() {
-        let mut before = ring.last - 1;
-        for edge in ring.first..ring.last {
-            let (into, out) = (solids.edge(before), solids.edge(edge));
-            let (from, to) = (outward(into), outward(out));
-            let turn = from.cross(to);
-            if turn > 0.0 {
-                let sweep = libm::atan2(turn, from.dot(to));
-                let whole = Arc::new(out.0, from, to, sweep);
-                blocked.clear();
-                cut(
-                    solids,
-                    &whole,
-                    radius,
-                    radius - tolerance,
-                    (before, edge),
-                    &mut blocked,
-                );
-                for span in free_spans(sweep, &mut blocked) {
-                    let arc = whole.part(span);
-                    let place = arc.centre + arc.middle * radius;
-                    if !solids.contain(place) && !found.iter().any(|other| same(other, &arc)) {
-                        found.push(arc);
-                    }
-                }
-            }
-            before = edge;
+    for ring in 0..solids.rings().len() {
+        for corner in 0..solids.corners_of(ring) {
+            let at = (ring as u32, corner as u32);
+            arcs_at(at, solids, (radius, tolerance), &mut blocked, &mut found);
         }
     }
     found
 }
 
-/// Outlines that meet in a corner share what is left of its circle.
-fn same(one: &Arc, other: &Arc) -> bool {
-    one.centre == other.centre && one.from == other.from && one.to == other.to
+/// The arcs around one corner of a ring; `blocked` is room for what is cut off.
+fn arcs_at(
+    at: (u32, u32),
+    solids: &Solids,
+    (radius, tolerance): (f64, f64),
+    blocked: &mut Vec<(f64, f64)>,
+    found: &mut Vec<Arc>,
+) {
+    let ring = &solids.rings()[at.0 as usize];
+    let edge = ring.first + at.1 as usize;
+    let before = if edge == ring.first { ring.last } else { edge } - 1;
+    let (into, out) = (solids.edge(before), solids.edge(edge));
+    let (from, to) = (outward(into), outward(out));
+    let turn = from.cross(to);
+    if turn.is_nan() || turn <= 0.0 {
+        return;
+    }
+    let sweep = libm::atan2(turn, from.dot(to));
+    let whole = Arc::new(at, out.0, from, to, sweep);
+    let keep = radius - tolerance;
+    blocked.clear();
+    cut(solids, &whole, radius, keep, (before, edge), blocked);
+    for span in free_spans(sweep, blocked) {
+        let arc = whole.part(span);
+        if !solids.contain(arc.centre + arc.middle * radius) {
+            found.push(arc);
+        }
+    }
+}
+
+/// Arcs after a change of some rings, and for each of those before what it is then, [`GONE`] if it is gone.
+pub(super) fn changed(
+    before: &[Arc],
+    solids: &Solids,
+    measure: (f64, f64),
+    rings: &[u32],
+    near: impl Fn(Point) -> bool,
+) -> (Vec<Arc>, Vec<u32>) {
+    let mut found: Vec<Arc> = Vec::with_capacity(before.len());
+    let mut after = vec![GONE; before.len()];
+    let mut blocked = Vec::new();
+    let mut start = 0;
+    for ring in 0..solids.rings().len() {
+        let first = solids.rings()[ring].first;
+        let is_changed = rings.contains(&(ring as u32));
+        for corner in 0..solids.corners_of(ring) {
+            let at = (ring as u32, corner as u32);
+            while start < before.len() && before[start].at < at {
+                start += 1;
+            }
+            let had = before[start..]
+                .iter()
+                .take_while(|arc| arc.at == at)
+                .count();
+            let had = start..start + had;
+            let now = found.len();
+            if !is_changed && !near(solids.edge(first + corner).0) {
+                for old in had {
+                    after[old] = found.len() as u32;
+                    found.push(before[old]);
+                }
+                continue;
+            }
+            arcs_at(at, solids, measure, &mut blocked, &mut found);
+            for old in had {
+                let same = |arc: &Arc| arc.is_same(&before[old]);
+                if let Some(index) = found[now..].iter().position(same) {
+                    after[old] = (now + index) as u32;
+                }
+            }
+        }
+    }
+    (found, after)
 }
 
 /// The spans of the arc's angles at which an edge is nearer than `keep`.

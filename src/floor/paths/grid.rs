@@ -1,7 +1,7 @@
 //! Which boxes a line may meet: a uniform grid over the floor, with the boxes that reach into each cell.
 
 use super::super::Point;
-use super::solids::Bounds;
+use super::bounds::Bounds;
 
 /// Cells for each box: finer cells hold fewer boxes, but a line passes through more of them.
 const CELLS_PER_BOX: f64 = 2.0;

@@ -1,6 +1,7 @@
 //! Everything a body must keep clear of: walls and obstacles as edges with their solid side to the left.
 
 use super::super::{Point, Polygon, nearest_on_segment};
+use super::bounds::Bounds;
 use super::grid::Grid;
 
 /// More edges than these are tested piece by piece, so that a long wall costs only where it is near.
@@ -15,47 +16,6 @@ pub enum Obstruction {
     Obstacle(usize),
 }
 
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Bounds {
-    pub low: Point,
-    pub high: Point,
-}
-
-impl Bounds {
-    pub fn of(corners: &[Point]) -> Bounds {
-        let mut bounds = Bounds {
-            low: corners[0],
-            high: corners[0],
-        };
-        for &corner in corners {
-            bounds.low = Point::new(bounds.low.x.min(corner.x), bounds.low.y.min(corner.y));
-            bounds.high = Point::new(bounds.high.x.max(corner.x), bounds.high.y.max(corner.y));
-        }
-        bounds
-    }
-
-    pub fn grown(self, by: f64) -> Bounds {
-        Bounds {
-            low: self.low - Point::new(by, by),
-            high: self.high + Point::new(by, by),
-        }
-    }
-
-    pub fn holds(&self, point: Point) -> bool {
-        point.x >= self.low.x
-            && point.x <= self.high.x
-            && point.y >= self.low.y
-            && point.y <= self.high.y
-    }
-
-    /// Square of the distance from a point to the box.
-    pub fn square_distance(&self, point: Point) -> f64 {
-        let x = (self.low.x - point.x).max(point.x - self.high.x).max(0.0);
-        let y = (self.low.y - point.y).max(point.y - self.high.y).max(0.0);
-        x * x + y * y
-    }
-}
-
 /// One outline, closed: the first corner stands at the end again.
 #[derive(Debug, Clone)]
 pub(super) struct Ring {
@@ -63,12 +23,15 @@ pub(super) struct Ring {
     obstacle: Option<usize>,
     pub first: usize,
     pub last: usize,
-    bounds: Bounds,
+    pub bounds: Bounds,
+    /// Its runs of edges.
+    chunks: (usize, usize),
 }
 
 /// A run of edges of one ring.
 #[derive(Debug, Clone)]
 struct Chunk {
+    ring: u32,
     first: usize,
     last: usize,
     bounds: Bounds,
@@ -84,37 +47,63 @@ pub(super) struct Solids {
     keep: f64,
 }
 
+/// Outlines of what is solid, each closed.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Outlines {
+    corners: Vec<Point>,
+    /// What each is of, nothing for the room, and where its corners begin and end.
+    rings: Vec<(Option<usize>, usize, usize)>,
+}
+
+impl Outlines {
+    /// A room, if there is one, and obstacles.
+    pub fn new(room: Option<&Polygon>, obstacles: &[Polygon]) -> Outlines {
+        let mut outlines = Outlines::default();
+        if let Some(room) = room {
+            // Backwards, because a wall is solid on its other side.
+            outlines.add(None, room.corners().iter().rev().copied());
+        }
+        for (index, obstacle) in obstacles.iter().enumerate() {
+            outlines.add(Some(index), obstacle.corners().iter().copied());
+        }
+        outlines
+    }
+
+    fn add(&mut self, of: Option<usize>, corners: impl Iterator<Item = Point>) {
+        let first = self.corners.len();
+        self.corners.extend(corners);
+        self.corners.push(self.corners[first]);
+        self.rings.push((of, first, self.corners.len() - 1));
+    }
+
+    pub fn corners(&self) -> &[Point] {
+        &self.corners
+    }
+}
+
 impl Solids {
-    pub fn new(room: Option<&Polygon>, obstacles: &[Polygon], keep: f64) -> Solids {
-        let mut corners: Vec<Point> = Vec::new();
-        let mut rings = Vec::new();
+    pub fn new(outlines: Outlines, keep: f64) -> Solids {
+        let corners = outlines.corners;
+        let mut rings = Vec::with_capacity(outlines.rings.len());
         let mut chunks = Vec::new();
-        let mut add = |obstacle: Option<usize>, outline: &mut dyn Iterator<Item = Point>| {
-            let first = corners.len();
-            corners.extend(outline);
-            corners.push(corners[first]);
-            let last = corners.len() - 1;
-            rings.push(Ring {
-                obstacle,
-                first,
-                last,
-                bounds: Bounds::of(&corners[first..last]),
-            });
+        for (index, (obstacle, first, last)) in outlines.rings.into_iter().enumerate() {
+            let first_chunk = chunks.len();
             for start in (first..last).step_by(EDGES_IN_A_CHUNK) {
                 let end = (start + EDGES_IN_A_CHUNK).min(last);
                 chunks.push(Chunk {
+                    ring: index as u32,
                     first: start,
                     last: end,
                     bounds: Bounds::of(&corners[start..=end]),
                 });
             }
-        };
-        if let Some(room) = room {
-            // Backwards, because a wall is solid on its other side.
-            add(None, &mut room.corners().iter().rev().copied());
-        }
-        for (index, obstacle) in obstacles.iter().enumerate() {
-            add(Some(index), &mut obstacle.corners().iter().copied());
+            rings.push(Ring {
+                obstacle,
+                first,
+                last,
+                bounds: Bounds::of(&corners[first..last]),
+                chunks: (first_chunk, chunks.len()),
+            });
         }
         let boxes: Vec<Bounds> = chunks.iter().map(|c| c.bounds.grown(keep)).collect();
         Solids {
@@ -126,8 +115,40 @@ impl Solids {
         }
     }
 
+    /// The outlines, with other ones for some obstacles.
+    pub fn outlines_with(&self, changes: &[(usize, Polygon)]) -> Outlines {
+        let mut outlines = Outlines {
+            corners: Vec::with_capacity(self.corners.len()),
+            rings: Vec::with_capacity(self.rings.len()),
+        };
+        for ring in &self.rings {
+            let change = (changes.iter()).find(|&&(obstacle, _)| ring.obstacle == Some(obstacle));
+            match change {
+                Some((_, outline)) => {
+                    outlines.add(ring.obstacle, outline.corners().iter().copied());
+                }
+                None => outlines.add(
+                    ring.obstacle,
+                    self.corners[ring.first..ring.last].iter().copied(),
+                ),
+            }
+        }
+        outlines
+    }
+
+    /// The ring of an obstacle.
+    pub fn ring_of(&self, obstacle: usize) -> Option<usize> {
+        (self.rings.iter()).position(|ring| ring.obstacle == Some(obstacle))
+    }
+
     pub fn rings(&self) -> &[Ring] {
         &self.rings
+    }
+
+    /// How many corners a ring has.
+    pub fn corners_of(&self, ring: usize) -> usize {
+        let ring = &self.rings[ring];
+        ring.last - ring.first
     }
 
     /// The edge that starts at a corner of a ring; the last corner of a ring, which is its first again, starts none.
@@ -200,27 +221,38 @@ impl Solids {
     ///
     /// `hint` remembers what stood in the way last: often it does again.
     pub fn block(&self, from: Point, to: Point, hint: &mut usize) -> bool {
-        let along = to - from;
-        let length = along.dot(along).sqrt();
-        if length == 0.0 || self.chunks.is_empty() {
-            return false;
+        self.blocker([from, to], hint).is_some()
+    }
+
+    /// The ring of something that stands too near to a line between two places where a body fits.
+    pub fn blocker(&self, [from, to]: [Point; 2], hint: &mut usize) -> Option<u32> {
+        let line = Line::between(from, to)?;
+        if self.chunks.is_empty() {
+            return None;
         }
-        let line = Line {
-            from,
-            direction: along * (1.0 / length),
-            length,
-        };
         let last = (*hint).min(self.chunks.len() - 1);
-        if self.chunk_blocks(last, &line) {
-            return true;
-        }
-        self.grid.any_along(from, to, |chunk| {
-            let blocks = chunk != last && self.chunk_blocks(chunk, &line);
-            if blocks {
-                *hint = chunk;
+        if !self.chunk_blocks(last, &line) {
+            let blocks = self.grid.any_along(from, to, |chunk| {
+                let blocks = chunk != last && self.chunk_blocks(chunk, &line);
+                if blocks {
+                    *hint = chunk;
+                }
+                blocks
+            });
+            if !blocks {
+                return None;
             }
-            blocks
-        })
+        } else {
+            *hint = last;
+        }
+        Some(self.chunks[*hint].ring)
+    }
+
+    /// Whether one ring stands too near to such a line.
+    pub fn ring_blocks(&self, ring: u32, [from, to]: [Point; 2]) -> bool {
+        let (first, last) = self.rings[ring as usize].chunks;
+        let line = Line::between(from, to);
+        line.is_some_and(|line| (first..last).any(|chunk| self.chunk_blocks(chunk, &line)))
     }
 
     /// A body fits at both ends of the line. So whatever is too near to the line is a corner beside it or an edge
@@ -260,6 +292,17 @@ struct Line {
 }
 
 impl Line {
+    /// Nothing if it has no length.
+    fn between(from: Point, to: Point) -> Option<Line> {
+        let along = to - from;
+        let length = along.dot(along).sqrt();
+        (length != 0.0).then(|| Line {
+            from,
+            direction: along * (1.0 / length),
+            length,
+        })
+    }
+
     /// Whether a box lies clear of the line, seen across and along.
     fn passes(&self, bounds: &Bounds, keep: f64) -> bool {
         let half = (bounds.high - bounds.low) * 0.5;

@@ -3,6 +3,8 @@
 //! A shortest walk never turns except around a corner, with the corner on the inside of the turn. So a line that
 //! would leave an arc where the arc has no place, that is toward the solid sides of its corner, is never part of one.
 
+use std::ops::ControlFlow;
+
 use super::super::Point;
 use super::Measure;
 use super::corner::Arc;
@@ -18,72 +20,115 @@ pub(super) struct Touch {
     pub onward: bool,
 }
 
-/// A line between two arcs.
+/// A line that touches two arcs and along which a body fits.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Between {
+pub(super) struct Bitangent {
     pub ends: [Touch; 2],
     pub length: f64,
+    /// The touching places.
+    pub between: [Point; 2],
+    pub side: Side,
 }
 
-/// All lines that touch two arcs and along which a body fits.
-pub(super) fn between(arcs: &[Arc], solids: &Solids, measure: &Measure) -> Vec<Between> {
-    let mut lines = Vec::new();
-    let mut hint = 0;
-    for (i, one) in arcs.iter().enumerate() {
-        for (j, other) in arcs.iter().enumerate().skip(i + 1) {
-            let apart = other.centre - one.centre;
-            let distance = apart.dot(apart).sqrt();
-            if distance == 0.0 {
-                continue;
-            }
-            let ahead = apart * (1.0 / distance);
-            let right = ahead.left() * -1.0;
-            let mut add = |from_one: Point, from_other: Point, onward: (bool, bool), length| {
-                if !one.faces(from_one, measure.slack) || !other.faces(from_other, measure.slack) {
-                    return;
-                }
-                let from = one.centre + from_one * measure.reach;
-                let to = other.centre + from_other * measure.reach;
-                if solids.block(from, to, &mut hint) {
-                    return;
-                }
-                let touch = |arc: usize, of: &Arc, direction: Point, onward| Touch {
-                    arc: arc as u32,
-                    angle: of.angle(direction),
-                    onward,
-                };
-                lines.push(Between {
-                    ends: [
-                        touch(i, one, from_one, onward.0),
-                        touch(j, other, from_other, onward.1),
-                    ],
-                    length: if measure.round { length } else { distance },
-                });
-            };
-            // Beside both corners: both to the left of the line, or both to the right.
-            add(right, right, (true, false), distance);
-            let left = right * -1.0;
-            add(left, left, (false, true), distance);
-            // Between them: the first to the left and the other to the right, or the reverse.
-            let gap = distance - 2.0 * measure.reach;
-            if gap < -2.0 * measure.tolerance {
-                continue;
-            }
-            let cos = (2.0 * measure.reach / distance).min(1.0);
-            let sin = (1.0 - cos * cos).sqrt();
-            let crossing = distance * sin;
-            let (along, aside) = (ahead * cos, right * sin);
-            let (first, second) = (along + aside, along - aside);
-            add(first, first * -1.0, (true, true), crossing);
-            add(second, second * -1.0, (false, false), crossing);
+impl Bitangent {
+    /// Lines in this order are those of one arc with all that follow it, arc by arc.
+    pub fn key(&self) -> (u32, u32, Side) {
+        (self.ends[0].arc, self.ends[1].arc, self.side)
+    }
+}
+
+/// On which sides of a line two arcs lie, the one with the smaller index first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Side {
+    BothLeft,
+    BothRight,
+    LeftRight,
+    RightLeft,
+}
+
+/// A line that touches two arcs, whatever stands on it.
+pub(super) struct Candidate {
+    pub arcs: [u32; 2],
+    pub side: Side,
+    /// The touching places, and the directions to them from the corners.
+    pub between: [Point; 2],
+    directions: [Point; 2],
+    length: f64,
+}
+
+impl Candidate {
+    pub fn line(&self, arcs: &[Arc]) -> Bitangent {
+        let onward = match self.side {
+            Side::BothLeft => [true, false],
+            Side::BothRight => [false, true],
+            Side::LeftRight => [true, true],
+            Side::RightLeft => [false, false],
+        };
+        let touch = |end: usize| Touch {
+            arc: self.arcs[end],
+            angle: arcs[self.arcs[end] as usize].angle(self.directions[end]),
+            onward: onward[end],
+        };
+        Bitangent {
+            ends: [touch(0), touch(1)],
+            length: self.length,
+            between: self.between,
+            side: self.side,
         }
     }
-    lines
 }
 
-/// A line from a place to an arc.
+/// Calls with all lines that touch two arcs, until the call has enough.
+pub(super) fn candidates(
+    arcs: &[Arc],
+    pair: [usize; 2],
+    measure: &Measure,
+    mut call: impl FnMut(Candidate) -> ControlFlow<()>,
+) -> ControlFlow<()> {
+    let [one, other] = pair.map(|arc| &arcs[arc]);
+    let apart = other.centre - one.centre;
+    let distance = apart.dot(apart).sqrt();
+    if distance == 0.0 {
+        return ControlFlow::Continue(());
+    }
+    let ahead = apart * (1.0 / distance);
+    let right = ahead.left() * -1.0;
+    let mut offer = |from_one: Point, from_other: Point, side: Side, length| {
+        if !one.faces(from_one, measure.slack) || !other.faces(from_other, measure.slack) {
+            return ControlFlow::Continue(());
+        }
+        call(Candidate {
+            arcs: pair.map(|arc| arc as u32),
+            side,
+            between: [
+                one.centre + from_one * measure.reach,
+                other.centre + from_other * measure.reach,
+            ],
+            directions: [from_one, from_other],
+            length: if measure.round { length } else { distance },
+        })
+    };
+    // Beside both corners.
+    offer(right, right, Side::BothLeft, distance)?;
+    let left = right * -1.0;
+    offer(left, left, Side::BothRight, distance)?;
+    // Between them.
+    let gap = distance - 2.0 * measure.reach;
+    if gap < -2.0 * measure.tolerance {
+        return ControlFlow::Continue(());
+    }
+    let cos = (2.0 * measure.reach / distance).min(1.0);
+    let sin = (1.0 - cos * cos).sqrt();
+    let crossing = distance * sin;
+    let (along, aside) = (ahead * cos, right * sin);
+    let (first, second) = (along + aside, along - aside);
+    offer(first, first * -1.0, Side::LeftRight, crossing)?;
+    offer(second, second * -1.0, Side::RightLeft, crossing)
+}
+
+/// A line from a place that touches an arc.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Toward {
+pub(super) struct Tangent {
     pub touch: Touch,
     pub length: f64,
 }
@@ -100,55 +145,73 @@ pub(super) struct Stance {
 }
 
 /// All lines from a place that touch an arc and along which a body fits.
-pub(super) fn toward(
+pub(super) fn tangents(
     stance: &Stance,
     arcs: &[Arc],
     solids: &Solids,
     measure: &Measure,
-) -> Vec<Toward> {
+) -> Vec<Tangent> {
+    let mut lines = Vec::new();
+    let mut hint = 0;
+    for arc in 0..arcs.len() {
+        let _ = tangents_of(stance, arcs, arc, solids, measure, &mut hint, |line| {
+            lines.push(line);
+            ControlFlow::Continue(())
+        });
+    }
+    lines
+}
+
+/// The lines from a place that touch one arc and along which a body fits, until the call has enough.
+pub(super) fn tangents_of(
+    stance: &Stance,
+    arcs: &[Arc],
+    index: usize,
+    solids: &Solids,
+    measure: &Measure,
+    hint: &mut usize,
+    mut call: impl FnMut(Tangent) -> ControlFlow<()>,
+) -> ControlFlow<()> {
     // Whoever stands the depth d within a circle of the radius r is up to the angle sqrt(2 d / r) from where a line
     // could touch it.
     let slack = measure.slack + 2.0 * (2.0 * stance.lacks / measure.reach).sqrt();
-    let mut lines = Vec::new();
-    let mut hint = 0;
-    for (index, arc) in arcs.iter().enumerate() {
-        let apart = stance.fits - arc.centre;
-        let distance = apart.dot(apart).sqrt();
-        if distance == 0.0 {
+    let arc = &arcs[index];
+    let apart = stance.fits - arc.centre;
+    let distance = apart.dot(apart).sqrt();
+    if distance == 0.0 {
+        return ControlFlow::Continue(());
+    }
+    let ahead = apart * (1.0 / distance);
+    let cos = (measure.reach / distance).min(1.0);
+    let sin = (1.0 - cos * cos).sqrt();
+    let aside = ahead.left() * sin;
+    for (direction, onward) in [(ahead * cos - aside, true), (ahead * cos + aside, false)] {
+        if !arc.faces(direction, slack) {
             continue;
         }
-        let ahead = apart * (1.0 / distance);
-        let cos = (measure.reach / distance).min(1.0);
-        let sin = (1.0 - cos * cos).sqrt();
-        let aside = ahead.left() * sin;
-        for (direction, onward) in [(ahead * cos - aside, true), (ahead * cos + aside, false)] {
-            if !arc.faces(direction, slack) {
-                continue;
-            }
-            let exact = sin > 0.0 && arc.faces(direction, 0.0);
-            let angle = arc.angle(direction);
-            let direction = if exact {
-                direction
-            } else {
-                arc.direction(angle)
-            };
-            let touches = arc.centre + direction * measure.reach;
-            if solids.block(stance.fits, touches, &mut hint) {
-                continue;
-            }
-            lines.push(Toward {
-                touch: Touch {
-                    arc: index as u32,
-                    angle,
-                    onward,
-                },
-                length: match measure.round {
-                    true if exact => distance * sin,
-                    true => stance.fits.distance(touches),
-                    false => stance.place.distance(arc.centre),
-                },
-            });
+        let exact = sin > 0.0 && arc.faces(direction, 0.0);
+        let angle = arc.angle(direction);
+        let direction = if exact {
+            direction
+        } else {
+            arc.direction(angle)
+        };
+        let touches = arc.centre + direction * measure.reach;
+        if solids.block(stance.fits, touches, hint) {
+            continue;
         }
+        call(Tangent {
+            touch: Touch {
+                arc: index as u32,
+                angle,
+                onward,
+            },
+            length: match measure.round {
+                true if exact => distance * sin,
+                true => stance.fits.distance(touches),
+                false => stance.place.distance(arc.centre),
+            },
+        })?;
     }
-    lines
+    ControlFlow::Continue(())
 }

@@ -81,7 +81,7 @@ pub fn rooms() -> [Option<Polygon>; 3] {
 
 pub const RADII: [f64; 5] = [0.0, 0.05, 0.25, 0.3, 0.5];
 
-fn obstacle() -> impl Strategy<Value = Polygon> {
+pub fn obstacle() -> impl Strategy<Value = Polygon> {
     let free = (0.0..7.0, 0.0..5.0, 0.2..2.5, 0.1..1.5, 0.0..360.0)
         .prop_map(|(x, y, w, h, turn)| (x, y, w, h, turn));
     // Multiples of a quarter metre: things touch, line up, and leave gaps of exactly half a metre.
