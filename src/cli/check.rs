@@ -6,6 +6,7 @@ use super::{Refusal, output, scenario};
 use crate::experiment::{Candidate, Findings, Replications, Study, leg_paths, run, widths};
 use crate::floor::check::check as apply;
 use crate::report::check::{Checked, json, text};
+use crate::scenario::printable_name;
 
 /// So many replications show which ways people take.
 const REPLICATIONS: u32 = 5;
@@ -39,7 +40,7 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
         .iter()
         .filter(|candidate| !is_placed(candidate))
     {
-        let name = &missing.name;
+        let name = printable_name(&missing.name);
         output::note(
             options.quiet,
             &format!("\"{name}\" says only how far it is: there is nothing to check"),

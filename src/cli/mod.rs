@@ -18,6 +18,7 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser};
 
+use crate::scenario::printable;
 use arguments::{Arguments, Command};
 
 /// Why a command did not do what it was asked for.
@@ -65,9 +66,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Err(Refusal::Said) => ExitCode::from(2),
         Err(Refusal::Because(what, hint)) => {
             let mut stderr = anstream::stderr();
-            let _ = writeln!(stderr, "error: {what}");
+            let _ = writeln!(stderr, "error: {}", printable(&what));
             if let Some(hint) = hint {
-                let _ = writeln!(stderr, "  = help: {hint}");
+                let _ = writeln!(stderr, "  = help: {}", printable(&hint));
             }
             ExitCode::from(2)
         }
@@ -93,7 +94,7 @@ fn obey(command: &Command) -> Result<ExitCode, Refusal> {
         Command::Completions { shell } => {
             let mut text = Vec::new();
             clap_complete::generate(*shell, &mut Arguments::command(), "shopstride", &mut text);
-            output::print(&String::from_utf8_lossy(&text))
+            output::print_exactly(&String::from_utf8_lossy(&text))
         }
     }?;
     Ok(ExitCode::SUCCESS)

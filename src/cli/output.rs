@@ -12,9 +12,16 @@ use super::arguments::Written;
 use crate::experiment::Findings;
 use crate::report::charts::{self, Subject};
 use crate::report::{data, wrap, write_atomically, write_in_folder};
+use crate::scenario::{printable, printable_json};
 
-/// Prints to standard output. A reader that has had enough, as `head` has, is no error.
+/// Prints to standard output, without obeying what stands in names.
 pub fn print(text: &str) -> Result<(), Refusal> {
+    print_exactly(&printable(text))
+}
+
+/// Prints a text that holds no names, or has been made printable. A reader that has had enough, as `head` has, is no
+/// error.
+pub fn print_exactly(text: &str) -> Result<(), Refusal> {
     match anstream::stdout().lock().write_all(text.as_bytes()) {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(error.into()),
         _ => Ok(()),
@@ -39,7 +46,7 @@ pub fn wrapped(text: &str) -> String {
 /// Says something beside the answer.
 pub fn note(quiet: bool, text: &str) {
     if !quiet {
-        let _ = writeln!(anstream::stderr(), "{text}");
+        let _ = writeln!(anstream::stderr(), "{}", printable(text));
     }
 }
 
@@ -93,10 +100,11 @@ pub fn write_data(
     Ok(())
 }
 
-/// Writes a file, or prints if the file is `-`.
-pub fn write_or_print(file: &Path, text: &str, quiet: bool) -> Result<(), Refusal> {
+/// Writes JSON to a file, or prints it if the file is `-`.
+pub fn write_or_print(file: &Path, json: &str, quiet: bool) -> Result<(), Refusal> {
+    let text = printable_json(json);
     if file == Path::new("-") {
-        return print(text);
+        return print_exactly(&text);
     }
     write_atomically(file, text.as_bytes()).map_err(|error| cannot_write(file, &error))?;
     note(quiet, &format!("Written: {}", file.display()));

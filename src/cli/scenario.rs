@@ -10,7 +10,7 @@ use crate::experiment::{
     Doubt, Failure, Findings, Indifference, MOST_PLAYED, NoRace, Race, Replications, Study, doubt,
     doubt_replications, run, select,
 };
-use crate::scenario::{self, Loaded, Problems};
+use crate::scenario::{self, Loaded, Problems, printable_name};
 
 /// The scenario that is played when none is named.
 const BUILT_IN: &str = include_str!("../../scenarios/garage.yaml");
@@ -101,6 +101,9 @@ pub fn load_played(played: &Played) -> Result<Study, Refusal> {
     Ok(study)
 }
 
+/// So many candidates are named where one is not found.
+const MOST_NAMED: usize = 12;
+
 /// The index of the candidate of this name; the first without one.
 pub fn candidate(study: &Study, name: Option<&str>, option: &str) -> Result<usize, Refusal> {
     let Some(name) = name else { return Ok(0) };
@@ -116,8 +119,15 @@ pub fn candidate(study: &Study, name: Option<&str>, option: &str) -> Result<usiz
             strsim::damerau_levenshtein(name, other) <= 1 + name.chars().count() / 3
         });
         let hint = match close {
-            Some(other) => format!("did you mean `{other}`?"),
-            None => format!("there are: {}", names().collect::<Vec<&str>>().join(", ")),
+            Some(other) => format!("did you mean `{}`?", printable_name(other)),
+            None => {
+                let shown: Vec<_> = names().take(MOST_NAMED).map(printable_name).collect();
+                let more = match study.candidates.len().saturating_sub(MOST_NAMED) {
+                    0 => String::new(),
+                    more => format!(" and {more} more"),
+                };
+                format!("there are: {}{more}", shown.join(", "))
+            }
         };
         Refusal::with_hint(format!("{option}: there is no candidate `{name}`"), hint)
     })
@@ -163,7 +173,7 @@ pub fn play_race(
             format!(
                 "--select: no order is done in replication {} of \"{}\", so there is no lead time to select by",
                 replication + 1,
-                study.candidates[candidate].name
+                printable_name(&study.candidates[candidate].name)
             ),
             "lengthen `until` under `run`, or select by walking, such as --select \"20 m\"",
         ),
@@ -181,7 +191,7 @@ pub fn stuck(failure: &Failure) -> Refusal {
     let mut what = format!(
         "replication {} of \"{}\" {how} after {:.0} s",
         failure.replication + 1,
-        failure.candidate,
+        printable_name(&failure.candidate),
         stuck.at.seconds(),
     );
     for waiting in &stuck.waiting {
@@ -192,7 +202,10 @@ pub fn stuck(failure: &Failure) -> Refusal {
         };
         what.push_str(&format!(
             "\n  {lots} for {} at {}, first {} of {}",
-            waiting.operation, waiting.station, waiting.item, waiting.project
+            printable_name(&waiting.operation),
+            printable_name(&waiting.station),
+            printable_name(&waiting.item),
+            printable_name(&waiting.project),
         ));
     }
     Refusal::because(what)

@@ -6,6 +6,7 @@ use super::figure::{Rounding, mass, tape};
 use super::wrap::wrap;
 use crate::experiment::{Candidate, Study};
 use crate::floor::check::{CAUTION, Finding, Level, NO_FAULT, Units};
+use crate::scenario::printable_name;
 
 /// A candidate and what the rules have to say about it.
 pub struct Checked<'a> {
@@ -43,7 +44,8 @@ pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
         // Candidates of one layout mostly have the same findings.
         let mut before = checked[..index].iter();
         if let Some(same) = before.find(|other| other.findings == layout.findings) {
-            lines.push(format!("  the same as \"{}\"", same.candidate.name));
+            let name = printable_name(&same.candidate.name);
+            lines.push(format!("  the same as \"{name}\""));
             lines.push(String::new());
             continue;
         }
@@ -129,7 +131,8 @@ fn heading(layout: &Checked) -> String {
         let plural = if count == 1 { "" } else { "s" };
         format!("{count} {}{plural}", level.name())
     });
-    format!("{}: {}", layout.candidate.name, counts.join(", "))
+    let name = printable_name(&layout.candidate.name);
+    format!("{name}: {}", counts.join(", "))
 }
 
 /// All layouts as JSON: lengths in metres, masses in kilograms.

@@ -3,6 +3,7 @@
 use serde_json::{Value, json};
 
 use crate::experiment::{CandidateFindings, Comparison, Findings, Walked};
+use crate::scenario::printable_name;
 use crate::statistics::{Estimate, Paired, Selection};
 
 /// The findings as one JSON document.
@@ -197,6 +198,17 @@ pub struct Csv {
     pub contents: Vec<u8>,
 }
 
+/// A text for a spreadsheet, which would take one that begins like a formula for a formula and reckon it: an apostrophe
+/// before it makes it a text.
+fn text_cell(text: &str) -> String {
+    const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
+    let text = printable_name(text);
+    match text.starts_with(FORMULA) {
+        true => format!("'{text}"),
+        false => text.into_owned(),
+    }
+}
+
 /// The findings as CSV files, one for each kind of thing; one row for each of it in each candidate.
 ///
 /// # Errors
@@ -222,7 +234,7 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
     let row = |name: &str, texts: &[&str], figures: &[Option<f64>]| -> Vec<String> {
         let texts = std::iter::once(name)
             .chain(texts.iter().copied())
-            .map(str::to_owned);
+            .map(text_cell);
         texts
             .chain(figures.iter().map(|&figure| optional(figure)))
             .collect()

@@ -1,6 +1,6 @@
 //! The tables of the terminal.
 
-use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
+use comfy_table::{Cell, CellAlignment, ContentArrangement, LineStyle, Row, Table, TableStyle};
 
 use super::answer::is_shown;
 use super::figure::{Shown, length_unit, number, percent, time_unit};
@@ -8,6 +8,7 @@ use crate::experiment::{
     ActiveShares, CandidateFindings, Findings, PersonFindings, ResourceKind, StationFindings,
     WaitingFor,
 };
+use crate::scenario::printable;
 use crate::statistics::Paired;
 
 /// A line above, below the header and below.
@@ -31,7 +32,13 @@ pub(super) fn table(header: &[&str], numbers_from: usize, width: Option<u16>) ->
     table
 }
 
-pub(super) fn text(table: Table) -> String {
+pub(super) fn text(mut table: Table) -> String {
+    for row in table.row_iter_mut() {
+        let contents: Vec<String> = row.cell_iter().map(Cell::content).collect();
+        if contents.iter().any(|text| printable(text) != text.as_str()) {
+            *row = Row::from(contents.iter().map(|text| printable(text)));
+        }
+    }
     table
         .to_string()
         .lines()

@@ -4,6 +4,7 @@ use super::figure::{length_unit, mass, time_unit};
 use crate::experiment::{Candidate, Units};
 use crate::floor::Manner;
 use crate::random::Distribution;
+use crate::scenario::printable_name;
 use crate::shop::{Item, ItemKind, PlaceId, Project, Shop, Step};
 
 /// The routes of all projects in one candidate. Expected values: true means (of a normal distribution more than is
@@ -12,10 +13,11 @@ pub fn routes(candidate: &Candidate, units: Units) -> String {
     let mut text = format!(
         "Expected times in \"{}\": at the first station that does each step. Set-up is counted once\n\
          for each lot here; in a run it is due only when the station last worked on something else.\n",
-        candidate.name
+        printable_name(&candidate.name)
     );
     for project in &candidate.shop.projects {
-        text.push_str(&format!("\n{}\n", project.name));
+        text.push('\n');
+        push_line(&mut text, &project.name);
         for item in &project.items {
             text.push_str(&route(candidate, project, item, units));
         }
@@ -23,9 +25,17 @@ pub fn routes(candidate: &Candidate, units: Units) -> String {
     text
 }
 
+/// Adds a line; a name that has several is shown on one.
+fn push_line(text: &mut String, line: &str) {
+    text.push_str(&printable_name(line));
+    text.push('\n');
+}
+
 fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) -> String {
     let shop = &candidate.shop;
-    let mut text = format!("  {}: {}\n", item.name, what(shop, project, item, units));
+    let mut text = String::new();
+    let about = what(shop, project, item, units);
+    push_line(&mut text, &format!("  {}: {about}", item.name));
     let lots = item.batch.map_or(1, |batch| item.pieces.div_ceil(batch));
     let pieces = item
         .batch
@@ -49,25 +59,25 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
         let cure = work.cure.as_ref().map_or(0.0, |cure| cure.time.true_mean());
         work_time += (setup + run + teardown) * f64::from(work.people) * f64::from(lots);
         cures += cure;
-        text.push_str(&format!(
-            "    {}. {} at {}: {}\n",
+        let head = format!(
+            "    {}. {} at {}: {}",
             index + 1,
             shop.operations[work.operation],
             stations(shop, step),
             time_unit(setup + run + teardown).with_unit(setup + run + teardown),
-        ));
-        for line in explained(shop, step, pieces) {
-            text.push_str(&format!("         {line}\n"));
-        }
-        if let Some(line) = carries(candidate, item, place, here, pieces, units) {
-            text.push_str(&format!("         {line}\n"));
+        );
+        push_line(&mut text, &head);
+        let carried = carries(candidate, item, place, here, pieces, units);
+        for line in explained(shop, step, pieces).iter().chain(&carried) {
+            push_line(&mut text, &format!("         {line}"));
         }
         place = Some(here);
     }
     if let Some(to) = item.deliver_to {
         let line = carries(candidate, item, place, to, pieces, units);
         let line = line.unwrap_or_else(|| "is there already".to_owned());
-        text.push_str(&format!("    then to {}: {line}\n", shop.place_name(to)));
+        let line = format!("    then to {}: {line}", shop.place_name(to));
+        push_line(&mut text, &line);
     }
     // Hands-on time is more: it counts carries and walks, too.
     let mut sum = format!("    work {}", time_unit(work_time).with_unit(work_time));

@@ -10,6 +10,7 @@ mod keys;
 mod misplaced_key;
 mod names;
 mod patch;
+mod printable;
 mod problem;
 mod quantity;
 mod reader;
@@ -17,6 +18,7 @@ mod resolve;
 mod schema;
 mod tree;
 
+pub use printable::{printable, printable_json, printable_name};
 pub use problem::{Problem, Problems, Severity};
 pub use schema::schema;
 

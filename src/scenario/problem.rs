@@ -7,6 +7,8 @@ use std::ops::Range;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
+use super::printable::printable_name;
+
 /// A range of bytes of the file.
 pub type Bytes = Range<usize>;
 
@@ -241,24 +243,28 @@ impl Problems {
         };
         let mut main = AnnotationKind::Primary.span(shift(&problem.span));
         if !problem.label.is_empty() {
-            main = main.label(&*problem.label);
+            main = main.label(printable_name(&problem.label));
         }
         let mut snippet = Snippet::source(&self.text[start..end])
-            .path(&*self.name)
+            .path(printable_name(&self.name))
             .line_start(line)
             .annotation(main);
         if let Some((span, label)) = &problem.also {
-            snippet = snippet.annotation(AnnotationKind::Context.span(shift(span)).label(&**label));
+            let context = AnnotationKind::Context.span(shift(span));
+            snippet = snippet.annotation(context.label(printable_name(label)));
         }
         let level = match problem.severity {
             Severity::Error => Level::ERROR,
             Severity::Warning => Level::WARNING,
         };
-        let mut group: Group = level.primary_title(&*problem.what).element(snippet);
+        let what = printable_name(&problem.what);
+        let mut group: Group = level.primary_title(what).element(snippet);
         if let Some(hint) = &problem.hint {
-            group = group.element(Level::HELP.message(&**hint));
+            group = group.element(Level::HELP.message(printable_name(hint)));
         }
-        renderer.render(&[group])
+        // Of the file's own line the renderer shows most controls by signs as wide, so that columns stay.
+        let shown = renderer.render(&[group]);
+        shown.replace(is_left_by_renderer, "\u{fffd}")
     }
 
     /// The span, moved to the borders of characters of the text.
@@ -282,6 +288,11 @@ impl fmt::Display for Problems {
 }
 
 impl std::error::Error for Problems {}
+
+/// Controls that the renderer takes for letters.
+fn is_left_by_renderer(letter: char) -> bool {
+    matches!(letter, '\u{80}'..='\u{9f}' | '\u{2028}' | '\u{2029}')
+}
 
 /// A sentence that quotes a whole page is cut off: the page is in the file.
 fn shortened(text: String) -> String {

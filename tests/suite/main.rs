@@ -35,6 +35,7 @@ mod sensitivity;
 mod spoiled;
 mod statistics;
 mod support;
+mod terminal_safety;
 mod waits;
 mod waits_plainly;
 mod worked_cases;
