@@ -2,7 +2,7 @@
 
 use super::arguments::BottleneckOptions;
 use super::places::Places;
-use super::{Refusal, output, scenario};
+use super::{Refusal, memory, output, scenario};
 use crate::experiment::{Changes, Reliefs, relieve, replications};
 use crate::report::{charts, relief};
 
@@ -14,8 +14,9 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     let mut study = scenario::load_played(&options.played)?;
     let index = scenario::candidate(&study, options.layout.as_deref(), "--layout")?;
     study.candidates = vec![study.candidates.swap_remove(index)];
-    places.make_folders()?;
     let changes = Changes::of(&study.candidates[0]);
+    memory::check(&study, 1 + changes.tried.len())?;
+    places.make_folders()?;
     let quiet = options.played.quiet;
     let runs = u64::from(replications(&study, 0)) * (changes.tried.len() as u64 + 1);
     let bar = output::progress(quiet, runs);

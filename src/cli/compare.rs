@@ -2,7 +2,7 @@
 
 use super::arguments::CompareOptions;
 use super::places::Places;
-use super::{Refusal, check, output, scenario};
+use super::{Refusal, check, memory, output, scenario};
 use crate::experiment::{Doubt, Findings, Race, Study, play_timeline};
 use crate::report::charts::{Layout, Subject};
 use crate::report::{self, answer, tables};
@@ -25,6 +25,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         return Err(Refusal::because(what));
     }
     let base = scenario::candidate(&study, options.base.as_deref(), "--base")?;
+    memory::check(&study, 1)?;
     places.make_folders()?;
     let findings = scenario::play(&study, base, &options.played)?;
     let doubt = match options.doubt {

@@ -4,6 +4,7 @@ mod arguments;
 mod bottleneck;
 mod check;
 mod compare;
+mod memory;
 mod new;
 mod output;
 mod places;

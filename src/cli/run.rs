@@ -2,7 +2,7 @@
 
 use super::arguments::RunOptions;
 use super::places::Places;
-use super::{Refusal, check, output, scenario};
+use super::{Refusal, check, memory, output, scenario};
 use crate::experiment::{Findings, Replications, Study, play_timeline, trace};
 use crate::report::charts::{Layout, Subject};
 use crate::report::{answer, tables, trace as lines};
@@ -31,6 +31,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         );
         return Err(Refusal::because(what));
     }
+    memory::check(&study, 1)?;
     places.make_folders()?;
     let findings = scenario::play(&study, 0, &options.played)?;
     let quiet = options.played.quiet;

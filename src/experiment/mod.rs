@@ -6,6 +6,7 @@ mod changes;
 mod edit;
 mod findings;
 mod leg_paths;
+mod memory;
 mod relief;
 mod run;
 mod selection;
@@ -21,6 +22,7 @@ pub use findings::{
     ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor, Walked, WorkAtStation,
 };
 pub use leg_paths::{LegPath, leg_paths, widths};
+pub use memory::Memory;
 pub use relief::{Goal, ProjectRelief, Relief, Reliefs, relieve, replications};
 pub use run::{Failure, LOOKED_INTO, run, trace};
 pub use selection::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};

@@ -358,3 +358,88 @@ fn threads_by_the_hundred_thousand_are_not_started() {
     assert!(many.status.success(), "{}", text(&many.stderr));
     assert!(!few.stdout.is_empty() && few.stdout == many.stdout);
 }
+
+/// A limit of the address space stands for a small machine.
+#[test]
+#[cfg(target_os = "linux")]
+fn what_takes_more_memory_than_is_free_is_refused_before_it_is_played() {
+    let folder = folder();
+    let saw = "saw: {does: {rip: {per lot: {exponential: 1 s}}}}";
+    let shop = |stations: &str, count: u32, layouts: &str, rest: &str| {
+        format!(
+            "title: Large\nstations: {{{stations}}}\nprojects: {{box: {{route: [rip]}}}}\n\
+             orders: [{{project: box, count: {count}}}]\nlayouts: {{{layouts}}}\n{rest}\n"
+        )
+    };
+    let list = |count: u32, item: &dyn Fn(u32) -> String| {
+        (0..count).map(item).collect::<Vec<String>>().join(", ")
+    };
+    let racks = list(300, &|at| format!("r{at}: {{}}"));
+    let many = list(900, &|at| format!("a{at}: {{distances: 0}}"));
+    let one = "a: {distances: 0}";
+    let cases: [(&str, String, &[&str]); 3] = [
+        (
+            "run",
+            shop(saw, 1_000_000, one, ""),
+            &["are for lots that are released at once", "lower `count`"],
+        ),
+        (
+            "compare",
+            shop(saw, 1, &many, ""),
+            &["are for what is kept of 900 candidates", "fewer candidates"],
+        ),
+        (
+            "bottleneck",
+            shop(
+                &format!("{saw}, {racks}"),
+                1,
+                one,
+                "crew: {p: {count: 900}}",
+            ),
+            &["are for what is kept of", "changes"],
+        ),
+    ];
+    for (command, scenario, said) in cases {
+        fs::write(folder.path().join("large.yaml"), scenario).expect("written");
+        let ran = Command::new("sh")
+            .args(["-c", "ulimit -v 500000; exec \"$0\" \"$@\""])
+            .arg(env!("CARGO_BIN_EXE_shopstride"))
+            .args([command, "large.yaml", "--threads", "2", "--charts", "drawn"])
+            .current_dir(folder.path())
+            .output()
+            .expect("it runs");
+        let errors = text(&ran.stderr);
+        assert_eq!(ran.status.code(), Some(2), "{command}: {errors}");
+        assert!(errors.contains("512 MB are free"), "{errors}");
+        for words in said {
+            assert!(errors.contains(words), "{command}: {errors}");
+        }
+        assert!(ran.stdout.is_empty());
+        assert_eq!(names(folder.path()), ["large.yaml"]);
+    }
+}
+
+/// More threads than there is to do take nothing.
+#[test]
+fn memory_grows_with_what_is_asked_for() {
+    use shopstride::experiment::{Memory, Replications};
+    let scenario = |count: u32| {
+        format!(
+            "title: x\nstations: {{saw: {{does: {{rip: {{per lot: 1 s}}}}}}}}\n\
+             projects: {{box: {{pieces: 4, batch: 2, route: [rip]}}}}\n\
+             orders: [{{project: box, count: {count}}}]\nlayouts: {{a: {{distances: 0}}, b: {{distances: 0}}}}\n"
+        )
+    };
+    let mut study = crate::support::study(&scenario(1000));
+    let lots = |study: &_, threads| Memory::of(study, 1, threads).lots;
+    let one = lots(&study, 1);
+    // Two lots an order.
+    assert_eq!(lots(&crate::support::study(&scenario(500)), 1) * 2, one);
+    assert_eq!(lots(&study, 4), 4 * one);
+    assert_eq!(
+        Memory::of(&study, 3, 1).records,
+        3 * Memory::of(&study, 1, 1).records
+    );
+    study.settings.replications = Replications::Fixed(2);
+    assert_eq!(lots(&study, 1000), 4 * one, "two replications of two");
+}

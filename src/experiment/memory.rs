@@ -1,0 +1,132 @@
+//! How much memory a study takes at once, before it is played: an answer that ends with the memory is lost.
+
+use std::collections::BTreeSet;
+
+use super::run::BATCH;
+use super::{Candidate, Replications, Study};
+use crate::shop::{Arrivals, ItemKind, OrderLine, PlaceId, Project, Shop};
+
+/// Bytes that a lot takes from its release until its order is done, with all that looks into a replication: measured
+/// with a million lots at once, 640.
+const OPEN_LOT: u64 = 700;
+
+/// Bytes of the lead times of one replication: measured with a thousand candidates, 26 000.
+const LEAD_TIMES: u64 = 32 << 10;
+
+/// Bytes for each person at each station, in all that is kept of a replication: measured with a thousand people at 400
+/// stations, 25.
+const PERSON_AT_STATION: u64 = 25;
+
+/// Bytes that the system gives at once: of a large table only the parts that are used count.
+const PAGE: u64 = 4096;
+
+/// Orders that follow each other sooner than this are released at once.
+const AT_ONCE: f64 = 1e-6;
+
+/// Bytes that a study takes at the same time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Memory {
+    /// Of the lots that are open at once, on all threads.
+    pub lots: u64,
+    /// Of the records of replications that have been played and not yet been added up.
+    pub records: u64,
+    /// Of what is kept of all candidates to the end.
+    pub candidates: u64,
+}
+
+impl Memory {
+    /// What playing a study takes on so many threads, each candidate also in `variants - 1` changed forms.
+    ///
+    /// An estimate: orders that come faster than they are built pile up to what nobody knows beforehand, and are not
+    /// in it.
+    pub fn of(study: &Study, variants: u64, threads: u64) -> Memory {
+        let all = |of_one: &dyn Fn(&Candidate) -> u64| {
+            let each = study.candidates.iter().map(of_one);
+            each.fold(0, u64::saturating_add).saturating_mul(variants)
+        };
+        let most_lots = study.candidates.iter().map(|one| released(&one.shop)).max();
+        let replications = match study.settings.replications {
+            Replications::Fixed(count) => count,
+            Replications::Precision(_) => super::run::MOST,
+        };
+        let batch = u64::from(BATCH.min(replications));
+        let jobs = (study.candidates.len() as u64)
+            .saturating_mul(variants)
+            .saturating_mul(batch);
+        Memory {
+            lots: (most_lots.unwrap_or(0))
+                .saturating_mul(OPEN_LOT)
+                .saturating_mul(threads.min(jobs)),
+            records: all(&record).saturating_mul(batch),
+            candidates: all(&|one| {
+                let walks = 16 * square(one.walks.places());
+                let figures = 24 * u64::from(replications);
+                walks + figures + record(one)
+            }),
+        }
+    }
+
+    /// All of it, in bytes.
+    pub fn total(&self) -> u64 {
+        self.lots
+            .saturating_add(self.records)
+            .saturating_add(self.candidates)
+    }
+}
+
+fn square(number: usize) -> u64 {
+    (number as u64).saturating_mul(number as u64)
+}
+
+/// Bytes of the record of one replication.
+fn record(candidate: &Candidate) -> u64 {
+    let shop = &candidate.shop;
+    let trips = 3 * square(walked_to(shop)) * PAGE;
+    let trips = trips.min(24 * square(candidate.walks.places()));
+    let people = (shop.crew.len() * shop.stations.len()) as u64 * PERSON_AT_STATION;
+    trips + people + LEAD_TIMES
+}
+
+/// Places to which somebody may walk.
+fn walked_to(shop: &Shop) -> usize {
+    let mut places = BTreeSet::<PlaceId>::new();
+    for item in shop.projects.iter().flat_map(|project| &project.items) {
+        if let ItemKind::Part { material_at } = item.kind {
+            places.insert(material_at);
+        }
+        places.extend(item.deliver_to);
+        for choice in item.route.iter().flat_map(|step| &step.choices) {
+            places.insert(choice.station.into());
+            places.extend(choice.work.fetch_from);
+        }
+    }
+    places.extend(shop.gear.iter().filter_map(|gear| gear.stored_at));
+    places.extend(shop.handling.carts.as_ref().map(|carts| carts.stored_at));
+    places.extend(shop.crew.iter().map(|person| person.starts_at));
+    places.len()
+}
+
+/// Lots that are released at the same instant, at the most.
+fn released(shop: &Shop) -> u64 {
+    let of_line = |line: &OrderLine| {
+        let project = &shop.projects[line.project];
+        let orders = match &line.arrivals {
+            Arrivals::AtStart { count } => *count,
+            Arrivals::InProgress { count } => u64::from(*count),
+            Arrivals::Every { every, count, .. } if every.mean() < AT_ONCE => count.unwrap_or(1),
+            Arrivals::Every { .. } => 1,
+        };
+        orders.saturating_mul(lots(project, line.together))
+    };
+    shop.orders.iter().map(of_line).fold(0, u64::saturating_add)
+}
+
+/// Lots of one order.
+fn lots(project: &Project, together: u32) -> u64 {
+    let of_item = |pieces: u32, batch: Option<u32>| {
+        let pieces = u64::from(pieces).saturating_mul(u64::from(together));
+        batch.map_or(1, |batch| pieces.div_ceil(u64::from(batch.max(1))))
+    };
+    let items = project.items.iter();
+    items.map(|item| of_item(item.pieces, item.batch)).sum()
+}
