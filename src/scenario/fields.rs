@@ -50,7 +50,7 @@ impl<'a> Fields<'a> {
         for (index, entry) in entries.iter().enumerate() {
             let key = &entry.key;
             if keys.find(&key.text).is_none() && !sink.is_full() {
-                let names = keys.iter().map(|key| key.name);
+                let names = keys.offered().map(|key| key.name);
                 let comma = broken_off(&entries[..index], key).map(|(whole, number)| {
                     let hint = with_a_point(&number);
                     sink.suspect_comma(&whole.span, hint.clone());
@@ -138,6 +138,6 @@ impl<'a> Fields<'a> {
 }
 
 fn known(keys: &Keys) -> String {
-    let names: Vec<&str> = keys.iter().map(|key| key.name).collect();
+    let names: Vec<&str> = keys.offered().map(|key| key.name).collect();
     names.join(", ")
 }

@@ -26,6 +26,13 @@ impl Keys {
         self.groups.iter().flat_map(|group| group.iter())
     }
 
+    /// Those of which something comes: what messages and the schema offer.
+    pub fn offered(&self) -> impl Iterator<Item = &'static KeyDefinition> + Clone + use<> {
+        let comes_of =
+            |key: &&KeyDefinition| !matches!(key.shape, ValueShape::NotYet | ValueShape::Unused(_));
+        self.iter().filter(comes_of)
+    }
+
     pub fn find(&self, name: &str) -> Option<&'static KeyDefinition> {
         self.iter().find(|key| key.name == name)
     }
@@ -56,6 +63,8 @@ pub enum ValueShape {
     Anything,
     /// Part of the format, but not read yet.
     NotYet,
+    /// Part of the format and read, but nothing comes of it yet.
+    Unused(&'static ValueShape),
 }
 
 const fn key(name: &'static str, shape: ValueShape, meaning: &'static str) -> KeyDefinition {
@@ -188,7 +197,7 @@ pub static STATION: Keys = Keys {
             Whole(1),
             "how many of it; each does one lot at a time",
         ),
-        key("fixed", Flag, "a layout search may not move it"),
+        key("fixed", Unused(&Flag), "a layout search may not move it"),
         key(
             "does",
             Named(&Mapping(&OPERATION)),
@@ -251,7 +260,7 @@ const WORK: &[KeyDefinition] = &[
     ),
     key(
         "pausable",
-        Flag,
+        Unused(&Flag),
         "may stop at the end of a session; true by default",
     ),
     key(

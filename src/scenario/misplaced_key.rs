@@ -39,7 +39,7 @@ fn homes(top: &'static Keys, name: &str) -> Vec<(&'static str, String)> {
                 continue;
             }
             met.push(way.keys);
-            if way.keys.find(name).is_some() {
+            if way.keys.offered().any(|key| key.name == name) {
                 let written = format!("{}{name}: ...{}", way.before, way.after);
                 found.push((way.keys.of, written));
             }

@@ -22,19 +22,29 @@ pub fn schema() -> Value {
 
 fn mapping(keys: &Keys) -> Value {
     let mut properties = Map::new();
-    for key in keys.iter() {
+    for key in keys.offered() {
         let mut value = shape(&key.shape);
         if let Some(fields) = value.as_object_mut() {
             fields.insert("description".to_owned(), json!(key.meaning));
         }
         properties.insert(key.name.to_owned(), value);
     }
-    json!({
+    let mut schema = json!({
         "type": "object",
         "properties": properties,
         "required": keys.required,
         "additionalProperties": false,
-    })
+    });
+    // A file may have them, but an editor offers nothing that is said by a pattern.
+    let unused: Map<String, Value> = keys
+        .iter()
+        .filter(|key| matches!(key.shape, ValueShape::Unused(_)))
+        .map(|key| (format!("^{}$", key.name), shape(&key.shape)))
+        .collect();
+    if !unused.is_empty() {
+        schema["patternProperties"] = json!(unused);
+    }
+    schema
 }
 
 fn shape(shape: &ValueShape) -> Value {
@@ -62,6 +72,7 @@ fn shape(shape: &ValueShape) -> Value {
         }
         ValueShape::Anything => json!({"type": "object"}),
         ValueShape::NotYet => json!({"not": {}}),
+        ValueShape::Unused(inner) => self::shape(inner),
     }
 }
 

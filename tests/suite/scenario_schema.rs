@@ -40,11 +40,23 @@ fn valid(schema: &Value, value: &Value, root: &Value) -> Result<(), String> {
                     }
                 }
             }
+            // The schema's patterns are whole names.
+            "patternProperties" => {
+                for (pattern, rule) in rule.as_object().expect("an object") {
+                    let name = pattern.trim_start_matches('^').trim_end_matches('$');
+                    if let Some(inner) = value.get(name) {
+                        valid(rule, inner, root).map_err(|why| format!("{name}: {why}"))?;
+                    }
+                }
+            }
             "additionalProperties" => {
                 for (key, inner) in value.as_object().into_iter().flatten() {
-                    let known = schema
-                        .get("properties")
-                        .is_some_and(|p| p.get(key).is_some());
+                    let has = |word: &str, key: &str| {
+                        let rules = schema.get(word);
+                        rules.is_some_and(|rules| rules.get(key).is_some())
+                    };
+                    let known =
+                        has("properties", key) || has("patternProperties", &format!("^{key}$"));
                     match rule {
                         _ if known => {}
                         Value::Bool(false) => return refuse(format!("unknown key {key}")),
@@ -156,6 +168,41 @@ fn what_is_refused_for_its_form_is_not_valid() {
             &schema,
         );
         assert_eq!(found.is_ok(), expected, "{name}: {found:?}");
+    }
+}
+
+/// What a file may have though nothing comes of it yet is not offered to anybody who writes one.
+#[test]
+fn keys_of_which_nothing_comes_are_valid_and_not_offered() {
+    let schema = schema();
+    let text = schema.to_string();
+    for absent in ["sessions", "dust", "power", "light"] {
+        assert!(schema["properties"].get(absent).is_none(), "{absent}");
+    }
+    for quiet in ["fixed", "pausable"] {
+        assert!(!text.contains(&format!("\"{quiet}\"")), "{quiet}");
+        assert!(text.contains(&format!("^{quiet}$")), "{quiet}");
+    }
+    let scenario = |pausable: &str| {
+        yaml(&format!(
+            "title: x\nstations: {{saw: {{fixed: true, does: {{rip: {{per lot: 1 s, pausable: {pausable}}}}}}}}}\n\
+             projects: {{box: {{route: [rip]}}}}\norders: [{{project: box}}]\nlayouts: {{a: {{distances: 0}}}}\n"
+        ))
+    };
+    let as_before = valid(&schema, &scenario("false"), &schema);
+    assert!(as_before.is_ok(), "{as_before:?}");
+    assert!(valid(&schema, &scenario("7"), &schema).is_err());
+    let hinted = |key: &str| {
+        let text = format!("title: x\nstations: {{saw: {{{key}: true}}}}\n");
+        let problems = shopstride::scenario::load("x.yaml", text.as_bytes()).expect_err("wrong");
+        problems.render(false)
+    };
+    for key in ["fixd", "pausable", "pausble"] {
+        let said = hinted(key);
+        assert!(said.contains(&format!("`{key}` is not a key of")), "{said}");
+        for offered in ["`fixed`", "fixed,", "pausable: ..."] {
+            assert!(!said.contains(offered), "{said}");
+        }
     }
 }
 
