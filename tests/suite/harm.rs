@@ -443,3 +443,39 @@ fn memory_grows_with_what_is_asked_for() {
     study.settings.replications = Replications::Fixed(2);
     assert_eq!(lots(&study, 1000), 4 * one, "two replications of two");
 }
+
+/// What takes time only by its tear-down, or since something is fetched for it, can always be in progress.
+#[test]
+fn work_that_only_tears_down_or_fetches_takes_time() {
+    let folder = folder();
+    let scenario = |operation: &str| {
+        format!(
+            "title: Boxes\nstations: {{rack: {{}}, saw: {{does: {{rip: {operation}}}}}}}\ngear: {{jig: {{count: 1, stored at: rack}}}}\n\
+             projects: {{box: {{material at: saw, route: [rip]}}}}\norders: [{{project: box, in progress: 1}}]\n\
+             handling: {{walking speed: 1 m/s, loaded speed: 1 m/s, pick up: 0, put down: 0}}\n\
+             layouts: {{a: {{distances: {{rack: {{saw: 5 m}}}}}}}}\nrun: {{until: 1000 s}}\n"
+        )
+    };
+    // Seconds from one order to the next: there and back takes ten.
+    let takes: [(&str, f64); 4] = [
+        ("{teardown: 20 s}", 20.0),
+        ("{fetch from: rack}", 10.0),
+        ("{gear: {jig: 1}}", 10.0),
+        ("{teardown: 10 s, fetch from: rack}", 20.0),
+    ];
+    for (operation, seconds) in takes {
+        fs::write(folder.path().join("shop.yaml"), scenario(operation)).expect("written");
+        let output = done(&["run", "shop.yaml", "-q", "--json", "-"], folder.path());
+        let found: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
+        let orders = found["candidates"][0]["orders_done"].as_f64();
+        let orders = orders.expect("a number");
+        assert!(
+            (orders - 1000.0 / seconds).abs() <= 1.0,
+            "{operation}: {orders} orders"
+        );
+    }
+    for operation in ["{}", "{fetch from: saw}", "{teardown: 0}"] {
+        fs::write(folder.path().join("shop.yaml"), scenario(operation)).expect("written");
+        refused(&["run", "shop.yaml"], folder.path(), "takes no time");
+    }
+}

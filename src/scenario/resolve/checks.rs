@@ -66,7 +66,7 @@ pub fn candidate(built: &Built, walks: &Distances, settings: &Settings, sink: &S
                     .hint("give one of its operations a duration"),
                 );
             } else if let Some(horizon) = horizon {
-                let least: f64 = least_steps(project).sum();
+                let least: f64 = least_steps(shop, project, walks).sum();
                 let units: u32 = shop.stations.iter().map(|station| station.count).sum();
                 let rate = f64::from(count.min(units.max(1))) / least;
                 let lots = project.items.len() as f64;
@@ -208,25 +208,45 @@ fn most_time(work: &Work, pieces: f64, lots: f64) -> f64 {
     lots * (each_lot + cure) + pieces * (mean(&work.per_piece) + work.by_size)
 }
 
-/// Seconds that each step of one order takes at least.
-fn least_steps(project: &Project) -> impl Iterator<Item = f64> + '_ {
+/// Seconds that each step of one order takes at least: its station has no other lot before they are over, the
+/// tear-down among them.
+fn least_steps<'a>(
+    shop: &'a Shop,
+    project: &'a Project,
+    walks: &'a Distances,
+) -> impl Iterator<Item = f64> + 'a {
+    let fastest = speeds(shop).fold(0.0, f64::max);
     let steps = project
         .items
         .iter()
         .flat_map(|item| item.route.iter().map(move |step| (item, step)));
-    steps.map(|(item, step)| {
+    steps.map(move |(item, step)| {
         let work = step.choices.iter().map(|choice| {
-            let cure = choice.work.cure.as_ref();
+            let work = &choice.work;
+            let cure = work.cure.as_ref();
             let cure = cure.map_or(0.0, |cure| cure.time.mean());
-            choice.work.expected_run(item.pieces) + cure
+            let teardown = work.teardown.as_ref().map_or(0.0, |time| time.mean());
+            let fetching = fetching(shop, work, choice.station.into(), walks, fastest);
+            work.expected_run(item.pieces) + cure + teardown + fetching
         });
         work.fold(f64::INFINITY, f64::min)
     })
 }
 
+/// Seconds that it takes at least to bring what has to be fetched for each lot, while its station waits for it.
+fn fetching(shop: &Shop, work: &Work, at: PlaceId, walks: &Distances, fastest: f64) -> f64 {
+    let stored = work.gear.iter().map(|(gear, _)| shop.gear[*gear].stored_at);
+    let places = stored.chain([work.fetch_from]).flatten();
+    let handling = shop.handling.pick_up.seconds() + shop.handling.put_down.seconds();
+    let elsewhere = places.filter(|place| *place != at);
+    elsewhere
+        .map(|place| walks.distance(Manner::Empty, place, at).metres() / fastest + handling)
+        .fold(0.0, f64::max)
+}
+
 /// Whether every order of the project takes some time, wherever its work is done.
 fn takes_time(shop: &Shop, project: &Project, walks: &Distances, free: bool) -> bool {
-    if least_steps(project).any(|seconds| seconds >= NOTICEABLE_SECONDS) {
+    if least_steps(shop, project, walks).any(|seconds| seconds >= NOTICEABLE_SECONDS) {
         return true;
     }
     if free {
