@@ -70,6 +70,25 @@ pub fn indifference(text: &str) -> Result<Indifference, String> {
         })
 }
 
+/// The text, if it looks like UTF-16: it begins with such a mark, or every other of its first bytes is zero, as no text
+/// of UTF-8 has it.
+fn utf16(text: &[u8]) -> Option<String> {
+    const LOOKED_AT: usize = 16;
+    let (pairs, _) = text.as_chunks::<2>();
+    let first = &pairs[..pairs.len().min(LOOKED_AT)];
+    let all = |is: fn(&[u8; 2]) -> bool| first.len() > 1 && first.iter().all(is);
+    let big = text.starts_with(&[0xfe, 0xff]) || all(|pair| pair[0] == 0 && pair[1] != 0);
+    let little = text.starts_with(&[0xff, 0xfe]) || all(|pair| pair[0] != 0 && pair[1] == 0);
+    let unit = match (big, little) {
+        (true, _) => u16::from_be_bytes,
+        (_, true) => u16::from_le_bytes,
+        _ => return None,
+    };
+    let units: Vec<u16> = pairs.iter().map(|pair| unit(*pair)).collect();
+    let decoded = String::from_utf16_lossy(&units);
+    Some(decoded.trim_start_matches('\u{feff}').to_owned())
+}
+
 fn read(name: &str, text: &[u8], keeps_unwalkable: bool) -> Result<Loaded, Problems> {
     let fail = |text: &str, problem| Err(Problems::new(name, text, vec![problem]));
     if text.len() > MOST_BYTES {
@@ -81,6 +100,11 @@ fn read(name: &str, text: &[u8], keeps_unwalkable: bool) -> Result<Loaded, Probl
             ),
         );
         return fail("", problem);
+    }
+    if let Some(decoded) = utf16(text) {
+        let problem = Problem::error(&(0..0), "this is text in the encoding UTF-16, not UTF-8")
+            .hint("save the file with the encoding UTF-8");
+        return fail(&decoded, problem);
     }
     let text = match std::str::from_utf8(text) {
         Ok(text) => text,

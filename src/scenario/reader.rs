@@ -78,6 +78,10 @@ fn as_items(text: &str) -> String {
     items.collect::<Vec<String>>().join(", ")
 }
 
+fn is_of_digits(text: &str) -> bool {
+    !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit())
+}
+
 pub fn whole(node: &YamlNode, least: u64, most: u64, sink: &Sink) -> Option<u64> {
     let text = text(node, "a whole number", sink)?;
     let problem = match text.parse::<u64>() {
@@ -90,6 +94,14 @@ pub fn whole(node: &YamlNode, least: u64, most: u64, sink: &Sink) -> Option<u64>
             format!("{value} is more than the most that is accepted, {most}"),
         ),
         Ok(value) => return Some(value),
+        Err(_) if is_of_digits(text) => Problem::error(
+            &node.span,
+            format!("{text} is more than the most that is accepted, {most}"),
+        ),
+        Err(_) if text.strip_prefix('-').is_some_and(is_of_digits) => Problem::error(
+            &node.span,
+            format!("{text} is too few; at least {least} is needed"),
+        ),
         Err(_) => {
             let problem = Problem::error(&node.span, format!("`{text}` is not a whole number"));
             match text.parse::<f64>() {

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
+use serde_yaml::budget::BudgetBreach;
 use serde_yaml::{Location, Spanned};
 
 use super::problem::{Bytes, Problem};
@@ -89,13 +90,10 @@ pub fn parse(text: &str) -> Result<YamlNode, Box<Problem>> {
 }
 
 /// What the YAML reader refuses for its size, and how that is said here.
-const TOO_MUCH: &[(&str, &str)] = &[
-    (
-        "too large or too complex",
-        "the file has more in it than is accepted: 250 000 values, where each alias counts with all that it stands for",
-    ),
-    ("recursion limit", "the file is nested too deeply"),
-];
+const TOO_MUCH: &[(&str, &str)] = &[(
+    "too large or too complex",
+    "the file has more in it than is accepted: 250 000 values, where each alias counts with all that it stands for",
+)];
 
 fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
     let formatter = serde_yaml::UserMessageFormatter;
@@ -109,6 +107,14 @@ fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
     } else {
         span
     };
+    if is_too_deep(error) {
+        return Problem::error(&span, format!("the file is nested more than {DEEPEST} levels deep"))
+            .label("this is one level too much")
+            .hint("is a bracket or brace before it not closed, or does each line begin farther in than the one above?");
+    }
+    if let serde_yaml::Error::UnknownAnchor { .. } = error.without_snippet() {
+        return unknown_alias(text, span.start);
+    }
     let said = TOO_MUCH
         .iter()
         .find(|(theirs, _)| message.contains(theirs))
@@ -150,6 +156,33 @@ fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
         return problem.hint("is a bracket or a quote above it not closed?");
     }
     problem
+}
+
+/// How deep mappings and lists may stand in each other, as the YAML reader has it.
+const DEEPEST: usize = 64;
+
+fn is_too_deep(error: &serde_yaml::Error) -> bool {
+    let breach = match error.without_snippet() {
+        serde_yaml::Error::Budget { breach, .. } => breach,
+        other => return other.to_string().contains("recursion limit"),
+    };
+    matches!(breach, BudgetBreach::Depth { .. })
+}
+
+/// What begins with an asterisk is an alias, whether its writer knows that or not.
+fn unknown_alias(text: &str, at: usize) -> Problem {
+    let rest = text.get(at..).unwrap_or_default();
+    let name = rest.strip_prefix('*').unwrap_or(rest);
+    let ends = |letter: char| letter.is_whitespace() || ",[]{}".contains(letter);
+    let name = &name[..name.find(ends).unwrap_or(name.len())];
+    let span = at..at + (rest.len() - rest.trim_start_matches('*').len()).min(1) + name.len();
+    Problem::error(
+        &span,
+        format!("`*{name}` stands for what is marked `&{name}` before it, and nothing is"),
+    )
+    .hint(format!(
+        "mark the value that is meant, such as `&{name} 5 min`; a name that begins with an asterisk stands in quotes: \"*{name}\""
+    ))
 }
 
 /// Lines above a problem in which a colon without a space is looked for.

@@ -18,6 +18,7 @@ mod hand_cases;
 mod harm;
 mod job_shop;
 mod luck;
+mod messages;
 mod minimal;
 mod paths;
 mod placed_layouts;

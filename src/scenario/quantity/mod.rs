@@ -233,7 +233,7 @@ impl Dimension {
             .or_else(|| {
                 // Short units are all near each other, so that only another case is meant for sure.
                 nearest(name, self.units())
-                    .filter(|unit| name.len() > 2 || unit.eq_ignore_ascii_case(name))
+                    .filter(|unit| name.chars().count() > 2 || unit.eq_ignore_ascii_case(name))
             });
         let hint = match meant {
             Some(unit) => format!("did you mean `{number} {unit}`?"),
@@ -333,6 +333,13 @@ mod tests {
                 "5 minutes",
                 "`minutes` is not a unit of a time",
                 "did you mean `5 min`?",
+            ),
+            // A thousand times as long is not what was meant.
+            (
+                Dimension::Time,
+                "5 µs",
+                "`µs` is not a unit of a time",
+                "a time is written in ms, s, min, h, d, wk",
             ),
             (
                 Dimension::Length,

@@ -77,13 +77,22 @@ pub fn study(tree: &YamlNode, keeps_unwalkable: bool) -> (Option<Study>, Vec<Pro
     };
     let layouts = tree.get("layouts").map(entries).unwrap_or_default();
     if layouts.len() + further.len() > MOST_CANDIDATES {
-        sink.report(Problem::error(
-            &tree.span,
-            format!(
-                "there are {} candidates; at most {MOST_CANDIDATES} are accepted",
-                layouts.len() + further.len()
+        let mut all = layouts.iter().chain(further);
+        let first_beyond = all.nth(MOST_CANDIDATES);
+        let what = format!(
+            "there are {} candidates; at most {MOST_CANDIDATES} are accepted",
+            layouts.len() + further.len()
+        );
+        sink.report(
+            Problem::error(
+                first_beyond.map_or(&tree.span, |entry| &entry.key.span),
+                what,
+            )
+            .label("this one is beyond them")
+            .hint(
+                "each layout is a candidate, and so is each entry of `candidates`: leave some out",
             ),
-        ));
+        );
         return (None, sink.into_problems());
     }
     if tree.size() * further.len() > MOST_VALUES {

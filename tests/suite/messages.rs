@@ -1,0 +1,165 @@
+//! What is said of files that are hard to read for a person, too: where it is wrong, what is wrong, and what would be
+//! right. Those that fit on a page stand in `tests/scenario_errors`.
+
+use shopstride::scenario;
+
+/// What is said of a file that does not load.
+fn said(text: &[u8]) -> String {
+    let problems = scenario::load("shop.yaml", text).expect_err("it is wrong");
+    problems.render(false)
+}
+
+fn assert_says(what: &str, text: &[u8], words: &[&str]) {
+    let said = said(text);
+    for words in words {
+        assert!(said.contains(words), "{what}, without {words:?}:\n{said}");
+    }
+    // Nobody reads a message of a line that never ends.
+    let widest = said.lines().map(|line| line.chars().count()).max();
+    assert!(widest < Some(400), "{what}: {widest:?}");
+}
+
+/// A small shop with one value in it.
+fn shop(per_lot: &str, pieces: &str) -> String {
+    format!(
+        "title: x\nstations: {{saw: {{does: {{rip: {{per lot: {per_lot}}}}}}}}}\n\
+         projects: {{box: {{pieces: {pieces}, route: [rip]}}}}\norders: [{{project: box}}]\nlayouts: {{a: {{distances: 0}}}}\n"
+    )
+}
+
+#[test]
+fn nesting_is_called_nesting() {
+    let lists = format!("title: {}{}\n", "[".repeat(70), "]".repeat(70));
+    let mappings = "a: {".to_owned() + &"a: {".repeat(1000);
+    let lines: String = (0..100)
+        .map(|level| format!("{}k{level}:\n", "  ".repeat(level)))
+        .collect();
+    for (what, text, place) in [
+        ("lists", lists, "shop.yaml:1:"),
+        ("mappings", mappings, "shop.yaml:1:"),
+        ("lines", lines, "shop.yaml:6"),
+        ("brackets alone", "[".repeat(100_000), "shop.yaml:1:"),
+    ] {
+        assert_says(
+            what,
+            text.as_bytes(),
+            &[
+                "the file is nested more than 64 levels deep",
+                place,
+                "not closed",
+            ],
+        );
+    }
+}
+
+#[test]
+fn whole_numbers_are_whole_however_large() {
+    for digits in [
+        "5000000000",
+        "99999999999999999999999999",
+        "99999999999999999999999999999999999999999999999999",
+    ] {
+        let most = format!("{digits} is more than the most that is accepted, 1000000");
+        let words = [&*most, "shop.yaml:3:26"];
+        assert_says(digits, shop("1 s", digits).as_bytes(), &words);
+    }
+    for digits in ["-3", "-99999999999999999999999999"] {
+        let least = format!("{digits} is too few; at least 1 is needed");
+        let words = [&*least, "shop.yaml:3:26"];
+        assert_says(digits, shop("1 s", digits).as_bytes(), &words);
+    }
+    let broken = shop("1 s", "1.5");
+    assert_says("broken", broken.as_bytes(), &["is not a whole number"]);
+}
+
+/// Both letters that look like it: the micro sign and the Greek one.
+#[test]
+fn a_millionth_is_not_taken_for_a_thousandth() {
+    for unit in ["µs", "μs", "us", "ns"] {
+        let text = shop(&format!("5 {unit}"), "1");
+        let words = [
+            &*format!("`{unit}` is not a unit of a time"),
+            "shop.yaml:2:40",
+            "a time is written in ms, s, min, h, d, wk",
+        ];
+        assert_says(unit, text.as_bytes(), &words);
+        assert!(!said(text.as_bytes()).contains("did you mean"), "{unit}");
+    }
+}
+
+#[test]
+fn the_encoding_is_named() {
+    let text = shop("1 s", "1").replace("title: x", "title: Säge");
+    let units: Vec<u16> = text.encode_utf16().collect();
+    let little: Vec<u8> = units.iter().flat_map(|unit| unit.to_le_bytes()).collect();
+    let big: Vec<u8> = units.iter().flat_map(|unit| unit.to_be_bytes()).collect();
+    let marked = |mark: [u8; 2], text: &[u8]| [&mark, text].concat();
+    for (what, bytes) in [
+        ("little", marked([0xff, 0xfe], &little)),
+        ("big", marked([0xfe, 0xff], &big)),
+        ("little without a mark", little),
+        ("big without a mark", big),
+    ] {
+        assert_says(
+            what,
+            &bytes,
+            &[
+                "this is text in the encoding UTF-16, not UTF-8",
+                "shop.yaml:1:1",
+                "1 | title: Säge",
+                "save the file with the encoding UTF-8",
+            ],
+        );
+    }
+    // One zero is a wrong character, and one strange byte another encoding.
+    assert!(!said(b"title: \0").contains("UTF-16"));
+    assert_says(
+        "Latin-1",
+        b"title: S\xe4ge",
+        &["not UTF-8", "shop.yaml:1:9"],
+    );
+}
+
+#[test]
+fn an_alias_is_called_by_its_name() {
+    assert_says(
+        "a slip of the pen",
+        b"title: x\nstations: {saw: *nmae}\n",
+        &[
+            "`*nmae` stands for what is marked `&nmae` before it, and nothing is",
+            "shop.yaml:2:17",
+            "^^^^^",
+            "mark the value that is meant",
+        ],
+    );
+    assert_says(
+        "a name with an asterisk",
+        b"title: x\nstations: {*: {}}\n",
+        &["shop.yaml:2:"],
+    );
+    assert_says(
+        "emphasis",
+        b"title: **bold**\n",
+        &["`**bold**` stands for", "\"**bold**\""],
+    );
+}
+
+#[test]
+fn too_many_layouts_on_one_line_are_counted_and_found() {
+    let layouts: Vec<String> = (0..5000)
+        .map(|at| format!("layout {at}: {{distances: 0}}"))
+        .collect();
+    let text = shop("1 s", "1").replace("a: {distances: 0}", &layouts.join(", "));
+    let text = format!("{{{}}}", text.trim_end().replace('\n', ", "));
+    let column = 1 + text.find("layout 1000:").expect("it is there");
+    assert_says(
+        "layouts",
+        text.as_bytes(),
+        &[
+            "there are 5000 candidates; at most 1000 are accepted",
+            &format!("shop.yaml:1:{column}"),
+            "layout 1000",
+            "leave some out",
+        ],
+    );
+}
