@@ -151,6 +151,28 @@ fn tables(criterion: &mut Criterion) {
     group.bench_function("walk between two of 30 stations", |bencher| {
         bencher.iter(|| black_box(ground.path(path.from, path.to)));
     });
+    group.bench_function("what 30 stations can reach", |bencher| {
+        bencher.iter(|| {
+            let ground = FreeSpace::new(Some(&shop.room), &shop.obstacles, RADIUS);
+            black_box(ground.components(&shop.places))
+        });
+    });
+    // The walks of one station after it has moved by 10 cm, the lines of the floor before being known.
+    let aside = Point::new(0.1, 0.0);
+    let corners: Vec<Point> = (shop.obstacles[0].corners().iter())
+        .map(|&corner| corner + aside)
+        .collect();
+    let moved = [(0, Polygon::new(&corners).expect("an outline"))];
+    let mut places = shop.places.clone();
+    places[0] = places[0] + aside;
+    let pairs: Vec<[usize; 2]> = (1..places.len()).map(|to| [0, to]).collect();
+    ground.survey();
+    group.bench_function(
+        "walks of one of 30 stations after it has moved",
+        |bencher| {
+            bencher.iter(|| black_box(ground.moved(&moved).some_pairs(&places, &pairs)));
+        },
+    );
     group.finish();
 }
 

@@ -28,7 +28,12 @@ pub fn leg_paths(candidate: &Candidate, legs: &[Leg]) -> Vec<LegPath> {
         return Vec::new();
     };
     let places: Vec<(PlaceId, PlaceId)> = legs.iter().map(|leg| leg.places).collect();
-    let mut paths = plan.paths(&plan.ground(plan.body_width / 2.0), &places);
+    let mut paths = match &candidate.paths {
+        Some(paths) => (places.iter())
+            .map(|&(from, to)| paths.path(from, to))
+            .collect(),
+        None => plan.paths(&plan.ground(plan.body_width / 2.0), &places),
+    };
     if plan.cart_width > plan.body_width {
         // A cart that does not get there is left, and the way is that of a person: as the walking table has it.
         let is_pushed = |&index: &usize| legs[index].manner == Manner::Pushing;

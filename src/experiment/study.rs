@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::floor::check::Limits;
-use crate::floor::{Distances, Plan};
+use crate::floor::{Distances, FootPaths, Plan};
 use crate::shop::Shop;
 use crate::units::{Span, Time};
 
@@ -36,6 +36,8 @@ pub struct Candidate {
     pub walks: Distances,
     /// Where things stand, unless the layout only says how far it is.
     pub plan: Option<Plan>,
+    /// The ways on it, where people walk around what stands there.
+    pub paths: Option<Arc<FootPaths>>,
     /// By which the layout is checked.
     pub limits: Limits,
 }

@@ -2,6 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use petgraph::algo::floyd_warshall;
+use petgraph::graph::{DiGraph, NodeIndex};
+
 use crate::shop::PlaceId;
 use crate::units::Length;
 
@@ -116,30 +119,22 @@ pub fn chains(
     given: &BTreeMap<(PlaceId, PlaceId), Length>,
     used: &[PlaceId],
 ) -> Result<Distances, Vec<Disconnected>> {
-    let mut shortest: Vec<Option<Length>> = vec![None; places * places];
-    for place in 0..places {
-        shortest[place * places + place] = Some(Length::ZERO);
+    let edges = given
+        .iter()
+        .map(|(&(from, to), length)| (from.0, to.0, length.nanometres()));
+    let mut graph = DiGraph::<(), i64>::from_edges(edges);
+    while graph.node_count() < places {
+        graph.add_node(());
     }
-    for (&(from, to), &length) in given {
-        shortest[from.index() * places + to.index()] = Some(length);
-    }
-    // Floyd and Warshall: a shop has tens of places, so the cube is nothing.
-    for via in 0..places {
-        for from in 0..places {
-            let Some(first) = shortest[from * places + via] else {
-                continue;
-            };
-            for to in 0..places {
-                let Some(second) = shortest[via * places + to] else {
-                    continue;
-                };
-                let entry = &mut shortest[from * places + to];
-                if entry.is_none_or(|length| length > first + second) {
-                    *entry = Some(first + second);
-                }
-            }
-        }
-    }
+    // Lengths are not negative, so neither is a circle.
+    let chained = floyd_warshall(&graph, |edge| *edge.weight()).unwrap_or_default();
+    let ends = (0..places).flat_map(|from| (0..places).map(move |to| (from, to)));
+    let mut shortest: Vec<Option<Length>> = ends
+        .map(|(from, to)| {
+            let length = chained.get(&(NodeIndex::new(from), NodeIndex::new(to)))?;
+            (*length < i64::MAX).then(|| Length::from_nanometres(*length))
+        })
+        .collect();
     let missing =
         |from: &PlaceId, to: &PlaceId| shortest[from.index() * places + to.index()].is_none();
     let mut disconnected = Vec::new();

@@ -6,6 +6,7 @@ pub mod check;
 mod choke_point;
 mod distances;
 mod door_recess;
+mod foot_paths;
 mod paths;
 mod placement;
 mod plan;
@@ -16,6 +17,7 @@ pub mod strips;
 
 pub use choke_point::ChokePoint;
 pub use distances::{Disconnected, Distances, Manner, chains};
+pub use foot_paths::FootPaths;
 pub use paths::{
     AllPairs, Blocked, FITS_M, FreeSpace, Narrowest, Obstruction, Passages, Path, Piece,
 };

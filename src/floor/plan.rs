@@ -2,8 +2,8 @@
 
 use super::door_recess::with_pockets;
 use super::polygon::place_on_edge;
-use super::{Distances, Placement, Point, Polygon, Room};
-use super::{FreeSpace, Passages, Path};
+use super::{AllPairs, FreeSpace, Passages, Path};
+use super::{Distances, FootPaths, Placement, Point, Polygon, Room};
 use crate::shop::{PlaceId, StationId, Table};
 
 /// How people get from one standing place to another.
@@ -149,6 +149,18 @@ impl Plan {
     /// # Errors
     /// For walking around: places where nobody can stand, and pairs that nothing connects.
     pub fn walks(&self, used: &[PlaceId], pushes: bool) -> Result<Distances, Vec<NoWay>> {
+        Ok(self.walks_with_paths(used, pushes)?.0)
+    }
+
+    /// The same with the ways themselves, where people walk around things.
+    ///
+    /// # Errors
+    /// As [`Plan::walks`].
+    pub fn walks_with_paths(
+        &self,
+        used: &[PlaceId],
+        pushes: bool,
+    ) -> Result<(Distances, Option<FootPaths>), Vec<NoWay>> {
         let places = self.places();
         let standing = |place: &PlaceId| self.standing(*place).unwrap_or(Point::ORIGIN);
         let points: Vec<Point> = used.iter().map(standing).collect();
@@ -164,18 +176,20 @@ impl Plan {
         match self.going {
             Going::Straight => {
                 let table = spread(&|a, b| points[a].distance(points[b]));
-                Ok(Distances::from_metres(places, &table))
+                Ok((Distances::from_metres(places, &table), None))
             }
             Going::Rectilinear => {
                 let table = spread(&|a, b| points[a].rectilinear_distance(points[b]));
-                Ok(Distances::from_metres(places, &table))
+                Ok((Distances::from_metres(places, &table), None))
             }
             Going::Around => {
-                let body = self.table(used, &points, self.body_width / 2.0)?;
-                let walks =
+                let walks = self.on_foot(used, &points)?;
+                let body: Vec<f64> = walks.lengths().flatten().collect();
+                let table =
                     Distances::from_metres(places, &spread(&|a, b| body[a * used.len() + b]));
+                let paths = Some(FootPaths::new(used, walks));
                 if !pushes || self.cart_width <= self.body_width {
-                    return Ok(walks);
+                    return Ok((table, paths));
                 }
                 // Where a cart cannot be pushed, the way is that of a person.
                 let cart = self.cart_table(&points);
@@ -183,39 +197,56 @@ impl Plan {
                     let way = a * used.len() + b;
                     cart[way].unwrap_or(body[way])
                 });
-                Ok(walks.with_pushing(&pushing))
+                Ok((table.with_pushing(&pushing), paths))
             }
         }
+    }
+
+    /// Where a cart stops for each standing place, as near as it gets, and how far it is from there in metres; nothing
+    /// where it does not get near.
+    fn stops(&self, ground: &FreeSpace, points: &[Point]) -> Vec<Option<(Point, f64)>> {
+        let nearest: Vec<Option<Point>> = (points.iter())
+            .map(|&place| ground.nearest_free(place))
+            .collect();
+        // The nearest place that is wide enough may lie behind a wall.
+        let ends = nearest.iter().zip(points);
+        let ends: Vec<Point> = ends
+            .flat_map(|(stop, &place)| [stop.unwrap_or(place), place])
+            .collect();
+        let pairs: Vec<[usize; 2]> = (0..points.len()).map(|at| [2 * at, 2 * at + 1]).collect();
+        let on_foot = (self.ground(self.body_width / 2.0)).some_pairs(&ends, &pairs);
+        let stops = nearest.iter().zip(points).enumerate();
+        let stops = stops.map(|(at, (&stop, &place))| {
+            let stop = stop?;
+            let rest = if stop == place {
+                0.0
+            } else {
+                on_foot.length(2 * at, 2 * at + 1)?
+            };
+            // Farther away it is no place of this station any more.
+            (rest <= self.cart_width).then_some((stop, rest))
+        });
+        stops.collect()
+    }
+
+    /// Where carts are parked: at the place itself where they do not get near.
+    fn parked(points: &[Point], stops: &[Option<(Point, f64)>]) -> Vec<Point> {
+        let all = points.iter().zip(stops);
+        all.map(|(&place, stop)| stop.map_or(place, |(stop, _)| stop))
+            .collect()
     }
 
     /// How far a cart is pushed between standing places: it stops where it fits, as near as it gets to each, and from
     /// there somebody walks on.
     fn cart_table(&self, points: &[Point]) -> Vec<Option<f64>> {
         let ground = self.ground(self.cart_width / 2.0);
-        let on_foot = self.ground(self.body_width / 2.0);
-        let stops: Vec<Option<(Point, f64)>> = (points.iter())
-            .map(|&place| {
-                let stop = ground.nearest_free(place)?;
-                // The nearest place that is wide enough may lie behind a wall.
-                let rest = if stop == place {
-                    0.0
-                } else {
-                    on_foot.path(stop, place)?.length
-                };
-                // Farther away it is no place of this station any more.
-                (rest <= self.cart_width).then_some((stop, rest))
-            })
-            .collect();
-        let near = |at: usize| stops[at];
-        let parked: Vec<Point> = (0..points.len())
-            .map(|at| near(at).map_or(points[at], |(stop, _)| stop))
-            .collect();
-        let table = ground.table(&parked);
+        let stops = self.stops(&ground, points);
+        let table = ground.all_pairs(&Self::parked(points, &stops));
         let count = points.len();
         let mut ways = vec![None; count * count];
         for (from, to) in (0..count).flat_map(|from| (0..count).map(move |to| (from, to))) {
-            let rest = near(from).zip(near(to)).map(|((_, a), (_, b))| a + b);
-            let pushed = table[from * count + to].zip(rest);
+            let rest = stops[from].zip(stops[to]).map(|((_, a), (_, b))| a + b);
+            let pushed = table.length(from, to).zip(rest);
             ways[from * count + to] = if from == to {
                 Some(0.0)
             } else {
@@ -228,32 +259,29 @@ impl Plan {
     /// Places that a cart which is kept somewhere cannot be pushed to.
     pub fn beyond_carts(&self, kept: PlaceId, used: &[PlaceId]) -> impl Iterator<Item = PlaceId> {
         let is_wide = self.cart_width > self.body_width;
-        let points: Vec<Point> = (used.iter())
-            .map(|&place| self.standing(place).unwrap_or(Point::ORIGIN))
-            .collect();
         let from = used.iter().position(|&place| place == kept);
-        let table = match from {
-            Some(_) if is_wide => self.cart_table(&points),
-            _ => Vec::new(),
+        let beyond: Vec<PlaceId> = match from.filter(|_| is_wide) {
+            None => Vec::new(),
+            Some(from) => {
+                let standing = |place: &PlaceId| self.standing(*place).unwrap_or(Point::ORIGIN);
+                let points: Vec<Point> = used.iter().map(standing).collect();
+                let ground = self.ground(self.cart_width / 2.0);
+                let stops = self.stops(&ground, &points);
+                let reached = ground.components(&Self::parked(&points, &stops));
+                let gets_to = |to: usize| {
+                    let both = stops[from].is_some() && stops[to].is_some();
+                    to == from || (both && reached[to].is_some() && reached[to] == reached[from])
+                };
+                let beyond = (0..used.len()).filter(|&to| !gets_to(to));
+                beyond.map(|to| used[to]).collect()
+            }
         };
-        let beyond: Vec<PlaceId> = (used.iter().enumerate())
-            .filter(|(to, _)| {
-                let way = from.map(|from| from * used.len() + to);
-                way.and_then(|way| table.get(way))
-                    .is_some_and(Option::is_none)
-            })
-            .map(|(_, &place)| place)
-            .collect();
         beyond.into_iter()
     }
 
-    fn table(
-        &self,
-        used: &[PlaceId],
-        points: &[Point],
-        radius: f64,
-    ) -> Result<Vec<f64>, Vec<NoWay>> {
-        let ground = self.ground(radius);
+    /// The walks between all these places.
+    fn on_foot(&self, used: &[PlaceId], points: &[Point]) -> Result<AllPairs, Vec<NoWay>> {
+        let ground = self.ground(self.body_width / 2.0);
         let obstacle = self.obstacles_by_index();
         let mut wrong = Vec::new();
         for (&place, &point) in used.iter().zip(points) {
@@ -269,21 +297,24 @@ impl Plan {
         if !wrong.is_empty() {
             return Err(wrong);
         }
-        let table = ground.table(points);
-        let rows = used.len();
+        let walks = ground.all_pairs(points);
         // Whoever is cut off is cut off from everybody: the first place stands for those it reaches.
-        for column in 1..rows {
-            if table[column].is_none() {
-                wrong.push(NoWay::CutOff {
-                    from: used[0],
-                    to: used[column],
-                });
-            }
+        let cut_off = |from: usize, to: usize| NoWay::CutOff {
+            from: used[from],
+            to: used[to],
+        };
+        let rows = used.len();
+        let from_first = (1..rows).filter(|&to| walks.length(0, to).is_none());
+        wrong.extend(from_first.map(|to| cut_off(0, to)));
+        if wrong.is_empty() {
+            let mut pairs = (1..rows).flat_map(|from| (from + 1..rows).map(move |to| (from, to)));
+            let missing = pairs.find(|&(from, to)| walks.length(from, to).is_none());
+            wrong.extend(missing.map(|(from, to)| cut_off(from, to)));
         }
-        let lengths: Option<Vec<f64>> = table.into_iter().collect();
-        match lengths {
-            Some(lengths) if wrong.is_empty() => Ok(lengths),
-            _ => Err(wrong),
+        if wrong.is_empty() {
+            Ok(walks)
+        } else {
+            Err(wrong)
         }
     }
 

@@ -16,7 +16,7 @@ pub(super) struct Bend {
 
 /// The walk of a pair, from the place with the smaller coordinates to the other one.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Walk {
+struct PairWalk {
     /// In metres.
     length: f64,
     first: u32,
@@ -28,7 +28,7 @@ struct Walk {
 pub struct AllPairs {
     places: Vec<Point>,
     /// Row by row; nothing where there is no way, or where a body does not fit at one of the two.
-    walks: Vec<Option<Walk>>,
+    walks: Vec<Option<PairWalk>>,
     bends: Vec<Bend>,
     /// Of the arcs in metres.
     radius: f64,
@@ -48,7 +48,7 @@ impl AllPairs {
     pub(super) fn set(&mut self, pair: [usize; 2], length: f64, bends: impl Iterator<Item = Bend>) {
         let first = self.bends.len() as u32;
         self.bends.extend(bends);
-        let walk = Walk {
+        let walk = PairWalk {
             length,
             first,
             stop: self.bends.len() as u32,
@@ -84,7 +84,7 @@ impl AllPairs {
         }
     }
 
-    fn drawn(&self, from: Point, to: Point, walk: Walk) -> Path {
+    fn drawn(&self, from: Point, to: Point, walk: PairWalk) -> Path {
         let mut pieces = Vec::new();
         let mut here = from;
         for bend in &self.bends[walk.first as usize..walk.stop as usize] {

@@ -22,7 +22,7 @@ pub(super) fn arcs(arcs: &[Arc], solids: &Solids, measure: &Measure) -> UnionFin
             if sets.equiv(one as u32, other as u32) {
                 continue;
             }
-            let found = tangent::candidates(arcs, [one, other], measure, |line| {
+            let found = tangent::contacts(arcs, [one, other], measure, |line| {
                 match solids.blocker(line.between, &mut hint) {
                     Some(_) => ControlFlow::Continue(()),
                     None => ControlFlow::Break(()),

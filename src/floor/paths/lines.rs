@@ -5,7 +5,7 @@ use std::ops::ControlFlow;
 use super::Measure;
 use super::corner::{Arc, GONE};
 use super::solids::Solids;
-use super::tangent::{Bitangent, Candidate, Side, candidates};
+use super::tangent::{Bitangent, Contact, Sides, contacts};
 
 /// Lines that touch two arcs: those along which a body fits, and those on which something stands.
 #[derive(Debug, Clone)]
@@ -19,13 +19,13 @@ pub(super) struct Lines {
 #[derive(Debug, Clone, Copy)]
 struct Obstructed {
     arcs: [u32; 2],
-    side: Side,
+    side: Sides,
     /// The ring of one of the things that do.
     by: u32,
 }
 
 /// How arcs and outlines of a floor go over into those of another.
-pub(super) struct Change<'a> {
+pub(super) struct ArcChange<'a> {
     /// For each arc before, what it is after.
     pub after: &'a [u32],
     /// The arcs that were none before, in rising order.
@@ -56,13 +56,13 @@ impl Lines {
         (arcs, solids, measure): (&[Arc], &Solids, &Measure),
         hint: &mut usize,
     ) {
-        let _ = candidates(arcs, pair, measure, |line| {
+        let _ = contacts(arcs, pair, measure, |line| {
             self.sort_in(&line, arcs, solids, hint);
             ControlFlow::Continue(())
         });
     }
 
-    fn sort_in(&mut self, line: &Candidate, arcs: &[Arc], solids: &Solids, hint: &mut usize) {
+    fn sort_in(&mut self, line: &Contact, arcs: &[Arc], solids: &Solids, hint: &mut usize) {
         match solids.blocker(line.between, hint) {
             Some(by) => self.blocked.push(Obstructed {
                 arcs: line.arcs,
@@ -77,7 +77,7 @@ impl Lines {
     /// alone, unless that was what stood there.
     pub fn changed(
         &self,
-        change: &Change<'_>,
+        change: &ArcChange<'_>,
         arcs: &[Arc],
         solids: &Solids,
         measure: &Measure,
@@ -122,7 +122,7 @@ impl Lines {
                 });
                 continue;
             }
-            let _ = candidates(arcs, both.map(|arc| arc as usize), measure, |again| {
+            let _ = contacts(arcs, both.map(|arc| arc as usize), measure, |again| {
                 if again.side != line.side {
                     return ControlFlow::Continue(());
                 }

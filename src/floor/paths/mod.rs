@@ -8,7 +8,9 @@ mod all_pairs;
 mod bounds;
 mod clearance;
 mod connected;
+mod constriction;
 mod corner;
+mod detour;
 mod graph;
 mod grid;
 mod lines;
@@ -18,6 +20,7 @@ mod search;
 mod solids;
 mod tangent;
 mod trips;
+mod walked_line;
 
 use std::sync::OnceLock;
 
@@ -34,7 +37,7 @@ use all_pairs::Bend;
 use bounds::Bounds;
 use corner::{Arc, GONE};
 use graph::Graph;
-use lines::{Change, Lines};
+use lines::{ArcChange, Lines};
 use search::{Overlay, Search, Turn, Wanted};
 use solids::{Outlines, Solids};
 use tangent::{Stance, Tangent};
@@ -184,7 +187,7 @@ impl FreeSpace {
             let fresh: Vec<u32> = (0..moved.arcs.len() as u32)
                 .filter(|&arc| is_fresh[arc as usize])
                 .collect();
-            let change = Change {
+            let change = ArcChange {
                 after: &after,
                 fresh: &fresh,
                 rings: &rings,

@@ -226,7 +226,7 @@ impl Solids {
 
     /// The ring of something that stands too near to a line between two places where a body fits.
     pub fn blocker(&self, [from, to]: [Point; 2], hint: &mut usize) -> Option<u32> {
-        let line = Line::between(from, to)?;
+        let line = Segment::between(from, to)?;
         if self.chunks.is_empty() {
             return None;
         }
@@ -251,13 +251,13 @@ impl Solids {
     /// Whether one ring stands too near to such a line.
     pub fn ring_blocks(&self, ring: u32, [from, to]: [Point; 2]) -> bool {
         let (first, last) = self.rings[ring as usize].chunks;
-        let line = Line::between(from, to);
+        let line = Segment::between(from, to);
         line.is_some_and(|line| (first..last).any(|chunk| self.chunk_blocks(chunk, &line)))
     }
 
     /// A body fits at both ends of the line. So whatever is too near to the line is a corner beside it or an edge
     /// that crosses it.
-    fn chunk_blocks(&self, chunk: usize, line: &Line) -> bool {
+    fn chunk_blocks(&self, chunk: usize, line: &Segment) -> bool {
         let chunk = &self.chunks[chunk];
         if line.passes(&chunk.bounds, self.keep) {
             return false;
@@ -285,18 +285,18 @@ impl Solids {
     }
 }
 
-struct Line {
+struct Segment {
     from: Point,
     direction: Point,
     length: f64,
 }
 
-impl Line {
+impl Segment {
     /// Nothing if it has no length.
-    fn between(from: Point, to: Point) -> Option<Line> {
+    fn between(from: Point, to: Point) -> Option<Segment> {
         let along = to - from;
         let length = along.dot(along).sqrt();
-        (length != 0.0).then(|| Line {
+        (length != 0.0).then(|| Segment {
             from,
             direction: along * (1.0 / length),
             length,

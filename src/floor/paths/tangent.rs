@@ -27,19 +27,19 @@ pub(super) struct Bitangent {
     pub length: f64,
     /// The touching places.
     pub between: [Point; 2],
-    pub side: Side,
+    pub side: Sides,
 }
 
 impl Bitangent {
     /// Lines in this order are those of one arc with all that follow it, arc by arc.
-    pub fn key(&self) -> (u32, u32, Side) {
+    pub fn key(&self) -> (u32, u32, Sides) {
         (self.ends[0].arc, self.ends[1].arc, self.side)
     }
 }
 
 /// On which sides of a line two arcs lie, the one with the smaller index first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Side {
+pub(super) enum Sides {
     BothLeft,
     BothRight,
     LeftRight,
@@ -47,22 +47,22 @@ pub(super) enum Side {
 }
 
 /// A line that touches two arcs, whatever stands on it.
-pub(super) struct Candidate {
+pub(super) struct Contact {
     pub arcs: [u32; 2],
-    pub side: Side,
+    pub side: Sides,
     /// The touching places, and the directions to them from the corners.
     pub between: [Point; 2],
     directions: [Point; 2],
     length: f64,
 }
 
-impl Candidate {
+impl Contact {
     pub fn line(&self, arcs: &[Arc]) -> Bitangent {
         let onward = match self.side {
-            Side::BothLeft => [true, false],
-            Side::BothRight => [false, true],
-            Side::LeftRight => [true, true],
-            Side::RightLeft => [false, false],
+            Sides::BothLeft => [true, false],
+            Sides::BothRight => [false, true],
+            Sides::LeftRight => [true, true],
+            Sides::RightLeft => [false, false],
         };
         let touch = |end: usize| Touch {
             arc: self.arcs[end],
@@ -79,11 +79,11 @@ impl Candidate {
 }
 
 /// Calls with all lines that touch two arcs, until the call has enough.
-pub(super) fn candidates(
+pub(super) fn contacts(
     arcs: &[Arc],
     pair: [usize; 2],
     measure: &Measure,
-    mut call: impl FnMut(Candidate) -> ControlFlow<()>,
+    mut call: impl FnMut(Contact) -> ControlFlow<()>,
 ) -> ControlFlow<()> {
     let [one, other] = pair.map(|arc| &arcs[arc]);
     let apart = other.centre - one.centre;
@@ -93,11 +93,11 @@ pub(super) fn candidates(
     }
     let ahead = apart * (1.0 / distance);
     let right = ahead.left() * -1.0;
-    let mut offer = |from_one: Point, from_other: Point, side: Side, length| {
+    let mut offer = |from_one: Point, from_other: Point, side: Sides, length| {
         if !one.faces(from_one, measure.slack) || !other.faces(from_other, measure.slack) {
             return ControlFlow::Continue(());
         }
-        call(Candidate {
+        call(Contact {
             arcs: pair.map(|arc| arc as u32),
             side,
             between: [
@@ -109,9 +109,9 @@ pub(super) fn candidates(
         })
     };
     // Beside both corners.
-    offer(right, right, Side::BothLeft, distance)?;
+    offer(right, right, Sides::BothLeft, distance)?;
     let left = right * -1.0;
-    offer(left, left, Side::BothRight, distance)?;
+    offer(left, left, Sides::BothRight, distance)?;
     // Between them.
     let gap = distance - 2.0 * measure.reach;
     if gap < -2.0 * measure.tolerance {
@@ -122,8 +122,8 @@ pub(super) fn candidates(
     let crossing = distance * sin;
     let (along, aside) = (ahead * cos, right * sin);
     let (first, second) = (along + aside, along - aside);
-    offer(first, first * -1.0, Side::LeftRight, crossing)?;
-    offer(second, second * -1.0, Side::RightLeft, crossing)
+    offer(first, first * -1.0, Sides::LeftRight, crossing)?;
+    offer(second, second * -1.0, Sides::RightLeft, crossing)
 }
 
 /// A line from a place that touches an arc.

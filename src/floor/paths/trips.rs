@@ -2,6 +2,7 @@
 
 use super::super::{Point, Polygon, nearest_on_segment};
 use super::bounds::Bounds;
+use super::detour::around;
 use super::path::{Path, Piece};
 use super::{FITS_M, FreeSpace};
 
@@ -208,6 +209,19 @@ impl Trips {
         places
     }
 
+    /// How long a way is at least after a move: straight, or around the worst single thing that stands on the line.
+    fn around_one(&self, from: Point, to: Point, change: &Move<'_>) -> f64 {
+        let line = Bounds::of(&[from, to]);
+        let obstacles = self.obstacles.iter().enumerate().map(|(index, outline)| {
+            let moved = change.obstacles.iter().find(|&&(other, _)| other == index);
+            moved.map_or(outline, |(_, outline)| outline)
+        });
+        obstacles
+            .filter(|outline| !line.misses(&Bounds::of(outline.corners())))
+            .filter_map(|outline| around(from, to, outline))
+            .fold(from.distance(to), f64::max)
+    }
+
     /// What a move leaves of what is known of a trip.
     ///
     /// Where none of its ends moves, whatever new stands in the way makes it no shorter, and where an obstacle stood, a
@@ -222,7 +236,7 @@ impl Trips {
         };
         let (from, to) = (end(between[0]), end(between[1]));
         if from != self.places[between[0]] || to != self.places[between[1]] {
-            return Known::AtLeast(from.distance(to));
+            return Known::AtLeast(self.around_one(from, to, change));
         }
         let length = walked.path.length;
         let reach = self.space.measure.reach;

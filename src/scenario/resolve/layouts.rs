@@ -1,12 +1,13 @@
 //! Layouts: how far it is from station to station.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::catalogue::DeclaredStation;
 use super::geometry;
 use super::shop::Built;
 use super::unreachable::{FreeFloor, no_way};
-use crate::floor::{Distances, Going, Placement, Plan, Point, chains};
+use crate::floor::{Distances, FootPaths, Going, Placement, Plan, Point, chains};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys::{self, WALKS};
 use crate::scenario::problem::{Bytes, Problem, Sink};
@@ -20,6 +21,8 @@ use crate::units::Length;
 pub struct Laid {
     pub walks: Distances,
     pub plan: Option<Plan>,
+    /// The ways on it, where people walk around what stands there.
+    pub paths: Option<Arc<FootPaths>>,
 }
 
 /// One layout for this shop.
@@ -63,6 +66,7 @@ pub fn lay(name: &MapKey, fields: &Fields, built: &Built) -> Option<Laid> {
                     .room
                     .as_ref()
                     .map(|_| plan(built, Vec::new(), Going::Straight)),
+                paths: None,
             })
         }
         (None, Some(at)) => placed(name, at, fields, built),
@@ -276,15 +280,15 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
         .map(|place| PlaceId(place as u32))
         .collect();
     let pushes = built.shop.handling.carts.is_some();
-    let walks = match plan.walks(&used, pushes) {
-        Ok(walks) => walks,
+    let (walks, paths) = match plan.walks_with_paths(&used, pushes) {
+        Ok(found) => found,
         Err(_) if sink.keeps_unwalkable => {
             // What is wrong the checks will say; until then people walk through everything.
             let straight = Plan {
                 going: Going::Straight,
                 ..plan.clone()
             };
-            straight.walks(&used, pushes).ok()?
+            straight.walks_with_paths(&used, pushes).ok()?
         }
         Err(wrong) => {
             let free = FreeFloor::of(&plan);
@@ -300,6 +304,7 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
     Some(Laid {
         walks,
         plan: Some(plan),
+        paths: paths.map(Arc::new),
     })
 }
 

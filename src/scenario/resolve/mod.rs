@@ -281,6 +281,7 @@ fn candidate(
         shop: built.shop.clone(),
         walks: laid.walks,
         plan: laid.plan,
+        paths: laid.paths,
         limits: built.limits.clone(),
     })
 }
