@@ -2,7 +2,7 @@
 
 use super::arguments::CheckOptions;
 use super::places::Places;
-use super::{Refusal, output, scenario};
+use super::{Refusal, memory, output, scenario};
 use crate::experiment::{Candidate, Findings, Replications, Study, leg_paths, run, widths};
 use crate::floor::check::check as apply;
 use crate::report::check::{Checked, json, text};
@@ -46,6 +46,7 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
             &format!("\"{name}\" says only how far it is: there is nothing to check"),
         );
     }
+    memory::check(&study, 1)?;
     let checked = checked(&study)?;
     if !output::is_standard_output(&options.json) {
         let columns = usize::from(output::width().unwrap_or(COLUMNS).min(COLUMNS));

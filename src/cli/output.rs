@@ -58,9 +58,18 @@ pub fn progress(quiet: bool, length: u64) -> ProgressBar {
     if quiet || !std::io::stderr().is_terminal() {
         return ProgressBar::hidden();
     }
-    let bar = ProgressBar::new(length);
-    if let Ok(style) = ProgressStyle::with_template("{bar:40} {pos}/{len} replications, {eta} left")
-    {
+    // Where nobody knows how many it takes, the bar counts.
+    let (bar, template) = match length {
+        0 => (
+            ProgressBar::no_length(),
+            "{spinner} {pos} replications, {elapsed}",
+        ),
+        _ => (
+            ProgressBar::new(length),
+            "{bar:40} {pos}/{len} replications, {eta} left",
+        ),
+    };
+    if let Ok(style) = ProgressStyle::with_template(template) {
         bar.set_style(style);
     }
     // The first replication may take long.

@@ -385,7 +385,7 @@ fn what_takes_more_memory_than_is_free_is_refused_before_it_is_played() {
         ),
         (
             "compare",
-            shop(saw, 1, &many, ""),
+            shop(saw, 100, &many, ""),
             &["are for what is kept of 900 candidates", "fewer candidates"],
         ),
         (
