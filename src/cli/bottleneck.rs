@@ -22,7 +22,7 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     let bar = output::progress(quiet, runs);
     let reliefs = relieve(&study, 0, changes, &|played| bar.inc(played));
     bar.finish_and_clear();
-    let reliefs = reliefs.map_err(|failure| scenario::stuck(&failure))?;
+    let reliefs = reliefs.map_err(|interrupted| scenario::stuck_with(&interrupted))?;
     if !output::is_standard_output(&options.json) {
         output::print(&text(&reliefs))?;
     }

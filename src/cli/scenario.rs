@@ -7,9 +7,10 @@ use super::Refusal;
 use super::arguments::Played;
 use super::output;
 use crate::experiment::{
-    Doubt, Failure, Findings, Indifference, MOST_PLAYED, NoRace, Race, Replications, Study, doubt,
-    doubt_replications, run, select,
+    Doubt, Failure, Findings, Indifference, Interrupted, MOST_PLAYED, NoRace, Race, Replications,
+    Study, doubt, doubt_replications, run, select,
 };
+use crate::report::relief::{change, resource};
 use crate::scenario::{self, Loaded, Problems, printable_name};
 
 /// The scenario that is played when none is named.
@@ -209,6 +210,23 @@ pub fn stuck(failure: &Failure) -> Refusal {
         ));
     }
     Refusal::because(what)
+}
+
+/// The same in the relief experiment, which names the change with which it happened.
+pub fn stuck_with(interrupted: &Interrupted) -> Refusal {
+    let failure = &interrupted.failure;
+    match &interrupted.trial {
+        None => stuck(failure),
+        Some(trial) => stuck(&Failure {
+            candidate: format!(
+                "{}, {}: {}",
+                failure.candidate,
+                resource(trial),
+                change(trial.edit)
+            ),
+            ..failure.clone()
+        }),
+    }
 }
 
 /// Whether two outputs want standard output at once.

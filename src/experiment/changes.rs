@@ -1,36 +1,48 @@
 //! What could be changed about a candidate, one thing at a time, and what need not be tried.
 
 use super::Candidate;
-use super::edit::{Edit, Named, half_more};
+use super::edit::{BOLD_CUT, Edit, SMALL_CUT, Trial, half_more};
 use crate::floor::{Distances, Manner};
 use crate::shop::{
-    CHOICES, ChooseNext, GearId, Item, OrderLine, PlaceId, ProjectId, QUEUE_RULES, Row, SWITCHES,
-    Shop, StationId, Work,
+    CHOICES, ChooseNext, GearId, Item, PlaceId, QUEUE_RULES, Row, SWITCHES, Shop, StationId, Work,
 };
 
-/// A change, and what it is called.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Change {
-    pub name: Named,
-    pub edit: Edit,
+/// Why a change is known to change nothing, or makes no sense.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WhyNot {
+    /// There are as many units as people, and nobody leaves work in one.
+    OneForEachPerson,
+    /// Nothing takes time at the station.
+    NoTimeThere,
+    /// There is nothing that they can do.
+    NothingTheyCanDo,
+    /// No lot is large enough to ask for a cart.
+    NoLotAsksForACart,
+    /// Nobody is needed for anything.
+    NobodyIsNeeded,
+    /// No order has a due date, so people choose as they do now.
+    NothingIsDue,
+    /// Everything stands together.
+    StandsTogether,
+    /// Nothing that is ordered needs this gear.
+    NothingNeedsIt,
+    /// There is enough gear for everybody at once.
+    EnoughForEverybody,
 }
 
 /// A change that is known to change nothing, or that makes no sense, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Untried {
-    pub change: Change,
-    pub why: &'static str,
+    pub trial: Trial,
+    pub why: WhyNot,
 }
 
 /// Every change worth trying, and those that need no trial.
 #[derive(Debug, Clone, Default)]
 pub struct Changes {
-    pub tried: Vec<Change>,
+    pub tried: Vec<Trial>,
     pub untried: Vec<Untried>,
 }
-
-/// By how many percent a station's times are cut.
-const CUTS: [u32; 2] = [10, 50];
 
 impl Changes {
     /// In the order of the file: stations, people, gear, carts, distances, rules.
@@ -51,25 +63,24 @@ impl Changes {
         }
         changes.carts(shop);
         let together = stands_together(&candidate.walks);
-        let why = together.then_some("everything stands together");
+        let why = together.then_some(WhyNot::StandsTogether);
         changes.add(shop, Edit::NoWalking, why);
         changes.rules(candidate);
         changes
     }
 
     /// Tries a change unless there is a reason not to.
-    fn add(&mut self, shop: &Shop, edit: Edit, why_not: Option<&'static str>) {
-        let name = edit.named(shop);
-        let change = Change { name, edit };
+    fn add(&mut self, shop: &Shop, edit: Edit, why_not: Option<WhyNot>) {
+        let trial = Trial::of(edit, shop);
         match why_not {
-            Some(why) => self.untried.push(Untried { change, why }),
-            None => self.tried.push(change),
+            Some(why) => self.untried.push(Untried { trial, why }),
+            None => self.tried.push(trial),
         }
     }
 
     fn stations(&mut self, shop: &Shop) {
         for (id, station) in shop.stations.enumerate() {
-            let here = works(shop).filter(|(at, _)| *at == id);
+            let here = shop.ordered_work().filter(|(at, _)| *at == id);
             let works: Vec<&Work> = here.map(|(_, work)| work).collect();
             // A rack or a door: nothing is done there that could take less time.
             if works.is_empty() {
@@ -82,15 +93,14 @@ impl Changes {
                 work.people > 0 && !cures_here
             });
             let enough = held_by_people && station.count as usize >= shop.crew.len();
-            let why =
-                enough.then_some("there are as many of it as people, and nobody leaves work in it");
+            let why = enough.then_some(WhyNot::OneForEachPerson);
             self.add(shop, Edit::OneMoreUnit(id), why);
             let takes_time = |work: &&Work| {
                 let times = [&work.setup, &work.per_piece, &work.per_lot, &work.teardown];
                 times.into_iter().any(Option::is_some) || work.cure.is_some() || work.by_size > 0.0
             };
-            let no_time = (!works.iter().any(takes_time)).then_some("nothing takes time there");
-            for percent in CUTS {
+            let no_time = (!works.iter().any(takes_time)).then_some(WhyNot::NoTimeThere);
+            for percent in [SMALL_CUT, BOLD_CUT] {
                 self.add(shop, Edit::Times(id, percent), no_time);
             }
             if works.iter().any(|work| work.setup.is_some()) {
@@ -106,9 +116,11 @@ impl Changes {
             if before.any(|other| other.group == person.group) {
                 continue;
             }
-            let delivers = items(shop).any(|item| item.deliver_to.is_some());
-            let can = works(shop).any(|(_, work)| person.can_do(work.operation));
-            let idle = (!can && !delivers).then_some("there is nothing that they can do");
+            let delivers = shop.ordered_items().any(|item| item.deliver_to.is_some());
+            let can = shop
+                .ordered_work()
+                .any(|(_, work)| person.can_do(work.operation));
+            let idle = (!can && !delivers).then_some(WhyNot::NothingTheyCanDo);
             let why = nobody_is_needed(candidate).or(idle);
             self.add(shop, Edit::OneMorePerson(id), why);
         }
@@ -124,8 +136,8 @@ impl Changes {
             let pieces = item.pieces.saturating_mul(together);
             item.batch.unwrap_or(pieces).min(pieces) >= carts.at_least
         };
-        let asked_for = items(shop).any(asks);
-        let why = (!asked_for).then_some("no lot is large enough to ask for one");
+        let asked_for = shop.ordered_items().any(asks);
+        let why = (!asked_for).then_some(WhyNot::NoLotAsksForACart);
         self.add(shop, Edit::OneMoreCart, why);
     }
 
@@ -144,8 +156,7 @@ impl Changes {
         let is_alike = nothing_is_due && shop.rules.choose == ChooseNext::FirstCome;
         for rule in others(CHOICES, shop.rules.choose) {
             let comes_to_the_same = is_alike && rule == ChooseNext::DueDate;
-            let why = comes_to_the_same
-                .then_some("no order has a due date, so people choose as they do now");
+            let why = comes_to_the_same.then_some(WhyNot::NothingIsDue);
             self.add(shop, Edit::Choose(rule), nobody.or(why));
         }
     }
@@ -168,7 +179,7 @@ fn stands_together(walks: &Distances) -> bool {
 
 /// Why people, and the rules by which they choose, cannot matter, if they cannot: stations work alone, nothing is
 /// fetched or delivered, and what has to be carried takes no time, so nobody is ever asked.
-fn nobody_is_needed(candidate: &Candidate) -> Option<&'static str> {
+fn nobody_is_needed(candidate: &Candidate) -> Option<WhyNot> {
     let shop = &candidate.shop;
     let handling = &shop.handling;
     let carries_take_no_time = stands_together(&candidate.walks)
@@ -179,16 +190,16 @@ fn nobody_is_needed(candidate: &Candidate) -> Option<&'static str> {
         work.people == 0 && work.fetch_from.is_none() && !work.gear.iter().any(fetches_gear)
     };
     let is_so = carries_take_no_time
-        && works(shop).all(works_alone)
-        && items(shop).all(|item| item.deliver_to.is_none());
-    is_so.then_some("nobody is needed for anything")
+        && shop.ordered_work().all(works_alone)
+        && shop.ordered_items().all(|item| item.deliver_to.is_none());
+    is_so.then_some(WhyNot::NobodyIsNeeded)
 }
 
 /// Why more of a kind of gear cannot matter, if it cannot.
-fn gear_is_never_short(shop: &Shop, gear: GearId) -> Option<&'static str> {
+fn gear_is_never_short(shop: &Shop, gear: GearId) -> Option<WhyNot> {
     let mut most = 0;
     let mut held_by_people = true;
-    for (_, work) in works(shop) {
+    for (_, work) in shop.ordered_work() {
         let needs = work.gear.iter().find(|(kind, _)| *kind == gear);
         let Some(&(_, count)) = needs else {
             continue;
@@ -198,41 +209,20 @@ fn gear_is_never_short(shop: &Shop, gear: GearId) -> Option<&'static str> {
         held_by_people &= work.people > 0 && !cures;
     }
     if most == 0 {
-        return Some("nothing that is ordered needs it");
+        return Some(WhyNot::NothingNeedsIt);
     }
     let crew = shop.crew.len() as u64;
     let is_enough = u64::from(shop.gear[gear].count) >= crew * u64::from(most);
-    (held_by_people && is_enough).then_some("there is enough for everybody at once")
+    (held_by_people && is_enough).then_some(WhyNot::EnoughForEverybody)
 }
 
 /// The most of a kind of gear that an operation needs, if half as much gear again does not let one more such operation
 /// begin: people who own gear for one glue-up think of gear for two.
 fn missing_set(shop: &Shop, gear: GearId) -> Option<u32> {
-    let needs = works(shop).flat_map(|(_, work)| &work.gear);
+    let needs = shop.ordered_work().flat_map(|(_, work)| &work.gear);
     let needs = needs.filter(|(kind, _)| *kind == gear);
     let set = needs.map(|&(_, count)| count).max()?;
     let count = shop.gear[gear].count;
     let sets = |count: u32| count.checked_div(set);
     (sets(half_more(count)) == sets(count)).then_some(set)
-}
-
-/// Items of the projects that are ordered.
-pub(super) fn items(shop: &Shop) -> impl Iterator<Item = &Item> {
-    let is_ordered = |id: ProjectId| {
-        shop.orders
-            .iter()
-            .any(|line: &OrderLine| line.project == id)
-    };
-    shop.projects
-        .enumerate()
-        .filter(move |(id, _)| is_ordered(*id))
-        .flat_map(|(_, project)| &project.items)
-}
-
-/// What may be done at which station for the projects that are ordered.
-fn works(shop: &Shop) -> impl Iterator<Item = (StationId, &Work)> {
-    items(shop)
-        .flat_map(|item| &item.route)
-        .flat_map(|step| &step.choices)
-        .map(|choice| (choice.station, &choice.work))
 }

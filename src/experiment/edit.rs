@@ -1,14 +1,13 @@
-//! One change of a candidate: what it is called, and the candidate that comes of it.
+//! One change of a candidate, and the candidate that comes of it.
 
 use std::sync::Arc;
 
 use super::Candidate;
-use super::changes::items;
 use crate::floor::Distances;
 use crate::random::Distribution;
 use crate::shop::{
-    CHOICES, ChooseNext, GearId, Person, PersonId, ProjectId, QUEUE_RULES, QueueRule, Row,
-    SWITCHES, Shop, StationId, SwitchStation, Work,
+    ChooseNext, GearId, Person, PersonId, ProjectId, QueueRule, Shop, StationId, SwitchStation,
+    Work,
 };
 
 /// What kind of thing is relieved.
@@ -35,29 +34,15 @@ impl ReliefKind {
     }
 }
 
-/// A resource and what is changed about it, in words.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Named {
-    pub resource: String,
-    pub kind: ReliefKind,
-    pub change: String,
-    pub detail: Option<Detail>,
-}
-
-/// What one has to know of a change beside its name.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Detail {
-    /// So many pieces of gear are a set.
-    Set(u32),
-    /// Most of the time at the station is that of the cures after these operations, in which nobody works.
-    MostlyCure(Vec<String>),
-}
+/// By how many percent a station's times are cut in small, and how much at the boldest.
+pub const SMALL_CUT: u32 = 10;
+pub const BOLD_CUT: u32 = 50;
 
 /// One thing that is changed; everything else stays.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Edit {
     OneMoreUnit(StationId),
-    /// All times at a station, setups, runs, tear-downs and cures, cut by so many percent.
+    /// All times at a station, setups, runs, teardowns and cures, cut by so many percent.
     Times(StationId, u32),
     NoSetup(StationId),
     /// One more like this person, after the last who is alike.
@@ -74,44 +59,14 @@ pub enum Edit {
 }
 
 impl Edit {
-    pub fn named(self, shop: &Shop) -> Named {
-        let name = |resource: &str, kind: ReliefKind, change: String| Named {
-            resource: resource.to_owned(),
-            kind,
-            change,
-            detail: None,
-        };
-        let station = |id: StationId, change: String| {
-            name(&shop.stations[id].name, ReliefKind::Station, change)
-        };
-        let rule = |key: &str, rule: &str| name("rules", ReliefKind::Rule, format!("{key} {rule}"));
-        let one_more = || "one more".to_owned();
+    pub fn kind(self) -> ReliefKind {
         match self {
-            Edit::OneMoreUnit(id) => station(id, one_more()),
-            Edit::Times(id, percent) => Named {
-                detail: mostly_cure(shop, id).map(Detail::MostlyCure),
-                ..station(id, format!("times −{percent} %"))
-            },
-            Edit::NoSetup(id) => station(id, "no setup".to_owned()),
-            Edit::OneMorePerson(id) => name(&shop.crew[id].group, ReliefKind::Person, one_more()),
-            Edit::HalfMoreGear(id) => name(
-                &shop.gear[id].name,
-                ReliefKind::Gear,
-                "50 % more".to_owned(),
-            ),
-            Edit::OneMoreSet(id, set) => Named {
-                detail: Some(Detail::Set(set)),
-                ..name(
-                    &shop.gear[id].name,
-                    ReliefKind::Gear,
-                    "one more set".to_owned(),
-                )
-            },
-            Edit::OneMoreCart => name("carts", ReliefKind::Cart, one_more()),
-            Edit::NoWalking => name("distances", ReliefKind::Layout, "no walking".to_owned()),
-            Edit::Queue(queue) => rule("queue", name_of(QUEUE_RULES, queue)),
-            Edit::Switch(switch) => rule("switch station", name_of(SWITCHES, switch)),
-            Edit::Choose(choose) => rule("choose next", name_of(CHOICES, choose)),
+            Edit::OneMoreUnit(_) | Edit::Times(..) | Edit::NoSetup(_) => ReliefKind::Station,
+            Edit::OneMorePerson(_) => ReliefKind::Person,
+            Edit::HalfMoreGear(_) | Edit::OneMoreSet(..) => ReliefKind::Gear,
+            Edit::OneMoreCart => ReliefKind::Cart,
+            Edit::NoWalking => ReliefKind::Layout,
+            Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) => ReliefKind::Rule,
         }
     }
 
@@ -164,12 +119,47 @@ pub(super) fn half_more(count: u32) -> u32 {
     count.saturating_add(count.div_ceil(2))
 }
 
+/// A change to try, with the names in the shop that whoever speaks of it needs.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Trial {
+    pub edit: Edit,
+    /// The station, the group of people or the gear; none where the change is one of the whole shop.
+    pub resource: Option<String>,
+    /// Of a cut of a station's times: the operations after which lots cure there, if that is most of the time.
+    pub mostly_cure: Vec<String>,
+}
+
+impl Trial {
+    pub fn of(edit: Edit, shop: &Shop) -> Trial {
+        let resource = match edit {
+            Edit::OneMoreUnit(id) | Edit::Times(id, _) | Edit::NoSetup(id) => {
+                Some(&shop.stations[id].name)
+            }
+            Edit::OneMorePerson(id) => Some(&shop.crew[id].group),
+            Edit::HalfMoreGear(id) | Edit::OneMoreSet(id, _) => Some(&shop.gear[id].name),
+            Edit::OneMoreCart
+            | Edit::NoWalking
+            | Edit::Queue(_)
+            | Edit::Switch(_)
+            | Edit::Choose(_) => None,
+        };
+        Trial {
+            edit,
+            resource: resource.cloned(),
+            mostly_cure: match edit {
+                Edit::Times(id, _) => mostly_cure(shop, id),
+                _ => Vec::new(),
+            },
+        }
+    }
+}
+
 /// The operations that cure at a station, if their cures are most of the expected time of the lots that pass it.
-fn mostly_cure(shop: &Shop, station: StationId) -> Option<Vec<String>> {
+fn mostly_cure(shop: &Shop, station: StationId) -> Vec<String> {
     let mean = |time: &Option<Distribution>| time.as_ref().map_or(0.0, Distribution::mean);
     let (mut cures, mut others) = (0.0, 0.0);
     let mut operations: Vec<String> = Vec::new();
-    for item in items(shop) {
+    for item in shop.ordered_items() {
         let lot = item.batch.unwrap_or(item.pieces).min(item.pieces);
         let lots = f64::from(item.pieces.div_ceil(lot.max(1)));
         for choice in item.route.iter().flat_map(|step| &step.choices) {
@@ -186,11 +176,11 @@ fn mostly_cure(shop: &Shop, station: StationId) -> Option<Vec<String>> {
             }
         }
     }
-    (cures > others).then_some(operations)
-}
-
-fn name_of<R: PartialEq>(rows: &'static [Row<R>], rule: R) -> &'static str {
-    (rows.iter().find(|row| row.rule == rule)).map_or("", |row| row.name)
+    if cures > others {
+        operations
+    } else {
+        Vec::new()
+    }
 }
 
 /// Shows every work of a shop, with where it is: project, item, step, and station.

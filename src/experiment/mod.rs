@@ -15,15 +15,15 @@ mod study;
 mod time_breakdown;
 mod timeline;
 
-pub use changes::{Change, Changes, Untried};
-pub use edit::{Detail, Edit, Named, ReliefKind};
+pub use changes::{Changes, Untried, WhyNot};
+pub use edit::{BOLD_CUT, Edit, ReliefKind, SMALL_CUT, Trial};
 pub use findings::{
     ActiveShares, CandidateFindings, Comparison, Findings, GearFindings, Leg, PersonFindings,
     ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor, Walked, WorkAtStation,
 };
 pub use leg_paths::{LegPath, leg_paths, widths};
 pub use memory::Memory;
-pub use relief::{Goal, ProjectRelief, Relief, Reliefs, relieve, replications};
+pub use relief::{Goal, Interrupted, ProjectRelief, Relief, Reliefs, relieve, replications};
 pub use run::{Failure, LOOKED_INTO, run, trace};
 pub use selection::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
 pub use sensitivity::{DRAWS, Doubt, REPLICATIONS, doubt, doubt_replications, doubted};

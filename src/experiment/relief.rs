@@ -5,8 +5,8 @@
 use rayon::prelude::*;
 
 use super::aggregate::Aggregate;
-use super::changes::{Change, Changes, Untried};
-use super::edit::Named;
+use super::changes::{Changes, Untried};
+use super::edit::Trial;
 use super::run::{BATCH, FIRST, MOST, Played, prepare, replicate};
 use super::{Candidate, Failure, Findings, Replications, Settings, Study};
 use crate::engine::{Prepared, Workspace};
@@ -20,7 +20,7 @@ const AT_ONCE: usize = 16;
 /// What one change brings: changed minus base, paired by replication.
 #[derive(Debug, Clone)]
 pub struct Relief {
-    pub name: Named,
+    pub trial: Trial,
     /// Seconds; None where no replication finished an order both with and without the change.
     pub lead_time: Option<Paired>,
     /// Orders an hour.
@@ -87,6 +87,13 @@ pub struct Reliefs {
     pub in_question: Vec<usize>,
 }
 
+/// A replication that could not come to its end, as the shop is or with a change.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Interrupted {
+    pub trial: Option<Trial>,
+    pub failure: Failure,
+}
+
 /// The figures of one replication that are paired.
 #[derive(Debug, Clone)]
 struct Figures {
@@ -145,19 +152,22 @@ pub fn relieve(
     candidate: usize,
     changes: Changes,
     progress: &(dyn Fn(u64) + Sync),
-) -> Result<Reliefs, Failure> {
+) -> Result<Reliefs, Interrupted> {
     let settings = &study.settings;
     let candidate = &study.candidates[candidate];
-    let base = play_base(study, candidate, progress)?;
+    let base = play_base(study, candidate, progress).map_err(|failure| Interrupted {
+        trial: None,
+        failure,
+    })?;
     let Changes { tried, untried } = changes;
     let level = settings.confidence;
     let projects = candidate.shop.projects.len();
     let mut sums = vec![Sums::of(projects); tried.len()];
     play_changes(settings, candidate, &tried, &base, &mut sums, progress)?;
     let mut found: Vec<(Relief, Sums)> = Vec::new();
-    for (change, sums) in tried.into_iter().zip(sums) {
+    for (trial, sums) in tried.into_iter().zip(sums) {
         // Every change was played at least once, so nothing is missing.
-        let relief = sums.relief(change.name, level);
+        let relief = sums.relief(trial, level);
         found.extend(relief.map(|relief| (relief, sums)));
     }
     let rank = |relief: &Relief| relief.towards(base.goal).map_or(f64::INFINITY, |e| e.mean);
@@ -254,21 +264,15 @@ fn play_base(
 fn play_changes(
     settings: &Settings,
     candidate: &Candidate,
-    changes: &[Change],
+    trials: &[Trial],
     base: &Base,
     sums: &mut [Sums],
     progress: &(dyn Fn(u64) + Sync),
-) -> Result<(), Failure> {
+) -> Result<(), Interrupted> {
     // Each changed shop has tables of its own, so only so many are made ready at once.
-    for (group, sums) in changes.chunks(AT_ONCE).zip(sums.chunks_mut(AT_ONCE)) {
+    for (group, sums) in trials.chunks(AT_ONCE).zip(sums.chunks_mut(AT_ONCE)) {
         let changed: Vec<Candidate> = (group.iter())
-            .map(|change| Candidate {
-                name: format!(
-                    "{}, {}: {}",
-                    candidate.name, change.name.resource, change.name.change
-                ),
-                ..change.edit.applied(candidate)
-            })
+            .map(|trial| trial.edit.applied(candidate))
             .collect();
         let prepared = prepare(&changed);
         for (batch, base_figures) in base.figures.chunks(BATCH as usize).enumerate() {
@@ -288,7 +292,11 @@ fn play_changes(
                 .collect();
             for (job, figures) in figures.into_iter().enumerate() {
                 let (change, at) = (job / base_figures.len(), job % base_figures.len());
-                sums[change].add(base.goal, &base_figures[at], &figures?);
+                let figures = figures.map_err(|failure| Interrupted {
+                    trial: Some(group[change].clone()),
+                    failure,
+                })?;
+                sums[change].add(base.goal, &base_figures[at], &figures);
             }
         }
     }
@@ -297,12 +305,12 @@ fn play_changes(
 
 /// A figure of the base, and how a change differs from it.
 #[derive(Debug, Clone, Copy, Default)]
-struct Difference {
+struct PairedSummary {
     base: Summary,
     difference: Summary,
 }
 
-impl Difference {
+impl PairedSummary {
     fn add(&mut self, base: f64, changed: f64) {
         self.base.add(base);
         self.difference.add(changed - base);
@@ -319,30 +327,30 @@ impl Difference {
 /// What is kept of one change.
 #[derive(Debug, Clone)]
 struct Sums {
-    lead_time: Difference,
-    throughput: Difference,
-    walking: Difference,
-    hands_on: Difference,
-    projects: Vec<ProjectSums>,
+    lead_time: PairedSummary,
+    throughput: PairedSummary,
+    walking: PairedSummary,
+    hands_on: PairedSummary,
+    projects: Vec<ReliefProjectSums>,
     /// The goal by replication, the smaller the better.
     towards: Vec<f64>,
 }
 
 #[derive(Debug, Clone, Copy, Default)]
-struct ProjectSums {
-    orders_done: Difference,
-    lead_time: Difference,
+struct ReliefProjectSums {
+    orders_done: PairedSummary,
+    lead_time: PairedSummary,
 }
 
 impl Sums {
     /// Of nothing yet, in a shop with so many projects.
     fn of(projects: usize) -> Sums {
         Sums {
-            lead_time: Difference::default(),
-            throughput: Difference::default(),
-            walking: Difference::default(),
-            hands_on: Difference::default(),
-            projects: vec![ProjectSums::default(); projects],
+            lead_time: PairedSummary::default(),
+            throughput: PairedSummary::default(),
+            walking: PairedSummary::default(),
+            hands_on: PairedSummary::default(),
+            projects: vec![ReliefProjectSums::default(); projects],
             towards: Vec::new(),
         }
     }
@@ -370,9 +378,9 @@ impl Sums {
         });
     }
 
-    fn relief(&self, name: Named, level: f64) -> Option<Relief> {
+    fn relief(&self, trial: Trial, level: f64) -> Option<Relief> {
         Some(Relief {
-            name,
+            trial,
             lead_time: self.lead_time.paired(level),
             throughput: self.throughput.paired(level)?,
             walking: self.walking.paired(level)?,

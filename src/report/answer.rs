@@ -1,10 +1,12 @@
 //! The answer in sentences: which layout walks less, by how much and how sure, and what the bottleneck is.
 
-use super::figure::{Shown, length_unit, number, percent, time_unit, work_unit};
-use crate::experiment::{
-    CandidateFindings, Comparison, Findings, PersonFindings, Resource, ResourceKind,
-};
-use crate::statistics::{Estimate, Selection};
+use super::bottleneck::bottleneck;
+use super::certainty::{certainty, unfinished};
+use super::difference::{interval, is_shown};
+use super::figure::{Shown, length_unit, percent, time_unit, work_unit};
+use super::sentence::listed;
+use crate::experiment::{CandidateFindings, Comparison, Findings};
+use crate::statistics::Selection;
 
 /// The answer of a comparison.
 pub fn compare(findings: &Findings) -> String {
@@ -38,13 +40,11 @@ fn best_of_many(findings: &Findings) -> Option<String> {
         Some(match (names.as_slice(), selection.in_question.len()) {
             ([name], _) => format!("{name} has {what}"),
             (_, all) if all == count => format!("none can be said to have {what}"),
-            ([first @ .., last], _) => {
-                format!(
-                    "{what} is that of {} or {last}, which cannot be told apart",
-                    first.join(", ")
-                )
-            }
             ([], _) => return None,
+            (names, _) => format!(
+                "{what} is that of {}, which cannot be told apart",
+                listed(names, "or")
+            ),
         })
     };
     let walking = said(findings.walks_least.as_ref(), "the least walking");
@@ -136,14 +136,6 @@ fn shortest_walk(findings: &Findings) -> usize {
         }
     }
     best
-}
-
-/// Whether an interval, or an exact difference, leaves zero out.
-pub fn is_shown(difference: &Estimate) -> bool {
-    match difference.covers_zero() {
-        Some(covers) => !covers,
-        None => difference.mean != 0.0,
-    }
 }
 
 /// What is to be said of walking, and of which comparison it is said.
@@ -319,149 +311,4 @@ fn lead_time_sentence(findings: &Findings, compared: &Comparison) -> Option<Stri
         faster.name,
         slower.name,
     ))
-}
-
-/// The ends of an interval that is one: the same difference in every replication leaves nothing to chance.
-pub(super) fn interval(estimate: &Estimate) -> Option<(f64, f64)> {
-    let (low, high) = (estimate.low()?, estimate.high()?);
-    (high > low).then_some((low, high))
-}
-
-pub(super) fn bottleneck(found: &CandidateFindings) -> Option<String> {
-    let Resource {
-        name,
-        kind,
-        utilisation,
-    } = found.bottleneck.as_ref()?;
-    let busy = percent(*utilisation);
-    let candidate = &found.name;
-    let sentence = match kind {
-        ResourceKind::Person => {
-            let members: Vec<&PersonFindings> = found
-                .crew
-                .iter()
-                .filter(|person| person.name == *name || person.group == *name)
-                .collect();
-            let (who, whose) = match members.len() {
-                1 if found.crew.len() == 1 => {
-                    ("You, not a machine, are".to_owned(), "your time".to_owned())
-                }
-                1 => (
-                    format!("{name}, not a machine, is"),
-                    format!("the time of {name}"),
-                ),
-                count
-                    if members
-                        .iter()
-                        .any(|person| !person.name.starts_with(name.as_str())) =>
-                {
-                    // Nobody is busier than the others but by the order of their names.
-                    let all = if count == found.crew.len() {
-                        "All"
-                    } else {
-                        "The"
-                    };
-                    (
-                        format!(
-                            "{all} {count} people who do the same ({name}), not a machine, are"
-                        ),
-                        "their time".to_owned(),
-                    )
-                }
-                count => (
-                    format!("The {count} people called \"{name}\", not a machine, are"),
-                    "their time".to_owned(),
-                ),
-            };
-            let mut sentence =
-                format!("{who} the bottleneck in \"{candidate}\", busy {busy} of the time");
-            let time: f64 = members
-                .iter()
-                .map(|p| p.walking + p.handling + p.working + p.waiting)
-                .sum();
-            let at = |station: usize| {
-                members
-                    .iter()
-                    .map(|person| person.working_at[station])
-                    .sum::<f64>()
-            };
-            let most = (0..found.stations.len()).map(|station| (station, at(station)));
-            let most = most.max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)));
-            if let Some((station, seconds)) = most
-                && seconds > 0.0
-                && time > 0.0
-            {
-                let station = &found.stations[station].name;
-                sentence.push_str(&format!(
-                    "; work at the {station} takes {} of {whose}",
-                    percent(seconds / time)
-                ));
-            }
-            sentence
-        }
-        ResourceKind::Station => {
-            format!("The {name} is the bottleneck in \"{candidate}\", in use {busy} of the time")
-        }
-        ResourceKind::Gear => format!(
-            "The {name} are the bottleneck in \"{candidate}\", {busy} of them taken on average"
-        ),
-    };
-    Some(format!("{sentence}."))
-}
-
-/// With a horizon, the lead time is that of the orders that were done by then, which may be the quick ones.
-pub(super) fn unfinished(findings: &Findings) -> Option<String> {
-    if !findings.horizon {
-        return None;
-    }
-    let done = findings.candidates.iter();
-    let done: Vec<String> = done
-        .map(|found| format!("{} in \"{}\"", number(found.orders_done), found.name))
-        .collect();
-    Some(format!(
-        "Runs end at a horizon, and lead time covers only the orders done in the measured time, on average {}.",
-        done.join(", ")
-    ))
-}
-
-/// Intervals of fewer replications hang on how normal the figures are.
-const ENOUGH: u32 = 10;
-
-pub(super) fn certainty(findings: &Findings) -> String {
-    let nothing = |found: &CandidateFindings| found.orders_done == 0.0 && found.hands_on == 0.0;
-    if findings.candidates.iter().all(nothing) {
-        return "Nothing happened in the measured time: is the warm-up longer than the run?"
-            .to_owned();
-    }
-    if findings.varies && findings.replications == 1 {
-        return "One replication says nothing about chance: with other luck the figures would be others. \
-                Play more, such as `--replications 30`."
-            .to_owned();
-    }
-    if findings.varies {
-        let rough = match findings.replications {
-            count if count < ENOUGH => {
-                format!(" With only {count} replications they are rough.")
-            }
-            _ => String::new(),
-        };
-        let reached = match findings.precision_reached {
-            Some(true) => format!(
-                " The wanted precision was reached after {} replications.",
-                findings.replications
-            ),
-            Some(false) => {
-                format!(
-                    " The wanted precision was not reached within {} replications.",
-                    findings.replications
-                )
-            }
-            None => String::new(),
-        };
-        format!("Intervals cover chance only, not errors in the times you entered.{rough}{reached}")
-    } else {
-        "Nothing in this scenario varies, so one replication says it all, without an interval; \
-         the times you entered may still be off."
-            .to_owned()
-    }
 }

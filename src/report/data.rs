@@ -285,8 +285,6 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
         "setup_s",
         "curing_s",
         "reserved_s",
-        "serviced_s",
-        "blocked_s",
         "idle_s",
         "queue_mean",
         "queue_max",
@@ -301,8 +299,6 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
                 s.setup,
                 s.curing,
                 s.reserved,
-                s.serviced,
-                s.blocked,
                 s.idle,
             ];
             let figures = times

@@ -1,4 +1,5 @@
-//! Figures as people read them: a length in metres or feet, a time in the unit that suits its size.
+//! Figures as people read them, in sentences, tables and charts alike: a length in metres or feet, a time in the unit that
+//! suits its size.
 
 use crate::experiment::Units;
 use crate::statistics::Estimate;
@@ -214,14 +215,35 @@ pub fn number(value: f64) -> String {
     fixed(value, digits)
 }
 
+/// From this size on digits stand in groups of three: four in a row are read without (SI Brochure, 5.4.4).
+const GROUPED: f64 = 9_999.5;
+
+/// From this size on only powers of ten are short enough.
+const POWERS: f64 = 1e9;
+
 /// So many digits behind the decimal point; what rounds to nothing is zero, with neither sign nor digits.
-fn fixed(value: f64, digits: usize) -> String {
-    let size = format!("{:.digits$}", value.abs());
-    if size.chars().all(|c| c == '0' || c == '.') {
+pub fn fixed(value: f64, digits: usize) -> String {
+    let size = value.abs();
+    let sign = if value < 0.0 { MINUS } else { "" };
+    if size >= POWERS {
+        return format!("{sign}{size:.2e}");
+    }
+    let text = format!("{size:.digits$}");
+    if text.chars().all(|c| c == '0' || c == '.') {
         return "0".to_owned();
     }
-    let sign = if value < 0.0 { MINUS } else { "" };
-    format!("{sign}{size}")
+    if size < GROUPED {
+        return format!("{sign}{text}");
+    }
+    let whole = text.find('.').unwrap_or(text.len());
+    let mut grouped = sign.to_owned();
+    for (index, digit) in text.char_indices() {
+        if index > 0 && index < whole && (whole - index).is_multiple_of(3) {
+            grouped.push('\u{202F}');
+        }
+        grouped.push(digit);
+    }
+    grouped
 }
 
 /// Digits behind the decimal point that make three significant ones.
@@ -256,6 +278,16 @@ mod tests {
         assert_eq!(
             shown,
             ["1234", "264", "26.4", "2.64", "0.264", "0", "0", "−0.250"]
+        );
+        assert_eq!(
+            [9_999.4, -12_345.6, 1_234_567.0, 1.5e12, f64::INFINITY].map(number),
+            [
+                "9999",
+                "−12\u{202F}346",
+                "1\u{202F}234\u{202F}567",
+                "1.50e12",
+                "inf"
+            ]
         );
         assert_eq!(
             [0.0004, -0.021, 0.5].map(percent),

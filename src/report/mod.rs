@@ -1,14 +1,18 @@
 //! What is shown of the findings: sentences, tables, data and charts.
 
 pub mod answer;
+mod bottleneck;
+mod certainty;
 pub mod charts;
 pub mod check;
 pub mod data;
+mod difference;
 mod figure;
 mod files;
 pub mod relief;
 pub mod selection;
 pub mod sensitivity;
+mod sentence;
 pub mod tables;
 pub mod times;
 pub mod trace;

@@ -3,6 +3,7 @@
 use serde_json::{Value, json};
 
 use super::figure::{Shown, length_unit, percent, time_unit};
+use super::sentence::listed;
 use super::tables::{table, text};
 use crate::experiment::{Findings, Indifference, Race};
 
@@ -42,14 +43,14 @@ pub fn answer(findings: &Findings, race: &Race) -> String {
         (None, Some(_)) => format!(
             "After {most} replications {} are still too close to select one for {best}: ask for a difference larger \
              than {}.",
-            named.join(" and "),
+            listed(&named, "and"),
             amount,
         ),
         (Some(choice), None) => format!(
             "{} has {best}; nothing varies, so one replication says so.",
             quoted(choice)
         ),
-        (None, None) => format!("{} all have {best}.", named.join(" and ")),
+        (None, None) => format!("{} all have {best}.", listed(&named, "and")),
     }
 }
 

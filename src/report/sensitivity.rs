@@ -3,6 +3,7 @@
 use serde_json::{Value, json};
 
 use super::figure::percent;
+use super::sentence::listed;
 use super::tables::{table, text};
 use crate::experiment::{Doubt, Findings};
 
@@ -37,7 +38,7 @@ fn subject(leaders: &Leaders, findings: &Findings, draws: u32) -> String {
         [only] => return format!("{only} has"),
         _ if candidates.len() == all && all == 2 => "both candidates".to_owned(),
         _ if candidates.len() == all => format!("all {all} candidates"),
-        [first @ .., last] if names.len() <= NAMED => format!("{} and {last}", first.join(", ")),
+        _ if names.len() <= NAMED => listed(&names, "and"),
         _ => format!("{} of the {all} candidates", names.len()),
     };
     // Whoever is best in every draw ties with all others who are; in fewer draws they may take turns.

@@ -2,7 +2,7 @@
 
 use comfy_table::{Cell, CellAlignment, ContentArrangement, LineStyle, Row, Table, TableStyle};
 
-use super::answer::is_shown;
+use super::difference::{is_none, is_shown};
 use super::figure::{Shown, length_unit, number, percent, time_unit};
 use crate::experiment::{
     ActiveShares, CandidateFindings, Findings, PersonFindings, ResourceKind, StationFindings,
@@ -104,13 +104,6 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
         ]);
     }
     text(table)
-}
-
-/// Whether the difference is nothing in every replication, but for the rounding of sums.
-pub(super) fn is_none(paired: &Paired) -> bool {
-    let difference = &paired.difference;
-    let largest = difference.mean.abs() + difference.half_width.unwrap_or(0.0);
-    largest <= 1e-9 * paired.base_mean.abs()
 }
 
 /// A difference with the base.

@@ -52,6 +52,22 @@ impl Shop {
         }
     }
 
+    /// Items of the projects that are ordered.
+    pub fn ordered_items(&self) -> impl Iterator<Item = &Item> {
+        let is_ordered = |id: ProjectId| self.orders.iter().any(|line| line.project == id);
+        (self.projects.enumerate())
+            .filter(move |(id, _)| is_ordered(*id))
+            .flat_map(|(_, project)| &project.items)
+    }
+
+    /// What may be done at which station for the projects that are ordered.
+    pub fn ordered_work(&self) -> impl Iterator<Item = (StationId, &Work)> {
+        self.ordered_items()
+            .flat_map(|item| &item.route)
+            .flat_map(|step| &step.choices)
+            .map(|choice| (choice.station, &choice.work))
+    }
+
     /// Whether any draw can change a run: a shop in which nothing varies needs one replication.
     pub fn varies(&self) -> bool {
         let work = self

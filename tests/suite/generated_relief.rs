@@ -4,7 +4,7 @@ use crate::second_reading::generate;
 use std::collections::BTreeMap;
 
 use shopstride::engine::{Doing, Occupied, Prepared, Recorder, Run, simulate};
-use shopstride::experiment::{Candidate, Changes, ReliefKind, Study};
+use shopstride::experiment::{Candidate, Changes, ReliefKind, Study, WhyNot};
 use shopstride::metrics::{Active, Bottlenecks, Record, Totals, TraceLine, What};
 use shopstride::shop::Shop;
 use shopstride::units::Span;
@@ -179,13 +179,13 @@ fn what_is_left_out_changes_nothing() {
         let candidate = &study.candidates[0];
         let before = record(&study, candidate, &candidate.shop);
         for untried in Changes::of(candidate).untried {
-            let shop = untried.change.edit.applied(candidate).shop;
-            checked[untried.change.name.kind as usize] += 1;
-            due_alike += u64::from(untried.why.starts_with("no order has a due date"));
+            let shop = untried.trial.edit.applied(candidate).shop;
+            checked[untried.trial.edit.kind() as usize] += 1;
+            due_alike += u64::from(untried.why == WhyNot::NothingIsDue);
             let mut after = record(&study, candidate, &shop);
             // Somebody who does nothing is one more row of nothing.
-            if untried.change.name.kind == ReliefKind::Person {
-                let group = &untried.change.name.resource;
+            if untried.trial.edit.kind() == ReliefKind::Person {
+                let group = untried.trial.resource.as_ref().expect("people are named");
                 let added = shop.crew.iter().rposition(|person| person.group == *group);
                 let idle = after.crew.remove(added.expect("they were added"));
                 assert_eq!(idle.hands_on(), Span::ZERO, "seed {seed}: {untried:?}");

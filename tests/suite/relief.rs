@@ -5,12 +5,14 @@ use rayon::prelude::*;
 use serde_json::Value;
 use shopstride::engine::{Prepared, Run, simulate};
 use shopstride::experiment::{
-    Changes, Goal, Relief, ReliefKind, Reliefs, Study, relieve, replications,
+    Changes, Goal, Relief, ReliefKind, Reliefs, Study, Trial, relieve, replications,
 };
 use shopstride::metrics::{Active, Bottlenecks, Totals};
 use shopstride::units::{Span, Time};
 use std::fmt::Write;
 use std::sync::atomic::{AtomicU64, Ordering};
+
+use shopstride::report::relief::{change, resource, why_not};
 
 fn relief(study: &Study) -> Reliefs {
     let changes = Changes::of(&study.candidates[0]);
@@ -18,25 +20,28 @@ fn relief(study: &Study) -> Reliefs {
 }
 
 /// Only the changes of this name.
-fn relief_of(study: &Study, change: &str) -> Reliefs {
+fn relief_of(study: &Study, wanted: &str) -> Reliefs {
     let mut changes = Changes::of(&study.candidates[0]);
-    changes.tried.retain(|tried| tried.name.change == change);
+    changes.tried.retain(|tried| change(tried.edit) == wanted);
     relieve(study, 0, changes, &|_| {}).unwrap_or_else(|failure| panic!("{failure:?}"))
 }
 
-fn named<'a>(reliefs: &'a Reliefs, resource: &str, change: &str) -> &'a Relief {
+/// Whether a trial is this change of this resource.
+fn is(trial: &Trial, of: &str, wanted: &str) -> bool {
+    resource(trial) == of && change(trial.edit) == wanted
+}
+
+fn named<'a>(reliefs: &'a Reliefs, of: &str, wanted: &str) -> &'a Relief {
     let all = &reliefs.list;
     all.iter()
-        .find(|r| r.name.resource == resource && r.name.change == change)
-        .unwrap_or_else(|| panic!("{resource}: {change} was not tried"))
+        .find(|relief| is(&relief.trial, of, wanted))
+        .unwrap_or_else(|| panic!("{of}: {wanted} was not tried"))
 }
 
 #[track_caller]
-fn assert_untried(reliefs: &Reliefs, resource: &str, change: &str, why: &str) {
-    let found = (reliefs.untried.iter()).find(|untried| {
-        untried.change.name.resource == resource && untried.change.name.change == change
-    });
-    assert_eq!(found.map(|untried| untried.why), Some(why));
+fn assert_untried(reliefs: &Reliefs, of: &str, wanted: &str, why: &str) {
+    let found = (reliefs.untried.iter()).find(|untried| is(&untried.trial, of, wanted));
+    assert_eq!(found.map(|untried| why_not(untried.why)), Some(why));
 }
 
 fn lead_time(relief: &Relief) -> f64 {
@@ -99,7 +104,7 @@ fn check_network(name: &str, means: &[f64], jobs: u64) {
         60.0 * (throughput(&shorter, jobs) - base)
     };
     let station = |relief: &Relief| {
-        relief.name.resource[1..]
+        resource(&relief.trial)[1..]
             .parse::<usize>()
             .expect("s0, s1 …")
     };
@@ -111,7 +116,8 @@ fn check_network(name: &str, means: &[f64], jobs: u64) {
         let off = (difference.mean - truth) / standard_error;
         println!(
             "{name} {jobs} {}: {:.4} for {truth:.4}, {off:+.2} se",
-            relief.name.resource, difference.mean
+            resource(&relief.trial),
+            difference.mean
         );
         assert!(off.abs() <= 4.0, "{name}: {off} standard errors");
     }
@@ -197,16 +203,14 @@ run: {replications: 20}
     assert_eq!(largest(&|s| active.stations[s].sole.seconds()), 1);
     assert_eq!(active.people[0].1.active.seconds(), 0.0);
     assert_eq!(reliefs.goal, Goal::LeadTime);
-    for change in ["times −10 %", "times −50 %", "one more"] {
-        let of_change: Vec<&Relief> = (reliefs.list.iter())
-            .filter(|r| r.name.change == change && r.name.kind == ReliefKind::Station)
+    for wanted in ["times −10 %", "times −50 %", "one more"] {
+        let of_change: Vec<&Trial> = (reliefs.list.iter().map(|relief| &relief.trial))
+            .filter(|trial| change(trial.edit) == wanted)
+            .filter(|trial| trial.edit.kind() == ReliefKind::Station)
             .collect();
-        assert_eq!(
-            (of_change.len(), of_change[0].name.resource.as_str()),
-            (3, "slow")
-        );
+        assert_eq!((of_change.len(), resource(of_change[0])), (3, "slow"));
     }
-    assert_eq!(reliefs.list[0].name.resource, "slow");
+    assert_eq!(resource(&reliefs.list[0].trial), "slow");
     assert_untried(
         &reliefs,
         "maker",
@@ -265,24 +269,13 @@ layouts: {wide: {distances: {rack: {saw: 20 m}, saw: {table: 10 m}}}}
         named(&reliefs, "saw", "no setup").hands_on.difference.mean,
         -600.0
     );
-    let best = &reliefs.list[0].name;
-    assert_eq!(
-        (best.resource.as_str(), best.change.as_str()),
-        ("table", "times −50 %")
-    );
+    assert!(is(&reliefs.list[0].trial, "table", "times −50 %"));
     assert_eq!(reliefs.in_question, [0]);
-    let untried: Vec<(&str, &str)> = (reliefs.untried.iter())
-        .map(|untried| {
-            (
-                untried.change.name.resource.as_str(),
-                untried.change.name.change.as_str(),
-            )
-        })
+    let untried: Vec<(&str, String)> = (reliefs.untried.iter())
+        .map(|untried| (resource(&untried.trial), change(untried.trial.edit)))
         .collect();
-    assert_eq!(
-        untried,
-        [("saw", "one more"), ("rules", "choose next due date")]
-    );
+    let expected = [("saw", "one more"), ("rules", "choose next due date")];
+    assert_eq!(untried, expected.map(|(of, what)| (of, what.to_owned())));
 }
 
 #[test]
@@ -300,11 +293,11 @@ layouts: {{one spot: {{distances: 0}}}}
         );
         let study = study(&yaml);
         let changes = Changes::of(&study.candidates[0]);
-        let shop = |resource: &str| {
+        let shop = |of: &str| {
             let found = (changes.tried.iter())
-                .find(|c| c.name.resource == resource && !c.name.change.starts_with("times"));
-            let change = found.unwrap_or_else(|| panic!("{resource} is tried"));
-            change.edit.applied(&study.candidates[0]).shop
+                .find(|c| resource(c) == of && !change(c.edit).starts_with("times"));
+            let trial = found.unwrap_or_else(|| panic!("{of} is tried"));
+            trial.edit.applied(&study.candidates[0]).shop
         };
         assert_eq!(
             shop("clamps").gear.iter().next().expect("clamps").count,
@@ -388,7 +381,7 @@ fn check_untried(name: &str, study: &Study) -> usize {
     let mut checked = 0;
     for candidate in &study.candidates {
         for untried in Changes::of(candidate).untried {
-            let shop = &untried.change.edit.applied(candidate).shop;
+            let shop = &untried.trial.edit.applied(candidate).shop;
             checked += 1;
             let changes_nothing = (0..5).into_par_iter().all(|replication| {
                 let run = Run {
@@ -575,11 +568,7 @@ run: {replications: 10, until: 40 h}
         "what costs nobody comes first: {costs:?}"
     );
     assert!((reliefs.in_question.iter()).all(|&index| !costs[index]));
-    let first = &reliefs.list[0].name;
-    assert_eq!(
-        (first.resource.as_str(), first.change.as_str()),
-        ("maker", "one more")
-    );
+    assert!(is(&reliefs.list[0].trial, "maker", "one more"));
     assert!(
         advice.starts_with("What would help most in \"shed\" is one more person: "),
         "{advice}"
@@ -683,7 +672,7 @@ layouts: {one spot: {distances: 0}}
         let sets = changes
             .tried
             .iter()
-            .filter(|c| c.name.change == "one more set");
+            .filter(|c| change(c.edit) == "one more set");
         sets.count()
     };
     assert_eq!(tried(yaml), 1);
@@ -819,5 +808,5 @@ fn indicators_may_agree_and_be_wrong() {
     let halved = named(&reliefs, "carving machine", "times −50 %");
     let difference = halved.lead_time.expect("it is done").difference;
     assert_eq!(difference.covers_zero(), Some(true));
-    assert_eq!(reliefs.list[0].name.resource, "glue-up table");
+    assert_eq!(resource(&reliefs.list[0].trial), "glue-up table");
 }

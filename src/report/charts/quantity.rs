@@ -1,7 +1,10 @@
-//! Figures as people read them: lengths, times, and the marks along an axis.
+//! Figures of charts: the marks along an axis, dimensions, and what fits into narrow cells.
 
 use crate::experiment::Units;
+use crate::report::figure::{self, Shown, fixed};
 use crate::statistics::Estimate;
+
+pub use crate::report::figure::{number, percent};
 
 /// Feet in a metre: a foot is 0.3048 m exactly (international yard and pound agreement, 1959).
 const FEET: f64 = 1.0 / 0.3048;
@@ -14,76 +17,28 @@ pub struct Unit {
     pub factor: f64,
 }
 
+impl From<Shown> for Unit {
+    fn from(shown: Shown) -> Unit {
+        Unit {
+            name: shown.sign,
+            factor: 1.0 / shown.per_unit,
+        }
+    }
+}
+
 /// The unit of lengths.
 pub fn length_unit(units: Units) -> Unit {
-    match units {
-        Units::Metric => Unit {
-            name: "m",
-            factor: 1.0,
-        },
-        Units::Imperial => Unit {
-            name: "ft",
-            factor: FEET,
-        },
-    }
+    figure::length_unit(units).into()
 }
 
 /// The unit in which times up to `seconds` have few digits.
 pub fn time_unit(seconds: f64) -> Unit {
-    let (name, length) = match seconds {
-        seconds if seconds < 120.0 => ("s", 1.0),
-        seconds if seconds < 2.0 * 3600.0 => ("min", 60.0),
-        seconds if seconds < 72.0 * 3600.0 => ("h", 3600.0),
-        _ => ("d", 86_400.0),
-    };
-    Unit {
-        name,
-        factor: 1.0 / length,
-    }
+    figure::time_unit(seconds).into()
 }
 
-/// A number with about three digits, thousands apart.
-pub fn number(value: f64) -> String {
-    let size = value.abs();
-    let decimals = match size {
-        size if size >= 99.95 || size == 0.0 => 0,
-        size if size >= 9.995 => 1,
-        _ => 2,
-    };
-    fixed(value, decimals)
-}
-
-/// A whole number, thousands apart.
+/// A whole number.
 pub fn whole(value: f64) -> String {
     fixed(value, 0)
-}
-
-/// A number with so many decimals, thousands apart; very large ones in powers of ten.
-fn fixed(value: f64, decimals: usize) -> String {
-    if value.abs() >= 1e9 {
-        return format!("{value:.2e}").replace('-', "−");
-    }
-    let digits = format!("{:.decimals$}", value.abs());
-    let (whole, fraction) = match digits.split_once('.') {
-        Some((whole, fraction)) => (whole, Some(fraction)),
-        None => (digits.as_str(), None),
-    };
-    let zero = digits.bytes().all(|digit| digit == b'0' || digit == b'.');
-    let mut text = String::new();
-    if value < 0.0 && !zero {
-        text.push('−');
-    }
-    for (index, digit) in whole.chars().enumerate() {
-        if index > 0 && (whole.len() - index).is_multiple_of(3) {
-            text.push('\u{202F}');
-        }
-        text.push(digit);
-    }
-    if let Some(fraction) = fraction {
-        text.push('.');
-        text.push_str(fraction);
-    }
-    text
 }
 
 /// A number in five letters or so, for narrow cells.
@@ -99,33 +54,13 @@ pub fn short(value: f64) -> String {
     }
 }
 
-/// A share of one as whole percent, without hiding that there is something.
-pub fn percent(share: f64) -> String {
-    match share {
-        share if share > 0.0 && share < 0.005 => "<1 %".to_string(),
-        share => format!("{:.0} %", share * 100.0),
-    }
-}
-
-/// An estimate with its interval, if it has one, with as many decimals as the interval has digits for.
+/// An estimate with its interval, if it has one.
 pub fn estimate(estimate: &Estimate, unit: Unit) -> String {
-    let mean = estimate.mean * unit.factor;
-    let Some(half_width) = estimate.half_width else {
-        return format!("{} {}", number(mean), unit.name);
+    let shown = Shown {
+        per_unit: 1.0 / unit.factor,
+        sign: unit.name,
     };
-    let half_width = half_width * unit.factor;
-    let decimals = match half_width {
-        half_width if half_width >= 9.95 => 0,
-        0.0 if mean.abs() >= 99.95 || mean == 0.0 => 0,
-        half_width if half_width >= 0.995 || half_width == 0.0 => 1,
-        _ => 2,
-    };
-    format!(
-        "{} ± {} {}",
-        fixed(mean, decimals),
-        fixed(half_width, decimals),
-        unit.name
-    )
+    shown.estimate(estimate)
 }
 
 /// A length as it stands on a drawing: metres to the centimetre, or feet and whole inches.
@@ -192,34 +127,6 @@ pub fn mark(value: f64, step: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn numbers_have_about_three_digits() {
-        assert_eq!(number(0.0), "0");
-        assert_eq!(number(0.256), "0.26");
-        assert_eq!(number(12.34), "12.3");
-        assert_eq!(number(-1234.4), "−1\u{202F}234");
-        assert_eq!(number(1e12), "1.00e12");
-        assert_eq!(number(-0.001), "0.00");
-    }
-
-    #[test]
-    fn an_estimate_is_as_exact_as_its_interval() {
-        let metre = length_unit(Units::Metric);
-        let of = |mean, half_width| {
-            let numbers = Estimate {
-                mean,
-                half_width,
-                n: 2,
-                level: 0.95,
-            };
-            estimate(&numbers, metre)
-        };
-        assert_eq!(of(406.2, Some(12.4)), "406 ± 12 m");
-        assert_eq!(of(406.24, Some(1.24)), "406.2 ± 1.2 m");
-        assert_eq!(of(406.0, Some(0.0)), "406 ± 0 m");
-        assert_eq!(of(40.6, None), "40.6 m");
-    }
 
     #[test]
     fn marks_are_round_and_few() {

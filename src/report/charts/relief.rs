@@ -7,7 +7,8 @@ use super::style::{ADDED, BODY, EDGE, FOOTPRINT, GRID, MARGIN, SAVED, SMALL, UNS
 use super::text::pair;
 use super::{Picture, ReliefChart, single};
 use crate::experiment::{Goal, Relief, ReliefKind, Reliefs};
-use crate::report::answer::is_shown;
+use crate::report::difference::is_shown;
+use crate::report::relief::{change, resource};
 use crate::statistics::{Estimate, Paired};
 
 /// So many changes are drawn.
@@ -255,10 +256,11 @@ fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
 
 /// What is changed and how, cut to the room. Of rules and distances the change alone says both.
 fn label(relief: &Relief, font: Font, room: f64) -> String {
-    let name = &relief.name;
-    match name.kind {
-        ReliefKind::Rule | ReliefKind::Layout => name.change.clone(),
-        _ => pair(&name.resource, &name.change, JOINT, font.shape(), room),
+    let trial = &relief.trial;
+    let change = change(trial.edit);
+    match trial.edit.kind() {
+        ReliefKind::Rule | ReliefKind::Layout => change,
+        _ => pair(resource(trial), &change, JOINT, font.shape(), room),
     }
 }
 

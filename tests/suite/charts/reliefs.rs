@@ -5,11 +5,12 @@ use shopstride::experiment::play_timeline;
 use shopstride::experiment::{
     Activity, Timeline, TimelineBar as Bar, TimelineKind as Kind, TimelineRow as Row,
 };
-use shopstride::experiment::{Findings, Goal, Named, Relief, ReliefKind, Reliefs, ResourceKind};
+use shopstride::experiment::{Edit, Findings, Goal, Relief, Reliefs, ResourceKind, Trial};
 use shopstride::metrics::{Active, Bottlenecks};
 use shopstride::report::charts::bottlenecks::{self, Share, Shares};
 use shopstride::report::charts::{self, ALL, Picture};
 use shopstride::scenario;
+use shopstride::shop::StationId;
 use shopstride::statistics::{Estimate, Paired};
 use shopstride::units::Span;
 
@@ -40,11 +41,14 @@ fn paired(base_mean: f64, mean: f64, half_width: Option<f64>) -> Paired {
 fn reliefs(mut findings: Findings, seconds: &[f64], long: bool) -> Reliefs {
     findings.candidates.truncate(1);
     let list = seconds.iter().enumerate().map(|(index, &seconds)| Relief {
-        name: Named {
-            resource: place(index, long),
-            kind: ReliefKind::Station,
-            change: ["one more", "times −50 %", "no setup"][index % 3].to_owned(),
-            detail: None,
+        trial: Trial {
+            edit: [
+                Edit::OneMoreUnit(StationId(index as u32)),
+                Edit::Times(StationId(index as u32), 50),
+                Edit::NoSetup(StationId(index as u32)),
+            ][index % 3],
+            resource: Some(place(index, long)),
+            mostly_cure: Vec::new(),
         },
         lead_time: Some(paired(
             36_000.0,

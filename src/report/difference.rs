@@ -1,0 +1,24 @@
+//! What can be said of a difference: whether it is shown, whether there is none, and its interval.
+
+use crate::statistics::{Estimate, Paired};
+
+/// Whether an interval, or an exact difference, leaves zero out.
+pub fn is_shown(difference: &Estimate) -> bool {
+    match difference.covers_zero() {
+        Some(covers) => !covers,
+        None => difference.mean != 0.0,
+    }
+}
+
+/// Whether the difference is nothing in every replication, but for the rounding of sums.
+pub fn is_none(paired: &Paired) -> bool {
+    let difference = &paired.difference;
+    let largest = difference.mean.abs() + difference.half_width.unwrap_or(0.0);
+    largest <= 1e-9 * paired.base_mean.abs()
+}
+
+/// The ends of an interval that is one: the same difference in every replication leaves nothing to chance.
+pub fn interval(estimate: &Estimate) -> Option<(f64, f64)> {
+    let (low, high) = (estimate.low()?, estimate.high()?);
+    (high > low).then_some((low, high))
+}

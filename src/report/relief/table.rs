@@ -1,0 +1,91 @@
+//! What each change brings, as a table.
+
+use super::edits::{change, resource};
+use super::effects::{fewer, rate_unit};
+use crate::experiment::{Edit, Goal, Relief, Reliefs};
+use crate::report::difference::is_shown;
+use crate::report::figure::{Shown, length_unit, time_unit};
+use crate::report::tables::{against, table, text};
+use crate::statistics::Paired;
+
+/// Columns of a terminal that has room for every figure of a change.
+const WIDE: u16 = 140;
+
+/// One row a change, best first, those at the cost of some project last; differences with the shop as it is.
+pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
+    // Lines that break are hard to read: what matters less is left to wide terminals and to the JSON.
+    let is_wide = width.is_some_and(|columns| columns >= WIDE);
+    let shows_throughput = is_wide || reliefs.goal == Goal::Throughput;
+    let mut header = vec!["what", "change", "lead time", "walking"];
+    if shows_throughput {
+        header.insert(3, "throughput");
+    }
+    if is_wide {
+        header.push("hands-on");
+    }
+    let mut table = table(&header, 2, width);
+    let length = length_unit(reliefs.findings.units);
+    let unit = |figure: fn(&Relief) -> Option<Paired>| {
+        let differences = reliefs.list.iter().filter_map(figure);
+        let differences = differences.map(|paired| paired.difference);
+        let shown: Vec<f64> = differences
+            .filter(is_shown)
+            .map(|difference| difference.mean.abs())
+            .collect();
+        common_unit(&shown)
+    };
+    let time = unit(|relief| relief.lead_time);
+    let hands_on = unit(|relief| Some(relief.hands_on));
+    for relief in &reliefs.list {
+        let mut lead_time = relief.lead_time.map_or_else(
+            || "no order done".to_owned(),
+            |paired| against(&paired, time),
+        );
+        // What is done sooner is only what is done.
+        let fewer = fewer(reliefs, relief);
+        if !fewer.is_empty() {
+            lead_time.push_str(&format!(", fewer {}", fewer.join(", ")));
+        }
+        let change = match relief.trial.edit {
+            Edit::OneMoreSet(_, pieces) => format!("{} ({pieces})", change(relief.trial.edit)),
+            edit => change(edit),
+        };
+        let mut row = vec![
+            resource(&relief.trial).to_owned(),
+            change,
+            lead_time,
+            against(&relief.walking, length),
+        ];
+        if shows_throughput {
+            let unit = rate_unit(relief.throughput.base_mean);
+            row.insert(3, against(&relief.throughput, unit));
+        }
+        if is_wide {
+            row.push(against(&relief.hands_on, hands_on));
+        }
+        table.add_row(row);
+    }
+    text(table)
+}
+
+/// The unit of a column of times: that of the largest, or a smaller one for the sake of the smallest, as long as the
+/// largest has no more digits than can be read.
+fn common_unit(seconds: &[f64]) -> Shown {
+    const FEWEST: f64 = 0.01;
+    const MOST: f64 = 10_000.0;
+    let largest = seconds.iter().copied().fold(0.0, f64::max);
+    let visible = seconds.iter().copied().filter(|&size| size > 1e-3);
+    let smallest = visible.fold(f64::INFINITY, f64::min);
+    let first = time_unit(largest);
+    let smaller = [(3_600.0, "h"), (60.0, "min"), (1.0, "s")]
+        .map(|(per_unit, sign)| Shown { per_unit, sign })
+        .into_iter()
+        .filter(|unit| unit.per_unit < first.per_unit && largest / unit.per_unit < MOST);
+    let mut unit = first;
+    for smaller in smaller {
+        if smallest / unit.per_unit < FEWEST {
+            unit = smaller;
+        }
+    }
+    unit
+}
