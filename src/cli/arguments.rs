@@ -6,8 +6,8 @@ use clap::{ArgGroup, Args, Parser, Subcommand, ValueHint};
 
 use crate::experiment::Indifference;
 
-/// Plays the projects of a small woodworking shop through each floor layout you consider, and says which one walks
-/// less and what holds the work up.
+/// Simulates the projects of a small woodworking shop in each floor layout you consider, and says which one takes less
+/// walking and what holds the work up.
 #[derive(Debug, Parser)]
 #[command(
     name = "shopstride",
@@ -22,15 +22,15 @@ pub struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Which layout walks less, by how much, and is that sure? Plays all candidates and draws charts.
+    /// Which layout walks less, by how much, and is that sure? Simulates all candidates and draws charts.
     Compare(CompareOptions),
     /// One candidate in depth: stations, people, projects and legs.
     Run(RunOptions),
     /// Does it fit? Overlaps, standing room, room for boards to pass, aisles, doors and what has to come through them.
     Check(CheckOptions),
-    /// What holds the work up, and what would help most? Relieves one thing at a time and plays again.
+    /// What holds the work up, and what would help most? Relieves one thing at a time and simulates again.
     Bottleneck(BottleneckOptions),
-    /// Every part's route with the expected time of each operation, before anything is played.
+    /// Every part's route with the expected time of each operation, before anything is simulated.
     Times(TimesOptions),
     /// Writes a commented scenario to start from; never over an existing file.
     New(NewOptions),
@@ -43,16 +43,16 @@ pub enum Command {
     },
 }
 
-/// The scenario, and how it is played.
+/// The scenario, and how it is simulated.
 #[derive(Debug, Args)]
-pub struct Played {
+pub struct PlayOptions {
     /// The scenario file; - reads standard input; without one, the built-in garage shop.
     #[arg(value_hint = ValueHint::FilePath)]
     pub scenario: Option<PathBuf>,
     /// Seed of the random numbers, instead of the file's.
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = seed)]
     pub seed: Option<u64>,
-    /// How often each candidate is played, instead of the file's.
+    /// How often each candidate is simulated, instead of the file's.
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
     pub replications: Option<u32>,
     /// Threads to use; the figures do not depend on it. Default: one for each core.
@@ -65,7 +65,7 @@ pub struct Played {
 
 /// What is written besides the answer.
 #[derive(Debug, Args)]
-pub struct Written {
+pub struct OutputOptions {
     /// Writes every figure as JSON; - writes it to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub json: Option<PathBuf>,
@@ -77,26 +77,26 @@ pub struct Written {
 #[derive(Debug, Args)]
 pub struct CompareOptions {
     #[command(flatten)]
-    pub played: Played,
+    pub played: PlayOptions,
     /// The candidate that all others are compared with; default: the first of the file.
     #[arg(long, value_name = "NAME")]
     pub base: Option<String>,
     /// Compares again with every time you gave off by up to so much, such as 20%: is the best one still the best?
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, value_parser = doubted_share)]
     pub doubt: Option<f64>,
-    /// Picks the best, each candidate played only as often as it takes: the least walking for a length such as "20 m",
+    /// Picks the best, each candidate simulated only as often as it takes: the least walking for a length such as "20 m",
     /// the shortest lead time for a time such as "5 min"; a smaller difference than that does not matter to you.
     #[arg(long, value_name = "DIFFERENCE", allow_hyphen_values = true, value_parser = crate::scenario::indifference)]
     pub select: Option<Indifference>,
     #[command(flatten)]
-    pub written: Written,
+    pub written: OutputOptions,
     /// Folder for the charts, as SVG and PNG.
     #[arg(long, value_name = "DIR", default_value = "shopstride-charts", value_hint = ValueHint::DirPath)]
     pub charts: PathBuf,
     /// Draws no charts.
     #[arg(long, conflicts_with_all = ["charts", "chart_scale"])]
     pub no_charts: bool,
-    /// How large texts and lines of the charts are, in pictures that grow less: 2 is for a projector.
+    /// Size of text and lines in the charts; 2 suits a projector.
     #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale)]
     pub chart_scale: f64,
 }
@@ -105,16 +105,16 @@ pub struct CompareOptions {
 #[command(group(ArgGroup::new("one replication").args(["charts", "trace"]).multiple(true)))]
 pub struct RunOptions {
     #[command(flatten)]
-    pub played: Played,
-    /// The candidate to play; default: the first of the file.
+    pub played: PlayOptions,
+    /// The candidate to simulate; default: the first of the file.
     #[arg(long, value_name = "NAME")]
     pub layout: Option<String>,
     #[command(flatten)]
-    pub written: Written,
+    pub written: OutputOptions,
     /// Draws charts to this folder, as SVG and PNG.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub charts: Option<PathBuf>,
-    /// How large texts and lines of the charts are, in pictures that grow less: 2 is for a projector.
+    /// Size of text and lines in the charts; 2 suits a projector.
     #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
     pub chart_scale: f64,
     /// Writes every phase of one replication as JSON lines; - writes to standard output instead of the answer.
@@ -128,8 +128,8 @@ pub struct RunOptions {
 #[derive(Debug, Args)]
 pub struct BottleneckOptions {
     #[command(flatten)]
-    pub played: Played,
-    /// The candidate to play; default: the first of the file.
+    pub played: PlayOptions,
+    /// The candidate to simulate; default: the first of the file.
     #[arg(long, value_name = "NAME")]
     pub layout: Option<String>,
     /// Writes every figure as JSON; - writes it to standard output instead of the answer.
@@ -138,7 +138,7 @@ pub struct BottleneckOptions {
     /// Draws charts to this folder, as SVG and PNG.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub charts: Option<PathBuf>,
-    /// How large texts and lines of the charts are, in pictures that grow less: 2 is for a projector.
+    /// Size of text and lines in the charts; 2 suits a projector.
     #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
     pub chart_scale: f64,
 }

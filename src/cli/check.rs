@@ -8,7 +8,7 @@ use crate::floor::check::check as apply;
 use crate::report::check::{Checked, json, text};
 use crate::scenario::printable_name;
 
-/// So many replications show which ways people take.
+/// Replications that show which ways people take.
 const REPLICATIONS: u32 = 5;
 
 /// Columns where the output goes to a file or another program.
@@ -59,7 +59,7 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     Ok(!checked.iter().any(Checked::has_fault))
 }
 
-/// Plays every candidate a few times, for its aisles are judged by the ways that people take.
+/// Plays every candidate a few times, since aisles are judged along the ways that people take.
 fn checked(study: &Study) -> Result<Vec<Checked<'_>>, Refusal> {
     let findings = run(study, 0, &|_| ()).map_err(|failure| scenario::stuck(&failure))?;
     Ok(judged(study, &findings))
@@ -79,7 +79,7 @@ fn judged<'s>(study: &'s Study, findings: &Findings) -> Vec<Checked<'s>> {
     checked.collect()
 }
 
-/// A word of warning where a candidate that was played does not fit: walking little is not everything.
+/// A warning where a candidate does not fit, since little walking alone does not make a good layout.
 pub fn warning(study: &Study, findings: &Findings) -> Option<String> {
     let checked = judged(study, findings);
     let faulty: Vec<String> = (checked.iter().filter(|checked| checked.has_fault()))

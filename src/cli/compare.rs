@@ -1,4 +1,4 @@
-//! `shopstride compare`: all candidates, against one of them.
+//! `shopstride compare`: all candidates, compared with one of them.
 
 use super::arguments::CompareOptions;
 use super::places::Places;

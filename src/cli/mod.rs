@@ -25,7 +25,7 @@ use arguments::{Arguments, Command};
 /// Why a command did not do what it was asked for.
 #[derive(Debug)]
 enum Refusal {
-    /// Already said.
+    /// It has been reported already.
     Said,
     /// What is wrong, and perhaps what would be right.
     Because(String, Option<String>),
@@ -55,7 +55,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => {
-            // Help and version are no errors; a reader that has gone away is nobody's fault.
+            // Help and version are no errors, and neither is a pipe whose reader has ended.
             let _ = error.print();
             return ExitCode::from(error.exit_code() as u8);
         }

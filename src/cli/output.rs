@@ -8,7 +8,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use serde_json::Value;
 
 use super::Refusal;
-use super::arguments::Written;
+use super::arguments::OutputOptions;
 use crate::experiment::Findings;
 use crate::report::charts::{self, Subject};
 use crate::report::{data, wrap, write_atomically, write_in_folder};
@@ -19,7 +19,7 @@ pub fn print(text: &str) -> Result<(), Refusal> {
     print_exactly(&printable(text))
 }
 
-/// Prints a text that holds no names, or has been made printable. A reader that has had enough, as `head` has, is no
+/// Prints a text that holds no names, or has been made printable. That a reader such as `head` ends early is no
 /// error.
 pub fn print_exactly(text: &str) -> Result<(), Refusal> {
     match anstream::stdout().lock().write_all(text.as_bytes()) {
@@ -28,7 +28,7 @@ pub fn print_exactly(text: &str) -> Result<(), Refusal> {
     }
 }
 
-/// Columns of the terminal; None when the output goes to a file or another program, where nothing has to fit.
+/// Columns of the terminal; None when the output goes to a file or another program, where lines may be of any length.
 pub fn width() -> Option<u16> {
     let (terminal_size::Width(columns), _) = terminal_size::terminal_size_of(std::io::stdout())?;
     Some(columns.max(40))
@@ -89,7 +89,7 @@ pub fn is_standard_output(file: &Option<PathBuf>) -> bool {
 pub fn write_data(
     findings: &Findings,
     more: Vec<(&str, Value)>,
-    written: &Written,
+    written: &OutputOptions,
     quiet: bool,
 ) -> Result<(), Refusal> {
     if let Some(file) = &written.json {

@@ -1,5 +1,5 @@
-//! What a command reads and where it writes, looked at before anything is played: an answer that cannot be written, or
-//! that takes the place of something else, is lost.
+//! What a command reads and where it writes, checked before anything is simulated: an answer that cannot be written, or
+//! that would overwrite an input, would come too late to be refused.
 
 use std::path::{Path, PathBuf};
 
@@ -146,7 +146,7 @@ impl<'a> Places<'a> {
         found.map(|&(option, ..)| option)
     }
 
-    /// Makes the folders, so that nobody waits for an answer that has no place.
+    /// Makes the folders before the simulation, so that a missing one is found out at once.
     pub fn make_folders(&self) -> Result<(), Refusal> {
         for (_, folder, _) in &self.folders {
             std::fs::create_dir_all(folder)

@@ -7,7 +7,7 @@ use crate::experiment::{Findings, Replications, Study, play_timeline, trace};
 use crate::report::charts::{Layout, Subject};
 use crate::report::{answer, tables, trace as lines};
 
-/// So many legs are shown in the terminal; files have all of them.
+/// Trips shown in the terminal at most; files have all of them.
 const LEGS: usize = 12;
 
 pub fn run(options: &RunOptions) -> Result<(), Refusal> {

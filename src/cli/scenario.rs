@@ -4,7 +4,7 @@ use std::io::{IsTerminal, Read, Write};
 use std::path::{Path, PathBuf};
 
 use super::Refusal;
-use super::arguments::Played;
+use super::arguments::PlayOptions;
 use super::output;
 use crate::experiment::{
     Doubt, Failure, Findings, Indifference, Interrupted, MOST_PLAYED, NoRace, Race, Replications,
@@ -17,7 +17,7 @@ use crate::scenario::{self, Loaded, Problems, printable_name};
 const BUILT_IN: &str = include_str!("../../scenarios/garage.yaml");
 const BUILT_IN_NAME: &str = "scenarios/garage.yaml (built in)";
 
-/// Nobody writes a larger one by hand; a wrong file must not fill the memory.
+/// A larger file is no scenario and must not fill the memory.
 const LARGEST: u64 = 64 << 20;
 
 /// Reads and checks a scenario; says everything that is wrong with it.
@@ -91,7 +91,7 @@ fn say(problems: &Problems) {
 }
 
 /// The study as the command line changes it.
-pub fn load_played(played: &Played) -> Result<Study, Refusal> {
+pub fn load_played(played: &PlayOptions) -> Result<Study, Refusal> {
     let mut study = load(played.scenario.as_deref(), played.quiet)?;
     if let Some(seed) = played.seed {
         study.settings.seed = seed;
@@ -135,7 +135,7 @@ pub fn candidate(study: &Study, name: Option<&str>, option: &str) -> Result<usiz
 }
 
 /// Plays the study, with a progress bar.
-pub fn play(study: &Study, base: usize, played: &Played) -> Result<Findings, Refusal> {
+pub fn play(study: &Study, base: usize, played: &PlayOptions) -> Result<Findings, Refusal> {
     let replications = match study.settings.replications {
         Replications::Fixed(count) => u64::from(count),
         Replications::Precision(_) => 0,
@@ -147,7 +147,7 @@ pub fn play(study: &Study, base: usize, played: &Played) -> Result<Findings, Ref
 }
 
 /// Compares the candidates again with other times.
-pub fn play_doubted(study: &Study, share: f64, played: &Played) -> Result<Doubt, Refusal> {
+pub fn play_doubted(study: &Study, share: f64, played: &PlayOptions) -> Result<Doubt, Refusal> {
     let bar = output::progress(played.quiet, doubt_replications(study));
     let doubt = doubt(study, share, &|played| bar.inc(played));
     bar.finish_and_clear();
@@ -158,9 +158,9 @@ pub fn play_doubted(study: &Study, share: f64, played: &Played) -> Result<Doubt,
 pub fn play_race(
     study: &Study,
     indifference: Indifference,
-    played: &Played,
+    played: &PlayOptions,
 ) -> Result<Race, Refusal> {
-    // Nobody knows how long it takes: the bar counts to the most that can be needed.
+    // How long it takes is not known beforehand: the bar counts to the most that can be needed.
     let most = u64::from(MOST_PLAYED) * study.candidates.len() as u64;
     let bar = output::progress(played.quiet, most);
     let race = select(study, indifference, &|played| bar.inc(played));

@@ -5,9 +5,9 @@ use super::{Prepared, Run, simulate};
 use crate::floor::Distances;
 use crate::random::{Distribution, Key};
 use crate::shop::{
-    Arrivals, CHOICES, Choice, GearId, Handling as Carrying, Item, ItemKind, OperationId,
-    OrderLine, Person, PersonId, PlaceId, Project, ProjectId, QUEUE_RULES, Rules, SWITCHES, Shop,
-    Station, StationId, Step, Table, Work,
+    Arrivals, CHOICES, Choice, GearId, Item, ItemKind, MaterialHandling, OperationId, OrderLine,
+    Person, PersonId, PlaceId, Project, ProjectId, QUEUE_RULES, Rules, SWITCHES, Shop, Station,
+    StationId, Step, Table, Work,
 };
 use crate::units::{Mass, Span, Speed, Time};
 
@@ -169,7 +169,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
                 starts_at: PlaceId(0),
             })
             .collect(),
-        handling: Carrying {
+        handling: MaterialHandling {
             loaded_speed: SPEED,
             pick_up: Span::ZERO,
             put_down: Span::from_seconds(60.0 * dice.below(2) as f64),

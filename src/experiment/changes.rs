@@ -4,7 +4,8 @@ use super::Candidate;
 use super::edit::{BOLD_CUT, Edit, SMALL_CUT, Trial, half_more};
 use crate::floor::{Distances, Manner};
 use crate::shop::{
-    CHOICES, ChooseNext, GearId, Item, PlaceId, QUEUE_RULES, Row, SWITCHES, Shop, StationId, Work,
+    CHOICES, ChooseNext, GearId, Item, PlaceId, QUEUE_RULES, RuleRow, SWITCHES, Shop, StationId,
+    Work,
 };
 
 /// Why a change is known to change nothing, or makes no sense.
@@ -47,8 +48,7 @@ pub struct Changes {
 impl Changes {
     /// In the order of the file: stations, people, gear, carts, distances, rules.
     ///
-    /// A change is left out only if it cannot change any run, whatever the luck: the reasons follow from the shop
-    /// alone.
+    /// A change is left out only if it cannot change any run, whatever is drawn: the reasons follow from the shop alone.
     pub fn of(candidate: &Candidate) -> Changes {
         let mut changes = Changes::default();
         let shop = &candidate.shop;
@@ -86,8 +86,8 @@ impl Changes {
             if works.is_empty() {
                 continue;
             }
-            // A unit that is held by people only while they are at it is never missing if there are as many of them
-            // as people: whoever comes finds one.
+            // Where people hold a unit only while they are at it, and there are as many units as people, everybody finds
+            // one free.
             let held_by_people = works.iter().all(|work| {
                 let cures_here = work.cure.as_ref().is_some_and(|cure| cure.ties_up_station);
                 work.people > 0 && !cures_here
@@ -162,7 +162,7 @@ impl Changes {
     }
 }
 
-fn others<R: PartialEq + Copy>(rows: &'static [Row<R>], rule: R) -> impl Iterator<Item = R> {
+fn others<R: PartialEq + Copy>(rows: &'static [RuleRow<R>], rule: R) -> impl Iterator<Item = R> {
     rows.iter()
         .map(|row| row.rule)
         .filter(move |other| *other != rule)
@@ -178,7 +178,7 @@ fn stands_together(walks: &Distances) -> bool {
 }
 
 /// Why people, and the rules by which they choose, cannot matter, if they cannot: stations work alone, nothing is
-/// fetched or delivered, and what has to be carried takes no time, so nobody is ever asked.
+/// fetched or delivered, and carrying takes no time.
 fn nobody_is_needed(candidate: &Candidate) -> Option<WhyNot> {
     let shop = &candidate.shop;
     let handling = &shop.handling;
@@ -217,7 +217,7 @@ fn gear_is_never_short(shop: &Shop, gear: GearId) -> Option<WhyNot> {
 }
 
 /// The most of a kind of gear that an operation needs, if half as much gear again does not let one more such operation
-/// begin: people who own gear for one glue-up think of gear for two.
+/// begin: the step then to think of is gear for a second glue-up.
 fn missing_set(shop: &Shop, gear: GearId) -> Option<u32> {
     let needs = shop.ordered_work().flat_map(|(_, work)| &work.gear);
     let needs = needs.filter(|(kind, _)| *kind == gear);

@@ -119,7 +119,7 @@ pub(super) fn half_more(count: u32) -> u32 {
     count.saturating_add(count.div_ceil(2))
 }
 
-/// A change to try, with the names in the shop that whoever speaks of it needs.
+/// A change to try, with the names from the shop that a sentence about it needs.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Trial {
     pub edit: Edit,

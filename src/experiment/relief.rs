@@ -1,4 +1,4 @@
-//! The relief experiment: relieve one thing at a time, play again with the same luck, and see what it brings.
+//! The relief experiment: relieve one thing at a time, simulate again with the same random numbers, and see what it brings.
 //!
 //! Indicators such as utilisation say where time goes; only this says what a change would bring.
 
@@ -68,7 +68,7 @@ impl Relief {
         }
     }
 
-    /// Whether some project is shown to be finished less: what helps the others at its cost is no help.
+    /// Whether the runs show that fewer orders of some project are finished: that does not count as help.
     pub fn is_at_a_cost(&self) -> bool {
         self.projects.iter().any(ProjectRelief::is_fewer)
     }
@@ -83,7 +83,7 @@ pub struct Reliefs {
     /// Best first; behind them those at the cost of some project, best first.
     pub list: Vec<Relief>,
     pub untried: Vec<Untried>,
-    /// Which of those at nobody's cost may be the best change, when the error is shared by all comparisons.
+    /// Which of those without such a cost may be the best change, with the error shared by all comparisons.
     pub in_question: Vec<usize>,
 }
 
@@ -140,8 +140,8 @@ pub fn replications(study: &Study, candidate: usize) -> u32 {
 /// lead time; by throughput where that says more. That is so where orders are kept `in progress`, since then the number
 /// in the shop is fixed and lead time follows from throughput; and where a horizon leaves so many orders undone that
 /// the lead time of those done explains less than two thirds of the time that orders spent in the shop (by Little's
-/// law they are equal where no backlog grows). A change with which some project is finished less ranks behind all that
-/// cost none: more of what is quickly done is easily had by never doing the rest.
+/// law they are equal where no backlog grows). A change with which fewer orders of some project are finished ranks behind
+/// all others: more orders in all are easily finished by leaving out those that take long.
 ///
 /// `progress` is told how many replications have been played since the last call, and may be called by any thread.
 ///
@@ -269,7 +269,7 @@ fn play_changes(
     sums: &mut [Sums],
     progress: &(dyn Fn(u64) + Sync),
 ) -> Result<(), Interrupted> {
-    // Each changed shop has tables of its own, so only so many are made ready at once.
+    // Each changed shop has tables of its own, so only a limited number is prepared at once.
     for (group, sums) in trials.chunks(AT_ONCE).zip(sums.chunks_mut(AT_ONCE)) {
         let changed: Vec<Candidate> = (group.iter())
             .map(|trial| trial.edit.applied(candidate))
@@ -371,8 +371,8 @@ impl Sums {
             }
         }
         self.towards.push(match goal {
-            // Where a replication finished no order, the change counts as none: that it was not measured is no reason
-            // to rule it out.
+            // A replication without a finished order counts as no difference: a missing measurement must not rule a
+            // change out.
             Goal::LeadTime => lead_times.map_or(0.0, |(base, changed)| changed - base),
             Goal::Throughput => base.throughput - changed.throughput,
         });

@@ -44,7 +44,7 @@ impl Indifference {
 pub struct Race {
     pub indifference: Indifference,
     /// With this probability the choice is the best, if the best is better than all others by the indifference; None
-    /// where nothing varies, and one replication says it all.
+    /// where no time varies, and one replication is exact.
     pub level: Option<f64>,
     /// Candidates that were not beaten, in their order: one alone is the choice.
     pub left: Vec<usize>,

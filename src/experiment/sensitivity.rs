@@ -2,9 +2,9 @@
 //! same in all candidates, and the candidates are compared again.
 //!
 //! What varies is what takes time: setup, time per piece and per lot, what follows from feed speed, passes and surface,
-//! tear-down and cure of each operation at each station; the time between orders; picking up, putting down, loading
-//! and unloading; the speeds of walking, carrying and pushing. What sets the question stays: distances, sizes, counts,
-//! due dates, horizon and warm-up. A whole distribution is stretched, so its shape and its luck stay.
+//! teardown and cure of each operation at each station; the time between orders; picking up, putting down, loading
+//! and unloading; the speeds of walking, carrying and pushing. What the question is about stays as it is: distances, sizes, counts,
+//! due dates, horizon and warm-up. A whole distribution is stretched, so its shape and the quantile of each draw stay.
 //!
 //! A factor belongs to the place in the file where a time is given, not to the places where it is used: what is given
 //! for an operation is off by the same at every station, and what a candidate changes at a place is off as what it
@@ -28,8 +28,8 @@ use crate::units::{Span, Speed};
 /// So many draws of all times.
 pub const DRAWS: u32 = 100;
 
-/// Replications of each candidate in each draw, at most. They share their luck, and each draw has its own, so that few
-/// are enough.
+/// Replications of each candidate in each draw, at most. The candidates of a draw share their random numbers, so few are
+/// enough.
 pub const REPLICATIONS: u32 = 10;
 
 /// In how many draws each candidate, in their order, is the best; candidates that tie are best together.
@@ -47,7 +47,7 @@ pub struct Doubt {
 
 /// Means over the replications of one draw.
 #[derive(Debug, Clone, Copy)]
-struct Outcome {
+struct DrawOutcome {
     walking: f64,
     lead_time: Option<f64>,
 }
@@ -83,7 +83,7 @@ pub fn doubt(study: &Study, share: f64, progress: &(dyn Fn(u64) + Sync)) -> Resu
     let candidates = study.candidates.len();
     let replications = each(study);
     let guesses = Guesses::of(study);
-    let outcomes: Vec<Result<Outcome, Failure>> = (0..DRAWS as usize * candidates)
+    let outcomes: Vec<Result<DrawOutcome, Failure>> = (0..DRAWS as usize * candidates)
         .into_par_iter()
         .map(|job| {
             let draw = (job / candidates) as u32;
@@ -98,7 +98,7 @@ pub fn doubt(study: &Study, share: f64, progress: &(dyn Fn(u64) + Sync)) -> Resu
             outcome
         })
         .collect();
-    let outcomes: Vec<Outcome> = outcomes.into_iter().collect::<Result<_, _>>()?;
+    let outcomes: Vec<DrawOutcome> = outcomes.into_iter().collect::<Result<_, _>>()?;
     let mut found = Doubt {
         share,
         draws: DRAWS,
@@ -128,7 +128,7 @@ fn play(
     guesses: &Guesses,
     share: f64,
     draw: u32,
-) -> Result<Outcome, Failure> {
+) -> Result<DrawOutcome, Failure> {
     let settings = &study.settings;
     let candidate = Candidate {
         name: format!("{}, with other times", candidate.name),
@@ -154,7 +154,7 @@ fn play(
         walking.add(record.walking().metres());
         lead_time.extend(record.mean_lead_time());
     }
-    Ok(Outcome {
+    Ok(DrawOutcome {
         walking: walking.mean().unwrap_or(0.0),
         lead_time: lead_time.mean(),
     })
@@ -190,18 +190,18 @@ fn place(names: &[&str]) -> Key {
 
 /// What a place says.
 #[derive(Debug, Clone, Copy)]
-enum Value<'w> {
+enum GivenValue<'w> {
     Time(&'w Distribution),
     /// A feed speed or an area rate.
     Rate(f64),
 }
 
-impl Value<'_> {
+impl GivenValue<'_> {
     /// Equal values have equal keys: all parameters are written out, and to the last digit.
     fn key(self) -> Key {
         match self {
-            Value::Time(time) => Key::of_name(&format!("{time:?}")),
-            Value::Rate(rate) => Key::of_name("rate").with(rate.to_bits()),
+            GivenValue::Time(time) => Key::of_name(&format!("{time:?}")),
+            GivenValue::Rate(rate) => Key::of_name("rate").with(rate.to_bits()),
         }
     }
 }
@@ -211,7 +211,7 @@ impl Value<'_> {
 struct Guess<'w> {
     place: Key,
     by_step: bool,
-    value: Value<'w>,
+    value: GivenValue<'w>,
 }
 
 /// What has to be known of all candidates, so that they share their factors.
@@ -333,7 +333,7 @@ fn stretch_work(shop: &mut Shop, mut factor: impl FnMut(Guess) -> f64) {
             *time = time.scaled(factor(Guess {
                 place: place.with_name(operation).with_name(what),
                 by_step: level.is_step(),
-                value: Value::Time(time),
+                value: GivenValue::Time(time),
             }));
         }
         // Sizes make it differ from lot to lot; the speed and the rate behind it are one each.
@@ -350,7 +350,7 @@ fn stretch_work(shop: &mut Shop, mut factor: impl FnMut(Guess) -> f64) {
                     * factor(Guess {
                         place: place.with_name(operation).with_name(what),
                         by_step: level.is_step(),
-                        value: Value::Rate(rate),
+                        value: GivenValue::Rate(rate),
                     });
             }
         }

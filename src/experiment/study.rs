@@ -7,7 +7,7 @@ use crate::floor::{Distances, FootPaths, Plan};
 use crate::shop::Shop;
 use crate::units::{Span, Time};
 
-/// A scenario that makes sense: holding one means that every candidate can be played.
+/// A checked scenario: every candidate of it can be simulated.
 #[derive(Debug, Clone)]
 pub struct Study {
     pub title: String,

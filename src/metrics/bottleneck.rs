@@ -150,13 +150,7 @@ impl Bottlenecks {
 
 /// The most that one operation takes of a kind of gear; at least one, so that gear without use is never active.
 fn most_needed(shop: &Shop, gear: GearId) -> u32 {
-    // What nobody orders takes nothing.
-    let ordered = shop.orders.iter().map(|line| &shop.projects[line.project]);
-    let choices = ordered
-        .flat_map(|project| &project.items)
-        .flat_map(|item| &item.route)
-        .flat_map(|step| &step.choices);
-    let needs = choices.flat_map(|choice| &choice.work.gear);
+    let needs = shop.ordered_work().flat_map(|(_, work)| &work.gear);
     let of_this = needs
         .filter(|(kind, _)| *kind == gear)
         .map(|&(_, count)| count);

@@ -74,7 +74,7 @@ impl Distribution {
     /// exponential variate, but no other draw takes a digit from it.
     #[inline(always)]
     pub fn draw(&self, key: Key) -> f64 {
-        // What people write most comes first, and costs one comparison.
+        // The kind that scenarios use most comes first, after one comparison.
         if let Law::Triangular { least, range, peak } = &self.law {
             return least + triangular_quantile(key.uniform(), *range, *peak);
         }
@@ -90,7 +90,7 @@ impl Distribution {
         }
     }
 
-    /// The draws that cost more than a call.
+    /// The draws that take longer than a function call, kept out of line.
     fn draw_dear(&self, key: Key) -> f64 {
         match &self.law {
             // From the upper tail: there the truncated probability is never rounded to 1.
@@ -152,7 +152,7 @@ impl Distribution {
         self.law == Law::Fixed
     }
 
-    /// The same luck, each duration `factor` times as long.
+    /// The same draw for each key, `factor` times as long.
     ///
     /// Draws of a bounded distribution may then be longer than [`LONGEST_S`], by this factor.
     ///

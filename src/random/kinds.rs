@@ -5,7 +5,7 @@ use super::error::DistributionError;
 
 /// One kind of distribution.
 #[derive(Debug)]
-pub struct Kind {
+pub struct DistributionKind {
     /// The key in the scenario file.
     pub name: &'static str,
     /// One line for help texts.
@@ -35,12 +35,12 @@ pub enum Form {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Parameter {
     pub name: &'static str,
-    pub quantity: Quantity,
+    pub quantity: ParameterQuantity,
 }
 
 /// What a parameter counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Quantity {
+pub enum ParameterQuantity {
     /// A duration, in seconds once it is a number.
     Duration,
     /// A whole number from 1.
@@ -52,13 +52,13 @@ pub enum Quantity {
 const fn duration(name: &'static str) -> Parameter {
     Parameter {
         name,
-        quantity: Quantity::Duration,
+        quantity: ParameterQuantity::Duration,
     }
 }
 
 /// All kinds, in the order in which they are explained.
-pub const KINDS: &[Kind] = &[
-    Kind {
+pub const KINDS: &[DistributionKind] = &[
+    DistributionKind {
         name: "uniform",
         meaning: "anything from the least to the most, all equally likely",
         example: "{uniform: [2 min, 4 min]}",
@@ -68,7 +68,7 @@ pub const KINDS: &[Kind] = &[
             Distribution::uniform(least, most)
         },
     },
-    Kind {
+    DistributionKind {
         name: "triangular",
         meaning: "rises in a straight line from the least to the most likely, and falls to the most",
         example: "{triangular: [2 min, 3 min, 6 min]}",
@@ -78,7 +78,7 @@ pub const KINDS: &[Kind] = &[
             Distribution::triangular(least, likely, most)
         },
     },
-    Kind {
+    DistributionKind {
         name: "pert",
         meaning: "like triangular, but smooth and with less weight at the ends",
         example: "{pert: [2 min, 3 min, 6 min]}",
@@ -88,7 +88,7 @@ pub const KINDS: &[Kind] = &[
             Distribution::pert(least, likely, most)
         },
     },
-    Kind {
+    DistributionKind {
         name: "normal",
         meaning: "the bell curve; negative draws are drawn again",
         example: "{normal: {mean: 3 min, sd: 20 s}}",
@@ -98,7 +98,7 @@ pub const KINDS: &[Kind] = &[
             Distribution::normal(mean, sd)
         },
     },
-    Kind {
+    DistributionKind {
         name: "lognormal",
         meaning: "mostly near the mean, now and then much longer; mean and sd of the duration itself",
         example: "{lognormal: {mean: 3 min, sd: 1 min}}",
@@ -108,7 +108,7 @@ pub const KINDS: &[Kind] = &[
             Distribution::log_normal(mean, sd)
         },
     },
-    Kind {
+    DistributionKind {
         name: "exponential",
         meaning: "what is left to wait never depends on how long it has lasted; the mean",
         example: "{exponential: 3 min}",
@@ -118,14 +118,14 @@ pub const KINDS: &[Kind] = &[
             Distribution::exponential(mean)
         },
     },
-    Kind {
+    DistributionKind {
         name: "erlang",
         meaning: "the sum of several exponential stages with one mean together",
         example: "{erlang: {stages: 3, mean: 3 min}}",
         form: Form::Named(&[
             Parameter {
                 name: "stages",
-                quantity: Quantity::Count,
+                quantity: ParameterQuantity::Count,
             },
             duration("mean"),
         ]),
@@ -134,7 +134,7 @@ pub const KINDS: &[Kind] = &[
             Distribution::erlang(stages, mean)
         },
     },
-    Kind {
+    DistributionKind {
         name: "gamma",
         meaning: "never negative, with a longer tail to the right than to the left",
         example: "{gamma: {mean: 3 min, sd: 1 min}}",
@@ -144,14 +144,14 @@ pub const KINDS: &[Kind] = &[
             Distribution::gamma(mean, sd)
         },
     },
-    Kind {
+    DistributionKind {
         name: "weibull",
         meaning: "times to failure: shape below 1 fails early, above 1 wears out",
         example: "{weibull: {shape: 1.5, scale: 3 min}}",
         form: Form::Named(&[
             Parameter {
                 name: "shape",
-                quantity: Quantity::Number,
+                quantity: ParameterQuantity::Number,
             },
             duration("scale"),
         ]),
@@ -160,7 +160,7 @@ pub const KINDS: &[Kind] = &[
             Distribution::weibull(shape, scale)
         },
     },
-    Kind {
+    DistributionKind {
         name: "observed",
         meaning: "one of the values that a stopwatch gave, all equally likely",
         example: "{observed: [170 s, 182 s, 240 s]}",

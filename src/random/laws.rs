@@ -31,8 +31,8 @@ pub(super) fn normal_quantile(p: f64) -> f64 {
 /// Below the peak `F(x) = x² / (range peak)`, above it
 /// `1 - F(x) = (range - x)² / (range (range - peak))`.
 ///
-/// On which side a draw falls nothing foretells, so both are computed: a processor that guesses
-/// wrong loses more than that.
+/// The side of a draw cannot be predicted, so both are computed: a mispredicted branch would cost
+/// more.
 #[inline]
 pub(super) fn triangular_quantile(u: f64, range: f64, peak: f64) -> f64 {
     let below = u * range < peak;

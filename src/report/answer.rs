@@ -4,7 +4,7 @@ use super::bottleneck::bottleneck;
 use super::certainty::{certainty, unfinished};
 use super::difference::{interval, is_shown};
 use super::figure::{Shown, length_unit, percent, time_unit, work_unit};
-use super::sentence::listed;
+use super::sentence::{listed, with_article, without_article};
 use crate::experiment::{CandidateFindings, Comparison, Findings};
 use crate::statistics::Selection;
 
@@ -13,7 +13,7 @@ pub fn compare(findings: &Findings) -> String {
     let (walking, spoken_of) = difference(findings);
     let mut sentences = vec![walking];
     sentences.extend(spoken_of.and_then(|compared| lead_time_sentence(findings, compared)));
-    // The layout that walks least is not always the change that brings the work home soonest.
+    // The layout with the least walking need not be the one with the shortest lead time.
     let fastest = shortest_lead_time(findings);
     let told = |compared: &&Comparison| {
         spoken_of.is_some_and(|spoken_of| spoken_of.other == compared.other)
@@ -47,10 +47,24 @@ fn best_of_many(findings: &Findings) -> Option<String> {
             ),
         })
     };
-    let walking = said(findings.walks_least.as_ref(), "the least walking");
-    let lead_time = said(findings.soonest.as_ref(), "the shortest lead time");
-    let both: Vec<String> = walking.into_iter().chain(lead_time).collect();
-    if both.is_empty() {
+    let only = |selection: Option<&Selection>| match selection?.in_question[..] {
+        [only] => Some(only),
+        _ => None,
+    };
+    let (walks_least, soonest) = (findings.walks_least.as_ref(), findings.soonest.as_ref());
+    let best_in_both = only(walks_least).filter(|best| only(soonest) == Some(*best));
+    let said: Vec<String> = match best_in_both {
+        Some(best) => vec![format!(
+            "{} has both the least walking and the shortest lead time",
+            quoted(&best)
+        )],
+        None => {
+            let walking = said(walks_least, "the least walking");
+            let lead_time = said(soonest, "the shortest lead time");
+            walking.into_iter().chain(lead_time).collect()
+        }
+    };
+    if said.is_empty() {
         return None;
     }
     let level = findings.walks_least.as_ref().and_then(|s| s.level);
@@ -59,7 +73,7 @@ fn best_of_many(findings: &Findings) -> Option<String> {
     });
     Some(format!(
         "Of all {count} candidates, {}{level}.",
-        both.join(", and ")
+        said.join(", and ")
     ))
 }
 
@@ -100,7 +114,7 @@ pub fn run(findings: &Findings, index: usize) -> String {
                 unit.estimate(estimate)
             ));
         }
-        None => first.push_str("; no order was done in the measured time."),
+        None => first.push_str("; no order is finished in the measured time."),
     }
     let mut sentences = vec![first];
     sentences.extend(bottleneck(found));
@@ -117,12 +131,12 @@ fn order_noun(found: &CandidateFindings) -> String {
         .collect::<Vec<_>>()
         .as_slice()
     {
-        [project] => format!("a {}", project.name),
+        [project] => with_article(without_article(&project.name)),
         _ => "an order".to_owned(),
     }
 }
 
-/// How long the walking takes, for a proportion.
+/// How long the walking takes, so that it can be seen in proportion to the work.
 fn walking_share(found: &CandidateFindings) -> String {
     let walking: f64 = found.crew.iter().map(|person| person.walking).sum();
     format!("({})", time_unit(walking).with_unit(walking))
@@ -159,7 +173,7 @@ fn difference(findings: &Findings) -> (String, Option<&Comparison>) {
     match shown.iter().min_by(most) {
         None if others == 1 => {
             let sentence = format!(
-                "No difference in walking is shown between \"{}\" and \"{}\"{}.",
+                "The runs show no difference in walking between \"{}\" and \"{}\"{}.",
                 findings.candidates[first.other].name,
                 base.name,
                 interval_of(findings, first),
@@ -170,17 +184,20 @@ fn difference(findings: &Findings) -> (String, Option<&Comparison>) {
             let name = &base.name;
             (
                 format!(
-                    "No difference in walking is shown between \"{name}\" and any other candidate."
+                    "The runs show no difference in walking between \"{name}\" and any other candidate."
                 ),
                 None,
             )
         }
         Some(best) if best.walking.difference.mean < 0.0 => {
-            (saving(findings, best, base, false), Some(best))
+            (walking_sentence(findings, best), Some(best))
         }
-        Some(_) if others == 1 => (saving(findings, shown[0], base, true), Some(shown[0])),
+        Some(only) if others == 1 => (walking_sentence(findings, only), Some(only)),
         Some(_) => (
-            format!("No candidate is shown to walk less than \"{}\".", base.name),
+            format!(
+                "The runs show no candidate with less walking than \"{}\".",
+                base.name
+            ),
             None,
         ),
     }
@@ -211,50 +228,42 @@ fn run_alone(findings: &Findings) -> String {
     )
 }
 
-/// "X saves so much against Y"; with `reversed`, it is the base that saves.
-fn saving(
-    findings: &Findings,
-    compared: &Comparison,
-    base: &CandidateFindings,
-    reversed: bool,
-) -> String {
+/// What the other candidate saves or takes more than the base.
+fn walking_sentence(findings: &Findings, compared: &Comparison) -> String {
     let length = length_unit(findings.units);
+    let base = &findings.candidates[compared.base];
     let other = &findings.candidates[compared.other];
-    let (winner, loser) = if reversed {
-        (base, other)
-    } else {
-        (other, base)
-    };
     // Walking is compared per order only where both finish the same number of them.
-    let same = winner.orders_done == loser.orders_done && winner.orders_done > 0.0;
+    let same = other.orders_done == base.orders_done && other.orders_done > 0.0;
     let (per, unit) = match same {
         true => (
-            winner.orders_done,
-            format!(
-                "per {}",
-                order_noun(winner)
-                    .trim_start_matches("an ")
-                    .trim_start_matches("a ")
-            ),
+            other.orders_done,
+            format!("per {}", without_article(&order_noun(other))),
         ),
         false => (1.0, "in one run".to_owned()),
     };
-    let saved = (loser.walking.mean - winner.walking.mean) / per;
-    let mut sentence = format!(
-        "\"{}\" saves {} of walking {unit} against \"{}\": {} instead of {}",
-        winner.name,
-        length.with_unit(saved),
-        loser.name,
-        length.with_unit(winner.walking.mean / per),
-        length.with_unit(loser.walking.mean / per),
-    );
-    if loser.walking.mean > 0.0 {
-        let share = |metres: f64| metres.abs() / loser.walking.mean;
-        let estimate = &compared.walking.difference;
-        sentence.push_str(&format!(" ({} less", percent(share(estimate.mean))));
+    let estimate = &compared.walking.difference;
+    let saves = estimate.mean < 0.0;
+    let by = length.with_unit((other.walking.mean - base.walking.mean).abs() / per);
+    let (other_name, base_name) = (&other.name, &base.name);
+    let mut sentence = match saves {
+        true => {
+            format!("\"{other_name}\" saves {by} of walking {unit} compared with \"{base_name}\"")
+        }
+        false => format!("\"{other_name}\" takes {by} more walking {unit} than \"{base_name}\""),
+    };
+    sentence.push_str(&format!(
+        ": {} instead of {}",
+        length.with_unit(other.walking.mean / per),
+        length.with_unit(base.walking.mean / per),
+    ));
+    if base.walking.mean > 0.0 {
+        let share = percent(estimate.mean.abs() / base.walking.mean);
+        let than = if saves { "less" } else { "more" };
+        sentence.push_str(&format!(" ({share} {than}"));
         if let Some((low, high)) = interval(estimate) {
             let percent_of = Shown {
-                per_unit: loser.walking.mean / 100.0,
+                per_unit: base.walking.mean / 100.0,
                 sign: "%",
             };
             let (near, far) = percent_of.ends(low, high);
@@ -265,9 +274,9 @@ fn saving(
     }
     let walking =
         |found: &CandidateFindings| found.crew.iter().map(|person| person.walking).sum::<f64>();
-    let time = (walking(loser) - walking(winner)) / per;
-    let hands_on = loser.hands_on / per;
-    if time > 0.0 {
+    let time = (walking(base) - walking(other)) / per;
+    let hands_on = base.hands_on / per;
+    if saves && time > 0.0 {
         sentence.push_str(&format!(
             ". That is {} of {} hands-on work",
             time_unit(time).with_unit(time),
@@ -285,16 +294,23 @@ fn lead_time_sentence(findings: &Findings, compared: &Comparison) -> Option<Stri
         &findings.candidates[compared.other],
     );
     if !is_shown(&difference) {
-        return Some("No difference in lead time is shown between them.".to_owned());
+        // Further candidates may differ in lead time, and are then spoken of next.
+        let between = match findings.comparisons.len() {
+            1 => "",
+            _ => " between these two",
+        };
+        return Some(format!(
+            "The runs show no difference in lead time{between}."
+        ));
     }
-    let (faster, slower) = if difference.mean < 0.0 {
-        (other, base)
+    let than = if difference.mean < 0.0 {
+        "shorter"
     } else {
-        (base, other)
+        "longer"
     };
     let unit = time_unit(difference.mean);
     let interval = interval(&difference).map(|(low, high)| unit.ends(low, high));
-    // Ends that look alike say no more than the mean does.
+    // An interval whose ends are written alike adds nothing to the mean.
     let interval =
         interval
             .filter(|(near, far)| near != far)
@@ -306,9 +322,9 @@ fn lead_time_sentence(findings: &Findings, compared: &Comparison) -> Option<Stri
                 )
             });
     Some(format!(
-        "Lead time is {} shorter in \"{}\" than in \"{}\"{interval}.",
+        "Lead time is {} {than} in \"{}\" than in \"{}\"{interval}.",
         unit.with_unit(difference.mean.abs()),
-        faster.name,
-        slower.name,
+        other.name,
+        base.name,
     ))
 }

@@ -1,7 +1,11 @@
 //! The busiest resource, in a sentence.
 
 use super::figure::percent;
+use super::sentence::{is_plural, listed};
 use crate::experiment::{CandidateFindings, PersonFindings, Resource, ResourceKind};
+
+/// So many of those who can do the same work are called by their names.
+const NAMED: usize = 3;
 
 /// What is in use for the largest share of the time, and if that is people, where their work takes most of it.
 pub fn bottleneck(found: &CandidateFindings) -> Option<String> {
@@ -19,36 +23,37 @@ pub fn bottleneck(found: &CandidateFindings) -> Option<String> {
                 .iter()
                 .filter(|person| person.name == *name || person.group == *name)
                 .collect();
-            let (who, whose) = match members.len() {
-                1 if found.crew.len() == 1 => {
+            let names: Vec<&str> = members.iter().map(|person| &person.name[..]).collect();
+            let are_called_alike = names.iter().all(|member| member.starts_with(&name[..]));
+            let (who, whose) = match names[..] {
+                [_] if found.crew.len() == 1 => {
                     ("You, not a machine, are".to_owned(), "your time".to_owned())
                 }
-                1 => (
-                    format!("{name}, not a machine, is"),
+                [name] => (
+                    format!("\"{name}\", not a machine, is"),
                     format!("the time of {name}"),
                 ),
-                count
-                    if members
-                        .iter()
-                        .any(|person| !person.name.starts_with(name.as_str())) =>
-                {
-                    // Nobody is busier than the others but by the order of their names.
-                    let all = if count == found.crew.len() {
-                        "All"
-                    } else {
-                        "The"
-                    };
+                _ if are_called_alike => (
+                    format!(
+                        "The {} people called \"{name}\", not a machine, are",
+                        names.len()
+                    ),
+                    "their time".to_owned(),
+                ),
+                // Which of them is busier follows from the order of their names alone.
+                _ => {
+                    let quoted = names.iter().take(NAMED).map(|name| format!("\"{name}\""));
+                    let more = names.len().saturating_sub(NAMED);
+                    let more = (more > 0).then(|| format!("{more} more"));
+                    let all: Vec<String> = quoted.chain(more).collect();
                     (
                         format!(
-                            "{all} {count} people who do the same ({name}), not a machine, are"
+                            "{}, who can do the same work, and not a machine, are",
+                            listed(&all, "and")
                         ),
                         "their time".to_owned(),
                     )
                 }
-                count => (
-                    format!("The {count} people called \"{name}\", not a machine, are"),
-                    "their time".to_owned(),
-                ),
             };
             let mut sentence =
                 format!("{who} the bottleneck in \"{candidate}\", busy {busy} of the time");
@@ -77,10 +82,12 @@ pub fn bottleneck(found: &CandidateFindings) -> Option<String> {
             sentence
         }
         ResourceKind::Station => {
-            format!("The {name} is the bottleneck in \"{candidate}\", in use {busy} of the time")
+            let is = if is_plural(name) { "are" } else { "is" };
+            format!("The {name} {is} the bottleneck in \"{candidate}\", in use {busy} of the time")
         }
         ResourceKind::Gear => format!(
-            "The {name} are the bottleneck in \"{candidate}\", {busy} of them taken on average"
+            "The {name} {} the bottleneck in \"{candidate}\", {busy} of them in use on average",
+            if is_plural(name) { "are" } else { "is" },
         ),
     };
     Some(format!("{sentence}."))

@@ -3,7 +3,7 @@
 use super::figure::number;
 use crate::experiment::{CandidateFindings, Findings};
 
-/// With a horizon, the lead time is that of the orders that were done by then, which may be the quick ones.
+/// With a horizon, lead time covers the orders finished by then, which may be the quick ones.
 pub fn unfinished(findings: &Findings) -> Option<String> {
     if !findings.horizon {
         return None;
@@ -13,12 +13,12 @@ pub fn unfinished(findings: &Findings) -> Option<String> {
         .map(|found| format!("{} in \"{}\"", number(found.orders_done), found.name))
         .collect();
     Some(format!(
-        "Runs end at a horizon, and lead time covers only the orders done in the measured time, on average {}.",
+        "Runs end at a horizon, and lead time covers finished orders only: on average {}.",
         done.join(", ")
     ))
 }
 
-/// Intervals of fewer replications hang on how normal the figures are.
+/// With fewer replications than this, intervals depend on how close to normal the figures are distributed.
 const ENOUGH: u32 = 10;
 
 pub fn certainty(findings: &Findings) -> String {
@@ -28,8 +28,8 @@ pub fn certainty(findings: &Findings) -> String {
             .to_owned();
     }
     if findings.varies && findings.replications == 1 {
-        return "One replication says nothing about chance: with other luck the figures would be others. \
-                Play more, such as `--replications 30`."
+        return "One replication says nothing about chance: another would give other figures. \
+                Run more, such as `--replications 30`."
             .to_owned();
     }
     if findings.varies {
@@ -54,7 +54,7 @@ pub fn certainty(findings: &Findings) -> String {
         };
         format!("Intervals cover chance only, not errors in the times you entered.{rough}{reached}")
     } else {
-        "Nothing in this scenario varies, so one replication says it all, without an interval; \
+        "No time in this scenario varies, so one run gives the exact result; \
          the times you entered may still be off."
             .to_owned()
     }

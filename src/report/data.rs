@@ -212,7 +212,7 @@ fn text_cell(text: &str) -> String {
 /// The findings as CSV files, one for each kind of thing; one row for each of it in each candidate.
 ///
 /// # Errors
-/// If a row cannot be written, which memory does not refuse.
+/// If a row cannot be written; in memory that does not happen.
 pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
     let walked = |walked: Walked| [walked.empty, walked.carrying, walked.pushing];
     let mut files = Vec::new();

@@ -17,7 +17,7 @@ pub fn is_none(paired: &Paired) -> bool {
     largest <= 1e-9 * paired.base_mean.abs()
 }
 
-/// The ends of an interval that is one: the same difference in every replication leaves nothing to chance.
+/// The ends of the interval; none where the difference is the same in every replication.
 pub fn interval(estimate: &Estimate) -> Option<(f64, f64)> {
     let (low, high) = (estimate.low()?, estimate.high()?);
     (high > low).then_some((low, high))

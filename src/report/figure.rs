@@ -9,7 +9,7 @@ const METRES_PER_FOOT: f64 = 0.3048;
 /// The one minus sign of tables and sentences.
 const MINUS: &str = "−";
 
-/// An end of an interval that is no more than this many digits behind the decimal point is a matter of rounding.
+/// The end of an interval is written with at most this many digits behind the decimal point; what is left is rounding.
 const MOST_DIGITS: usize = 12;
 
 /// A unit that a figure is shown in: what one of it is in SI units, and its sign.
@@ -32,7 +32,7 @@ pub fn length_unit(units: Units) -> Shown {
     }
 }
 
-/// To which mark of the tape a length goes.
+/// How a length is rounded to the marks of a tape.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Rounding {
     Nearest,
@@ -42,7 +42,7 @@ pub enum Rounding {
     Up,
 }
 
-/// Metres: so much beyond a mark is a rounding of the arithmetic and no length.
+/// Metres: a length this close to a mark counts as on the mark, since arithmetic rounds.
 const ON_THE_MARK_M: f64 = 1e-6;
 
 const EIGHTH_M: f64 = 0.0254 / 8.0;
@@ -151,7 +151,7 @@ impl Shown {
     /// Mean and half-width, both with the digits of a half-width of two significant ones.
     pub fn estimate(self, estimate: &Estimate) -> String {
         match estimate.half_width {
-            // The same in every replication but for the rounding of sums: exact, as far as anybody can see.
+            // The same in every replication but for the rounding of sums is taken as exact.
             Some(half_width) if half_width > 1e-6 * estimate.mean.abs() => {
                 let mean = estimate.mean / self.per_unit;
                 let half_width = half_width / self.per_unit;
@@ -161,7 +161,7 @@ impl Shown {
                     h if h >= 0.1 => 2,
                     _ => 3,
                 };
-                // "10 ± 10" would read as if it reached zero.
+                // "10 ± 10" would read as an interval that reaches zero.
                 let reaches_zero =
                     |digits: &usize| fixed(mean.abs(), *digits) == fixed(half_width, *digits);
                 let digits = match mean.abs() > half_width {
@@ -169,7 +169,7 @@ impl Shown {
                     false => least,
                 };
                 let (mean, half_width) = (fixed(mean, digits), fixed(half_width, digits));
-                // What cannot be seen beside the mean is left out.
+                // A half-width that rounds to 0 beside the mean is left out.
                 match half_width.as_str() {
                     "0" => format!("{mean} {}", self.sign),
                     _ => format!("{mean} ± {half_width} {}", self.sign),
@@ -189,7 +189,7 @@ impl Shown {
             (high, low)
         };
         let at = |value: f64, digits: usize| format!("{:.digits$}", value.abs() / self.per_unit);
-        // Small numbers bear a digit more.
+        // Small numbers get one digit more.
         let least = usize::from(far.abs() / self.per_unit < 10.0);
         let digits = (least..2).find(|&d| at(near, d) != at(far, d)).unwrap_or(2);
         let is_zero = |shown: &str| shown.chars().all(|c| c == '0' || c == '.');
@@ -204,7 +204,7 @@ impl Shown {
     }
 }
 
-/// The unit of a time in which somebody works: days of 24 hours mean nothing to people.
+/// The unit of a working time: hours at most, since nobody works days of 24 hours.
 pub fn work_unit(seconds: f64) -> Shown {
     time_unit(seconds.min(86_400.0))
 }

@@ -1,10 +1,10 @@
-//! Files appear whole or not at all.
+//! Files are written whole or not at all.
 
 use std::fs::{self, File, Metadata, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-/// So many links lead from one to the next at the most, as the systems themselves have it.
+/// A chain of more symbolic links than this is not followed, as in the operating systems.
 const MOST_LINKS: usize = 40;
 
 /// A file that is being written beside its place, and takes it when it is complete.
@@ -179,7 +179,7 @@ fn refuse_read_only(target: &Path, before: &Metadata) -> io::Result<()> {
     Ok(())
 }
 
-/// Where a path leads to through symbolic links, whether something is there or not.
+/// The target of a path through symbolic links, whether or not it exists.
 pub fn target(path: &Path) -> PathBuf {
     let mut target = path.to_owned();
     for _ in 0..MOST_LINKS {
@@ -188,7 +188,7 @@ pub fn target(path: &Path) -> PathBuf {
             Err(_) => break,
         }
     }
-    // Such links as those to pipes bear names that lead nowhere.
+    // Links such as those to pipes name no file on disk.
     if path.exists() && !target.exists() {
         path.to_owned()
     } else {

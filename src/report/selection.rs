@@ -47,7 +47,7 @@ pub fn answer(findings: &Findings, race: &Race) -> String {
             amount,
         ),
         (Some(choice), None) => format!(
-            "{} has {best}; nothing varies, so one replication says so.",
+            "{} has {best}: no time varies, so one run is exact.",
             quoted(choice)
         ),
         (None, None) => format!("{} all have {best}.", listed(&named, "and")),

@@ -27,7 +27,7 @@ fn leaders(counts: &[u32]) -> Option<Leaders> {
     })
 }
 
-/// Who has something, up to the verb.
+/// The subject of the sentence, with its verb.
 fn subject(leaders: &Leaders, findings: &Findings, draws: u32) -> String {
     let all = findings.candidates.len();
     let candidates = &leaders.candidates;
@@ -41,7 +41,7 @@ fn subject(leaders: &Leaders, findings: &Findings, draws: u32) -> String {
         _ if names.len() <= NAMED => listed(&names, "and"),
         _ => format!("{} of the {all} candidates", names.len()),
     };
-    // Whoever is best in every draw ties with all others who are; in fewer draws they may take turns.
+    // Several that are best in every draw tie; several that are best in fewer draws may be so in different ones.
     let verb = if leaders.draws == draws {
         "tie for"
     } else {

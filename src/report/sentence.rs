@@ -11,6 +11,48 @@ pub fn listed<S: AsRef<str>>(names: &[S], before_last: &str) -> String {
     }
 }
 
+/// A name with "a" or "an" before it, by its first sound as far as its letters tell.
+pub fn with_article(name: &str) -> String {
+    let lower = name.to_lowercase();
+    let sounds_like_a_consonant = ["one", "uni", "use", "usu", "eu", "ute"];
+    let is_silent = ["hour", "heir", "hono"];
+    let starts = |beginnings: &[&str]| beginnings.iter().any(|start| lower.starts_with(start));
+    let is_vowel =
+        lower.starts_with(['a', 'e', 'i', 'o', 'u']) && !starts(&sounds_like_a_consonant);
+    let article = if is_vowel || starts(&is_silent) {
+        "an"
+    } else {
+        "a"
+    };
+    format!("{article} {name}")
+}
+
+/// The name of something without the article that somebody gave it.
+pub fn without_article(name: &str) -> &str {
+    let bare = ["a ", "an ", "the "]
+        .iter()
+        .find_map(|article| name.strip_prefix(article));
+    bare.unwrap_or(name)
+}
+
+/// Whether a name is that of several, as far as its letters tell: "clamps", but not "drill press".
+pub fn is_plural(name: &str) -> bool {
+    let last = name.to_lowercase();
+    last.ends_with('s')
+        && !["ss", "us", "is", "as"]
+            .iter()
+            .any(|end| last.ends_with(end))
+}
+
+/// With a capital letter where it starts a sentence.
+pub fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -21,5 +63,33 @@ mod tests {
         assert_eq!(listed(&["a"], "and"), "a");
         assert_eq!(listed(&["a", "b"], "or"), "a or b");
         assert_eq!(listed(&["a", "b", "c"], "and"), "a, b and c");
+    }
+
+    #[test]
+    fn articles_go_by_the_sound_and_verbs_by_the_number() {
+        let names = [
+            "end table",
+            "side table",
+            "unit",
+            "umbrella",
+            "hour",
+            "one-piece box",
+        ];
+        let expected = [
+            "an end table",
+            "a side table",
+            "a unit",
+            "an umbrella",
+            "an hour",
+            "a one-piece box",
+        ];
+        assert_eq!(names.map(with_article), expected);
+        assert_eq!(
+            ["an apple box", "the box", "box"].map(without_article),
+            ["apple box", "box", "box"]
+        );
+        let plural = ["glue up tables", "clamps", "drill press", "saw", "canvas"].map(is_plural);
+        assert_eq!(plural, [true, true, false, false, false]);
+        assert_eq!(capital("halving it"), "Halving it");
     }
 }

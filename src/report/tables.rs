@@ -46,9 +46,9 @@ pub(super) fn text(mut table: Table) -> String {
         .collect()
 }
 
-/// One row a candidate: walking, lead time, their differences with the base, and the busiest resource.
+/// One row for each candidate: walking, lead time, their differences from the base, and the busiest resource.
 pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
-    // The sentence speaks of one order, the table of the whole run.
+    // The sentence above gives the walking of one order, the table that of the whole run.
     let is_one_order = |found: &CandidateFindings| found.orders_done == 1.0;
     let walking = match findings.candidates.iter().all(is_one_order) {
         true => "walking",
@@ -58,9 +58,9 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
         &[
             "candidate",
             walking,
-            "against base",
+            "from base",
             "lead time",
-            "against base",
+            "from base",
             "bottleneck",
         ],
         1,
@@ -96,7 +96,7 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
             length.estimate(&found.walking),
             walking.unwrap_or_else(|| base.to_owned()),
             found.lead_time.map_or_else(
-                || "no order done".to_owned(),
+                || "no order finished".to_owned(),
                 |estimate| time.estimate(&estimate),
             ),
             lead_time.unwrap_or_else(|| base.to_owned()),
@@ -106,7 +106,7 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
     text(table)
 }
 
-/// A difference with the base.
+/// A difference from the base.
 pub(super) fn against(paired: &Paired, unit: Shown) -> String {
     if is_none(paired) {
         return "none".to_owned();
@@ -135,7 +135,7 @@ fn busiest(found: &CandidateFindings) -> String {
         .as_ref()
         .map_or_else(String::new, |resource| {
             let what = match resource.kind {
-                ResourceKind::Gear => "taken",
+                ResourceKind::Gear => "in use",
                 ResourceKind::Station | ResourceKind::Person => "busy",
             };
             format!("{} {} {what}", resource.name, percent(resource.utilisation))
@@ -145,7 +145,15 @@ fn busiest(found: &CandidateFindings) -> String {
 /// What each station did.
 pub fn stations(found: &CandidateFindings, width: Option<u16>) -> String {
     let header = [
-        "station", "busy", "running", "setup", "curing", "reserved", "idle", "lots", "queue",
+        "station",
+        "busy",
+        "running",
+        "setup",
+        "curing",
+        "reserved",
+        "idle",
+        "lots",
+        "mean queue",
         "wait",
     ];
     let mut table = table(&header, 1, width);
@@ -173,7 +181,9 @@ pub fn stations(found: &CandidateFindings, width: Option<u16>) -> String {
                 .map_or_else(|| "–".to_owned(), |wait| time_unit(wait).with_unit(wait)),
         ]);
     }
-    text(table)
+    let note =
+        " Busy counts curing. Reserved is waiting for a person, parts or gear that are on the way.";
+    format!("{}{note}\n", text(table))
 }
 
 /// What holds the work up, by three indicators: the busiest, the longest queue, and the bottleneck of the moment.
@@ -252,7 +262,8 @@ pub fn bottlenecks(found: &CandidateFindings, width: Option<u16>) -> String {
             percent(held.shifting),
         ]);
     }
-    text(table)
+    let note = " Busy counts a station's curing, and a person's walking and handling.";
+    format!("{}{note}\n", text(table))
 }
 
 /// What each person did.
@@ -333,7 +344,7 @@ pub fn person_time(found: &CandidateFindings, width: Option<u16>) -> String {
                 Some(times) => times.map(share),
                 None => [String::new(), String::new()],
             };
-            // The name stands once.
+            // The name is written in the first row only.
             let name = std::mem::take(&mut name);
             table.add_row([name, what, share(seconds), setting_up, running]);
         }
@@ -341,7 +352,7 @@ pub fn person_time(found: &CandidateFindings, width: Option<u16>) -> String {
     text(table)
 }
 
-/// People whom the file counts together, in the order of their first.
+/// People by group, in the order of the first of each group.
 fn groups(crew: &[PersonFindings]) -> Vec<Vec<&PersonFindings>> {
     let mut groups: Vec<Vec<&PersonFindings>> = Vec::new();
     for person in crew {

@@ -11,7 +11,7 @@ use crate::shop::{Item, ItemKind, PlaceId, Project, Shop, Step};
 /// written where negative draws are drawn again), at the first station of each step.
 pub fn routes(candidate: &Candidate, units: Units) -> String {
     let mut text = format!(
-        "Expected times in \"{}\": at the first station that does each step. Set-up is counted once\n\
+        "Expected times in \"{}\": at the first station that does each step. The setup is counted once\n\
          for each lot here; in a run it is due only when the station last worked on something else.\n",
         printable_name(&candidate.name)
     );
@@ -79,7 +79,7 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
         let line = format!("    then to {}: {line}", shop.place_name(to));
         push_line(&mut text, &line);
     }
-    // Hands-on time is more: it counts carries and walks, too.
+    // Hands-on time in the other commands is more: it includes carries and walks.
     let mut sum = format!("    work {}", time_unit(work_time).with_unit(work_time));
     if lots > 1 {
         sum.push_str(&format!(" for all {lots} batches"));
@@ -132,9 +132,9 @@ fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
             lines.push(format!("{what} {}", shown(duration)));
         }
     };
-    once("set-up", &work.setup);
+    once("setup", &work.setup);
     once("per lot", &work.per_lot);
-    once("tear-down", &work.teardown);
+    once("teardown", &work.teardown);
     if let Some(per_piece) = &work.per_piece {
         let all = per_piece.true_mean() * f64::from(pieces);
         lines.push(format!(

@@ -36,7 +36,7 @@ fn touch(value: &YamlNode, next: &Bytes) -> bool {
     value.span.end + 1 == next.start
 }
 
-/// The same where the second half has become a key: the entry before it ends with the first half.
+/// The same where YAML took the second half for a key: the value of the entry before it is the first half.
 pub fn broken_off<'a>(before: &'a [MapEntry], key: &MapKey) -> Option<(&'a YamlNode, String)> {
     let node = &before.last()?.node;
     match &node.value {

@@ -5,7 +5,9 @@ use super::problem::{Problem, Sink, hint_at};
 use super::quantity::Dimension;
 use super::reader::{self, entries};
 use super::tree::{YamlNode, YamlValue};
-use crate::random::{Distribution, DistributionError, Form, KINDS, Kind, Parameter, Quantity};
+use crate::random::{
+    Distribution, DistributionError, DistributionKind, Form, KINDS, Parameter, ParameterQuantity,
+};
 
 /// Reads a duration, fixed or random; problems go to the sink.
 pub fn read(node: &YamlNode, sink: &Sink) -> Option<Distribution> {
@@ -68,7 +70,7 @@ fn build(
     node: &YamlNode,
     sink: &Sink,
     built: Result<Distribution, DistributionError>,
-    kind: Option<&Kind>,
+    kind: Option<&DistributionKind>,
 ) -> Option<Distribution> {
     match built {
         Ok(distribution) => Some(distribution),
@@ -82,7 +84,7 @@ fn build(
     }
 }
 
-/// Looks for decimal commas in a list of times. One that makes another list of it that can be read is warned of, once.
+/// Looks for decimal commas in a list of times. Where the list can be read either way, one warning says how it is read.
 fn look_for_commas(items: &[YamlNode], node: &YamlNode, sink: &Sink) {
     let mut is_warned = false;
     for (whole, number) in decimal_comma::halves(items) {
@@ -112,7 +114,7 @@ fn look_for_commas(items: &[YamlNode], node: &YamlNode, sink: &Sink) {
 }
 
 /// The parameters in the order of the kind's form, durations in seconds.
-fn parameters(kind: &Kind, node: &YamlNode, sink: &Sink) -> Option<Vec<f64>> {
+fn parameters(kind: &DistributionKind, node: &YamlNode, sink: &Sink) -> Option<Vec<f64>> {
     let wrong_form = |expected: String, hint: Option<String>| {
         sink.report(
             Problem::error(&node.span, format!("`{}` takes {expected}", kind.name))
@@ -190,8 +192,12 @@ fn parameters(kind: &Kind, node: &YamlNode, sink: &Sink) -> Option<Vec<f64>> {
 
 fn one(parameter: &Parameter, node: &YamlNode, sink: &Sink) -> Option<f64> {
     match parameter.quantity {
-        Quantity::Duration => reader::quantity(node, Dimension::Time, sink).map(|q| q.value),
-        Quantity::Count => reader::whole(node, 1, 1_000_000, sink).map(|count| count as f64),
-        Quantity::Number => reader::number(node, sink),
+        ParameterQuantity::Duration => {
+            reader::quantity(node, Dimension::Time, sink).map(|q| q.value)
+        }
+        ParameterQuantity::Count => {
+            reader::whole(node, 1, 1_000_000, sink).map(|count| count as f64)
+        }
+        ParameterQuantity::Number => reader::number(node, sink),
     }
 }

@@ -10,7 +10,7 @@ use super::reader::{GivenQuantity, quantity, whole};
 use super::tree::{MapEntry, YamlNode, YamlValue};
 use crate::random::Distribution;
 
-/// A key that has swallowed its value for want of a space after the colon, such as `pieces:3`.
+/// A key that YAML reads together with its value, because no space follows the colon: `pieces:3`.
 fn swallowed(key: &str, keys: &Keys) -> Option<String> {
     let (name, value) = key.split_once(':')?;
     keys.find(name)?;

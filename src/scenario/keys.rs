@@ -158,7 +158,7 @@ pub static SCENARIO: Keys = Keys {
         key(
             "run",
             Mapping(&RUN),
-            "how often it is played, and until when",
+            "how often it is simulated, and until when",
         ),
     ]],
     required: &["title", "stations", "projects", "orders", "layouts"],
@@ -609,12 +609,12 @@ pub static RUN: Keys = Keys {
         key(
             "replications",
             Whole(1),
-            "how often each candidate is played; 200 by default",
+            "how often each candidate is simulated; 200 by default",
         ),
         key(
             "precision",
             Quantity(Dimension::Share),
-            "instead of replications: plays until every half-width is at most this share of its mean",
+            "instead of replications: simulates until every half-width is at most this share of its mean",
         ),
         key("seed", Whole(0), "of the random numbers; 1 by default"),
         key(

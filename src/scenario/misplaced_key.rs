@@ -1,17 +1,17 @@
-//! Where a key belongs that stands in the wrong mapping: found in the tables of keys, from the top of a scenario down.
+//! Finds, in the tables of keys, the mapping to which a misplaced key belongs.
 
 use super::keys::{CALLED_OTHERWISE, Keys, SCENARIO, ValueShape};
 
-/// A key that stands in more kinds of mapping than this, such as `count`, says nothing of where it was meant.
+/// A key of more kinds of mapping than this, such as `count`, does not tell where it was meant to stand.
 const MOST_HOMES: usize = 3;
 
-/// A hint at where a key is at home that this mapping does not have.
+/// A hint at the mapping to which a key belongs that is not one of this mapping.
 pub fn hint(key: &str, here: &'static Keys) -> Option<String> {
     let otherwise = CALLED_OTHERWISE.iter().find(|(theirs, _)| *theirs == key);
     if let Some((_, ours)) = otherwise.filter(|(_, ours)| here.find(ours).is_some()) {
         return Some(format!("it is called `{ours}`"));
     }
-    // What stands further in is meant rather than what stands elsewhere.
+    // A mapping inside this one is a likelier place than one elsewhere.
     [here, &SCENARIO].into_iter().find_map(|top| {
         let homes = homes(top, key);
         let told: Vec<String> = homes
@@ -23,7 +23,7 @@ pub fn hint(key: &str, here: &'static Keys) -> Option<String> {
     })
 }
 
-/// What has such a key, and how it is written there from a mapping on, the shortest ways first.
+/// The kinds of mapping with such a key, and how it is written from `top` on, the shortest first.
 fn homes(top: &'static Keys, name: &str) -> Vec<(&'static str, String)> {
     let mut found = Vec::new();
     let mut met: Vec<&'static Keys> = Vec::new();

@@ -1,7 +1,7 @@
-//! From a scenario file to a [`Study`]: everything that is wrong is told at once, with its place in the file.
+//! From a scenario file to a [`Study`]: all problems are reported at once, each with its place in the file.
 //!
-//! The file is read into a tree in which every node knows where it stands; changes of candidates are
-//! applied to the tree; each candidate is built from its own.
+//! The file is read into a tree whose nodes keep their positions. A candidate's change is applied to the tree, and each
+//! candidate is built from its own tree.
 
 mod decimal_comma;
 mod duration;
@@ -28,7 +28,7 @@ use quantity::Dimension;
 /// A scenario to start from, with a comment for each of its parts.
 pub const STARTER: &str = include_str!("starter.yaml");
 
-/// A file larger than this is refused: a scenario is written by people.
+/// A file larger than this is refused; no scenario written by hand comes near it.
 const MOST_BYTES: usize = 16 << 20;
 
 /// A study, and what looks wrong without being an error.

@@ -65,8 +65,8 @@ impl<'a> Names<'a> {
         index
     }
 
-    /// Takes names that stand in the file: where one of them names nothing because its entry is wrong, that has been
-    /// said once, and whoever refers to it is not to blame.
+    /// Takes names that the file gives to entries with errors. These have been reported, so a reference to one of them
+    /// is not reported again.
     pub fn excuse(&mut self, written: &[&'a str]) {
         self.excused.extend_from_slice(written);
     }

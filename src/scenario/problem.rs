@@ -12,7 +12,7 @@ use super::printable::printable_name;
 /// A range of bytes of the file.
 pub type Bytes = Range<usize>;
 
-/// More problems than this are counted, not shown: nobody reads them.
+/// At most this many problems are shown; the rest are only counted.
 const MOST_SHOWN: usize = 50;
 
 /// More errors, or more warnings, than this are not even kept.
@@ -114,7 +114,7 @@ impl Sink {
         }
     }
 
-    /// A length as the reader of the scenario has it, in words that the file would take.
+    /// A length in the scenario's own units, written as the file accepts it.
     pub fn length(&self, metres: f64) -> String {
         const INCH: f64 = 0.0254;
         match self.imperial {
@@ -133,7 +133,7 @@ impl Sink {
         }
     }
 
-    /// Keeps what is to be said of a number that a decimal comma has cut off, should it turn out to be wrong.
+    /// Keeps a hint for a number that a decimal comma may have cut off; it is shown only if the number turns out wrong.
     pub fn suspect_comma(&self, number: &Bytes, hint: String) {
         self.commas.borrow_mut().insert(number.start, hint);
     }
@@ -143,7 +143,7 @@ impl Sink {
         self.commas.borrow().get(&number.start).cloned()
     }
 
-    /// Whether there are so many problems that it is no use to search for good hints.
+    /// Whether there are so many problems that searching for hints is not worth its time.
     pub fn is_full(&self) -> bool {
         self.problems.borrow().len() >= 4 * MOST_SHOWN
     }
@@ -197,7 +197,7 @@ impl Problems {
         } else {
             Renderer::plain()
         };
-        // Where there are too many, no error is left out for the sake of a warning before it.
+        // Where not all can be shown, errors come before warnings.
         let errors = self.list.iter().filter(|p| p.severity == Severity::Error);
         let mut room = MOST_SHOWN.saturating_sub(errors.count());
         let shown = self.list.iter().filter(|problem| {
@@ -294,7 +294,7 @@ fn is_left_by_renderer(letter: char) -> bool {
     matches!(letter, '\u{80}'..='\u{9f}' | '\u{2028}' | '\u{2029}')
 }
 
-/// A sentence that quotes a whole page is cut off: the page is in the file.
+/// Cuts off a sentence that would quote a very long text from the file.
 fn shortened(text: String) -> String {
     match text.char_indices().nth(LONGEST_SENTENCE) {
         Some((end, _)) => format!("{}...", &text[..end]),
@@ -322,7 +322,7 @@ pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Opti
             } else {
                 strsim::damerau_levenshtein(word, name)
             };
-            // A name of which every letter is replaced is not near, however short it is.
+            // A name of which every letter would have to change is not a misspelling, however short it is.
             let close = distance <= allowed && distance < name.chars().count().max(2);
             close.then_some((distance, name))
         })

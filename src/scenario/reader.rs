@@ -59,7 +59,7 @@ pub fn list<'a>(node: &'a YamlNode, what: &str, sink: &Sink) -> Option<&'a [Yaml
     }
 }
 
-/// What somebody wrote as `44 in x 36 in`, with commas; the unit of the last serves those that have none.
+/// What somebody wrote as `44 in x 36 in`, as list items; items without a unit get that of the last.
 fn as_items(text: &str) -> String {
     let parts: Vec<&str> = text.split(['x', '×', '*']).map(str::trim).collect();
     let is_number = |part: &&str| part.starts_with(|c: char| c.is_ascii_digit());
@@ -131,7 +131,7 @@ pub fn number(node: &YamlNode, sink: &Sink) -> Option<f64> {
             None
         }
         Err(_) => {
-            // Whoever wrote a unit or a sign of degrees meant the number before it.
+            // The hint keeps the number and drops a unit or degree sign behind it.
             let digits = text.trim_end_matches(|c: char| !c.is_ascii_digit() && c != '.');
             let meant = digits.trim_end().replace(',', ".");
             let hint = match meant.parse::<f64>() {

@@ -4,7 +4,7 @@ use serde_json::{Map, Value, json};
 
 use super::keys::{Keys, SCENARIO, ValueShape};
 use super::quantity::Dimension;
-use crate::random::{Form, KINDS, Parameter, Quantity};
+use crate::random::{Form, KINDS, Parameter, ParameterQuantity};
 
 /// The schema, draft 2020-12.
 pub fn schema() -> Value {
@@ -49,7 +49,7 @@ fn mapping(keys: &Keys) -> Value {
 
 fn shape(shape: &ValueShape) -> Value {
     match shape {
-        // A name may look like a number or a truth value; the reader takes it as it is written.
+        // A name may look like a number or a boolean; the reader takes it as written.
         ValueShape::Text => json!({"type": ["string", "number", "boolean"]}),
         ValueShape::Flag => json!({"type": "boolean"}),
         ValueShape::Whole(least) => json!({"type": "integer", "minimum": least}),
@@ -115,10 +115,10 @@ fn duration() -> Value {
 
 fn parameter(parameter: &Parameter) -> Value {
     match parameter.quantity {
-        Quantity::Duration => quantity(Dimension::Time),
-        Quantity::Count => {
+        ParameterQuantity::Duration => quantity(Dimension::Time),
+        ParameterQuantity::Count => {
             json!({"type": "integer", "minimum": 1, "description": "a whole number"})
         }
-        Quantity::Number => json!({"type": "number", "description": "a plain number"}),
+        ParameterQuantity::Number => json!({"type": "number", "description": "a plain number"}),
     }
 }

@@ -11,7 +11,7 @@ use super::problem::{Bytes, Problem};
 /// A value of the file.
 #[derive(Debug, Clone, PartialEq)]
 pub struct YamlNode {
-    /// Where it is written: for an alias, the anchor, so that what is wrong there is told once.
+    /// Where it is written: for an alias, the anchor, so that a problem there is reported once.
     pub span: Bytes,
     pub value: YamlValue,
 }
@@ -230,7 +230,7 @@ fn place(text: &str, location: &Location) -> Bytes {
     start + inside..start + inside
 }
 
-/// What the YAML reader gives: numbers have lost their spelling, which the file still has.
+/// What the YAML reader gives. It does not keep how a number was spelt; that is looked up in the file.
 enum Raw {
     Null,
     Text(String),
@@ -339,7 +339,7 @@ fn convert(raw: Spanned<Raw>, text: &str) -> YamlNode {
         Raw::Null => YamlValue::Null,
         Raw::Text(value) => YamlValue::Scalar(value),
         Raw::Plain(fallback) => {
-            // The spelling counts: `1e3` and `007` are shown, and refused, as they were written.
+            // Messages quote `1e3` and `007` as they were written, so the spelling is taken from the file.
             let written = text.get(bytes(&raw.defined)).map(str::trim);
             let plain = written.filter(|t| !t.is_empty() && !t.starts_with(['!', '&', '"', '\'']));
             YamlValue::Scalar(plain.map_or(fallback, str::to_owned))
@@ -360,7 +360,7 @@ fn convert(raw: Spanned<Raw>, text: &str) -> YamlNode {
                 .collect(),
         ),
     };
-    // A collection's own span is its opening bracket, or nothing in block style: its first key shows more.
+    // The reader gives a block-style collection no span of its own; its first key stands for it.
     let span = match &value {
         YamlValue::Map(entries) if span.is_empty() => {
             entries.first().map_or(span, |entry| entry.key.span.clone())

@@ -32,7 +32,7 @@ pub struct Gear {
 
 /// How things are moved.
 #[derive(Debug, Clone)]
-pub struct Handling {
+pub struct MaterialHandling {
     pub loaded_speed: Speed,
     /// Per carry.
     pub pick_up: Span,
@@ -43,11 +43,11 @@ pub struct Handling {
     pub carts: Option<Carts>,
 }
 
-impl Handling {
+impl MaterialHandling {
     /// Pieces in one carry by hand, where one weighs `mass`.
     pub fn carry(&self, mass: Option<Mass>) -> u32 {
         let by_mass = match mass {
-            // The tiny allowance keeps 3 pieces of exactly 5 kg within 15 kg in spite of rounding.
+            // The small allowance keeps 3 pieces of exactly 5 kg within 15 kg in spite of rounding.
             Some(mass) if mass.kilograms() > 0.0 => {
                 (self.carry_mass.kilograms() / mass.kilograms() * (1.0 + 1e-9))
                     .floor()

@@ -1,4 +1,4 @@
-//! Indices that cannot be mixed up, and tables that only their own index opens.
+//! An index type for each kind of thing, and tables that take only their own index type.
 
 use std::marker::PhantomData;
 use std::ops::{Index, IndexMut};

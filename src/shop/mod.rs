@@ -11,14 +11,16 @@ mod project;
 mod rules;
 mod station;
 
-pub use crew::{Carts, Gear, Handling, Person};
+pub use crew::{Carts, Gear, MaterialHandling, Person};
 pub use id::{
     GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, StationId, Table,
 };
 pub use operation::{Cure, Work};
 pub use order::{Arrivals, OrderLine};
 pub use project::{Choice, Item, ItemKind, Project, Size, Step};
-pub use rules::{CHOICES, ChooseNext, QUEUE_RULES, QueueRule, Row, Rules, SWITCHES, SwitchStation};
+pub use rules::{
+    CHOICES, ChooseNext, QUEUE_RULES, QueueRule, RuleRow, Rules, SWITCHES, SwitchStation,
+};
 pub use station::Station;
 
 /// One shop: everything but where things stand.
@@ -30,7 +32,7 @@ pub struct Shop {
     pub operations: Table<OperationId, String>,
     pub gear: Table<GearId, Gear>,
     pub crew: Table<PersonId, Person>,
-    pub handling: Handling,
+    pub handling: MaterialHandling,
     pub projects: Table<ProjectId, Project>,
     pub orders: Table<OrderLineId, OrderLine>,
     pub rules: Rules,
@@ -52,12 +54,17 @@ impl Shop {
         }
     }
 
-    /// Items of the projects that are ordered.
-    pub fn ordered_items(&self) -> impl Iterator<Item = &Item> {
+    /// Projects that are ordered, each once, in the file's order.
+    pub fn ordered_projects(&self) -> impl Iterator<Item = &Project> {
         let is_ordered = |id: ProjectId| self.orders.iter().any(|line| line.project == id);
         (self.projects.enumerate())
             .filter(move |(id, _)| is_ordered(*id))
-            .flat_map(|(_, project)| &project.items)
+            .map(|(_, project)| project)
+    }
+
+    /// Items of the projects that are ordered.
+    pub fn ordered_items(&self) -> impl Iterator<Item = &Item> {
+        self.ordered_projects().flat_map(|project| &project.items)
     }
 
     /// What may be done at which station for the projects that are ordered.

@@ -19,7 +19,7 @@ pub struct Work {
     pub by_size_explained: Vec<String>,
     /// Seconds after every run.
     pub teardown: Option<Distribution>,
-    /// People for setup, run and tear-down; 0 means that the station works alone.
+    /// People for setup, run and teardown; 0 means that the station works alone.
     pub people: u32,
     pub cure: Option<Cure>,
     /// Gear that the task takes, as named.
@@ -39,15 +39,15 @@ pub struct Work {
 /// Where each time of some work was given. A time that is not there was given nowhere, whatever this says.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct GivenAt {
-    pub setup: Level,
-    pub per_piece: Level,
-    pub per_lot: Level,
-    pub teardown: Level,
-    pub cure: Level,
-    pub feed: Level,
+    pub setup: GivenLevel,
+    pub per_piece: GivenLevel,
+    pub per_lot: GivenLevel,
+    pub teardown: GivenLevel,
+    pub cure: GivenLevel,
+    pub feed: GivenLevel,
     /// In metres per second, as given; 0 without one.
     pub feed_speed: f64,
-    pub surface: Level,
+    pub surface: GivenLevel,
     /// In square metres per second, as given; 0 without one.
     pub area_rate: f64,
     /// How much of `by_size` follows from the feed speed, from 0 to 1; the rest follows from the area rate.
@@ -56,7 +56,7 @@ pub struct GivenAt {
 
 /// One of the three places where a file can give a time.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub enum Level {
+pub enum GivenLevel {
     /// For the operation, wherever it is done; so is everything in a shop that no file describes.
     #[default]
     Operation,
@@ -66,17 +66,17 @@ pub enum Level {
     Step,
 }
 
-impl Level {
+impl GivenLevel {
     pub fn is_step(self) -> bool {
-        self == Level::Step
+        self == GivenLevel::Step
     }
 
     /// What belongs to this level.
     pub fn pick<T>(self, operation: T, station: T, step: T) -> T {
         match self {
-            Level::Operation => operation,
-            Level::Station => station,
-            Level::Step => step,
+            GivenLevel::Operation => operation,
+            GivenLevel::Station => station,
+            GivenLevel::Step => step,
         }
     }
 }
@@ -93,15 +93,15 @@ pub struct Cure {
 
 impl Work {
     /// The level at which a time counts as given: the uppermost that gives it.
-    pub fn level(by_step: bool, by_station: bool) -> Level {
+    pub fn level(by_step: bool, by_station: bool) -> GivenLevel {
         match (by_step, by_station) {
-            (true, _) => Level::Step,
-            (false, true) => Level::Station,
-            (false, false) => Level::Operation,
+            (true, _) => GivenLevel::Step,
+            (false, true) => GivenLevel::Station,
+            (false, false) => GivenLevel::Operation,
         }
     }
 
-    /// Expected run time of a lot of `pieces` in seconds: means as written, without setup, tear-down and cure.
+    /// Expected run time of a lot of `pieces` in seconds: means as written, without setup, teardown and cure.
     pub fn expected_run(&self, pieces: u32) -> f64 {
         mean(&self.per_lot) + f64::from(pieces) * (mean(&self.per_piece) + self.by_size)
     }

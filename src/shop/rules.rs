@@ -40,21 +40,21 @@ pub struct Rules {
 
 /// A row of a table of rules: its name in the file, the rule, and what it means.
 #[derive(Debug, Clone, Copy)]
-pub struct Row<R: 'static> {
+pub struct RuleRow<R: 'static> {
     pub name: &'static str,
     pub rule: R,
     pub meaning: &'static str,
 }
 
-const fn row<R>(name: &'static str, rule: R, meaning: &'static str) -> Row<R> {
-    Row {
+const fn row<R>(name: &'static str, rule: R, meaning: &'static str) -> RuleRow<R> {
+    RuleRow {
         name,
         rule,
         meaning,
     }
 }
 
-pub const QUEUE_RULES: &[Row<QueueRule>] = &[
+pub const QUEUE_RULES: &[RuleRow<QueueRule>] = &[
     row(
         "fifo",
         QueueRule::Fifo,
@@ -82,11 +82,11 @@ pub const QUEUE_RULES: &[Row<QueueRule>] = &[
     ),
 ];
 
-pub const SWITCHES: &[Row<SwitchStation>] = &[
+pub const SWITCHES: &[RuleRow<SwitchStation>] = &[
     row(
         "after each lot",
         SwitchStation::AfterEachLot,
-        "people choose anew after each lot",
+        "people choose again after each lot",
     ),
     row(
         "when its queue is empty",
@@ -95,7 +95,7 @@ pub const SWITCHES: &[Row<SwitchStation>] = &[
     ),
 ];
 
-pub const CHOICES: &[Row<ChooseNext>] = &[
+pub const CHOICES: &[RuleRow<ChooseNext>] = &[
     row(
         "first come",
         ChooseNext::FirstCome,

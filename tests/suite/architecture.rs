@@ -1,5 +1,6 @@
 //! A module uses only what stands before it in the chain, and some things happen in one place only.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -250,7 +251,7 @@ const OPEN: [&str; 6] = [
 #[test]
 fn no_files_of_a_folder_use_each_other_in_a_circle() {
     let modules = modules();
-    let folders: std::collections::BTreeSet<Vec<String>> = (modules.iter())
+    let folders: BTreeSet<Vec<String>> = (modules.iter())
         .filter(|module| module.path.len() > 1)
         .map(|module| module.path[..module.path.len() - 1].to_vec())
         .collect();
@@ -309,4 +310,66 @@ fn no_files_of_a_folder_use_each_other_in_a_circle() {
         folders.len()
     );
     assert_eq!(circles, Vec::<String>::new(), "files that use each other");
+}
+
+/// Names that still stand for two types.
+const DECLARED_TWICE: [&str; 24] = [
+    "Body",
+    "Candidate",
+    "Change",
+    "Gap",
+    "Key",
+    "Level",
+    "Line",
+    "Lot",
+    "Need",
+    "Panel",
+    "Period",
+    "Person",
+    "Piece",
+    "Run",
+    "Shares",
+    "Side",
+    "Strip",
+    "Table",
+    "Task",
+    "Trip",
+    "Units",
+    "Walk",
+    "Walked",
+    "Written",
+];
+
+/// The name of a type that a line declares. An associated type is none: it stands within its trait or `impl`.
+fn declared(line: &str) -> Option<&str> {
+    let rest = line.trim_start();
+    let rest = match rest.strip_prefix("pub") {
+        Some(behind) if behind.starts_with('(') => behind.split_once(") ")?.1,
+        Some(behind) => behind.strip_prefix(' ')?,
+        None => rest,
+    };
+    let (keyword, name) = rest.split_once(' ')?;
+    let is_type = ["struct", "enum", "trait", "union"].contains(&keyword)
+        || (keyword == "type" && !line.starts_with(' '));
+    let end = name.find(|c: char| !c.is_alphanumeric() && c != '_');
+    let name = &name[..end.unwrap_or(name.len())];
+    (is_type && name.starts_with(char::is_uppercase)).then_some(name)
+}
+
+#[test]
+fn one_name_stands_for_one_type() {
+    let mut declarations: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for module in modules() {
+        for name in module.code.lines().filter_map(declared) {
+            let places = declarations.entry(name.to_owned()).or_default();
+            places.push(module.path.join("/"));
+        }
+    }
+    assert!(
+        declarations.len() > 200,
+        "only {} types were read",
+        declarations.len()
+    );
+    declarations.retain(|name, places| places.len() > 1 && !DECLARED_TWICE.contains(&&**name));
+    assert_eq!(declarations, BTreeMap::new(), "names with several meanings");
 }

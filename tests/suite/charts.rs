@@ -3,7 +3,7 @@
 //! Drawings are read back with the parser and the renderer that the PNG files need.
 
 mod drawing;
-mod fixtures;
+pub mod fixtures;
 mod floors;
 mod on_the_floor;
 mod reliefs;
@@ -149,12 +149,7 @@ fn lengths_are_in_feet_where_feet_are_read() {
     // 705.3 m; a foot is 0.3048 m.
     let feet = found.candidates[0].walking.mean / 0.3048;
     let walking = drawing("walking", &found, None);
-    let thousands = format!(
-        "{}\u{202F}{:03.0} ±",
-        (feet / 1000.0).floor(),
-        feet % 1000.0
-    );
-    walking.expect(&thousands, "walking");
+    walking.expect(&format!("{feet:.0} ± "), "walking");
     walking.expect(" ft", "walking");
     drawing("from-to", &found, None).expect("Feet walked", "from-to");
 }

@@ -340,7 +340,7 @@ fn a_scenario_comes_from_standard_input_too() {
     assert!(output.status.success());
     assert!(
         text(&output.stdout)
-            .starts_with("\"near\" saves 35.0 m of walking per box against \"far\"")
+            .starts_with("\"near\" saves 35.0 m of walking per box compared with \"far\"")
     );
 }
 

@@ -70,12 +70,7 @@ impl<'a> Scene<'a> {
 
     /// The projects that some order asks for, in the file's order.
     pub fn ordered(&self) -> impl Iterator<Item = &'a Project> {
-        let shop = self.shop;
-        let ordered = shop
-            .projects
-            .enumerate()
-            .filter(move |&(id, _)| shop.orders.iter().any(|line| line.project == id));
-        ordered.map(|(_, project)| project)
+        self.shop.ordered_projects()
     }
 
     /// Places that the file has somebody go to, each once, that the layout places. A project that nobody orders counts,

@@ -141,7 +141,9 @@ fn rows(all: &[Shares]) -> Vec<(&str, ResourceKind)> {
 
 /// What the two parts come to as they are written, so that they add up for who reads them.
 fn together(sole: f64, shifting: f64) -> String {
-    let written = |share: f64| (share * 100.0).round() / 100.0;
+    // Small shares are written with a decimal.
+    let digits = |share: f64| if share >= 0.0995 { 100.0 } else { 1_000.0 };
+    let written = |share: f64| (share * digits(share)).round() / digits(share);
     match written(sole) + written(shifting) {
         0.0 => percent(sole + shifting),
         sum => percent(sum),
@@ -174,7 +176,8 @@ mod tests {
         assert_eq!(percent(0.126), "13 %");
         assert_eq!(together(0.356, 0.126), "49 %");
         assert_eq!(together(0.344, 0.134), "47 %");
-        assert_eq!(together(0.0, 0.004), "<1 %");
+        assert_eq!(together(0.0, 0.004), "0.4 %");
+        assert_eq!(together(0.0444, 0.0264), "7.0 %");
         assert_eq!(together(0.0, 0.0), "0 %");
     }
 }

@@ -8,7 +8,7 @@ use super::text::pair;
 use super::{Picture, ReliefChart, single};
 use crate::experiment::{Goal, Relief, ReliefKind, Reliefs};
 use crate::report::difference::is_shown;
-use crate::report::relief::{change, resource};
+use crate::report::relief::{change_in_words, resource};
 use crate::statistics::{Estimate, Paired};
 
 /// So many changes are drawn.
@@ -257,7 +257,7 @@ fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
 /// What is changed and how, cut to the room. Of rules and distances the change alone says both.
 fn label(relief: &Relief, font: Font, room: f64) -> String {
     let trial = &relief.trial;
-    let change = change(trial.edit);
+    let change = change_in_words(trial.edit);
     match trial.edit.kind() {
         ReliefKind::Rule | ReliefKind::Layout => change,
         _ => pair(resource(trial), &change, JOINT, font.shape(), room),

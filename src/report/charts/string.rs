@@ -324,7 +324,7 @@ mod tests {
         assert_eq!(samples(0.4), [0.4]);
         assert_eq!(
             [1.0, 14.0, 0.4].map(counted),
-            ["1 trip", "14 trips", "0.40 trips"]
+            ["1 trip", "14 trips", "0.400 trips"]
         );
     }
 

@@ -1,12 +1,13 @@
 //! What would help most, in sentences.
 
-use super::edits::{phrase, resource, why_not};
-use super::effects::{WORTH_SAYING, brings_and_costs, goal, helps, is_better};
+use super::edits::{number, phrase, phrase_of_named, resource, why_not};
+use super::effects::{Number, WORTH_SAYING, brings_and_costs, goal, helps, is_better, would_bring};
 use crate::experiment::{
     BOLD_CUT, Edit, Goal, Relief, ReliefKind, Reliefs, ResourceKind, SMALL_CUT, WhyNot,
 };
 use crate::report::certainty;
 use crate::report::figure::percent;
+use crate::report::sentence::{capital, is_plural, listed};
 
 /// So many changes that cannot be told apart from the best are named.
 const NAMED: usize = 3;
@@ -26,9 +27,10 @@ pub fn advice(reliefs: &Reliefs) -> String {
             let relief = &reliefs.list[index];
             let what = phrase(&relief.trial, people(reliefs));
             let place = &reliefs.findings.candidates[0].name;
-            let brings = brings_and_costs(reliefs, relief);
+            let number = number(&relief.trial);
+            let (it, brings) = (number.pronoun(), brings_and_costs(reliefs, relief, number));
             sentences.push(format!(
-                "What would help most in \"{place}\" is {what}: {brings}."
+                "What would help most in \"{place}\" is {what}: {it} {brings}."
             ));
             sentences.extend(certainty(reliefs, index));
             sentences.extend(at_a_cost(reliefs, Some(relief)));
@@ -38,23 +40,23 @@ pub fn advice(reliefs: &Reliefs) -> String {
         None => {
             let place = &reliefs.findings.candidates[0].name;
             let better = match reliefs.goal {
-                Goal::LeadTime => "shorten lead time",
-                Goal::Throughput => "raise throughput",
+                Goal::LeadTime => "shortens lead time",
+                Goal::Throughput => "raises throughput",
             };
             let at_a_cost = at_a_cost(reliefs, None);
             let costs = match at_a_cost {
-                Some(_) => ", unless fewer orders of some project are done",
+                Some(_) => ", unless fewer orders of some project are finished",
                 None => "",
             };
             sentences.push(format!(
-                "No single change that was tried in \"{place}\" is shown to {better}{costs}."
+                "The runs show no single change in \"{place}\" that {better}{costs}."
             ));
             sentences.extend(at_a_cost);
         }
     }
     if reliefs.findings.candidates[0].orders_done == 0.0 {
         sentences.push(
-            "No order is done in the measured time: a later horizon would say more.".to_owned(),
+            "No order is finished in the measured time: a later horizon would say more.".to_owned(),
         );
         return sentences.join(" ");
     }
@@ -69,11 +71,20 @@ pub fn caution(reliefs: &Reliefs) -> String {
     sentences.extend(certainty::unfinished(&reliefs.findings));
     sentences.push(certainty::certainty(&reliefs.findings));
     if reliefs.list.iter().any(Relief::is_at_a_cost) {
-        let fewer = "Where fewer of a project are done, lead time counts only those that are.";
+        let fewer = "Where fewer orders of a project are finished, lead time covers the finished ones only.";
         sentences.push(fewer.to_owned());
     }
-    let times = "The times of a station are those of its setups, runs, tear-downs and cures.";
+    let times = "The times of a station are those of its setups, runs, teardowns and cures.";
     sentences.push(times.to_owned());
+    let tried = |of: fn(&Edit) -> bool| reliefs.list.iter().any(|relief| of(&relief.trial.edit));
+    if tried(|edit| matches!(edit, Edit::Times(..) | Edit::NoSetup(_))) {
+        let safely = "Save time at a machine with stops and sleds that spare a setup and with a sharp blade, never with a faster feed.";
+        sentences.push(safely.to_owned());
+    }
+    if tried(|edit| matches!(edit, Edit::OneMorePerson(_))) {
+        let trained = "One more person is a trained one, and not a child at the out-feed.";
+        sentences.push(trained.to_owned());
+    }
     sentences.join(" ")
 }
 
@@ -92,11 +103,11 @@ fn certainty(reliefs: &Reliefs, best: usize) -> Option<String> {
         .map(|&other| phrase(&reliefs.list[other].trial, people))
         .collect();
     if !others.is_empty() {
-        let mut named = others[..others.len().min(NAMED)].join(", ");
-        if others.len() > NAMED {
-            named.push_str(&format!(" and {} more", others.len() - NAMED));
-        }
-        return Some(format!("It cannot be told apart from {named}."));
+        let more = others.len().saturating_sub(NAMED);
+        let more = (more > 0).then(|| format!("{more} more"));
+        let named: Vec<String> = others.into_iter().take(NAMED).chain(more).collect();
+        let named = listed(&named, "and");
+        return Some(format!("The runs cannot tell it apart from {named}."));
     }
     let is_tested = reliefs.findings.varies && reliefs.findings.replications > 1;
     let of_these = match at_no_cost == tried {
@@ -111,20 +122,20 @@ fn certainty(reliefs: &Reliefs, best: usize) -> Option<String> {
     })
 }
 
-/// Where a little less time brings most: a step that is easier than a second machine.
+/// The station where a small cut of the times helps most: often easier than a second machine.
 fn smallest_step(reliefs: &Reliefs, best: usize) -> Option<String> {
     let index = (reliefs.list.iter())
         .position(|relief| matches!(relief.trial.edit, Edit::Times(_, SMALL_CUT)))?;
     let relief = &reliefs.list[index];
     (index != best && helps(reliefs, relief)).then(|| {
         let mut trial = relief.trial.clone();
-        // What most of a station's time is has been said.
+        // The first sentence has already said that most of this station's time is a cure.
         if trial.resource == reliefs.list[best].trial.resource {
             trial.mostly_cure.clear();
         }
         let what = phrase(&trial, people(reliefs));
-        let brings = brings_and_costs(reliefs, relief);
-        format!("Of small steps, {what} brings most: {brings}.")
+        let brings = brings_and_costs(reliefs, relief, Number::Singular);
+        format!("Of the small steps, {what} helps most: it {brings}.")
     })
 }
 
@@ -137,25 +148,25 @@ fn free_of_charge(reliefs: &Reliefs, best: usize) -> Option<String> {
     let brings_something = paired.difference.mean.abs() >= WORTH_SAYING * paired.base_mean.abs();
     (index != best && brings_something && helps(reliefs, relief)).then(|| {
         let rule = phrase(&relief.trial, people(reliefs));
-        let brings = brings_and_costs(reliefs, relief);
-        format!("Free of charge, with {rule} {brings}.")
+        let brings = brings_and_costs(reliefs, relief, Number::Singular);
+        format!("Free of charge, {rule} {brings}.")
     })
 }
 
-/// A change that would bring more than the best, were it not that some project is done less.
+/// A change that would bring more than the best, but finishes fewer orders of some project.
 fn at_a_cost(reliefs: &Reliefs, best: Option<&Relief>) -> Option<String> {
     let towards = |relief: &Relief| relief.towards(reliefs.goal).map(|towards| towards.mean);
     let relief = (reliefs.list.iter())
         .find(|relief| relief.is_at_a_cost() && relief.trial.edit.kind() != ReliefKind::Layout)?;
     let best = best.and_then(towards).unwrap_or(0.0);
     (is_better(reliefs, relief) && towards(relief)? < best).then(|| {
-        let what = phrase(&relief.trial, people(reliefs));
-        let brings = brings_and_costs(reliefs, relief);
-        format!("With {what}, {brings}: that counts as no help.")
+        let what = capital(&phrase(&relief.trial, people(reliefs)));
+        let brings = brings_and_costs(reliefs, relief, number(&relief.trial));
+        format!("{what} {brings}: that does not count as help.")
     })
 }
 
-/// The busiest resource, which need not be where a change helps.
+/// The busiest resource, which need not be the one whose relief helps most.
 fn busiest(reliefs: &Reliefs, best: Option<usize>) -> Option<String> {
     let found = &reliefs.findings.candidates[0];
     let busiest = found.bottleneck.as_ref()?;
@@ -172,20 +183,31 @@ fn busiest(reliefs: &Reliefs, best: Option<usize>) -> Option<String> {
     let is_busiest =
         |relief: &&Relief| relief.trial.edit.kind() == kind && resource(&relief.trial) == name;
     let busy = percent(busiest.utilisation);
+    let is = match is_plural(&busiest.name) && busiest.kind != ResourceKind::Person {
+        true => "are",
+        false => "is",
+    };
     let who = match busiest.kind {
-        ResourceKind::Person if found.crew.len() == 1 => "You are the busiest".to_owned(),
-        ResourceKind::Person => format!("The busiest is {}", busiest.name),
-        ResourceKind::Station => format!("The busiest is the {}", busiest.name),
-        ResourceKind::Gear => format!("The busiest are the {}", busiest.name),
+        ResourceKind::Person if found.crew.len() == 1 => None,
+        ResourceKind::Person => Some(busiest.name.clone()),
+        ResourceKind::Station | ResourceKind::Gear => Some(format!("the {}", busiest.name)),
     };
     let busy = match busiest.kind {
-        ResourceKind::Gear => format!("{busy} of them taken on average"),
+        ResourceKind::Gear => format!("{busy} of them in use on average"),
         _ => format!("{busy} of the time"),
     };
     if best.is_some_and(|best| is_busiest(&&reliefs.list[best])) {
-        return Some(format!("{who} too, {busy}."));
+        return Some(match (who, busiest.kind) {
+            (None, _) => format!("You are also the busiest, {busy}."),
+            (Some(who), ResourceKind::Person) => format!("\"{who}\" is also the busiest, {busy}."),
+            (Some(who), _) => format!("{} {is} also the busiest, {busy}.", capital(&who)),
+        });
     }
-    // What helps most of it; if nothing does, the boldest change says more than a small one.
+    let who = match who {
+        None => "You are the busiest".to_owned(),
+        Some(who) => format!("The busiest {is} {who}"),
+    };
+    // Of its changes the one that helps most; if none helps, the boldest, which tells more than a small one.
     let mut all = reliefs.list.iter().filter(is_busiest);
     let first = all.next();
     let mut boldest = || all.find(|relief| matches!(relief.trial.edit, Edit::Times(_, BOLD_CUT)));
@@ -193,31 +215,31 @@ fn busiest(reliefs: &Reliefs, best: Option<usize>) -> Option<String> {
         Some(first) if !is_better(reliefs, first) => boldest().or(Some(first)),
         first => first,
     };
+    let best = best.map(|best| &reliefs.list[best]);
     let but = told.map(|relief| {
-        let what = phrase(&relief.trial, people(reliefs));
-        format!(", but with {what} {}", brings_and_costs(reliefs, relief))
+        let what = phrase_of_named(&relief.trial, people(reliefs));
+        let number = number(&relief.trial);
+        format!("; {what} {}", would_bring(reliefs, relief, number, best))
     });
     Some(format!("{who}, {busy}{}.", but.unwrap_or_default()))
 }
 
-/// How much no walking could ever bring.
+/// What no walking at all would bring, which no layout can much exceed.
 fn layout(reliefs: &Reliefs) -> Option<String> {
     let relief = reliefs
         .list
         .iter()
         .find(|relief| relief.trial.edit.kind() == ReliefKind::Layout);
     let Some(relief) = relief else {
-        let sentence = "Everything stands together already: no layout can bring more.";
+        let sentence = "Everything already stands together: no layout can bring more.";
         return Some(sentence.to_owned());
     };
-    let brings = brings_and_costs(reliefs, relief);
+    let brings = brings_and_costs(reliefs, relief, Number::Singular);
     Some(if is_better(reliefs, relief) {
-        format!(
-            "About the most that any layout could bring is what no walking at all brings: {brings}."
-        )
+        format!("No layout can bring much more than no walking at all, which {brings}.")
     } else {
         format!(
-            "Walking is not shown to hold the work up, so no layout is likely to help: without any, {brings}."
+            "Walking does not visibly hold the work up, so no layout is likely to help: no walking at all {brings}."
         )
     })
 }
@@ -233,7 +255,7 @@ fn untried(reliefs: &Reliefs) -> Vec<String> {
         }
     }
     let sentence = |(why, all): (WhyNot, Vec<String>)| {
-        format!("Not tried, since {}: {}.", why_not(why), all.join(", "))
+        format!("Not tried, because {}: {}.", why_not(why), all.join(", "))
     };
     reasons.into_iter().map(sentence).collect()
 }

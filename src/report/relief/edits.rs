@@ -1,8 +1,9 @@
 //! What the changes of the relief experiment are called, in tables, data and charts, and in sentences.
 
+use super::effects::Number;
 use crate::experiment::{Edit, ReliefKind, Trial, WhyNot};
-use crate::report::sentence::listed;
-use crate::shop::{CHOICES, QUEUE_RULES, Row, SWITCHES};
+use crate::report::sentence::{is_plural, listed};
+use crate::shop::{CHOICES, QUEUE_RULES, QueueRule, RuleRow, SWITCHES};
 
 /// What is changed, as tables and data have it.
 pub fn resource(trial: &Trial) -> &str {
@@ -14,7 +15,7 @@ pub fn resource(trial: &Trial) -> &str {
     }
 }
 
-/// How it is changed, as tables and data have it.
+/// How it is changed, as data have it.
 pub fn change(edit: Edit) -> String {
     match edit {
         Edit::OneMoreUnit(_) | Edit::OneMorePerson(_) | Edit::OneMoreCart => "one more".to_owned(),
@@ -33,12 +34,10 @@ pub fn change(edit: Edit) -> String {
 /// Why a change was not tried.
 pub fn why_not(why: WhyNot) -> &'static str {
     match why {
-        WhyNot::OneForEachPerson => {
-            "there are as many of it as people, and nobody leaves work in it"
-        }
+        WhyNot::OneForEachPerson => "there is already one for each person",
         WhyNot::NoTimeThere => "nothing takes time there",
         WhyNot::NothingTheyCanDo => "there is nothing that they can do",
-        WhyNot::NoLotAsksForACart => "no lot is large enough to ask for one",
+        WhyNot::NoLotAsksForACart => "no lot is large enough for a cart",
         WhyNot::NobodyIsNeeded => "nobody is needed for anything",
         WhyNot::NothingIsDue => "no order has a due date, so people choose as they do now",
         WhyNot::StandsTogether => "everything stands together",
@@ -47,16 +46,34 @@ pub fn why_not(why: WhyNot) -> &'static str {
     }
 }
 
+/// How it is changed, as tables and charts have it: rules by what they do.
+pub fn change_in_words(edit: Edit) -> String {
+    let words = match edit {
+        Edit::Queue(QueueRule::Fifo) => "first in, first out",
+        Edit::Queue(QueueRule::Spt) => "shortest work first",
+        Edit::Queue(QueueRule::Lpt) => "longest work first",
+        Edit::Queue(QueueRule::Mwkr) => "most work left first",
+        Edit::Queue(QueueRule::Edd) => "earliest due date first",
+        Edit::OneMoreSet(_, pieces) => return format!("{} ({pieces})", change(edit)),
+        _ => return change(edit),
+    };
+    format!("queue: {words}")
+}
+
+/// Whether what is changed is several things.
+pub(super) fn number(trial: &Trial) -> Number {
+    match trial.edit {
+        Edit::HalfMoreGear(_) if is_plural(resource(trial)) => Number::Plural,
+        _ => Number::Singular,
+    }
+}
+
 /// A change as it stands in a sentence, in a shop with so many people.
 pub(super) fn phrase(trial: &Trial, people: usize) -> String {
     let resource = resource(trial);
     match trial.edit {
         Edit::OneMoreUnit(_) => format!("one more {resource}"),
-        Edit::Times(_, 50) => format!("halving the times at the {resource}{}", cures(trial)),
-        Edit::Times(_, percent) => format!(
-            "cutting the times at the {resource} by {percent} %{}",
-            cures(trial)
-        ),
+        Edit::Times(..) => times(trial, &format!("the times at the {resource}")),
         Edit::NoSetup(_) => format!("no setup at the {resource}"),
         Edit::OneMorePerson(_) if people == 1 => "one more person".to_owned(),
         Edit::OneMorePerson(_) => format!("one more person like {resource}"),
@@ -68,9 +85,27 @@ pub(super) fn phrase(trial: &Trial, people: usize) -> String {
     }
 }
 
+/// The same behind a sentence that has named the resource.
+pub(super) fn phrase_of_named(trial: &Trial, people: usize) -> String {
+    match trial.edit {
+        Edit::OneMoreUnit(_) => "one more of it".to_owned(),
+        Edit::Times(..) => times(trial, "its times"),
+        Edit::NoSetup(_) => "no setup there".to_owned(),
+        _ => phrase(trial, people),
+    }
+}
+
+fn times(trial: &Trial, times: &str) -> String {
+    match trial.edit {
+        Edit::Times(_, 50) => format!("halving {times}{}", cures(trial)),
+        Edit::Times(_, percent) => format!("cutting {times} by {percent} %{}", cures(trial)),
+        _ => times.to_owned(),
+    }
+}
+
 /// Key, name and meaning of a rule.
 fn rule_row(edit: Edit) -> (&'static str, &'static str, &'static str) {
-    fn of<R: PartialEq>(rows: &'static [Row<R>], rule: R) -> (&'static str, &'static str) {
+    fn of<R: PartialEq>(rows: &'static [RuleRow<R>], rule: R) -> (&'static str, &'static str) {
         let row = rows.iter().find(|row| row.rule == rule);
         row.map_or(("", ""), |row| (row.name, row.meaning))
     }
@@ -94,7 +129,7 @@ fn rule(edit: Edit) -> String {
     format!("{words} (`{key}: {name}`)")
 }
 
-/// That a time is mostly one in which nobody works: who hurries gains nothing, who takes a quicker glue does.
+/// That a time is mostly a cure, in which nobody works: a quicker glue shortens it, working faster does not.
 fn cures(trial: &Trial) -> String {
     match &trial.mostly_cure[..] {
         [] => String::new(),

@@ -38,7 +38,7 @@ pub fn rate_unit(per_hour: f64) -> Shown {
     }
 }
 
-/// Whether a change is shown to do good, at the cost of no project.
+/// Whether a change is shown to help, without finishing fewer orders of any project.
 pub fn helps(reliefs: &Reliefs, relief: &Relief) -> bool {
     is_better(reliefs, relief) && !relief.is_at_a_cost()
 }
@@ -56,76 +56,148 @@ pub fn goal(reliefs: &Reliefs, relief: &Relief) -> Paired {
     }
 }
 
-/// "lead time is 2.1 h shorter than 9.3 h (22 %, 95 % interval 2.0 to 2.2 h)".
-pub fn brings(reliefs: &Reliefs, relief: &Relief) -> String {
+/// What is said of a change: the verb agrees with what is changed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Number {
+    Singular,
+    Plural,
+}
+
+impl Number {
+    /// A verb that ends with "s" in the singular.
+    fn verb(self, plural: &str) -> String {
+        match self {
+            Number::Singular => format!("{plural}s"),
+            Number::Plural => plural.to_owned(),
+        }
+    }
+
+    pub fn pronoun(self) -> &'static str {
+        match self {
+            Number::Singular => "it",
+            Number::Plural => "they",
+        }
+    }
+}
+
+/// What the goal is, and a figure of it in words: "lead time", "9.30 h"; "throughput", "3 orders a day".
+fn figure(reliefs: &Reliefs, relief: &Relief, value: f64, unit: Shown) -> (&'static str, String) {
+    let is_time = reliefs.goal == Goal::LeadTime && relief.lead_time.is_some();
+    match (is_time, unit.sign) {
+        (true, _) => ("lead time", unit.with_unit(value)),
+        (false, "/h") => (
+            "throughput",
+            format!("{} orders an hour", unit.number(value)),
+        ),
+        (false, _) => ("throughput", format!("{} orders a day", unit.number(value))),
+    }
+}
+
+/// The unit in which a value of the goal is read most easily.
+fn goal_unit(reliefs: &Reliefs, relief: &Relief, value: f64, base: f64) -> Shown {
+    match reliefs.goal == Goal::LeadTime && relief.lead_time.is_some() {
+        true => time_unit(value),
+        false => rate_unit(base),
+    }
+}
+
+/// "shortens the lead time of 9.30 h by 2.10 h (22 %, 95 % interval 2.0 to 2.2 h)".
+pub fn brings(reliefs: &Reliefs, relief: &Relief, number: Number) -> String {
     let paired = goal(reliefs, relief);
     let (by, base) = (paired.difference.mean, paired.base_mean);
-    let is_time = reliefs.goal == Goal::LeadTime && relief.lead_time.is_some();
-    let unit = if is_time {
-        time_unit(by)
-    } else {
-        rate_unit(base)
-    };
-    let (what, unit_of) = match (is_time, unit.sign) {
-        (true, _) => ("lead time", ""),
-        (false, "/h") => ("throughput", " orders an hour"),
-        (false, _) => ("throughput", " orders a day"),
-    };
-    let of = match is_time {
-        true => time_unit(base).with_unit(base),
-        false => format!("{}{unit_of}", unit.number(base)),
-    };
+    let (what, of) = figure(
+        reliefs,
+        relief,
+        base,
+        goal_unit(reliefs, relief, base, base),
+    );
     if is_none(&paired) {
-        return format!("{what} stays {of}");
+        return format!("{} the {what} of {of} as it is", number.verb("leave"));
     }
-    // A difference that may be none is not said to be one.
+    // A difference whose interval covers zero is not stated as a difference.
     if !is_shown(&paired.difference) {
-        return format!("no change in {what} is shown, which is {of}");
+        let makes = number.verb("make");
+        return format!("{makes} no visible difference to the {what} of {of}");
     }
-    let than = match (is_time, by < 0.0) {
-        (true, true) => "shorter",
-        (true, false) => "longer",
-        (false, true) => "less",
-        (false, false) => "more",
-    };
+    let is_time = what == "lead time";
+    let verb = number.verb(match (is_time, by < 0.0) {
+        (true, true) => "shorten",
+        (true, false) => "lengthen",
+        (false, true) => "lower",
+        (false, false) => "raise",
+    });
+    let unit = goal_unit(reliefs, relief, by, base);
     let share = (base != 0.0).then(|| percent((by / base).abs()));
-    // A figure in a sentence is read as one that matters.
-    let is_next_to_nothing = is_time && share.as_deref() == Some("0 %");
-    let what = match is_time {
-        true if is_next_to_nothing => format!("{what} is {than} than {of} by next to nothing"),
-        true => format!("{what} is {} {than} than {of}", unit.with_unit(by.abs())),
-        false => format!(
-            "{what} is {}{unit_of} {than} than {}",
-            unit.number(by.abs()),
-            unit.number(base)
-        ),
+    let amount = match is_time {
+        true => unit.with_unit(by.abs()),
+        false => unit.number(by.abs()),
     };
     let mut in_brackets = Vec::new();
-    if is_next_to_nothing {
-        in_brackets.push(unit.with_unit(by.abs()));
+    // A figure in a sentence reads as if it mattered, so a negligible one is put in brackets.
+    let amount = if is_time && share.as_deref() == Some("0 %") {
+        in_brackets.push(amount);
+        "next to nothing".to_owned()
     } else {
         in_brackets.extend(share);
-    }
+        amount
+    };
     if let Some((low, high)) = interval(&paired.difference) {
         let (near, far) = unit.ends(low, high);
-        // Ends that look alike say no more than the mean does.
+        // An interval whose ends are written alike adds nothing to the mean.
         if near != far {
             let level = percent(reliefs.findings.confidence);
             in_brackets.push(format!("{level} interval {near} to {far} {}", unit.sign));
         }
     }
-    if in_brackets.is_empty() {
-        what
-    } else {
-        format!("{what} ({})", in_brackets.join(", "))
-    }
+    let brackets = match in_brackets.is_empty() {
+        true => String::new(),
+        false => format!(" ({})", in_brackets.join(", ")),
+    };
+    format!("{verb} the {what} of {of} by {amount}{brackets}")
 }
 
-/// A rule that brings less than this share of the base is not spoken of, nor a loss of throughput.
+/// A gain of less than this share of the best one is called little.
+const LITTLE: f64 = 0.5;
+
+/// What a change of the busiest brings, which may be little beside the best: "would save only 16.9 min".
+pub fn would_bring(
+    reliefs: &Reliefs,
+    relief: &Relief,
+    number: Number,
+    best: Option<&Relief>,
+) -> String {
+    let paired = goal(reliefs, relief);
+    if !is_shown(&paired.difference) || is_none(&paired) || !is_better(reliefs, relief) {
+        return with_costs(reliefs, relief, brings(reliefs, relief, number));
+    }
+    let (by, base) = (paired.difference.mean, paired.base_mean);
+    let (what, amount) = figure(
+        reliefs,
+        relief,
+        by.abs(),
+        goal_unit(reliefs, relief, by, base),
+    );
+    let best = best.map(|best| goal(reliefs, best).difference.mean.abs());
+    let only = match best {
+        Some(best) if by.abs() < LITTLE * best => "only ",
+        _ => "",
+    };
+    let would = match what {
+        "lead time" => format!("would save {only}{amount}"),
+        _ => format!("would add {only}{amount}"),
+    };
+    with_costs(reliefs, relief, would)
+}
+
+/// A gain by a rule, or a loss of throughput, of less than this share of the base is not mentioned.
 pub const WORTH_SAYING: f64 = 0.01;
 
 /// What a change brings, and what it costs.
-pub fn brings_and_costs(reliefs: &Reliefs, relief: &Relief) -> String {
+pub fn brings_and_costs(reliefs: &Reliefs, relief: &Relief, number: Number) -> String {
+    with_costs(reliefs, relief, brings(reliefs, relief, number))
+}
+
+fn with_costs(reliefs: &Reliefs, relief: &Relief, brings: String) -> String {
     let costs = [
         longer(reliefs, relief),
         falls(reliefs, relief),
@@ -133,7 +205,7 @@ pub fn brings_and_costs(reliefs: &Reliefs, relief: &Relief) -> String {
     ];
     let costs: Vec<String> = costs.into_iter().flatten().collect();
     let but = if costs.is_empty() { "" } else { ", but " };
-    format!("{}{but}{}", brings(reliefs, relief), costs.join(", and "))
+    format!("{brings}{but}{}", costs.join(", and "))
 }
 
 /// Of which projects fewer orders are done.
@@ -144,10 +216,10 @@ pub fn fewer_done(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
         format!("{name} ({} instead of {})", number(changed), number(base))
     });
     let fewer: Vec<String> = fewer.collect();
-    (!fewer.is_empty()).then(|| format!("fewer are done of {}", listed(&fewer, "and")))
+    (!fewer.is_empty()).then(|| format!("fewer orders are finished of {}", listed(&fewer, "and")))
 }
 
-/// Of which projects lead time is longer, where there are several: the mean says nothing of that.
+/// The projects whose lead time is longer although the mean over all orders is shorter.
 pub fn longer(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
     let is_longer = |project: &ProjectRelief| {
         project.lead_time.is_some_and(|paired| {
@@ -155,7 +227,7 @@ pub fn longer(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
             by >= WORTH_SAYING * paired.base_mean && by > 0.0 && is_shown(&paired.difference)
         })
     };
-    // A mean that is longer is said to be longer as it is.
+    // Where the mean lead time itself is longer, the sentence says so already.
     if reliefs.goal != Goal::LeadTime || !is_better(reliefs, relief) {
         return None;
     }

@@ -8,5 +8,5 @@ mod table;
 
 pub use advice::{advice, caution};
 pub use data::json;
-pub use edits::{change, resource, why_not};
+pub use edits::{change, change_in_words, resource, why_not};
 pub use table::reliefs;

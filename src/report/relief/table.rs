@@ -1,8 +1,8 @@
 //! What each change brings, as a table.
 
-use super::edits::{change, resource};
+use super::edits::{change_in_words, resource};
 use super::effects::{fewer, rate_unit};
-use crate::experiment::{Edit, Goal, Relief, Reliefs};
+use crate::experiment::{Goal, Relief, Reliefs};
 use crate::report::difference::is_shown;
 use crate::report::figure::{Shown, length_unit, time_unit};
 use crate::report::tables::{against, table, text};
@@ -11,9 +11,9 @@ use crate::statistics::Paired;
 /// Columns of a terminal that has room for every figure of a change.
 const WIDE: u16 = 140;
 
-/// One row a change, best first, those at the cost of some project last; differences with the shop as it is.
+/// One row for each change, best first, those at the cost of some project last; differences from the shop as it is.
 pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
-    // Lines that break are hard to read: what matters less is left to wide terminals and to the JSON.
+    // Broken lines are hard to read, so what matters less is left to wide terminals and to the JSON.
     let is_wide = width.is_some_and(|columns| columns >= WIDE);
     let shows_throughput = is_wide || reliefs.goal == Goal::Throughput;
     let mut header = vec!["what", "change", "lead time", "walking"];
@@ -38,21 +38,17 @@ pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
     let hands_on = unit(|relief| Some(relief.hands_on));
     for relief in &reliefs.list {
         let mut lead_time = relief.lead_time.map_or_else(
-            || "no order done".to_owned(),
+            || "no order finished".to_owned(),
             |paired| against(&paired, time),
         );
-        // What is done sooner is only what is done.
+        // Lead time covers finished orders only; name the projects that finish fewer.
         let fewer = fewer(reliefs, relief);
         if !fewer.is_empty() {
             lead_time.push_str(&format!(", fewer {}", fewer.join(", ")));
         }
-        let change = match relief.trial.edit {
-            Edit::OneMoreSet(_, pieces) => format!("{} ({pieces})", change(relief.trial.edit)),
-            edit => change(edit),
-        };
         let mut row = vec![
             resource(&relief.trial).to_owned(),
-            change,
+            change_in_words(relief.trial.edit),
             lead_time,
             against(&relief.walking, length),
         ];

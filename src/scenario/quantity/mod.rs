@@ -204,7 +204,7 @@ impl Dimension {
     }
 
     fn no_unit_hint(self, meant: &str) -> String {
-        // Which unit was meant nobody can know, so all are named.
+        // Nothing tells which unit was meant, so all are listed.
         let units: Vec<&str> = self.units().collect();
         match units.len() {
             0 | 1 => format!("did you mean `{meant}`?"),
@@ -231,7 +231,7 @@ impl Dimension {
             .map(|&(_, unit)| unit)
             .filter(|unit| self.unit(unit).is_some())
             .or_else(|| {
-                // Short units are all near each other, so that only another case is meant for sure.
+                // All short units are within a letter or two of each other, so only a difference in case counts.
                 nearest(name, self.units())
                     .filter(|unit| name.chars().count() > 2 || unit.eq_ignore_ascii_case(name))
             });

@@ -2,7 +2,7 @@
 
 use super::Dimension;
 
-/// How a dimension is called, which unit is suggested, and which values in SI units are believed.
+/// What a dimension is called, which unit is suggested, and which range of values in SI units is accepted.
 pub struct DimensionRow {
     pub dimension: Dimension,
     pub noun: &'static str,
@@ -10,11 +10,11 @@ pub struct DimensionRow {
     pub examples: &'static str,
     /// The least above 0, and the most.
     pub range: (f64, f64),
-    /// The limits as they are said.
+    /// The limits in words.
     pub said: (&'static str, &'static str),
 }
 
-/// Limits are far outside what a shop knows, and near enough that no sum of a run overflows.
+/// The limits are far outside anything in a shop, and small enough that no sum of a run overflows.
 pub const DIMENSIONS: &[DimensionRow] = &[
     row(
         Dimension::Time,

@@ -1,4 +1,4 @@
-//! What only a shop together with its walks can tell: that a run ends, and that its sums fit.
+//! Checks that need both the shop and its walks: that a run ends, and that no sum overflows.
 
 use super::MOST_LOTS;
 use super::orders::expected_orders;
@@ -8,13 +8,13 @@ use crate::floor::{Distances, Manner};
 use crate::scenario::problem::{Problem, Sink};
 use crate::shop::{Arrivals, Item, ItemKind, PlaceId, Project, Shop, Work};
 
-/// Seconds of work in one replication: far more than a shop does, and far less than fits.
+/// Seconds of work in one replication: far more than any shop does, and far less than overflows.
 const MOST_SECONDS: f64 = 1e12;
 
 /// Metres walked in one replication; whole nanometres in 64 bits end at nine times as much.
 const MOST_METRES: f64 = 1e9;
 
-/// What is shorter may round to nothing, since time is counted in whole microseconds.
+/// Anything shorter may round to 0, since time is counted in whole microseconds.
 const NOTICEABLE_SECONDS: f64 = 1e-5;
 
 /// Reports why this shop cannot be played on these walks, if it cannot.

@@ -8,7 +8,9 @@ use crate::scenario::problem::Problem;
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader;
 use crate::scenario::tree::YamlNode;
-use crate::shop::{Carts, Gear, GearId, Handling, OperationId, Person, PersonId, PlaceId, Table};
+use crate::shop::{
+    Carts, Gear, GearId, MaterialHandling, OperationId, Person, PersonId, PlaceId, Table,
+};
 use crate::units::{Mass, Span, Speed};
 
 const MOST_PEOPLE: u64 = 1000;
@@ -20,7 +22,12 @@ pub fn build(
     fields: &Fields,
     catalogue: &Catalogue,
     used: &mut [bool],
-) -> (Table<GearId, Gear>, Option<Crew>, Option<Handling>, f64) {
+) -> (
+    Table<GearId, Gear>,
+    Option<Crew>,
+    Option<MaterialHandling>,
+    f64,
+) {
     let mut place = |fields: &Fields, key: &str| {
         let place = catalogue.places.find(fields.get(key)?, fields.sink)?;
         used[place] = true;
@@ -80,7 +87,7 @@ fn gear(fields: &Fields, place: &mut PlaceOf) -> Table<GearId, Gear> {
     table
 }
 
-fn handling(fields: &Fields, place: &mut PlaceOf) -> (Option<Handling>, Speed, f64) {
+fn handling(fields: &Fields, place: &mut PlaceOf) -> (Option<MaterialHandling>, Speed, f64) {
     let speed = |fields: Option<&Fields>, key: &str, default: f64| {
         let given = fields.and_then(|fields| fields.quantity(key, Dimension::Speed));
         Speed::from_metres_per_second(given.map_or(default, |speed| speed.value))
@@ -128,7 +135,7 @@ fn handling(fields: &Fields, place: &mut PlaceOf) -> (Option<Handling>, Speed, f
             });
         }
     }
-    let handling = Handling {
+    let handling = MaterialHandling {
         loaded_speed: speed(given, "loaded speed", 1.0),
         pick_up: span("pick up"),
         put_down: span("put down"),
@@ -226,8 +233,27 @@ fn crew(
     Some(count_together(crew))
 }
 
-/// Puts people who are alike in one group, under whatever names the file has them: who of them does what hangs only on
-/// the order of their names. Where the file counts them together they keep the name that it gives them.
+/// So many of a group are called by their names.
+const NAMED: usize = 3;
+
+/// "ann, bob and cy", or the first of them and how many more.
+fn all_of(people: &[&Person]) -> String {
+    let names: Vec<&str> = people.iter().map(|person| &person.name[..]).collect();
+    match &names[..] {
+        [named @ .., last] if names.len() <= NAMED => format!("{} and {last}", named.join(", ")),
+        _ => {
+            let named = &names[..NAMED.min(names.len())];
+            format!(
+                "{} and {} more",
+                named.join(", "),
+                names.len() - named.len()
+            )
+        }
+    }
+}
+
+/// Puts people who are alike in one group, under whatever names the file has them: which of them does what depends only
+/// on the order of their names. Where the file counts them together they keep the name that it gives them.
 fn count_together(crew: Table<PersonId, Person>) -> Table<PersonId, Person> {
     let like = |one: &Person, other: &Person| {
         one.can == other.can
@@ -241,7 +267,7 @@ fn count_together(crew: Table<PersonId, Person>) -> Table<PersonId, Person> {
             if alike.iter().all(|other| other.group == first.group) {
                 first.group.clone()
             } else {
-                format!("{} and {} alike", first.name, alike.len() - 1)
+                all_of(&alike)
             }
         })
         .collect();

@@ -10,10 +10,10 @@ use crate::scenario::quantity::Dimension;
 use crate::scenario::reader;
 use crate::scenario::tree::{YamlNode, YamlValue};
 
-/// A door or a panel may stand so far off the wall, in metres: a tape is not more exact.
+/// Metres by which the coordinates of a door or panel may miss the wall: no tape measures more exactly.
 const ON_THE_WALL: f64 = 0.01;
 
-/// The names that the file gives to doors, of wrong ones, too.
+/// The names that the file gives to doors, including doors with errors.
 pub fn written<'a>(scenario: &Fields<'a>) -> Vec<&'a str> {
     let doors = scenario.get("room").and_then(|room| room.get("doors"));
     let entries = match doors.map(|doors| &doors.value) {

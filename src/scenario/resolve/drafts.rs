@@ -194,7 +194,7 @@ fn circles(drafts: &[Draft], sink: &Sink) -> bool {
         if group.len() == 1 && !drafts[first].made_of.contains(&first) {
             continue;
         }
-        // Within a circle everything goes into one thing, so the circle can be walked.
+        // Each item goes into at most one assembly, so following these links goes once around the circle.
         let mut circle = vec![first];
         while let Some(next) = circle.last().and_then(|&last| drafts[last].goes_into)
             && next != first

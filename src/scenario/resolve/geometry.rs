@@ -13,7 +13,7 @@ use crate::shop::Size;
 /// Limits of size, far beyond any shop.
 const MOST_CORNERS: usize = 500;
 const MOST_THINGS: usize = 300;
-/// Metres; a hall of ten kilometres is a slip of the pen.
+/// Metres; a coordinate beyond ten kilometres is a typing error.
 const FARTHEST: f64 = 10_000.0;
 
 /// The entries of a list, each a mapping with these keys.

@@ -61,7 +61,7 @@ pub fn lay(name: &MapKey, fields: &Fields, built: &Built) -> Option<Laid> {
             }
             Some(Laid {
                 walks: measured(name, distances, fields, built)?,
-                // What comes through the doors can be told even so.
+                // The room alone still tells what fits through its doors.
                 plan: built
                     .room
                     .as_ref()
@@ -283,7 +283,7 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
     let (walks, paths) = match plan.walks_with_paths(&used, pushes) {
         Ok(found) => found,
         Err(_) if sink.keeps_unwalkable => {
-            // What is wrong the checks will say; until then people walk through everything.
+            // The checks report what is wrong; until then people walk straight through everything.
             let straight = Plan {
                 going: Going::Straight,
                 ..plan.clone()

@@ -29,7 +29,7 @@ use super::reader::{entries, text};
 use super::tree::{MapEntry, YamlNode, YamlValue};
 use crate::experiment::{Candidate, Settings, Study};
 
-/// Limits of size: far beyond any shop, near enough that a typing error does not fill the memory.
+/// Limits of size: far beyond any shop, but low enough that a typing error does not fill the memory.
 const MOST_STATIONS: usize = 400;
 const MOST_PIECES: u64 = 1_000_000;
 /// Lots that are released at the same instant.
@@ -50,7 +50,7 @@ const MOST_CHOICES: usize = 200_000;
 /// These are common to all candidates, so no change may touch them.
 const COMMON: [&str; 4] = ["run", "title", "show", "candidates"];
 
-/// The study, if there is no error, and everything that is to be said.
+/// The study, if there is no error, and all problems.
 pub fn study(tree: &YamlNode, keeps_unwalkable: bool) -> (Option<Study>, Vec<Problem>) {
     let mut sink = Sink::default();
     sink.keeps_unwalkable = keeps_unwalkable;
@@ -139,7 +139,7 @@ pub fn study(tree: &YamlNode, keeps_unwalkable: bool) -> (Option<Study>, Vec<Pro
         .iter()
         .any(|problem| problem.severity == Severity::Error);
     let study = match title {
-        // Where a candidate is missing, an error says why.
+        // Where a candidate is missing, an error has been reported.
         Some(title) if !refused && candidates.len() == layouts.len() + further.len() => {
             Some(Study {
                 title,
@@ -159,9 +159,9 @@ fn shown_in_feet(tree: &YamlNode) -> bool {
     show.is_some_and(|value| *value == YamlValue::Scalar("imperial".to_owned()))
 }
 
-/// Adds the errors of a changed scenario that the file itself does not have. A warning stays only if the
-/// changed scenario gives it, too: what is not used here may be used there. A warning of something that stands in
-/// the change itself is new: a name misspelt there would otherwise change nothing and say nothing.
+/// Adds the errors that only the changed scenario has. A warning stays only if the changed scenario gives it as well,
+/// since a station that is unused as the file stands may be used with the change. Warnings about the change itself are
+/// added: a name misspelt there would otherwise have no effect and go unnoticed.
 fn absorb(problems: &mut Vec<Problem>, found: Vec<Problem>, change: &Bytes) {
     let same = |a: &Problem, b: &Problem| a.span == b.span && a.what == b.what;
     let complete = !found
@@ -224,7 +224,7 @@ fn layouts_of(tree: &YamlNode, all: usize, settings: &Settings, sink: &Sink) -> 
     candidates
 }
 
-/// Whether so many candidates of this shop fit into memory and patience.
+/// Whether this many candidates of the shop can be built in reasonable time and memory.
 fn affordable(built: &shop::Built, all: usize, at: &Bytes, sink: &Sink) -> bool {
     let stations = built.used.len();
     if built.choices * all > MOST_CHOICES {

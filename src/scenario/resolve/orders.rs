@@ -11,7 +11,7 @@ use crate::scenario::tree::YamlNode;
 use crate::shop::{Arrivals, OrderLine, OrderLineId, Project, ProjectId, Table};
 use crate::units::{Span, Time};
 
-/// What is shorter may round to nothing, since time is counted in whole microseconds.
+/// Anything shorter may round to 0, since time is counted in whole microseconds.
 const SHORTEST_GAP: f64 = 1e-6;
 
 /// The order lines, and where each stands. `horizon` is in seconds.
@@ -242,7 +242,7 @@ fn lots(line: &OrderLine, project: &Project) -> f64 {
     lots.sum::<u64>() as f64
 }
 
-/// Whether a machine can hold what this line asks for.
+/// Whether what this line asks for fits into a computer's memory.
 fn bounded(
     line: &OrderLine,
     project: &Project,

@@ -5,9 +5,9 @@ use crate::shop::Size;
 /// A piece on its route: cut from stock, then rough, then finished, each of its three sizes for itself.
 #[derive(Debug, Clone)]
 pub struct Cutting {
-    /// What it is one after the other, as far as the file tells.
+    /// Its sizes as stock, rough and finished, as far as the file gives them.
     sizes: Vec<Size>,
-    /// Which of these its length, width and thickness have come to.
+    /// The index into `sizes` that its length, width and thickness have reached.
     stages: [usize; 3],
 }
 

@@ -236,7 +236,7 @@ fn stock(draft: &Draft, sink: &Sink) -> Option<Size> {
     Some(stock)
 }
 
-/// Refuses a route on which hardly a piece would come through.
+/// Refuses a route on which nearly every piece is spoiled.
 fn enough_sound(draft: &Draft, route: &[Step], sink: &Sink) {
     let sound: f64 = route
         .iter()

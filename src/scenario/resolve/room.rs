@@ -63,7 +63,7 @@ pub fn read<'a>(fields: &Fields<'a>, stations: &Names<'a>) -> Option<RoomPlan<'a
     })
 }
 
-/// Warns of things that stand outside the room altogether: nobody would meet them.
+/// Warns of things that stand wholly outside the room, where they have no effect.
 fn outside(given: &Fields, outline: &Polygon, blocked: &[Thing]) {
     for thing in blocked {
         let corners = thing.outline.corners();

@@ -160,7 +160,7 @@ fn step(
         let spec = own
             .over(there)
             .over(&catalogue.declared_operations[operation].spec);
-        // Stations that do the same operation leave a piece of the same size: the first one tells.
+        // All stations that do an operation leave a piece of the same size, so the first one decides.
         cuts.get_or_insert_with(|| spec.cuts().to_vec());
         let id = OperationId(operation as u32);
         let mut work = spec.work((id, name), sizes, at, &catalogue.gear, sink)?;

@@ -106,7 +106,7 @@ fn until(fields: &Fields) -> Option<Time> {
     Some(Time::START + span)
 }
 
-/// What is for people: title, about, and the units of the output.
+/// Title, description, and the units of the output.
 pub fn heading(tree: &YamlNode, sink: &Sink) -> (Option<String>, Option<String>, Units) {
     let text = |key: &str| {
         let node = tree.get(key)?;

@@ -152,7 +152,7 @@ impl Spec {
         given.per_lot = level(|spec| spec.per_lot.is_some());
         given.teardown = level(|spec| spec.teardown.is_some());
         given.cure = level(|spec| spec.cure.is_some());
-        // Passes and faces are counts, and as sure as sizes: what is guessed is the speed.
+        // Passes and faces are counts and known as well as sizes; only the speed is a guess.
         given.feed = level(|spec| spec.feed.is_some());
         given.surface = level(|spec| spec.area_rate.is_some());
     }

@@ -23,7 +23,7 @@ fn called(obstacle: Obstacle, plan: &Plan, built: &Built) -> String {
 
 /// How wide the way from one place to another is, where it is too narrow.
 fn widest_way(from: PlaceId, to: PlaceId, plan: &Plan, built: &Built, sink: &Sink) -> String {
-    // It takes a dozen looks at the whole floor: not in a hall, and not for a report that is not shown.
+    // It searches the whole floor a dozen times, so it is left out in large halls and for problems that are not shown.
     let is_asked = !sink.is_full() && built.corners() <= MOST_LOOKED_AT;
     match is_asked.then(|| plan.squeeze(from, to)).flatten() {
         Some(squeeze) => {
@@ -40,11 +40,11 @@ fn widest_way(from: PlaceId, to: PlaceId, plan: &Plan, built: &Built, sink: &Sin
 /// Where a body may be in a layout.
 pub struct FreeFloor {
     body: FreeSpace,
-    /// With a finger's breadth around the body: a place that is told rounded is free even so.
+    /// With a small margin around the body, so that a place is still free when its coordinates are rounded.
     roomy: FreeSpace,
 }
 
-/// In metres; half of the last digit that is told of a length is less.
+/// Margin in metres: more than half of the last digit to which lengths are written.
 const FINGER: f64 = 0.01;
 
 impl FreeFloor {
@@ -56,7 +56,7 @@ impl FreeFloor {
         }
     }
 
-    /// Near what is the nearest place for a body, one that bears rounding.
+    /// A place close to the nearest free one that stays free when its coordinates are rounded.
     fn rounded(&self, nearest: Point, wanted: Point) -> Point {
         let roomy = self.roomy.nearest_free(wanted);
         let is_near = |place: &Point| place.distance(nearest) <= 5.0 * FINGER;
@@ -80,7 +80,7 @@ fn outside(placement: &Placement, plan: &Plan) -> Option<f64> {
 
 /// A point as a list of the file.
 fn spot(point: Point, sink: &Sink) -> String {
-    // What rounds to nothing has no sign.
+    // A length that rounds to 0 gets no sign.
     let tidy = |metres: f64| if metres.abs() < 0.001 { 0.0 } else { metres };
     format!(
         "[{}, {}]",
@@ -135,7 +135,7 @@ fn remedy(
     }
 }
 
-/// Reports where nobody can stand, or from where nobody gets away.
+/// Reports a station where nobody can stand, or between which and another nobody can walk.
 pub fn no_way(
     wrong: &NoWay,
     name: &MapKey,

@@ -1,4 +1,4 @@
-//! Warnings about what stands in the file and plays no part.
+//! Warnings about what the file declares and no order uses.
 
 use super::catalogue::Catalogue;
 use super::projects::Projects;
@@ -6,7 +6,7 @@ use crate::scenario::fields::Fields;
 use crate::scenario::problem::Problem;
 use crate::shop::{OperationId, Person, PersonId, Table};
 
-/// Warns about what stands in the file and plays no part.
+/// Warns about what the file declares and no order uses.
 pub fn warn(
     fields: &Fields,
     catalogue: &Catalogue,
@@ -18,7 +18,7 @@ pub fn warn(
     let Some(projects) = projects else {
         return;
     };
-    // As long as something is wrong, nobody knows what is used.
+    // While there are errors, what is used is not known.
     let Some(table) = projects.table.as_ref().filter(|_| !sink.has_errors()) else {
         return;
     };

@@ -203,7 +203,7 @@ impl Spec {
             );
             return Err(Reported);
         }
-        // The small allowance keeps 1/4 in by 1/16 in at 4 passes in spite of rounding.
+        // The small allowance keeps 1/4 in at 1/16 in a pass at 4 passes in spite of rounding.
         let passes = (removed / depth.value - 1e-6).ceil().max(1.0);
         if passes > 1e6 {
             sink.report(
@@ -259,7 +259,7 @@ impl Spec {
     }
 }
 
-/// A problem that has been told already.
+/// A problem that has been reported already.
 struct Reported;
 
 fn missing(operation: &str, at: &Bytes, what: &str, key: &str, sink: &Sink) -> Reported {

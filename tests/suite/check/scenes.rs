@@ -5,8 +5,8 @@ use shopstride::floor::{
     Door, Going, Panel, Placement, Plan, Point, Polygon, Room, Side, Stock, Thing,
 };
 use shopstride::shop::{
-    Arrivals, Choice, Handling, Item, ItemKind, OperationId, OrderLine, Person, PlaceId, Project,
-    ProjectId, Rules, Shop, Size, Station, StationId, Step, Table, Work,
+    Arrivals, Choice, Item, ItemKind, MaterialHandling, OperationId, OrderLine, Person, PlaceId,
+    Project, ProjectId, Rules, Shop, Size, Station, StationId, Step, Table, Work,
 };
 use shopstride::units::{Mass, Span, Speed};
 
@@ -67,7 +67,7 @@ impl Scene {
             operations: [String::from("work")].into_iter().collect(),
             gear: Table::new(),
             crew: [person("maker")].into_iter().collect(),
-            handling: Handling {
+            handling: MaterialHandling {
                 loaded_speed: Speed::from_metres_per_second(1.0),
                 pick_up: Span::ZERO,
                 put_down: Span::ZERO,
