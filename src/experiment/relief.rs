@@ -152,12 +152,14 @@ pub fn relieve(
     candidate: usize,
     changes: Changes,
     progress: &(dyn Fn(u64) + Sync),
-) -> Result<Reliefs, Interrupted> {
+) -> Result<Reliefs, Box<Interrupted>> {
     let settings = &study.settings;
     let candidate = &study.candidates[candidate];
-    let base = play_base(study, candidate, progress).map_err(|failure| Interrupted {
-        trial: None,
-        failure,
+    let base = play_base(study, candidate, progress).map_err(|failure| {
+        Box::new(Interrupted {
+            trial: None,
+            failure,
+        })
     })?;
     let Changes { tried, untried } = changes;
     let level = settings.confidence;
@@ -268,7 +270,7 @@ fn play_changes(
     base: &Base,
     sums: &mut [Sums],
     progress: &(dyn Fn(u64) + Sync),
-) -> Result<(), Interrupted> {
+) -> Result<(), Box<Interrupted>> {
     // Each changed shop has tables of its own, so only a limited number is prepared at once.
     for (group, sums) in trials.chunks(AT_ONCE).zip(sums.chunks_mut(AT_ONCE)) {
         let changed: Vec<Candidate> = (group.iter())
@@ -292,9 +294,11 @@ fn play_changes(
                 .collect();
             for (job, figures) in figures.into_iter().enumerate() {
                 let (change, at) = (job / base_figures.len(), job % base_figures.len());
-                let figures = figures.map_err(|failure| Interrupted {
-                    trial: Some(group[change].clone()),
-                    failure,
+                let figures = figures.map_err(|failure| {
+                    Box::new(Interrupted {
+                        trial: Some(group[change].clone()),
+                        failure,
+                    })
                 })?;
                 sums[change].add(base.goal, &base_figures[at], &figures);
             }

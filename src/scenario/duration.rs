@@ -44,7 +44,7 @@ pub fn read(node: &YamlNode, sink: &Sink) -> Option<Distribution> {
                 sink.report(
                     Problem::error(
                         &entry.key.span,
-                        format!("`{}` is no distribution", entry.key.text),
+                        format!("`{}` is not a distribution", entry.key.text),
                     )
                     .maybe_hint(hint_at(&entry.key.text, names)),
                 );

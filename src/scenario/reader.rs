@@ -25,7 +25,7 @@ fn expected(node: &YamlNode, what: &str, sink: &Sink) {
     let problem = match node.value {
         YamlValue::Null => Problem::error(
             &node.span,
-            format!("there is nothing, but {what} is needed"),
+            format!("{what} is needed, but nothing is given"),
         ),
         _ => Problem::error(&node.span, format!("{what} is needed, not {}", node.kind())),
     };
@@ -124,7 +124,7 @@ pub fn number(node: &YamlNode, sink: &Sink) -> Option<f64> {
             sink.report(
                 Problem::error(
                     &node.span,
-                    format!("`{text}` is no number that makes sense here"),
+                    format!("`{text}` is not a number that can stand here"),
                 )
                 .hint("it must be finite, and at most 1e9"),
             );

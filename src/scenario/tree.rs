@@ -136,7 +136,7 @@ fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
     ];
     if colon.iter().any(|theirs| message.contains(theirs)) {
         if let Some((span, meant)) = unspaced_colon(text, span.start) {
-            return Problem::error(&span, "a key and its value have grown together")
+            return Problem::error(&span, "a space is missing between a key and its value")
                 .hint(format!("write a space after the colon: `{meant}`"));
         }
         return problem

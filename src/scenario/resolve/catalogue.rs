@@ -156,7 +156,7 @@ fn declared_station<'a>(
                 .entry("kickback")
                 .map_or(&node.span, |entry| &entry.key.span);
             sink.report(
-                Problem::warning(at, "`kickback` means nothing without `feed toward`")
+                Problem::warning(at, "`kickback` has no effect without `feed toward`")
                     .label("nothing is fed through this station")
                     .hint("say which way the work passes, for example `feed toward: +y`, or leave `kickback` out"),
             );

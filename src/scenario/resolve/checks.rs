@@ -59,7 +59,7 @@ pub fn candidate(built: &Built, walks: &Distances, settings: &Settings, sink: &S
                     Problem::error(
                         span,
                         format!(
-                            "`{}` takes no time, so that a new one follows at once, for ever",
+                            "`{}` takes no time, so a new one would follow at once for ever",
                             project.name
                         ),
                     )

@@ -62,7 +62,7 @@ pub fn doors<'a>(
             sink.report(
                 Problem::error(
                     named.span,
-                    format!("a station is called `{}`, too", named.text),
+                    format!("there is also a station called `{}`", named.text),
                 )
                 .also(stations.key(station).span, "the station")
                 .hint("give one of them another name: both are places"),
@@ -248,7 +248,7 @@ fn widths(node: &YamlNode, sink: &Sink) -> Option<(f64, f64)> {
     if before.value <= 0.0 || after.value <= 0.0 {
         sink.report(Problem::error(
             &node.span,
-            "a corridor of no width lets nothing pass",
+            "a corridor cannot have a width of 0",
         ));
         return None;
     }

@@ -107,7 +107,7 @@ pub fn outline(given: &Fields, what: &str) -> Option<Polygon> {
                     sink.report(
                         Problem::error(
                             &entry.key.span,
-                            format!("`{key}` means nothing beside an outline"),
+                            format!("`{key}` has no effect beside an outline"),
                         )
                         .also(&outline.key.span, "the outline says where it is")
                         .hint("leave it out"),

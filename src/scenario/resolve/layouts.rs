@@ -53,7 +53,7 @@ pub fn lay(name: &MapKey, fields: &Fields, built: &Built) -> Option<Laid> {
                 sink.report(
                     Problem::error(
                         &walk.key.span,
-                        "`walk` means nothing where distances are given",
+                        "`walk` has no effect where distances are given",
                     )
                     .also(&distances.key.span, "they are given here")
                     .hint("leave `walk` out"),

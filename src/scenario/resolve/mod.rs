@@ -120,7 +120,7 @@ pub fn study(tree: &YamlNode, keeps_unwalkable: bool) -> (Option<Study>, Vec<Pro
             sink.report(
                 Problem::error(
                     &entry.key.span,
-                    format!("a layout is called `{}`, too", entry.key.text),
+                    format!("there is also a layout called `{}`", entry.key.text),
                 )
                 .also(&layout.key.span, "every layout is a candidate")
                 .hint("give the candidate another name"),

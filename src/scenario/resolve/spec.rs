@@ -61,7 +61,7 @@ impl Spec {
                     let possible = number > 0.0 && number <= 1e6;
                     if !possible {
                         sink.report(
-                            Problem::error(&node.span, format!("{number} passes make no sense"))
+                            Problem::error(&node.span, format!("{number} passes are not possible"))
                                 .hint("write a number above 0, at most 1e6"),
                         );
                     }
@@ -82,7 +82,7 @@ impl Spec {
                 .filter(|depth| {
                     if depth.value < 1e-9 {
                         sink.report(
-                            Problem::error(&depth.span, "a depth per pass of 0 never gets there")
+                            Problem::error(&depth.span, "a depth per pass of 0 removes nothing")
                                 .hint("write for example 1/16 in"),
                         );
                     }

@@ -57,7 +57,7 @@ impl Spec {
                 Problem::warning(
                     at,
                     format!(
-                        "passes of `{}` mean nothing without a feed speed",
+                        "passes of `{}` have no effect without a feed speed",
                         operation.1
                     ),
                 )
@@ -175,7 +175,7 @@ impl Spec {
                 sink.report(
                     Problem::error(
                         at,
-                        format!("`{operation}` needs a rough thickness, which the assembly `{}` has not", sizes.name),
+                        format!("`{operation}` needs a rough thickness, which the assembly `{}` does not have", sizes.name),
                     )
                     .hint("write the number of `passes` in this step"),
                 );
