@@ -18,6 +18,8 @@ pub struct Trace {
 pub struct TraceLine {
     pub start: Time,
     pub end: Time,
+    /// The end that the phase would have had, if the end of the run has cut it.
+    pub cut: Option<Time>,
     /// The lot that it is about, if it is about one.
     pub job: Option<Job>,
     pub what: What,
@@ -62,9 +64,10 @@ impl Trace {
             .into_iter()
             .filter(|line| line.start <= end)
             .collect();
-        lines
-            .iter_mut()
-            .for_each(|line| line.end = line.end.min(end));
+        for line in &mut lines {
+            line.cut = (line.end > end).then_some(line.end);
+            line.end = line.end.min(end);
+        }
         lines.sort_by_key(|line| line.start);
         lines
     }
@@ -73,6 +76,7 @@ impl Trace {
         self.lines.push(TraceLine {
             start: now,
             end: now,
+            cut: None,
             job,
             what,
         });
@@ -102,6 +106,7 @@ impl Recorder for Trace {
         self.lines.push(TraceLine {
             start,
             end: end.unwrap_or(Time::NEVER),
+            cut: None,
             job: self.job,
             what: What::Phase { of, doing },
         });
@@ -134,6 +139,7 @@ impl Recorder for Trace {
         self.lines.push(TraceLine {
             start: order.done,
             end: order.done,
+            cut: None,
             job: None,
             what,
         });
@@ -144,6 +150,7 @@ impl Recorder for Trace {
         self.lines.push(TraceLine {
             start: now,
             end: now,
+            cut: None,
             job: None,
             what: What::End,
         });

@@ -11,6 +11,9 @@ pub fn json_lines(shop: &Shop, lines: &[TraceLine]) -> String {
     let mut text = String::new();
     for line in lines {
         let mut value = json!({"start_s": line.start.seconds(), "end_s": line.end.seconds()});
+        if line.cut.is_some() {
+            value["cut"] = json!(true);
+        }
         describe(shop, line, &mut value);
         if let Some(job) = &line.job {
             add_job(shop, job, &mut value);
@@ -49,7 +52,7 @@ fn describe(shop: &Shop, line: &TraceLine, value: &mut Value) {
             value["order_line"] = json!(line.0 + 1);
         }
         What::Chosen => value["what"] = json!("task chosen"),
-        What::Phase { of, doing } => describe_phase(shop, *of, *doing, value),
+        What::Phase { of, doing } => describe_phase(shop, *of, *doing, share(line), value),
         What::Queued { station } => {
             value["what"] = json!("lot joins queue");
             value["station"] = json!(shop.stations[*station].name);
@@ -63,7 +66,13 @@ fn describe(shop: &Shop, line: &TraceLine, value: &mut Value) {
     }
 }
 
-fn describe_phase(shop: &Shop, of: Occupied, doing: Doing, value: &mut Value) {
+/// The share of a phase that lies before the end of the run: who walks then has come so far.
+fn share(line: &TraceLine) -> f64 {
+    let Some(whole) = line.cut else { return 1.0 };
+    (line.end - line.start).seconds() / (whole - line.start).seconds()
+}
+
+fn describe_phase(shop: &Shop, of: Occupied, doing: Doing, share: f64, value: &mut Value) {
     value["what"] = json!(match (of, doing) {
         (_, Doing::Walk { .. }) => "walk",
         (_, Doing::Handle { what, .. }) => match what {
@@ -109,7 +118,7 @@ fn describe_phase(shop: &Shop, of: Occupied, doing: Doing, value: &mut Value) {
             value["manner"] = json!(manner.name());
             value["from"] = json!(shop.place_name(from));
             value["to"] = json!(shop.place_name(to));
-            value["metres"] = json!(distance.metres());
+            value["metres"] = json!(distance.metres() * share);
         }
         Doing::Handle { at, .. } => value["at"] = json!(shop.place_name(at)),
         Doing::Work { at, .. } if matches!(of, Occupied::Person(_)) => {
