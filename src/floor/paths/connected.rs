@@ -68,8 +68,11 @@ pub(super) fn places(
             if sets.equiv(place, arc as u32) {
                 continue;
             }
-            let found = tangent::tangents_of(stance, arcs, arc, solids, measure, &mut hint, |_| {
-                ControlFlow::Break(())
+            let found = tangent::tangents_of(stance, arcs, arc, measure, |line| {
+                match solids.blocker(line.between, &mut hint) {
+                    Some(_) => ControlFlow::Continue(()),
+                    None => ControlFlow::Break(()),
+                }
             });
             if found.is_break() {
                 sets.union(place, arc as u32);

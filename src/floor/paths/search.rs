@@ -6,7 +6,9 @@
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
+use super::super::Point;
 use super::graph::{Graph, arc_of, is_onward, left_by, list_of};
+use super::solids::Solids;
 use super::tangent::Tangent;
 
 /// A line from a place, seen from the arc on which it arrives.
@@ -21,6 +23,8 @@ struct Start {
     first_last: u32,
     /// Among arrivals of the same length, in the order of all ends of lines.
     rank: u32,
+    /// The ends of the line.
+    between: [Point; 2],
 }
 
 /// A line to a place, seen from the arc that it leaves.
@@ -29,6 +33,8 @@ struct Last {
     angle: f64,
     length: f64,
     place: u32,
+    /// The start of the same line.
+    start: u32,
 }
 
 /// One step of a walk along the graph: an arc between the ends of two lines.
@@ -69,9 +75,11 @@ impl<'a> Overlay<'a> {
             angle: 0.0,
             length: 0.0,
             place: 0,
+            start: 0,
         };
         let mut lasts = vec![nowhere; of_list[graph.lists()] as usize];
         let mut next = of_list.clone();
+        let mut start = 0;
         for (place, lines) in tangents.iter().enumerate() {
             for line in lines {
                 let at = &mut next[list_of(&line.touch) as usize];
@@ -79,8 +87,10 @@ impl<'a> Overlay<'a> {
                     angle: line.touch.angle,
                     length: line.length,
                     place: place as u32,
+                    start,
                 };
                 *at += 1;
+                start += 1;
             }
         }
         for (list, range) in of_list.windows(2).enumerate() {
@@ -112,6 +122,7 @@ impl<'a> Overlay<'a> {
             first: self.graph.first_left(list, angle),
             first_last: self.first_last(list, angle),
             rank: self.graph.rank(at, angle),
+            between: line.between,
         }
     }
 
@@ -151,6 +162,14 @@ const UNREACHED: Reached = Reached {
     arrived: NOTHING,
 };
 
+/// What is known of the lines between places and arcs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Access {
+    /// A body fits along all of them.
+    Clear,
+    Unknown,
+}
+
 /// Which ways a search is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Wanted {
@@ -165,6 +184,10 @@ pub(super) struct Search<'a> {
     /// The same for the last lines.
     lasts: Vec<(f64, u32)>,
     heap: BinaryHeap<Reverse<(u64, u32, u32)>>,
+    /// Whether a body fits along the line of each start, as far as that is known: often only the nearest matter.
+    clear: Vec<Option<bool>>,
+    solids: &'a Solids,
+    hint: usize,
     /// To each place that was wanted, with the last line; nothing where there is no way.
     found: Vec<Option<(f64, u32)>>,
 }
@@ -180,11 +203,14 @@ struct Arrival {
 }
 
 impl<'a> Search<'a> {
-    pub fn new(overlay: &'a Overlay<'a>) -> Search<'a> {
+    pub fn new(overlay: &'a Overlay<'a>, solids: &'a Solids, access: Access) -> Search<'a> {
         Search {
             reached: vec![UNREACHED; overlay.graph.nodes().len()],
             lasts: vec![(f64::INFINITY, NOTHING); overlay.lasts.len()],
             heap: BinaryHeap::new(),
+            clear: vec![(access == Access::Clear).then_some(true); overlay.starts.len()],
+            solids,
+            hint: 0,
             found: vec![None; overlay.places()],
             overlay,
         }
@@ -215,6 +241,9 @@ impl<'a> Search<'a> {
             }
             let arrival = match id.checked_sub(nodes) {
                 Some(start) => {
+                    if !self.is_clear(start) {
+                        continue;
+                    }
                     let start = &starts[start as usize];
                     Arrival {
                         angle: start.angle,
@@ -291,17 +320,30 @@ impl<'a> Search<'a> {
             }
             *left = (walked, id);
             let there = walked + last.length;
-            let best = &mut self.found[last.place as usize];
+            let best = self.length(last.place);
             if there >= limit
-                || best.is_some_and(|(best, _)| there >= best)
+                || best.is_some_and(|best| there >= best)
                 || wanted.binary_search(&last.place).is_err()
+                || !self.is_clear(last.start)
             {
                 continue;
             }
-            lowers |= best.is_none_or(|(best, _)| best >= limit);
-            *best = Some((there, leave));
+            lowers |= best.is_none_or(|best| best >= limit);
+            self.found[last.place as usize] = Some((there, leave));
         }
         lowers
+    }
+
+    /// Whether a body fits along the line of a start.
+    #[inline]
+    fn is_clear(&mut self, start: u32) -> bool {
+        if let Some(known) = self.clear[start as usize] {
+            return known;
+        }
+        let line = self.overlay.starts[start as usize].between;
+        let clear = self.solids.blocker(line, &mut self.hint).is_none();
+        self.clear[start as usize] = Some(clear);
+        clear
     }
 
     /// Nothing that is longer than this can shorten the ways that are wanted.

@@ -8,7 +8,6 @@ use std::ops::ControlFlow;
 use super::super::Point;
 use super::Measure;
 use super::corner::Arc;
-use super::solids::Solids;
 
 /// Where a line touches an arc.
 #[derive(Debug, Clone, Copy)]
@@ -129,6 +128,8 @@ pub(super) fn contacts(
 /// A line from a place that touches an arc.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Tangent {
+    /// Where a body fits at the place, and the touching place.
+    pub between: [Point; 2],
     pub touch: Touch,
     pub length: f64,
 }
@@ -144,17 +145,11 @@ pub(super) struct Stance {
     pub lacks: f64,
 }
 
-/// All lines from a place that touch an arc and along which a body fits.
-pub(super) fn tangents(
-    stance: &Stance,
-    arcs: &[Arc],
-    solids: &Solids,
-    measure: &Measure,
-) -> Vec<Tangent> {
+/// All lines from a place that touch an arc, whatever stands on them.
+pub(super) fn tangents(stance: &Stance, arcs: &[Arc], measure: &Measure) -> Vec<Tangent> {
     let mut lines = Vec::new();
-    let mut hint = 0;
     for arc in 0..arcs.len() {
-        let _ = tangents_of(stance, arcs, arc, solids, measure, &mut hint, |line| {
+        let _ = tangents_of(stance, arcs, arc, measure, |line| {
             lines.push(line);
             ControlFlow::Continue(())
         });
@@ -162,14 +157,12 @@ pub(super) fn tangents(
     lines
 }
 
-/// The lines from a place that touch one arc and along which a body fits, until the call has enough.
+/// Calls with the lines from a place that touch one arc, until the call has enough.
 pub(super) fn tangents_of(
     stance: &Stance,
     arcs: &[Arc],
     index: usize,
-    solids: &Solids,
     measure: &Measure,
-    hint: &mut usize,
     mut call: impl FnMut(Tangent) -> ControlFlow<()>,
 ) -> ControlFlow<()> {
     // Whoever stands the depth d within a circle of the radius r is up to the angle sqrt(2 d / r) from where a line
@@ -197,10 +190,8 @@ pub(super) fn tangents_of(
             arc.direction(angle)
         };
         let touches = arc.centre + direction * measure.reach;
-        if solids.block(stance.fits, touches, hint) {
-            continue;
-        }
         call(Tangent {
+            between: [stance.fits, touches],
             touch: Touch {
                 arc: index as u32,
                 angle,

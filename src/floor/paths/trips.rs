@@ -162,7 +162,31 @@ impl Trips {
         let space = self.space.moved(change.obstacles);
         let places = self.places_after(change);
         let pairs: Vec<[usize; 2]> = open.iter().map(|&trip| self.trips[trip].between).collect();
-        let found = space.some_pairs(&places, &pairs);
+        // A little more, for here the terms are added in another order.
+        let (mut sum, enough) = (least, most + 1e-9 * (1.0 + most.abs()));
+        let mut cut_off = None;
+        let found = space.pairs_until(&places, &pairs, &mut |pair, length| {
+            let Some(length) = length else {
+                cut_off = Some(pair);
+                return true;
+            };
+            for (&trip, of) in open.iter().zip(&pairs) {
+                if *of == pair || *of == [pair[1], pair[0]] {
+                    sum += self.trips[trip].weight * (length - bound(trip));
+                }
+            }
+            sum > enough
+        });
+        if let Some(pair) = cut_off {
+            let of = |trip: &&usize| {
+                let between = self.trips[**trip].between;
+                between == pair || between == [pair[1], pair[0]]
+            };
+            return Outcome::CutOff(open.iter().find(of).map_or(0, |&trip| trip));
+        }
+        if sum > enough {
+            return Outcome::Longer(sum);
+        }
         let mut walks = Vec::with_capacity(open.len());
         for (&trip, &[from, to]) in open.iter().zip(&pairs) {
             match found.path(from, to) {

@@ -1,0 +1,217 @@
+//! Walks on a floor, and what can be reached.
+
+use super::super::Point;
+use super::all_pairs::{self, AllPairs, Bend};
+use super::path::Path;
+use super::search::{Access, Overlay, Search, Turn, Wanted};
+use super::tangent::{self, Stance, Tangent};
+use super::{FreeSpace, connected};
+
+/// Where more walks than this are asked for at each place, all lines from places to arcs are looked at beforehand.
+const PAIRS_OF_A_PLACE: usize = 4;
+
+impl FreeSpace {
+    /// Lengths in metres of the shortest walks between all places, row by row; nothing where there is no way, or where
+    /// a body does not fit at one of the two. The table is symmetric to the last bit.
+    pub fn table(&self, places: &[Point]) -> Vec<Option<f64>> {
+        self.all_pairs(places).lengths().collect()
+    }
+
+    /// The shortest walks between all places. A walk is the same whichever other places are given.
+    pub fn all_pairs(&self, places: &[Point]) -> AllPairs {
+        // Both directions are found as one, so that they have the same length to the last bit.
+        let mut order: Vec<usize> = (0..places.len()).collect();
+        order.sort_by(|&a, &b| {
+            let (a, b) = (places[a], places[b]);
+            a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y))
+        });
+        let mut pairs = Vec::new();
+        for (at, &from) in order.iter().enumerate() {
+            pairs.extend(order[at..].iter().map(|&to| [from, to]));
+        }
+        self.walks(places, &pairs, &mut |_, _| false)
+    }
+
+    /// The shortest walks of some pairs of places, by their indices: as [`FreeSpace::all_pairs`] finds them, and nothing
+    /// for all other pairs.
+    pub fn some_pairs(&self, places: &[Point], pairs: &[[usize; 2]]) -> AllPairs {
+        self.pairs_until(places, pairs, &mut |_, _| false)
+    }
+
+    /// The same, one after the other until the call has enough, which hears of the length of each walk, or that there is
+    /// none.
+    pub(super) fn pairs_until(
+        &self,
+        places: &[Point],
+        pairs: &[[usize; 2]],
+        enough: &mut dyn FnMut([usize; 2], Option<f64>) -> bool,
+    ) -> AllPairs {
+        let mut pairs: Vec<[usize; 2]> = (pairs.iter())
+            .map(
+                |&[from, to]| match all_pairs::is_before(places[to], places[from]) {
+                    true => [to, from],
+                    false => [from, to],
+                },
+            )
+            .collect();
+        pairs.sort_unstable();
+        pairs.dedup();
+        self.walks(places, &pairs, enough)
+    }
+
+    /// Pairs with the same beginning must follow each other.
+    fn walks(
+        &self,
+        places: &[Point],
+        pairs: &[[usize; 2]],
+        enough: &mut dyn FnMut([usize; 2], Option<f64>) -> bool,
+    ) -> AllPairs {
+        let stances: Vec<Option<Stance>> = places.iter().map(|&p| self.stance(p)).collect();
+        let radius = if self.measure.round {
+            self.measure.reach
+        } else {
+            0.0
+        };
+        let mut found = AllPairs::new(places, radius);
+        let mut hint = 0;
+        let mut around: Vec<[usize; 2]> = Vec::new();
+        for &[from, to] in pairs {
+            let length = match (&stances[from], &stances[to]) {
+                (Some(one), Some(other)) => {
+                    if from != to && self.solids.block(one.fits, other.fits, &mut hint) {
+                        around.push([from, to]);
+                        continue;
+                    }
+                    Some(one.place.distance(other.place))
+                }
+                _ => None,
+            };
+            if let Some(length) = length {
+                found.set([from, to], length, std::iter::empty());
+            }
+            if enough([from, to], length) {
+                return found;
+            }
+        }
+        if around.is_empty() {
+            return found;
+        }
+        // Where nearly all walks are asked for, nearly all lines are needed; else only those near to the walks.
+        let access = match around.len() > PAIRS_OF_A_PLACE * places.len() {
+            true => Access::Clear,
+            false => Access::Unknown,
+        };
+        let mut tangents: Vec<Vec<Tangent>> = vec![Vec::new(); places.len()];
+        for &place in around.iter().flatten() {
+            if let (Some(stance), true) = (&stances[place], tangents[place].is_empty()) {
+                let mut lines = tangent::tangents(stance, &self.arcs, &self.measure);
+                if access == Access::Clear {
+                    lines.retain(|line| self.solids.blocker(line.between, &mut hint).is_none());
+                }
+                tangents[place] = lines;
+            }
+        }
+        let overlay = Overlay::new(self.graph(), &tangents);
+        let mut search = Search::new(&overlay, &self.solids, access);
+        let mut turns = Vec::new();
+        for run in around.chunk_by(|one, other| one[0] == other[0]) {
+            let mut wanted: Vec<u32> = run.iter().map(|pair| pair[1] as u32).collect();
+            wanted.sort_unstable();
+            search.run(&[run[0][0] as u32], &wanted, Wanted::All, f64::INFINITY);
+            for &to in &wanted {
+                let (pair, length) = ([run[0][0], to as usize], search.length(to));
+                if let Some(length) = length {
+                    turns.clear();
+                    search.turns(to, &mut turns);
+                    let bends = turns.iter().map(|turn| self.bend(turn));
+                    found.set(pair, length, bends);
+                }
+                if enough(pair, length) {
+                    return found;
+                }
+            }
+        }
+        found
+    }
+
+    fn bend(&self, turn: &Turn) -> Bend {
+        let arc = &self.arcs[turn.arc as usize];
+        if !self.measure.round {
+            return Bend {
+                centre: arc.centre,
+                arrives: Point::ORIGIN,
+                leaves: Point::ORIGIN,
+                sweep: 0.0,
+            };
+        }
+        Bend {
+            centre: arc.centre,
+            arrives: arc.direction(turn.arrives),
+            leaves: arc.direction(turn.leaves),
+            sweep: turn.leaves - turn.arrives,
+        }
+    }
+
+    /// The shortest walk; nothing if there is none, or if a body does not fit at one of its ends.
+    pub fn path(&self, from: Point, to: Point) -> Option<Path> {
+        self.some_pairs(&[from, to], &[[0, 1]]).path(0, 1)
+    }
+
+    /// The shortest of all walks from one of some places to one of others, with the indices of its ends.
+    pub fn shortest(&self, from: &[Point], to: &[Point]) -> Option<([usize; 2], Path)> {
+        let places: Vec<Point> = from.iter().chain(to).copied().collect();
+        let stances: Vec<Option<Stance>> = places.iter().map(|&p| self.stance(p)).collect();
+        let mut best: Option<(f64, [usize; 2])> = None;
+        let mut hint = 0;
+        for (one, other) in (0..from.len()).flat_map(|one| (0..to.len()).map(move |to| (one, to))) {
+            let (Some(a), Some(b)) = (&stances[one], &stances[from.len() + other]) else {
+                continue;
+            };
+            let length = a.place.distance(b.place);
+            if best.is_none_or(|(best, _)| length < best)
+                && !self.solids.block(a.fits, b.fits, &mut hint)
+            {
+                best = Some((length, [one, other]));
+            }
+        }
+        let tangents: Vec<Vec<Tangent>> = (stances.iter())
+            .map(|stance| match stance {
+                Some(stance) => tangent::tangents(stance, &self.arcs, &self.measure),
+                None => Vec::new(),
+            })
+            .collect();
+        let overlay = Overlay::new(self.graph(), &tangents);
+        let mut search = Search::new(&overlay, &self.solids, Access::Unknown);
+        let sources: Vec<u32> = (0..from.len() as u32).collect();
+        let wanted: Vec<u32> = (from.len() as u32..places.len() as u32).collect();
+        let limit = best.map_or(f64::INFINITY, |(length, _)| length);
+        search.run(&sources, &wanted, Wanted::Nearest, limit);
+        let found = (wanted.iter()).filter_map(|&to| Some((search.length(to)?, to)));
+        if let Some((length, to)) = found.min_by(|one, other| one.0.total_cmp(&other.0))
+            && best.is_none_or(|(best, _)| length < best)
+            && let Some(one) = search.source(to)
+        {
+            best = Some((length, [one as usize, to as usize - from.len()]));
+        }
+        let (_, [one, other]) = best?;
+        Some(([one, other], self.path(from[one], to[other])?))
+    }
+
+    /// Whether there is a walk from one place to the other.
+    pub fn reachable(&self, from: Point, to: Point) -> bool {
+        let first = self.components(&[from, to]);
+        first[0].is_some() && first[0] == first[1]
+    }
+
+    /// For each place the first of those from which it can be reached, by its index; nothing where a body does not fit.
+    /// Two places with the same are connected by a walk.
+    pub fn components(&self, places: &[Point]) -> Vec<Option<usize>> {
+        let stances: Vec<Option<Stance>> = places.iter().map(|&p| self.stance(p)).collect();
+        let (arcs, solids, measure) = (&self.arcs, &self.solids, &self.measure);
+        let sets = self.connected.get_or_init(|| match self.lines.get() {
+            Some(lines) => connected::arcs_of(lines, arcs.len()),
+            None => connected::arcs(arcs, solids, measure),
+        });
+        connected::places(&stances, sets, arcs, solids, measure)
+    }
+}
