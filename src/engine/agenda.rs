@@ -44,8 +44,11 @@ impl Event {
     #[inline]
     fn unpack(packed: u64) -> Event {
         let index = packed as u32;
+        // Most events are ends of tasks.
+        if packed >> 32 == 0 {
+            return Event::TaskEnds(index);
+        }
         match packed >> 32 {
-            0 => Event::TaskEnds(index),
             1 => Event::CureEnds(index),
             2 => Event::CarrierFree(PersonId(index)),
             3 => Event::CartFree(index),
@@ -59,6 +62,9 @@ impl Event {
 /// So many of the next events stand in order; it costs little to put one more among them.
 const SOON: usize = 16;
 
+/// Room for them, one more, and what stands for none. A power of two, so that a place is found without being checked.
+const PLACES: usize = (SOON + 2).next_power_of_two();
+
 /// The events by time. The order among events of one instant is fixed, but decides nothing: all of them are handled
 /// before anybody chooses, and releases are put in the order of their lines.
 ///
@@ -71,7 +77,7 @@ pub(super) struct Agenda {
     at_hand: Planned,
     /// The earliest one last. The first place is [`Planned::NEVER`], so that there always is a last one; without any
     /// other, nothing else is planned.
-    soon: [Planned; SOON + 2],
+    soon: [Planned; PLACES],
     /// The place of the earliest one.
     earliest: usize,
     /// What is later than all of these.
@@ -115,7 +121,7 @@ impl Default for Agenda {
     fn default() -> Agenda {
         Agenda {
             at_hand: Planned::NEVER,
-            soon: [Planned::NEVER; SOON + 2],
+            soon: [Planned::NEVER; PLACES],
             earliest: 0,
             later: BinaryHeap::new(),
         }
@@ -126,7 +132,7 @@ impl Agenda {
     #[inline(always)]
     pub fn plan(&mut self, at: Time, event: Event) {
         let planned = Planned::new(at, event);
-        if self.at_hand == Planned::NEVER {
+        if self.at_hand.at() == Time::NEVER {
             self.at_hand = planned;
         } else {
             self.put_among_others(planned);
@@ -172,13 +178,15 @@ impl Agenda {
     /// When the next event happens; [`Time::NEVER`] if none is planned.
     #[inline(always)]
     pub fn next_time(&self) -> Time {
-        self.at_hand.at().min(self.soon[self.earliest].at())
+        self.at_hand
+            .at()
+            .min(self.soon[self.earliest % PLACES].at())
     }
 
     /// Takes the next event, if one is planned.
     #[inline(always)]
     pub fn take_next(&mut self) -> Option<Event> {
-        let planned = self.soon[self.earliest];
+        let planned = self.soon[self.earliest % PLACES];
         if self.at_hand < planned {
             let event = self.at_hand.event();
             self.at_hand = Planned::NEVER;

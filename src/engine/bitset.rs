@@ -48,7 +48,6 @@ fn next(words: usize, from: usize, word: impl Fn(usize) -> u64) -> Option<usize>
 }
 
 /// So many of the lowest bits, at most 64.
-#[inline]
 fn lowest(count: usize) -> u64 {
     match count {
         0 => 0,
@@ -116,10 +115,8 @@ impl Set for BitSet {
         self.members = 0;
         if full {
             let left = (0..size).step_by(64).map(|from| lowest(size - from));
-            self.words
-                .iter_mut()
-                .zip(left)
-                .for_each(|(word, all)| *word = all);
+            let words = self.words.iter_mut().zip(left);
+            words.for_each(|(word, all)| *word = all);
             self.members = size;
         }
     }
@@ -158,5 +155,43 @@ impl Set for BitSet {
     #[inline]
     fn word(&self, index: usize) -> u64 {
         self.words[index]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn members_are_those_that_were_put_in_and_not_taken_out() {
+        holds_what_a_tree_holds::<BitSet64>(&[1, 2, 63, 64]);
+        holds_what_a_tree_holds::<BitSet>(&[1, 63, 64, 65, 128, 129, 200]);
+    }
+
+    /// Against the standard library's set, within one word, at its end, and beyond it.
+    fn holds_what_a_tree_holds<B: Set>(sizes: &[usize]) {
+        for &size in sizes {
+            let (mut set, mut expected) = (B::default(), BTreeSet::new());
+            set.renew(size, true);
+            assert_eq!(set.next(size - 1), Some(size - 1));
+            assert_eq!((0..size).filter(|&one| set.contains(one)).count(), size);
+            set.renew(size, false);
+            assert!(set.is_empty());
+            for turn in 0..2000 {
+                let member = turn * 7919 % size;
+                if turn * turn % 5 < 2 {
+                    set.insert(member);
+                    expected.insert(member);
+                } else {
+                    set.remove(member);
+                    expected.remove(&member);
+                }
+                assert_eq!(set.contains(member), expected.contains(&member));
+                assert_eq!(set.is_empty(), expected.is_empty());
+                let from = turn * 31 % size;
+                assert_eq!(set.next(from), expected.range(from..).next().copied());
+            }
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! Who takes what: the one place in which anything is chosen.
 
-use super::bitset::{BitSet64, Set};
+use super::bitset::Set;
 use super::prepared_shop::QueueKind;
 use super::queue::Rank;
 use super::recorder::Recorder;
@@ -41,11 +41,10 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// where every station is free and offers by the same rank.
     #[inline(always)]
     fn let_take_turn(&mut self) {
-        if !self.state.idle.is_empty()
-            && let Some((_, lot)) = self.state.single_queue.first()
+        if self.state.task_in_turn.is_none()
+            && let Some((_, lot)) = self.state.single_queue.peek_unchecked()
         {
-            let station = self.choices_from(self.state.lots[lot].at)[0].station;
-            self.start_manned(lot, station, PersonId(0));
+            self.start_manned(lot, None, PersonId(0));
         }
     }
 
@@ -60,7 +59,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             while left != 0 {
                 let person = word * 64 + left.trailing_zeros() as usize;
                 left &= left - 1;
-                // Somebody may have been remove along as a helper meanwhile.
+                // Somebody may have been taken along as a helper meanwhile.
                 let is_idle = S::PLAIN || self.state.idle.contains(person);
                 if is_idle && !self.choose(person) {
                     return;
@@ -95,7 +94,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         {
             while self.state.free_stations.contains(station) {
                 let head = match self.prepared.plain_unmanned[station] {
-                    Some(queue) => self.state.queues[queue].first(),
+                    Some(queue) => self.state.queues[queue].peek_unchecked(),
                     None => self.head(station, true, |_, _| true),
                 };
                 let Some((_, lot)) = head else {
@@ -134,7 +133,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 continue;
             }
             let lots = &self.state.lots;
-            if let Some(head) = self.state.queues[queue].head(|lot, stamp| lots[lot].stamp == stamp)
+            if let Some(head) =
+                self.state.queues[queue].peek_current(|lot, stamp| lots[lot].stamp == stamp)
                 && best.is_none_or(|(rank, _)| head.0 < rank)
             {
                 best = Some(head);
@@ -147,7 +147,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     #[inline]
     fn head_for(&mut self, person: usize, station: usize) -> Option<(Rank, u32)> {
         match self.prepared.plain[station] {
-            Some(queue) => self.state.queues[queue].first(),
+            Some(queue) => self.state.queues[queue].peek_unchecked(),
             None if S::PLAIN => None,
             None => self.head_for_skilled(person, station),
         }
@@ -173,7 +173,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         };
         let chooser = PersonId(person as u32);
         match station {
-            Some(station) => self.start_manned(lot, station, chooser),
+            Some(station) => self.start_manned(lot, Some(station), chooser),
             None => self.start_delivery(lot, chooser),
         }
         true
@@ -186,24 +186,21 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         if !S::PLAIN || !self.prepared.oldest_first {
             return None;
         }
-        let heads = &self.state.heads;
-        let mut left = (self.state.manned_waiting).both(&self.state.free_stations, 0);
-        if left == 0 {
-            return None;
+        let state = &self.state;
+        let (mut oldest, mut since, mut may_tie) = (None, i64::MAX, false);
+        for word in 0..state.manned_waiting.words() {
+            let mut left = state.manned_waiting.both(&state.free_stations, word);
+            while left != 0 {
+                let station = word * 64 + left.trailing_zeros() as usize;
+                left &= left - 1;
+                let other = state.heads[station].0;
+                may_tie |= other == since;
+                oldest = if other < since { Some(station) } else { oldest };
+                since = since.min(other);
+            }
         }
-        let mut oldest = left.trailing_zeros() as usize % BitSet64::SIZE;
-        let mut since = heads[oldest].0;
-        let mut may_tie = false;
-        left &= left - 1;
-        while left != 0 {
-            let station = left.trailing_zeros() as usize % BitSet64::SIZE;
-            left &= left - 1;
-            let other = heads[station].0;
-            may_tie |= other == since;
-            oldest = if other < since { station } else { oldest };
-            since = since.min(other);
-        }
-        (!may_tie).then_some((heads[oldest].1, StationId(oldest as u32)))
+        let oldest = oldest.filter(|_| !may_tie)?;
+        Some((state.heads[oldest].1, StationId(oldest as u32)))
     }
 
     /// The best of what all stations and the lots to be delivered offer.
@@ -250,7 +247,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             from = place + 1;
             let lots = &self.state.lots;
             let Some((_, lot)) =
-                self.state.deliveries[place].head(|lot, stamp| lots[lot].stamp == stamp)
+                self.state.deliveries[place].peek_current(|lot, stamp| lots[lot].stamp == stamp)
             else {
                 continue;
             };

@@ -22,7 +22,7 @@ pub(super) struct Carrier {
     pub time: Time,
 }
 
-/// The cart that a task has remove, and when it was last unloaded.
+/// The cart that a task has taken, and when it was last unloaded.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Cart {
     index: usize,

@@ -125,7 +125,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 left -= pieces;
                 let key = draws::lot(key, item.key, batch);
                 let lot = self.new_lot(slot, index, batch, pieces, material_at, key);
-                self.go_on(lot, item.first);
+                self.go_on(lot, item.first, None);
                 batch += 1;
             }
         }
@@ -174,11 +174,13 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         })
     }
 
-    /// A lot has come to the end of an operation, or is new: it waits for what comes next, or is finished.
+    /// A lot has come to the end of an operation, or is new: it waits for what comes next, or is finished. It lies where
+    /// it was, unless another place is named.
     #[inline(always)]
-    pub(super) fn go_on(&mut self, slot: u32, next: Next) {
+    pub(super) fn go_on(&mut self, slot: u32, next: Next, place: Option<PlaceId>) {
         let lot = &mut self.state.lots[slot];
         lot.ready = self.state.now;
+        lot.place = place.unwrap_or(lot.place);
         if !S::PLAIN && lot.pieces == 0 {
             self.lot_done(slot);
             return;
@@ -264,7 +266,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         } else {
             self.state.lots[lot].unassembled = true;
         }
-        self.go_on(lot, item.first);
+        self.go_on(lot, item.first, None);
     }
 
     /// The lots of an assembly's inputs, as listed and by batch, without those that have no sound pieces.
@@ -308,7 +310,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         of_item.batches += 1;
         let material_at = item.material_at.unwrap_or(place);
         let replacement = self.new_lot(order, index, batch, pieces, material_at, key);
-        self.go_on(replacement, item.first);
+        self.go_on(replacement, item.first, None);
     }
 
     #[inline]

@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use super::bitset::BitSet64;
+
 use crate::random::{Distribution, Key};
 use crate::shop::{
     Choice, ChooseNext, GearId, Item, ItemId, ItemKind, OrderLine, PlaceId, ProjectId, QueueRule,
@@ -44,6 +45,8 @@ pub struct PreparedShop<'a> {
     /// Whether parts are all that is made, each operation is done at one station by one person or by nobody, anybody
     /// can do it, and it takes nothing else: no gear, no cart, no cure, no delivery, nothing spoiled.
     pub(super) is_plain: bool,
+    /// Whether sets of stations and of people each fit into one word.
+    pub(super) is_small: bool,
     /// Whether stations and people all take what has been ready longest, wherever that is.
     pub(super) oldest_first: bool,
     /// Whether, in a plain shop, the only person takes what has been ready longest and no work does without that
@@ -158,6 +161,7 @@ impl<'a> PreparedShop<'a> {
             plain_unmanned: Vec::new(),
             is_plain_queue: Vec::new(),
             is_plain: false,
+            is_small: shop.stations.len().max(shop.crew.len()) <= BitSet64::SIZE,
             oldest_first: shop.rules.queue == QueueRule::Fifo
                 && shop.rules.choose == ChooseNext::FirstCome
                 && shop.rules.switch == SwitchStation::AfterEachLot,
@@ -299,13 +303,7 @@ impl<'a> PreparedShop<'a> {
             choice.is_simple = is_simple[choice.station.index()];
         }
         let shop = self.shop;
-        let sizes = [shop.stations.len(), shop.crew.len(), shop.orders.len()];
-        let units = shop.stations.iter().map(|station| station.count as usize);
         self.is_plain = shop.handling.carts.is_none()
-            && sizes
-                .into_iter()
-                .chain(units)
-                .all(|size| size <= BitSet64::SIZE)
             && self.is_plain_queue.iter().all(|&plain| plain)
             && self.items.iter().all(|item| is_plain_part(item.item))
             && self.choices.iter().all(|choice| is_plain_work(choice.work));

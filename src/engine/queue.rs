@@ -11,7 +11,7 @@ use super::fifo::Fifo;
 pub(super) struct Rank {
     pub value: i64,
     pub order: u64,
-    /// Fifo in the upper half, batch in the lower one.
+    /// The item in the upper half, the batch in the lower one.
     pub line_and_batch: u64,
 }
 
@@ -98,9 +98,9 @@ impl<K: Ord + Copy> LotQueue<K> {
         }
     }
 
-    /// The first lot, if any.
+    /// The first lot, if any. Entries that are out of date and stand before it are dropped.
     #[inline]
-    pub fn head(&mut self, is_current: impl Fn(u32, u32) -> bool) -> Option<(K, u32)> {
+    pub fn peek_current(&mut self, is_current: impl Fn(u32, u32) -> bool) -> Option<(K, u32)> {
         if self.waiting == 0 {
             return None;
         }
@@ -115,7 +115,7 @@ impl<K: Ord + Copy> LotQueue<K> {
 
     /// The first lot of a queue whose lots wait nowhere else: none of them is ever out of date.
     #[inline]
-    pub fn first(&self) -> Option<(K, u32)> {
+    pub fn peek_unchecked(&self) -> Option<(K, u32)> {
         let entry = if self.heap.is_empty() {
             self.in_order.first()?
         } else {
@@ -135,8 +135,9 @@ impl<K: Ord + Copy> LotQueue<K> {
         self.waiting -= 1;
     }
 
-    /// One lot of this queue was taken: here, where it was the head, or elsewhere. Call before its stamp moves on
-    /// if it is the head, and after in any case of another queue; both only ever drop what is out of date.
+    /// One lot of this queue was taken, here or at another station at which it waited too. Its stamp has moved on, so
+    /// that its entry here is out of date: that is dropped at once if it stands first, otherwise when it comes up or
+    /// when such entries outnumber the others.
     #[inline]
     pub fn remove(&mut self, lot: u32, is_current: impl Fn(u32, u32) -> bool) {
         self.waiting -= 1;

@@ -12,7 +12,9 @@ use crate::units::Time;
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     #[inline]
     pub(super) fn person_is_free(&mut self, person: PersonId) {
-        self.state.idle.insert(person.index());
+        if !S::IN_TURN {
+            self.state.idle.insert(person.index());
+        }
         if !S::PLAIN {
             self.state.idle_of_class[self.prepared.class_of[person.index()]] += 1;
         }
@@ -20,7 +22,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
 
     #[inline]
     pub(super) fn occupy(&mut self, person: PersonId) {
-        self.state.idle.remove(person.index());
+        if !S::IN_TURN {
+            self.state.idle.remove(person.index());
+        }
         if !S::PLAIN {
             self.state.idle_of_class[self.prepared.class_of[person.index()]] -= 1;
         }

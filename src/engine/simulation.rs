@@ -3,8 +3,7 @@
 use std::marker::PhantomData;
 
 use super::agenda::Event;
-use super::bitset::Set;
-use super::bitset::{BitSet, BitSet64};
+use super::bitset::{BitSet, BitSet64, Set};
 use super::draws::Draws;
 use super::prepared::Prepared;
 use super::prepared_shop::PreparedShop;
@@ -35,6 +34,9 @@ pub struct Workspace {
     large: State<BitSet>,
 }
 
+/// The last instant before [`Time::NEVER`].
+const LAST: Time = Time::from_micros(Time::NEVER.micros() - 1);
+
 /// Plays one replication and tells the recorder what happens. Returns the instant at which it ended.
 ///
 /// # Errors
@@ -60,8 +62,10 @@ pub fn simulate_in<R: Recorder>(
     let Workspace { small, large } = workspace;
     if prepared.in_turn {
         play::<R, SinglePersonFifo>(small, prepared, run, recorder)
+    } else if prepared.is_plain && prepared.shop.is_small {
+        play::<R, Plain<BitSet64>>(small, prepared, run, recorder)
     } else if prepared.is_plain {
-        play::<R, Plain>(small, prepared, run, recorder)
+        play::<R, Plain<BitSet>>(large, prepared, run, recorder)
     } else {
         play::<R, AllFeatures>(large, prepared, run, recorder)
     }
@@ -105,15 +109,14 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         if self.state.agenda.next_time() == self.state.now {
             self.handle_events_of_now();
         }
+        // Without a horizon, the last instant at which anything can happen.
+        let last = self.until.unwrap_or(LAST).min(LAST);
         let mut rounds = 0;
         loop {
             self.release_due_orders();
             self.decide();
             let next = self.state.agenda.next_time();
-            if next == Time::NEVER {
-                break;
-            }
-            if self.until.is_some_and(|end| next > end) {
+            if next > last {
                 break;
             }
             if next == self.state.now {
@@ -138,7 +141,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// Who waits for what, told by queue.
     #[cold]
     fn stuck(&mut self, endless: bool) -> Stuck {
-        while let Some((rank, lot)) = self.state.single_queue.first() {
+        while let Some((rank, lot)) = self.state.single_queue.peek_unchecked() {
             self.state.single_queue.pop();
             let queue = self.prepared.choice_at(self.state.lots[lot].at).queue;
             self.state.queues[queue].push(rank, lot, self.state.lots[lot].stamp);

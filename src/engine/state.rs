@@ -1,7 +1,7 @@
 //! What changes while a run is played: orders, lots, stations, people, gear and carts.
 
 use super::agenda::Agenda;
-use super::bitset::Set;
+use super::bitset::{BitSet, Set};
 use super::prepared::Prepared;
 use super::queue::{LotQueue, Rank};
 use super::travel_times::SpeedClass;
@@ -158,9 +158,9 @@ impl<T> std::ops::IndexMut<u32> for Slots<T> {
 }
 
 #[derive(Debug, Default)]
-pub(super) struct StationNow<B> {
+pub(super) struct StationNow {
     /// Units that do nothing; not kept where that is simple.
-    pub free: B,
+    pub free: BitSet,
     /// What each unit last worked on: an operation on an item.
     pub last_work: Vec<Option<(OperationId, u32)>>,
 }
@@ -184,7 +184,7 @@ pub(super) struct LineNow {
 }
 
 /// Work under way.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Copy)]
 pub(super) struct Task {
     pub lot: u32,
     /// What is done; None for a delivery.
@@ -197,7 +197,7 @@ pub(super) struct Task {
     pub ends: Time,
 }
 
-/// `B` is a set of stations, people, units or order lines.
+/// `B` is a set of stations or people.
 #[derive(Debug, Default)]
 pub(super) struct State<B> {
     pub now: Time,
@@ -205,12 +205,12 @@ pub(super) struct State<B> {
     pub lots: Slots<Lot>,
     pub orders: Slots<Order>,
     pub tasks: Slots<Task>,
-    /// The task under way, where there never is more than one.
-    pub task_in_turn: Task,
+    /// The task under way, where there never is more than one; without it the only person is idle.
+    pub task_in_turn: Option<Task>,
     pub queues: Vec<LotQueue<Rank>>,
     /// All lots that wait, where one queue will do.
     pub single_queue: LotQueue<Rank>,
-    pub stations: Vec<StationNow<B>>,
+    pub stations: Vec<StationNow>,
     /// Stations with a free unit.
     pub free_stations: B,
     /// Stations at which a lot waits that needs somebody, and those at which one needs nobody.
@@ -220,31 +220,33 @@ pub(super) struct State<B> {
     pub heads: Vec<(i64, u32)>,
     /// Lots to be delivered, by where they lie: by the people's rule, then ready longest.
     pub deliveries: Vec<LotQueue<(i64, Rank)>>,
-    pub delivery_places: B,
+    pub delivery_places: BitSet,
     pub people: Vec<PersonNow>,
     pub idle: B,
     pub idle_of_class: Vec<u32>,
     pub gear_free: Vec<u32>,
     pub carts: Vec<PlaceId>,
-    pub carts_free: B,
+    pub carts_free: BitSet,
     /// Orders released of each project.
     pub project_orders: Vec<u64>,
     pub orders_released: u64,
     pub orders_open: u64,
     pub lines: Vec<LineNow>,
     /// Lines with releases that are due at this instant.
-    pub lines_due: B,
+    pub lines_due: BitSet,
 }
 
 impl<B: Set> State<B> {
     /// The start of a replication. What earlier ones have left is memory to be used again, whichever shop they were of.
     pub fn begin(&mut self, prepared: &Prepared) {
-        let (shop, stations) = (prepared.shop.shop, prepared.shop.shop.stations.len());
+        let shop = prepared.shop.shop;
+        let (stations, people) = (shop.stations.len(), shop.crew.len());
         self.now = Time::START;
         self.agenda.clear();
         self.lots.clear();
         self.orders.free_all();
         self.tasks.clear();
+        self.task_in_turn = None;
         empty_each(&mut self.queues, prepared.shop.queues.len());
         self.single_queue.clear();
         self.stations.resize_with(stations, StationNow::default);
@@ -252,9 +254,12 @@ impl<B: Set> State<B> {
             now.free.renew(station.count as usize, true);
             renew(&mut now.last_work, station.count as usize, None);
         }
-        self.free_stations.renew(stations, true);
-        self.manned_waiting.renew(stations, false);
-        self.unmanned_waiting.renew(stations, false);
+        if !prepared.in_turn {
+            self.free_stations.renew(stations, true);
+            self.manned_waiting.renew(stations, false);
+            self.unmanned_waiting.renew(stations, false);
+            self.idle.renew(people, true);
+        }
         renew(&mut self.heads, stations, (0, 0));
         empty_each(&mut self.deliveries, shop.places());
         self.delivery_places.renew(shop.places(), false);
@@ -265,7 +270,6 @@ impl<B: Set> State<B> {
             last_station: None,
             next_helper: None,
         }));
-        self.idle.renew(shop.crew.len(), true);
         renew(&mut self.idle_of_class, prepared.shop.classes, 0);
         for &class in &prepared.shop.class_of {
             self.idle_of_class[class] += 1;

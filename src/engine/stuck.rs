@@ -34,7 +34,7 @@ impl Stuck {
         let lots = &state.lots;
         let mut waiting: Vec<Waiting> = Vec::new();
         for (kind, queue) in prepared.queues.iter().zip(&mut state.queues) {
-            let Some((_, lot)) = queue.head(|lot, stamp| lots[lot].stamp == stamp) else {
+            let Some((_, lot)) = queue.peek_current(|lot, stamp| lots[lot].stamp == stamp) else {
                 continue;
             };
             let lot = &lots[lot];

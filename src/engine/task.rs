@@ -18,17 +18,17 @@ use crate::units::Time;
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// Work that needs nobody.
     pub(super) fn start_alone(&mut self, lot: u32, station: StationId) {
-        self.start_work(lot, station, None);
+        self.start_work(lot, Some(station), None);
     }
 
-    /// Work that somebody does, or for which somebody brings something.
-    pub(super) fn start_manned(&mut self, lot: u32, station: StationId, person: PersonId) {
+    /// Work that somebody does, or for which somebody brings something. A plain lot waits for one station.
+    pub(super) fn start_manned(&mut self, lot: u32, station: Option<StationId>, person: PersonId) {
         self.start_work(lot, station, Some(person));
     }
 
     /// Claims what the task takes, and plans it to its end. Inlined, so that whether there is a person is settled.
     #[inline(always)]
-    fn start_work(&mut self, slot: u32, station: StationId, person: Option<PersonId>) {
+    fn start_work(&mut self, slot: u32, station: Option<StationId>, person: Option<PersonId>) {
         let now = self.state.now;
         let lot = &mut self.state.lots[slot];
         if !S::PLAIN {
@@ -37,7 +37,11 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let lot = *lot;
         let choices = self.choices_from(lot.at);
         self.take_from_queues(slot, lot, choices, person.is_none());
-        let choice = choice_of(choices, station);
+        let choice = match station {
+            Some(station) if !S::PLAIN => choice_of(choices, station),
+            _ => &choices[0],
+        };
+        let station = choice.station;
         let work = choice.work;
         let job = job(slot, &lot, choice);
         self.recorder.task(&job, now);
@@ -65,7 +69,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             }
         }
         let workers = match person {
-            Some(person) if work.people == 0 => {
+            Some(person) if !S::IN_TURN && work.people == 0 => {
                 self.state.agenda.plan(begins, Event::CarrierFree(person));
                 None
             }
@@ -114,7 +118,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         };
         let task = match S::IN_TURN {
             true => {
-                self.state.task_in_turn = task;
+                self.state.task_in_turn = Some(task);
                 0
             }
             false => self.state.tasks.put(|_| task),
@@ -125,7 +129,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         self.state.agenda.plan(ends, Event::TaskEnds(task));
     }
 
-    /// The cure, if there is anything `sound` to cure, and how long it ties up what the task has remove; returns its
+    /// The cure, if there is anything `sound` to cure, and how long it ties up what the task has taken; returns its
     /// end.
     fn plan_cure(
         &mut self,
@@ -157,14 +161,15 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     #[inline(always)]
     pub(super) fn task_ends(&mut self, slot: u32) {
         let task = match S::IN_TURN {
-            true => self.state.task_in_turn,
-            false => self.state.tasks[slot],
+            true => self.state.task_in_turn.take(),
+            false => Some(self.state.tasks[slot]),
         };
-        let Some(choice) = task.choice else {
+        let Some((task, choice)) = task.and_then(|task| Some((task, task.choice?))) else {
             return;
         };
         let choice = self.prepared.choice_at(choice);
-        let mut worker = task.people;
+        // Where one person does everything in turn, that the task is over says it.
+        let mut worker = task.people.filter(|_| !S::IN_TURN);
         while let Some(person) = worker {
             self.person_is_free(person);
             worker = match S::PLAIN {
@@ -175,7 +180,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         if !S::PLAIN && self.state.lots[task.lot].unassembled {
             self.use_up_inputs(task.lot);
         }
-        self.state.lots[task.lot].place = PlaceId::from(choice.station);
+        if !S::PLAIN {
+            self.state.lots[task.lot].place = PlaceId::from(choice.station);
+        }
         if !S::PLAIN && task.spoiled > 0 {
             self.run_ends(slot);
         }
@@ -211,7 +218,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             }
             self.give_back_gear(choice.work, true);
         }
-        self.go_on(task.lot, choice.after);
+        self.go_on(task.lot, choice.after, Some(PlaceId::from(choice.station)));
     }
 
     /// The run is over: spoiled pieces begin anew while the sound ones go on.

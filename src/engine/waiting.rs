@@ -1,6 +1,6 @@
 //! Lots that wait for a station or for somebody to deliver them: into their queues and out of them.
 
-use super::bitset::{BitSet64, Set};
+use super::bitset::Set;
 use super::prepared_shop::PreparedChoice;
 use super::recorder::Recorder;
 use super::simulation::Simulation;
@@ -42,9 +42,9 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
             // It may go to the front, even before one that became ready at the same instant.
             if S::PLAIN
                 && !alone
-                && let Some((rank, first)) = waiting.first()
+                && let Some((rank, first)) = waiting.peek_unchecked()
             {
-                self.state.heads[station % BitSet64::SIZE] = (rank.value, first);
+                self.state.heads[station] = (rank.value, first);
             }
             self.recorder.queued(choice.station, now);
         }
@@ -136,11 +136,15 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
                 waiting.remove(slot, |lot, stamp| lots[lot].stamp == stamp);
             }
             let station = choice.station.index();
-            let next = if S::PLAIN { waiting.first() } else { None };
+            let next = if S::PLAIN {
+                waiting.peek_unchecked()
+            } else {
+                None
+            };
             if let Some((rank, next)) = next {
                 // People go by the heads, and take no lot that waits for nobody.
                 if !alone {
-                    self.state.heads[station % BitSet64::SIZE] = (rank.value, next);
+                    self.state.heads[station] = (rank.value, next);
                 }
             } else if S::PLAIN || !self.lots_wait_at(station, alone) {
                 match alone {

@@ -1,5 +1,6 @@
 //! The recorder that only keeps totals: its memory does not grow with the run.
 
+use std::hint::select_unpredictable;
 use std::marker::PhantomData;
 
 use super::record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals};
@@ -41,8 +42,8 @@ pub struct Totals<M = Cut> {
     record: Record,
     /// Pairs of places.
     pairs: usize,
-    queues: Vec<Queue>,
-    in_process: Level,
+    queues: Vec<StationQueue>,
+    in_process: TimeWeightedLevel,
     /// What people did, by person and project: `work_for[person * projects + project]`.
     work_for: Vec<WorkFor>,
     /// Working time by person and station: `working_at[person * stations + station]`.
@@ -61,46 +62,60 @@ struct WorkFor {
 
 /// A number that changes in time.
 #[derive(Debug, Clone, Copy)]
-struct Level {
+struct TimeWeightedLevel {
     now: i64,
     /// When it last changed; not before the measured time.
     since: Time,
-    area: i128,
+    /// The instants of all falls less those of all rises, each by as much as the level changed, in microseconds. With
+    /// the present level times the present instant this is the area under the level.
+    falls_less_rises: i128,
     max: i64,
 }
 
-impl Level {
-    fn measured_from(from: Time) -> Level {
-        Level {
+impl TimeWeightedLevel {
+    fn measured_from(from: Time) -> TimeWeightedLevel {
+        TimeWeightedLevel {
             now: 0,
             since: from,
-            area: 0,
+            falls_less_rises: 0,
             max: 0,
         }
     }
 
-    #[inline]
-    fn change(&mut self, at: Time, by: i64) {
-        self.settle(at);
-        self.now += by;
+    #[inline(always)]
+    fn rise(&mut self, at: Time) {
+        let at = self.settle(at);
+        self.falls_less_rises -= i128::from(at.micros());
+        self.now += 1;
+    }
+
+    #[inline(always)]
+    fn fall(&mut self, at: Time) {
+        let at = self.settle(at);
+        self.falls_less_rises += i128::from(at.micros());
+        self.now -= 1;
+    }
+
+    /// The area under the level up to an instant at which it was settled.
+    fn area(&self) -> i128 {
+        self.falls_less_rises + i128::from(self.now) * i128::from(self.since.micros())
     }
 
     /// A level that lasted no time within the measured time counts for nothing, also as a maximum. Whether it lasted
     /// is not asked, since nothing foretells it.
     #[inline(always)]
-    fn settle(&mut self, at: Time) {
-        let until = at.max(self.since);
-        let lasted = (until - self.since).micros();
-        self.area += i128::from(self.now) * i128::from(lasted);
-        self.max = self.max.max(self.now * lasted.min(1));
-        self.since = until;
+    fn settle(&mut self, at: Time) -> Time {
+        let lasted = at > self.since;
+        self.max = self.max.max(select_unpredictable(lasted, self.now, 0));
+        self.since = select_unpredictable(lasted, at, self.since);
+        self.since
     }
 }
 
 /// The lots that wait for a station.
 #[derive(Debug, Clone, Copy)]
-struct Queue {
-    lots: Level,
+struct StationQueue {
+    lots: TimeWeightedLevel,
     /// Lots that joined in the measured time.
     waits: u64,
     /// Lots in the queue that joined before. Their waits do not count, but their presence does.
@@ -127,8 +142,8 @@ impl<M: Measured> Totals<M> {
     fn measured(shop: &Shop, places: usize, warm_up: Span, until: Option<Time>) -> Totals<M> {
         let from = Time::START + warm_up;
         let stations = shop.stations.len();
-        let queue = Queue {
-            lots: Level::measured_from(from),
+        let queue = StationQueue {
+            lots: TimeWeightedLevel::measured_from(from),
             waits: 0,
             early: 0,
             of_early: 0,
@@ -139,7 +154,7 @@ impl<M: Measured> Totals<M> {
             project: 0,
             pairs: places * places,
             queues: vec![queue; stations],
-            in_process: Level::measured_from(from),
+            in_process: TimeWeightedLevel::measured_from(from),
             work_for: vec![WorkFor::default(); shop.crew.len() * shop.projects.len()],
             working_at: vec![Span::ZERO; shop.crew.len() * stations],
             part: PhantomData,
@@ -289,7 +304,7 @@ impl<M: Measured> Recorder for Totals<M> {
     #[inline(always)]
     fn queued(&mut self, station: StationId, now: Time) {
         let queue = &mut self.queues[station.index()];
-        queue.lots.change(now, 1);
+        queue.lots.rise(now);
         if !M::CUTS || now >= self.from {
             queue.waits += 1;
         } else {
@@ -300,7 +315,7 @@ impl<M: Measured> Recorder for Totals<M> {
     #[inline(always)]
     fn unqueued(&mut self, station: StationId, since: Time, now: Time) {
         let queue = &mut self.queues[station.index()];
-        queue.lots.change(now, -1);
+        queue.lots.fall(now);
         if M::CUTS && since < self.from {
             queue.early -= 1;
             queue.of_early += i128::from((now.max(self.from) - self.from).micros());
@@ -309,12 +324,12 @@ impl<M: Measured> Recorder for Totals<M> {
 
     #[inline]
     fn released(&mut self, order: &OrderReleased) {
-        self.in_process.change(order.released, 1);
+        self.in_process.rise(order.released);
     }
 
     #[inline]
     fn done(&mut self, order: &OrderDone) {
-        self.in_process.change(order.done, -1);
+        self.in_process.fall(order.done);
         if self.is_measured(order.done, order.done) {
             let lead_time = (order.done - order.released).micros();
             let project = &mut self.record.projects[order.project.index()];
@@ -327,7 +342,7 @@ impl<M: Measured> Recorder for Totals<M> {
     fn end(&mut self, now: Time) {
         self.record.end = now;
         self.in_process.settle(now);
-        self.record.in_process = self.in_process.area;
+        self.record.in_process = self.in_process.area();
         self.add_up_people();
         for (manner, walked) in self.record.walked.iter_mut().enumerate() {
             *walked = self.record.crew.iter().map(|one| one.walked[manner]).sum();
@@ -335,11 +350,11 @@ impl<M: Measured> Recorder for Totals<M> {
         let measured = (now.max(self.from) - self.from).micros();
         for (station, queue) in self.record.stations.iter_mut().zip(&mut self.queues) {
             queue.lots.settle(now);
-            station.queue = queue.lots.area;
+            station.queue = queue.lots.area();
             station.queue_max = queue.lots.max;
             station.waits = queue.waits;
             let of_early = queue.of_early + i128::from(queue.early) * i128::from(measured);
-            station.waited = Span::from_micros((queue.lots.area - of_early) as i64);
+            station.waited = Span::from_micros((queue.lots.area() - of_early) as i64);
         }
     }
 }
