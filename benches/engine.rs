@@ -3,7 +3,7 @@
 use std::hint::black_box;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use shopstride::engine::{Prepared, Run, simulate};
+use shopstride::engine::{Prepared, Run, Workspace, simulate, simulate_in};
 use shopstride::experiment::{Candidate, Settings, Study, run};
 use shopstride::metrics::{Measured, Totals};
 use shopstride::scenario;
@@ -29,7 +29,13 @@ fn load(text: &str) -> Study {
     }
 }
 
-fn play(candidate: &Candidate, prepared: &Prepared, settings: &Settings, replication: u32) -> u64 {
+fn play(
+    workspace: &mut Workspace,
+    candidate: &Candidate,
+    prepared: &Prepared,
+    settings: &Settings,
+    replication: u32,
+) -> u64 {
     let (shop, places) = (&candidate.shop, candidate.walks.places());
     let run = Run {
         seed: settings.seed,
@@ -37,16 +43,26 @@ fn play(candidate: &Candidate, prepared: &Prepared, settings: &Settings, replica
         until: settings.until,
     };
     match settings.until {
-        None => orders_done(prepared, &run, Totals::of_whole_run(shop, places)),
+        None => orders_done(
+            workspace,
+            prepared,
+            &run,
+            Totals::of_whole_run(shop, places),
+        ),
         until => {
             let totals = Totals::new(shop, places, settings.warm_up, until);
-            orders_done(prepared, &run, totals)
+            orders_done(workspace, prepared, &run, totals)
         }
     }
 }
 
-fn orders_done<M: Measured>(prepared: &Prepared, run: &Run, mut totals: Totals<M>) -> u64 {
-    simulate(prepared, run, &mut totals).expect("it does not get stuck");
+fn orders_done<M: Measured>(
+    workspace: &mut Workspace,
+    prepared: &Prepared,
+    run: &Run,
+    mut totals: Totals<M>,
+) -> u64 {
+    simulate_in(workspace, prepared, run, &mut totals).expect("it does not get stuck");
     totals.into_record().orders_done()
 }
 
@@ -57,11 +73,13 @@ fn one(criterion: &mut Criterion, name: &str, text: &str, orders: u64) {
     let mut group = criterion.benchmark_group("engine");
     group.throughput(Throughput::Elements(orders));
     let mut replication = 0;
+    let mut workspace = Workspace::default();
     group.bench_function(name, |bencher| {
         bencher.iter(|| {
             replication += 1;
             assert_eq!(
                 play(
+                    &mut workspace,
                     candidate,
                     &prepared,
                     &study.settings,
@@ -121,6 +139,9 @@ fn scale(criterion: &mut Criterion) {
     for (name, stations, people, lots) in [
         ("7 stations, 1 person, 20 lots", 7, 1, 20),
         ("25 stations, 10 people, 10000 lots", 25, 10, 10_000),
+        // A set of stations is one word up to here, and many beyond: the second may take half as long again.
+        ("64 stations, 2 people, 20 lots", 64, 2, 20),
+        ("65 stations, 2 people, 20 lots", 65, 2, 20),
     ] {
         let study = load(&crowd(stations, people, lots));
         let candidate = &study.candidates[0];
@@ -144,8 +165,12 @@ fn scale(criterion: &mut Criterion) {
             .map(|station| station.lots)
             .sum();
         group.throughput(Throughput::Elements(tasks));
+        let mut workspace = Workspace::default();
         group.bench_function(name, |bencher| {
-            bencher.iter(|| play(candidate, &prepared, &study.settings, black_box(0)));
+            bencher.iter(|| {
+                let settings = &study.settings;
+                play(&mut workspace, candidate, &prepared, settings, black_box(0))
+            });
         });
     }
     group.finish();
@@ -154,6 +179,8 @@ fn scale(criterion: &mut Criterion) {
 fn engine(criterion: &mut Criterion) {
     one(criterion, "flow shop, 1000 jobs", FLOW, 1000);
     one(criterion, "M/M/1, 100000 customers", MM1, 100_000);
+    // Any shop: assemblies, gear, cures and deliveries, in many short replications.
+    one(criterion, "garage, 1 order", GARAGE, 1);
 }
 
 fn compare(criterion: &mut Criterion) {
