@@ -1,10 +1,11 @@
 //! What the user is told, and what is written.
 
+use std::fmt;
 use std::io::{ErrorKind, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use indicatif::{ProgressBar, ProgressStyle};
+use indicatif::{HumanDuration, ProgressBar, ProgressState, ProgressStyle};
 use serde_json::Value;
 
 use super::Refusal;
@@ -66,16 +67,24 @@ pub fn progress(quiet: bool, length: u64) -> ProgressBar {
         ),
         _ => (
             ProgressBar::new(length),
-            "{bar:40} {pos}/{len} replications, {eta} left",
+            "{bar:40} {pos}/{len} replications{left}",
         ),
     };
     if let Ok(style) = ProgressStyle::with_template(template) {
-        bar.set_style(style);
+        bar.set_style(style.with_key("left", write_time_left));
     }
     // The first replication may take long.
     bar.tick();
     bar.enable_steady_tick(TICK);
     bar
+}
+
+/// Nothing before anything has been played, since then nobody knows.
+fn write_time_left(state: &ProgressState, out: &mut dyn fmt::Write) {
+    if state.pos() > 0 {
+        // A bar that cannot be written is missed by nobody.
+        let _ = write!(out, ", {:#} left", HumanDuration(state.eta()));
+    }
 }
 
 /// Whether standard output is for the JSON or the trace alone.
