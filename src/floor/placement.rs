@@ -1,5 +1,6 @@
 //! Where a station stands, how it is turned, and where its operator stands.
 
+use super::polygon::sin_cos_degrees;
 use super::{Point, Polygon};
 
 /// A station on the floor.
@@ -81,21 +82,6 @@ impl Placement {
     /// What it covers; a station of size 0 covers nothing.
     pub fn footprint(&self) -> Option<Polygon> {
         Polygon::rectangle(self.at, self.size, self.turn)
-    }
-}
-
-/// Sine and cosine of an angle in degrees, exact at quarter turns: a turned shop must not move by a rounding.
-pub(super) fn sin_cos_degrees(degrees: f64) -> (f64, f64) {
-    let turned = degrees.rem_euclid(360.0);
-    match turned {
-        0.0 => (0.0, 1.0),
-        90.0 => (1.0, 0.0),
-        180.0 => (0.0, -1.0),
-        270.0 => (-1.0, 0.0),
-        _ => (
-            libm::sin(turned.to_radians()),
-            libm::cos(turned.to_radians()),
-        ),
     }
 }
 

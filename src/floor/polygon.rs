@@ -1,7 +1,6 @@
 //! Outlines of rooms, stations and things in the way.
 
 use super::Point;
-use super::placement::sin_cos_degrees;
 
 /// Corners nearer than this are one: a tenth of a millimetre is less than anybody can measure.
 pub const SAME_POINT_M: f64 = 1e-4;
@@ -229,6 +228,21 @@ pub fn segments_meet((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
         || (of_d == 0.0 && on(a, b, d))
         || (of_a == 0.0 && on(c, d, a))
         || (of_b == 0.0 && on(c, d, b))
+}
+
+/// Sine and cosine of an angle in degrees, exact at quarter turns: so that turning a shop by quarter turns moves nothing by rounding.
+pub(super) fn sin_cos_degrees(degrees: f64) -> (f64, f64) {
+    let turned = degrees.rem_euclid(360.0);
+    match turned {
+        0.0 => (0.0, 1.0),
+        90.0 => (1.0, 0.0),
+        180.0 => (0.0, -1.0),
+        270.0 => (-1.0, 0.0),
+        _ => (
+            libm::sin(turned.to_radians()),
+            libm::cos(turned.to_radians()),
+        ),
+    }
 }
 
 #[cfg(test)]

@@ -239,13 +239,10 @@ fn shown(module: &Module) -> Vec<(String, String)> {
 }
 
 /// Circles that are still to be undone.
-const OPEN: [&str; 6] = [
-    "engine: prepared, travel_times",
+const OPEN: [&str; 3] = [
     "experiment: aggregate, run",
-    "floor: placement, polygon",
     "floor/check: entry, pieces",
     "metrics/waits: needs, people",
-    "report: charts, trace",
 ];
 
 #[test]
