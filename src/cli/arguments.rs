@@ -5,6 +5,14 @@ use std::path::PathBuf;
 use clap::{ArgGroup, Args, Parser, Subcommand, ValueHint};
 
 use crate::experiment::Indifference;
+use crate::report::charts::Format;
+
+/// Written if nothing else is asked for.
+const CHART_FORMATS: &str = if cfg!(feature = "png") {
+    "svg,png"
+} else {
+    "svg"
+};
 
 /// Simulates the projects of a small woodworking shop in each floor layout you consider, and says which one takes less
 /// walking and what holds the work up.
@@ -90,15 +98,18 @@ pub struct CompareOptions {
     pub select: Option<Indifference>,
     #[command(flatten)]
     pub written: OutputOptions,
-    /// Folder for the charts, as SVG and PNG.
+    /// Folder for the charts, as SVG and PNG unless --chart-format says otherwise.
     #[arg(long, value_name = "DIR", default_value = "shopstride-charts", value_hint = ValueHint::DirPath)]
     pub charts: PathBuf,
     /// Draws no charts.
-    #[arg(long, conflicts_with_all = ["charts", "chart_scale"])]
+    #[arg(long, conflicts_with_all = ["charts", "chart_scale", "chart_format"])]
     pub no_charts: bool,
     /// Size of text and lines in the charts; 2 suits a projector.
     #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale)]
     pub chart_scale: f64,
+    /// In what form charts are written: svg, png or json, several with commas between them.
+    #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format)]
+    pub chart_format: Vec<Format>,
 }
 
 #[derive(Debug, Args)]
@@ -111,12 +122,15 @@ pub struct RunOptions {
     pub layout: Option<String>,
     #[command(flatten)]
     pub written: OutputOptions,
-    /// Draws charts to this folder, as SVG and PNG.
+    /// Draws charts to this folder, as SVG and PNG unless --chart-format says otherwise.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub charts: Option<PathBuf>,
     /// Size of text and lines in the charts; 2 suits a projector.
     #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
     pub chart_scale: f64,
+    /// In what form charts are written: svg, png or json, several with commas between them.
+    #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format, requires = "charts")]
+    pub chart_format: Vec<Format>,
     /// Writes every phase of one replication as JSON lines; - writes to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub trace: Option<PathBuf>,
@@ -135,12 +149,15 @@ pub struct BottleneckOptions {
     /// Writes every figure as JSON; - writes it to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub json: Option<PathBuf>,
-    /// Draws charts to this folder, as SVG and PNG.
+    /// Draws charts to this folder, as SVG and PNG unless --chart-format says otherwise.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub charts: Option<PathBuf>,
     /// Size of text and lines in the charts; 2 suits a projector.
     #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
     pub chart_scale: f64,
+    /// In what form charts are written: svg, png or json, several with commas between them.
+    #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format, requires = "charts")]
+    pub chart_format: Vec<Format>,
 }
 
 #[derive(Debug, Args)]
@@ -223,4 +240,12 @@ fn chart_scale(text: &str) -> Result<f64, String> {
             allowed.end()
         ))
     }
+}
+
+fn chart_format(text: &str) -> Result<Format, String> {
+    let known = Format::ALL.iter().find(|format| format.ending() == text);
+    known.copied().ok_or_else(|| {
+        let endings = Format::ALL.iter().map(|format| format.ending());
+        format!("it must be of {}", endings.collect::<Vec<_>>().join(", "))
+    })
 }

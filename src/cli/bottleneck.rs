@@ -30,7 +30,8 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
         output::write_or_print(file, &format!("{:#}\n", relief::json(&reliefs)), quiet)?;
     }
     if let Some(folder) = &options.charts {
-        let files = charts::write_relief(&reliefs, folder, options.chart_scale);
+        let files =
+            charts::write_relief(&reliefs, folder, options.chart_scale, &options.chart_format);
         output::charts_written(files.map(|files| files.len()), folder, quiet)?;
     }
     Ok(())

@@ -52,7 +52,8 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
             timeline: Some(&timeline),
             layouts: &Layout::all(&study, &findings),
         };
-        output::write_charts(&subject, &options.charts, options.chart_scale, quiet)?;
+        let how = (options.chart_scale, &options.chart_format[..]);
+        output::write_charts(&subject, &options.charts, how, quiet)?;
     }
     Ok(())
 }

@@ -11,7 +11,7 @@ use serde_json::Value;
 use super::Refusal;
 use super::arguments::OutputOptions;
 use crate::experiment::Findings;
-use crate::report::charts::{self, Subject};
+use crate::report::charts::{self, Format, Subject};
 use crate::report::{data, wrap, write_atomically, write_in_folder};
 use crate::scenario::{printable, printable_json};
 
@@ -133,10 +133,10 @@ pub fn write_or_print(file: &Path, json: &str, quiet: bool) -> Result<(), Refusa
 pub fn write_charts(
     subject: &Subject,
     folder: &Path,
-    scale: f64,
+    (scale, formats): (f64, &[Format]),
     quiet: bool,
 ) -> Result<(), Refusal> {
-    let files = charts::write(subject, folder, scale);
+    let files = charts::write(subject, folder, scale, formats);
     charts_written(files.map(|files| files.len()), folder, quiet)
 }
 

@@ -19,7 +19,7 @@ impl Kind {
     fn endings(self) -> &'static [&'static str] {
         match self {
             Kind::Tables => &["csv"],
-            Kind::Charts => &["svg", "png"],
+            Kind::Charts => &["svg", "png", "json"],
         }
     }
 

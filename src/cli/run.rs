@@ -55,7 +55,8 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
             timeline: Some(&timeline),
             layouts: &Layout::all(&study, &findings),
         };
-        output::write_charts(&subject, folder, options.chart_scale, quiet)?;
+        let how = (options.chart_scale, &options.chart_format[..]);
+        output::write_charts(&subject, folder, how, quiet)?;
     }
     Ok(())
 }

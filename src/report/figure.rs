@@ -4,7 +4,7 @@
 use crate::experiment::Units;
 use crate::statistics::Estimate;
 
-const METRES_PER_FOOT: f64 = 0.3048;
+pub const METRES_PER_FOOT: f64 = 0.3048;
 
 /// The one minus sign of tables and sentences.
 const MINUS: &str = "−";

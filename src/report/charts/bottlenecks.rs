@@ -2,11 +2,11 @@
 
 use super::canvas::{Canvas, Font};
 use super::frame::{heading, legend};
-use super::quantity::percent;
-use super::shares::{Bar, Column, columns};
+use super::shares::{Column, DividedBar, columns};
 use super::style::{BODY, IDLE, MARGIN, SHIFTING, SOLE};
 use super::{Chart, Picture, one};
 use crate::experiment::{ActiveShares, CandidateFindings, Findings, ResourceKind};
+use crate::report::figure::percent;
 
 /// So many resources are drawn.
 const ROWS: usize = 20;
@@ -32,14 +32,14 @@ impl Share {
 
 /// The shares of a candidate.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Shares {
+pub struct CandidateShares {
     pub candidate: String,
     /// In any order.
     pub list: Vec<Share>,
 }
 
 /// The shares of all candidates. People who are alike count together.
-pub fn shares(findings: &Findings) -> Vec<Shares> {
+pub fn shares(findings: &Findings) -> Vec<CandidateShares> {
     let of = |found: &CandidateFindings| {
         let share = |name: &str, kind, held: &ActiveShares| Share {
             name: name.to_owned(),
@@ -57,7 +57,7 @@ pub fn shares(findings: &Findings) -> Vec<Shares> {
             .map(|station| share(&station.name, ResourceKind::Station, &station.held))
             .chain(crew.map(|(_, person)| share(&person.group, ResourceKind::Person, &person.held)))
             .chain(gear.map(|gear| share(&gear.name, ResourceKind::Gear, &gear.held)));
-        Shares {
+        CandidateShares {
             candidate: found.name.clone(),
             list: list.collect(),
         }
@@ -66,14 +66,19 @@ pub fn shares(findings: &Findings) -> Vec<Shares> {
 }
 
 /// Nothing is drawn without a candidate.
-pub fn draw(chart: &Chart, findings: &Findings, all: &[Shares], scale: f64) -> Vec<Picture> {
+pub fn draw(
+    chart: &Chart,
+    findings: &Findings,
+    all: &[CandidateShares],
+    scale: f64,
+) -> Vec<Picture> {
     match all.is_empty() {
         true => Vec::new(),
         false => one(chart, scale, |canvas| body(chart, findings, all, canvas)),
     }
 }
 
-fn body(chart: &Chart, findings: &Findings, all: &[Shares], canvas: &mut Canvas) -> f64 {
+fn body(chart: &Chart, findings: &Findings, all: &[CandidateShares], canvas: &mut Canvas) -> f64 {
     let mut rows = rows(all);
     let more = rows.len().saturating_sub(ROWS);
     rows.truncate(ROWS);
@@ -110,6 +115,14 @@ fn body(chart: &Chart, findings: &Findings, all: &[Shares], canvas: &mut Canvas)
                 .collect(),
         })
         .collect();
+    for column in &drawn {
+        let bars = column
+            .bars
+            .iter()
+            .map(|bar| format!("{} {}", bar.name, bar.beside));
+        let bars: Vec<String> = bars.collect();
+        canvas.describe(&format!("\"{}\": {}.", column.name, bars.join(", ")));
+    }
     columns(canvas, y, false, &drawn)
 }
 
@@ -121,7 +134,7 @@ fn label(name: &str, kind: ResourceKind) -> String {
 }
 
 /// The resources that are the bottleneck somewhere, those with the largest share of any candidate first.
-fn rows(all: &[Shares]) -> Vec<(&str, ResourceKind)> {
+fn rows(all: &[CandidateShares]) -> Vec<(&str, ResourceKind)> {
     let mut rows: Vec<(&Share, f64)> = Vec::new();
     for share in all.iter().flat_map(|shares| &shares.list) {
         let known =
@@ -150,11 +163,15 @@ fn together(sole: f64, shifting: f64) -> String {
     }
 }
 
-fn bar<'a>(shares: &Shares, (name, kind): (&str, ResourceKind), label: &'a str) -> Bar<'a> {
+fn bar<'a>(
+    shares: &CandidateShares,
+    (name, kind): (&str, ResourceKind),
+    label: &'a str,
+) -> DividedBar<'a> {
     let share = (shares.list.iter()).find(|share| share.name == name && share.kind == kind);
     let (sole, shifting) = share.map_or((0.0, 0.0), |share| (share.sole, share.shifting));
     let rest = (1.0 - sole - shifting).max(0.0);
-    Bar {
+    DividedBar {
         name: label,
         parts: vec![
             (sole, SOLE, "alone"),

@@ -8,25 +8,58 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 
 use super::written::{self, Fingerprint, Written};
-use super::{ALL, Picture, RELIEF, Subject, relief_svg, svg};
+use super::{ALL, Picture, RELIEF, Subject, pictures, relief_pictures};
 use crate::experiment::Reliefs;
 use crate::report::write_in_folder;
+
+/// A form in which charts are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Format {
+    Svg,
+    Png,
+    /// The scene as data, for pages that draw it themselves.
+    Json,
+}
+
+impl Format {
+    /// All that this program can write.
+    pub const ALL: &[Format] = &[
+        Format::Svg,
+        #[cfg(feature = "png")]
+        Format::Png,
+        Format::Json,
+    ];
+
+    /// How the names of its files end.
+    pub fn ending(self) -> &'static str {
+        match self {
+            Format::Svg => "svg",
+            Format::Png => "png",
+            Format::Json => "json",
+        }
+    }
+}
 
 /// How much texts and strokes of charts may be enlarged.
 pub const SCALES: RangeInclusive<f64> = 0.5..=3.0;
 
 /// Writes every chart into the folder, which is made if it is not there, and returns the files in the order of
-/// [`ALL`]: SVG, and beside it PNG if that feature is on.
+/// [`ALL`], each in these formats.
 ///
 /// A file appears whole or not at all. What an earlier call has written to the folder and this one has not is removed,
 /// unless somebody has changed it since.
 ///
 /// # Errors
 /// `InvalidInput` if `scale` is not one of [`SCALES`]; otherwise what the file system says, with the file's name.
-pub fn write(subject: &Subject, folder: &Path, scale: f64) -> io::Result<Vec<PathBuf>> {
-    write_all(folder, scale, || {
+pub fn write(
+    subject: &Subject,
+    folder: &Path,
+    scale: f64,
+    formats: &[Format],
+) -> io::Result<Vec<PathBuf>> {
+    write_all(folder, scale, formats, || {
         ALL.par_iter()
-            .flat_map(|chart| svg(chart, subject, scale))
+            .flat_map(|chart| pictures(chart, subject, scale))
             .collect()
     })
 }
@@ -35,13 +68,19 @@ pub fn write(subject: &Subject, folder: &Path, scale: f64) -> io::Result<Vec<Pat
 ///
 /// # Errors
 /// As of [`write()`].
-pub fn write_relief(reliefs: &Reliefs, folder: &Path, scale: f64) -> io::Result<Vec<PathBuf>> {
-    write_all(folder, scale, || relief_svg(reliefs, scale))
+pub fn write_relief(
+    reliefs: &Reliefs,
+    folder: &Path,
+    scale: f64,
+    formats: &[Format],
+) -> io::Result<Vec<PathBuf>> {
+    write_all(folder, scale, formats, || relief_pictures(reliefs, scale))
 }
 
 fn write_all(
     folder: &Path,
     scale: f64,
+    formats: &[Format],
     draw: impl FnOnce() -> Vec<Picture>,
 ) -> io::Result<Vec<PathBuf>> {
     if !SCALES.contains(&scale) {
@@ -56,7 +95,7 @@ fn write_all(
     let before = written::read(folder);
     let files: Vec<Vec<(String, Fingerprint)>> = draw()
         .par_iter()
-        .map(|picture| write_picture(picture, folder))
+        .map(|picture| write_picture(picture, folder, formats))
         .collect::<io::Result<_>>()?;
     let files: Vec<(String, Fingerprint)> = files.into_iter().flatten().collect();
     let now: Written = files.iter().cloned().collect();
@@ -78,20 +117,33 @@ pub fn may_write(name: &str) -> bool {
     name == written::LIST || written::is_chart(name) && stems.any(is_of)
 }
 
-fn write_picture(picture: &Picture, folder: &Path) -> io::Result<Vec<(String, Fingerprint)>> {
-    let write = |ending: &str, contents: &[u8]| {
-        let name = format!("{}.{ending}", picture.stem);
-        write_in_folder(folder, &name, contents)
+fn write_picture(
+    picture: &Picture,
+    folder: &Path,
+    formats: &[Format],
+) -> io::Result<Vec<(String, Fingerprint)>> {
+    let write = |format: &Format| {
+        let contents = contents(picture, *format)?;
+        let name = format!("{}.{}", picture.stem, format.ending());
+        write_in_folder(folder, &name, &contents)
             .map_err(|error| about(&folder.join(&name), &error))?;
-        Ok((name, Fingerprint::of(contents)))
+        Ok((name, Fingerprint::of(&contents)))
     };
-    [
-        write("svg", picture.svg.as_bytes()),
+    formats.iter().map(write).collect()
+}
+
+fn contents(picture: &Picture, format: Format) -> io::Result<Vec<u8>> {
+    match format {
+        Format::Svg => Ok(picture.scene.svg().into_bytes()),
         #[cfg(feature = "png")]
-        super::png::encode(&picture.svg).and_then(|png| write("png", &png)),
-    ]
-    .into_iter()
-    .collect()
+        Format::Png => picture.scene.png(),
+        #[cfg(not(feature = "png"))]
+        Format::Png => Err(io::Error::new(
+            io::ErrorKind::Unsupported,
+            "this program was built without PNG",
+        )),
+        Format::Json => Ok(format!("{}\n", picture.scene.json()).into_bytes()),
+    }
 }
 
 /// The error with what it is about.

@@ -3,7 +3,7 @@
 use super::canvas::{Align, Area, Canvas, Font};
 use super::labels::Labels;
 use super::layout::Layout;
-use super::quantity::{dimension, length_unit, mark, round_down};
+use super::quantity::{dimension, mark, round_down};
 use super::sheet::{Extent, Sheet, wall};
 use super::style::{
     BLACK, BLOCKED_FLOOR, Colour, EDGE, FAINT, FOOTPRINT, KEPT_FREE, PURPLE, SMALL, TEXT, WALL,
@@ -11,6 +11,7 @@ use super::style::{
 };
 use crate::experiment::Units;
 use crate::floor::{Door, Placement, Point, Polygon, Room};
+use crate::report::figure::length_unit;
 
 /// Walls are at least so thick in the picture.
 const THINNEST: f64 = 3.0;
@@ -68,18 +69,27 @@ pub fn narrow(canvas: &mut Canvas, at: (f64, f64)) {
 }
 
 pub fn stations(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
-    for placement in layout.plan.placements.iter().flatten() {
-        match placement.footprint() {
-            Some(footprint) => {
-                let corners = sheet.points(footprint.corners());
-                canvas.wash(&corners, FOOTPRINT, 1.0);
-                canvas.closed(&corners, TEXT, 1.25, &[]);
-            }
-            None => {
-                let (x, y) = sheet.at(placement.at);
-                canvas.line((x - 4.0, y - 4.0), (x + 4.0, y + 4.0), TEXT, 1.25);
-                canvas.line((x - 4.0, y + 4.0), (x + 4.0, y - 4.0), TEXT, 1.25);
-            }
+    for (index, placement) in layout.plan.placements.iter().enumerate() {
+        let Some(placement) = placement else { continue };
+        let id = format!("{}station-{}", sheet.id, index + 1);
+        let name = layout.stations.get(index).cloned();
+        canvas.group("station", (Some(id), name), |canvas| {
+            station(canvas, sheet, placement);
+        });
+    }
+}
+
+fn station(canvas: &mut Canvas, sheet: &Sheet, placement: &Placement) {
+    match placement.footprint() {
+        Some(footprint) => {
+            let corners = sheet.points(footprint.corners());
+            canvas.wash(&corners, FOOTPRINT, 1.0);
+            canvas.closed(&corners, TEXT, 1.25, &[]);
+        }
+        None => {
+            let (x, y) = sheet.at(placement.at);
+            canvas.line((x - 4.0, y - 4.0), (x + 4.0, y + 4.0), TEXT, 1.25);
+            canvas.line((x - 4.0, y + 4.0), (x + 4.0, y - 4.0), TEXT, 1.25);
         }
     }
 }
@@ -273,8 +283,8 @@ pub fn dimensions(canvas: &mut Canvas, sheet: &Sheet, measured: &Extent, units: 
 pub fn scale_bar(canvas: &mut Canvas, (x, y): (f64, f64), metre: f64, units: Units) -> f64 {
     const LONGEST: f64 = 150.0;
     let unit = length_unit(units);
-    let length = round_down(LONGEST / metre * unit.factor);
-    let wide = length / unit.factor * metre;
+    let length = round_down(LONGEST / metre / unit.per_unit);
+    let wide = length * unit.per_unit * metre;
     for (half, colour) in [(0.0, TEXT), (0.5, WHITE)] {
         let part = Area {
             x: x + wide * half,
@@ -285,7 +295,7 @@ pub fn scale_bar(canvas: &mut Canvas, (x, y): (f64, f64), metre: f64, units: Uni
         canvas.fill(part, colour);
         canvas.outline(part, TEXT, 0.75);
     }
-    let figure = format!("{} {}", mark(length, length), unit.name);
+    let figure = format!("{} {}", mark(length, length), unit.sign);
     let used = canvas.text(&figure, (x + wide + 8.0, y), 120.0, Font::BODY.size(SMALL));
     wide + 8.0 + used
 }

@@ -3,10 +3,10 @@
 //! Made once by reading `cmap` and `hmtx` of the two font files beside this one with fontTools 4; the tests hold it
 //! against the width that the renderer finds. A run is the code of its first letter and the advances from there on.
 
-pub(super) type Run = (u32, &'static [u16]);
+pub(super) type AdvanceRun = (u32, &'static [u16]);
 
 #[rustfmt::skip]
-pub(super) const REGULAR: &[Run] = &[
+pub(super) const REGULAR: &[AdvanceRun] = &[
     (0x0020, &[
         576, 589, 954, 1297, 1314, 2011, 1319, 614, 747, 747, 1026, 1355, 590, 942, 590, 738, 1292, 833, 1249,
         1265, 1323, 1215, 1270, 1159, 1267, 1270, 590, 618, 1355, 1355, 1355, 1047, 1978, 1413, 1340, 1496,
@@ -65,7 +65,7 @@ pub(super) const REGULAR: &[Run] = &[
 ];
 
 #[rustfmt::skip]
-pub(super) const BOLD: &[Run] = &[
+pub(super) const BOLD: &[AdvanceRun] = &[
     (0x0020, &[
         485, 692, 1130, 1329, 1341, 2080, 1376, 694, 772, 772, 1145, 1390, 684, 958, 684, 795, 1381, 883, 1290,
         1322, 1385, 1274, 1330, 1191, 1333, 1330, 684, 702, 1390, 1390, 1390, 1146, 2081, 1529, 1355, 1515,

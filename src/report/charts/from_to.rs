@@ -2,13 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use super::canvas::{Align, Area, Canvas, Font, picture};
+use super::canvas::{Align, Area, Canvas, Font};
 use super::frame::{heading, names_width, played};
-use super::quantity::{length_unit, number, short};
+use super::quantity::short;
 use super::style::{self, BODY, EDGE, GRID, MARGIN, WHITE, ink};
 use super::text::{clean, fit_apart, wrap};
 use super::{Chart, Picture, slug};
 use crate::experiment::{CandidateFindings, Findings};
+use crate::report::figure::{length_unit, number};
 
 /// So wide a cell must be for its figure; places that do not find room are put together.
 const CELL: f64 = 23.5;
@@ -26,11 +27,11 @@ const LINE: f64 = 15.0;
 pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
     let room = style::width(scale) - 2.0 * MARGIN - NAMES - SUMS;
     let places = (room / CELL) as usize;
-    let tables: Vec<Table> = (findings.candidates.iter())
-        .map(|candidate| Table::of(candidate, places))
+    let tables: Vec<FromTo> = (findings.candidates.iter())
+        .map(|candidate| FromTo::of(candidate, places))
         .collect();
     // One scale of shades for all candidates, so that they can be laid beside each other.
-    let most = tables.iter().map(Table::most).fold(0.0, f64::max);
+    let most = tables.iter().map(FromTo::most).fold(0.0, f64::max);
     findings
         .candidates
         .iter()
@@ -38,28 +39,25 @@ pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
         .enumerate()
         .map(|(index, (candidate, table))| {
             let title = format!("{}: {}", chart.title, candidate.name);
-            let svg = picture(&title, scale, |canvas| {
+            let stem = format!("{}-{}{}", chart.stem, index + 1, slug(&candidate.name));
+            Picture::of(stem, (&title, chart.about), scale, |canvas| {
                 body(&title, findings, table, most, canvas)
-            });
-            Picture {
-                stem: format!("{}-{}{}", chart.stem, index + 1, slug(&candidate.name)),
-                svg,
-            }
+            })
         })
         .collect()
 }
 
 /// Metres from place to place.
-struct Table {
+struct FromTo {
     places: Vec<String>,
     /// How many of the places are single ones; one may be all others together.
     single: usize,
     metres: Vec<Vec<f64>>,
 }
 
-impl Table {
+impl FromTo {
     /// A table of so many places at most.
-    fn of(candidate: &CandidateFindings, most: usize) -> Table {
+    fn of(candidate: &CandidateFindings, most: usize) -> FromTo {
         let mut walked: BTreeMap<&str, f64> = BTreeMap::new();
         let mut order: Vec<&str> = Vec::new();
         let stations = candidate
@@ -93,7 +91,7 @@ impl Table {
         for leg in legs() {
             metres[index(&leg.from)][index(&leg.to)] += leg.metres;
         }
-        Table {
+        FromTo {
             single: kept.len(),
             places,
             metres,
@@ -132,9 +130,9 @@ fn keep<'a>(order: &[&'a str], walked: &BTreeMap<&str, f64>, most: usize) -> Vec
     by_walking.into_iter().map(|index| order[index]).collect()
 }
 
-fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut Canvas) -> f64 {
+fn body(title: &str, findings: &Findings, table: &FromTo, most: f64, canvas: &mut Canvas) -> f64 {
     let unit = length_unit(findings.units);
-    let long = match unit.name {
+    let long = match unit.sign {
         "ft" => "Feet",
         _ => "Metres",
     };
@@ -143,10 +141,10 @@ fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut
         played(findings)
     );
     if most > 0.0 {
-        let most = number(most * unit.factor);
+        let most = number(most / unit.per_unit);
         notes += &format!(
             " The darkest cell of all candidates is {most} {}.",
-            unit.name
+            unit.sign
         );
     }
     let top = heading(canvas, title, findings, &notes);
@@ -154,6 +152,23 @@ fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut
         let room = canvas.inner();
         canvas.text("Nobody walked.", (MARGIN, top + BODY), room, Font::BODY);
         return top + 2.0 * BODY + MARGIN;
+    }
+    let mut most_walked: Option<(usize, usize, f64)> = None;
+    for (row, metres) in table.metres.iter().enumerate() {
+        for (column, &metres) in metres.iter().enumerate() {
+            if most_walked.is_none_or(|most| metres > most.2) {
+                most_walked = Some((row, column, metres));
+            }
+        }
+    }
+    if let Some((from, to, metres)) = most_walked {
+        canvas.describe(&format!(
+            "Most is walked from {} to {}: {} {}.",
+            table.places[from],
+            table.places[to],
+            number(metres / unit.per_unit),
+            unit.sign
+        ));
     }
     let count = table.places.len();
     let places = || table.places.iter().map(String::as_str);
@@ -210,7 +225,7 @@ fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut
                 let colour = ink(if single { shade(share) } else { WHITE });
                 let font = figures.colour(colour).align(Align::Middle);
                 let at = (area.x + cell / 2.0, area.y + ROW / 2.0);
-                canvas.text(&short(metres * unit.factor), at, cell - 2.0, font);
+                canvas.text(&short(metres / unit.per_unit), at, cell - 2.0, font);
             }
         }
     }
@@ -222,7 +237,7 @@ fn body(title: &str, findings: &Findings, table: &Table, most: f64, canvas: &mut
         height: bottom - first,
     };
     canvas.outline(whole, EDGE, 1.0);
-    sums(canvas, table, whole, cell, figures, unit.factor);
+    sums(canvas, table, whole, cell, figures, unit.per_unit);
     bottom + ROW + MARGIN
 }
 
@@ -236,19 +251,19 @@ fn level_heads(places: &[String], cell: f64) -> Option<Vec<Vec<String>>> {
 }
 
 /// Writes what each row and each column comes to, and all of them.
-fn sums(canvas: &mut Canvas, table: &Table, whole: Area, cell: f64, font: Font, factor: f64) {
+fn sums(canvas: &mut Canvas, table: &FromTo, whole: Area, cell: f64, font: Font, per_unit: f64) {
     let (right, bottom) = (whole.x + whole.width, whole.y + whole.height);
     let font = font.bold(true);
     for index in 0..table.places.len() {
         let y = whole.y + ROW * (index as f64 + 0.5);
-        let text = short(table.sum_from(index) * factor);
+        let text = short(table.sum_from(index) / per_unit);
         canvas.text(&text, (right + 6.0, y), SUMS - 6.0, font);
-        let text = short(table.sum_to(index) * factor);
+        let text = short(table.sum_to(index) / per_unit);
         let x = whole.x + cell * (index as f64 + 0.5);
         let at = (x, bottom + ROW / 2.0);
         canvas.text(&text, at, cell, font.align(Align::Middle));
     }
-    let all = table.metres.iter().flatten().sum::<f64>() * factor;
+    let all = table.metres.iter().flatten().sum::<f64>() / per_unit;
     let text = match number(all) {
         text if font.width(&text) <= SUMS - 6.0 => text,
         _ => short(all),

@@ -3,6 +3,7 @@
 use super::canvas::{Align, Area, Canvas, Font};
 use super::style::{BODY, Colour, FAINT, SMALL, WHITE};
 use super::text::{clean, fit_apart, wrap};
+use crate::floor::{Point, Polygon};
 
 /// Font sizes of names, the best first.
 const SIZES: [f64; 3] = [BODY, SMALL, 9.0];
@@ -13,11 +14,11 @@ const LINE: f64 = 17.0;
 
 /// What is numbered, in the order of the numbers, which begin at 1.
 #[derive(Debug, Default)]
-pub struct Key {
+pub struct NumberKey {
     names: Vec<String>,
 }
 
-impl Key {
+impl NumberKey {
     fn number(&mut self, name: &str) -> usize {
         let known = self.names.iter().position(|known| known == name);
         known.unwrap_or_else(|| {
@@ -61,7 +62,7 @@ impl Key {
 
 /// Places of a picture where texts already are.
 pub struct Labels<'a> {
-    key: &'a mut Key,
+    key: &'a mut NumberKey,
     /// No label lies outside of it.
     paper: Area,
     taken: Vec<Area>,
@@ -72,7 +73,7 @@ pub struct Labels<'a> {
 }
 
 impl Labels<'_> {
-    pub fn new(key: &mut Key, paper: Area) -> Labels<'_> {
+    pub fn new(key: &mut NumberKey, paper: Area) -> Labels<'_> {
         Labels {
             key,
             paper,
@@ -316,9 +317,6 @@ fn bounds(corners: &[(f64, f64)]) -> Area {
 
 /// Whether a point lies inside of an outline.
 fn contains(corners: &[(f64, f64)], (x, y): (f64, f64)) -> bool {
-    let next = corners.iter().cycle().skip(1);
-    corners.iter().zip(next).fold(false, |inside, (a, b)| {
-        let crosses = (a.1 > y) != (b.1 > y) && x < a.0 + (y - a.1) / (b.1 - a.1) * (b.0 - a.0);
-        inside != crosses
-    })
+    let corners: Vec<Point> = corners.iter().map(|&(x, y)| Point::new(x, y)).collect();
+    Polygon::new(&corners).is_ok_and(|outline| outline.contains(Point::new(x, y)))
 }

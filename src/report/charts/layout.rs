@@ -15,7 +15,7 @@ pub struct Layout {
     /// What the stations are called, by their index.
     pub stations: Vec<String>,
     /// Room for work that passes through stations.
-    pub strips: Vec<Strip>,
+    pub strips: Vec<DrawnStrip>,
     /// Floor that nothing may stand on, as in front of an electrical panel.
     pub keep_free: Vec<Polygon>,
     /// Floor over which a station may throw a piece, where that was found to be a danger.
@@ -29,7 +29,7 @@ pub struct Layout {
 
 /// Room in front of a station or behind it for the longest piece.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Strip {
+pub struct DrawnStrip {
     pub outline: Polygon,
     pub fits: bool,
 }
@@ -86,7 +86,7 @@ impl Layout {
         let mut layout = Layout::new(&candidate.name, &candidate.shop, plan, panel);
         layout.strips = strips(&candidate.shop, plan, limits)
             .into_iter()
-            .map(|strip| Strip {
+            .map(|strip| DrawnStrip {
                 outline: strip.outline,
                 fits: strip.fits,
             })

@@ -1,11 +1,14 @@
 //! How long orders take from release to done: the share that is done within each time.
 
 use super::canvas::{Align, Area, Canvas, Font};
-use super::frame::{Axis, heading};
-use super::quantity::{Unit, number, percent, time_unit, whole};
-use super::style::{BLACK, BODY, Colour, EDGE, FAINT, GRID, MARGIN, SMALL, TEXT, WHITE, stroke};
+use super::frame::heading;
+use super::plot::{AxisMarks, BELOW, Curve, FigureAxis, LevelAxis, Place, draw as draw_all, plot};
+use super::quantity::whole;
+use super::style::{BLACK, BODY, Colour, FAINT, MARGIN, SMALL, TEXT, WHITE, stroke};
 use super::{Chart, Picture, one};
 use crate::experiment::{CandidateFindings, Findings};
+use crate::report::figure::percent;
+use crate::report::figure::{Shown, number, time_unit};
 use crate::statistics::Histogram;
 
 const MICROS: f64 = 1e6;
@@ -15,6 +18,10 @@ const TABLE_ROW: f64 = 20.0;
 /// A curve has this many steps at most; with fewer orders each has its own.
 const STEPS: u64 = 200;
 const STROKE: f64 = 2.0;
+/// Room for the shares at the left.
+const LEFT: f64 = 56.0;
+/// The shares that are marked.
+const SHARES: [f64; 6] = [0.0, 0.25, MEDIAN, 0.75, LATE, 1.0];
 const MEDIAN: f64 = 0.5;
 const LATE: f64 = 0.9;
 
@@ -37,77 +44,94 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     let (least, most) = (least as f64 / MICROS, most as f64 / MICROS);
     let unit = time_unit(most);
     let area = Area {
-        x: MARGIN + 56.0,
+        x: MARGIN + LEFT,
         y: 0.0,
-        width: canvas.inner() - 56.0 - 30.0,
+        width: canvas.inner() - LEFT - 30.0,
         height: canvas.width * HEIGHT,
     };
-    let mut axis = Axis::from(area, least, most, unit);
+    let axis = FigureAxis::from(least, most, unit);
     if axis.is_cut() {
         notes += " The axis does not begin at 0.";
     }
     let y = heading(canvas, chart.title, findings, &notes) + 6.0;
     let area = Area { y, ..area };
-    axis.area = area;
-    let end = axis.draw(canvas);
-    for share in [0.0, 0.25, MEDIAN, 0.75, LATE, 1.0] {
-        let level = level(area, share);
-        canvas.line((area.x, level), (area.x + area.width, level), GRID, 0.75);
-        let font = Font::BODY.size(SMALL).colour(FAINT).align(Align::Right);
-        canvas.text(&percent(share), (area.x - 8.0, level), 50.0, font);
-    }
+    let at = |micros: i64| area.x + area.width * axis.share(micros as f64 / MICROS);
     let mut marked: Vec<(f64, f64)> = Vec::new();
-    for (index, candidate) in findings.candidates.iter().enumerate() {
-        let (colour, dashes) = stroke(index);
-        let curve = curve(&candidate.lead_times, &axis);
-        canvas.dashed(&curve, colour, STROKE, dashes);
-    }
-    // Above all curves.
+    let mut points = Vec::new();
     for (index, candidate) in findings.candidates.iter().enumerate() {
         let (colour, _) = stroke(index);
         for share in [MEDIAN, LATE] {
             if let Some(micros) = candidate.lead_times.quantile(share) {
-                let at = (axis.at(micros as f64 / MICROS), level(area, share));
-                let free = staggered(at, &marked);
-                canvas.line(at, free, colour, 1.0);
+                let own = (at(micros), area.y + area.height * (1.0 - share));
+                let free = staggered(own, &marked);
                 marked.push(free);
-                dot(canvas, free, share, colour);
+                points.push((own, free, share, colour));
             }
         }
     }
-    canvas.line(
-        (area.x, y + area.height),
-        (area.x + area.width, y + area.height),
-        EDGE,
-        1.0,
+    let curves = findings
+        .candidates
+        .iter()
+        .enumerate()
+        .map(|(index, candidate)| {
+            let (colour, dashes) = stroke(index);
+            let places = curve(&candidate.lead_times, most);
+            Curve {
+                places,
+                colour,
+                width: STROKE,
+                dashes,
+            }
+        });
+    let curves: Vec<Curve> = curves.collect();
+    let marks = AxisMarks {
+        figures: &format!("{} from release to done", unit.sign),
+        left: LEFT,
+        ..AxisMarks::default()
+    };
+    plot(
+        canvas,
+        area,
+        (axis, LevelAxis(&SHARES, percent)),
+        marks,
+        |plot| draw_all(plot, curves),
     );
-    table(canvas, end + 8.0, findings, unit)
+    // Above all curves.
+    for (own, free, share, colour) in points {
+        canvas.line(own, free, colour, 1.0);
+        dot(canvas, free, share, colour);
+    }
+    for candidate in &findings.candidates {
+        let [orders, median, late, _] = figures(candidate, unit);
+        canvas.describe(&format!(
+            "\"{}\": of {orders} orders, half within {median}, 90 % within {late}.",
+            candidate.name
+        ));
+    }
+    table(canvas, y + area.height + BELOW + 8.0, findings, unit)
 }
 
-fn level(area: Area, share: f64) -> f64 {
-    area.y + area.height * (1.0 - share)
-}
-
-/// The distribution function from the shortest time on: a step for each order, or a smooth curve through the quantiles
-/// of many.
-fn curve(times: &Histogram, axis: &Axis) -> Vec<(f64, f64)> {
+/// The distribution function from the shortest time on, to so many seconds: a step for each order, or a smooth curve
+/// through the quantiles of many.
+fn curve(times: &Histogram, most: f64) -> Vec<Place> {
     let count = times.count().min(STEPS);
     let mut corners = Vec::new();
-    let mut before = level(axis.area, 0.0);
+    let mut before = 0.0;
     for rank in 1..=count {
         let share = rank as f64 / count as f64;
         let Some(micros) = times.quantile(share) else {
             break;
         };
-        let x = axis.at(micros as f64 / MICROS);
+        let seconds = micros as f64 / MICROS;
         if rank == 1 || times.count() <= STEPS {
-            corners.push((x, before));
+            corners.push((seconds, before));
         }
-        before = level(axis.area, share);
-        corners.push((x, before));
+        before = share;
+        corners.push((seconds, before));
     }
     if count > 0 {
-        corners.push((axis.area.x + axis.area.width, before));
+        // To the end of the axis, which is a little beyond the last order if it does not begin at 0.
+        corners.push((most * 2.0, before));
     }
     corners
 }
@@ -144,7 +168,7 @@ fn dot(canvas: &mut Canvas, at: (f64, f64), share: f64, colour: Colour) {
 }
 
 /// Writes below the curves which is whose, and their marked times.
-fn table(canvas: &mut Canvas, top: f64, findings: &Findings, unit: Unit) -> f64 {
+fn table(canvas: &mut Canvas, top: f64, findings: &Findings, unit: Shown) -> f64 {
     const LINE: f64 = 46.0;
     const GAP: f64 = 28.0;
     const HEADS: [&str; 4] = ["orders", "● median", "■ 90 % within", "longest"];
@@ -182,13 +206,13 @@ fn table(canvas: &mut Canvas, top: f64, findings: &Findings, unit: Unit) -> f64 
     y + TABLE_ROW / 2.0 + MARGIN / 2.0
 }
 
-fn figures(candidate: &CandidateFindings, unit: Unit) -> [String; 4] {
+fn figures(candidate: &CandidateFindings, unit: Shown) -> [String; 4] {
     let times = &candidate.lead_times;
     let time = |micros: Option<i64>| match micros {
         Some(micros) => format!(
             "{} {}",
-            number(micros as f64 / MICROS * unit.factor),
-            unit.name
+            number(micros as f64 / MICROS / unit.per_unit),
+            unit.sign
         ),
         None => "–".to_string(),
     };

@@ -2,11 +2,12 @@
 
 use super::canvas::{Align, Area, Canvas, Font};
 use super::frame::{heading, legend, names_width, played};
-use super::quantity::{Unit, length_unit, number};
-use super::style::{ADDED, BODY, EDGE, FAINT, GRID, MARGIN, SAVED, SMALL};
+use super::plot::{AxisMarks, BELOW, Bar, FigureAxis, Label, RowAxis, draw as draw_all, plot};
+use super::style::{ADDED, BODY, FAINT, GRID, MARGIN, SAVED, SMALL};
 use super::text::{clean, pair, pairs_apart};
 use super::{Chart, Picture, one};
 use crate::experiment::{CandidateFindings, Comparison, Findings, Leg};
+use crate::report::figure::{Shown, length_unit, number};
 
 /// So many legs are shown of each comparison.
 const LEGS: usize = 15;
@@ -39,7 +40,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     let notes = format!(
         "Difference to the base in {}, {}; both directions of a leg together. At most {LEGS} legs with the largest \
          differences.{}",
-        unit.name,
+        unit.sign,
         played(findings),
         match findings.comparisons.len() {
             1 => "",
@@ -47,10 +48,10 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
                 " All panels have one scale, so that they can be compared; short bars are small differences.",
         }
     );
-    let panels: Vec<Panel> = findings
+    let panels: Vec<LegPanel> = findings
         .comparisons
         .iter()
-        .filter_map(|comparison| Panel::of(findings, comparison))
+        .filter_map(|comparison| LegPanel::of(findings, comparison))
         .collect();
     // All panels have one scale, so that their bars can be compared.
     let differences = || {
@@ -85,7 +86,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     let is_cut = panels.iter().any(|panel| panel.is_cut(narrow));
     let across = if is_cut { 1 } else { across };
     let width = (inner - GAP * (across - 1) as f64) / across as f64;
-    let scale = Scale::of(&panels, width, sides);
+    let columns = Columns::of(&panels, width, sides, unit);
     for band in panels.chunks(across) {
         let ends = band.iter().enumerate().map(|(index, panel)| {
             let area = Area {
@@ -94,7 +95,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
                 width,
                 height: 0.0,
             };
-            panel.draw(canvas, area, &scale, unit)
+            panel.draw(canvas, area, &columns, unit)
         });
         top = ends.fold(top, f64::max) + 12.0;
     }
@@ -109,51 +110,56 @@ struct Sides {
 }
 
 /// Where the parts of every panel lie, from its left.
-struct Scale {
+struct Columns {
     /// Room for the names of the legs.
     names: f64,
-    zero: f64,
-    /// Units of the picture in a metre.
-    metre: f64,
+    /// Where the bars may begin, and how wide all of them are.
+    begin: f64,
+    wide: f64,
+    axis: FigureAxis,
 }
 
-impl Scale {
-    fn of(panels: &[Panel], width: f64, sides: Sides) -> Scale {
+impl Columns {
+    fn of(panels: &[LegPanel], width: f64, sides: Sides, unit: Shown) -> Columns {
         let labels: Vec<String> = (panels.iter())
             .flat_map(|panel| panel.labels(width))
             .collect();
         let names = names_width(labels.iter().map(String::as_str), LABEL, width * NAMES);
         let room = |most: f64| if most > 0.0 { FIGURE } else { 8.0 };
         let (before, after) = (room(sides.saved), room(sides.added));
-        // Both are below a millimetre only if there is no leg.
-        let metre = (width - names - before - after) / (sides.saved + sides.added).max(1e-3);
-        Scale {
+        Columns {
             names,
-            zero: names + before + sides.saved * metre,
-            metre,
+            begin: names + before,
+            wide: width - names - before - after,
+            axis: FigureAxis::around_zero((-sides.saved, sides.added), unit),
         }
+    }
+
+    /// Where a difference lies.
+    fn at(&self, metres: f64) -> f64 {
+        self.begin + self.wide * self.axis.share(metres)
     }
 }
 
 /// A comparison of two candidates.
-struct Panel<'a> {
+struct LegPanel<'a> {
     base: &'a str,
     other: &'a str,
     /// The largest first.
-    legs: Vec<Difference<'a>>,
+    legs: Vec<LegDifference<'a>>,
 }
 
 /// Metres of the other candidate minus the base's, between two places in either direction.
-struct Difference<'a> {
+struct LegDifference<'a> {
     ends: (&'a str, &'a str),
     difference: f64,
 }
 
-impl<'a> Panel<'a> {
-    fn of(findings: &'a Findings, comparison: &Comparison) -> Option<Panel<'a>> {
+impl<'a> LegPanel<'a> {
+    fn of(findings: &'a Findings, comparison: &Comparison) -> Option<LegPanel<'a>> {
         let base = findings.candidates.get(comparison.base)?;
         let other = findings.candidates.get(comparison.other)?;
-        Some(Panel {
+        Some(LegPanel {
             base: &base.name,
             other: &other.name,
             legs: differences(base, other),
@@ -163,8 +169,9 @@ impl<'a> Panel<'a> {
     /// Whether some label has no room in a panel of this width.
     fn is_cut(&self, width: f64) -> bool {
         let room = width * NAMES - 20.0;
-        let wide =
-            |leg: &Difference| LABEL.width(&clean(&format!("{}{JOINT}{}", leg.ends.0, leg.ends.1)));
+        let wide = |leg: &LegDifference| {
+            LABEL.width(&clean(&format!("{}{JOINT}{}", leg.ends.0, leg.ends.1)))
+        };
         self.legs.iter().any(|leg| wide(leg) > room)
     }
 
@@ -175,7 +182,7 @@ impl<'a> Panel<'a> {
     }
 
     /// Draws it into a width and returns where it ends.
-    fn draw(&self, canvas: &mut Canvas, area: Area, scale: &Scale, unit: Unit) -> f64 {
+    fn draw(&self, canvas: &mut Canvas, area: Area, columns: &Columns, unit: Shown) -> f64 {
         let Area { x, y, width, .. } = area;
         let heading = Font::BODY.bold(true);
         let quotes = heading.width("\"\"");
@@ -184,47 +191,76 @@ impl<'a> Panel<'a> {
         let title = pair(self.other, self.base, against, heading.shape(), room);
         let title = format!("\"{title}\"");
         canvas.text(&title, (x, y + BODY / 2.0), width, heading);
-        let mut middle = y + BODY + 6.0 + ROW / 2.0;
+        let top = y + BODY + 6.0;
         if self.legs.is_empty() {
             let font = Font::BODY.colour(FAINT);
-            canvas.text("No leg differs.", (x, middle), width, font);
-            return middle + ROW / 2.0;
+            canvas.text("No leg differs.", (x, top + ROW / 2.0), width, font);
+            return top + ROW;
         }
-        let (zero, metre) = (x + scale.zero, scale.metre);
         // A name may go on as far as nothing is drawn in its row.
         let free = |index: usize| {
-            let saved = -self.legs[index].difference.min(0.0) * metre;
-            let figure = if saved > 0.0 { FIGURE } else { 0.0 };
-            (scale.zero - saved - figure - 8.0).max(scale.names - 8.0)
+            let saved = self.legs[index].difference.min(0.0);
+            let figure = if saved < 0.0 { FIGURE } else { 0.0 };
+            (columns.at(saved) - figure - 8.0).max(columns.names - 8.0)
         };
         let ends: Vec<_> = self.legs.iter().map(|leg| leg.ends).collect();
         let labels = pairs_apart(&ends, JOINT, LABEL.shape(), &free);
-        let bottom = middle - ROW / 2.0 + ROW * self.legs.len() as f64;
-        canvas.line((zero, middle - ROW / 2.0), (zero, bottom), EDGE, 1.0);
-        for (index, (leg, label)) in self.legs.iter().zip(&labels).enumerate() {
-            canvas.text(label, (x, middle), free(index), LABEL);
-            let length = leg.difference.abs() * metre;
-            let saved = leg.difference < 0.0;
-            let bar = Area {
-                x: if saved { zero - length } else { zero },
-                y: middle - BAR / 2.0,
-                width: length,
-                height: BAR,
-            };
-            canvas.hatched(bar, if saved { SAVED } else { ADDED });
-            let sign = if saved { "−" } else { "+" };
-            let text = format!("{sign}{}", number(leg.difference.abs() * unit.factor));
-            let font = Font::BODY.size(SMALL);
-            let (at, font) = match saved {
-                true => (bar.x - 6.0, font.align(Align::Right)),
-                false => (bar.x + bar.width + 6.0, font),
-            };
-            canvas.text(&text, (at, middle), FIGURE - 8.0, font);
-            let base = middle + ROW / 2.0;
+        for (index, label) in labels.iter().enumerate() {
+            let base = top + ROW * (index + 1) as f64;
+            canvas.text(label, (x, base - ROW / 2.0), free(index), LABEL);
             canvas.line((x, base), (x + width, base), GRID, 0.5);
-            middle += ROW;
         }
-        bottom
+        let (mut bars, mut figures) = (Vec::new(), Vec::new());
+        for (row, leg) in self.legs.iter().enumerate() {
+            let saved = leg.difference < 0.0;
+            let fill = if saved { SAVED } else { ADDED };
+            bars.push(Bar {
+                edge: 0.0,
+                ..Bar::level((0.0, leg.difference), row, BAR / ROW, fill)
+            });
+            let font = Font::BODY.size(SMALL);
+            let (sign, aside, font) = match saved {
+                true => ("−", -6.0, font.align(Align::Right)),
+                false => ("+", 6.0, font),
+            };
+            figures.push(Label {
+                place: [(leg.difference, row as f64 + 0.5)],
+                aside: (aside, 0.0),
+                text: format!("{sign}{}", number(leg.difference.abs() / unit.per_unit)),
+                room: FIGURE - 8.0,
+                font,
+            });
+        }
+        canvas.describe(&self.described(unit));
+        let area = Area {
+            x: x + columns.begin,
+            y: top,
+            width: columns.wide,
+            height: ROW * self.legs.len() as f64,
+        };
+        let marks = AxisMarks {
+            figures: &format!("{} walked, less or more than on the base", unit.sign),
+            ..AxisMarks::default()
+        };
+        let axes = (columns.axis.clone(), RowAxis(self.legs.len()));
+        plot(canvas, area, axes, marks, |plot| {
+            draw_all(plot, bars);
+            draw_all(plot, figures);
+        });
+        area.y + area.height + BELOW
+    }
+
+    /// Its largest difference in a sentence.
+    fn described(&self, unit: Shown) -> String {
+        self.legs.first().map_or_else(String::new, |leg| {
+            let more = if leg.difference < 0.0 { "less" } else { "more" };
+            let figure = number(leg.difference.abs() / unit.per_unit);
+            let (from, to) = leg.ends;
+            format!(
+                "On \"{}\" {figure} {} {more} is walked between {from} and {to} than on \"{}\".",
+                self.other, unit.sign, self.base
+            )
+        })
     }
 }
 
@@ -232,8 +268,8 @@ impl<'a> Panel<'a> {
 fn differences<'a>(
     base: &'a CandidateFindings,
     other: &'a CandidateFindings,
-) -> Vec<Difference<'a>> {
-    let mut sums: Vec<Difference> = Vec::new();
+) -> Vec<LegDifference<'a>> {
+    let mut sums: Vec<LegDifference> = Vec::new();
     let mut add = |leg: &'a Leg, sign: f64| {
         let ends = (leg.from.as_str(), leg.to.as_str());
         let turned = (ends.1, ends.0);
@@ -242,7 +278,7 @@ fn differences<'a>(
             .find(|sum| sum.ends == ends || sum.ends == turned);
         match found {
             Some(sum) => sum.difference += sign * leg.metres,
-            None => sums.push(Difference {
+            None => sums.push(LegDifference {
                 ends,
                 difference: sign * leg.metres,
             }),

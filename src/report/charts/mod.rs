@@ -1,9 +1,10 @@
-//! Pictures of the findings, as SVG and PNG.
+//! Pictures of the findings.
 //!
-//! A chart is a function of the findings and a row of [`ALL`]. All of them draw on one canvas in one style, with the
-//! letters of Inter (SIL Open Font License 1.1, `font/LICENSE`), which the PNG files are drawn with. The same findings
-//! give the same bytes.
+//! A chart is a function of the findings and a row of [`ALL`]. It draws a [`ChartScene`], which is written as SVG, PNG or
+//! JSON. All charts have one style and the letters of Inter (SIL Open Font License 1.1, `font/LICENSE`). The same
+//! findings give the same bytes.
 
+mod backend;
 pub mod bottlenecks;
 mod canvas;
 mod files;
@@ -18,10 +19,10 @@ mod legs;
 mod panels;
 mod people;
 mod plan;
-#[cfg(feature = "png")]
-mod png;
+mod plot;
 mod quantity;
 mod relief;
+pub mod scene;
 mod shares;
 mod sheet;
 mod stations;
@@ -34,11 +35,12 @@ mod waits;
 mod walking;
 mod written;
 
-pub use files::{SCALES, may_write, write, write_relief};
+pub use files::{Format, SCALES, may_write, write, write_relief};
 pub use layout::Layout;
 
 use crate::experiment::{CandidateFindings, Findings, Reliefs, ResourceKind, Timeline};
 use canvas::{Canvas, picture};
+use scene::ChartScene;
 
 /// Something that can be drawn.
 pub struct Chart {
@@ -60,11 +62,26 @@ pub struct Subject<'a> {
 }
 
 /// A chart that is drawn; some charts have a picture for each candidate.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Picture {
     /// The name of its files without their ending.
     pub stem: String,
-    pub svg: String,
+    pub scene: ChartScene,
+}
+
+impl Picture {
+    fn of(
+        stem: String,
+        (title, about): (&str, &str),
+        scale: f64,
+        draw: impl FnOnce(&mut Canvas) -> f64,
+    ) -> Picture {
+        let scene = picture((&stem, title), scale, |canvas| {
+            canvas.describe(&format!("{}.", capital(about)));
+            draw(canvas)
+        });
+        Picture { stem, scene }
+    }
 }
 
 /// All charts, in the order in which they are shown.
@@ -152,7 +169,7 @@ pub const ALL: &[Chart] = &[
 /// farther away.
 ///
 /// Without a timeline, a second candidate or a layout, the charts of these have no picture.
-pub fn svg(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
+pub fn pictures(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
     (chart.draw)(chart, subject, scale)
 }
 
@@ -175,8 +192,8 @@ pub const RELIEF: &[ReliefChart] = &[ReliefChart {
 /// Which of [`ALL`] belong to the same question, and are drawn beside those of [`RELIEF`].
 const BESIDE_RELIEF: [&str; 3] = ["stations", "people", "bottlenecks"];
 
-/// Draws everything that belongs to the relief experiment, enlarged as by [`svg`].
-pub fn relief_svg(reliefs: &Reliefs, scale: f64) -> Vec<Picture> {
+/// Draws everything that belongs to the relief experiment, enlarged as by [`pictures`].
+pub fn relief_pictures(reliefs: &Reliefs, scale: f64) -> Vec<Picture> {
     let subject = Subject {
         findings: &reliefs.findings,
         timeline: None,
@@ -185,25 +202,22 @@ pub fn relief_svg(reliefs: &Reliefs, scale: f64) -> Vec<Picture> {
     let own = (RELIEF.iter()).flat_map(|chart| (chart.draw)(chart, reliefs, scale));
     let beside = (ALL.iter())
         .filter(|chart| BESIDE_RELIEF.contains(&chart.stem))
-        .flat_map(|chart| svg(chart, &subject, scale));
+        .flat_map(|chart| pictures(chart, &subject, scale));
     own.chain(beside).collect()
 }
 
 /// A chart of a single picture.
 fn one(chart: &Chart, scale: f64, draw: impl FnOnce(&mut Canvas) -> f64) -> Vec<Picture> {
-    single((chart.stem, chart.title), scale, draw)
+    single((chart.stem, chart.title, chart.about), scale, draw)
 }
 
 /// A single picture, with the stem of its files and its title.
 fn single(
-    (stem, title): (&str, &str),
+    (stem, title, about): (&str, &str, &str),
     scale: f64,
     draw: impl FnOnce(&mut Canvas) -> f64,
 ) -> Vec<Picture> {
-    vec![Picture {
-        stem: stem.to_string(),
-        svg: picture(title, scale, draw),
-    }]
+    vec![Picture::of(stem.to_owned(), (title, about), scale, draw)]
 }
 
 /// What holds a candidate up, in words.
@@ -212,7 +226,7 @@ fn bottleneck(candidate: &CandidateFindings) -> Option<String> {
     Some(format!(
         "{}, {}: {}",
         resource.kind.name(),
-        quantity::percent(resource.utilisation),
+        crate::report::figure::percent(resource.utilisation),
         resource.name
     ))
 }
@@ -222,6 +236,15 @@ fn is_bottleneck(candidate: &CandidateFindings, kind: ResourceKind, name: &str) 
         .bottleneck
         .as_ref()
         .is_some_and(|resource| resource.kind == kind && resource.name == name)
+}
+
+/// With a capital at the beginning.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters
+        .next()
+        .map(|letter| letter.to_uppercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
 }
 
 /// A name as the end of a file's name: a hyphen, and letters that every file system takes. Empty if none is left.

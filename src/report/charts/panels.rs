@@ -3,7 +3,7 @@
 use super::Subject;
 use super::canvas::{Canvas, Font};
 use super::floor::{self, AROUND};
-use super::labels::{Key, Labels};
+use super::labels::{Labels, NumberKey};
 use super::layout::Layout;
 use super::sheet::{self, Extent, Sheet};
 use super::style::{BODY, MARGIN};
@@ -73,14 +73,17 @@ impl<'a> Panels<'a> {
             let found = candidates.find(|found| found.name == layout.name)?;
             Some(about?(found, subject.findings.units))
         };
-        let mut key = Key::default();
+        let mut key = NumberKey::default();
         let mut y = top;
+        let mut nth = 0;
         for band in self.shown.chunks(across) {
             let mut end = y;
             for (index, (layout, extent)) in band.iter().enumerate() {
                 let x = MARGIN + (width + GAP) * index as f64;
                 let begin = title(canvas, (x, y), width, layout, about(layout));
-                let sheet = Sheet::new(extent, (x + AROUND, begin + AROUND), metre);
+                nth += 1;
+                let mut sheet = Sheet::new(extent, (x + AROUND, begin + AROUND), metre);
+                sheet.id = format!("layout-{nth}-");
                 floor::draw(canvas, &sheet, layout);
                 floor::stations(canvas, &sheet, layout);
                 let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));

@@ -1,12 +1,12 @@
 //! What the time of each person goes into.
 
-use super::quantity::percent;
-use super::shares::Shares;
+use super::shares::DividedBars;
 use super::style::{EMPTY, HANDLING, IDLE, RUNNING};
 use super::{Chart, Picture, is_bottleneck};
 use crate::experiment::{Findings, PersonFindings, ResourceKind};
+use crate::report::figure::percent;
 
-const PEOPLE: Shares<PersonFindings> = Shares {
+const PEOPLE: DividedBars<PersonFindings> = DividedBars {
     of: |candidate| &candidate.crew,
     whole: "time at work",
     name: |person| &person.name,

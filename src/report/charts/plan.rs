@@ -1,9 +1,9 @@
 //! The floor plan of a layout, to scale: one for each candidate, all at one scale.
 
-use super::canvas::{Area, Canvas, picture};
+use super::canvas::{Area, Canvas};
 use super::floor::{self, AROUND, DIMENSIONS};
 use super::frame::{Sign, heading, signs_in};
-use super::labels::{Key, Labels};
+use super::labels::{Labels, NumberKey};
 use super::layout::Layout;
 use super::sheet::{self, Extent, Sheet};
 use super::style::{self, BLOCKED_FLOOR, EDGE, KEPT_FREE, MARGIN};
@@ -14,6 +14,11 @@ const HIGHEST: f64 = 0.56;
 /// Signs and key stand beside a plan that leaves so much room, otherwise above and below it.
 const BESIDE: f64 = 190.0;
 const GAP: f64 = 24.0;
+/// What is found of a layout, in the words of the legend.
+const FITS: &str = "room for the longest piece";
+const FITS_NOT: &str = "longest piece: no room";
+const THROWN: &str = "a piece may be thrown here";
+const NARROW: &str = "way too narrow";
 
 /// Layouts of which nothing is placed have no picture.
 pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
@@ -31,13 +36,10 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
         .filter_map(|(index, (layout, extent))| {
             let title = format!("{}: {}", chart.title, layout.name);
             let extent = extent.as_ref()?;
-            let svg = picture(&title, scale, |canvas| {
+            let stem = format!("{}-{}{}", chart.stem, index + 1, slug(&layout.name));
+            Some(Picture::of(stem, (&title, chart.about), scale, |canvas| {
                 body(&title, subject, layout, (extent, metre), canvas)
-            });
-            Some(Picture {
-                stem: format!("{}-{}{}", chart.stem, index + 1, slug(&layout.name)),
-                svg,
-            })
+            }))
         })
         .collect()
 }
@@ -55,6 +57,7 @@ fn body(
         notes += " There is no room: the dimensions are those of what is placed.";
     }
     let top = heading(canvas, title, subject.findings, &notes);
+    canvas.describe(&described(layout));
     let signs = signs(layout);
     let used = extent.width() * metre + DIMENSIONS + AROUND;
     let beside = canvas.inner() - used - GAP;
@@ -66,11 +69,27 @@ fn body(
     let corner = (MARGIN + DIMENSIONS, below + AROUND);
     let sheet = Sheet::new(extent, corner, metre);
     floor::draw(canvas, &sheet, layout);
-    for strip in &layout.strips {
-        floor::strip(canvas, &sheet.points(strip.outline.corners()), strip.fits);
+    let finding = |what: &str, index: usize, words: &str| {
+        (
+            Some(format!("{what}-{}", index + 1)),
+            Some(words.to_owned()),
+        )
+    };
+    for (index, strip) in layout.strips.iter().enumerate() {
+        let corners = sheet.points(strip.outline.corners());
+        let (class, words) = match strip.fits {
+            true => ("strip", FITS),
+            false => ("finding", FITS_NOT),
+        };
+        canvas.group(class, finding("strip", index, words), |canvas| {
+            floor::strip(canvas, &corners, strip.fits);
+        });
     }
-    for line in &layout.throws {
-        floor::thrown(canvas, &sheet.points(line.corners()));
+    for (index, line) in layout.throws.iter().enumerate() {
+        let corners = sheet.points(line.corners());
+        canvas.group("finding", finding("throw", index, THROWN), |canvas| {
+            floor::thrown(canvas, &corners);
+        });
     }
     floor::stations(canvas, &sheet, layout);
     floor::feeds(canvas, &sheet, layout);
@@ -78,9 +97,9 @@ fn body(
     if let Some(measured) = sheet::measured(layout) {
         floor::dimensions(canvas, &sheet, &measured, units);
     }
-    let mut key = Key::default();
+    let mut key = NumberKey::default();
     let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
-    for point in &layout.narrow {
+    for (index, point) in layout.narrow.iter().enumerate() {
         let mut at = sheet.at(*point);
         // Often it is where somebody stands, which has to be seen too.
         let mut placements = layout.plan.placements.iter().flatten();
@@ -91,7 +110,9 @@ fn body(
         if hides {
             at.0 += 2.0 * floor::NARROW;
         }
-        floor::narrow(canvas, at);
+        canvas.group("finding", finding("narrow", index, NARROW), |canvas| {
+            floor::narrow(canvas, at);
+        });
         labels.keep_clear(at, 2.0 * floor::NARROW);
     }
     floor::names(canvas, &sheet, layout, &mut labels);
@@ -107,6 +128,25 @@ fn body(
     key.draw(canvas, (MARGIN, end + 26.0), room) + MARGIN / 2.0
 }
 
+/// What there is, and what was found, in a sentence.
+fn described(layout: &Layout) -> String {
+    let placed = layout.plan.placements.iter().flatten().count();
+    let missing = layout.strips.iter().filter(|strip| !strip.fits).count();
+    let found = [
+        (missing, FITS_NOT),
+        (layout.throws.len(), THROWN),
+        (layout.narrow.len(), NARROW),
+    ];
+    let found = found.iter().filter(|(count, _)| *count > 0);
+    let found: Vec<String> = found
+        .map(|(count, words)| format!("{words} (×{count})"))
+        .collect();
+    match found.is_empty() {
+        true => format!("{placed} stations; no fault is marked."),
+        false => format!("{placed} stations. Marked: {}.", found.join(", ")),
+    }
+}
+
 /// What has to be explained.
 fn signs(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
     let strips = |fits: bool| layout.strips.iter().any(|strip| strip.fits == fits);
@@ -114,8 +154,8 @@ fn signs(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
     let signs: [(bool, Sign<'static>, &str); 9] = [
         (true, &stand, "standing place"),
         (floor::has_feeds(layout), &feed, "feed direction"),
-        (strips(true), &fitting, "room for the longest piece"),
-        (strips(false), &missing, "longest piece: no room"),
+        (strips(true), &fitting, FITS),
+        (strips(false), &missing, FITS_NOT),
         (
             floor::in_the_way(layout).next().is_some(),
             &blocked,
@@ -123,12 +163,8 @@ fn signs(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
         ),
         (panels.count() > 0, &panel, "electrical panel"),
         (!layout.keep_free.is_empty(), &kept_free, "to be kept free"),
-        (
-            !layout.throws.is_empty(),
-            &thrown,
-            "a piece may be thrown here",
-        ),
-        (!layout.narrow.is_empty(), &narrow, "way too narrow"),
+        (!layout.throws.is_empty(), &thrown, THROWN),
+        (!layout.narrow.is_empty(), &narrow, NARROW),
     ];
     let signs = signs.into_iter().filter(|(occurs, ..)| *occurs);
     signs.map(|(_, sign, name)| (sign, name)).collect()

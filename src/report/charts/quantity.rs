@@ -1,40 +1,8 @@
-//! Figures of charts: the marks along an axis, dimensions, and what fits into narrow cells.
+//! Figures that only charts have: the marks along an axis, short ones for cells, and dimensions of drawings. All others
+//! are written as in tables and sentences, by `figure.rs`.
 
 use crate::experiment::Units;
-use crate::report::figure::{self, Shown, fixed};
-use crate::statistics::Estimate;
-
-pub use crate::report::figure::{number, percent};
-
-/// Feet in a metre: a foot is 0.3048 m exactly (international yard and pound agreement, 1959).
-const FEET: f64 = 1.0 / 0.3048;
-
-/// A unit to read figures in.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Unit {
-    pub name: &'static str,
-    /// How many of these are one metre or one second.
-    pub factor: f64,
-}
-
-impl From<Shown> for Unit {
-    fn from(shown: Shown) -> Unit {
-        Unit {
-            name: shown.sign,
-            factor: 1.0 / shown.per_unit,
-        }
-    }
-}
-
-/// The unit of lengths.
-pub fn length_unit(units: Units) -> Unit {
-    figure::length_unit(units).into()
-}
-
-/// The unit in which times up to `seconds` have few digits.
-pub fn time_unit(seconds: f64) -> Unit {
-    figure::time_unit(seconds).into()
-}
+use crate::report::figure::{METRES_PER_FOOT, fixed};
 
 /// A whole number.
 pub fn whole(value: f64) -> String {
@@ -54,21 +22,12 @@ pub fn short(value: f64) -> String {
     }
 }
 
-/// An estimate with its interval, if it has one.
-pub fn estimate(estimate: &Estimate, unit: Unit) -> String {
-    let shown = Shown {
-        per_unit: 1.0 / unit.factor,
-        sign: unit.name,
-    };
-    shown.estimate(estimate)
-}
-
 /// A length as it stands on a drawing: metres to the centimetre, or feet and whole inches.
 pub fn dimension(metres: f64, units: Units) -> String {
     match units {
         Units::Metric => format!("{} m", fixed(metres, 2)),
         Units::Imperial => {
-            let inches = (metres * FEET * 12.0).round();
+            let inches = (metres / METRES_PER_FOOT * 12.0).round();
             let (feet, inches) = ((inches / 12.0).floor(), inches % 12.0);
             match (feet, inches) {
                 (0.0, inches) => format!("{inches:.0} in"),
@@ -149,16 +108,5 @@ mod tests {
         assert_eq!(dimension(0.3047, Units::Imperial), "1 ft");
         assert_eq!(dimension(6.104, Units::Metric), "6.10 m");
         assert_eq!([0.7, 1.0, 3.9, 70.0].map(round_down), [0.5, 1.0, 2.0, 50.0]);
-    }
-
-    #[test]
-    fn a_metre_is_3_28_feet() {
-        assert_eq!(number(length_unit(Units::Imperial).factor), "3.28");
-    }
-
-    #[test]
-    fn times_change_their_unit_with_their_size() {
-        let names = [60.0, 600.0, 36_000.0, 864_000.0].map(|seconds| time_unit(seconds).name);
-        assert_eq!(names, ["s", "min", "h", "d"]);
     }
 }

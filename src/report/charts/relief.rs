@@ -1,13 +1,14 @@
 //! What each change of the relief experiment brings, best first.
 
 use super::canvas::{Align, Area, Canvas, Font};
-use super::frame::{Axis, heading, legend, names_width, played, whisker};
-use super::quantity::{Unit, number, percent, time_unit};
-use super::style::{ADDED, BODY, EDGE, FOOTPRINT, GRID, MARGIN, SAVED, SMALL, UNSHOWN};
+use super::frame::{heading, legend, names_width, played};
+use super::plot::{AxisMarks, BELOW, Bar, FigureAxis, Interval, RowAxis, draw as draw_all, plot};
+use super::style::{ADDED, BODY, FOOTPRINT, GRID, MARGIN, SAVED, SMALL, UNSHOWN};
 use super::text::pair;
 use super::{Picture, ReliefChart, single};
 use crate::experiment::{Goal, Relief, ReliefKind, Reliefs};
 use crate::report::difference::is_shown;
+use crate::report::figure::{Shown, number, percent, time_unit};
 use crate::report::relief::{change_in_words, resource};
 use crate::statistics::{Estimate, Paired};
 
@@ -22,30 +23,30 @@ const NOTICED: f64 = 1e-4;
 const JOINT: &str = ": ";
 
 pub fn draw(chart: &ReliefChart, reliefs: &Reliefs, scale: f64) -> Vec<Picture> {
-    single((chart.stem, chart.title), scale, |canvas| {
+    single((chart.stem, chart.title, chart.about), scale, |canvas| {
         body(chart, reliefs, canvas)
     })
 }
 
 /// Which figure is drawn, and how.
-struct Figure {
+struct Ranking {
     what: &'static str,
-    unit: Unit,
+    unit: Shown,
     /// Of the shop as it is.
-    base_unit: Unit,
+    base_unit: Shown,
     better: &'static str,
     worse: &'static str,
     of: fn(&Relief) -> Option<Paired>,
 }
 
-impl Figure {
-    fn of(reliefs: &Reliefs) -> Figure {
+impl Ranking {
+    fn of(reliefs: &Reliefs) -> Ranking {
         match reliefs.goal {
             Goal::LeadTime => {
                 let of = |relief: &Relief| relief.lead_time;
                 let largest = largest(reliefs.list.iter().filter_map(of));
                 let base = reliefs.list.iter().find_map(of);
-                Figure {
+                Ranking {
                     what: "lead time",
                     unit: time_unit(largest),
                     base_unit: time_unit(base.map_or(0.0, |base| base.base_mean)),
@@ -58,11 +59,15 @@ impl Figure {
                 let of = |relief: &Relief| Some(relief.throughput);
                 let base = reliefs.list.first().and_then(of);
                 let is_fast = base.is_some_and(|base| base.base_mean >= 1.0);
-                let (name, factor) = if is_fast { ("/h", 1.0) } else { ("/d", 24.0) };
-                Figure {
+                let (sign, per_unit) = if is_fast {
+                    ("/h", 1.0)
+                } else {
+                    ("/d", 1.0 / 24.0)
+                };
+                Ranking {
                     what: "throughput, in orders",
-                    unit: Unit { name, factor },
-                    base_unit: Unit { name, factor },
+                    unit: Shown { per_unit, sign },
+                    base_unit: Shown { per_unit, sign },
                     better: "more",
                     worse: "less",
                     of,
@@ -82,7 +87,7 @@ fn largest(differences: impl Iterator<Item = Paired>) -> f64 {
 }
 
 /// A change that is drawn.
-struct Row<'a> {
+struct Ranked<'a> {
     relief: &'a Relief,
     difference: Estimate,
     base: f64,
@@ -91,7 +96,7 @@ struct Row<'a> {
 }
 
 /// The changes that are drawn, and what is to be said of the others.
-fn rows<'a>(reliefs: &'a Reliefs, figure: &Figure) -> (Vec<Row<'a>>, Vec<String>) {
+fn rows<'a>(reliefs: &'a Reliefs, figure: &Ranking) -> (Vec<Ranked<'a>>, Vec<String>) {
     let (mut unmeasured, mut without_effect) = (0, 0);
     let mut rows = Vec::new();
     for (index, relief) in reliefs.list.iter().enumerate() {
@@ -104,7 +109,7 @@ fn rows<'a>(reliefs: &'a Reliefs, figure: &Figure) -> (Vec<Row<'a>>, Vec<String>
             continue;
         }
         let towards = relief.towards(reliefs.goal);
-        rows.push(Row {
+        rows.push(Ranked {
             relief,
             difference: paired.difference,
             base: paired.base_mean,
@@ -126,7 +131,7 @@ fn rows<'a>(reliefs: &'a Reliefs, figure: &Figure) -> (Vec<Row<'a>>, Vec<String>
         let rest = &rows[ROWS..];
         let means = || {
             rest.iter()
-                .map(|row| row.difference.mean * figure.unit.factor)
+                .map(|row| row.difference.mean / figure.unit.per_unit)
         };
         let (least, most) = (
             means().fold(f64::INFINITY, f64::min),
@@ -143,7 +148,7 @@ fn rows<'a>(reliefs: &'a Reliefs, figure: &Figure) -> (Vec<Row<'a>>, Vec<String>
             0 => String::new(),
             worse => format!("; {worse} shown to be {}", figure.worse),
         };
-        let (count, unit) = (rest.len(), figure.unit.name);
+        let (count, unit) = (rest.len(), figure.unit.sign);
         left_out.push(format!("{count} of lower rank ({range} {unit}{shown})"));
         rows.truncate(ROWS);
     }
@@ -151,7 +156,7 @@ fn rows<'a>(reliefs: &'a Reliefs, figure: &Figure) -> (Vec<Row<'a>>, Vec<String>
 }
 
 fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
-    let figure = Figure::of(reliefs);
+    let figure = Ranking::of(reliefs);
     let findings = &reliefs.findings;
     let (rows, left_out) = rows(reliefs, &figure);
     let y = heading(
@@ -166,7 +171,7 @@ fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
         canvas.text(text, (MARGIN, y + BODY), room, Font::BODY);
         return y + 2.0 * BODY + MARGIN;
     }
-    let look = |row: &Row| match (is_shown(&row.difference), row.is_better) {
+    let look = |row: &Ranked| match (is_shown(&row.difference), row.is_better) {
         (false, _) => UNSHOWN,
         (true, true) => SAVED,
         (true, false) => ADDED,
@@ -225,33 +230,42 @@ fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
     let (least, most) = ends.fold((0.0, 0.0), |(least, most): (f64, f64), end| {
         (least.min(end), most.max(end))
     });
-    let axis = Axis::around_zero(area, (least, most), figure.unit);
-    let end = axis.draw(canvas);
     for (index, row) in rows.iter().enumerate() {
         let middle = y + ROW * (index as f64 + 0.5);
         let font = Font::BODY.bold(row.may_be_best);
         let label = label(row.relief, font, names - 12.0);
         canvas.text(&label, (MARGIN, middle), names - 12.0, font);
-        let (zero, mean) = (axis.at(0.0), axis.at(row.difference.mean));
-        let bar = Area {
-            x: zero.min(mean),
-            y: middle - BAR / 2.0,
-            width: (mean - zero).abs(),
-            height: BAR,
-        };
-        canvas.hatched(bar, look(row));
-        if bar.width > 0.0 {
-            canvas.outline(bar, EDGE, 0.75);
-        }
-        if let (Some(low), Some(high)) = (row.difference.low(), row.difference.high()) {
-            whisker(canvas, (axis.at(low), axis.at(high)), middle, BAR / 4.0);
-        }
         let font = small.bold(row.may_be_best).align(Align::Right);
         canvas.text(&figures[index], (canvas.right(), middle), room, font);
+        canvas.describe(&format!(
+            "{}: {}.",
+            self::label(row.relief, font, f64::INFINITY),
+            figures[index]
+        ));
     }
-    let zero = axis.at(0.0);
-    canvas.line((zero, area.y), (zero, area.y + area.height), EDGE, 1.0);
-    end + MARGIN / 2.0
+    let bars = rows
+        .iter()
+        .enumerate()
+        .map(|(index, row)| Bar::level((0.0, row.difference.mean), index, BAR / ROW, look(row)));
+    let intervals = rows.iter().enumerate().filter_map(|(index, row)| {
+        let (low, high) = (row.difference.low()?, row.difference.high()?);
+        let middle = index as f64 + 0.5;
+        Some(Interval {
+            ends: [(low, middle), (high, middle)],
+            half: BAR / 4.0,
+        })
+    });
+    let (bars, intervals): (Vec<Bar>, Vec<Interval>) = (bars.collect(), intervals.collect());
+    let axis = FigureAxis::around_zero((least, most), figure.unit);
+    let marks = AxisMarks {
+        figures: &format!("change of {}, {}", figure.what, figure.unit.sign),
+        ..AxisMarks::default()
+    };
+    plot(canvas, area, (axis, RowAxis(rows.len())), marks, |plot| {
+        draw_all(plot, bars);
+        draw_all(plot, intervals);
+    });
+    y + area.height + BELOW + MARGIN / 2.0
 }
 
 /// What is changed and how, cut to the room. Of rules and distances the change alone says both.
@@ -264,14 +278,14 @@ fn label(relief: &Relief, font: Font, room: f64) -> String {
     }
 }
 
-fn notes(reliefs: &Reliefs, figure: &Figure, rows: &[Row], left_out: &[String]) -> String {
+fn notes(reliefs: &Reliefs, figure: &Ranking, rows: &[Ranked], left_out: &[String]) -> String {
     let findings = &reliefs.findings;
     let name = findings.candidates.first().map_or("", |found| &found.name);
     let base = match rows.first() {
         Some(row) => format!(
             ", which is {} {}",
-            number(row.base * figure.base_unit.factor),
-            figure.base_unit.name
+            number(row.base / figure.base_unit.per_unit),
+            figure.base_unit.sign
         ),
         None => String::new(),
     };
@@ -302,10 +316,10 @@ fn notes(reliefs: &Reliefs, figure: &Figure, rows: &[Row], left_out: &[String]) 
 }
 
 /// The difference in the figure's unit and as a share of the base.
-fn text(row: &Row, figure: &Figure) -> String {
+fn text(row: &Ranked, figure: &Ranking) -> String {
     let mean = row.difference.mean;
-    let difference = signed(mean * figure.unit.factor);
-    let absolute = format!("{difference} {}", figure.unit.name);
+    let difference = signed(mean / figure.unit.per_unit);
+    let absolute = format!("{difference} {}", figure.unit.sign);
     let fewer = match row.relief.is_at_a_cost() {
         true => ", fewer done",
         false => "",

@@ -2,11 +2,11 @@
 
 use super::canvas::{Align, Area, Canvas, Font};
 use super::frame::{heading, legend, names_width, played};
-use super::quantity::percent;
 use super::style::{BODY, EDGE, FAINT, Fill, MARGIN, MARK, SMALL, ink};
 use super::text::{clean, fit_apart, wrap};
 use super::{Chart, Picture, bottleneck, one};
 use crate::experiment::{CandidateFindings, Findings, LOOKED_INTO};
+use crate::report::figure::percent;
 
 const ROW: f64 = 20.0;
 const BAR: f64 = 14.0;
@@ -22,17 +22,17 @@ const COLUMNS: usize = 3;
 const NARROWEST: f64 = 190.0;
 
 /// A part of a bar: its filling, its name, and its amount in seconds.
-pub type Part<T> = (Fill, &'static str, fn(&T) -> f64);
+pub type Slice<T> = (Fill, &'static str, fn(&T) -> f64);
 
 /// Things whose time is divided into parts, such as stations.
-pub struct Shares<T: 'static> {
+pub struct DividedBars<T: 'static> {
     /// All things of a candidate.
     pub of: fn(&CandidateFindings) -> &[T],
     /// What the parts add up to.
     pub whole: &'static str,
     pub name: fn(&T) -> &str,
     /// In the order of a bar.
-    pub parts: &'static [Part<T>],
+    pub parts: &'static [Slice<T>],
     /// The figure that is written beside a bar.
     pub beside: fn(&T) -> String,
     /// Whether the parts are means of the replications that were looked into only.
@@ -44,7 +44,7 @@ pub struct Shares<T: 'static> {
     pub spelled_out: bool,
 }
 
-impl<T> Shares<T> {
+impl<T> DividedBars<T> {
     pub fn draw(&self, chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
         one(chart, scale, |canvas| self.body(chart, findings, canvas))
     }
@@ -80,11 +80,19 @@ impl<T> Shares<T> {
             [] => y,
             entries => legend(canvas, y, entries),
         };
+        for column in &columns {
+            let bars = column
+                .bars
+                .iter()
+                .map(|bar| format!("{} {}", bar.name, bar.beside));
+            let bars: Vec<String> = bars.collect();
+            canvas.describe(&format!("\"{}\": {}.", column.name, bars.join(", ")));
+        }
         self::columns(canvas, y, self.spelled_out, &columns)
     }
 
     fn column<'a>(&self, candidate: &'a CandidateFindings) -> Column<'a> {
-        let bars = (self.of)(candidate).iter().map(|thing| Bar {
+        let bars = (self.of)(candidate).iter().map(|thing| DividedBar {
             name: (self.name)(thing),
             parts: (self.parts.iter())
                 .map(|(fill, name, seconds)| (seconds(thing), *fill, *name))
@@ -105,10 +113,10 @@ pub struct Column<'a> {
     pub name: &'a str,
     /// The bottleneck in words, below the name.
     pub bottleneck: Option<String>,
-    pub bars: Vec<Bar<'a>>,
+    pub bars: Vec<DividedBar<'a>>,
 }
 
-pub struct Bar<'a> {
+pub struct DividedBar<'a> {
     pub name: &'a str,
     /// Amounts with their fillings and names, in any unit; the bar is as long as their whole.
     pub parts: Vec<(f64, Fill, &'static str)>,
@@ -219,7 +227,12 @@ fn head(canvas: &mut Canvas, (x, y): (f64, f64), width: f64, column: &Column) ->
 }
 
 /// Draws a bar, and returns in words which parts are too small for a figure in it.
-fn draw_bar(canvas: &mut Canvas, (x, middle): (f64, f64), width: f64, bar: &Bar) -> Vec<String> {
+fn draw_bar(
+    canvas: &mut Canvas,
+    (x, middle): (f64, f64),
+    width: f64,
+    bar: &DividedBar,
+) -> Vec<String> {
     let whole: f64 = bar.parts.iter().map(|(amount, ..)| amount).sum();
     let mut unlabelled = Vec::new();
     let area = Area {

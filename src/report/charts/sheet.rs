@@ -103,11 +103,14 @@ pub struct Sheet {
     /// Units of the picture in a metre.
     pub metre: f64,
     least: Point,
+    /// What the ids of all that is drawn on it begin with, if it is one of several.
+    pub id: String,
 }
 
 impl Sheet {
     pub fn new(extent: &Extent, corner: (f64, f64), metre: f64) -> Sheet {
         Sheet {
+            id: String::new(),
             area: Area {
                 x: corner.0,
                 y: corner.1,

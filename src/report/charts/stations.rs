@@ -1,12 +1,12 @@
 //! What the open time of each station goes into.
 
-use super::quantity::percent;
-use super::shares::Shares;
+use super::shares::DividedBars;
 use super::style::{BLOCKED, CURING, IDLE, RESERVED, RUNNING, SERVICED, SETTING_UP};
 use super::{Chart, Picture, is_bottleneck};
 use crate::experiment::{Findings, ResourceKind, StationFindings};
+use crate::report::figure::percent;
 
-const STATIONS: Shares<StationFindings> = Shares {
+const STATIONS: DividedBars<StationFindings> = DividedBars {
     of: |candidate| &candidate.stations,
     whole: "open time",
     name: |station| &station.name,

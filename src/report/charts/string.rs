@@ -8,12 +8,13 @@ use super::floor;
 use super::frame::{Sign, heading, played, signs_in};
 use super::layout::{Layout, WalkedPath};
 use super::panels::Panels;
-use super::quantity::{estimate, length_unit, number, whole};
+use super::quantity::whole;
 use super::sheet::Sheet;
 use super::style::{self, Colour, LOADED, MARGIN, TEXT, UNLOADED, WHITE};
 use super::{Chart, Picture, Subject, one};
 use crate::experiment::{CandidateFindings, Units};
 use crate::floor::Point;
+use crate::report::figure::{length_unit, number};
 use crate::shop::PlaceId;
 
 /// The width of the line with most trips where few ways are drawn and where very many are, and of one with hardly any.
@@ -35,7 +36,7 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
     let Some(panels) = Panels::of(subject, style::width(scale)) else {
         return Vec::new();
     };
-    let Some(trip) = Trip::of(subject, panels.metre) else {
+    let Some(trip) = TripWidths::of(subject, panels.metre) else {
         return Vec::new();
     };
     one(chart, scale, |canvas| {
@@ -46,6 +47,13 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
             left_out(subject, trip),
         );
         let y = heading(canvas, chart.title, subject.findings, &notes);
+        for found in &subject.findings.candidates {
+            canvas.describe(&format!(
+                "\"{}\": {}.",
+                found.name,
+                walked(found, subject.findings.units)
+            ));
+        }
         let y = legend(canvas, y, subject, trip);
         panels.draw(
             canvas,
@@ -53,12 +61,16 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
             subject,
             Some(walked),
             &|canvas, sheet, layout, _| {
-                let mut ways = Way::all(layout);
+                let mut ways = Strings::all(layout);
                 ways.sort_by(|a, b| b.trips().total_cmp(&a.trips()));
                 // Loads lie above all empty walks.
                 for is_loaded in [false, true] {
                     for way in &ways {
-                        way.draw(canvas, sheet, trip, is_loaded);
+                        let (id, words) = way.named(layout, is_loaded);
+                        let id = format!("{}{id}", sheet.id);
+                        canvas.group("walk", (Some(id), Some(words)), |canvas| {
+                            way.draw(canvas, sheet, trip, is_loaded);
+                        });
                     }
                 }
                 floor::edges(canvas, sheet, layout);
@@ -69,38 +81,38 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
 }
 
 fn walked(found: &CandidateFindings, units: Units) -> String {
-    let walked = estimate(&found.walking, length_unit(units));
+    let walked = length_unit(units).estimate(&found.walking);
     format!("{walked} walked")
 }
 
 /// All walking between two places.
-struct Way<'a> {
+struct Strings<'a> {
     /// The lower place first.
     ends: (PlaceId, PlaceId),
-    empty: Line<'a>,
-    loaded: Line<'a>,
+    empty: OneWay<'a>,
+    loaded: OneWay<'a>,
 }
 
 /// In one manner.
 #[derive(Default)]
-struct Line<'a> {
+struct OneWay<'a> {
     trips: f64,
     /// From the lower place to the higher one.
     points: Vec<&'a Point>,
 }
 
-impl<'a> Way<'a> {
+impl<'a> Strings<'a> {
     /// In the order of the layout's paths.
-    fn all(layout: &'a Layout) -> Vec<Way<'a>> {
-        let mut ways: Vec<Way> = Vec::new();
+    fn all(layout: &'a Layout) -> Vec<Strings<'a>> {
+        let mut ways: Vec<Strings> = Vec::new();
         for path in &layout.paths {
             let ends = (path.from.min(path.to), path.from.max(path.to));
             let known = ways.iter().position(|way| way.ends == ends);
             let index = known.unwrap_or_else(|| {
-                ways.push(Way {
+                ways.push(Strings {
                     ends,
-                    empty: Line::default(),
-                    loaded: Line::default(),
+                    empty: OneWay::default(),
+                    loaded: OneWay::default(),
                 });
                 ways.len() - 1
             });
@@ -110,12 +122,35 @@ impl<'a> Way<'a> {
         ways
     }
 
+    /// An id, and what one of its lines says in words.
+    fn named(&self, layout: &Layout, is_loaded: bool) -> (String, String) {
+        let (from, to) = (self.ends.0.0 as usize, self.ends.1.0 as usize);
+        let name = |place: usize| layout.stations.get(place).map_or("a door", |name| name);
+        let (line, manner) = match is_loaded {
+            true => (&self.loaded, "with a load"),
+            false => (&self.empty, "empty-handed"),
+        };
+        let id = format!(
+            "walk-{}-{}-{}",
+            from + 1,
+            to + 1,
+            if is_loaded { "loaded" } else { "empty" }
+        );
+        let words = format!(
+            "{} – {}: {} {manner}",
+            name(from),
+            name(to),
+            counted(line.trips)
+        );
+        (id, words)
+    }
+
     fn trips(&self) -> f64 {
         self.empty.trips + self.loaded.trips
     }
 
     /// Draws one of its lines, which lie side by side.
-    fn draw(&self, canvas: &mut Canvas, sheet: &Sheet, trip: Trip, loads: bool) {
+    fn draw(&self, canvas: &mut Canvas, sheet: &Sheet, trip: TripWidths, loads: bool) {
         let loaded = trip.width(self.loaded.trips, true);
         let empty = trip.width(self.empty.trips, false);
         let both = loaded > 0.0 && empty > 0.0;
@@ -135,7 +170,7 @@ impl<'a> Way<'a> {
     }
 }
 
-impl<'a> Line<'a> {
+impl<'a> OneWay<'a> {
     fn add(&mut self, path: &'a WalkedPath, trips: f64) {
         if !(trips > 0.0 && trips.is_finite()) {
             return;
@@ -164,21 +199,21 @@ fn stroke(canvas: &mut Canvas, points: &[(f64, f64)], width: f64, is_loaded: boo
 
 /// How wide lines are.
 #[derive(Clone, Copy)]
-struct Trip {
+struct TripWidths {
     /// The most trips on one line of any layout, and its width.
     most: f64,
     widest: f64,
 }
 
-impl Trip {
+impl TripWidths {
     /// None if nobody walked.
-    fn of(subject: &Subject, metre: f64) -> Option<Trip> {
-        let ways: Vec<Vec<Way>> = subject.layouts.iter().map(Way::all).collect();
+    fn of(subject: &Subject, metre: f64) -> Option<TripWidths> {
+        let ways: Vec<Vec<Strings>> = subject.layouts.iter().map(Strings::all).collect();
         let lines = ways.iter().flatten();
         let most = lines
             .map(|way| way.empty.trips.max(way.loaded.trips))
             .fold(0.0, f64::max);
-        let often = |ways: &Vec<Way>| {
+        let often = |ways: &Vec<Strings>| {
             let trips = ways.iter().map(|way| way.empty.trips.max(way.loaded.trips));
             trips.filter(|trips| *trips >= RARE * most).count()
         };
@@ -188,7 +223,7 @@ impl Trip {
         let body = bodies.fold(f64::INFINITY, f64::min) * metre;
         let widest = (WIDEST.0 * FEW / many.max(FEW)).min((body - GAP) / 2.0);
         let widest = widest.max(WIDEST.1);
-        (most > 0.0).then_some(Trip { most, widest })
+        (most > 0.0).then_some(TripWidths { most, widest })
     }
 
     /// The numbers of trips whose widths the legend shows: whole ones, unless nobody goes anywhere once.
@@ -254,8 +289,8 @@ fn shifted(points: &[(f64, f64)], aside: f64) -> Vec<(f64, f64)> {
 }
 
 /// What is not drawn, in a sentence.
-fn left_out(subject: &Subject, trip: Trip) -> String {
-    let ways: Vec<Way> = subject.layouts.iter().flat_map(Way::all).collect();
+fn left_out(subject: &Subject, trip: TripWidths) -> String {
+    let ways: Vec<Strings> = subject.layouts.iter().flat_map(Strings::all).collect();
     let lines = ways
         .iter()
         .flat_map(|way| [way.empty.trips, way.loaded.trips]);
@@ -278,8 +313,8 @@ fn counted(trips: f64) -> String {
 }
 
 /// What the two lines are, and how many trips some widths are.
-fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, trip: Trip) -> f64 {
-    let ways: Vec<Way> = subject.layouts.iter().flat_map(Way::all).collect();
+fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, trip: TripWidths) -> f64 {
+    let ways: Vec<Strings> = subject.layouts.iter().flat_map(Strings::all).collect();
     let line = |is_loaded: bool| {
         move |canvas: &mut Canvas, area: Area| {
             let y = area.y + area.height / 2.0;
@@ -318,7 +353,7 @@ mod tests {
 
     #[test]
     fn a_legend_counts_whole_trips() {
-        let samples = |most| Trip { most, widest: 9.0 }.samples();
+        let samples = |most| TripWidths { most, widest: 9.0 }.samples();
         assert_eq!(samples(14.25), [1.0, 7.0, 14.0]);
         assert_eq!(samples(1.9), [1.0]);
         assert_eq!(samples(0.4), [0.4]);

@@ -4,8 +4,7 @@
 //! colour blindness can tell apart. A filling is a colour and a hatch of its own, so that a print in black and white
 //! still says which is which.
 
-/// A colour as red, green and blue.
-pub type Colour = (u8, u8, u8);
+pub use super::scene::paint::{Colour, Hatch};
 
 pub const BLACK: Colour = (0, 0, 0);
 pub const ORANGE: Colour = (230, 159, 0);
@@ -45,42 +44,6 @@ pub const MARK: &str = "◆";
 /// large, in a picture that is hardly larger: there is less room in it, and charts arrange themselves in what there is.
 pub fn width(scale: f64) -> f64 {
     (WIDTH * (1.0 + GROWTH * (scale - 1.0)) / scale).round()
-}
-
-/// The hatch over a colour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Hatch {
-    Plain,
-    Up,
-    Down,
-    Cross,
-    Upright,
-    Level,
-    Dots,
-}
-
-impl Hatch {
-    /// All that are drawn, with the name of the pattern and its shape in a square of 48.
-    pub const DRAWN: [(Hatch, &str, &str); 6] = [
-        (
-            Hatch::Up,
-            "hatch-up",
-            "M-12 12L12 -12M0 48L48 0M36 60L60 36",
-        ),
-        (
-            Hatch::Down,
-            "hatch-down",
-            "M-12 36L12 60M0 0L48 48M36 -12L60 12",
-        ),
-        (Hatch::Cross, "hatch-cross", "M0 48L48 0M0 0L48 48"),
-        (Hatch::Upright, "hatch-upright", "M24 0V48"),
-        (Hatch::Level, "hatch-level", "M0 24H48"),
-        (
-            Hatch::Dots,
-            "hatch-dots",
-            "M20 8H28M20 16H28M0 32H4M0 40H4M44 32H48M44 40H48",
-        ),
-    ];
 }
 
 /// How an area is filled.
@@ -170,11 +133,11 @@ pub const ADDED: Fill = fill(ORANGE, Hatch::Up);
 pub const UNSHOWN: Fill = fill(WHITE, Hatch::Plain);
 
 /// A curve's colour and dashes: lengths of line and gap in turn, none for a whole line.
-pub type Stroke = (Colour, &'static [f64]);
+pub type CurveStyle = (Colour, &'static [f64]);
 
 /// Curves of a chart in this order, from the start again if there are more: seven colours and five kinds of dashes give
 /// thirty-five that differ.
-pub fn stroke(index: usize) -> Stroke {
+pub fn stroke(index: usize) -> CurveStyle {
     // Yellow lines do not show on white.
     const COLOURS: [Colour; 7] = [BLUE, VERMILLION, GREEN, BLACK, PURPLE, ORANGE, SKY];
     const DASHES: [&[f64]; 5] = [

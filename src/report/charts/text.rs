@@ -1,6 +1,6 @@
 //! How wide a text is, and how it is cut to the room there is.
 
-use super::font_advances::{BOLD, REGULAR, Run};
+use super::font_advances::{AdvanceRun, BOLD, REGULAR};
 
 /// Units of the font in one font size.
 const EM: f64 = 2048.0;
@@ -23,23 +23,13 @@ fn advance(letter: char, bold: bool) -> f64 {
     known(letter, runs).map_or(EM, f64::from)
 }
 
-fn known(letter: char, runs: &[Run]) -> Option<u16> {
+fn known(letter: char, runs: &[AdvanceRun]) -> Option<u16> {
     let code = letter as u32;
     let at = runs
         .partition_point(|&(first, _)| first <= code)
         .checked_sub(1)?;
     let (first, advances) = runs[at];
     advances.get((code - first) as usize).copied()
-}
-
-/// The text with a box for each letter that the font lacks, which would otherwise leave no trace.
-#[cfg(feature = "png")]
-pub(super) fn boxed(text: &str) -> String {
-    let boxed = |letter: char| match known(letter, REGULAR) {
-        None if !letter.is_control() => '□',
-        _ => letter,
-    };
-    text.chars().map(boxed).collect()
 }
 
 /// The text without what no XML file may hold, on one line and without marks that turn the reading direction.
@@ -259,13 +249,6 @@ mod tests {
         assert_eq!(lines[0], "Saw beside");
         assert_eq!(lines[1], "the door");
         assert_eq!(wrap("Saw", 10.0, false, 60.0, 2), ["Saw"]);
-    }
-
-    #[cfg(feature = "png")]
-    #[test]
-    fn letters_that_the_font_lacks_leave_a_trace() {
-        assert_eq!(boxed("Säge 日本\n"), "Säge □□\n");
-        assert!(known('□', REGULAR).is_some() && known('□', BOLD).is_some());
     }
 
     #[test]

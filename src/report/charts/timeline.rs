@@ -1,18 +1,20 @@
 //! Who and what does what at which moment of one replication.
 
 use super::canvas::{Align, Area, Canvas, Font};
-use super::frame::{Axis, heading, legend, names_width};
-use super::quantity::time_unit;
+use super::frame::{heading, legend, names_width};
+use super::plot::{
+    AxisMarks, BELOW, Bar, FigureAxis, Label, Plot, RowAxis, draw as draw_all, plot,
+};
 use super::style::{
-    BLACK, BODY, CARRYING, CURING, EDGE, EMPTY, Fill, GRID, HANDLING, Hatch, IDLE, MARGIN, PUSHING,
-    RESERVED, RUNNING, SETTING_UP, SHIFTING, SMALL, SOLE, WHITE, ink,
+    BLACK, BODY, CARRYING, CURING, EMPTY, Fill, GRID, HANDLING, Hatch, IDLE, MARGIN, PUSHING,
+    RESERVED, RUNNING, SETTING_UP, SHIFTING, SMALL, SOLE, UNSHOWN, ink,
 };
 use super::text::{clean, fit_apart};
 use super::{Chart, Picture, one};
 use crate::experiment::{
-    Activity, Findings, ResourceKind, Timeline, TimelineBar as Bar, TimelineKind as Kind,
-    TimelineRow as Row,
+    Activity, Findings, ResourceKind, Timeline, TimelineBar, TimelineKind, TimelineRow,
 };
+use crate::report::figure::{number, time_unit};
 
 impl Activity {
     /// In the order of the legend.
@@ -55,6 +57,10 @@ impl Activity {
 const STRIP: &str = "Bottleneck";
 /// How thick the line is below the bar of what holds everything up.
 const MARK: f64 = 2.5;
+const UNDERLINE: Fill = Fill {
+    colour: BLACK,
+    hatch: Hatch::Plain,
+};
 const ROW: f64 = 22.0;
 const BAR: f64 = 16.0;
 /// Room for the names at most.
@@ -110,10 +116,10 @@ fn body(chart: &Chart, findings: &Findings, timeline: &Timeline, canvas: &mut Ca
     }
     let y = legend(canvas, y, &shown);
 
-    let of = |kind: Kind| timeline.rows.iter().filter(move |row| row.kind == kind);
+    let of = |kind: TimelineKind| timeline.rows.iter().filter(move |row| row.kind == kind);
     let groups = [
-        ("Stations", of(Kind::Station).collect::<Vec<_>>()),
-        ("People", of(Kind::Person).collect()),
+        ("Stations", of(TimelineKind::Station).collect::<Vec<_>>()),
+        ("People", of(TimelineKind::Person).collect()),
     ];
     let groups: Vec<_> = groups
         .into_iter()
@@ -130,37 +136,80 @@ fn body(chart: &Chart, findings: &Findings, timeline: &Timeline, canvas: &mut Ca
         width: canvas.inner() - names - 30.0,
         height: ROW * rows as f64,
     };
-    let axis = Axis::new(area, timeline.end_s, time_unit(timeline.end_s));
-    let end = axis.draw(canvas);
-    let mut middle = y + ROW / 2.0;
+    let (first, mut middle) = (usize::from(!strip.is_empty()), y + ROW / 2.0);
     if !strip.is_empty() {
         canvas.text(STRIP, (MARGIN, middle), names - 10.0, Font::BODY.bold(true));
-        draw_strip(canvas, &axis, middle, &strip);
         middle += ROW;
     }
+    let unit = time_unit(timeline.end_s);
+    let scale = Scale::of(timeline.end_s, area.width);
+    let mut parts = Parts::default();
+    parts.strip(&strip, scale);
+    let mut at = first;
     for (title, rows) in groups {
         canvas.text(title, (MARGIN, middle), names - 10.0, Font::BODY.bold(true));
         middle += ROW;
+        at += 1;
         let written: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
         let written = fit_apart(&written, Font::BODY.shape(), names - 10.0);
         for (row, name) in rows.into_iter().zip(&written) {
             canvas.text(name, (MARGIN, middle), names - 10.0, Font::BODY);
             let base = middle + ROW / 2.0;
-            canvas.line((MARGIN, base), (area.x + area.width, base), GRID, 0.5);
-            draw_row(canvas, &axis, middle, row);
-            let own = strip.iter().filter(|stretch| stretch.is_of(row));
-            underline(canvas, &axis, base, own);
+            canvas.line((MARGIN, base), (area.x, base), GRID, 0.5);
+            parts.row(row, at, scale);
+            parts.underline(strip.iter().filter(|stretch| stretch.is_of(row)), at, scale);
             middle += ROW;
+            at += 1;
         }
     }
-    end + MARGIN / 2.0
+    canvas.describe(&format!(
+        "{} stations and people over {} {}.",
+        at - first,
+        number(timeline.end_s / unit.per_unit),
+        unit.sign
+    ));
+    let marks = AxisMarks {
+        figures: &format!("{} from the start", unit.sign),
+        rows: true,
+        ..AxisMarks::default()
+    };
+    let axis = FigureAxis::new(timeline.end_s, unit);
+    plot(canvas, area, (axis, RowAxis(rows)), marks, |plot| {
+        parts.draw(plot)
+    });
+    y + area.height + BELOW + MARGIN / 2.0
+}
+
+/// What is too short to be seen.
+#[derive(Clone, Copy)]
+struct Scale {
+    /// Seconds in a unit of the picture.
+    unit_s: f64,
+    /// The shortest bar that is drawn, in seconds.
+    least_s: f64,
+}
+
+impl Scale {
+    fn of(end_s: f64, width: f64) -> Scale {
+        let unit_s = if end_s > 0.0 { end_s / width } else { 1.0 };
+        Scale {
+            unit_s,
+            least_s: LEAST * unit_s,
+        }
+    }
+
+    /// Where a bar is drawn that begins beyond what has been drawn before it; nowhere if it would not be seen there.
+    fn seen(self, (from_s, to_s): (f64, f64), drawn_s: f64) -> Option<(f64, f64)> {
+        let (left, right) = (from_s.max(drawn_s), to_s.max(from_s + self.least_s));
+        (right - left >= self.least_s / 2.0).then_some((left, right))
+    }
 }
 
 /// A stretch of time over which one resource is the momentary bottleneck, in parts that follow each other.
 struct Stretch<'a> {
     name: &'a str,
     kind: ResourceKind,
-    parts: Vec<Bar>,
+    parts: Vec<TimelineBar>,
 }
 
 impl Stretch<'_> {
@@ -172,11 +221,11 @@ impl Stretch<'_> {
         self.parts.last().map_or(0.0, |part| part.to_s)
     }
 
-    fn is_of(&self, row: &Row) -> bool {
+    fn is_of(&self, row: &TimelineRow) -> bool {
         let is_kind = match row.kind {
-            Kind::Station => self.kind == ResourceKind::Station,
-            Kind::Person => self.kind == ResourceKind::Person,
-            Kind::Bottleneck(_) => false,
+            TimelineKind::Station => self.kind == ResourceKind::Station,
+            TimelineKind::Person => self.kind == ResourceKind::Person,
+            TimelineKind::Bottleneck(_) => false,
         };
         is_kind && self.name == row.name
     }
@@ -184,9 +233,9 @@ impl Stretch<'_> {
 
 /// The momentary bottlenecks in the order of time.
 fn strip(timeline: &Timeline) -> Vec<Stretch<'_>> {
-    let mut parts: Vec<(&Row, ResourceKind, Bar)> = Vec::new();
+    let mut parts: Vec<(&TimelineRow, ResourceKind, TimelineBar)> = Vec::new();
     for row in &timeline.rows {
-        if let Kind::Bottleneck(kind) = row.kind {
+        if let TimelineKind::Bottleneck(kind) = row.kind {
             parts.extend(row.bars.iter().map(|bar| (row, kind, *bar)));
         }
     }
@@ -209,129 +258,164 @@ fn strip(timeline: &Timeline) -> Vec<Stretch<'_>> {
     strip
 }
 
-/// Draws the momentary bottlenecks, with their names where there is room.
-fn draw_strip(canvas: &mut Canvas, axis: &Axis, middle: f64, strip: &[Stretch]) {
-    let mut drawn = f64::NEG_INFINITY;
-    let font = Font::BODY.size(SMALL).align(Align::Middle);
-    for stretch in strip {
-        let mut whole: Option<Area> = None;
-        let mut alone: Option<Area> = None;
-        let before = drawn;
-        for part in &stretch.parts {
-            let left = axis.at(part.from_s).max(drawn);
-            let right = axis.at(part.to_s).max(axis.at(part.from_s) + LEAST);
-            if right - left < LEAST / 2.0 {
-                continue;
-            }
-            drawn = right;
-            let area = Area {
-                x: left,
-                y: middle - BAR / 2.0,
-                width: right - left,
-                height: BAR,
-            };
-            canvas.hatched(area, part.what.look().0);
-            let is_wider = alone.is_none_or(|widest| area.width > widest.width);
-            if part.what == Activity::Sole && is_wider {
-                alone = Some(area);
-            }
-            let begin = whole.map_or(left, |whole| whole.x);
-            whole = Some(Area {
-                x: begin,
-                width: right - begin,
-                ..area
-            });
-        }
-        let Some(area) = whole else { continue };
-        if area.width >= 3.0 {
-            canvas.outline(area, EDGE, 0.5);
-            // Two dark ones beside each other would look like one.
-            let (left, bottom) = (area.x, area.y + area.height);
-            if left - before < LEAST {
-                canvas.line((left, area.y), (left, bottom), WHITE, 1.5);
-            }
-        }
-        let name = clean(stretch.name);
-        let needed = font.width(&name) + 6.0;
-        // The name is of what holds everything up alone, if it ever does.
-        let (fill, named) = match alone {
-            Some(alone) => (SOLE, alone),
-            None => (SHIFTING, area),
-        };
-        if !name.is_empty() && needed + 4.0 <= named.width {
-            let centre = named.x + named.width / 2.0;
-            let plate = Area {
-                x: centre - needed / 2.0,
-                y: named.y + 1.5,
-                width: needed,
-                height: BAR - 3.0,
-            };
-            if fill.hatch != Hatch::Plain {
-                canvas.fill(plate, fill.plate());
-            }
-            let font = font.colour(ink(fill.plate()));
-            canvas.text(&name, (centre, middle), needed, font);
-        }
-    }
+/// What is drawn in the rows, from the lowest to the topmost.
+#[derive(Default)]
+struct Parts {
+    bars: Vec<Bar>,
+    /// Below names on bars.
+    plates: Vec<Bar>,
+    names: Vec<Label>,
 }
 
-fn draw_row(canvas: &mut Canvas, axis: &Axis, middle: f64, row: &Row) {
-    let lanes = lanes(&row.bars);
-    let height = BAR / lanes.len().max(1) as f64;
-    for (index, lane) in lanes.iter().enumerate() {
-        let y = middle - BAR / 2.0 + height * index as f64;
+impl Parts {
+    fn draw<'a>(self, plot: &mut Plot<'a, RowAxis>) {
+        draw_all(plot, self.bars);
+        draw_all(plot, self.plates);
+        draw_all(plot, self.names);
+    }
+
+    /// A bar between two heights in a row, with an edge if it is wide enough for one.
+    fn bar(
+        &mut self,
+        (left, right): (f64, f64),
+        (top, bottom): (f64, f64),
+        fill: Fill,
+        scale: Scale,
+    ) {
+        let edge = if (right - left) / scale.unit_s >= 3.0 {
+            0.5
+        } else {
+            0.0
+        };
+        self.bars.push(Bar {
+            corners: [(left, top), (right, bottom)],
+            fill,
+            edge,
+        });
+    }
+
+    /// The momentary bottlenecks in the first row, with their names where there is room.
+    fn strip(&mut self, strip: &[Stretch], scale: Scale) {
         let mut drawn = f64::NEG_INFINITY;
-        for bar in lane {
-            let left = axis.at(bar.from_s).max(drawn);
-            let right = axis.at(bar.to_s).max(axis.at(bar.from_s) + LEAST);
-            if right - left < LEAST / 2.0 {
-                continue;
+        let font = Font::BODY.size(SMALL).align(Align::Middle);
+        let (top, bottom) = in_row(0.0, BAR);
+        for stretch in strip {
+            let mut whole: Option<(f64, f64)> = None;
+            let mut alone: Option<(f64, f64)> = None;
+            let before = drawn;
+            for part in &stretch.parts {
+                let Some((left, right)) = scale.seen((part.from_s, part.to_s), drawn) else {
+                    continue;
+                };
+                drawn = right;
+                let corners = [(left, top), (right, bottom)];
+                self.bars.push(Bar {
+                    corners,
+                    fill: part.what.look().0,
+                    edge: 0.0,
+                });
+                let is_wider = alone.is_none_or(|widest| right - left > widest.1 - widest.0);
+                if part.what == Activity::Sole && is_wider {
+                    alone = Some((left, right));
+                }
+                whole = Some((whole.map_or(left, |whole| whole.0), right));
             }
-            drawn = right;
-            let area = Area {
-                x: left,
-                y,
-                width: right - left,
-                height,
+            let Some((left, right)) = whole else { continue };
+            // Two dark ones beside each other would look like one.
+            if (right - left) / scale.unit_s >= 3.0 && left - before < scale.least_s {
+                let corners = [(left, top), (left + 0.75 * scale.unit_s, bottom)];
+                self.bars.push(Bar {
+                    corners,
+                    fill: UNSHOWN,
+                    edge: 0.0,
+                });
+            }
+            let name = clean(stretch.name);
+            let needed = font.width(&name) + 6.0;
+            // The name is of what holds everything up alone, if it ever does.
+            let (fill, named) = match alone {
+                Some(alone) => (SOLE, alone),
+                None => (SHIFTING, (left, right)),
             };
-            canvas.hatched(area, bar.what.look().0);
-            if area.width >= 3.0 {
-                canvas.outline(area, EDGE, 0.5);
+            let room = (named.1 - named.0) / scale.unit_s;
+            if !name.is_empty() && needed + 4.0 <= room {
+                let centre = (named.0 + named.1) / 2.0;
+                let half = needed * scale.unit_s / 2.0;
+                let (top, bottom) = in_row(0.0, BAR - 3.0);
+                if fill.hatch != Hatch::Plain {
+                    let corners = [(centre - half, top), (centre + half, bottom)];
+                    let fill = Fill {
+                        colour: fill.plate(),
+                        hatch: Hatch::Plain,
+                    };
+                    self.plates.push(Bar {
+                        corners,
+                        fill,
+                        edge: 0.0,
+                    });
+                }
+                self.names.push(Label {
+                    place: [(centre, 0.5)],
+                    aside: (0.0, 0.0),
+                    text: name,
+                    room: needed,
+                    font: font.colour(ink(fill.plate())),
+                });
             }
         }
+    }
+
+    /// The bars of a row, those of several units below each other.
+    fn row(&mut self, row: &TimelineRow, at: usize, scale: Scale) {
+        let lanes = lanes(&row.bars);
+        let (top, bottom) = in_row(at as f64, BAR);
+        let height = (bottom - top) / lanes.len().max(1) as f64;
+        for (index, lane) in lanes.iter().enumerate() {
+            let top = top + height * index as f64;
+            let mut drawn = f64::NEG_INFINITY;
+            for bar in lane {
+                if let Some((left, right)) = scale.seen((bar.from_s, bar.to_s), drawn) {
+                    drawn = right;
+                    self.bar((left, right), (top, top + height), bar.what.look().0, scale);
+                }
+            }
+        }
+    }
+
+    /// A line above the base of a row for each stretch; those too near to be told apart are one line.
+    fn underline<'a>(
+        &mut self,
+        stretches: impl Iterator<Item = &'a Stretch<'a>>,
+        at: usize,
+        scale: Scale,
+    ) {
+        let mut lines: Vec<(f64, f64)> = Vec::new();
+        for stretch in stretches {
+            let begin = stretch.begins_s();
+            let end = stretch.ends_s().max(begin + scale.least_s);
+            match lines.last_mut() {
+                Some(last) if begin - last.1 < scale.least_s => last.1 = last.1.max(end),
+                _ => lines.push((begin, end)),
+            }
+        }
+        let base = at as f64 + 1.0;
+        self.bars.extend(lines.into_iter().map(|(begin, end)| Bar {
+            corners: [(begin, base - MARK / ROW), (end, base)],
+            fill: UNDERLINE,
+            edge: 0.0,
+        }));
     }
 }
 
-/// Draws a line above the base of a row for each stretch; those too near to be told apart are one line.
-fn underline<'a>(
-    canvas: &mut Canvas,
-    axis: &Axis,
-    base: f64,
-    stretches: impl Iterator<Item = &'a Stretch<'a>>,
-) {
-    let mut lines: Vec<(f64, f64)> = Vec::new();
-    for stretch in stretches {
-        let begin = axis.at(stretch.begins_s());
-        let end = axis.at(stretch.ends_s()).max(begin + LEAST);
-        match lines.last_mut() {
-            Some(last) if begin - last.1 < LEAST => last.1 = last.1.max(end),
-            _ => lines.push((begin, end)),
-        }
-    }
-    for (begin, end) in lines {
-        let line = Area {
-            x: begin,
-            y: base - MARK,
-            width: end - begin,
-            height: MARK,
-        };
-        canvas.fill(line, BLACK);
-    }
+/// Where something of so many units lies in the middle of a row.
+fn in_row(row: f64, high: f64) -> (f64, f64) {
+    let half = high / ROW / 2.0;
+    (row + 0.5 - half, row + 0.5 + half)
 }
 
 /// Bars by their beginning, each in the first lane that is free then.
-fn lanes(bars: &[Bar]) -> Vec<Vec<Bar>> {
-    let mut bars: Vec<Bar> = bars
+fn lanes(bars: &[TimelineBar]) -> Vec<Vec<TimelineBar>> {
+    let mut bars: Vec<TimelineBar> = bars
         .iter()
         .copied()
         .filter(|bar| bar.to_s > bar.from_s)
@@ -341,9 +425,9 @@ fn lanes(bars: &[Bar]) -> Vec<Vec<Bar>> {
             .total_cmp(&b.from_s)
             .then(a.to_s.total_cmp(&b.to_s))
     });
-    let mut lanes: Vec<Vec<Bar>> = Vec::new();
+    let mut lanes: Vec<Vec<TimelineBar>> = Vec::new();
     for bar in bars {
-        let free = |lane: &Vec<Bar>| lane.last().is_none_or(|last| last.to_s <= bar.from_s);
+        let free = |lane: &Vec<TimelineBar>| lane.last().is_none_or(|last| last.to_s <= bar.from_s);
         match lanes.iter().position(free) {
             Some(lane) => lanes[lane].push(bar),
             None if lanes.len() < LANES => lanes.push(vec![bar]),

@@ -1,13 +1,13 @@
 //! What the lead time of each project goes into.
 
-use super::quantity::{number, time_unit};
-use super::shares::Shares;
+use super::shares::DividedBars;
 use super::style::{CARRYING, CURING, FOR_GEAR, FOR_PARTS, FOR_PERSON, FOR_STATION, RUNNING};
 use super::{Chart, Picture};
 use crate::experiment::{Findings, ProjectFindings};
 use crate::metrics::LeadTimeComponents;
+use crate::report::figure::{number, time_unit};
 
-const LEAD_TIMES: Shares<ProjectFindings> = Shares {
+const LEAD_TIMES: DividedBars<ProjectFindings> = DividedBars {
     of: |candidate| &candidate.projects,
     whole: "lead time",
     name: |project| &project.name,
@@ -30,7 +30,7 @@ const LEAD_TIMES: Shares<ProjectFindings> = Shares {
         None => "–".to_owned(),
         Some(seconds) => {
             let unit = time_unit(seconds);
-            format!("{}\u{202F}{}", number(seconds * unit.factor), unit.name)
+            format!("{}\u{202F}{}", number(seconds / unit.per_unit), unit.sign)
         }
     },
     looked_into: true,

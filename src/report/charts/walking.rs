@@ -1,12 +1,16 @@
 //! How far is walked on each candidate.
 
 use super::canvas::{Area, Canvas, Font};
-use super::frame::{Axis, heading, legend, names_width, played, whisker};
-use super::quantity::{estimate, length_unit, percent};
-use super::style::{BODY, CARRYING, EDGE, EMPTY, MARGIN, PUSHING};
+use super::frame::{heading, legend, names_width, played};
+use super::plot::{
+    AxisMarks, BELOW, Bar, FigureAxis, Interval, Label, RowAxis, draw as draw_all, plot,
+};
+use super::style::{BODY, CARRYING, EMPTY, MARGIN, PUSHING};
 use super::text::wrap;
-use super::{Chart, Picture, one};
+use super::{Chart, Picture, capital, one};
 use crate::experiment::{Findings, Walked};
+use crate::report::figure::length_unit;
+use crate::report::figure::percent;
 
 const ROW: f64 = 46.0;
 const BAR: f64 = 24.0;
@@ -69,7 +73,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     let figures: Vec<String> = findings
         .candidates
         .iter()
-        .map(|candidate| estimate(&candidate.walking, unit))
+        .map(|candidate| unit.estimate(&candidate.walking))
         .collect();
     let room = figures
         .iter()
@@ -81,34 +85,72 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         width: canvas.inner() - names - room,
         height: ROW * findings.candidates.len() as f64,
     };
-    let axis = Axis::new(area, most, unit);
-    let end = axis.draw(canvas);
     for (index, candidate) in findings.candidates.iter().enumerate() {
         let middle = y + ROW * (index as f64 + 0.5);
         name(canvas, &candidate.name, middle, names - 12.0);
-        let mut before = 0.0;
-        for (metres, (fill, _)) in of(candidate.walked).into_iter().zip(manners) {
-            let bar = Area {
-                x: axis.at(before),
-                y: middle - BAR / 2.0,
-                width: axis.at(before + metres) - axis.at(before),
-                height: BAR,
-            };
-            canvas.hatched(bar, fill);
-            if bar.width > 0.0 {
-                canvas.outline(bar, EDGE, 0.75);
-            }
-            before += metres;
-        }
-        let mut right = axis.at(before);
-        if let (Some(low), Some(high)) = (candidate.walking.low(), candidate.walking.high()) {
-            whisker(canvas, (axis.at(low), axis.at(high)), middle, 6.0);
-            right = right.max(axis.at(high));
-        }
-        let at = (right + 10.0, middle);
-        canvas.text(&figures[index], at, canvas.right() - at.0, font);
+        canvas.describe(&format!("\"{}\": {}.", candidate.name, figures[index]));
     }
-    end + MARGIN / 2.0
+    let right = canvas.right();
+    let axis = FigureAxis::new(most, unit);
+    let reach = |value: f64| area.x + area.width * axis.share(value);
+    let bars = findings
+        .candidates
+        .iter()
+        .enumerate()
+        .flat_map(|(row, candidate)| {
+            let mut before = 0.0;
+            let parts = of(candidate.walked).into_iter().zip(manners);
+            parts.map(move |(metres, (fill, _))| {
+                let from = before;
+                before += metres;
+                Bar::level((from, before), row, BAR / ROW, fill)
+            })
+        });
+    let intervals = findings
+        .candidates
+        .iter()
+        .enumerate()
+        .filter_map(|(row, candidate)| {
+            let (low, high) = (candidate.walking.low()?, candidate.walking.high()?);
+            let middle = row as f64 + 0.5;
+            Some(Interval {
+                ends: [(low, middle), (high, middle)],
+                half: 6.0,
+            })
+        });
+    let labels =
+        findings
+            .candidates
+            .iter()
+            .zip(figures)
+            .enumerate()
+            .map(|(row, (candidate, text))| {
+                let end = candidate
+                    .walked
+                    .total()
+                    .max(candidate.walking.high().unwrap_or(0.0));
+                let room = right - reach(end) - 10.0;
+                Label {
+                    place: [(end, row as f64 + 0.5)],
+                    aside: (10.0, 0.0),
+                    text,
+                    room,
+                    font,
+                }
+            });
+    let (bars, intervals): (Vec<Bar>, Vec<Interval>) = (bars.collect(), intervals.collect());
+    let labels: Vec<Label> = labels.collect();
+    let rows = RowAxis(findings.candidates.len());
+    let marks = AxisMarks {
+        figures: &format!("{} walked for all orders", unit.sign),
+        ..AxisMarks::default()
+    };
+    plot(canvas, area, (axis, rows), marks, |plot| {
+        draw_all(plot, bars);
+        draw_all(plot, intervals);
+        draw_all(plot, labels);
+    });
+    y + area.height + BELOW + MARGIN / 2.0
 }
 
 /// A name of one or two lines at the left.
@@ -119,12 +161,4 @@ fn name(canvas: &mut Canvas, name: &str, middle: f64, room: f64) {
         let y = first + index as f64 * (BODY + 3.0);
         canvas.text(line, (MARGIN, y), room, Font::BODY);
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    let first = letters
-        .next()
-        .map(|letter| letter.to_uppercase().to_string());
-    first.unwrap_or_default() + letters.as_str()
 }

@@ -47,7 +47,10 @@ pub type Written = BTreeMap<String, Fingerprint>;
 
 /// Whether a list may speak of a file of this name: a name such as charts have, and no way out of the folder.
 pub fn is_chart(name: &str) -> bool {
-    let stem = (name.strip_suffix(".svg")).or_else(|| name.strip_suffix(".png"));
+    let endings = [".svg", ".png", ".json"].into_iter();
+    let stem = endings
+        .filter_map(|ending| name.strip_suffix(ending))
+        .next();
     stem.is_some_and(|stem| {
         let letter = |byte: u8| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-';
         !stem.is_empty() && stem.bytes().all(letter)
@@ -120,7 +123,12 @@ mod tests {
 
     #[test]
     fn names_that_lead_elsewhere_are_no_charts() {
-        for name in ["walking.svg", "plan-2.png", "string-as-it-grew.svg"] {
+        for name in [
+            "walking.svg",
+            "plan-2.png",
+            "string-as-it-grew.svg",
+            "legs.json",
+        ] {
             assert!(is_chart(name), "{name}");
         }
         let others = [

@@ -106,8 +106,8 @@ fuzz_target!(|text: &[u8]| {
             layouts: &Layout::all(study, &findings),
         };
         for chart in charts::ALL {
-            for picture in charts::svg(chart, &subject, 1.0) {
-                assert!(named || !picture.svg.contains("NaN"), "{}", picture.stem);
+            for picture in charts::pictures(chart, &subject, 1.0) {
+                assert!(named || !picture.scene.svg().contains("NaN"), "{}", picture.stem);
             }
         }
     }

@@ -1,139 +1,140 @@
-//! Reads a drawing back.
+//! Reads a picture's scene: what is in it and where.
 
-/// Steps of the drawing in a unit of its size.
-pub const STEPS: f64 = 8.0;
+use shopstride::report::charts::Picture;
+use shopstride::report::charts::scene::paint::Colour;
+use shopstride::report::charts::scene::{
+    Area, ChartScene, Group, Outline, SceneItem, SceneShape, Text,
+};
+
+/// Where texts may touch, in units of the picture.
+const TOUCHING: f64 = 0.125;
+/// How high capitals are, in font sizes.
+const CAPITAL: f64 = 0.73;
 
 pub struct Drawing {
-    /// Width and height as they are shown.
-    pub size: (f64, f64),
-    /// Width and height in steps.
-    pub view: (f64, f64),
+    pub scene: ChartScene,
     pub texts: Vec<Text>,
-    rects: Vec<(String, Rect)>,
-    pub shapes: Vec<Shape>,
-    /// Straight lines: both ends.
-    lines: Vec<[(f64, f64); 2]>,
+    pub shapes: Vec<SceneShape>,
 }
 
-/// A filled outline, or a path that is not filled.
-#[derive(Debug, Clone)]
-pub struct Shape {
-    /// Of the filling, or else of the stroke.
-    pub colour: String,
-    pub filled: bool,
-    pub stroke: f64,
-    pub points: Vec<(f64, f64)>,
-}
+/// What a test asks about a shape.
+pub trait Measured {
+    fn points(&self) -> Vec<(f64, f64)>;
 
-impl Shape {
-    pub fn width(&self) -> f64 {
-        self.span(|point| point.0)
+    fn bounds(&self) -> Area {
+        let points = self.points();
+        let least =
+            |of: fn(&(f64, f64)) -> f64| points.iter().map(of).fold(f64::INFINITY, f64::min);
+        let most =
+            |of: fn(&(f64, f64)) -> f64| points.iter().map(of).fold(f64::NEG_INFINITY, f64::max);
+        let (x, y) = (least(|point| point.0), least(|point| point.1));
+        Area {
+            x,
+            y,
+            width: most(|point| point.0) - x,
+            height: most(|point| point.1) - y,
+        }
     }
 
-    pub fn height(&self) -> f64 {
-        self.span(|point| point.1)
+    fn width(&self) -> f64 {
+        self.bounds().width
     }
 
-    fn span(&self, of: fn(&(f64, f64)) -> f64) -> f64 {
-        let values = || self.points.iter().map(of);
-        values().fold(0.0, f64::max) - values().fold(f64::INFINITY, f64::min)
+    fn height(&self) -> f64 {
+        self.bounds().height
     }
 }
 
-#[derive(Debug, Clone, Copy)]
-pub struct Rect {
-    pub x: f64,
-    pub y: f64,
-    pub width: f64,
-    pub height: f64,
+impl Measured for SceneShape {
+    fn points(&self) -> Vec<(f64, f64)> {
+        match &self.outline {
+            Outline::Path { points, .. } => points.clone(),
+            Outline::Rectangle(area) => {
+                let (right, bottom) = (area.x + area.width, area.y + area.height);
+                vec![
+                    (area.x, area.y),
+                    (right, area.y),
+                    (right, bottom),
+                    (area.x, bottom),
+                ]
+            }
+            Outline::Circle { centre, radius } => {
+                let (x, y) = *centre;
+                vec![
+                    (x - radius, y),
+                    (x + radius, y),
+                    (x, y - radius),
+                    (x, y + radius),
+                ]
+            }
+        }
+    }
 }
 
-#[derive(Debug)]
-pub struct Text {
-    pub text: String,
-    pub bold: bool,
-    pub place: Rect,
+/// Width of a shape's line; 0 if it has none.
+pub fn stroke(shape: &SceneShape) -> f64 {
+    shape.stroke.as_ref().map_or(0.0, |stroke| stroke.width)
+}
+
+/// Whether a shape's line is dashed.
+pub fn is_dashed(shape: &SceneShape) -> bool {
+    shape
+        .stroke
+        .as_ref()
+        .is_some_and(|stroke| !stroke.dashes.is_empty())
+}
+
+/// Where a text lies, from its baseline to the top of its capitals.
+pub fn place(text: &Text) -> Area {
+    let (x, y) = text.start();
+    let high = CAPITAL * text.size;
+    match text.upward {
+        false => Area {
+            x,
+            y: y - high,
+            width: text.width,
+            height: high,
+        },
+        true => Area {
+            x: x - high,
+            y: y - text.width,
+            width: high,
+            height: text.width,
+        },
+    }
 }
 
 impl Drawing {
-    /// Fails if it is not well-formed.
-    pub fn of(svg: &str) -> Drawing {
-        let elements = elements(svg);
-        let number = |element: &Element, name: &str| -> f64 {
-            let value = element.attribute(name);
-            value
-                .unwrap_or_else(|| panic!("no {name}"))
-                .parse()
-                .unwrap()
-        };
-        let root = &elements[0];
-        let view: Vec<f64> = root
-            .attribute("viewBox")
-            .unwrap()
-            .split(' ')
-            .map(|number| number.parse().unwrap())
-            .collect();
-        let rects = elements
-            .iter()
-            .filter(|element| element.name == "rect" && element.attribute("x").is_some())
-            .map(|element| {
-                let place = Rect {
-                    x: number(element, "x"),
-                    y: number(element, "y"),
-                    width: number(element, "width"),
-                    height: number(element, "height"),
-                };
-                (element.attribute("fill").unwrap().to_string(), place)
-            });
-        let texts = elements
-            .iter()
-            .filter(|element| element.name == "text")
-            .map(|element| {
-                let length = number(element, "textLength");
-                let size = number(element, "font-size");
-                let (x, y) = (number(element, "x"), number(element, "y"));
-                let before = match element.attribute("text-anchor") {
-                    Some("start") => 0.0,
-                    Some("middle") => length / 2.0,
-                    Some("end") => length,
-                    other => panic!("{other:?} is no anchor"),
-                };
-                // The point is at the top; capitals end 0.76 font sizes below it and are 0.73 high.
-                let place = match element.attribute("transform") {
-                    None => Rect {
-                        x: x - before,
-                        y,
-                        width: length,
-                        height: 0.76 * size,
-                    },
-                    Some(turned) => {
-                        assert!(turned.starts_with("rotate(270"), "{turned}");
-                        Rect {
-                            x,
-                            y: y - length + before,
-                            width: 0.76 * size,
-                            height: length,
-                        }
-                    }
-                };
-                Text {
-                    text: element.text.trim().to_string(),
-                    bold: element.attribute("font-weight") == Some("bold"),
-                    place,
-                }
-            });
-        let lines = elements.iter().filter(|element| element.name == "line");
-        let lines = lines.map(|element| {
-            [("x1", "y1"), ("x2", "y2")].map(|(x, y)| (number(element, x), number(element, y)))
+    pub fn of(picture: &Picture) -> Drawing {
+        let scene = picture.scene.clone();
+        let (mut texts, mut shapes) = (Vec::new(), Vec::new());
+        scene.visit(&mut |item| match item {
+            SceneItem::Text(text) => texts.push(text.clone()),
+            SceneItem::Shape(shape) => shapes.push(shape.clone()),
+            SceneItem::Group(_) => {}
         });
         Drawing {
-            lines: lines.collect(),
-            size: (number(root, "width"), number(root, "height")),
-            view: (view[2], view[3]),
-            rects: rects.collect(),
-            shapes: elements.iter().filter_map(shape).collect(),
-            texts: texts.collect(),
+            scene,
+            texts,
+            shapes,
         }
+    }
+
+    /// All groups of a class, in the order of drawing.
+    pub fn groups(&self, class: &str) -> Vec<&Group> {
+        fn find<'a>(items: &'a [SceneItem], class: &str, found: &mut Vec<&'a Group>) {
+            for item in items {
+                if let SceneItem::Group(group) = item {
+                    if group.class == class {
+                        found.push(group);
+                    }
+                    find(&group.items, class, found);
+                }
+            }
+        }
+        let mut found = Vec::new();
+        find(&self.scene.items, class, &mut found);
+        found
     }
 
     pub fn expect(&self, text: &str, about: &str) {
@@ -144,44 +145,85 @@ impl Drawing {
 
     /// Whether the first such text is bold, if there is one.
     pub fn bold(&self, text: &str) -> Option<bool> {
-        self.texts
-            .iter()
-            .find(|drawn| drawn.text == text)
-            .map(|drawn| drawn.bold)
+        let found = self.texts.iter().find(|drawn| drawn.text == text);
+        found.map(|drawn| drawn.bold)
+    }
+
+    /// What is filled with a colour, in the order of drawing.
+    pub fn filled(&self, colour: Colour) -> Vec<&SceneShape> {
+        let shapes = self.shapes.iter();
+        shapes
+            .filter(|shape| shape.fill.is_some_and(|fill| fill.colour == colour))
+            .collect()
+    }
+
+    /// Lines of a colour that is not filled, in the order of drawing.
+    pub fn lines(&self, colour: Colour) -> Vec<&SceneShape> {
+        let lines = self.shapes.iter().filter(|shape| {
+            let is_path = matches!(shape.outline, Outline::Path { .. });
+            is_path
+                && shape.fill.is_none()
+                && shape
+                    .stroke
+                    .as_ref()
+                    .is_some_and(|stroke| stroke.colour == colour)
+        });
+        lines.collect()
     }
 
     /// Bars of a colour, in the order of drawing: without the boxes of the legend, which are 22 units wide,
     /// and the plates under figures, which are 11 units high.
-    pub fn bars(&self, colour: &str) -> Vec<Rect> {
-        let bars = self.rects.iter().filter(|(fill, place)| {
-            let legend = place.width == 22.0 * STEPS && place.height == 12.0 * STEPS;
-            fill == colour && !legend && place.height != 11.0 * STEPS
+    pub fn bars(&self, colour: Colour) -> Vec<Area> {
+        let near = |a: f64, b: f64| (a - b).abs() < 1e-6;
+        let rectangles = self
+            .filled(colour)
+            .into_iter()
+            .filter_map(|shape| match shape.outline {
+                Outline::Rectangle(area) => Some(area),
+                _ => None,
+            });
+        let bars = rectangles.filter(|place| {
+            let is_legend = near(place.width, 22.0) && near(place.height, 12.0);
+            !is_legend && !near(place.height, 11.0)
         });
-        bars.map(|(_, place)| *place).collect()
+        bars.collect()
     }
 
-    /// How many level lines are so long, to two steps.
+    /// How many level lines are so long.
     pub fn level_lines(&self, length: f64) -> usize {
-        let lines = self.lines.iter();
-        lines
-            .filter(|[from, to]| from.1 == to.1 && (to.0 - from.0 - length).abs() <= 2.0)
-            .count()
+        let levels = self.shapes.iter().filter(|shape| match &shape.outline {
+            Outline::Path {
+                points,
+                closed: false,
+            } => {
+                points.len() == 2
+                    && points[0].1 == points[1].1
+                    && (points[1].0 - points[0].0 - length).abs() <= 0.01
+            }
+            _ => false,
+        });
+        levels.count()
     }
 
-    /// Every text lies in the picture, on no other text, and no figure is cut.
-    pub fn check_texts(&self, about: &str) {
+    /// Every text lies in the picture, on no other text, and no figure is cut; everything that is filled lies in the
+    /// picture, and all numbers are finite.
+    pub fn check(&self, about: &str) {
         assert!(!self.texts.is_empty());
+        let whole = (self.scene.width, self.scene.height);
+        assert!(
+            whole.0.is_finite() && whole.1.is_finite() && whole.1 > 0.0,
+            "{about}: {whole:?}"
+        );
         for (index, text) in self.texts.iter().enumerate() {
-            let Rect {
+            let Area {
                 x,
                 y,
                 width,
                 height,
-            } = text.place;
+            } = place(text);
             assert!(
-                x >= 0.0 && y >= 0.0 && x + width <= self.view.0 && y + height <= self.view.1,
-                "{about}: {text:?} leaves {:?}",
-                self.view
+                x >= 0.0 && y >= 0.0 && x + width <= whole.0 && y + height <= whole.1,
+                "{about}: {text:?} leaves {whole:?}"
             );
             let figure = text.text.trim_start_matches(['−', '+']);
             assert!(
@@ -191,71 +233,47 @@ impl Drawing {
             );
             for other in &self.texts[index + 1..] {
                 let apart = |from: f64, long: f64, to: f64, wide: f64| {
-                    from + long <= to + 1.0 || to + wide <= from + 1.0
+                    from + long <= to + TOUCHING || to + wide <= from + TOUCHING
                 };
+                let beside = place(other);
                 assert!(
-                    apart(x, width, other.place.x, other.place.width)
-                        || apart(y, height, other.place.y, other.place.height),
+                    apart(x, width, beside.x, beside.width)
+                        || apart(y, height, beside.y, beside.height),
                     "{about}: {text:?} lies on {other:?}"
                 );
             }
         }
-        for (fill, place) in &self.rects {
-            assert!(
-                place.x >= 0.0 && place.width >= 0.0 && place.x + place.width <= self.view.0,
-                "{about}: {fill} {place:?} leaves {:?}",
-                self.view
-            );
+        for shape in &self.shapes {
+            for (x, y) in shape.points() {
+                assert!(x.is_finite() && y.is_finite(), "{about}: {shape:?}");
+            }
+            if let Outline::Rectangle(area) = shape.outline {
+                assert!(
+                    area.width >= 0.0
+                        && area.height >= 0.0
+                        && area.x >= 0.0
+                        && area.x + area.width <= whole.0 + 1e-9,
+                    "{about}: {area:?} leaves {whole:?}"
+                );
+            }
         }
     }
-}
 
-fn shape(element: &Element) -> Option<Shape> {
-    let filled = match element.name.as_str() {
-        "polygon" => true,
-        "polyline" => false,
-        _ => return None,
-    };
-    let colour = if filled { "fill" } else { "stroke" };
-    let stroke = element.attribute("stroke-width");
-    let points = element.attribute("points")?.split_whitespace();
-    let points = points.map(|point| {
-        let (x, y) = point.split_once(',').unwrap();
-        (x.parse().unwrap(), y.parse().unwrap())
-    });
-    Some(Shape {
-        colour: element.attribute(colour)?.to_string(),
-        filled,
-        stroke: stroke.map_or(0.0, |stroke| stroke.parse().unwrap()),
-        points: points.collect(),
-    })
-}
-
-struct Element {
-    name: String,
-    attributes: Vec<(String, String)>,
-    text: String,
-}
-
-impl Element {
-    fn attribute(&self, name: &str) -> Option<&str> {
-        let found = self.attributes.iter().find(|attribute| attribute.0 == name);
-        found.map(|attribute| attribute.1.as_str())
+    /// No two groups have the same id.
+    pub fn check_ids(&self, about: &str) {
+        fn all<'a>(items: &'a [SceneItem], ids: &mut Vec<&'a str>) {
+            for item in items {
+                if let SceneItem::Group(group) = item {
+                    ids.extend(group.id.as_deref());
+                    all(&group.items, ids);
+                }
+            }
+        }
+        let mut ids = Vec::new();
+        all(&self.scene.items, &mut ids);
+        let count = ids.len();
+        ids.sort_unstable();
+        ids.dedup();
+        assert_eq!(ids.len(), count, "{about}: ids occur twice");
     }
-}
-
-/// All elements in document order.
-fn elements(svg: &str) -> Vec<Element> {
-    let document = resvg::usvg::roxmltree::Document::parse(svg).unwrap();
-    let elements = document.descendants().filter(|node| node.is_element());
-    elements
-        .map(|node| Element {
-            name: node.tag_name().name().to_string(),
-            attributes: node
-                .attributes()
-                .map(|attribute| (attribute.name().to_string(), attribute.value().to_string()))
-                .collect(),
-            text: node.text().unwrap_or_default().to_string(),
-        })
-        .collect()
 }

@@ -3,7 +3,7 @@
 use shopstride::experiment::Findings;
 use shopstride::floor::{Door, Going, Panel, Placement, Plan, Point, Polygon, Room, Side, Thing};
 use shopstride::report::charts::Layout;
-use shopstride::report::charts::layout::{Strip, WalkedPath};
+use shopstride::report::charts::layout::{DrawnStrip, WalkedPath};
 use shopstride::shop::{PlaceId, StationId, Table};
 
 /// A layout for each candidate. The last one of several has no room.
@@ -146,7 +146,7 @@ pub fn room(count: usize) -> Room {
 }
 
 /// Before and behind a station that the work is fed through; behind it there is not enough room.
-fn strips(placement: &Placement) -> Vec<Strip> {
+fn strips(placement: &Placement) -> Vec<DrawnStrip> {
     let Some(feed) = placement.feed else {
         return Vec::new();
     };
@@ -154,7 +154,7 @@ fn strips(placement: &Placement) -> Vec<Strip> {
     let strip = |from: f64, to: f64, fits| {
         let corners = [(from, -0.2), (to, -0.2), (to, 0.2), (from, 0.2)];
         let corners = corners.map(|(x, y)| placement.on_floor(along * x + across * y));
-        Strip {
+        DrawnStrip {
             outline: Polygon::new(&corners).unwrap(),
             fits,
         }

@@ -7,22 +7,24 @@ use shopstride::experiment::{
 };
 use shopstride::experiment::{Edit, Findings, Goal, Relief, Reliefs, ResourceKind, Trial};
 use shopstride::metrics::{Active, Bottlenecks};
-use shopstride::report::charts::bottlenecks::{self, Share, Shares};
+use shopstride::report::charts::bottlenecks::{self, CandidateShares, Share};
+use shopstride::report::charts::scene::Area;
+use shopstride::report::charts::scene::paint::Colour;
 use shopstride::report::charts::{self, ALL, Picture};
 use shopstride::scenario;
 use shopstride::shop::StationId;
 use shopstride::statistics::{Estimate, Paired};
 use shopstride::units::Span;
 
-use super::drawing::{Drawing, Rect, STEPS};
+use super::drawing::{Drawing, place as place_of};
 use super::fixtures::{LARGE, SMALL, findings, nothing, place, timeline};
 use super::{BLUE, ORANGE, SCALES, drawing, subject};
 
 /// Of the bottleneck, alone and shifting.
-const ALONE: &str = "#1E1E1E";
-const SHARED: &str = "#C8C8C8";
-const GREY: &str = "#F0F0F0";
-const BLACK: &str = "#000000";
+const ALONE: Colour = (30, 30, 30);
+const SHARED: Colour = (200, 200, 200);
+const GREY: Colour = (240, 240, 240);
+const BLACK: Colour = (0, 0, 0);
 
 fn paired(base_mean: f64, mean: f64, half_width: Option<f64>) -> Paired {
     let difference = Estimate {
@@ -99,21 +101,21 @@ fn all() -> Vec<(&'static str, Reliefs)> {
 }
 
 fn ranking(reliefs: &Reliefs) -> Drawing {
-    Drawing::of(&charts::relief_svg(reliefs, 1.0)[0].svg)
+    Drawing::of(&charts::relief_pictures(reliefs, 1.0)[0])
 }
 
 #[test]
 fn no_text_of_a_ranking_leaves_its_picture_or_lies_on_another() {
     for (name, reliefs) in all() {
         for scale in SCALES {
-            let pictures = charts::relief_svg(&reliefs, scale);
+            let pictures = charts::relief_pictures(&reliefs, scale);
             let stems: Vec<&str> = pictures.iter().map(|picture| &picture.stem[..]).collect();
             assert_eq!(stems, ["relief", "stations", "people", "bottlenecks"]);
             for picture in &pictures {
                 let about = format!("{name}/{} at {scale}", picture.stem);
-                Drawing::of(&picture.svg).check_texts(&about);
+                Drawing::of(picture).check(&about);
             }
-            assert_eq!(pictures, charts::relief_svg(&reliefs.clone(), scale));
+            assert_eq!(pictures, charts::relief_pictures(&reliefs.clone(), scale));
         }
     }
 }
@@ -123,11 +125,11 @@ fn a_ranking_has_bars_to_both_sides_of_zero() {
     let drawn = ranking(&reliefs(findings(&SMALL), &FEW, false));
     let (better, worse) = (drawn.bars(BLUE), drawn.bars(ORANGE));
     assert_eq!((better.len(), worse.len()), (2, 1));
-    let right = |bar: &Rect| bar.x + bar.width;
+    let right = |bar: &Area| bar.x + bar.width;
     assert!((right(&better[0]) - worse[0].x).abs() <= 1.0, "one zero");
     assert!((better[0].width - 2.0 * better[1].width).abs() <= 2.0);
     assert!((worse[0].width - better[1].width).abs() <= 2.0);
-    assert!(better[0].width > 200.0 * STEPS, "{}", better[0].width);
+    assert!(better[0].width > 200.0, "{}", better[0].width);
     assert!(better[0].y < better[1].y && better[1].y < worse[0].y);
     drawn.expect("−2.00 h (−20 %)", "relief");
     drawn.expect("lead time, which is 10.0 h", "relief");
@@ -159,26 +161,26 @@ fn more_orders_are_to_the_right_where_throughput_ranks() {
 fn only_so_many_changes_are_drawn_and_the_others_counted() {
     let drawn = ranking(&reliefs(findings(&LARGE), &many(), true));
     let bars = drawn.bars(BLUE).len() + drawn.bars(ORANGE).len();
-    let whites = drawn.bars("#FFFFFF").len();
+    let whites = drawn.bars((255, 255, 255)).len();
     assert_eq!(bars + whites, 25, "{bars} shown and {whites} not");
     drawn.expect("15 of lower rank", "relief");
     drawn.expect("15 shown to be longer", "relief");
 }
 
-fn shares(candidate: &str, list: &[(&str, ResourceKind, f64, f64)]) -> Shares {
+fn shares(candidate: &str, list: &[(&str, ResourceKind, f64, f64)]) -> CandidateShares {
     let list = list.iter().map(|&(name, kind, sole, shifting)| Share {
         name: name.to_owned(),
         kind,
         sole,
         shifting,
     });
-    Shares {
+    CandidateShares {
         candidate: candidate.to_owned(),
         list: list.collect(),
     }
 }
 
-fn bottleneck_shares(all: &[Shares], scale: f64) -> Vec<Picture> {
+fn bottleneck_shares(all: &[CandidateShares], scale: f64) -> Vec<Picture> {
     let chart = ALL
         .iter()
         .find(|chart| chart.stem == "bottlenecks")
@@ -203,12 +205,12 @@ fn bottleneck_bars_are_as_long_as_the_shares() {
             &[("Saw", Station, 0.4, 0.0), ("Clamps", Gear, 0.0, 0.1)],
         ),
     ];
-    let drawn = Drawing::of(&bottleneck_shares(&all, 1.0)[0].svg);
+    let drawn = Drawing::of(&bottleneck_shares(&all, 1.0)[0]);
     let alone = drawn.bars(ALONE);
     let widths: Vec<f64> = alone.iter().map(|bar| bar.width).collect();
     assert_eq!(alone.len(), 3, "{widths:?}");
     let whole = widths[0] / 0.5;
-    assert!(whole > 200.0 * STEPS);
+    assert!(whole > 200.0);
     for (width, share) in widths.iter().zip([0.5, 0.1, 0.4]) {
         assert!((width - whole * share).abs() <= 2.0, "{widths:?}");
     }
@@ -221,7 +223,7 @@ fn bottleneck_bars_are_as_long_as_the_shares() {
     assert_eq!(drawn.bold("Planer"), None, "it never is the bottleneck");
     let top = |name: &str| {
         let text = drawn.texts.iter().find(|text| text.text == name);
-        text.unwrap().place.y
+        place_of(text.unwrap()).y
     };
     assert!(top("Maker (person)") < top("Saw") && top("Saw") < top("Clamps (gear)"));
 }
@@ -241,7 +243,7 @@ fn any_shares_can_be_read() {
     for (index, all) in [many, nothing, full].iter().enumerate() {
         for scale in SCALES {
             let pictures = bottleneck_shares(all, scale);
-            Drawing::of(&pictures[0].svg).check_texts(&format!("{index} at {scale}"));
+            Drawing::of(&pictures[0]).check(&format!("{index} at {scale}"));
             assert_eq!(pictures, bottleneck_shares(all, scale));
         }
     }
@@ -325,9 +327,10 @@ fn very_many_stretches_make_no_very_large_file() {
     timeline.rows[3].bars = stretches(1, Activity::Shifting);
     let chart = ALL.iter().find(|chart| chart.stem == "timeline").unwrap();
     let found = findings(&SMALL);
-    let picture = &charts::svg(chart, &subject(&found, Some(&timeline), &[]), 1.0)[0];
-    assert!(picture.svg.len() < 1_000_000, "{} bytes", picture.svg.len());
-    Drawing::of(&picture.svg).check_texts("many stretches");
+    let picture = &charts::pictures(chart, &subject(&found, Some(&timeline), &[]), 1.0)[0];
+    let svg = picture.scene.svg();
+    assert!(svg.len() < 1_000_000, "{} bytes", svg.len());
+    Drawing::of(picture).check("many stretches");
 }
 
 const SCENARIOS: [&str; 4] = ["garage", "class", "basement", "carved-chest"];
@@ -411,8 +414,8 @@ fn timelines_of_the_scenarios_can_be_read() {
         let chart = ALL.iter().find(|chart| chart.stem == "timeline").unwrap();
         let found = findings(&SMALL);
         for scale in SCALES {
-            let pictures = charts::svg(chart, &subject(&found, Some(&timeline), &[]), scale);
-            Drawing::of(&pictures[0].svg).check_texts(&format!("{name} at {scale}"));
+            let pictures = charts::pictures(chart, &subject(&found, Some(&timeline), &[]), scale);
+            Drawing::of(&pictures[0]).check(&format!("{name} at {scale}"));
         }
     }
 }
