@@ -1,11 +1,14 @@
 //! `shopstride check`: does it fit?
 
+use rayon::prelude::*;
+
 use super::arguments::CheckOptions;
 use super::places::Places;
 use super::{Refusal, memory, output, scenario};
 use crate::experiment::{Candidate, Findings, Replications, Study, leg_paths, run, widths};
-use crate::floor::check::check as apply;
-use crate::report::check::{Checked, json, text};
+use crate::floor::Plan;
+use crate::floor::check::{Missing, WalkedLeg, check as find, judge};
+use crate::report::check::{Checked, json, text, told};
 use crate::scenario::printable_name;
 
 /// Replications that show which ways people take.
@@ -62,30 +65,42 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
 /// Plays every candidate a few times, since aisles are judged along the ways that people take.
 fn checked(study: &Study) -> Result<Vec<Checked<'_>>, Refusal> {
     let findings = run(study, 0, &|_| ()).map_err(|failure| scenario::stuck(&failure))?;
-    Ok(judged(study, &findings))
+    let checked = with_plans(study, &findings).map(|(candidate, plan, walked)| {
+        let findings = find(&candidate.shop, plan, &walked, &candidate.limits);
+        let findings = told(&candidate.shop, plan.room.as_ref(), &findings);
+        Checked {
+            candidate,
+            findings,
+        }
+    });
+    Ok(checked.collect())
 }
 
-/// What the rules say of candidates that have been played.
-fn judged<'s>(study: &'s Study, findings: &Findings) -> Vec<Checked<'s>> {
-    let layouts = study.candidates.iter().zip(&findings.candidates);
-    let checked = layouts.filter_map(|(candidate, found)| {
+/// Candidates that are drawn and have been played, each with the ways that people took; in the study's order.
+fn with_plans<'s, 'f>(
+    study: &'s Study,
+    findings: &'f Findings,
+) -> impl ParallelIterator<Item = (&'s Candidate, &'s Plan, Vec<WalkedLeg>)> + use<'s, 'f> {
+    let layouts = study.candidates.par_iter().zip(&findings.candidates);
+    layouts.filter_map(|(candidate, found)| {
         let plan = candidate.plan.as_ref()?;
         let walked = widths(candidate, &leg_paths(candidate, &found.legs));
-        Some(Checked {
-            candidate,
-            findings: apply(&candidate.shop, plan, &walked, &candidate.limits),
-        })
-    });
-    checked.collect()
+        Some((candidate, plan, walked))
+    })
 }
 
 /// A warning where a candidate does not fit, since little walking alone does not make a good layout.
 pub fn warning(study: &Study, findings: &Findings) -> Option<String> {
-    let checked = judged(study, findings);
-    let faulty: Vec<String> = (checked.iter().filter(|checked| checked.has_fault()))
-        .map(|checked| match checked.faults() {
-            1 => format!("1 fault in \"{}\"", checked.candidate.name),
-            count => format!("{count} faults in \"{}\"", checked.candidate.name),
+    let judged: Vec<(&str, Missing)> = with_plans(study, findings)
+        .map(|(candidate, plan, walked)| {
+            let missing = judge(&candidate.shop, plan, &walked, &candidate.limits);
+            (candidate.name.as_str(), missing)
+        })
+        .collect();
+    let faulty: Vec<String> = (judged.iter().filter(|(_, missing)| missing.faults > 0))
+        .map(|(name, missing)| match missing.faults {
+            1 => format!("1 fault in \"{name}\""),
+            count => format!("{count} faults in \"{name}\""),
         })
         .collect();
     (!faulty.is_empty()).then(|| format!("`shopstride check` finds {}.", faulty.join(", ")))

@@ -2,8 +2,8 @@
 
 use super::findings::Leg;
 use super::study::Candidate;
-use crate::floor::Path;
-use crate::floor::check::WalkedLeg;
+use crate::floor::check::{WalkedLeg, Widths};
+use crate::floor::{Flow, FlowLeg, Path};
 use crate::floor::{Going, Manner};
 use crate::shop::PlaceId;
 
@@ -57,6 +57,19 @@ pub fn leg_paths(candidate: &Candidate, legs: &[Leg]) -> Vec<LegPath> {
     ways.collect()
 }
 
+/// What is walked on a layout, by the legs of a run.
+pub fn flow(legs: &[Leg]) -> Flow {
+    let legs = legs.iter().map(|leg| FlowLeg {
+        from: leg.places.0,
+        to: leg.places.1,
+        manner: leg.manner,
+        trips: leg.trips,
+    });
+    Flow {
+        legs: legs.collect(),
+    }
+}
+
 /// How wide the ways are that people took, for the checks of aisles; none unless they walk around things.
 pub fn widths(candidate: &Candidate, walked: &[LegPath]) -> Vec<WalkedLeg> {
     let Some(plan) = candidate
@@ -66,21 +79,10 @@ pub fn widths(candidate: &Candidate, walked: &[LegPath]) -> Vec<WalkedLeg> {
     else {
         return Vec::new();
     };
-    let passages = plan.passages();
-    let obstacle = plan.obstacles_by_index();
+    let widths = Widths::new(plan);
     let legs = walked.iter().filter_map(|way| {
-        // Who stops within a body's radius of a gap stands in it, and does not pass it.
-        let inside = plan.body_width / 2.0;
-        let (led, beyond) = plan.through_doors(&way.path, [way.from, way.to], inside);
-        let narrowest = passages.narrowest(&led, beyond)?;
-        Some(WalkedLeg {
-            from: way.from,
-            to: way.to,
-            loaded: way.manner != Manner::Empty,
-            width: narrowest.width,
-            place: narrowest.at,
-            between: narrowest.between.map(&obstacle),
-        })
+        let loaded = way.manner != Manner::Empty;
+        widths.of((way.from, way.to), loaded, &way.path)
     });
     legs.collect()
 }

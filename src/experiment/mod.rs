@@ -21,7 +21,7 @@ pub use findings::{
     ActiveShares, CandidateFindings, Comparison, Findings, GearFindings, Leg, PersonFindings,
     ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor, Walked, WorkAtStation,
 };
-pub use leg_paths::{LegPath, leg_paths, widths};
+pub use leg_paths::{LegPath, flow, leg_paths, widths};
 pub use memory::Memory;
 pub use relief::{Goal, Interrupted, ProjectRelief, Relief, Reliefs, relieve, replications};
 pub use run::{Failure, LOOKED_INTO, run, trace};

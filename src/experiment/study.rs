@@ -2,8 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::floor::check::Limits;
-use crate::floor::{Distances, FootPaths, Plan};
+use crate::floor::{Distances, FootPaths, Limits, Plan};
 use crate::shop::Shop;
 use crate::units::{Span, Time};
 

@@ -6,18 +6,33 @@ pub mod check;
 mod choke_point;
 mod distances;
 mod door_recess;
+mod evaluate;
+mod finding;
 mod foot_paths;
+mod handling;
+mod limits;
 mod paths;
 mod placement;
 mod plan;
 mod point;
 mod polygon;
+mod premises;
 mod room;
+mod shapes;
+mod site;
 pub mod strips;
+mod tolerance;
 
 pub use choke_point::ChokePoint;
 pub use distances::{Disconnected, Distances, Manner, chains};
+pub use evaluate::{Evaluation, Flow, FlowLeg, Placements, Pose, Prices, Score};
+pub use finding::{
+    AccessFact, AccessHelp, Between, Cargo, Direction, Fact, FedPiece, FeedFact, Finding,
+    FindingLevel, FindingSubject, Grade, Held, Instead, Kickback, MassSource, Passage, SpareOf,
+    Spot,
+};
 pub use foot_paths::FootPaths;
+pub use limits::{LIMITS, LimitRow, LimitUnit, Limits};
 pub use paths::{
     AllPairs, Blocked, FITS_M, FreeSpace, Narrowest, Obstruction, Passages, Path, Piece,
 };
@@ -25,5 +40,8 @@ pub use paths::{Move, Moved, Outcome, Trip, Trips};
 pub use placement::{Placement, Side};
 pub use plan::{Going, NoWay, Obstacle, Plan};
 pub use point::Point;
-pub use polygon::{NotAnOutline, Polygon, SAME_POINT_M, nearest_on_segment, segments_meet};
+pub use polygon::{NotAnOutline, Polygon, nearest_on_segment, segments_meet};
+pub use premises::Premises;
 pub use room::{AccessRoute, Door, Panel, Room, Stair, Stock, Thing};
+pub use site::Site;
+pub use tolerance::SAME_POINT_M;

@@ -1,15 +1,7 @@
 //! Outlines of rooms, stations and things in the way.
 
 use super::Point;
-
-/// Corners nearer than this are one: a tenth of a millimetre is less than anybody can measure.
-pub const SAME_POINT_M: f64 = 1e-4;
-
-/// Metres: a place that is no farther from an edge lies on it, whatever the roundings.
-const ON_EDGE_M: f64 = 1e-6;
-
-/// Metres: what comes of lengths being converted and rounded, far below what anybody measures.
-const ROUNDED_M: f64 = 1e-9;
+use super::tolerance::{ON_EDGE_M, ROUNDED_M, SAME_POINT_M};
 
 /// The outline of an area: simple, counter-clockwise, without repeated corners, with at least three of them.
 ///

@@ -4,7 +4,8 @@
 //! cutter, `max(m_in, L) + s_op` before it and `max(m_out, L) + s_off` behind it, where m is how far the body reaches
 //! and s the room to stand; the strip is as wide as the piece with some clearance on each side, or as the body.
 
-use super::{Door, Placement, Point, Polygon, Room, SAME_POINT_M, Side};
+use super::tolerance::IN_THE_WALL_M;
+use super::{Door, Obstacle, Placement, Point, Polygon, Room, SAME_POINT_M, Side};
 
 /// Room besides the piece and the body, in metres.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -19,7 +20,7 @@ pub struct Allowances {
 
 /// What a piece needs to be fed through, in metres from the cutter.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Need {
+pub struct FeedNeed {
     pub infeed: f64,
     pub outfeed: f64,
     pub width: f64,
@@ -27,8 +28,8 @@ pub struct Need {
 
 /// What feeding a piece `length` long and `width` wide through a body needs that reaches `before` and `behind` the
 /// cutter and is `across` wide, all in metres.
-pub fn need(length: f64, width: f64, body: Body, allowances: Allowances) -> Need {
-    Need {
+pub fn need(length: f64, width: f64, body: StationExtent, allowances: Allowances) -> FeedNeed {
+    FeedNeed {
         infeed: length.max(body.before) + allowances.operator,
         outfeed: length.max(body.behind) + allowances.outfeed,
         width: (width + 2.0 * allowances.side).max(body.across),
@@ -37,20 +38,20 @@ pub fn need(length: f64, width: f64, body: Body, allowances: Allowances) -> Need
 
 /// How far a station reaches before and behind its cutter and how wide it is, in metres.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Body {
+pub struct StationExtent {
     pub before: f64,
     pub behind: f64,
     pub across: f64,
 }
 
-impl Body {
+impl StationExtent {
     /// Of a station that is fed toward a side, with its cutter in the middle.
-    pub fn of(placement: &Placement, toward: Side) -> Body {
+    pub fn of(placement: &Placement, toward: Side) -> StationExtent {
         let (along, across) = match toward {
             Side::PlusX | Side::MinusX => placement.size,
             Side::PlusY | Side::MinusY => (placement.size.1, placement.size.0),
         };
-        Body {
+        StationExtent {
             before: along / 2.0,
             behind: along / 2.0,
             across,
@@ -64,9 +65,9 @@ pub struct Fit {
     /// Free from the cutter, in metres; nothing where the strip runs out into the open.
     pub run_in: Option<f64>,
     pub run_out: Option<f64>,
-    pub need: Need,
+    pub need: FeedNeed,
     pub allowances: Allowances,
-    pub body: Body,
+    pub body: StationExtent,
 }
 
 impl Fit {
@@ -92,6 +93,12 @@ impl Fit {
         let worse =
             short(self.need.infeed, self.run_in).max(short(self.need.outfeed, self.run_out));
         worse.max(0.0)
+    }
+
+    /// Whether it is missing where the work is fed in.
+    pub fn short_in(&self) -> bool {
+        self.run_in
+            .is_some_and(|run| self.need.infeed - run > SAME_POINT_M)
     }
 
     /// The longest piece that passes where the cutter stands now, in metres; 0 if the machine itself has too little
@@ -138,39 +145,35 @@ pub struct Strip {
     pub width: f64,
 }
 
-/// Where a strip ends.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum End {
-    Wall,
-    /// Index of the obstacle.
-    Obstacle(usize),
-    /// Nowhere: it runs out of the room into the open.
-    Open,
-}
-
 /// How far a strip is free.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Run {
+pub struct FreeRun {
     /// In metres; nothing where it has no end.
     pub free: Option<f64>,
-    pub end: End,
+    /// What ends it; nothing where it runs out of the room into the open.
+    pub end: Option<Obstacle>,
     /// Index of the room's door through which it leaves.
     pub through: Option<usize>,
 }
 
 impl Strip {
     /// How far the strip is free of walls, as [`solid_walls`] gives them, and of obstacles; all doors are open.
-    pub fn run(&self, walls: &[(Point, Point)], doors: &[Door], obstacles: &[&Polygon]) -> Run {
+    pub fn run<'p>(
+        &self,
+        walls: &[(Point, Point)],
+        doors: &[Door],
+        obstacles: impl IntoIterator<Item = (Obstacle, &'p Polygon)>,
+    ) -> FreeRun {
         let mut free = f64::INFINITY;
-        let mut end = End::Open;
+        let mut end = None;
         for &wall in walls {
             if let Some(near) = self.nearest(wall).filter(|&near| near < free) {
-                (free, end) = (near, End::Wall);
+                (free, end) = (near, Some(Obstacle::Wall));
             }
         }
-        for (index, obstacle) in obstacles.iter().enumerate() {
-            if let Some(near) = self.nearest_of(obstacle).filter(|&near| near < free) {
-                (free, end) = (near, End::Obstacle(index));
+        for (obstacle, outline) in obstacles {
+            if let Some(near) = self.nearest_of(outline).filter(|&near| near < free) {
+                (free, end) = (near, Some(obstacle));
             }
         }
         let line = Strip {
@@ -181,7 +184,7 @@ impl Strip {
             let threshold = line.nearest(door.between);
             threshold.is_some_and(|at| at + SAME_POINT_M < free)
         });
-        Run {
+        FreeRun {
             free: free.is_finite().then_some(free),
             end,
             through,
@@ -242,7 +245,7 @@ pub fn solid_walls(room: &Room) -> Vec<(Point, Point)> {
         for door in &room.doors {
             let place = |point: Point| ((point - from).dot(along), along.cross(point - from));
             let ((a, off_a), (b, off_b)) = (place(door.between.0), place(door.between.1));
-            let on_wall = off_a.abs() <= 10.0 * SAME_POINT_M && off_b.abs() <= 10.0 * SAME_POINT_M;
+            let on_wall = off_a.abs() <= IN_THE_WALL_M && off_b.abs() <= IN_THE_WALL_M;
             let (a, b) = (a.min(b).max(0.0), a.max(b).min(length));
             if on_wall && b - a > SAME_POINT_M {
                 openings.push((a, b));

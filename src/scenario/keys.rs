@@ -1,7 +1,7 @@
 //! Every key of a scenario, mapping by mapping: reading, messages and the schema loop over these tables.
 
 use super::quantity::Dimension;
-use crate::floor::check::{self, LIMITS};
+use crate::floor::{LIMITS, LimitUnit};
 use crate::shop::{CHOICES, QUEUE_RULES, SWITCHES};
 
 /// A key of a mapping.
@@ -806,9 +806,9 @@ const CHECK_KEYS: [KeyDefinition; LIMITS.len()] = {
     let mut keys = [key("", Anything, ""); LIMITS.len()];
     let mut row = 0;
     while row < LIMITS.len() {
-        let dimension = match LIMITS[row].quantity {
-            check::Quantity::Length => Dimension::Length,
-            check::Quantity::Mass => Dimension::Mass,
+        let dimension = match LIMITS[row].unit {
+            LimitUnit::Length => Dimension::Length,
+            LimitUnit::Mass => Dimension::Mass,
         };
         keys[row] = key(LIMITS[row].key, Quantity(dimension), LIMITS[row].about);
         row += 1;

@@ -5,6 +5,7 @@ mod bought;
 mod entry;
 mod feeding;
 mod floor;
+mod moving;
 mod people;
 mod random;
 mod scenes;

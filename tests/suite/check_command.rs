@@ -4,7 +4,8 @@ use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
-use shopstride::floor::check::{LIMITS, RULES};
+use shopstride::floor::LIMITS;
+use shopstride::floor::check::RULES;
 
 fn check(arguments: &[&str], scenario: Option<&str>) -> Output {
     use std::io::Write;

@@ -1,8 +1,8 @@
 //! The rule that there is a way out.
 
-use super::finding::{at_least, metres, wording};
-use super::{Finding, Level, Scene};
+use super::{Missing, Scene};
 use crate::floor::bisection::largest;
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
 use crate::floor::{Door, FreeSpace, Going, Path, Plan, Point, SAME_POINT_M, nearest_on_segment};
 use crate::shop::PlaceId;
 
@@ -10,104 +10,103 @@ use crate::shop::PlaceId;
 ///
 /// One stands nearer to a bench than a wide body gets, so the way begins where that body fits, a short step away that a
 /// person can go.
-pub fn way_out(scene: &Scene<'_>) -> Vec<Finding> {
-    if scene.plan.going != Going::Around || scene.doors().is_empty() {
+pub fn way_out_tell(scene: &Scene<'_>) -> Vec<Finding> {
+    let shut_in = shut_in(scene);
+    shut_in
+        .iter()
+        .filter_map(|shut| finding(scene, shut))
+        .collect()
+}
+
+pub fn way_out_judge(scene: &Scene<'_>) -> Missing {
+    let mut missing = Missing::default();
+    for _ in shut_in(scene) {
+        missing.add(FindingLevel::Fault, scene.site.way_out());
+    }
+    missing
+}
+
+/// Places that have no way out and can come together.
+struct ShutIn {
+    /// The first of them.
+    place: PlaceId,
+    others: usize,
+}
+
+/// The groups of places without a way out, in two looks at what can be reached: most people get out from the first
+/// place where a wide body fits.
+fn shut_in(scene: &Scene<'_>) -> Vec<ShutIn> {
+    if scene.site.going != Going::Around || scene.doors().is_empty() {
         return Vec::new();
     }
-    let body = scene.plan.body_width;
-    let wanted = scene.limits.way_out.max(body);
-    let person = scene.plan.ground(body / 2.0);
-    let wide = Exit::new(scene.plan, wanted);
+    let exit = Exit::new(scene.plan, scene.site.way_out(), scene.wide());
     let stations = scene.plan.placements.len();
-    let mut shut_in: Vec<(PlaceId, Vec<Point>, usize)> = Vec::new();
-    for place in scene.used() {
-        let Some(standing) = scene.plan.standing(place) else {
-            continue;
-        };
+    let standing: Vec<(PlaceId, Point)> = scene
+        .used()
+        .filter(|place| place.index() < stations)
+        .filter_map(|place| Some((place, scene.plan.standing(place)?)))
         // That nobody can stand there is another rule's matter.
-        if place.index() >= stations || person.is_free(standing).is_err() {
-            continue;
-        }
-        let steps = wide.steps(&person, standing);
-        let gets_out = |step: &Point| {
-            wide.doors
-                .iter()
-                .any(|&door| wide.ground.reachable(*step, door))
-        };
-        if steps.iter().any(gets_out) {
+        .filter(|&(_, standing)| scene.person().is_free(standing).is_ok())
+        .collect();
+    let first: Vec<Vec<Point>> = standing
+        .iter()
+        .map(|&(_, standing)| exit.steps(scene.person(), standing).take(1).collect())
+        .collect();
+    let get_out = exit.get_out(&first).0;
+    let left: Vec<(PlaceId, Point)> = (standing.into_iter().zip(get_out))
+        .filter_map(|(place, gets_out)| (!gets_out).then_some(place))
+        .collect();
+    if left.is_empty() {
+        return Vec::new();
+    }
+    let steps: Vec<Vec<Point>> = left
+        .iter()
+        .map(|&(_, standing)| exit.steps(scene.person(), standing).collect())
+        .collect();
+    let (get_out, reached) = exit.get_out(&steps);
+    let mut shut_in: Vec<(ShutIn, Vec<usize>)> = Vec::new();
+    for (index, &(place, _)) in left.iter().enumerate() {
+        if get_out[index] {
             continue;
         }
         // Those who can come together lack the same.
-        let together = |(_, others, _): &&mut (PlaceId, Vec<Point>, usize)| {
-            let pairs = others
-                .iter()
-                .flat_map(|other| steps.iter().map(move |step| (other, step)));
-            let mut pairs = pairs;
-            pairs.any(|(&other, &step)| wide.ground.reachable(other, step))
+        let together = |(_, others): &&mut (ShutIn, Vec<usize>)| {
+            reached[index].iter().any(|at| others.contains(at))
         };
         match shut_in.iter_mut().find(together) {
-            Some((_, _, others)) => *others += 1,
-            None => shut_in.push((place, steps, 0)),
+            Some((shut, _)) => shut.others += 1,
+            None => shut_in.push((ShutIn { place, others: 0 }, reached[index].clone())),
         }
     }
-    let findings = shut_in.iter();
-    let findings =
-        findings.filter_map(|&(place, _, others)| finding(scene, &person, wanted, (place, others)));
-    findings.collect()
+    shut_in.into_iter().map(|(shut, _)| shut).collect()
 }
 
-fn finding(
-    scene: &Scene<'_>,
-    person: &FreeSpace,
-    wanted: f64,
-    (place, others): (PlaceId, usize),
-) -> Option<Finding> {
-    let name = scene.place_name(place);
+fn finding(scene: &Scene<'_>, shut: &ShutIn) -> Option<Finding> {
+    let &ShutIn { place, others } = shut;
     let standing = scene.plan.standing(place)?;
-    let more = match others {
-        0 => String::new(),
-        1 => " and from another place".to_owned(),
-        more => format!(" and from {more} other places"),
+    let wanted = scene.site.way_out();
+    let found = |widest, at| {
+        let fact = Fact::WayOut {
+            others,
+            wanted,
+            widest,
+        };
+        let subject = FindingSubject::Place(place);
+        Finding::new(FindingLevel::Fault, "way out", subject, fact).at(at)
     };
-    let Some((width, path)) = widest(scene.plan, person, standing, wanted) else {
-        let says = wording![format!("no way out leads from {name}{more} to any door")];
-        let finding = Finding::new(Level::Fault, "way out", name, says).at(standing);
-        return Some(finding.help(wording!["move what closes the way, or open another door"]));
+    let Some((width, path)) = widest(scene.plan, scene.person(), standing, wanted) else {
+        return Some(found(None, standing));
     };
-    let says = wording![
-        format!("the widest way out from {name}{more} is "),
-        metres(width)
-    ];
     let out = door_of(scene, &path).unwrap_or(place);
     let (led, beyond) = scene.plan.through_doors(&path, [place, out], 0.0);
     let narrowest = scene.plan.passages().narrowest(&led, beyond);
     let obstacle = scene.plan.obstacles_by_index();
-    let (says, at) = match narrowest {
-        Some(narrowest) => {
-            let between = narrowest.between.map(obstacle);
-            let between = scene.between(between, narrowest.at);
-            (says.and(wording![format!(" wide {between}")]), narrowest.at)
-        }
-        None => (says.and(wording![" wide"]), standing),
-    };
-    let missing = wanted - width;
-    let finding = Finding::new(
-        Level::Fault,
-        "way out",
-        name,
-        says.and(wording!["; ", metres(wanted), " is the least on a way out"]),
-    );
-    Some(
-        finding
-            .at(at)
-            .missing(missing)
-            .figure("width_m", width)
-            .help(wording![
-                "widen it by ",
-                at_least(missing),
-                ", or open another way"
-            ]),
-    )
+    let between = narrowest.map(|narrowest| {
+        let sides = narrowest.between.map(obstacle);
+        scene.between(sides, narrowest.at)
+    });
+    let at = narrowest.map_or(standing, |narrowest| narrowest.at);
+    Some(found(Some((width, between)), at).missing(wanted - width))
 }
 
 /// The door in whose opening a way out ends.
@@ -115,30 +114,32 @@ fn door_of(scene: &Scene<'_>, path: &Path) -> Option<PlaceId> {
     let end = path.pieces.last()?.at(1.0);
     let is_in_it = |door: &Door| nearest_on_segment(end, door.between).distance(end) < SAME_POINT_M;
     let door = scene.doors().iter().position(is_in_it)?;
-    Some(PlaceId((scene.plan.placements.len() + door) as u32))
+    Some(scene.site.premises.door_place(door))
 }
 
 /// The widest way out that a person can go, and its width in metres; nothing if there is none.
 fn widest(plan: &Plan, person: &FreeSpace, standing: Point, wanted: f64) -> Option<(f64, Path)> {
     /// Halvings of the difference between a person and what is wanted: to a thousandth of a millimetre.
     const HALVINGS: u32 = 18;
-    let way = |width: f64| Exit::new(plan, width).way(person, standing);
+    let way = |width: f64| {
+        let ground = plan.ground(width / 2.0);
+        Exit::new(plan, width, &ground).way(person, standing)
+    };
     let least = way(plan.body_width)?;
     Some(largest((plan.body_width, wanted), least, HALVINGS, way))
 }
 
 /// The floor for a body of some width, and where it can stand in the doors.
-struct Exit {
+struct Exit<'a> {
     width: f64,
-    ground: FreeSpace,
+    ground: &'a FreeSpace,
     doors: Vec<Point>,
 }
 
-impl Exit {
-    fn new(plan: &Plan, width: f64) -> Exit {
+impl<'a> Exit<'a> {
+    fn new(plan: &Plan, width: f64, ground: &'a FreeSpace) -> Exit<'a> {
         /// Places in the opening of a door that are tried, but for the first.
         const TRIED: u32 = 8;
-        let ground = plan.ground(width / 2.0);
         let mut doors = Vec::new();
         for door in plan.room.iter().flat_map(|room| &room.doors) {
             let play = door.width() - width;
@@ -161,38 +162,63 @@ impl Exit {
     }
 
     /// Where the body fits a short step from where a person stands, which the person can go.
-    fn steps(&self, person: &FreeSpace, standing: Point) -> Vec<Point> {
+    fn steps(&self, person: &FreeSpace, standing: Point) -> impl Iterator<Item = Point> {
         /// Ways in which to step aside.
         const AROUND: u32 = 8;
-        if self.ground.is_free(standing).is_ok() {
-            return vec![standing];
-        }
-        let around = (0..AROUND).map(|turn| {
+        let is_free = self.ground.is_free(standing).is_ok();
+        let around = (0..AROUND).map(move |turn| {
             let angle = std::f64::consts::TAU * f64::from(turn) / f64::from(AROUND);
             standing + Point::new(libm::cos(angle), libm::sin(angle)) * self.width
         });
+        let around = around.take(if is_free { 0 } else { AROUND as usize });
         let places = [standing].into_iter().chain(around);
         let mut steps: Vec<Point> = Vec::new();
-        for step in places.filter_map(|place| self.ground.nearest_free(place)) {
+        let is_step = move |&step: &Point| {
+            if is_free {
+                return true;
+            }
             let near = step.distance(standing) <= 2.0 * self.width;
             let known = steps
                 .iter()
                 .any(|known| known.distance(step) <= SAME_POINT_M);
             if !near || known {
-                continue;
+                return false;
             }
             let path = person.path(standing, step);
-            if path.is_some_and(|path| path.length <= 2.0 * self.width) {
+            let is_short = path.is_some_and(|path| path.length <= 2.0 * self.width);
+            if is_short {
                 steps.push(step);
             }
+            is_short
+        };
+        places
+            .filter_map(|place| self.ground.nearest_free(place))
+            .filter(is_step)
+    }
+
+    /// For each list of places, whether the body gets from one of them to a door, and what can be reached from them:
+    /// lists with a number in common lead to each other.
+    fn get_out(&self, steps: &[Vec<Point>]) -> (Vec<bool>, Vec<Vec<usize>>) {
+        let places = self.doors.iter().chain(steps.iter().flatten());
+        let places: Vec<Point> = places.copied().collect();
+        let reached = self.ground.components(&places);
+        let (doors, mut rest) = reached.split_at(self.doors.len());
+        let mut get_out = Vec::with_capacity(steps.len());
+        let mut reach = Vec::with_capacity(steps.len());
+        for steps in steps {
+            let (of_steps, others) = rest.split_at(steps.len());
+            rest = others;
+            let to_door = |at: &Option<usize>| at.is_some() && doors.contains(at);
+            get_out.push(of_steps.iter().any(to_door));
+            reach.push(of_steps.iter().copied().flatten().collect());
         }
-        steps
+        (get_out, reach)
     }
 
     /// The shortest way to a door, from the step on.
     fn way(&self, person: &FreeSpace, standing: Point) -> Option<Path> {
-        let steps = self.steps(person, standing).into_iter();
-        let ways = steps.flat_map(|step| {
+        let steps: Vec<Point> = self.steps(person, standing).collect();
+        let ways = steps.into_iter().flat_map(|step| {
             let ways = self.doors.iter();
             ways.filter_map(move |&door| self.ground.path(step, door))
         });

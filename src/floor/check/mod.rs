@@ -4,42 +4,39 @@
 //! nothing has a height but doors, ceilings and stairs, so work never passes over something lower.
 
 mod aisles;
-mod entry;
 mod exits;
 mod feeding;
-mod finding;
-mod limits;
+mod leg;
 mod lines;
-mod loads;
-mod passage;
-mod pieces;
+mod missing;
+mod parts;
 mod placing;
 mod scene;
-mod shapes;
 mod standing;
 mod ways;
 
-pub use finding::{Finding, Level, Piece, Units, Wording};
-pub use limits::{LIMITS, LimitRow, Limits, Quantity};
-pub use scene::{Body, Scene};
+pub use leg::{WalkedLeg, Widths};
+pub use missing::Missing;
+pub(super) use parts::{FloorChange, MissingParts, Stage};
+pub use scene::Scene;
 
-use crate::floor::{Obstacle, Plan, Point, Polygon};
-use crate::shop::{PlaceId, Shop, StationId};
+use super::site::Site;
+use super::{Finding, Limits, Plan, Polygon};
+use crate::shop::{Shop, StationId};
 
-/// What the checks are, and what they are not.
-pub const CAUTION: &str = "These are planning figures, not an inspection: local codes and the makers' manuals come \
-     first, wiring is an electrician's work, and guards stay on.";
-
-/// What is said where no rule finds a fault.
-pub const NO_FAULT: &str = "no fault found by these rules; not an inspection";
-
-/// A rule: its name in findings, what it asks, where that comes from, and the function that looks.
+/// A rule: its name in findings, what it asks, where that comes from, and the functions that look.
+///
+/// Both find the same faults and warnings. Where it takes a search to measure how much is missing, `judge` counts a
+/// whole width instead.
 #[derive(Clone, Copy)]
 pub struct Rule {
     pub name: &'static str,
     pub about: &'static str,
     pub source: &'static str,
-    pub run: fn(&Scene<'_>) -> Vec<Finding>,
+    /// How much is missing, and no more than that.
+    pub judge: fn(&Scene<'_>) -> Missing,
+    /// What was found, with the figures behind it.
+    pub tell: fn(&Scene<'_>) -> Vec<Finding>,
 }
 
 /// Every rule, in the order in which its findings are listed.
@@ -48,113 +45,115 @@ pub const RULES: &[Rule] = &[
         name: "overlap",
         about: "footprints of two stations overlap",
         source: "two things cannot stand in one place",
-        run: placing::footprints,
+        judge: placing::footprints_judge,
+        tell: placing::footprints_tell,
     },
     Rule {
         name: "walls",
         about: "a footprint crosses a wall or stands outside the room",
         source: "two things cannot stand in one place",
-        run: placing::walls,
+        judge: placing::walls_judge,
+        tell: placing::walls_tell,
     },
     Rule {
         name: "in the way",
         about: "a footprint overlaps something that stands in the room",
         source: "two things cannot stand in one place",
-        run: placing::things,
+        judge: placing::things_judge,
+        tell: placing::things_tell,
     },
     Rule {
         name: "doors",
         about: "the floor before a door is kept free, and the quarter circle of a leaf that swings in",
         source: "29 CFR 1910.36(g)(2): exit access of at least 28 in; the leaf's circle is geometry",
-        run: placing::doors,
+        judge: placing::doors_judge,
+        tell: placing::doors_tell,
     },
     Rule {
         name: "panel",
         about: "the floor in front of an electrical panel is kept free",
         source: "NEC 110.26(A): 30 in, or the equipment's width, by 36 in",
-        run: placing::panels,
+        judge: placing::panels_judge,
+        tell: placing::panels_tell,
     },
     Rule {
         name: "standing",
         about: "where one stands at a station, or in a door that the work uses, is room for a person",
         source: "common practice: 24 to 36 in of room to stand",
-        run: standing::room_to_stand,
+        judge: standing::room_to_stand_judge,
+        tell: standing::room_to_stand_tell,
     },
     Rule {
         name: "reachable",
         about: "a way leads to every place that the work needs, and for a cart to where it is asked for",
         source: "geometry, for the width of a body as the scenario gives it",
-        run: ways::reachable,
+        judge: ways::reachable_judge,
+        tell: ways::reachable_tell,
     },
     Rule {
         name: "way out",
         about: "from every place that the work needs, a way as wide as a way out leads to a door",
         source: "29 CFR 1910.36(g)(2): exit access of at least 28 in",
-        run: exits::way_out,
+        judge: exits::way_out_judge,
+        tell: exits::way_out_tell,
     },
     Rule {
         name: "feed",
         about: "straight free floor before and behind the cutter for the most demanding piece that a route sends there",
         source: "common practice: front and rear clear by at least the longest piece, and 24 to 36 in for the operator",
-        run: feeding::feed,
+        judge: feeding::feed_judge,
+        tell: feeding::feed_tell,
     },
     Rule {
         name: "crossing",
         about: "strips of machines that can run at the same time do not cross",
         source: "common practice: a shared strip makes one wait",
-        run: lines::crossing,
+        judge: lines::crossing_judge,
+        tell: lines::crossing_tell,
     },
     Rule {
         name: "aisle",
         about: "paths that people walk are wide enough",
         source: "29 CFR 1910.36(g)(2) for the least; common practice for what is advised",
-        run: aisles::aisles,
+        judge: aisles::aisles_judge,
+        tell: aisles::aisles_tell,
     },
     Rule {
         name: "kickback",
         about: "nobody stands or walks and no door opens where a saw may throw a piece",
         source: "common practice: the saw's width, from the operator back to 8 ft or the wall",
-        run: lines::kickback,
+        judge: lines::kickback_judge,
+        tell: lines::kickback_tell,
     },
     Rule {
         name: "reach",
         about: "the sides from which a station is reached are free to walk along, and somebody gets there",
         source: "common practice; the width of a body as the scenario gives it",
-        run: standing::reach,
+        judge: standing::reach_judge,
+        tell: standing::reach_tell,
     },
     Rule {
         name: "access",
         about: "stock and parts come in, and finished work leaves, through doors, around corners and along stairs",
         source: "geometry: the ladder in the corner, with thickness, and a search at doorways; room for hands is this program's choice",
-        run: entry::access,
+        judge: |scene| Missing::of(&scene.site.handled().access),
+        tell: |scene| scene.site.handled().access.clone(),
     },
     Rule {
         name: "lifting",
         about: "what is handled can be lifted by the people there are",
         source: "NIOSH 94-110: 23 kg; HSE L23: a team of two",
-        run: loads::lifting,
+        judge: |scene| Missing::of(&scene.site.handled().lifting),
+        tell: |scene| scene.site.handled().lifting.clone(),
     },
     Rule {
         name: "ceiling",
         about: "boards that cannot be stood on end under the ceiling",
         source: "geometry: the diagonal, sqrt(L^2 + w^2)",
-        run: loads::ceiling,
+        judge: |scene| Missing::of(&scene.site.handled().ceiling),
+        tell: |scene| scene.site.handled().ceiling.clone(),
     },
 ];
-
-/// The narrowest place of a way that people walk from one place to another.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct WalkedLeg {
-    pub from: PlaceId,
-    pub to: PlaceId,
-    /// Whether pieces are carried or pushed along it.
-    pub loaded: bool,
-    /// Clear width in metres at the narrowest place.
-    pub width: f64,
-    pub place: Point,
-    /// What stands on both sides of it there.
-    pub between: [Obstacle; 2],
-}
 
 /// The floor that the most demanding piece needs to pass through a station, as far as it is free.
 #[derive(Debug, Clone, PartialEq)]
@@ -166,7 +165,8 @@ pub struct FeedStrip {
 
 /// The strips of all stations through which work is fed.
 pub fn strips(shop: &Shop, plan: &Plan, limits: &Limits) -> Vec<FeedStrip> {
-    feeding::strips(&Scene::new(shop, plan, &[], limits))
+    let site = Site::new(shop, plan, limits);
+    feeding::strips(&Scene::new(&site, plan, &[]))
 }
 
 /// All that the rules have to say about a shop on a layout, rule by rule, each in the file's order.
@@ -174,6 +174,14 @@ pub fn strips(shop: &Shop, plan: &Plan, limits: &Limits) -> Vec<FeedStrip> {
 /// `walked` are the ways that the caller found people to walk on this layout. A rule that needs a room says nothing
 /// without one, and no rule says anything of a station that the layout does not place.
 pub fn check(shop: &Shop, plan: &Plan, walked: &[WalkedLeg], limits: &Limits) -> Vec<Finding> {
-    let scene = Scene::new(shop, plan, walked, limits);
-    RULES.iter().flat_map(|rule| (rule.run)(&scene)).collect()
+    let site = Site::new(shop, plan, limits);
+    let scene = Scene::new(&site, plan, walked);
+    RULES.iter().flat_map(|rule| (rule.tell)(&scene)).collect()
+}
+
+/// How much is missing for a layout to keep all rules.
+pub fn judge(shop: &Shop, plan: &Plan, walked: &[WalkedLeg], limits: &Limits) -> Missing {
+    let site = Site::new(shop, plan, limits);
+    let scene = Scene::new(&site, plan, walked);
+    RULES.iter().map(|rule| (rule.judge)(&scene)).sum()
 }

@@ -1,26 +1,19 @@
 //! Rules about what covers the floor: footprints, walls, doors and panels.
 
-use super::finding::{at_least, at_most, metres, wording};
-use super::shapes::{beyond_walls, overlap, rectangle_before};
-use super::{Body, Finding, Level, Scene};
+use super::{Missing, Scene};
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
+use crate::floor::shapes::{FloorArea, beyond_walls, overlap};
+use crate::floor::site::{DoorFloor, Footprint, Site};
 use crate::floor::strips::Strip;
-use crate::floor::{Door, Point, Polygon, Room, SAME_POINT_M, nearest_on_segment};
+use crate::floor::{Door, Obstacle, Placement, Point, SAME_POINT_M};
+use crate::shop::PlaceId;
 
-fn middle(outline: &Polygon) -> Point {
-    let (least, most) = outline.bounds();
-    (least + most) * 0.5
-}
-
-fn stations<'s, 'a>(scene: &'s Scene<'a>) -> impl Iterator<Item = &'s Body<'a>> {
-    scene.bodies.iter().filter(|body| body.station.is_some())
-}
-
-/// Footprints of two stations overlap.
-pub fn footprints(scene: &Scene<'_>) -> Vec<Finding> {
+/// How deep the footprints of two stations overlap.
+pub fn footprints_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for (index, one) in stations(scene).enumerate() {
-        for other in stations(scene).skip(index + 1) {
-            if let Some(depth) = overlap(&one.outline, &other.outline) {
+    for (index, one) in scene.stations().enumerate() {
+        for other in scene.stations().skip(index + 1) {
+            if let Some(depth) = overlap(&one.area, &other.area) {
                 findings.push(overlaps("overlap", one, other, depth));
             }
         }
@@ -28,12 +21,29 @@ pub fn footprints(scene: &Scene<'_>) -> Vec<Finding> {
     findings
 }
 
+pub fn footprints_judge(scene: &Scene<'_>) -> Missing {
+    let mut missing = Missing::default();
+    for (index, one) in scene.stations().enumerate() {
+        for other in scene.stations().skip(index + 1) {
+            missing += overlapping(&one.area, &other.area);
+        }
+    }
+    missing
+}
+
+/// What is missing where two things must not overlap.
+pub fn overlapping(one: &FloorArea, other: &FloorArea) -> Missing {
+    overlap(one, other).map_or(Missing::default(), |depth| {
+        Missing::one(FindingLevel::Fault, depth)
+    })
+}
+
 /// A footprint overlaps something in the way.
-pub fn things(scene: &Scene<'_>) -> Vec<Finding> {
+pub fn things_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for station in stations(scene) {
-        for thing in scene.bodies.iter().filter(|body| body.station.is_none()) {
-            if let Some(depth) = overlap(&station.outline, &thing.outline) {
+    for station in scene.stations() {
+        for thing in &scene.site.things {
+            if let Some(depth) = overlap(&station.area, &thing.area) {
                 findings.push(overlaps("in the way", station, thing, depth));
             }
         }
@@ -41,148 +51,170 @@ pub fn things(scene: &Scene<'_>) -> Vec<Finding> {
     findings
 }
 
-fn overlaps(rule: &'static str, one: &Body<'_>, other: &Body<'_>, depth: f64) -> Finding {
-    let says = wording![
-        format!("{} and {} overlap by ", one.name, other.name),
-        metres(depth)
-    ];
-    Finding::new(Level::Fault, rule, one.name, says)
-        .other(other.name)
-        .at((middle(&one.outline) + middle(&other.outline)) * 0.5)
+pub fn things_judge(scene: &Scene<'_>) -> Missing {
+    scene
+        .stations()
+        .map(|station| on_things(scene.site, &station.area))
+        .sum()
+}
+
+/// What is missing where a footprint stands on things in the way.
+pub fn on_things(site: &Site<'_>, area: &FloorArea) -> Missing {
+    let things = site.things.iter();
+    things.map(|thing| overlapping(area, &thing.area)).sum()
+}
+
+fn overlaps(rule: &'static str, one: &Footprint, other: &Footprint, depth: f64) -> Finding {
+    let fact = Fact::Overlap { depth };
+    Finding::new(FindingLevel::Fault, rule, one.of.into(), fact)
+        .other(other.of)
+        .at((one.area.middle() + other.area.middle()) * 0.5)
         .missing(depth)
-        .help(wording![
-            format!("move {} away from {} by ", one.name, other.name),
-            at_least(depth)
-        ])
 }
 
 /// A footprint crosses a wall or stands outside.
-pub fn walls(scene: &Scene<'_>) -> Vec<Finding> {
-    let Some(room) = scene.room() else {
-        return Vec::new();
-    };
-    let mut findings = Vec::new();
-    for (_, name, placement) in scene.placed() {
-        let outside = match placement.footprint() {
-            Some(footprint) => beyond_walls(&footprint, &room.outline).map(|far| {
-                let corners = footprint.corners();
-                let away = !corners.iter().any(|&corner| room.outline.contains(corner));
-                (far, away)
-            }),
-            None => {
-                let far = room.outline.distance_to_outline(placement.at);
-                let away = !room.outline.contains(placement.at) && far > SAME_POINT_M;
-                away.then_some((far, true))
-            }
-        };
-        let Some((far, away)) = outside else { continue };
-        let says = if away {
-            wording![format!("{name} stands outside the room")]
-        } else {
-            wording![format!("{name} reaches "), metres(far), " into the wall"]
-        };
-        findings.push(
-            Finding::new(Level::Fault, "walls", name, says)
-                .other("the wall")
+pub fn walls_tell(scene: &Scene<'_>) -> Vec<Finding> {
+    let findings = scene.placed().filter_map(|(station, placement)| {
+        let of = Obstacle::Station(station);
+        let mut footprints = scene.stations();
+        let footprint = footprints.find(|footprint| footprint.of == of);
+        let (far, outside) = outside(scene.site, placement, footprint.map(|found| &found.area))?;
+        let fact = Fact::BeyondWalls { far, outside };
+        Some(
+            Finding::new(FindingLevel::Fault, "walls", of.into(), fact)
+                .other(FindingSubject::Wall)
                 .at(placement.at)
-                .missing(far)
-                .help(wording![
-                    format!("move {name} into the room by "),
-                    at_least(far)
-                ]),
-        );
+                .missing(far),
+        )
+    });
+    findings.collect()
+}
+
+pub fn walls_judge(scene: &Scene<'_>) -> Missing {
+    Missing::of(&walls_tell(scene))
+}
+
+/// How far a station reaches out of the room, in metres, and whether it stands wholly outside.
+pub fn outside(
+    site: &Site<'_>,
+    placement: &Placement,
+    footprint: Option<&FloorArea>,
+) -> Option<(f64, bool)> {
+    let room = &site.premises.room?.outline;
+    match footprint {
+        Some(area) => beyond_walls(area, room).map(|far| {
+            let corners = area.outline.corners();
+            let away = !corners.iter().any(|&corner| room.contains(corner));
+            (far, away)
+        }),
+        None => {
+            let far = room.distance_to_outline(placement.at);
+            let away = !room.contains(placement.at) && far > SAME_POINT_M;
+            away.then_some((far, true))
+        }
     }
-    findings
 }
 
 /// Something stands in front of a door or in the way of its leaf.
-pub fn doors(scene: &Scene<'_>) -> Vec<Finding> {
-    let Some(room) = scene.room() else {
-        return Vec::new();
-    };
+pub fn doors_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for door in &room.doors {
-        let inward = inward(room, door);
-        let before = rectangle_before(door.middle(), inward, door.width(), scene.limits.way_out);
-        let [first, second] = leaves(door, inward);
-        let stands_before = |body: &&Body<'_>| {
-            before
-                .as_ref()
-                .is_some_and(|area| overlap(&body.outline, area).is_some())
-        };
-        let crowd: Vec<&Body<'_>> = scene.bodies.iter().filter(stands_before).collect();
-        let left = left_of(scene, door, inward, &crowd);
-        for body in &scene.bodies {
-            let into = |area: &Option<Polygon>| overlap(&body.outline, area.as_ref()?);
-            let finding = |level, says, depth| {
-                Finding::new(level, "doors", body.name, says)
-                    .other(&door.name)
-                    .at(door.middle())
-                    .missing(depth)
-                    .help(wording![
-                        format!("move {} out of it by ", body.name),
-                        at_least(depth)
-                    ])
-            };
-            if let Some(depth) = into(&before) {
-                let together = match crowd.len() {
-                    1 => "leaves ".to_owned(),
-                    2 => "with what else stands there leaves ".to_owned(),
-                    all => format!("with {} others leaves ", all - 1),
-                };
-                let says = wording![
-                    format!("{} stands ", body.name),
-                    metres(depth),
-                    " into the ",
-                    metres(scene.limits.way_out),
-                    format!(" of floor before {} and {together}", door.name),
-                    at_most(left),
-                    " of its ",
-                    metres(door.width())
-                ];
-                // Before a wide door, a way out may remain.
-                let level = if left < scene.limits.way_out - SAME_POINT_M {
-                    Level::Fault
-                } else {
-                    Level::Warning
-                };
-                findings.push(finding(level, says, depth).figure("left_m", left));
-            } else if door.swings_in {
-                match (into(&first), into(&second)) {
-                    (Some(one), Some(other)) => {
-                        let says =
-                            wording![format!("{} keeps {} from opening", body.name, door.name)];
-                        findings.push(finding(Level::Fault, says, one.min(other)));
-                    }
-                    (Some(depth), None) | (None, Some(depth)) => {
-                        let says = wording![format!(
-                            "{} leaves {} room to open only if its hinges are at the other end",
-                            body.name, door.name
-                        )];
-                        findings.push(finding(Level::Warning, says, depth));
-                    }
-                    (None, None) => {}
-                }
-            }
-        }
+    for door in 0..scene.doors().len() {
+        at_door(scene.site, &scene.footprints, door, &mut |finding| {
+            findings.push(finding);
+        });
     }
     findings
 }
 
+pub fn doors_judge(scene: &Scene<'_>) -> Missing {
+    let doors = 0..scene.doors().len();
+    doors
+        .map(|door| before_door(scene.site, &scene.footprints, door))
+        .sum()
+}
+
+/// What is missing at one door.
+pub fn before_door(site: &Site<'_>, footprints: &[Footprint], door: usize) -> Missing {
+    let mut missing = Missing::default();
+    at_door(site, footprints, door, &mut |finding| {
+        missing.add(finding.level, finding.missing.unwrap_or(0.0));
+    });
+    missing
+}
+
+fn at_door(
+    site: &Site<'_>,
+    footprints: &[Footprint],
+    index: usize,
+    found: &mut dyn FnMut(Finding),
+) {
+    let kept_free = site.premises.limits.way_out;
+    let (door, floor) = (&site.premises.doors()[index], &site.doors[index]);
+    let into =
+        |footprint: &Footprint, area: &Option<FloorArea>| overlap(&footprint.area, area.as_ref()?);
+    let before = |footprint: &&Footprint| into(footprint, &floor.before).is_some();
+    let crowd: Vec<&Footprint> = footprints.iter().filter(before).collect();
+    let left = left_of(kept_free, door, floor, &crowd);
+    let place: PlaceId = site.premises.door_place(index);
+    let mut find = |level, of: Obstacle, fact, depth| {
+        found(
+            Finding::new(level, "doors", of.into(), fact)
+                .other(FindingSubject::Place(place))
+                .at(door.middle())
+                .missing(depth),
+        );
+    };
+    for footprint in footprints {
+        if let Some(depth) = into(footprint, &floor.before) {
+            let fact = Fact::BeforeDoor {
+                depth,
+                kept_free,
+                left,
+                width: door.width(),
+                crowd: crowd.len(),
+            };
+            // Before a wide door, a way out may remain.
+            let level = if left < kept_free - SAME_POINT_M {
+                FindingLevel::Fault
+            } else {
+                FindingLevel::Warning
+            };
+            find(level, footprint.of, fact, depth);
+            continue;
+        }
+        let [one, other] = &floor.leaves;
+        match (into(footprint, one), into(footprint, other)) {
+            (Some(one), Some(other)) => {
+                let fact = Fact::InLeaf { both: true };
+                find(FindingLevel::Fault, footprint.of, fact, one.min(other));
+            }
+            (Some(depth), None) | (None, Some(depth)) => {
+                let fact = Fact::InLeaf { both: false };
+                find(FindingLevel::Warning, footprint.of, fact, depth);
+            }
+            (None, None) => {}
+        }
+    }
+}
+
 /// The widest part of a door's opening that nothing of what stands before it is in front of, in metres.
-fn left_of(scene: &Scene<'_>, door: &Door, inward: Point, crowd: &[&Body<'_>]) -> f64 {
-    let (depth, width) = (scene.limits.way_out, door.width());
-    let from = |end: Point, other: Point, body: &Body<'_>| {
+fn left_of(depth: f64, door: &Door, floor: &DoorFloor, crowd: &[&Footprint]) -> f64 {
+    let width = door.width();
+    let from = |end: Point, other: Point, footprint: &Footprint| {
         let strip = Strip {
-            from: end + inward * (depth / 2.0),
+            from: end + floor.inward * (depth / 2.0),
             toward: (other - end) * (1.0 / width),
             width: depth,
         };
-        strip.nearest_of(&body.outline).unwrap_or(0.0).min(width)
+        let nearest = strip.nearest_of(&footprint.area.outline);
+        nearest.unwrap_or(0.0).min(width)
     };
     let (one, other) = door.between;
     // What each of them is in front of, from the one end of the opening.
-    let shadow = |body: &&Body<'_>| (from(one, other, body), width - from(other, one, body));
+    let shadow = |footprint: &&Footprint| {
+        let end = width - from(other, one, footprint);
+        (from(one, other, footprint), end)
+    };
     let mut shadows: Vec<(f64, f64)> = crowd.iter().map(shadow).collect();
     shadows.sort_by(|a, b| a.0.total_cmp(&b.0));
     let (mut free_from, mut widest) = (0.0_f64, 0.0_f64);
@@ -193,74 +225,39 @@ fn left_of(scene: &Scene<'_>, door: &Door, inward: Point, crowd: &[&Body<'_>]) -
     widest.max(width - free_from).clamp(0.0, width)
 }
 
-/// The direction from a door into the room, of length 1.
-pub fn inward(room: &Room, door: &Door) -> Point {
-    let away = |&(a, b): &(Point, Point)| {
-        let [one, other] = [door.between.0, door.between.1]
-            .map(|end| end.distance(nearest_on_segment(end, (a, b))));
-        one.max(other)
-    };
-    let wall = room
-        .outline
-        .edges()
-        .min_by(|one, other| away(one).total_cmp(&away(other)));
-    let along = wall.map_or(Point::new(1.0, 0.0), |(a, b)| {
-        (b - a) * (1.0 / a.distance(b))
-    });
-    along.left()
-}
-
-/// The quarter circles of a leaf with its hinges at one end or at the other.
-fn leaves(door: &Door, inward: Point) -> [Option<Polygon>; 2] {
-    const STEPS: u32 = 24;
-    let quarter = |hinge: Point, latch: Point| {
-        let mut corners = vec![hinge];
-        for step in 0..=STEPS {
-            let angle = std::f64::consts::FRAC_PI_2 * f64::from(step) / f64::from(STEPS);
-            let shut = (latch - hinge) * libm::cos(angle);
-            corners.push(hinge + shut + inward * (door.width() * libm::sin(angle)));
-        }
-        Polygon::new(&corners).ok()
-    };
-    [
-        quarter(door.between.0, door.between.1),
-        quarter(door.between.1, door.between.0),
-    ]
-}
-
 /// Something stands in front of an electrical panel.
-pub fn panels(scene: &Scene<'_>) -> Vec<Finding> {
-    let limits = scene.limits;
+pub fn panels_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for panel in scene.room().iter().flat_map(|room| &room.panels) {
-        let width = panel.width.max(limits.panel_width);
-        let kept_free = rectangle_before(panel.at, panel.faces, width, limits.panel_depth);
-        let Some(kept_free) = kept_free else { continue };
-        for body in &scene.bodies {
-            let Some(depth) = overlap(&body.outline, &kept_free) else {
+    for panel in &scene.site.panels {
+        for footprint in &scene.footprints {
+            let Some(depth) = overlap(&footprint.area, &panel.area) else {
                 continue;
             };
-            let says = wording![
-                format!("{} stands ", body.name),
-                metres(depth),
-                format!(" into the floor in front of {}, of which ", panel.name),
-                metres(width),
-                " by ",
-                metres(limits.panel_depth),
-                " is kept free"
-            ];
-            findings.push(
-                Finding::new(Level::Fault, "panel", body.name, says)
-                    .other(&panel.name)
-                    .at(panel.at)
-                    .missing(depth)
-                    .help(wording![
-                        format!("move {} aside by ", body.name),
-                        at_least(depth),
-                        "; nothing is ever stored there"
-                    ]),
-            );
+            let fact = Fact::BeforePanel {
+                depth,
+                width: panel.width,
+                kept_free: scene.limits().panel_depth,
+            };
+            let at = scene.room().map(|room| room.panels[panel.panel].at);
+            let mut finding = Finding::new(FindingLevel::Fault, "panel", footprint.of.into(), fact)
+                .other(FindingSubject::Panel(panel.panel))
+                .missing(depth);
+            finding.at = at;
+            findings.push(finding);
         }
     }
     findings
+}
+
+pub fn panels_judge(scene: &Scene<'_>) -> Missing {
+    let footprints = scene.footprints.iter();
+    footprints
+        .map(|footprint| before_panels(scene.site, &footprint.area))
+        .sum()
+}
+
+/// What is missing where something stands before panels.
+pub fn before_panels(site: &Site<'_>, area: &FloorArea) -> Missing {
+    let panels = site.panels.iter();
+    panels.map(|panel| overlapping(area, &panel.area)).sum()
 }

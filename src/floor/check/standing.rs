@@ -1,237 +1,303 @@
 //! Rules about where people stand and reach.
 
-use super::finding::{at_least, at_most, metres, wording};
-use super::shapes::distance;
-use super::{Finding, Level, Scene, Wording};
-use crate::floor::strips::{Body, Strip};
-use crate::floor::{FITS_M, FreeSpace, Going, Placement, Point, SAME_POINT_M, Side};
-use crate::shop::PlaceId;
+use super::{Missing, Scene};
+use crate::floor::bisection::largest;
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, Instead};
+use crate::floor::strips::{StationExtent, Strip};
+use crate::floor::tolerance::PERHAPS_BLOCKED_M;
+use crate::floor::{
+    FITS_M, FreeSpace, Going, Obstacle, Placement, Point, Polygon, SAME_POINT_M, Side,
+};
+use crate::shop::{PlaceId, StationId};
 
 /// Where one stands at a station there is room for a person, and in a door where somebody has to stand in it.
-pub fn room_to_stand(scene: &Scene<'_>) -> Vec<Finding> {
+pub fn room_to_stand_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
-    let body = scene.plan.body_width;
-    let advised = scene.limits.standing_room.max(body);
-    let ground = scene.plan.ground(body / 2.0);
-    // Where people walk around things, a place that is used must have room for the walks to begin and end there.
-    let used = match scene.plan.going {
-        Going::Around => scene.used(),
-        Going::Straight | Going::Rectilinear => Vec::new(),
-    };
-    for (station, name, placement) in scene.placed() {
+    for (station, placement) in scene.placed() {
+        let Some(judged) = at_station(scene, station, placement) else {
+            continue;
+        };
+        let Judged {
+            level,
+            clear,
+            what,
+            wanted,
+        } = judged;
         let place = placement.standing();
-        let nearest = nearest(scene, place);
-        let Some((clear, what)) = nearest else {
-            continue;
+        let fact = Fact::Standing {
+            clear,
+            wanted,
+            instead: match level {
+                FindingLevel::Fault => instead(scene.person(), place),
+                _ => None,
+            },
         };
-        let free = 2.0 * clear;
-        let blocked = used.contains(&station.into()) && ground.is_free(place).is_err();
-        let (level, wanted) = if clear < 0.0 || free < body - SAME_POINT_M || blocked {
-            (Level::Fault, body)
-        } else if free < advised - SAME_POINT_M {
-            (Level::Warning, advised)
-        } else {
-            continue;
-        };
-        let says = if clear < 0.0 && what == WALL {
-            wording![format!("where one stands at {name} is outside the room")]
-        } else if clear < 0.0 {
-            wording![format!("where one stands at {name} is within {what}")]
-        } else {
-            wording![
-                format!("where one stands at {name} a circle of "),
-                at_most(free),
-                format!(" is free, as far as {what}; "),
-                metres(wanted),
-                if level == Level::Fault {
-                    " is what a person takes"
-                } else {
-                    " is advised"
-                }
-            ]
-        };
-        let missing = (wanted / 2.0 - clear).max(0.0);
-        let helps = wording![
-            format!("move {name}, or its standing place, away from {what} by "),
-            at_least(missing)
-        ];
-        let helps = match level {
-            Level::Fault => helps.and(instead(&ground, place)),
-            _ => helps,
-        };
+        let subject = FindingSubject::Place(station.into());
         findings.push(
-            Finding::new(level, "standing", name, says)
+            Finding::new(level, "standing", subject, fact)
                 .other(what)
                 .at(place)
-                .missing(missing)
-                .figure("free_m", free.max(0.0))
-                .help(helps),
+                .missing(judged.missing()),
         );
     }
-    let stations = scene.plan.placements.len();
     let obstacle = scene.plan.obstacles_by_index();
-    for (index, door) in scene.doors().iter().enumerate() {
-        let place = door.middle();
-        if !used.contains(&PlaceId((stations + index) as u32)) {
-            continue;
-        }
-        let Err(blocked) = ground.is_free(place) else {
+    for (door, place) in used_doors(scene) {
+        let Err(blocked) = scene.person().is_free(place) else {
             continue;
         };
-        let what = scene.obstacle_name(obstacle(blocked.by));
-        let says = wording![
-            format!(
-                "nobody can stand in {}, where the work has somebody go: {what} is too near by ",
-                door.name
-            ),
-            at_least(blocked.lacks)
-        ];
-        let helps = wording![
-            "to stand in its opening, a person takes ",
-            metres(body),
-            " of its width, and nothing before it"
-        ];
+        let fact = Fact::StandingInDoor {
+            body: scene.site.body_width,
+            instead: instead(scene.person(), place),
+        };
+        let subject = FindingSubject::Place(door);
         findings.push(
-            Finding::new(Level::Fault, "standing", &door.name, says)
-                .other(what)
+            Finding::new(FindingLevel::Fault, "standing", subject, fact)
+                .other(obstacle(blocked.by))
                 .at(place)
-                .missing(blocked.lacks)
-                .help(helps.and(instead(&ground, place))),
+                .missing(blocked.lacks),
         );
     }
     findings
+}
+
+pub fn room_to_stand_judge(scene: &Scene<'_>) -> Missing {
+    let mut missing = Missing::default();
+    for (station, placement) in scene.placed() {
+        missing += room_at_station(scene, station, placement);
+    }
+    for (_, place) in used_doors(scene) {
+        missing += room_in_door(scene, place);
+    }
+    missing
+}
+
+/// What is missing where one stands at a station.
+pub fn room_at_station(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Missing {
+    let judged = at_station(scene, station, placement);
+    judged.map_or(Missing::default(), |judged| {
+        Missing::one(judged.level, judged.missing())
+    })
+}
+
+/// What is missing where one stands in a door.
+pub fn room_in_door(scene: &Scene<'_>, place: Point) -> Missing {
+    match scene.person().is_free(place) {
+        Ok(()) => Missing::default(),
+        Err(blocked) => Missing::one(FindingLevel::Fault, blocked.lacks),
+    }
+}
+
+/// Where people walk around things, a place that is used must have room for the walks to begin and end there.
+fn is_used(scene: &Scene<'_>, place: PlaceId) -> bool {
+    scene.site.going == Going::Around && scene.site.used.binary_search(&place).is_ok()
+}
+
+/// Doors in which somebody has to stand, and where.
+pub fn used_doors(scene: &Scene<'_>) -> impl Iterator<Item = (PlaceId, Point)> {
+    let premises = scene.site.premises;
+    let doors = scene.doors().iter().enumerate();
+    let doors = doors.map(move |(index, door)| (premises.door_place(index), door.middle()));
+    doors.filter(|&(place, _)| is_used(scene, place))
+}
+
+/// Where one stands at a station and has too little room.
+struct Judged {
+    level: FindingLevel,
+    /// Distance to what is nearest, in metres; negative within it or outside the room.
+    clear: f64,
+    what: Obstacle,
+    /// Diameter in metres.
+    wanted: f64,
+}
+
+impl Judged {
+    fn missing(&self) -> f64 {
+        (self.wanted / 2.0 - self.clear).max(0.0)
+    }
+}
+
+fn at_station(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Option<Judged> {
+    let body = scene.site.body_width;
+    let advised = scene.limits().standing_room.max(body);
+    let place = placement.standing();
+    let (clear, what) = nearest(scene, place)?;
+    let free = 2.0 * clear;
+    // Farther away than a body, nothing is in its way.
+    let blocked = || {
+        clear < body / 2.0 + PERHAPS_BLOCKED_M
+            && is_used(scene, station.into())
+            && scene.person().is_free(place).is_err()
+    };
+    let (level, wanted) = if clear < 0.0 || free < body - SAME_POINT_M || blocked() {
+        (FindingLevel::Fault, body)
+    } else if free < advised - SAME_POINT_M {
+        (FindingLevel::Warning, advised)
+    } else {
+        return None;
+    };
+    Some(Judged {
+        level,
+        clear,
+        what,
+        wanted,
+    })
 }
 
 /// The nearest place where a person fits, if there is one.
-fn instead(ground: &FreeSpace, place: Point) -> Wording {
-    match ground.nearest_free(place) {
-        Some(free) => wording![
-            "; a person fits at [",
-            metres(free.x),
-            ", ",
-            metres(free.y),
-            "], which is ",
-            metres(free.distance(place)),
-            " away"
-        ],
-        None => Wording::default(),
-    }
+fn instead(person: &FreeSpace, place: Point) -> Option<Instead> {
+    let free = person.nearest_free(place)?;
+    Some(Instead {
+        at: free,
+        away: free.distance(place),
+    })
 }
 
-const WALL: &str = "the wall";
-
-/// Distance from a place to what is nearest, and its name; negative within it or outside the room.
-fn nearest<'a>(scene: &Scene<'a>, place: Point) -> Option<(f64, &'a str)> {
-    let signed = |inside: bool, away: f64| {
-        if inside && away > SAME_POINT_M {
-            -away
-        } else {
-            away
-        }
-    };
+/// Distance from a place to what is nearest, and what that is; negative within it or outside the room.
+fn nearest(scene: &Scene<'_>, place: Point) -> Option<(f64, Obstacle)> {
     let wall = scene.room().map(|room| {
-        let away = room.outline.distance_to_outline(place);
-        (signed(!room.outline.contains(place), away), WALL)
+        let away = signed(&room.outline, !room.outline.contains(place), place);
+        (away, Obstacle::Wall)
     });
-    let bodies = scene.bodies.iter().map(|body| {
-        let away = body.outline.distance_to_outline(place);
-        let inside = distance(place, &body.outline) == 0.0;
-        (signed(inside, away), body.name)
+    let footprints = scene.footprints.iter().map(|footprint| {
+        let outline = &footprint.area.outline;
+        let away = signed(outline, outline.contains(place), place);
+        (away, footprint.of)
     });
     wall.into_iter()
-        .chain(bodies)
+        .chain(footprints)
         .min_by(|one, other| one.0.total_cmp(&other.0))
 }
 
+/// Distance to an outline in metres, negative for a place that is in what is solid.
+fn signed(outline: &Polygon, solid: bool, place: Point) -> f64 {
+    let away = outline.distance_to_outline(place);
+    if solid && away > SAME_POINT_M {
+        -away
+    } else {
+        away
+    }
+}
+
 /// The sides from which a station is reached are free for somebody to walk along.
-pub fn reach(scene: &Scene<'_>) -> Vec<Finding> {
-    let wanted = scene.plan.body_width;
+pub fn reach_tell(scene: &Scene<'_>) -> Vec<Finding> {
+    let body = scene.site.body_width;
     let mut findings = Vec::new();
-    for (station, name, placement) in scene.placed() {
-        let asked = Side::ALL.into_iter().zip(placement.reach_from);
-        for (side, _) in asked.filter(|&(_, asked)| asked) {
-            let body = Body::of(placement, side);
-            let toward = placement.turned(side.direction());
-            let strip = Strip {
-                from: placement.at + toward * body.behind,
-                toward,
-                width: body.across,
-            };
-            let run = scene.run(strip, station);
-            let short = |free: &f64| *free < wanted - SAME_POINT_M;
-            let (Some(free), Some(what)) = (run.free.filter(short), run.end) else {
-                let beside = strip.from + toward * (wanted / 2.0 + FITS_M);
-                findings.extend(not_there(scene, name, placement, (side, beside)));
-                continue;
-            };
-            let says = wording![
-                format!(
-                    "{name} is to be reached from its {} side, where only ",
-                    side.name()
-                ),
-                at_most(free),
-                format!(" is free, as far as {what}; somebody who walks along takes "),
-                metres(wanted)
-            ];
-            findings.push(
-                Finding::new(Level::Fault, "reach", name, says)
-                    .other(what)
-                    .at(strip.from)
-                    .missing(wanted - free)
-                    .figure("free_m", free)
-                    .help(wording![
-                        format!("move {name} away from {what} by "),
-                        at_least(wanted - free),
-                        ", or work from another side"
-                    ]),
-            );
+    for asked in sides(scene) {
+        let subject = FindingSubject::Place(asked.station.into());
+        let side = asked.side;
+        match asked.blocked(scene) {
+            Some((free, what)) => {
+                let fact = Fact::ReachBlocked { side, free, body };
+                findings.push(
+                    Finding::new(FindingLevel::Fault, "reach", subject, fact)
+                        .other(what)
+                        .at(asked.strip.from)
+                        .missing(body - free),
+                );
+            }
+            None if asked.is_cut_off(scene) => {
+                let width = asked.widest(scene);
+                let fact = Fact::ReachCutOff { side, width, body };
+                findings.push(
+                    Finding::new(FindingLevel::Fault, "reach", subject, fact)
+                        .at(asked.beside(body))
+                        .missing(body - width),
+                );
+            }
+            None => {}
         }
     }
     findings
 }
 
-/// A side where there is room, to which nobody gets from where one stands at the station.
-fn not_there(
-    scene: &Scene<'_>,
-    name: &str,
-    placement: &Placement,
-    (side, beside): (Side, Point),
-) -> Option<Finding> {
-    /// Halvings of the width: to a thousandth of a millimetre.
-    const HALVINGS: u32 = 20;
-    let wanted = scene.plan.body_width;
-    let from = placement.standing();
-    let gets_there = |width: f64| scene.plan.ground(width / 2.0).reachable(from, beside);
-    // Where nobody can stand is told already.
-    let stands = scene.plan.ground(wanted / 2.0).is_free(from).is_ok();
-    if scene.plan.going != Going::Around || !stands || gets_there(wanted) {
-        return None;
-    }
-    let (mut low, mut high) = (0.0, wanted);
-    for _ in 0..HALVINGS {
-        let middle = (low + high) / 2.0;
-        if gets_there(middle) {
-            low = middle;
-        } else {
-            high = middle;
+pub fn reach_judge(scene: &Scene<'_>) -> Missing {
+    let placed = scene.placed();
+    placed
+        .map(|(station, placement)| reach_at(scene, station, placement))
+        .sum()
+}
+
+/// What is missing to reach one station.
+pub fn reach_at(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Missing {
+    let body = scene.site.body_width;
+    let mut missing = Missing::default();
+    for asked in sides_of(station, placement) {
+        match asked.blocked(scene) {
+            Some((free, _)) => missing.add(FindingLevel::Fault, body - free),
+            None if asked.is_cut_off(scene) => missing.add(FindingLevel::Fault, body),
+            None => {}
         }
     }
-    let says = wording![
-        format!(
-            "{name} is to be reached from its {} side, where there is room, but the widest way there is ",
-            side.name()
-        ),
-        metres(low),
-        " wide, and a person takes ",
-        metres(wanted)
-    ];
-    let finding = Finding::new(Level::Fault, "reach", name, says)
-        .at(beside)
-        .missing(wanted - low)
-        .figure("width_m", low);
-    Some(finding.help(wording![
-        "widen the way to it by ",
-        at_least(wanted - low),
-        ", or work from another side"
-    ]))
+    missing
+}
+
+/// A side from which a station is to be reached.
+struct Asked<'a> {
+    station: StationId,
+    placement: &'a Placement,
+    side: Side,
+    /// From the side away from the station, as wide as it.
+    strip: Strip,
+}
+
+fn sides<'a>(scene: &Scene<'a>) -> impl Iterator<Item = Asked<'a>> + use<'a> {
+    let placed = scene.placed();
+    placed.flat_map(|(station, placement)| sides_of(station, placement))
+}
+
+fn sides_of(station: StationId, placement: &Placement) -> impl Iterator<Item = Asked<'_>> {
+    let sides = Side::ALL.into_iter().zip(placement.reach_from);
+    let asked = sides.filter(|&(_, asked)| asked);
+    asked.map(move |(side, _)| {
+        let extent = StationExtent::of(placement, side);
+        let toward = placement.turned(side.direction());
+        Asked {
+            station,
+            placement,
+            side,
+            strip: Strip {
+                from: placement.at + toward * extent.behind,
+                toward,
+                width: extent.across,
+            },
+        }
+    })
+}
+
+impl Asked<'_> {
+    /// How far the floor is free, if that is less than a person takes, and what is in the way.
+    fn blocked(&self, scene: &Scene<'_>) -> Option<(f64, Obstacle)> {
+        let run = scene.run(self.strip, self.station);
+        let wanted = scene.site.body_width - SAME_POINT_M;
+        run.free.filter(|free| *free < wanted).zip(run.end)
+    }
+
+    /// Where somebody would walk along.
+    fn beside(&self, body: f64) -> Point {
+        self.strip.from + self.strip.toward * (body / 2.0 + FITS_M)
+    }
+
+    /// Whether nobody gets to a side where there is room from where one stands at the station.
+    fn is_cut_off(&self, scene: &Scene<'_>) -> bool {
+        let from = self.placement.standing();
+        let beside = self.beside(scene.site.body_width);
+        let person = scene.person();
+        // Where nobody can stand is told already.
+        scene.site.going == Going::Around
+            && person.is_free(from).is_ok()
+            && !person.reachable(from, beside)
+    }
+
+    /// The width of the widest way to the side, in metres.
+    fn widest(&self, scene: &Scene<'_>) -> f64 {
+        /// Halvings of the width: to a thousandth of a millimetre.
+        const HALVINGS: u32 = 20;
+        let wanted = scene.site.body_width;
+        let (from, beside) = (self.placement.standing(), self.beside(wanted));
+        let gets_there = |width: f64| {
+            let ground = scene.plan.ground(width / 2.0);
+            ground.reachable(from, beside).then_some(())
+        };
+        largest((0.0, wanted), (), HALVINGS, gets_there).0
+    }
 }

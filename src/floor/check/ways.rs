@@ -1,63 +1,79 @@
 //! The rule that everybody gets where the work is.
 
-use super::finding::{metres, wording};
-use super::{Finding, Level, Scene};
-use crate::floor::{ChokePoint, Going, NoWay};
+use super::{Missing, Scene};
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
+use crate::floor::{Going, Point};
 use crate::shop::{Item, ItemKind, PlaceId, ProjectId};
 
 /// Where people walk around things, a way leads to every place that the work needs. That there is room to stand is
 /// another rule's matter.
-pub fn reachable(scene: &Scene<'_>) -> Vec<Finding> {
-    if scene.plan.going != Going::Around {
+pub fn reachable_tell(scene: &Scene<'_>) -> Vec<Finding> {
+    if scene.site.going != Going::Around {
         return Vec::new();
     }
-    let mut used = scene.used();
-    // A place without room to stand is told of already, and cuts off nobody else.
-    let ground = scene.plan.ground(scene.plan.body_width / 2.0);
-    used.retain(|&place| {
-        let standing = scene.plan.standing(place);
-        standing.is_some_and(|standing| ground.is_free(standing).is_ok())
-    });
-    let Err(wrong) = scene.plan.walks(&used, false) else {
+    let used = with_room(scene);
+    let cut_off = cut_off(scene, &used);
+    if cut_off.is_empty() {
         return by_cart(scene, used).into_iter().collect();
-    };
-    let cut_off = wrong.into_iter().filter_map(|wrong| match wrong {
-        NoWay::CutOff { from, to } => Some((from, to)),
-        NoWay::NoRoom { .. } => None,
-    });
+    }
+    let body = scene.site.body_width;
     let finding = |(from, to): (PlaceId, PlaceId)| {
-        let squeeze = scene.plan.squeeze(from, to);
-        let (from, to) = (scene.place_name(from), scene.place_name(to));
-        let wanted = scene.plan.body_width;
-        let says = wording![format!("nobody gets from {from} to {to}: ")];
-        let cut_off = |says| Finding::new(Level::Fault, "reachable", to, says).other(from);
-        match squeeze {
-            None => cut_off(says.and(wording!["there is no way at all"]))
-                .help(wording!["move what closes the way"]),
-            Some(ChokePoint { width, at, between }) => cut_off(says.and(wording![
-                "the widest way is ",
-                metres(width),
-                format!(" wide {}, and a person takes ", scene.between(between, at)),
-                metres(wanted)
-            ]))
-            .at(at)
-            .missing(wanted - width)
-            .figure("width_m", width)
-            .help(wording![
-                "widen the gap by ",
-                metres(wanted - width),
-                ", or open another way"
-            ]),
+        let choke = scene.plan.squeeze(from, to);
+        let choke = choke.map(|choke| (choke, scene.between(choke.between, choke.at)));
+        let fact = Fact::CutOff { body, choke };
+        let subject = FindingSubject::Place(to);
+        let finding = Finding::new(FindingLevel::Fault, "reachable", subject, fact)
+            .other(FindingSubject::Place(from));
+        match choke {
+            Some((choke, _)) => finding.at(choke.at).missing(body - choke.width),
+            None => finding,
         }
     };
-    cut_off.map(finding).collect()
+    cut_off.into_iter().map(finding).collect()
+}
+
+pub fn reachable_judge(scene: &Scene<'_>) -> Missing {
+    if scene.site.going != Going::Around {
+        return Missing::default();
+    }
+    let used = with_room(scene);
+    let mut missing = Missing::default();
+    for _ in cut_off(scene, &used) {
+        missing.add(FindingLevel::Fault, scene.site.body_width);
+    }
+    if missing.faults == 0 && by_cart(scene, used).is_some() {
+        missing.add(FindingLevel::Warning, 0.0);
+    }
+    missing
+}
+
+/// Places to which somebody goes and where one can stand: one without room is told of already, and cuts off nobody
+/// else.
+fn with_room(scene: &Scene<'_>) -> Vec<PlaceId> {
+    let used = scene.used().filter(|&place| {
+        let standing = scene.plan.standing(place);
+        standing.is_some_and(|standing| scene.person().is_free(standing).is_ok())
+    });
+    used.collect()
+}
+
+/// Places that cannot be reached from the first one, each with that. Whoever is cut off is cut off from everybody: the
+/// first place stands for those it reaches.
+fn cut_off(scene: &Scene<'_>, used: &[PlaceId]) -> Vec<(PlaceId, PlaceId)> {
+    let standing = used.iter().filter_map(|&place| scene.plan.standing(place));
+    let standing: Vec<Point> = standing.collect();
+    let reached = scene.person().components(&standing);
+    let others = used.iter().zip(&reached).skip(1);
+    let cut_off = others.filter(|&(_, at)| *at != reached[0]);
+    cut_off.map(|(&to, _)| (used[0], to)).collect()
 }
 
 /// The places to which lots are pushed that ask for a cart, where it does not get though a person does: one finding.
 fn by_cart(scene: &Scene<'_>, mut used: Vec<PlaceId>) -> Option<Finding> {
-    let carts = scene.shop.handling.carts.as_ref()?;
+    let shop = scene.shop();
+    let carts = shop.handling.carts.as_ref()?;
     let asks = |project: ProjectId, item: &Item| {
-        let lines = scene.shop.orders.iter();
+        let lines = shop.orders.iter();
         let together = lines
             .filter(|line| line.project == project)
             .map(|line| line.together);
@@ -66,7 +82,7 @@ fn by_cart(scene: &Scene<'_>, mut used: Vec<PlaceId>) -> Option<Finding> {
         (lot >= u64::from(carts.at_least)).then_some(())
     };
     let mut pushed = Vec::new();
-    for (id, project) in scene.shop.projects.enumerate() {
+    for (id, project) in shop.projects.enumerate() {
         for item in project.items.iter().filter(|item| asks(id, item).is_some()) {
             if let ItemKind::Part { material_at } = &item.kind {
                 pushed.push(*material_at);
@@ -79,19 +95,11 @@ fn by_cart(scene: &Scene<'_>, mut used: Vec<PlaceId>) -> Option<Finding> {
     used.retain(|&place| pushed.contains(&place) || place == carts.stored_at);
     let beyond: Vec<PlaceId> = scene.plan.beyond_carts(carts.stored_at, &used).collect();
     let (&first, others) = beyond.split_first()?;
-    let others = match others.len() {
-        0 => String::new(),
-        1 => " and one other place".to_owned(),
-        more => format!(" and {more} other places"),
+    let fact = Fact::CartCutOff {
+        cart: scene.site.cart_width,
+        others: others.len(),
     };
-    let (kept, to) = (scene.place_name(carts.stored_at), scene.place_name(first));
-    let says = wording![
-        "a cart ",
-        metres(scene.plan.cart_width),
-        format!(" wide does not get from {kept} to {to}{others}, where lots go that ask for one")
-    ];
-    let finding = Finding::new(Level::Warning, "reachable", to, says).other(kept);
-    Some(finding.help(wording![
-        "widen the way, use a narrower cart, or let these lots be carried"
-    ]))
+    let subject = FindingSubject::Place(first);
+    let finding = Finding::new(FindingLevel::Warning, "reachable", subject, fact);
+    Some(finding.other(FindingSubject::Place(carts.stored_at)))
 }

@@ -10,8 +10,8 @@ use super::super::Point;
 use super::super::polygon::{Polygon, segments_meet};
 use super::bounds::Bounds;
 use super::constriction::{
-    Across, Constriction, FacingEdges, SolidCorner, SolidEdge, TOUCHING_M, edge, facing, lines,
-    walls,
+    Across, Constriction, FacingEdges, SolidCorner, SolidEdge, TOUCHING_M, WIDE_M, edge, facing,
+    lines, walls,
 };
 use super::corner::free_spans;
 use super::grid::Grid;
@@ -46,6 +46,17 @@ impl Passages {
         openings: &[(Point, Point)],
         obstacles: &[Polygon],
     ) -> Passages {
+        Passages::up_to(WIDE_M, room, openings, obstacles)
+    }
+
+    /// The same for ways that are no wider than so many metres: of all others, nothing is found that is narrower.
+    pub fn up_to(
+        wide: f64,
+        room: Option<&Polygon>,
+        openings: &[(Point, Point)],
+        obstacles: &[Polygon],
+    ) -> Passages {
+        let wide = wide.min(WIDE_M);
         let mut edges = Vec::new();
         let mut corners = Vec::new();
         let mut add = |ring: Vec<SolidEdge>| {
@@ -67,8 +78,8 @@ impl Passages {
         let boxes: Vec<Bounds> = (edges.iter())
             .map(|edge| Bounds::of(&[edge.from, edge.to]).grown(TOUCHING_M))
             .collect();
-        let mut gaps = lines(&corners, &edges);
-        gaps.extend(facing(&edges));
+        let mut gaps = lines(&corners, &edges, wide);
+        gaps.extend(facing(&edges, wide));
         // Lines that are as long stay in order whatever the roundings, and before the edges that they join.
         gaps.sort_by(|a, b| {
             (a.width / TOUCHING_M)

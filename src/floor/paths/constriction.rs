@@ -5,7 +5,7 @@ use super::super::polygon::{Polygon, place_on_edge};
 use super::solids::Obstruction;
 
 /// Wider ways are not looked at, in metres: no rule asks for more.
-const WIDE_M: f64 = 10.0;
+pub(super) const WIDE_M: f64 = 10.0;
 
 /// Metres: the widths of gaps that differ by less are one, and what is nearer touches.
 pub(super) const TOUCHING_M: f64 = 1e-7;
@@ -144,8 +144,8 @@ pub(super) fn walls(room: &Polygon, openings: &[(Point, Point)]) -> Vec<SolidEdg
     walls
 }
 
-/// Shortest lines between corners, and between corners and edges.
-pub(super) fn lines(corners: &[SolidCorner], edges: &[SolidEdge]) -> Vec<Constriction> {
+/// Shortest lines between corners, and between corners and edges, no longer than so many metres.
+pub(super) fn lines(corners: &[SolidCorner], edges: &[SolidEdge], wide: f64) -> Vec<Constriction> {
     let mut gaps = Vec::new();
     let mut offer = |from: (Point, Obstruction), to: (Point, Obstruction), width: f64| {
         gaps.push(Constriction {
@@ -157,8 +157,11 @@ pub(super) fn lines(corners: &[SolidCorner], edges: &[SolidEdge]) -> Vec<Constri
     for (index, corner) in corners.iter().enumerate() {
         for other in &corners[index + 1..] {
             let apart = other.at - corner.at;
+            if apart.x.abs() > wide || apart.y.abs() > wide {
+                continue;
+            }
             let width = apart.length();
-            if width <= TOUCHING_M || width > WIDE_M {
+            if width <= TOUCHING_M || width > wide {
                 continue;
             }
             let across = apart * (1.0 / width);
@@ -170,7 +173,7 @@ pub(super) fn lines(corners: &[SolidCorner], edges: &[SolidEdge]) -> Vec<Constri
             let width = edge.away(corner.at);
             let far = edge.along.dot(corner.at - edge.from);
             if width <= TOUCHING_M
-                || width > WIDE_M
+                || width > wide
                 || far < 0.0
                 || far > edge.from.distance(edge.to)
                 || !corner.faces(edge.along.left())
@@ -184,7 +187,7 @@ pub(super) fn lines(corners: &[SolidCorner], edges: &[SolidEdge]) -> Vec<Constri
     gaps
 }
 
-pub(super) fn facing(edges: &[SolidEdge]) -> Vec<Constriction> {
+pub(super) fn facing(edges: &[SolidEdge], wide: f64) -> Vec<Constriction> {
     let mut gaps = Vec::new();
     for (index, one) in edges.iter().enumerate() {
         for (other_index, other) in edges.iter().enumerate().skip(index + 1) {
@@ -208,7 +211,7 @@ pub(super) fn facing(edges: &[SolidEdge]) -> Vec<Constriction> {
             };
             let least = width(low).min(width(high));
             // Those that face away from each other have no free room between them.
-            if least <= TOUCHING_M || least > WIDE_M {
+            if least <= TOUCHING_M || least > wide {
                 continue;
             }
             gaps.push(Constriction {

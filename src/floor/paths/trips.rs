@@ -1,5 +1,7 @@
 //! How far people walk in all, and how far they would if something stood elsewhere.
 
+use std::sync::OnceLock;
+
 use super::super::{Point, Polygon, nearest_on_segment};
 use super::bounds::Bounds;
 use super::detour::around;
@@ -65,9 +67,23 @@ pub enum Outcome {
 pub struct Moved {
     /// Sum of all walks times their weights, in metres.
     pub total: f64,
-    space: Option<Box<FreeSpace>>,
+    space: OnceLock<Box<FreeSpace>>,
     /// The new walks, by trip.
     walks: Vec<(usize, Walked)>,
+}
+
+impl Moved {
+    /// The new walk of a trip; nothing if it is what it was before the move.
+    pub fn path(&self, trip: usize) -> Option<&Path> {
+        let at = self.walks.binary_search_by_key(&trip, |&(trip, _)| trip);
+        at.ok().map(|at| &self.walks[at].1.path)
+    }
+
+    /// The floor after the move that these trips were tried for.
+    pub fn space(&self, trips: &Trips, change: &Move<'_>) -> &FreeSpace {
+        let find = || Box::new(trips.space.moved(change.obstacles));
+        self.space.get_or_init(find)
+    }
 }
 
 /// Obstacles and places that stand elsewhere, by their indices.
@@ -155,7 +171,7 @@ impl Trips {
         if open.is_empty() {
             return Outcome::Moved(Moved {
                 total: least,
-                space: None,
+                space: OnceLock::new(),
                 walks: Vec::new(),
             });
         }
@@ -204,14 +220,14 @@ impl Trips {
         }
         Outcome::Moved(Moved {
             total,
-            space: Some(Box::new(space)),
+            space: OnceLock::from(Box::new(space)),
             walks,
         })
     }
 
     /// Takes a move over, with what was found for it.
     pub fn accept(&mut self, change: &Move<'_>, moved: Moved) {
-        self.space = match moved.space {
+        self.space = match moved.space.into_inner() {
             Some(space) => *space,
             None => self.space.moved(change.obstacles),
         };

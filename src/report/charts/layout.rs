@@ -1,9 +1,11 @@
 //! A layout as plain data for drawing: where things stand, and what was found out about it.
 
 use crate::experiment::{Candidate, CandidateFindings, Findings, Study, leg_paths, widths};
-use crate::floor::check::{Finding, Level, check, strips};
-use crate::floor::strips::Body;
-use crate::floor::{Manner, Placement, Plan, Point, Polygon};
+use crate::floor::check::{check, strips};
+use crate::floor::strips::StationExtent;
+use crate::floor::{
+    Fact, Finding, FindingLevel, FindingSubject, Manner, Placement, Plan, Point, Polygon,
+};
 use crate::shop::{PlaceId, Shop};
 
 /// A candidate's layout with what is drawn on it; everything but the plan may be empty.
@@ -124,7 +126,7 @@ impl Layout {
     fn mark(&mut self, findings: &[Finding]) {
         let of = |rule: &'static str| {
             let findings = findings.iter();
-            findings.filter(move |found| found.rule == rule && found.level != Level::Note)
+            findings.filter(move |found| found.rule == rule && found.level != FindingLevel::Note)
         };
         for point in of("aisle").filter_map(|found| found.at) {
             if !self.narrow.contains(&point) {
@@ -132,11 +134,15 @@ impl Layout {
             }
         }
         for found in of("kickback") {
-            let named = self.stations.iter().position(|name| *name == found.subject);
+            let (FindingSubject::Place(saw), Fact::Kickback(kickback)) =
+                (&found.subject, &found.fact)
+            else {
+                continue;
+            };
             let mut placements = self.plan.placements.iter();
-            let placement = named.and_then(|index| placements.nth(index)?.as_ref());
+            let placement = placements.nth(saw.index()).and_then(Option::as_ref);
             let thrown = placement
-                .zip(found.value("reach_m"))
+                .zip(kickback.reach())
                 .and_then(|(placement, reach)| thrown(&self.plan, placement, reach));
             if let Some(line) = thrown.filter(|line| !self.throws.contains(line)) {
                 self.throws.push(line);
@@ -155,7 +161,7 @@ impl Layout {
 /// From the side where the work goes in, as wide as the station and so many metres long, but not out of the room.
 fn thrown(plan: &Plan, placement: &Placement, reach: f64) -> Option<Polygon> {
     let side = placement.feed?;
-    let body = Body::of(placement, side);
+    let body = StationExtent::of(placement, side);
     let back = placement.turned(side.direction()) * -1.0;
     let from = placement.at + back * body.before;
     let aside = back.left() * (body.across / 2.0);

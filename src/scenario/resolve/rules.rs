@@ -1,6 +1,6 @@
 //! The rules by which stations and people choose, and the figures by which a layout is checked.
 
-use crate::floor::check::{self, LIMITS, Limits};
+use crate::floor::{LIMITS, LimitUnit, Limits};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::quantity::Dimension;
@@ -15,9 +15,9 @@ pub fn limits(fields: &Fields) -> Limits {
         .and_then(|entry| Fields::open(&entry.node, &entry.key.span, &keys::CHECK, fields.sink));
     let Some(given) = given else { return limits };
     for row in LIMITS {
-        let dimension = match row.quantity {
-            check::Quantity::Length => Dimension::Length,
-            check::Quantity::Mass => Dimension::Mass,
+        let dimension = match row.unit {
+            LimitUnit::Length => Dimension::Length,
+            LimitUnit::Mass => Dimension::Mass,
         };
         if let Some(value) = given.quantity(row.key, dimension) {
             (row.set)(&mut limits, value.value);

@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use super::catalogue::{self, Catalogue};
 use super::{MOST_OPERATIONS, MOST_STATIONS, crew, orders, projects, room, routes, rules, unused};
+use crate::floor::Limits;
 use crate::floor::Room;
-use crate::floor::check::Limits;
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::names::Names;

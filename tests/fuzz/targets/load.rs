@@ -5,6 +5,7 @@
 
 use libfuzzer_sys::fuzz_target;
 use shopstride::floor::check::check;
+use shopstride::report::check::told;
 use shopstride::scenario;
 
 fuzz_target!(|text: &[u8]| {
@@ -17,7 +18,8 @@ fuzz_target!(|text: &[u8]| {
     };
     for candidate in loaded.study.candidates.iter().take(3) {
         if let Some(plan) = &candidate.plan {
-            for finding in check(&candidate.shop, plan, &[], &candidate.limits) {
+            let findings = check(&candidate.shop, plan, &[], &candidate.limits);
+            for finding in told(&candidate.shop, plan.room.as_ref(), &findings) {
                 assert!(finding.figures.iter().all(|(_, figure)| figure.is_finite()));
             }
         }

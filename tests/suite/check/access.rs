@@ -7,7 +7,7 @@ use shopstride::floor::access::{
     Carriers, Doorway, Effort, Verdict, corner_limit, corner_spare, leaned, opening_fit, raised,
     stair_spare,
 };
-use shopstride::floor::strips::{Allowances, Body, Fit, need};
+use shopstride::floor::strips::{Allowances, Fit, StationExtent, need};
 
 fn cases(kind: &str) -> Vec<Value> {
     let all: Value =
@@ -160,7 +160,7 @@ fn straight_runs_of_the_worked_cases() {
             outfeed,
             side: 2.0 / 12.0,
         };
-        let body = Body {
+        let body = StationExtent {
             before: 1.5,
             behind: 1.5,
             across: 3.0,

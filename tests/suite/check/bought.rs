@@ -1,7 +1,7 @@
 //! What parts are cut from, what nobody orders, and limits that pass as they are written.
 
+use shopstride::floor::FindingLevel;
 use shopstride::floor::access::{corner_longest, corner_spare, leaned};
-use shopstride::floor::check::Level;
 use shopstride::floor::{AccessRoute, Side};
 use shopstride::shop::{ItemId, ItemKind, OrderLine, ProjectId, Size, Table};
 use shopstride::units::Mass;
@@ -38,7 +38,7 @@ fn what_a_part_is_cut_from_must_come_in() {
     cut_from(&mut scene, "stile", inches(144.0, 8.0, 1.0));
     let finding = scene.lacks(
         "access",
-        Level::Fault,
+        FindingLevel::Fault,
         144.0 - (2.0 * 2.0_f64.sqrt() * 36.0 - 2.0),
     );
     assert_eq!(finding.subject, "the stock of rail, stile");
@@ -55,7 +55,7 @@ fn what_a_part_is_cut_from_must_be_lifted() {
     let finding = scene.only("lifting");
     let mass = finding.value("mass_kg").expect("given");
     assert!((mass - 73.62).abs() < 0.02, "{mass}");
-    assert_eq!(finding.level, Level::Warning);
+    assert_eq!(finding.level, FindingLevel::Warning);
     assert!(
         said(&finding).contains("30.7 kg at most is advised for two people"),
         "{}",
@@ -134,7 +134,7 @@ fn a_sheet_that_no_lean_shortens_is_not_tipped_up() {
     scene.the_room().ceiling = Some(96.0 * IN);
     scene.stock("sheet", inches(96.0, 48.0, 0.75), None);
     let finding = scene.only("access");
-    assert_eq!(finding.level, Level::Warning);
+    assert_eq!(finding.level, FindingLevel::Warning);
     let text = said(&finding);
     assert!(
         text.contains("only pushed around the corner") && !text.contains("tipped"),

@@ -1,7 +1,8 @@
 //! Rules about what comes in, what leaves, what is lifted and what is stood on end.
 
-use shopstride::floor::check::{Finding, Level};
+use shopstride::floor::FindingLevel;
 use shopstride::floor::{AccessRoute, Stair};
+use shopstride::report::check::Told;
 use shopstride::shop::{Item, ItemId, ItemKind, ProjectId, Size};
 use shopstride::units::Mass;
 
@@ -21,13 +22,13 @@ fn basement() -> Scene {
     scene
 }
 
-fn brought(mut scene: Scene, size: Size) -> Finding {
+fn brought(mut scene: Scene, size: Size) -> Told {
     scene.stock("piece", size, None);
     scene.only("access")
 }
 
 #[track_caller]
-fn spare(finding: &Finding, inches: f64) {
+fn spare(finding: &Told, inches: f64) {
     let spare = finding.value("spare_m").expect("given") / IN;
     assert!((spare - inches).abs() < 0.01, "{spare}: {}", said(finding));
 }
@@ -35,11 +36,11 @@ fn spare(finding: &Finding, inches: f64) {
 #[test]
 fn a_board_turns_the_corner() {
     let finding = brought(basement(), inches(96.0, 6.0, 1.0));
-    assert_eq!(finding.level, Level::Note);
+    assert_eq!(finding.level, FindingLevel::Note);
     // 2 sqrt(2) 36 - 2.
     spare(&finding, 99.823 - 96.0);
     let finding = brought(basement(), inches(101.0, 6.0, 1.0));
-    assert_eq!(finding.level, Level::Fault);
+    assert_eq!(finding.level, FindingLevel::Fault);
     assert!((finding.missing.expect("missing") / IN - 1.177).abs() < 0.001);
     // Nothing is known of the ceiling; raising 101 by 6 in takes 101.2 in.
     assert!(
@@ -50,7 +51,7 @@ fn a_board_turns_the_corner() {
     let mut under_ceiling = basement();
     under_ceiling.the_room().ceiling = Some(84.0 * IN);
     let finding = brought(under_ceiling, inches(101.0, 6.0, 1.0));
-    assert_eq!(finding.level, Level::Warning);
+    assert_eq!(finding.level, FindingLevel::Warning);
     assert!(
         said(&finding).contains("only tipped up under a ceiling"),
         "{}",
@@ -62,7 +63,7 @@ fn a_board_turns_the_corner() {
 fn a_sheet_needs_room_for_who_carries_it() {
     // Alone it would pass, with somebody beside it (limit 64.3 in) or at its ends (120 in) it does not.
     let finding = brought(basement(), inches(96.0, 48.0, 0.75));
-    assert_eq!(finding.level, Level::Warning);
+    assert_eq!(finding.level, FindingLevel::Warning);
     spare(&finding, 100.323 - 96.0);
     assert!(
         said(&finding).contains("nobody beside it"),
@@ -77,7 +78,7 @@ fn a_sheet_needs_room_for_who_carries_it() {
     // 72 in and hands at both ends are 96 in.
     let shorter = inches(72.0, 48.0, 0.75);
     let finding = brought(basement(), shorter);
-    assert_eq!(finding.level, Level::Warning);
+    assert_eq!(finding.level, FindingLevel::Warning);
     assert!(
         helped(&finding).contains("let two carry it"),
         "{}",
@@ -86,7 +87,7 @@ fn a_sheet_needs_room_for_who_carries_it() {
     let mut with_two = basement();
     with_two.shop.crew.push(person("helper"));
     let finding = brought(with_two, shorter);
-    assert_eq!(finding.level, Level::Note);
+    assert_eq!(finding.level, FindingLevel::Note);
     spare(&finding, 100.323 - 96.0);
 }
 
@@ -96,7 +97,7 @@ fn without_ways_each_door_is_one() {
     scene.the_room().ways.clear();
     scene.door("garage door", (4.0, 0.0), (12.0, 0.0));
     let finding = brought(scene, inches(144.0, 60.0, 0.75));
-    assert_eq!(finding.level, Level::Note);
+    assert_eq!(finding.level, FindingLevel::Note);
     assert_eq!(
         finding.other.as_deref(),
         Some("garage door"),
@@ -117,10 +118,10 @@ fn a_sheet_goes_down_a_stair_on_edge() {
         tread: 10.0 * IN,
     });
     let finding = brought(scene.clone(), inches(96.0, 48.0, 0.75));
-    assert_eq!(finding.level, Level::Note);
+    assert_eq!(finding.level, FindingLevel::Note);
     spare(&finding, 80.0 * 0.790_415 - 54.0);
     let finding = brought(scene, inches(96.0, 60.0, 0.75));
-    assert_eq!(finding.level, Level::Fault);
+    assert_eq!(finding.level, FindingLevel::Fault);
     assert!((finding.missing.expect("missing") / IN - (66.0 - 80.0 * 0.790_415)).abs() < 0.01);
 }
 
@@ -134,9 +135,9 @@ fn a_doorway_off_a_corridor_is_searched() {
         brought(scene, inches(length, 20.0, 12.0))
     };
     // 12 in thick: by search more than 76 and less than 80 in pass.
-    assert_eq!(off_corridor(75.0).level, Level::Note);
+    assert_eq!(off_corridor(75.0).level, FindingLevel::Note);
     let stuck = off_corridor(90.0);
-    assert_eq!(stuck.level, Level::Fault);
+    assert_eq!(stuck.level, FindingLevel::Fault);
     let missing = stuck.missing.expect("missing") / IN;
     assert!(missing > 90.0 - 80.0 && missing < 90.0 - 75.0, "{missing}");
     let advice = helped(&stuck);
@@ -145,20 +146,20 @@ fn a_doorway_off_a_corridor_is_searched() {
         "{advice}"
     );
     // Between what surely passes and what is surely stuck is a band of an inch or two.
-    let levels: Vec<Level> = (75..85)
+    let levels: Vec<FindingLevel> = (75..85)
         .map(|length| off_corridor(f64::from(length)).level)
         .collect();
     assert!(
         levels.is_sorted_by_key(|level| match level {
-            Level::Note => 0,
-            Level::Warning => 1,
-            Level::Fault => 2,
+            FindingLevel::Note => 0,
+            FindingLevel::Warning => 1,
+            FindingLevel::Fault => 2,
         }),
         "{levels:?}"
     );
     let unknown = levels
         .iter()
-        .filter(|&&level| level == Level::Warning)
+        .filter(|&&level| level == FindingLevel::Warning)
         .count();
     assert!((1..=4).contains(&unknown), "{levels:?}");
 }
@@ -197,7 +198,7 @@ fn what_cannot_leave_is_built_in_parts() {
     }
     let made_of = vec![ItemId(0), ItemId(1), ItemId(2)];
     assembly(&mut scene, "desk", made_of, inches(80.0, 40.0, 34.0));
-    let finding = scene.lacks("access", Level::Fault, 2.0);
+    let finding = scene.lacks("access", FindingLevel::Fault, 2.0);
     assert_eq!(finding.subject, "desk");
     assert!(
         said(&finding).contains("cannot leave by any way"),
@@ -211,7 +212,7 @@ fn what_cannot_leave_is_built_in_parts() {
     );
     // As wide as the door, it just leaves.
     scene.shop.projects[ProjectId(0)].items[3].finished = Some(inches(80.0, 40.0, 32.0));
-    assert_eq!(scene.only("access").level, Level::Note);
+    assert_eq!(scene.only("access").level, FindingLevel::Note);
 }
 
 #[test]
@@ -239,10 +240,10 @@ fn heavy_pieces_take_two_or_a_cart() {
     };
     // 23 kg for one, two thirds of 46 kg for two.
     assert_eq!(level(23.0, 1), None);
-    assert_eq!(level(23.1, 1), Some(Level::Warning));
-    assert_eq!(level(23.1, 2), Some(Level::Note));
-    assert_eq!(level(30.6, 2), Some(Level::Note));
-    assert_eq!(level(30.7, 2), Some(Level::Warning));
+    assert_eq!(level(23.1, 1), Some(FindingLevel::Warning));
+    assert_eq!(level(23.1, 2), Some(FindingLevel::Note));
+    assert_eq!(level(30.6, 2), Some(FindingLevel::Note));
+    assert_eq!(level(30.7, 2), Some(FindingLevel::Warning));
 }
 
 #[test]
@@ -266,7 +267,7 @@ fn a_board_of_the_room_s_height_cannot_be_stood_on_end() {
         scene.stock("sheet", inches(96.0, 48.0, 0.75), None);
         scene
     };
-    let finding = under(96.0).lacks("ceiling", Level::Note, 107.331 - 96.0);
+    let finding = under(96.0).lacks("ceiling", FindingLevel::Note, 107.331 - 96.0);
     assert_eq!(finding.subject, "sheet");
     assert!(said(&finding).contains("nor can one other piece"));
     let finding = under(96.2).only("ceiling");

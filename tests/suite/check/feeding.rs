@@ -1,7 +1,7 @@
 //! Rules about feeding, crossing strips and kickback.
 
+use shopstride::floor::FindingLevel;
 use shopstride::floor::Side;
-use shopstride::floor::check::Level;
 use shopstride::shop::{Gear, GearId, ProjectId, Table, Work};
 
 use super::scenes::{FT, IN, Scene, ft, helped, inches, person, said};
@@ -19,7 +19,7 @@ fn saw_at(x: f64) -> Scene {
 #[test]
 fn an_8_ft_board_in_a_20_ft_room() {
     let finding = saw_at(11.0).only("feed");
-    assert_eq!(finding.level, Level::Note);
+    assert_eq!(finding.level, FindingLevel::Note);
     let text = said(&finding);
     for part in [
         "8.0 ft long, needs 18.5 ft of straight run, 2.5 ft of it for the operator to stand",
@@ -48,11 +48,11 @@ fn an_8_ft_board_in_a_20_ft_room() {
 #[test]
 fn the_cutter_may_stand_in_the_band_and_nowhere_else() {
     for x in [10.5, 11.2, 12.0] {
-        assert_eq!(saw_at(x).only("feed").level, Level::Note, "{x}");
+        assert_eq!(saw_at(x).only("feed").level, FindingLevel::Note, "{x}");
     }
-    let near_infeed = saw_at(10.4).lacks("feed", Level::Fault, 1.2);
+    let near_infeed = saw_at(10.4).lacks("feed", FindingLevel::Fault, 1.2);
     assert!(helped(&near_infeed).contains("move saw the way the work is fed by 0.1 ft"));
-    let near_outfeed = saw_at(12.3).lacks("feed", Level::Fault, 3.6);
+    let near_outfeed = saw_at(12.3).lacks("feed", FindingLevel::Fault, 3.6);
     assert!(
         helped(&near_outfeed).contains("against the feed"),
         "{}",
@@ -70,7 +70,7 @@ fn a_12_ft_board_lacks_six_and_a_half_feet_wherever_the_cutter_stands() {
     let mut scene = saw_at(10.0);
     scene.piece("long rail", 0, inches(144.0, 6.0, 1.0));
     let finding = scene.only("feed");
-    assert_eq!(finding.level, Level::Fault);
+    assert_eq!(finding.level, FindingLevel::Fault);
     assert!((finding.value("window_m").expect("given") / FT + 6.5).abs() < 1e-9);
     let text = said(&finding);
     assert!(
@@ -86,11 +86,11 @@ fn what_stands_in_the_strip_ends_it_and_what_touches_it_does_not() {
     scene.station("bench", (19.0, 8.5), (2.0, 2.0));
     assert_eq!(
         scene.only("feed").level,
-        Level::Note,
+        FindingLevel::Note,
         "it touches the strip's side"
     );
     scene.station("rack", (19.0, 6.0), (1.0, 1.0));
-    let finding = scene.lacks("feed", Level::Fault, 6.0);
+    let finding = scene.lacks("feed", FindingLevel::Fault, 6.0);
     assert_eq!(finding.other.as_deref(), Some("rack"));
     assert!((finding.value("run_out_m").expect("given") / FT - 7.5).abs() < 1e-9);
 }
@@ -98,10 +98,10 @@ fn what_stands_in_the_strip_ends_it_and_what_touches_it_does_not() {
 #[test]
 fn a_strip_runs_out_through_a_door_that_is_wide_enough() {
     let mut scene = saw_at(19.0 - 0.5);
-    scene.lacks("feed", Level::Fault, 78.0);
+    scene.lacks("feed", FindingLevel::Fault, 78.0);
     scene.door("garage door", (20.0, 4.4), (20.0, 7.6));
     let finding = scene.only("feed");
-    assert_eq!(finding.level, Level::Note, "{}", said(&finding));
+    assert_eq!(finding.level, FindingLevel::Note, "{}", said(&finding));
     assert!(
         said(&finding).contains("through the open garage door without an end"),
         "{}",
@@ -109,15 +109,15 @@ fn a_strip_runs_out_through_a_door_that_is_wide_enough() {
     );
     // Narrower than the strip of 3 ft by a hand.
     scene.the_room().doors[0].between.1 = ft(20.0, 7.3);
-    assert_eq!(scene.only("feed").level, Level::Fault);
+    assert_eq!(scene.only("feed").level, FindingLevel::Fault);
     // Out into a corridor of 6 ft behind a wall of half a foot: 8 ft from the cutter.
     scene.the_room().doors[0].between.1 = ft(20.0, 7.6);
     scene.the_room().doors[0].corridor = Some(6.0 * FT);
     let finding = scene.only("feed");
-    assert_eq!(finding.level, Level::Note, "{}", said(&finding));
+    assert_eq!(finding.level, FindingLevel::Note, "{}", said(&finding));
     assert!((finding.value("run_out_m").expect("given") / FT - 8.0).abs() < 1e-9);
     scene.the_room().doors[0].corridor = Some(5.0 * FT);
-    scene.lacks("feed", Level::Fault, 12.0);
+    scene.lacks("feed", FindingLevel::Fault, 12.0);
 }
 
 #[test]
@@ -128,7 +128,7 @@ fn a_sheet_needs_room_beside_the_machine_too() {
     assert!((width / IN - 52.0).abs() < 1e-9, "{width}");
     // 26 in are needed from the line of the cutter; this begins at 20 in.
     scene.station("shelf", (11.0, 6.0 + 20.0 / 12.0 + 0.5), (1.0, 1.0));
-    let finding = scene.lacks("feed", Level::Fault, 6.0);
+    let finding = scene.lacks("feed", FindingLevel::Fault, 6.0);
     assert_eq!(finding.other.as_deref(), Some("shelf"));
     assert!(
         said(&finding).contains("stands beside the cutter"),
@@ -141,7 +141,7 @@ fn a_sheet_needs_room_beside_the_machine_too() {
 fn the_walk_behind_the_outfeed_is_adjustable() {
     let mut scene = saw_at(11.0);
     scene.limits.outfeed_walk = 2.0 * FT;
-    let finding = scene.lacks("feed", Level::Fault, 12.0);
+    let finding = scene.lacks("feed", FindingLevel::Fault, 12.0);
     assert!((finding.value("needed_m").expect("given") / FT - 20.5).abs() < 1e-9);
 }
 
@@ -163,7 +163,7 @@ fn strips_cross_when_two_can_work_at_once() {
         "one person feeds one machine at a time"
     );
     scene.shop.crew.push(person("helper"));
-    let finding = scene.lacks("crossing", Level::Note, 66.0);
+    let finding = scene.lacks("crossing", FindingLevel::Note, 66.0);
     // The saw's strip begins at 20 - 10.5 ft, the planer's ends at 14 + 1 ft.
     assert_eq!(finding.other.as_deref(), Some("planer"));
     scene.shop.crew = Table::new();
@@ -209,7 +209,7 @@ fn nobody_stands_in_the_line_of_a_kickback() {
     let bench = scene.station("bench", (12.0, 15.0), (2.0, 1.0));
     bench.stand = ft(0.0, -5.0);
     let finding = scene.only("kickback");
-    assert_eq!(finding.level, Level::Warning);
+    assert_eq!(finding.level, FindingLevel::Warning);
     assert_eq!(finding.other.as_deref(), Some("bench"));
     assert!((finding.value("reach_m").expect("given") / FT - 9.0).abs() < 1e-9);
     let moved = |scene: &Scene, x: f64, y: f64| {

@@ -1,6 +1,7 @@
 //! Rules about footprints, doors, panels, standing room, reach and aisles: each broken by a known amount, and just kept.
 
-use shopstride::floor::check::{LIMITS, Level, RULES, WalkedLeg};
+use shopstride::floor::check::{RULES, WalkedLeg};
+use shopstride::floor::{FindingLevel, LIMITS};
 use shopstride::floor::{Obstacle, Point};
 use shopstride::shop::{PlaceId, StationId};
 
@@ -51,7 +52,7 @@ fn an_empty_room_and_a_station_with_room_around_it_have_no_finding() {
 fn stations_overlap_by_a_known_amount_or_touch() {
     let mut scene = with_station(5.0, 6.0);
     scene.station("saw", (6.9, 6.0), (2.0, 2.0));
-    let finding = scene.lacks("overlap", Level::Fault, 1.2);
+    let finding = scene.lacks("overlap", FindingLevel::Fault, 1.2);
     assert_eq!(
         (finding.subject.as_str(), finding.other.as_deref()),
         ("bench", Some("saw"))
@@ -64,18 +65,18 @@ fn stations_overlap_by_a_known_amount_or_touch() {
     scene
         .station("saw", (6.0 + 2.0_f64.sqrt() - 0.1, 6.0), (2.0, 2.0))
         .turn = 45.0;
-    scene.lacks("overlap", Level::Fault, 1.2);
+    scene.lacks("overlap", FindingLevel::Fault, 1.2);
 }
 
 #[test]
 fn a_station_reaches_into_a_wall_or_stands_outside() {
-    with_station(0.9, 6.0).lacks("walls", Level::Fault, 1.2);
+    with_station(0.9, 6.0).lacks("walls", FindingLevel::Fault, 1.2);
     assert!(with_station(1.0, 6.0).of("walls").is_empty());
-    let finding = with_station(-5.0, 6.0).lacks("walls", Level::Fault, 72.0);
+    let finding = with_station(-5.0, 6.0).lacks("walls", FindingLevel::Fault, 72.0);
     assert!(said(&finding).contains("outside the room"));
     let mut scene = Scene::room(20.0, 12.0);
     scene.station("cart bay", (21.0, 6.0), (0.0, 0.0));
-    scene.lacks("walls", Level::Fault, 12.0);
+    scene.lacks("walls", FindingLevel::Fault, 12.0);
 }
 
 #[test]
@@ -83,7 +84,7 @@ fn a_station_overlaps_a_thing() {
     let post = [(6.0, 5.5), (6.5, 5.5), (6.5, 6.0), (6.0, 6.0)];
     let mut scene = with_station(5.1, 6.0);
     scene.thing("post", &post);
-    scene.lacks("in the way", Level::Fault, 1.2);
+    scene.lacks("in the way", FindingLevel::Fault, 1.2);
     let mut scene = with_station(5.0, 6.0);
     scene.thing("post", &post);
     assert!(scene.of("in the way").is_empty());
@@ -98,11 +99,11 @@ fn the_floor_before_a_door_is_free() {
         scene.door("door", (5.0, 0.0), (8.0, 0.0));
         scene
     };
-    before_door(depth + 1.0 - 0.1).lacks("doors", Level::Fault, 1.2);
+    before_door(depth + 1.0 - 0.1).lacks("doors", FindingLevel::Fault, 1.2);
     assert!(before_door(depth + 1.0).of("doors").is_empty());
     let mut other_depth = before_door(depth + 1.0);
     other_depth.limits.way_out = 30.0 * IN;
-    other_depth.lacks("doors", Level::Fault, 2.0);
+    other_depth.lacks("doors", FindingLevel::Fault, 2.0);
 }
 
 #[test]
@@ -115,14 +116,14 @@ fn before_a_wide_door_a_way_out_may_be_left() {
     };
     // From 8 to 10 ft: 4 ft are left on one side.
     let narrowed = before_gate(9.0);
-    assert_eq!(narrowed.level, Level::Warning);
+    assert_eq!(narrowed.level, FindingLevel::Warning);
     assert!((narrowed.value("left_m").expect("given") / FT - 4.0).abs() < 1e-9);
     let mut low_door = with_station(6.5, 3.0);
     low_door.door("gate", (5.0, 0.0), (5.0 + 2.0 + 28.0 / 12.0 - 0.01, 0.0));
     assert_eq!(low_door.of("doors").len(), 1);
-    assert_eq!(low_door.only("doors").level, Level::Fault);
+    assert_eq!(low_door.only("doors").level, FindingLevel::Fault);
     low_door.the_room().doors[0].between.0 = ft(2.5, 0.0);
-    assert_eq!(low_door.only("doors").level, Level::Warning);
+    assert_eq!(low_door.only("doors").level, FindingLevel::Warning);
 }
 
 #[test]
@@ -135,9 +136,12 @@ fn a_leaf_that_swings_in_needs_a_quarter_circle_at_one_end() {
     };
     // From 5.5 to 7.5 ft at 2.5 ft: 2.55 ft from either end of the door, which is 3 ft wide.
     let both = with_door(6.5, 2.0).only("doors");
-    assert_eq!(both.level, Level::Fault, "{}", said(&both));
+    assert_eq!(both.level, FindingLevel::Fault, "{}", said(&both));
     // From 5 to 5.5 ft: 2.5 ft from one end, 3.5 ft from the other.
-    assert_eq!(with_door(5.25, 0.5).only("doors").level, Level::Warning);
+    assert_eq!(
+        with_door(5.25, 0.5).only("doors").level,
+        FindingLevel::Warning
+    );
     let mut outward = with_door(6.5, 2.0);
     outward.the_room().doors[0].swings_in = false;
     assert!(outward.of("doors").is_empty());
@@ -150,13 +154,13 @@ fn the_floor_in_front_of_a_panel_is_free() {
         scene.panel("panel", (0.0, 6.0), Point::new(1.0, 0.0));
         scene
     };
-    at(3.9, 6.0).lacks("panel", Level::Fault, 1.2);
+    at(3.9, 6.0).lacks("panel", FindingLevel::Fault, 1.2);
     assert!(at(4.0, 6.0).of("panel").is_empty());
-    at(2.0, 6.0 + 1.25 + 0.9).lacks("panel", Level::Fault, 1.2);
+    at(2.0, 6.0 + 1.25 + 0.9).lacks("panel", FindingLevel::Fault, 1.2);
     assert!(at(2.0, 6.0 + 1.25 + 1.0).of("panel").is_empty());
     let mut wide = at(2.0, 6.0 + 1.25 + 1.0);
     wide.the_room().panels[0].width = 40.0 * IN;
-    wide.lacks("panel", Level::Fault, 5.0);
+    wide.lacks("panel", FindingLevel::Fault, 5.0);
 }
 
 /// A bench whose standing place is at (5, 3) ft, and something whose top edge is `gap` ft below it.
@@ -170,14 +174,15 @@ fn standing_above(gap: f64) -> Scene {
 
 #[test]
 fn there_is_room_to_stand() {
-    let fault = standing_above(0.8).lacks("standing", Level::Fault, (0.25 - 0.8 * FT) / IN);
+    let fault = standing_above(0.8).lacks("standing", FindingLevel::Fault, (0.25 - 0.8 * FT) / IN);
     assert_eq!(fault.other.as_deref(), Some("rack"));
-    standing_above(0.9).lacks("standing", Level::Warning, 1.2);
+    standing_above(0.9).lacks("standing", FindingLevel::Warning, 1.2);
     assert!(standing_above(1.0).of("standing").is_empty());
-    let inside = standing_above(-0.3).lacks("standing", Level::Fault, (0.25 + 0.3 * FT) / IN);
+    let inside =
+        standing_above(-0.3).lacks("standing", FindingLevel::Fault, (0.25 + 0.3 * FT) / IN);
     assert!(said(&inside).contains("within rack"), "{}", said(&inside));
     let outside = with_station(5.0, 1.5).only("standing");
-    assert_eq!(outside.level, Level::Fault);
+    assert_eq!(outside.level, FindingLevel::Fault);
     assert!(
         said(&outside).contains("outside the room"),
         "{}",
@@ -202,7 +207,7 @@ fn a_bench_is_reached_from_the_sides_it_asks_for() {
         );
         scene
     };
-    beyond(1.5).lacks("reach", Level::Fault, 0.5 / IN - 18.0);
+    beyond(1.5).lacks("reach", FindingLevel::Fault, 0.5 / IN - 18.0);
     assert!(beyond(0.5 / FT + 0.01).of("reach").is_empty());
     let mut other_side = beyond(1.5);
     let bench = other_side.plan.placements[StationId(0)]
@@ -214,7 +219,7 @@ fn a_bench_is_reached_from_the_sides_it_asks_for() {
     at_wall
         .station("bench", (10.0, 10.0), (5.0, 2.0))
         .reach_from = [false, false, true, false];
-    let finding = at_wall.lacks("reach", Level::Fault, 0.5 / IN - 12.0);
+    let finding = at_wall.lacks("reach", FindingLevel::Fault, 0.5 / IN - 12.0);
     assert_eq!(finding.other.as_deref(), Some("the wall"));
 }
 
@@ -239,16 +244,16 @@ fn paths_are_as_wide_as_advised() {
         scene
     };
     let here = ft(8.0, 6.0);
-    let finding = walked(&[leg(27.0, false, here)]).lacks("aisle", Level::Fault, 1.0);
+    let finding = walked(&[leg(27.0, false, here)]).lacks("aisle", FindingLevel::Fault, 1.0);
     assert_eq!(finding.other.as_deref(), Some("side door"));
-    walked(&[leg(28.0, false, here)]).lacks("aisle", Level::Warning, 8.0);
+    walked(&[leg(28.0, false, here)]).lacks("aisle", FindingLevel::Warning, 8.0);
     assert!(walked(&[leg(36.0, false, here)]).of("aisle").is_empty());
-    walked(&[leg(36.0, true, here)]).lacks("aisle", Level::Warning, 12.0);
+    walked(&[leg(36.0, true, here)]).lacks("aisle", FindingLevel::Warning, 12.0);
     assert!(walked(&[leg(48.0, true, here)]).of("aisle").is_empty());
     let mut elsewhere = leg(30.0, false, here);
     elsewhere.to = PlaceId(0);
     let twice = walked(&[elsewhere, leg(30.0, true, here)]);
-    let finding = twice.lacks("aisle", Level::Warning, 18.0);
+    let finding = twice.lacks("aisle", FindingLevel::Warning, 18.0);
     assert!(said(&finding).contains("and on another way"));
     // Between two other things it is another gap, and only a way to a door is a way out.
     let mut second = leg(27.0, false, ft(3.0, 3.0));
@@ -257,7 +262,7 @@ fn paths_are_as_wide_as_advised() {
     let elsewhere = walked(&[leg(30.0, false, here), second]);
     assert_eq!(elsewhere.of("aisle").len(), 2);
     let alone = walked(&[second]);
-    alone.lacks("aisle", Level::Warning, 9.0);
+    alone.lacks("aisle", FindingLevel::Warning, 9.0);
 }
 
 #[test]

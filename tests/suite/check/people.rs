@@ -1,6 +1,7 @@
 //! Rules about where people stand, walk and get out: each with what is missing worked out by hand.
 
-use shopstride::floor::check::{Level, WalkedLeg};
+use shopstride::floor::FindingLevel;
+use shopstride::floor::check::WalkedLeg;
 use shopstride::floor::{Obstacle, Side};
 use shopstride::shop::{Carts, PlaceId, StationId};
 use shopstride::units::{Span, Speed};
@@ -34,7 +35,7 @@ fn somebody_can_stand_in_a_door_that_the_work_uses() {
         scene
     };
     // From the middle of 40 cm both cheeks are 20 cm away, and the body's radius is 25 cm.
-    let finding = through(0.4).lacks("standing", Level::Fault, 0.05 / IN);
+    let finding = through(0.4).lacks("standing", FindingLevel::Fault, 0.05 / IN);
     assert_eq!(finding.subject, "hatch");
     assert!(
         helped(&finding).contains("a person fits at"),
@@ -58,13 +59,17 @@ fn two_benches_side_by_side_close_a_door_that_neither_closes_alone() {
     let both = before_gate(8.0);
     assert_eq!(both.len(), 2);
     for finding in &both {
-        assert_eq!(finding.level, Level::Fault, "{}", said(finding));
+        assert_eq!(finding.level, FindingLevel::Fault, "{}", said(finding));
         assert_eq!(finding.value("left_m"), Some(0.0));
         assert!(said(finding).contains("with what else stands there"));
     }
     // Overlapping in front of the door, they leave 6 - 3.5 ft = 30 in at one side.
     let aside = before_gate(5.5);
-    assert!(aside.iter().all(|finding| finding.level == Level::Warning));
+    assert!(
+        aside
+            .iter()
+            .all(|finding| finding.level == FindingLevel::Warning)
+    );
     let left = aside[0].value("left_m").expect("given") / FT;
     assert!((left - 2.5).abs() < 1e-9, "{left}");
 }
@@ -94,7 +99,7 @@ fn a_side_where_there_is_room_must_be_reached_too() {
     };
     // Nothing at all leads behind the bench.
     let closed = pocket(0.4).only("reach");
-    assert_eq!(closed.level, Level::Fault);
+    assert_eq!(closed.level, FindingLevel::Fault);
     let mut open = Scene::room(20.0, 12.0);
     open.station("bench", (10.0, 8.0), (4.0, 2.0)).reach_from = [false, false, true, false];
     for (name, x) in [("left post", 7.0), ("right post", 12.5)] {
@@ -107,7 +112,7 @@ fn a_side_where_there_is_room_must_be_reached_too() {
     // The ends of the pocket: from the bench's corner at (8, 9) ft to the post's at (7.5, 9 ft + 40 cm).
     let gap = (0.5 * FT).hypot(0.4);
     assert!(gap < 0.5);
-    let finding = open.lacks("reach", Level::Fault, (0.5 - gap) / IN);
+    let finding = open.lacks("reach", FindingLevel::Fault, (0.5 - gap) / IN);
     assert!(
         said(&finding).contains("where there is room"),
         "{}",
@@ -131,7 +136,7 @@ fn a_way_out_is_as_wide_as_the_limit() {
     // 28 in are 71.12 cm.
     let narrow = behind_a_shelf(0.55);
     let finding = narrow.only("way out");
-    assert_eq!(finding.level, Level::Fault);
+    assert_eq!(finding.level, FindingLevel::Fault);
     assert_eq!(finding.subject, "bench");
     let width = finding.value("width_m").expect("given");
     assert!((width - 0.55).abs() < 3e-4, "{width}");
@@ -184,7 +189,7 @@ fn a_cart_must_get_where_lots_ask_for_it() {
     };
     let beyond = with_cart(4, 0.6);
     assert_eq!(beyond.len(), 1, "{beyond:#?}");
-    assert_eq!(beyond[0].level, Level::Warning);
+    assert_eq!(beyond[0].level, FindingLevel::Warning);
     assert_eq!(beyond[0].subject, "bench");
     assert!(with_cart(4, 0.82).is_empty(), "it gets through");
     assert!(with_cart(5, 0.6).is_empty(), "four pieces are carried");
@@ -210,7 +215,7 @@ fn a_bench_in_the_line_of_a_kickback_is_noted_though_its_worker_stands_aside() {
     // The line ends at y = 11.5 ft.
     let noted = with_bench(12.4);
     assert_eq!(noted.len(), 1);
-    assert_eq!(noted[0].level, Level::Note);
+    assert_eq!(noted[0].level, FindingLevel::Note);
     assert_eq!(noted[0].other.as_deref(), Some("bench"));
     assert!(with_bench(12.6).is_empty());
 }
@@ -242,8 +247,8 @@ fn a_walk_through_the_line_of_a_kickback_is_found() {
         1,
         "there and back are one, and the way to the saw is none"
     );
-    assert_eq!(alone[0].level, Level::Note);
-    assert_eq!(walked(12.0, 2)[0].level, Level::Warning);
+    assert_eq!(alone[0].level, FindingLevel::Note);
+    assert_eq!(walked(12.0, 2)[0].level, FindingLevel::Warning);
     // The line ends 8 ft behind the operator at 17.5 ft.
     assert!(walked(9.4, 2).is_empty());
     assert_eq!(walked(9.6, 2).len(), 1);
@@ -255,6 +260,6 @@ fn without_a_feed_direction_the_line_cannot_be_told() {
     let saw = scene.plan.placements[StationId(0)].as_mut();
     saw.expect("placed").feed = None;
     let finding = scene.only("kickback");
-    assert_eq!(finding.level, Level::Note);
+    assert_eq!(finding.level, FindingLevel::Note);
     assert!(helped(&finding).contains("`feed toward`"));
 }

@@ -2,9 +2,11 @@
 
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
-use shopstride::floor::check::{CAUTION, Finding, Level, NO_FAULT, WalkedLeg};
+use shopstride::floor::FindingLevel;
+use shopstride::floor::check::WalkedLeg;
 use shopstride::floor::strips::{Strip, solid_walls};
 use shopstride::floor::{AccessRoute, Obstacle, Point, Polygon, SAME_POINT_M, Side, Stair};
+use shopstride::report::check::{CAUTION, NO_FAULT, Told};
 use shopstride::shop::PlaceId;
 
 use super::scenes::{FT, Scene, ft, helped, inches, person, said};
@@ -103,7 +105,7 @@ fn close(one: Option<f64>, other: Option<f64>) -> bool {
     }
 }
 
-fn same(one: &Finding, other: &Finding) -> bool {
+fn same(one: &Told, other: &Told) -> bool {
     let places = match (one.at, other.at) {
         (Some(one), Some(other)) => quarter(one).distance(other) < 1e-6,
         (None, None) => true,
@@ -186,7 +188,8 @@ proptest! {
         let toward = Point::new(libm::cos(heading), libm::sin(heading));
         let strip = Strip { from: ft(from.0, from.1), toward, width: width * FT };
         let obstacles: Vec<&Polygon> = bodies.iter().collect();
-        let run = strip.run(&solid_walls(room), &room.doors, &obstacles);
+        let things = obstacles.iter().enumerate().map(|(index, &body)| (Obstacle::Thing(index), body));
+        let run = strip.run(&solid_walls(room), &room.doors, things);
         let free = run.free.expect("a closed room has ends");
         let place = |along: f64, side: f64| {
             strip.from + toward * along + toward.left() * (side * (strip.width / 2.0 - SAME_POINT_M))
@@ -236,7 +239,7 @@ proptest! {
             prop_assert!(figures.chain(finding.missing).all(f64::is_finite), "{finding:#?}");
             prop_assert!(finding.missing.is_none_or(|missing| missing >= 0.0), "{finding:#?}");
             prop_assert!(!said(&finding).is_empty() && !finding.source().is_empty());
-            prop_assert!(finding.level != Level::Fault || !helped(&finding).is_empty(), "{finding:#?}");
+            prop_assert!(finding.level != FindingLevel::Fault || !helped(&finding).is_empty(), "{finding:#?}");
         }
     }
 }

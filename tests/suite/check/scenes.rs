@@ -1,9 +1,11 @@
 //! Small shops on small floors, made by hand. All lengths are in feet.
 
-use shopstride::floor::check::{Finding, Level, Limits, Units, WalkedLeg, check};
+use shopstride::floor::check::{Missing, RULES, Scene as Judged, WalkedLeg, check, judge};
 use shopstride::floor::{
-    Door, Going, Panel, Placement, Plan, Point, Polygon, Room, Side, Stock, Thing,
+    Door, FindingLevel, Going, Limits, Panel, Placement, Plan, Point, Polygon, Room, Side, Site,
+    Stock, Thing,
 };
+use shopstride::report::check::{Told, Writer, told};
 use shopstride::shop::{
     Arrivals, Choice, Item, ItemKind, MaterialHandling, OperationId, OrderLine, Person, PlaceId,
     Project, ProjectId, Rules, Shop, Size, Station, StationId, Step, Table, Work,
@@ -223,19 +225,49 @@ impl Scene {
         self.the_room().stock.push(Stock { name, size, mass });
     }
 
-    pub fn findings(&self) -> Vec<Finding> {
-        check(&self.shop, &self.plan, &self.walked, &self.limits)
+    pub fn findings(&self) -> Vec<Told> {
+        let findings = check(&self.shop, &self.plan, &self.walked, &self.limits);
+        self.judged_alike();
+        told(&self.shop, self.plan.room.as_ref(), &findings)
+    }
+
+    /// That every rule judges as it tells: the same faults and warnings, and as much missing unless that takes a search
+    /// to measure, for which at least as much counts.
+    fn judged_alike(&self) {
+        let site = Site::new(&self.shop, &self.plan, &self.limits);
+        let scene = Judged::new(&site, &self.plan, &self.walked);
+        let mut all = Missing::default();
+        for rule in RULES {
+            let (judged, told) = ((rule.judge)(&scene), Missing::of(&(rule.tell)(&scene)));
+            let name = rule.name;
+            let counts = |missing: Missing| (missing.faults, missing.warnings);
+            assert_eq!(counts(judged), counts(told), "{name}");
+            let searched = ["reachable", "way out", "feed", "reach"].contains(&name);
+            let more =
+                |judged: f64, told: f64| judged >= told - 1e-9 && (searched || judged <= told);
+            assert!(
+                more(judged.fault_m, told.fault_m),
+                "{name}: {judged:?} {told:?}"
+            );
+            assert!(
+                more(judged.warning_m, told.warning_m),
+                "{name}: {judged:?} {told:?}"
+            );
+            all += judged;
+        }
+        let judged = judge(&self.shop, &self.plan, &self.walked, &self.limits);
+        assert_eq!(judged, all);
     }
 
     /// Findings of one rule.
-    pub fn of(&self, rule: &str) -> Vec<Finding> {
+    pub fn of(&self, rule: &str) -> Vec<Told> {
         let findings = self.findings().into_iter();
         findings.filter(|finding| finding.rule == rule).collect()
     }
 
     /// The one finding of a rule.
     #[track_caller]
-    pub fn only(&self, rule: &str) -> Finding {
+    pub fn only(&self, rule: &str) -> Told {
         let findings = self.of(rule);
         assert_eq!(findings.len(), 1, "{findings:#?}");
         findings.into_iter().next().expect("one")
@@ -243,7 +275,7 @@ impl Scene {
 
     /// That a rule finds one fault or warning with so much missing, in inches.
     #[track_caller]
-    pub fn lacks(&self, rule: &str, level: Level, inches: f64) -> Finding {
+    pub fn lacks(&self, rule: &str, level: FindingLevel, inches: f64) -> Told {
         let finding = self.only(rule);
         assert_eq!(finding.level, level, "{}", said(&finding));
         let missing = finding.missing.expect("something is missing") / IN;
@@ -257,17 +289,17 @@ impl Scene {
     }
 }
 
-const IN_FEET: Units<'static> = Units {
+const IN_FEET: Writer<'static> = Writer {
     length: &|metres| format!("{:.1} ft", metres / FT),
     at_most: &|metres| format!("{:.1} ft", metres / FT),
     at_least: &|metres| format!("{:.1} ft", metres / FT),
     mass: &|kilograms| format!("{kilograms:.1} kg"),
 };
 
-pub fn said(finding: &Finding) -> String {
+pub fn said(finding: &Told) -> String {
     finding.sentence(IN_FEET)
 }
 
-pub fn helped(finding: &Finding) -> String {
+pub fn helped(finding: &Told) -> String {
     finding.advice(IN_FEET).unwrap_or_default()
 }

@@ -3,6 +3,8 @@
 // Each test binary compiles this module and uses its own part of it.
 #![allow(dead_code)]
 
+pub mod moves;
+
 use rayon::prelude::*;
 use shopstride::engine::{Prepared, Run, simulate};
 use shopstride::experiment::{Replications, Study};

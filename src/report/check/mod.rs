@@ -1,21 +1,49 @@
 //! What `shopstride check` says of each layout.
 
+mod feeding;
+mod handling;
+mod names;
+mod people;
+mod phrase;
+mod placing;
+mod said;
+mod told;
+
+pub use phrase::{Phrase, Wording, Writer};
+pub use told::{Told, told};
+
 use serde_json::{Map, Value, json};
 
 use super::figure::{Rounding, mass, tape};
 use super::wrap::wrap;
 use crate::experiment::{Candidate, Study};
-use crate::floor::check::{CAUTION, Finding, Level, NO_FAULT, Units};
+use crate::floor::FindingLevel;
 use crate::scenario::printable_name;
+
+/// What the checks are, and what they are not.
+pub const CAUTION: &str = "These are planning figures, not an inspection: local codes and the makers' manuals come \
+     first, wiring is an electrician's work, and guards stay on.";
+
+/// What is said where no rule finds a fault.
+pub const NO_FAULT: &str = "no fault found by these rules; not an inspection";
 
 /// A candidate and what the rules have to say about it.
 pub struct Checked<'a> {
     pub candidate: &'a Candidate,
-    pub findings: Vec<Finding>,
+    pub findings: Vec<Told>,
+}
+
+/// What a level is called.
+pub fn level_name(level: FindingLevel) -> &'static str {
+    match level {
+        FindingLevel::Fault => "fault",
+        FindingLevel::Warning => "warning",
+        FindingLevel::Note => "note",
+    }
 }
 
 impl Checked<'_> {
-    fn count(&self, level: Level) -> usize {
+    fn count(&self, level: FindingLevel) -> usize {
         let of_level = self
             .findings
             .iter()
@@ -23,20 +51,16 @@ impl Checked<'_> {
         of_level.count()
     }
 
-    pub fn faults(&self) -> usize {
-        self.count(Level::Fault)
-    }
-
     /// Whether anything does not fit.
     pub fn has_fault(&self) -> bool {
-        self.count(Level::Fault) > 0
+        self.count(FindingLevel::Fault) > 0
     }
 }
 
 /// All layouts as text, wrapped to the given number of columns.
 pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
     let quantities = Quantities::of(study);
-    let written = quantities.units();
+    let writer = quantities.writer();
     let mut lines = Vec::new();
     let mut sources = Sources::default();
     for (index, layout) in checked.iter().enumerate() {
@@ -53,14 +77,14 @@ pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
             lines.extend(wrap(NO_FAULT, columns, "  ", "  "));
         }
         // Worst first; within a level in the order of the rules.
-        for level in Level::ALL {
-            let of_level = |finding: &&Finding| finding.level == level;
+        for level in FindingLevel::ALL {
+            let of_level = |finding: &&Told| finding.level == level;
             for finding in layout.findings.iter().filter(of_level) {
                 let source = sources.number(finding.source());
-                let says = format!("{} [{source}]", finding.sentence(written));
-                let label = format!("  {:<8} ", level.name());
+                let says = format!("{} [{source}]", finding.sentence(writer));
+                let label = format!("  {:<8} ", level_name(level));
                 lines.extend(wrap(&says, columns, &label, "           "));
-                if let Some(advice) = finding.advice(written) {
+                if let Some(advice) = finding.advice(writer) {
                     let advice = format!("help: {advice}");
                     lines.extend(wrap(&advice, columns, "           ", "           "));
                 }
@@ -114,9 +138,9 @@ impl Quantities {
         }
     }
 
-    fn units(&self) -> Units<'_> {
+    fn writer(&self) -> Writer<'_> {
         let [length, at_most, at_least] = &self.lengths;
-        Units {
+        Writer {
             length,
             at_most,
             at_least,
@@ -126,10 +150,10 @@ impl Quantities {
 }
 
 fn heading(layout: &Checked) -> String {
-    let counts = Level::ALL.map(|level| {
+    let counts = FindingLevel::ALL.map(|level| {
         let count = layout.count(level);
         let plural = if count == 1 { "" } else { "s" };
-        format!("{count} {}{plural}", level.name())
+        format!("{count} {}{plural}", level_name(level))
     });
     let name = printable_name(&layout.candidate.name);
     format!("{name}: {}", counts.join(", "))
@@ -145,9 +169,9 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
                 .collect();
             json!({
                 "name": layout.candidate.name,
-                "faults": layout.count(Level::Fault),
-                "warnings": layout.count(Level::Warning),
-                "notes": layout.count(Level::Note),
+                "faults": layout.count(FindingLevel::Fault),
+                "warnings": layout.count(FindingLevel::Warning),
+                "notes": layout.count(FindingLevel::Note),
                 "findings": findings,
             })
         })
@@ -155,22 +179,22 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
     json!({"scenario": study.title, "layouts": layouts, "caution": CAUTION})
 }
 
-fn one(study: &Study, finding: &Finding) -> Value {
+fn one(study: &Study, finding: &Told) -> Value {
     let quantities = Quantities::of(study);
-    let written = quantities.units();
+    let writer = quantities.writer();
     let figures: Map<String, Value> = (finding.figures.iter())
         .map(|(name, value)| ((*name).to_owned(), json!(value)))
         .collect();
     json!({
-        "level": finding.level.name(),
+        "level": level_name(finding.level),
         "rule": finding.rule,
         "subject": finding.subject,
         "other": finding.other,
         "at_m": finding.at.map(|at| [at.x, at.y]),
         "missing_m": finding.missing,
         "figures": figures,
-        "says": finding.sentence(written),
-        "help": finding.advice(written),
+        "says": finding.sentence(writer),
+        "help": finding.advice(writer),
         "source": finding.source(),
     })
 }

@@ -1,23 +1,23 @@
 //! What comes into the room and how much of it there is to lift.
 
-use super::Scene;
-use super::entry::called;
+use crate::floor::Premises;
+use crate::floor::finding::Cargo;
 use crate::shop::{Item, ItemId, ItemKind, Project, Size};
 
 /// A board, a sheet or a part as it comes in.
 pub struct Brought {
-    pub name: String,
+    pub cargo: Cargo,
     pub size: Size,
     /// In kilograms.
     pub mass: Option<f64>,
-    pub source: Source,
+    pub why: Why,
 }
 
 /// Why something comes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Source {
+pub enum Why {
     /// The room says so.
-    Room,
+    Named,
     /// Parts are cut from it.
     CutUp,
     /// It is a part in its rough size.
@@ -26,45 +26,50 @@ pub enum Source {
 
 /// Everything that is brought in: what the room names, what the parts of ordered projects are cut from, and parts of
 /// which nothing else is known in their rough sizes. What is cut from stock of one size comes in once.
-pub fn brought(scene: &Scene<'_>) -> Vec<Brought> {
-    let stock = scene.room().into_iter().flat_map(|room| &room.stock);
-    let stock = stock.map(|stock| Brought {
-        name: stock.name.clone(),
+pub fn brought(premises: Premises<'_>) -> Vec<Brought> {
+    let stock = premises.room.into_iter().flat_map(|room| &room.stock);
+    let stock = stock.enumerate().map(|(index, stock)| Brought {
+        cargo: Cargo::Stock(index),
         size: stock.size,
         mass: stock.mass.map(|mass| mass.kilograms()),
-        source: Source::Room,
+        why: Why::Named,
     });
     let mut brought: Vec<Brought> = stock.collect();
-    let density = density(scene);
-    for project in scene.ordered() {
-        let parts = project.items.iter();
-        for item in parts.filter(|item| matches!(item.kind, ItemKind::Part { .. })) {
-            let name = called(scene, project, item);
+    let density = density(premises);
+    for (project_id, project) in premises.ordered() {
+        for (id, item) in items(project) {
+            if !matches!(item.kind, ItemKind::Part { .. }) {
+                continue;
+            }
             let Some(size) = cut_from(item) else {
                 brought.extend(item.rough.map(|size| Brought {
-                    name,
+                    cargo: Cargo::Item(project_id, id),
                     size,
                     mass: item.mass.map(|mass| mass.kilograms()),
-                    source: Source::Part,
+                    why: Why::Part,
                 }));
                 continue;
             };
-            let same = |known: &&mut Brought| known.size == size && known.source != Source::Part;
-            match brought.iter_mut().find(same) {
-                Some(known) if known.source == Source::CutUp => {
-                    known.name = format!("{}, {name}", known.name);
-                }
+            let same = |known: &&mut Brought| known.size == size && known.why != Why::Part;
+            match brought.iter_mut().find(same).map(|known| &mut known.cargo) {
+                Some(Cargo::CutInto(parts)) => parts.push((project_id, id)),
                 Some(_) => {}
                 None => brought.push(Brought {
-                    name: format!("the stock of {name}"),
+                    cargo: Cargo::CutInto(vec![(project_id, id)]),
                     size,
                     mass: density.map(|density| density * size.volume()),
-                    source: Source::CutUp,
+                    why: Why::CutUp,
                 }),
             }
         }
     }
     brought
+}
+
+/// The items of a project with their ids.
+pub fn items(project: &Project) -> impl Iterator<Item = (ItemId, &Item)> {
+    let items = project.items.iter().enumerate();
+    items.map(|(index, item)| (ItemId(index as u32), item))
 }
 
 /// The size of what a part is cut from: that in which it comes to its first step, where there is still more of it
@@ -76,8 +81,8 @@ fn cut_from(item: &Item) -> Option<Size> {
 }
 
 /// Kilograms in a cubic metre, as the parts of this shop weigh by their rough sizes.
-fn density(scene: &Scene<'_>) -> Option<f64> {
-    let mut items = scene
+fn density(premises: Premises<'_>) -> Option<f64> {
+    let mut items = premises
         .shop
         .projects
         .iter()

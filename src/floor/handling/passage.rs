@@ -1,66 +1,43 @@
 //! How a piece goes along a way into the room: around corners, along a stair, through the door.
 
-use super::finding::{at_most, metres, wording};
-use super::{Limits, Scene, Wording};
 use crate::floor::access::{
     Carriers, Doorway, Effort, Verdict, corner_spare, leaned, opening_fit, stair_spare,
 };
-use crate::floor::{Door, SAME_POINT_M, Stair};
+use crate::floor::finding::{FindingSubject, Grade, Held, Passage, SpareOf, Spot};
+use crate::floor::{Door, Limits, Premises, SAME_POINT_M, Stair};
 
 /// A way into the room.
 pub struct Entrance<'a> {
-    pub name: &'a str,
-    door: &'a Door,
+    pub of: FindingSubject,
+    /// With its index in the room.
+    door: (usize, &'a Door),
     corners: &'a [(f64, f64)],
     stair: Option<&'a Stair>,
 }
 
 /// The ways of a room; without any, its doors.
-pub fn entrances<'a>(scene: &Scene<'a>) -> Vec<Entrance<'a>> {
-    let Some(room) = scene.room() else {
+pub fn entrances<'a>(premises: Premises<'a>) -> Vec<Entrance<'a>> {
+    let Some(room) = premises.room else {
         return Vec::new();
     };
     if room.ways.is_empty() {
-        let doors = room.doors.iter().map(|door| Entrance {
-            name: &door.name,
-            door,
+        let doors = room.doors.iter().enumerate().map(|(index, door)| Entrance {
+            of: FindingSubject::Place(premises.door_place(index)),
+            door: (index, door),
             corners: &[],
             stair: None,
         });
         return doors.collect();
     }
-    let ways = room.ways.iter().filter_map(|way| {
+    let ways = room.ways.iter().enumerate().filter_map(|(index, way)| {
         Some(Entrance {
-            name: &way.name,
-            door: room.doors.get(way.door)?,
+            of: FindingSubject::AccessRoute(index),
+            door: (way.door, room.doors.get(way.door)?),
             corners: &way.corners,
             stair: way.stair.as_ref(),
         })
     });
     ways.collect()
-}
-
-/// How sure it is that something passes, best first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Grade {
-    Passes,
-    /// In a way that the wording names.
-    OnlySo,
-    Unknown,
-    Stuck,
-}
-
-/// What becomes of a piece at the worst place of a way.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Passage {
-    pub grade: Grade,
-    /// What is left there, in metres; negative: what is missing.
-    pub spare: f64,
-    /// What it is that is left.
-    pub of: &'static str,
-    /// The place, and how the piece goes there if not level and straight.
-    pub place: Wording,
-    pub how: Option<Wording>,
 }
 
 /// Who carries, and under what.
@@ -76,11 +53,11 @@ pub struct Carrying<'a> {
 }
 
 impl<'a> Carrying<'a> {
-    pub fn of(scene: &Scene<'a>) -> Carrying<'a> {
+    pub fn of(premises: Premises<'a>) -> Carrying<'a> {
         Carrying {
-            limits: scene.limits,
-            people: scene.shop.crew.len(),
-            ceiling: scene.room().and_then(|room| room.ceiling),
+            limits: premises.limits,
+            people: premises.shop.crew.len(),
+            ceiling: premises.room.and_then(|room| room.ceiling),
             effort: Effort::Fine,
             measure: true,
         }
@@ -125,19 +102,18 @@ impl<'a> Carrying<'a> {
     fn around(&self, (a, b): (f64, f64), sides: [f64; 3], mass: Option<f64>) -> Passage {
         let r = sides[2];
         let (upward, thickness) = self.held(sides);
-        let place = wording!["the corner of ", metres(a), " and ", metres(b)];
         let level = |carriers: Carriers| {
             let (length, thickness) = carriers.with(r, thickness);
             corner_spare(a, b, length, thickness)
         };
         let carriers = self.carriers(sides, mass).into_iter();
         let spare = carriers.map(level).fold(f64::NEG_INFINITY, f64::max);
-        let passage = |grade, spare, how| Passage {
+        let passage = |grade, spare, held| Passage {
             grade,
             spare,
-            of: "of length",
-            place: place.clone(),
-            how,
+            of: SpareOf::Length,
+            spot: Spot::Corner(a, b),
+            held,
         };
         if fits(spare) {
             return passage(Grade::Passes, spare, None);
@@ -145,21 +121,16 @@ impl<'a> Carrying<'a> {
         let alone = corner_spare(a, b, r, thickness);
         let tipped = self.ceiling.and_then(|ceiling| {
             let spare = corner_spare(a, b, leaned(r, upward, ceiling)?, thickness);
-            fits(spare).then(|| {
-                (
-                    spare,
-                    wording!["tipped up under a ceiling of ", at_most(ceiling)],
-                )
-            })
+            fits(spare).then_some((spare, ceiling))
         });
-        let pushed = || wording!["pushed around the corner with nobody beside it or at its ends"];
+        let or_pushed = fits(alone);
         match tipped {
-            Some((spare, tipped)) if fits(alone) => {
-                let how = tipped.and(wording![", or "]).and(pushed());
-                return passage(Grade::OnlySo, spare.max(alone), Some(how));
+            Some((spare, ceiling)) => {
+                let spare = if or_pushed { spare.max(alone) } else { spare };
+                let held = Held::TippedUp { ceiling, or_pushed };
+                return passage(Grade::OnlySo, spare, Some(held));
             }
-            Some((spare, tipped)) => return passage(Grade::OnlySo, spare, Some(tipped)),
-            None if fits(alone) => return passage(Grade::OnlySo, alone, Some(pushed())),
+            None if or_pushed => return passage(Grade::OnlySo, alone, Some(Held::Pushed)),
             None => {}
         }
         passage(Grade::Stuck, alone, None)
@@ -180,33 +151,32 @@ impl<'a> Carrying<'a> {
                 Grade::Stuck
             },
             spare,
-            of: "of width or height",
-            place: wording!["the stair"],
-            how: None,
+            of: SpareOf::WidthOrHeight,
+            spot: Spot::Stair,
+            held: None,
         }
     }
 
     /// Through a door, from a corridor along its wall if there is one.
-    fn through(&self, door: &Door, [p, q, r]: [f64; 3]) -> Passage {
-        let place = wording![format!("{}", door.name)];
-        let passage = |grade, spare, of, how| Passage {
+    fn through(&self, (index, door): (usize, &Door), [p, q, r]: [f64; 3]) -> Passage {
+        let passage = |grade, spare, of, held| Passage {
             grade,
             spare,
             of,
-            place: place.clone(),
-            how,
+            spot: Spot::Door(index),
+            held,
         };
-        let opening = "of width or height";
+        let opening = SpareOf::WidthOrHeight;
         let height = door.height.unwrap_or(f64::INFINITY);
         let fit = opening_fit([p, q, r], door.width(), height);
         if !fits(fit.spare) {
             return passage(Grade::Stuck, fit.spare, opening, None);
         }
         let tilted = fit.tilt > 0.0 && fit.tilt < 90.0;
-        let how = tilted.then(|| wording![format!("tilted by {:.0} degrees", fit.tilt)]);
+        let held = tilted.then_some(Held::Tilted(fit.tilt));
         let grade = if tilted { Grade::OnlySo } else { Grade::Passes };
         let Some(corridor) = door.corridor else {
-            return passage(grade, fit.spare, opening, how);
+            return passage(grade, fit.spare, opening, held);
         };
         let doorway = Doorway {
             corridor,
@@ -216,7 +186,7 @@ impl<'a> Carrying<'a> {
         let radians = fit.tilt.to_radians();
         let thickness = p * libm::cos(radians) + q * libm::sin(radians);
         match doorway.verdict(r, thickness, self.effort) {
-            Verdict::Passes => passage(grade, fit.spare, opening, how),
+            Verdict::Passes => passage(grade, fit.spare, opening, held),
             verdict => {
                 let stuck = if verdict == Verdict::Stuck {
                     Grade::Stuck
@@ -228,7 +198,7 @@ impl<'a> Carrying<'a> {
                 } else {
                     0.0
                 };
-                passage(stuck, spare, "of length", how)
+                passage(stuck, spare, SpareOf::Length, held)
             }
         }
     }
@@ -287,7 +257,7 @@ impl<'a> Carrying<'a> {
         if through(longest, self.effort) {
             return Some(longest);
         }
-        way.door.corridor?;
+        way.door.1.corridor?;
         Some(crate::floor::access::longest(longest, through))
     }
 }

@@ -1,23 +1,89 @@
 //! How deep outlines reach into each other.
 
-use crate::floor::{Point, Polygon, SAME_POINT_M};
+use super::{Point, Polygon, SAME_POINT_M};
+
+/// The least and the greatest coordinates of something.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AxisBox {
+    pub low: Point,
+    pub high: Point,
+}
+
+impl AxisBox {
+    /// Around points; nothing if there are none.
+    pub fn around(points: impl IntoIterator<Item = Point>) -> Option<AxisBox> {
+        let least = |a: Point, b: Point| Point::new(a.x.min(b.x), a.y.min(b.y));
+        let most = |a: Point, b: Point| Point::new(a.x.max(b.x), a.y.max(b.y));
+        let points = points.into_iter().map(|point| AxisBox {
+            low: point,
+            high: point,
+        });
+        points.reduce(|a, b| AxisBox {
+            low: least(a.low, b.low),
+            high: most(a.high, b.high),
+        })
+    }
+
+    pub fn grown(self, by: f64) -> AxisBox {
+        let by = Point::new(by, by);
+        AxisBox {
+            low: self.low - by,
+            high: self.high + by,
+        }
+    }
+
+    /// Whether the two have a point in common.
+    pub fn meets(&self, other: &AxisBox) -> bool {
+        self.low.x <= other.high.x
+            && other.low.x <= self.high.x
+            && self.low.y <= other.high.y
+            && other.low.y <= self.high.y
+    }
+}
+
+/// An area, ready to be held against others again and again.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FloorArea {
+    pub outline: Polygon,
+    pub bounds: AxisBox,
+    /// Nothing where the outline itself is convex.
+    parts: Vec<Vec<Point>>,
+}
+
+impl FloorArea {
+    pub fn new(outline: Polygon) -> FloorArea {
+        FloorArea {
+            bounds: {
+                let (low, high) = outline.bounds();
+                AxisBox { low, high }
+            },
+            parts: convex_parts(&outline),
+            outline,
+        }
+    }
+
+    fn parts(&self) -> impl Iterator<Item = &[Point]> {
+        let whole = self.parts.is_empty().then_some(self.outline.corners());
+        whole
+            .into_iter()
+            .chain(self.parts.iter().map(Vec::as_slice))
+    }
+
+    /// The middle of the bounds.
+    pub fn middle(&self) -> Point {
+        (self.bounds.low + self.bounds.high) * 0.5
+    }
+}
 
 /// How far one of two areas has to move so that they no longer overlap, in metres; nothing if they only touch.
 ///
 /// Exact for convex outlines (separating axes); for others the depth of their deepest pair of convex parts, which is
 /// the least that has to be moved.
-pub fn overlap(a: &Polygon, b: &Polygon) -> Option<f64> {
-    let (a_least, a_most) = a.bounds();
-    let (b_least, b_most) = b.bounds();
-    let apart = a_least.x > b_most.x
-        || b_least.x > a_most.x
-        || a_least.y > b_most.y
-        || b_least.y > a_most.y;
-    if apart {
+pub fn overlap(a: &FloorArea, b: &FloorArea) -> Option<f64> {
+    if !a.bounds.meets(&b.bounds) {
         return None;
     }
-    let (a, b) = (convex_parts(a), convex_parts(b));
-    let pairs = a.iter().flat_map(|a| b.iter().map(move |b| depth(a, b)));
+    let pairs = a.parts().flat_map(|a| b.parts().map(move |b| depth(a, b)));
     let deepest = pairs.fold(0.0, f64::max);
     (deepest > SAME_POINT_M).then_some(deepest)
 }
@@ -43,7 +109,7 @@ fn depth(a: &[Point], b: &[Point]) -> f64 {
     across(a, b).min(across(b, a))
 }
 
-/// The area as convex pieces: itself if it is convex, else triangles.
+/// An area that is not convex as triangles.
 fn convex_parts(outline: &Polygon) -> Vec<Vec<Point>> {
     let corners = outline.corners();
     let count = corners.len();
@@ -57,7 +123,7 @@ fn convex_parts(outline: &Polygon) -> Vec<Vec<Point>> {
         )
     });
     if convex {
-        return vec![corners.to_vec()];
+        return Vec::new();
     }
     triangles(corners.to_vec())
 }
@@ -96,45 +162,58 @@ fn triangles(mut corners: Vec<Point>) -> Vec<Vec<Point>> {
 /// How far an area reaches out of a room, in metres; nothing if it lies inside or touches the walls from within.
 ///
 /// For an area that no wall crosses and that lies outside, the distance to its farthest corner from the room.
-pub fn beyond_walls(area: &Polygon, room: &Polygon) -> Option<f64> {
-    let outside = area.corners().iter().filter(|&&c| !room.contains(c));
+pub fn beyond_walls(area: &FloorArea, room: &Polygon) -> Option<f64> {
+    let corners = area.outline.corners();
+    let outside = corners.iter().filter(|&&c| !room.contains(c));
     let farthest = outside.map(|&corner| room.distance_to_outline(corner));
     // A wall may also run through the area between its corners.
-    let inside = room.edges().map(|wall| deepest_on(wall, area));
+    let meets = |&(from, to): &(Point, Point)| {
+        AxisBox::around([from, to]).is_some_and(|wall| wall.meets(&area.bounds))
+    };
+    let walls = room.edges().filter(meets);
+    let inside = walls.map(|wall| deepest_on(wall, &area.outline));
     let reach = farthest.chain(inside).fold(0.0, f64::max);
     (reach > SAME_POINT_M).then_some(reach)
 }
 
 /// How deep a convex area is at the place of a segment where it is deepest, in metres; negative beside it.
+///
+/// The depth below each edge is linear along the segment, so the least of them rises to one peak and falls from there:
+/// an end of the segment, or the place where the lowest rising depth gives way to a falling one.
 fn deepest_on((from, to): (Point, Point), area: &Polygon) -> f64 {
-    let depth_at = |share: f64| {
-        let point = from + (to - from) * share;
-        let depths = area.edges().map(|(a, b)| {
-            let along = b - a;
-            along.cross(point - a) / along.length()
-        });
-        depths.fold(f64::INFINITY, f64::min)
+    // Depths at both ends of the segment.
+    let depth = |point: Point, (a, b): (Point, Point)| {
+        let along = b - a;
+        along.cross(point - a) / along.length()
     };
-    // The depth below each edge is linear, so the least of them has one peak.
-    let (mut low, mut high) = (0.0, 1.0);
-    for _ in 0..100 {
-        let (left, right) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
-        if depth_at(left) < depth_at(right) {
-            low = left;
-        } else {
-            high = right;
+    let edges = area.edges();
+    let lines: Vec<(f64, f64)> = edges
+        .map(|edge| (depth(from, edge), depth(to, edge)))
+        .collect();
+    let mut share = 0.0;
+    let lowest_at = |share: f64| {
+        let at = |&(first, last): &(f64, f64)| first + (last - first) * share;
+        let lowest = lines.iter().map(|line| (at(line), line.1 - line.0));
+        // Of those that meet there, the one that is lowest farther on.
+        lowest.min_by(|one, other| one.0.total_cmp(&other.0).then(one.1.total_cmp(&other.1)))
+    };
+    // At each step the lowest depth gives way to one that rises less, so there are no more steps than edges.
+    for _ in 0..lines.len() {
+        let Some((here, rise)) = lowest_at(share).filter(|&(_, rise)| rise > 0.0) else {
+            break;
+        };
+        let crossings = lines.iter().filter_map(|&(first, last)| {
+            let slower = rise - (last - first);
+            let above = first + (last - first) * share - here;
+            (slower > 0.0).then(|| share + (above / slower).max(0.0))
+        });
+        let next = crossings.fold(1.0, f64::min);
+        if next <= share {
+            break;
         }
+        share = next;
     }
-    depth_at((low + high) / 2.0)
-}
-
-/// Distance in metres from a point to an area; 0 inside.
-pub fn distance(point: Point, area: &Polygon) -> f64 {
-    if area.contains(point) {
-        0.0
-    } else {
-        area.distance_to_outline(point)
-    }
+    lowest_at(share).map_or(f64::NEG_INFINITY, |(depth, _)| depth)
 }
 
 /// A rectangle that stands on a line: from its middle `depth` in the direction `toward` (of length 1), `width` wide.
@@ -162,11 +241,15 @@ mod tests {
         Polygon::new(&corners).expect("an outline")
     }
 
+    fn area(corners: &[(f64, f64)]) -> FloorArea {
+        FloorArea::new(polygon(corners))
+    }
+
     #[test]
     fn rectangles_overlap_by_the_shorter_way_out_and_may_touch() {
-        let one = polygon(&[(0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0)]);
+        let one = area(&[(0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0)]);
         let beside =
-            |x: f64, y: f64| polygon(&[(x, y), (x + 2.0, y), (x + 2.0, y + 1.0), (x, y + 1.0)]);
+            |x: f64, y: f64| area(&[(x, y), (x + 2.0, y), (x + 2.0, y + 1.0), (x, y + 1.0)]);
         assert_eq!(overlap(&one, &beside(2.0, 0.0)), None);
         assert_eq!(
             overlap(&one, &beside(1.99995, 0.0)),
@@ -181,9 +264,9 @@ mod tests {
 
     #[test]
     fn what_stands_in_the_notch_of_a_thing_does_not_overlap_it() {
-        let l_shape = polygon(&[(0., 0.), (3., 0.), (3., 1.), (1., 1.), (1., 3.), (0., 3.)]);
-        let in_notch = polygon(&[(1.0, 1.0), (2.0, 1.0), (2.0, 2.0), (1.0, 2.0)]);
-        let too_far = polygon(&[(0.8, 1.2), (2.0, 1.2), (2.0, 2.0), (0.8, 2.0)]);
+        let l_shape = area(&[(0., 0.), (3., 0.), (3., 1.), (1., 1.), (1., 3.), (0., 3.)]);
+        let in_notch = area(&[(1.0, 1.0), (2.0, 1.0), (2.0, 2.0), (1.0, 2.0)]);
+        let too_far = area(&[(0.8, 1.2), (2.0, 1.2), (2.0, 2.0), (0.8, 2.0)]);
         assert_eq!(overlap(&l_shape, &in_notch), None);
         let depth = overlap(&l_shape, &too_far).expect("they overlap");
         assert!(depth > 0.05 && depth <= 0.2 + 1e-12, "{depth}");
@@ -202,16 +285,16 @@ mod tests {
             (1.9, 3.0),
             (0.0, 3.0),
         ]);
-        let table = polygon(&[(1.0, 2.0), (3.0, 2.0), (3.0, 2.6), (1.0, 2.6)]);
+        let table = area(&[(1.0, 2.0), (3.0, 2.0), (3.0, 2.6), (1.0, 2.6)]);
         let reach = beyond_walls(&table, &room).expect("the tongue is in the way");
         assert!((reach - 0.3).abs() < 1e-9, "{reach}");
-        let clear = polygon(&[(1.0, 0.4), (3.0, 0.4), (3.0, 1.0), (1.0, 1.0)]);
+        let clear = area(&[(1.0, 0.4), (3.0, 0.4), (3.0, 1.0), (1.0, 1.0)]);
         assert_eq!(beyond_walls(&clear, &room), None);
     }
 
-    fn rectangles() -> impl Strategy<Value = Polygon> {
+    fn rectangles() -> impl Strategy<Value = FloorArea> {
         (-3.0..3.0, -3.0..3.0, 0.2..3.0, 0.2..3.0, 0.0..360.0).prop_map(|(x, y, w, h, turn)| {
-            Polygon::rectangle(Point::new(x, y), (w, h), turn).expect("an area")
+            FloorArea::new(Polygon::rectangle(Point::new(x, y), (w, h), turn).expect("an area"))
         })
     }
 
@@ -221,12 +304,12 @@ mod tests {
         /// Against brute force: somewhere on a fine grid both contain a point, or they do not overlap by much.
         #[test]
         fn overlapping_is_having_a_point_in_common(a in rectangles(), b in rectangles()) {
-            let (least, most) = a.bounds();
+            let AxisBox { low: least, high: most } = a.bounds;
             let steps = 60;
             let at = |low: f64, high: f64, i: u32| low + (high - low) * (f64::from(i) + 0.5) / f64::from(steps);
             let common = (0..steps).any(|i| (0..steps).any(|j| {
                 let point = Point::new(at(least.x, most.x, i), at(least.y, most.y, j));
-                a.contains(point) && b.contains(point)
+                a.outline.contains(point) && b.outline.contains(point)
             }));
             let depth = overlap(&a, &b);
             if common {
@@ -245,8 +328,8 @@ mod tests {
             let shifted = |far: f64, degrees: u32| {
                 let angle = f64::from(degrees).to_radians();
                 let by = Point::new(far * libm::cos(angle), far * libm::sin(angle));
-                let corners: Vec<Point> = b.corners().iter().map(|&c| c + by).collect();
-                Polygon::new(&corners).expect("moved")
+                let corners: Vec<Point> = b.outline.corners().iter().map(|&c| c + by).collect();
+                FloorArea::new(Polygon::new(&corners).expect("moved"))
             };
             let parted = (0..360).any(|d| overlap(&a, &shifted(depth * 1.001 + 1e-3, d)).is_none());
             let too_early = (0..360).any(|d| overlap(&a, &shifted(depth - 2e-3, d)).is_none());

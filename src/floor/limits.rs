@@ -1,10 +1,10 @@
 //! The figures by which the rules judge, each adjustable and each with its source.
 
-use crate::floor::access::INCH_M;
+use super::access::INCH_M;
 
-/// What kind of quantity a limit is.
+/// In what a limit is given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Quantity {
+pub enum LimitUnit {
     /// In metres.
     Length,
     /// In kilograms.
@@ -18,7 +18,7 @@ pub struct LimitRow {
     pub key: &'static str,
     pub about: &'static str,
     pub source: &'static str,
-    pub quantity: Quantity,
+    pub unit: LimitUnit,
     /// In metres or kilograms.
     pub default: f64,
     pub get: fn(&Limits) -> f64,
@@ -31,7 +31,7 @@ const COMMON: &str = "common practice";
 const OURS: &str = "modelling choice of this program";
 
 macro_rules! limits {
-    ($($field:ident, $key:literal, $quantity:ident, $default:expr, $about:literal, $source:expr;)+) => {
+    ($($field:ident, $key:literal, $unit:ident, $default:expr, $about:literal, $source:expr;)+) => {
         /// The figures by which the rules judge, in metres and kilograms.
         #[derive(Debug, Clone, PartialEq)]
         pub struct Limits {
@@ -49,7 +49,7 @@ macro_rules! limits {
             key: $key,
             about: $about,
             source: $source,
-            quantity: Quantity::$quantity,
+            unit: LimitUnit::$unit,
             default: $default,
             get: |limits| limits.$field,
             set: |limits, value| limits.$field = value,

@@ -1,0 +1,68 @@
+//! The ways that people walk on a layout, and how wide they are.
+
+use crate::floor::{Obstacle, Obstruction, Passages, Path, Plan, Point};
+use crate::shop::PlaceId;
+
+/// The narrowest place of a way that people walk from one place to another.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WalkedLeg {
+    pub from: PlaceId,
+    pub to: PlaceId,
+    /// Whether pieces are carried or pushed along it.
+    pub loaded: bool,
+    /// Clear width in metres at the narrowest place.
+    pub width: f64,
+    pub place: Point,
+    /// What stands on both sides of it there.
+    pub between: [Obstacle; 2],
+}
+
+/// Measures how wide ways are on one plan.
+pub struct Widths<'a> {
+    plan: &'a Plan,
+    passages: Passages,
+    /// In metres: places that are wider are not told of.
+    most: f64,
+    obstacles: Vec<Obstacle>,
+}
+
+impl<'a> Widths<'a> {
+    pub fn new(plan: &'a Plan) -> Widths<'a> {
+        Widths::up_to(f64::INFINITY, plan)
+    }
+
+    /// Only of those that are no wider than so many metres.
+    pub fn up_to(most: f64, plan: &'a Plan) -> Widths<'a> {
+        Widths {
+            plan,
+            passages: plan.passages_up_to(most),
+            most,
+            obstacles: plan.obstacles().map(|(obstacle, _)| obstacle).collect(),
+        }
+    }
+
+    /// A walk from one place to another with its narrowest place; nothing if it passes none of less than 10 m, or than
+    /// what is measured.
+    pub fn of(
+        &self,
+        (from, to): (PlaceId, PlaceId),
+        loaded: bool,
+        path: &Path,
+    ) -> Option<WalkedLeg> {
+        // Who stops within a body's radius of a gap stands in it, and does not pass it.
+        let inside = self.plan.body_width / 2.0;
+        let (led, beyond) = self.plan.through_doors(path, [from, to], inside);
+        let narrowest = self.passages.narrowest(&led, beyond)?;
+        (narrowest.width <= self.most).then(|| WalkedLeg {
+            from,
+            to,
+            loaded,
+            width: narrowest.width,
+            place: narrowest.at,
+            between: narrowest.between.map(|side| match side {
+                Obstruction::Wall(_) => Obstacle::Wall,
+                Obstruction::Obstacle(index) => self.obstacles[index],
+            }),
+        })
+    }
+}

@@ -1,0 +1,450 @@
+//! A placement that stations are moved on, one try after the other.
+
+use super::score::{Flow, Prices, Score};
+use crate::floor::check::{FloorChange, Missing, MissingParts, Scene, Stage, WalkedLeg};
+use crate::floor::shapes::{AxisBox, FloorArea};
+use crate::floor::site::Footprint;
+use crate::floor::tolerance::CROSSING_M;
+use crate::floor::{
+    FreeSpace, Going, Move, Moved, Obstacle, Outcome, Path, Piece, Plan, Point, Polygon, Site,
+    Trip, Trips,
+};
+use crate::shop::{PlaceId, StationId};
+
+/// Where a station stands and how it is turned, counter-clockwise in degrees.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pose {
+    pub at: Point,
+    pub turn: f64,
+}
+
+/// An accepted placement, and what is known of it: a move looks again only at what it touches.
+///
+/// Every verdict, and every total of an accepted move, is that of [`Site::evaluate`] for the same placement; lengths
+/// that a move cannot touch are kept, so totals differ by roundings.
+#[derive(Debug)]
+pub struct Evaluation<'a> {
+    site: &'a Site<'a>,
+    flow: &'a Flow,
+    prices: Prices,
+    plan: Plan,
+    /// Of the plan, as the rules look at them.
+    footprints: Vec<Footprint>,
+    /// Places to and from which somebody goes, in the order in which the walks know them.
+    places: Vec<PlaceId>,
+    /// Metres: no rule asks for wider ways. Infinite where a rule asks whether a way is told of at all.
+    widest: f64,
+    /// What is known of the accepted placement; nothing where people go straight, or where a trip has no way.
+    known: Option<Accepted>,
+    score: Score,
+    /// A move that has been tried and neither accepted nor taken back.
+    tried: Option<Tried>,
+}
+
+#[derive(Debug)]
+struct Accepted {
+    trips: Trips,
+    /// The floor for a body as wide as a way out.
+    wide: FreeSpace,
+    /// The narrow places of all legs, as far as they are narrow.
+    widths: Vec<Option<WalkedLeg>>,
+    parts: MissingParts,
+}
+
+#[derive(Debug)]
+struct Tried {
+    /// What stood elsewhere, with its footprint.
+    before: Vec<(StationId, Pose, Option<FloorArea>)>,
+    score: Score,
+    after: Option<After>,
+}
+
+/// What is known after a move.
+#[derive(Debug)]
+struct After {
+    moved: Moved,
+    wide: FreeSpace,
+    widths: Vec<Option<WalkedLeg>>,
+    parts: MissingParts,
+}
+
+impl<'a> Evaluation<'a> {
+    /// Of a placement in the room of a site.
+    pub fn new(site: &'a Site<'a>, plan: &Plan, flow: &'a Flow, prices: Prices) -> Evaluation<'a> {
+        let mut places: Vec<PlaceId> = (flow.legs.iter())
+            .flat_map(|leg| [leg.from, leg.to])
+            .collect();
+        places.sort();
+        places.dedup();
+        let mut evaluation = Evaluation {
+            site,
+            flow,
+            prices,
+            plan: plan.clone(),
+            footprints: Scene::footprints_of(site, plan),
+            places,
+            widest: widest(site, plan),
+            known: None,
+            score: site.evaluate(plan, flow),
+            tried: None,
+        };
+        evaluation.known = evaluation.look();
+        evaluation
+    }
+
+    /// What the accepted placement comes to.
+    pub fn score(&self) -> Score {
+        self.score
+    }
+
+    /// What the accepted placement costs, in metres of walking.
+    pub fn cost(&self) -> f64 {
+        self.prices.cost(&self.score)
+    }
+
+    /// The accepted placement, or the one that has been tried and not been taken back.
+    pub fn plan(&self) -> &Plan {
+        &self.plan
+    }
+
+    /// What it comes to if stations stand elsewhere; nothing as soon as it is certain that it costs more than `limit`
+    /// metres, or if one of the stations is not placed. The move stands until it is taken back or another one is tried.
+    pub fn try_move(&mut self, moves: &[(StationId, Pose)], limit: f64) -> Option<Score> {
+        self.take_back();
+        let before = self.place(moves)?;
+        let footprints = std::mem::take(&mut self.footprints);
+        let (footprints, found) = self.judged(footprints, &before, limit);
+        self.footprints = footprints;
+        match found {
+            Some((score, after)) => {
+                self.tried = Some(Tried {
+                    before,
+                    score,
+                    after,
+                });
+                Some(score)
+            }
+            None => {
+                self.put_back(before);
+                None
+            }
+        }
+    }
+
+    /// Accepts the move that was tried last, if it was not refused.
+    pub fn accept(&mut self) {
+        let Some(Tried {
+            before,
+            score,
+            after,
+        }) = self.tried.take()
+        else {
+            return;
+        };
+        self.score = score;
+        let (obstacles, places) = self.changes(&before);
+        match (&mut self.known, after) {
+            (Some(known), Some(after)) => {
+                let change = Move {
+                    obstacles: &obstacles,
+                    places: &places,
+                };
+                known.trips.accept(&change, after.moved);
+                (known.wide, known.widths) = (after.wide, after.widths);
+                known.parts = after.parts;
+            }
+            _ => self.known = self.look(),
+        }
+    }
+
+    /// Takes the move back that was tried last, unless it has been accepted.
+    pub fn take_back(&mut self) {
+        if let Some(tried) = self.tried.take() {
+            self.put_back(tried.before);
+        }
+    }
+
+    /// Places stations elsewhere and says where they stood; nothing, and nothing moves, if one is not placed.
+    fn place(
+        &mut self,
+        moves: &[(StationId, Pose)],
+    ) -> Option<Vec<(StationId, Pose, Option<FloorArea>)>> {
+        let placements = &self.plan.placements;
+        let is_placed = |&(station, _): &(StationId, Pose)| {
+            station.index() < placements.len() && placements[station].is_some()
+        };
+        if !moves.iter().all(is_placed) {
+            return None;
+        }
+        let mut before = Vec::with_capacity(moves.len());
+        for &(station, pose) in moves {
+            let Some(placement) = self.plan.placements[station].as_mut() else {
+                continue;
+            };
+            let old = Pose {
+                at: placement.at,
+                turn: placement.turn,
+            };
+            (placement.at, placement.turn) = (pose.at, pose.turn);
+            let area = placement.footprint().map(FloorArea::new);
+            let of = Obstacle::Station(station);
+            let mut footprints = self.footprints.iter_mut();
+            let footprint = footprints.find(|footprint| footprint.of == of);
+            let old_area = footprint
+                .zip(area)
+                .map(|(footprint, area)| std::mem::replace(&mut footprint.area, area));
+            before.push((station, old, old_area));
+        }
+        Some(before)
+    }
+
+    fn put_back(&mut self, before: Vec<(StationId, Pose, Option<FloorArea>)>) {
+        // What was moved twice goes back to where it stood first.
+        for (station, pose, area) in before.into_iter().rev() {
+            if let Some(placement) = self.plan.placements[station].as_mut() {
+                (placement.at, placement.turn) = (pose.at, pose.turn);
+            }
+            let of = Obstacle::Station(station);
+            let mut footprints = self.footprints.iter_mut();
+            let footprint = footprints.find(|footprint| footprint.of == of);
+            if let Some((footprint, area)) = footprint.zip(area) {
+                footprint.area = area;
+            }
+        }
+    }
+
+    /// The outlines and standing places that the plan has now, of what stood elsewhere before.
+    #[allow(clippy::type_complexity)]
+    fn changes(
+        &self,
+        before: &[(StationId, Pose, Option<FloorArea>)],
+    ) -> (Vec<(usize, Polygon)>, Vec<(usize, Point)>) {
+        let mut obstacles: Vec<(usize, Polygon)> = Vec::new();
+        let mut places: Vec<(usize, Point)> = Vec::new();
+        for &(station, ..) in before {
+            let Some(placement) = self.plan.placements[station].as_ref() else {
+                continue;
+            };
+            let mut with_footprint = self.plan.placements.enumerate().filter_map(|(id, placed)| {
+                placed.as_ref()?.footprint()?;
+                Some(id)
+            });
+            if let Some(index) = with_footprint.position(|id| id == station)
+                && let Some(outline) = placement.footprint()
+                && obstacles.iter().all(|&(other, _)| other != index)
+            {
+                obstacles.push((index, outline));
+            }
+            if let Ok(index) = self.places.binary_search(&station.into())
+                && places.iter().all(|&(other, _)| other != index)
+            {
+                places.push((index, placement.standing()));
+            }
+        }
+        (obstacles, places)
+    }
+
+    /// Looks at the plan from scratch, for what moves can keep.
+    fn look(&self) -> Option<Accepted> {
+        if self.plan.going != Going::Around || !self.score.metres.is_finite() {
+            return None;
+        }
+        let plan = &self.plan;
+        let standing = self.places.iter().map(|&place| plan.standing(place));
+        let standing: Vec<Point> = standing.collect::<Option<_>>()?;
+        let radius = plan.body_width / 2.0;
+        let obstacles: Vec<Polygon> = plan.obstacles().map(|(_, outline)| outline).collect();
+        let trips = self
+            .flow
+            .legs
+            .iter()
+            .enumerate()
+            .filter_map(|(index, leg)| {
+                let from = self.places.binary_search(&leg.from).ok()?;
+                let to = self.places.binary_search(&leg.to).ok()?;
+                Some(Trip {
+                    between: [from, to],
+                    weight: match self.flow.is_wide(index, plan) {
+                        true => 0.0,
+                        false => leg.trips,
+                    },
+                })
+            });
+        let trips = trips.collect();
+        let trips = Trips::new(
+            plan.walls(radius).as_ref(),
+            obstacles,
+            radius,
+            standing,
+            trips,
+        )?;
+        let wide = plan.ground(self.site.way_out() / 2.0);
+        wide.survey();
+        let path = |leg: usize| Some(trips.path(leg));
+        let widths = self.flow.widths(plan, self.widest, &path, &|_| None);
+        let parts = {
+            let (ways, walked) = with_numbers(&widths);
+            let mut scene = Scene::with(self.site, plan, &walked, self.footprints.clone());
+            scene.lend_person(trips.space());
+            scene.lend_wide(&wide);
+            let mut parts = MissingParts::new(&scene);
+            parts.walked(&scene, &|leg| trips.path(ways[leg]).polyline(CROSSING_M));
+            parts.reached(&scene);
+            parts
+        };
+        Some(Accepted {
+            trips,
+            wide,
+            widths,
+            parts,
+        })
+    }
+
+    /// What the plan comes to after a move, cheapest first; nothing if that is certain to cost more than the limit.
+    fn judged(
+        &self,
+        footprints: Vec<Footprint>,
+        before: &[(StationId, Pose, Option<FloorArea>)],
+        limit: f64,
+    ) -> (Vec<Footprint>, Option<(Score, Option<After>)>) {
+        let Some(known) = &self.known else {
+            let score = self.site.evaluate(&self.plan, self.flow);
+            let fits = self.prices.cost(&score) <= limit;
+            return (footprints, fits.then_some((score, None)));
+        };
+        let mut scene = Scene::with(self.site, &self.plan, &[], footprints);
+        let found = self.judged_near(known, &scene, before, limit);
+        let footprints = std::mem::take(&mut scene.footprints);
+        drop(scene);
+        let Some((parts, missing, touched)) = found else {
+            return (footprints, None);
+        };
+        let (obstacles, places) = self.changes(before);
+        let change = Move {
+            obstacles: &obstacles,
+            places: &places,
+        };
+        let left = limit - self.prices.of(&missing);
+        let Outcome::Moved(moved) = known.trips.try_move(&change, left) else {
+            return (footprints, None);
+        };
+        let metres = moved.total + self.flow.wide_metres(&self.plan);
+        if metres > left {
+            return (footprints, None);
+        }
+        let near = (parts, moved, metres);
+        self.judged_far(known, footprints, (&change, &touched), near, limit)
+    }
+
+    /// What is missing near to what was moved.
+    fn judged_near(
+        &self,
+        known: &Accepted,
+        scene: &Scene<'_>,
+        before: &[(StationId, Pose, Option<FloorArea>)],
+        limit: f64,
+    ) -> Option<(MissingParts, Missing, Vec<AxisBox>)> {
+        let moved: Vec<StationId> = before.iter().map(|&(station, ..)| station).collect();
+        let old = before.iter().filter_map(|(.., area)| area.as_ref());
+        let is_moved = |footprint: &&Footprint| match footprint.of {
+            Obstacle::Station(station) => moved.contains(&station),
+            _ => false,
+        };
+        let new = scene.footprints.iter().filter(is_moved);
+        let areas = old.chain(new.map(|footprint| &footprint.area));
+        let touched: Vec<AxisBox> = areas.map(|area| area.bounds).collect();
+        let change = FloorChange {
+            moved: &moved,
+            touched: &touched,
+        };
+        let mut parts = known.parts.clone();
+        parts.covered(scene, &change);
+        if self.prices.of(&parts.missing(Stage::Covered)) > limit {
+            return None;
+        }
+        parts.around(scene, &change);
+        let missing = parts.missing(Stage::Around);
+        (self.prices.of(&missing) <= limit).then_some((parts, missing, touched))
+    }
+
+    /// What is missing along the ways that people walk, and where they get.
+    fn judged_far(
+        &self,
+        known: &Accepted,
+        footprints: Vec<Footprint>,
+        (change, touched): (&Move<'_>, &[AxisBox]),
+        (mut parts, moved, metres): (MissingParts, Moved, f64),
+        limit: f64,
+    ) -> (Vec<Footprint>, Option<(Score, Option<After>)>) {
+        let way = |leg: usize| moved.path(leg).unwrap_or_else(|| known.trips.path(leg));
+        // Whatever makes a way narrow is no farther from it than the way is wide.
+        let near = |around: AxisBox| touched.iter().any(|touched| touched.meets(&around));
+        let kept = |leg: usize| {
+            let is_same = moved.path(leg).is_none()
+                && around(way(leg)).is_some_and(|around| !near(around.grown(self.widest)));
+            is_same.then(|| known.widths[leg])
+        };
+        let path = |leg: usize| Some(way(leg));
+        let widths = (self.flow).widths(&self.plan, self.widest, &path, &kept);
+        let (ways, walked) = with_numbers(&widths);
+        let person = moved.space(&known.trips, change);
+        let wide = known.wide.moved(change.obstacles);
+        let mut scene = Scene::with(self.site, &self.plan, &walked, footprints);
+        scene.lend_person(person);
+        scene.lend_wide(&wide);
+        parts.walked(&scene, &|leg| way(ways[leg]).polyline(CROSSING_M));
+        parts.reached(&scene);
+        let footprints = std::mem::take(&mut scene.footprints);
+        drop(scene);
+        let score = Score {
+            missing: parts.missing(Stage::All),
+            metres,
+        };
+        if self.prices.cost(&score) > limit {
+            return (footprints, None);
+        }
+        let after = After {
+            moved,
+            wide,
+            widths,
+            parts,
+        };
+        (footprints, Some((score, Some(after))))
+    }
+}
+
+/// The widest way, in metres, of which some rule asks how wide it is.
+fn widest(site: &Site<'_>, plan: &Plan) -> f64 {
+    let may_be_walked = plan.placements.enumerate().any(|(station, placement)| {
+        let throws = placement.is_some_and(|placement| placement.kickback);
+        throws && site.walked_while_running(station)
+    });
+    let limits = site.premises.limits;
+    match may_be_walked {
+        true => f64::INFINITY,
+        false => limits.aisle.max(limits.aisle_loaded).max(limits.way_out),
+    }
+}
+
+/// The legs that have a narrow place, with their numbers.
+fn with_numbers(widths: &[Option<WalkedLeg>]) -> (Vec<usize>, Vec<WalkedLeg>) {
+    let numbered = widths.iter().enumerate();
+    numbered
+        .filter_map(|(leg, width)| Some((leg, (*width)?)))
+        .unzip()
+}
+
+/// A box around a way, and a step beyond its ends.
+fn around(path: &Path) -> Option<AxisBox> {
+    /// Metres: ways are led on through the openings of doors, and arcs are cut short, by less.
+    const STEP: f64 = 0.01;
+    let ends = path.pieces.iter().flat_map(|piece| match *piece {
+        Piece::Line { from, to } => [from, to],
+        Piece::Arc { centre, radius, .. } => {
+            let aside = Point::new(radius, radius);
+            [centre - aside, centre + aside]
+        }
+    });
+    let all = AxisBox::around([path.from, path.to].into_iter().chain(ends));
+    all.map(|all| all.grown(STEP))
+}

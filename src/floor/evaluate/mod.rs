@@ -1,0 +1,7 @@
+//! How good placements are, for a search over many: what is missing by the rules, and how far people walk.
+
+mod evaluation;
+mod score;
+
+pub use evaluation::{Evaluation, Pose};
+pub use score::{Flow, FlowLeg, Placements, Prices, Score};

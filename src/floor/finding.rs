@@ -1,0 +1,388 @@
+//! What the rules of the floor find: facts with numbers and ids, without a word.
+
+use super::strips::{Fit, FreeRun};
+use super::{ChokePoint, Obstacle, Point, Side};
+use crate::shop::{ItemId, OperationId, PlaceId, ProjectId, Size};
+
+/// How bad a finding is, worst first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum FindingLevel {
+    /// It does not fit, or must not be so.
+    Fault,
+    /// It may be meant so, but is worth a second look.
+    Warning,
+    /// Good to know.
+    Note,
+}
+
+impl FindingLevel {
+    pub const ALL: [FindingLevel; 3] = [
+        FindingLevel::Fault,
+        FindingLevel::Warning,
+        FindingLevel::Note,
+    ];
+}
+
+/// What is brought in, carried out or lifted.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Cargo {
+    /// Index among what the room says is brought in.
+    Stock(usize),
+    /// What these parts are cut from.
+    CutInto(Vec<(ProjectId, ItemId)>),
+    Item(ProjectId, ItemId),
+}
+
+/// What a finding is about.
+#[derive(Debug, Clone, PartialEq)]
+pub enum FindingSubject {
+    /// A station or, after all stations, a door of the room.
+    Place(PlaceId),
+    /// Index among the room's things in the way.
+    Thing(usize),
+    Wall,
+    /// Index among the room's electrical panels.
+    Panel(usize),
+    /// Index among the room's ways in.
+    AccessRoute(usize),
+    Cargo(Cargo),
+}
+
+impl From<Obstacle> for FindingSubject {
+    fn from(obstacle: Obstacle) -> FindingSubject {
+        match obstacle {
+            Obstacle::Station(station) => FindingSubject::Place(station.into()),
+            Obstacle::Thing(thing) => FindingSubject::Thing(thing),
+            Obstacle::Wall => FindingSubject::Wall,
+        }
+    }
+}
+
+/// Something that a rule has to say about a layout.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    pub level: FindingLevel,
+    /// Name of the row of [`RULES`](super::check::RULES).
+    pub rule: &'static str,
+    /// The station or thing that it is about.
+    pub subject: FindingSubject,
+    /// What it collides with, if there is something.
+    pub other: Option<FindingSubject>,
+    /// Where on the floor, if that can be pointed at.
+    pub at: Option<Point>,
+    /// How much is missing, in metres.
+    pub missing: Option<f64>,
+    pub fact: Fact,
+}
+
+impl Finding {
+    pub(super) fn new(
+        level: FindingLevel,
+        rule: &'static str,
+        subject: FindingSubject,
+        fact: Fact,
+    ) -> Finding {
+        Finding {
+            level,
+            rule,
+            subject,
+            other: None,
+            at: None,
+            missing: None,
+            fact,
+        }
+    }
+
+    pub(super) fn other(mut self, other: impl Into<FindingSubject>) -> Finding {
+        self.other = Some(other.into());
+        self
+    }
+
+    pub(super) fn at(mut self, at: Point) -> Finding {
+        self.at = Some(at);
+        self
+    }
+
+    pub(super) fn missing(mut self, metres: f64) -> Finding {
+        self.missing = Some(metres);
+        self
+    }
+}
+
+/// What was found, with the figures behind it. Lengths are in metres, masses in kilograms.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Fact {
+    /// Two footprints, or a footprint and a thing.
+    Overlap {
+        depth: f64,
+    },
+    /// A footprint reaches so far into a wall, or stands outside the room.
+    BeyondWalls {
+        far: f64,
+        outside: bool,
+    },
+    /// Something stands on the floor before a door.
+    BeforeDoor {
+        depth: f64,
+        /// How deep the floor is that is kept free.
+        kept_free: f64,
+        /// The widest part of the opening that is left.
+        left: f64,
+        width: f64,
+        /// How many things stand there in all.
+        crowd: usize,
+    },
+    /// Something stands in the circle of a door's leaf: of both if it can be hung at either end.
+    InLeaf {
+        both: bool,
+    },
+    /// Something stands on the floor before an electrical panel.
+    BeforePanel {
+        depth: f64,
+        width: f64,
+        kept_free: f64,
+    },
+    /// Where one stands at a station.
+    Standing {
+        /// Distance to what is nearest, negative within it.
+        clear: f64,
+        /// The diameter that a person takes, or that is advised.
+        wanted: f64,
+        instead: Option<Instead>,
+    },
+    /// Where one stands in a door.
+    StandingInDoor {
+        body: f64,
+        instead: Option<Instead>,
+    },
+    /// Nobody gets from one place to another.
+    CutOff {
+        body: f64,
+        /// The tightest place of the widest way; nothing if there is no way at all.
+        choke: Option<(ChokePoint, Between)>,
+    },
+    /// A cart does not get where lots ask for one.
+    CartCutOff {
+        cart: f64,
+        others: usize,
+    },
+    /// No way out is wide enough.
+    WayOut {
+        others: usize,
+        wanted: f64,
+        /// The width of the widest way out and what stands beside it; nothing if there is none at all.
+        widest: Option<(f64, Option<Between>)>,
+    },
+    Feed(Box<FeedFact>),
+    /// Two strips along which work is fed.
+    Crossing {
+        depth: f64,
+    },
+    Aisle {
+        loaded: bool,
+        width: f64,
+        wanted: f64,
+        between: Between,
+        /// How many other ways lead through the same gap.
+        others: usize,
+    },
+    /// A saw may throw a piece.
+    Kickback(Kickback),
+    /// A side from which a station is reached is not free to walk along.
+    ReachBlocked {
+        side: Side,
+        free: f64,
+        body: f64,
+    },
+    /// A side with room, to which nobody gets.
+    ReachCutOff {
+        side: Side,
+        width: f64,
+        body: f64,
+    },
+    Access(Box<AccessFact>),
+    Lifting {
+        mass: f64,
+        from: MassSource,
+        limit: f64,
+        /// For how many people that is the limit.
+        lifters: u8,
+        /// Whether enough people are there.
+        people: bool,
+    },
+    /// A board cannot be stood up: what raising it takes.
+    Ceiling {
+        raised: f64,
+        ceiling: f64,
+        others: usize,
+    },
+}
+
+/// A place near by where a person fits.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Instead {
+    pub at: Point,
+    pub away: f64,
+}
+
+/// Between what a gap lies.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Between {
+    Sides([Obstacle; 2]),
+    /// In the opening of a door: its index in the room.
+    Door(usize),
+    Walls,
+}
+
+/// What a station through which work is fed needs for its most demanding piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FeedFact {
+    pub piece: FedPiece,
+    pub fit: Fit,
+    pub run_in: FreeRun,
+    pub run_out: FreeRun,
+    /// The width that is left where something stands beside the cutter.
+    pub beside: Option<f64>,
+}
+
+/// A piece that some route sends through a station, as large as it is at that step.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FedPiece {
+    pub project: ProjectId,
+    pub item: ItemId,
+    pub operation: OperationId,
+    pub size: Size,
+}
+
+/// What lies in the line along which a saw may throw a piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Kickback {
+    /// Nothing says which way the work is fed.
+    Unknown,
+    /// Somebody who stands at another station.
+    Stands {
+        reach: f64,
+    },
+    /// A footprint, though nobody stands there at it.
+    ReachesIn {
+        reach: f64,
+    },
+    /// A way to somewhere, and so many others.
+    Walked {
+        reach: f64,
+        to: PlaceId,
+        others: usize,
+        /// Whether somebody is left to walk it while the machine runs.
+        while_running: bool,
+    },
+    Door {
+        reach: f64,
+    },
+}
+
+impl Kickback {
+    /// How far from the saw a piece is reckoned with, in metres.
+    pub fn reach(&self) -> Option<f64> {
+        match *self {
+            Kickback::Unknown => None,
+            Kickback::Stands { reach }
+            | Kickback::ReachesIn { reach }
+            | Kickback::Walked { reach, .. }
+            | Kickback::Door { reach } => Some(reach),
+        }
+    }
+}
+
+/// What a mass is reckoned from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MassSource {
+    /// As given, or by the sizes of the piece itself.
+    Given,
+    FinishedParts,
+    RoughParts,
+}
+
+/// Whether something comes in or leaves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Direction {
+    In,
+    Out,
+}
+
+/// How sure it is that something passes, best first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Grade {
+    Passes,
+    /// In a way that has to be named.
+    OnlySo,
+    Unknown,
+    Stuck,
+}
+
+/// Where along a way in a piece goes worst.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Spot {
+    /// A corner between corridors of these widths.
+    Corner(f64, f64),
+    Stair,
+    /// Index of the room's door.
+    Door(usize),
+}
+
+/// What it is that is left where a piece passes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SpareOf {
+    Length,
+    WidthOrHeight,
+}
+
+/// How a piece has to be held to pass.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Held {
+    /// Leaned against a ceiling of this height, or pushed if `or_pushed`.
+    TippedUp { ceiling: f64, or_pushed: bool },
+    /// With nobody beside it or at its ends.
+    Pushed,
+    /// In degrees from upright.
+    Tilted(f64),
+}
+
+/// What becomes of a piece at the worst place of a way.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Passage {
+    pub grade: Grade,
+    /// What is left there, in metres; negative: what is missing.
+    pub spare: f64,
+    pub of: SpareOf,
+    pub spot: Spot,
+    /// Nothing if it goes level and straight.
+    pub held: Option<Held>,
+}
+
+/// How something comes in or leaves by its best way.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AccessFact {
+    pub size: Size,
+    pub direction: Direction,
+    pub passage: Passage,
+    /// The other ways by which it simply passes.
+    pub also_by: Vec<FindingSubject>,
+    pub helps: Vec<AccessHelp>,
+}
+
+/// What helps something through that does not simply pass.
+#[derive(Debug, Clone, PartialEq)]
+pub enum AccessHelp {
+    /// These parts can leave on their own.
+    BuildInParts(Vec<(ProjectId, ItemId)>),
+    LetTwoCarry,
+    /// If there is this height.
+    TipUp {
+        height: f64,
+    },
+    /// Up to this length it passes.
+    Shorten {
+        longest: f64,
+    },
+    MakeNarrower,
+}

@@ -1,0 +1,289 @@
+//! What a layout is drawn in and what is done there, prepared once for any number of placements.
+
+use std::sync::OnceLock;
+
+use super::finding::{FedPiece, Finding};
+use super::handling::{access, ceiling, lifting};
+use super::shapes::{FloorArea, rectangle_before};
+use super::strips::solid_walls;
+use super::{
+    Door, Going, Limits, Obstacle, Plan, Point, Polygon, Premises, Room, nearest_on_segment,
+};
+use crate::shop::{ItemId, ItemKind, PlaceId, Project, Shop, Size, StationId, Work};
+
+/// Something on the floor that takes room.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Footprint {
+    pub of: Obstacle,
+    pub area: FloorArea,
+}
+
+/// The floor that belongs to a door.
+#[derive(Debug)]
+pub struct DoorFloor {
+    /// In front of its opening, as deep as the least way out.
+    pub before: Option<FloorArea>,
+    /// Into the room, of length 1.
+    pub inward: Point,
+    /// The quarter circles of a leaf with its hinges at one end or at the other; nothing if it swings out.
+    pub leaves: [Option<FloorArea>; 2],
+}
+
+/// The floor that is kept free in front of an electrical panel.
+#[derive(Debug)]
+pub struct PanelFloor {
+    /// Index of the room's panel.
+    pub panel: usize,
+    pub width: f64,
+    pub area: FloorArea,
+}
+
+/// A shop in a room, wherever its stations stand: all that many placements are judged by.
+#[derive(Debug)]
+pub struct Site<'a> {
+    pub premises: Premises<'a>,
+    pub going: Going,
+    /// Widths of the circles that a walking person and a pushed cart need, in metres.
+    pub body_width: f64,
+    pub cart_width: f64,
+    /// Walls without the openings of the doors.
+    pub walls: Vec<(Point, Point)>,
+    pub doors: Vec<DoorFloor>,
+    pub panels: Vec<PanelFloor>,
+    pub things: Vec<Footprint>,
+    /// Places that the file has somebody go to, each once. A project that nobody orders counts, too, for without them
+    /// the shop cannot be played.
+    pub used: Vec<PlaceId>,
+    /// The different pieces that are fed through each station, in the file's order.
+    pub fed: Vec<Vec<FedPiece>>,
+    /// What does not depend on where anything stands, found when it is first asked for.
+    handled: OnceLock<Handled>,
+}
+
+/// What the rules about things that are handled find.
+#[derive(Debug)]
+pub struct Handled {
+    pub access: Vec<Finding>,
+    pub lifting: Vec<Finding>,
+    pub ceiling: Vec<Finding>,
+}
+
+impl<'a> Site<'a> {
+    /// For all placements in the room of a plan where people go as they do there; whatever the plan places.
+    pub fn new(shop: &'a Shop, plan: &'a Plan, limits: &'a Limits) -> Site<'a> {
+        let premises = Premises {
+            shop,
+            room: plan.room.as_ref(),
+            limits,
+        };
+        let things = premises.room.into_iter().flat_map(|room| &room.blocked);
+        let things = things.enumerate().map(|(index, thing)| Footprint {
+            of: Obstacle::Thing(index),
+            area: FloorArea::new(thing.outline.clone()),
+        });
+        Site {
+            going: plan.going,
+            body_width: plan.body_width,
+            cart_width: plan.cart_width,
+            walls: premises.room.map(solid_walls).unwrap_or_default(),
+            doors: (premises.room)
+                .map(|room| doors(room, limits.way_out))
+                .unwrap_or_default(),
+            panels: panels(premises),
+            things: things.collect(),
+            used: used(shop),
+            fed: shop.stations.ids().map(|id| fed(premises, id)).collect(),
+            handled: OnceLock::new(),
+            premises,
+        }
+    }
+
+    /// The width in metres that a way out should have.
+    pub fn way_out(&self) -> f64 {
+        self.premises.limits.way_out.max(self.body_width)
+    }
+
+    /// What is found wherever the stations stand.
+    pub fn handled(&self) -> &Handled {
+        self.handled.get_or_init(|| Handled {
+            access: access(self.premises),
+            lifting: lifting(self.premises),
+            ceiling: ceiling(self.premises),
+        })
+    }
+
+    /// Whether people and gear are there for some work at one station and some at another at the same time.
+    pub fn at_once(&self, one: StationId, other: StationId) -> bool {
+        let shop = self.premises.shop;
+        let possible = |a: &Work, b: &Work| {
+            let able = |work: &Work| {
+                let crew = shop.crew.iter();
+                crew.filter(|p| p.can_do(work.operation)).count()
+            };
+            let either = shop.crew.iter();
+            let either = either
+                .filter(|p| p.can_do(a.operation) || p.can_do(b.operation))
+                .count();
+            let people = able(a) >= a.people as usize
+                && able(b) >= b.people as usize
+                && either >= (a.people + b.people) as usize;
+            let gear = a.gear.iter().all(|&(kind, taken)| {
+                let too = b.gear.iter().find(|&&(other, _)| other == kind);
+                let too = too.map_or(0, |&(_, taken)| taken);
+                u64::from(taken) + u64::from(too) <= u64::from(shop.gear[kind].count)
+            });
+            people && gear
+        };
+        let others: Vec<&Work> = self.work_at(other).collect();
+        self.work_at(one)
+            .any(|a| others.iter().any(|b| possible(a, b)))
+    }
+
+    /// Whether somebody is left to walk about while a machine runs.
+    pub fn walked_while_running(&self, machine: StationId) -> bool {
+        let crew = self.premises.shop.crew.len();
+        self.work_at(machine)
+            .any(|work| crew > work.people as usize)
+    }
+
+    /// All work that orders bring to a station.
+    fn work_at(&self, station: StationId) -> impl Iterator<Item = &'a Work> {
+        let items = self
+            .premises
+            .ordered()
+            .flat_map(|(_, project)| &project.items);
+        let choices = items
+            .flat_map(|item| &item.route)
+            .flat_map(|step| &step.choices);
+        let here = choices.filter(move |choice| choice.station == station);
+        here.map(|choice| &choice.work)
+    }
+}
+
+fn used(shop: &Shop) -> Vec<PlaceId> {
+    let mut places: Vec<PlaceId> = Vec::new();
+    for item in shop.projects.iter().flat_map(|project| &project.items) {
+        if let ItemKind::Part { material_at } = &item.kind {
+            places.push(*material_at);
+        }
+        places.extend(item.deliver_to);
+        for choice in item.route.iter().flat_map(|step| &step.choices) {
+            places.push(PlaceId::from(choice.station));
+            places.extend(choice.work.fetch_from);
+        }
+    }
+    places.extend(shop.crew.iter().map(|person| person.starts_at));
+    places.extend(shop.gear.iter().filter_map(|gear| gear.stored_at));
+    places.extend(shop.handling.carts.as_ref().map(|carts| carts.stored_at));
+    places.sort();
+    places.dedup();
+    places
+}
+
+/// All different pieces that come to a station, in the file's order.
+fn fed(premises: Premises<'_>, station: StationId) -> Vec<FedPiece> {
+    let mut fed: Vec<FedPiece> = Vec::new();
+    let steps = |project: &'_ Project| -> Vec<(ItemId, usize)> {
+        let items = project.items.iter().enumerate();
+        let steps = items.flat_map(|(item, of)| {
+            (0..of.route.len()).map(move |step| (ItemId(item as u32), step))
+        });
+        steps.collect()
+    };
+    for (project_id, project) in premises.ordered() {
+        for (item, step) in steps(project) {
+            let step = &project.items[item.index()].route[step];
+            let choice = step.choices.iter().find(|choice| choice.station == station);
+            let (Some(choice), Some(size)) = (choice, step.piece) else {
+                continue;
+            };
+            let size = if choice.work.along_width {
+                Size {
+                    length: size.width,
+                    width: size.length,
+                    ..size
+                }
+            } else {
+                size
+            };
+            let same = |known: &FedPiece| {
+                known.size.length == size.length && known.size.width == size.width
+            };
+            if !fed.iter().any(same) {
+                fed.push(FedPiece {
+                    project: project_id,
+                    item,
+                    operation: choice.work.operation,
+                    size,
+                });
+            }
+        }
+    }
+    fed
+}
+
+fn doors(room: &Room, kept_free: f64) -> Vec<DoorFloor> {
+    let doors = room.doors.iter().map(|door| {
+        let inward = inward(room, door);
+        let before = rectangle_before(door.middle(), inward, door.width(), kept_free);
+        DoorFloor {
+            before: before.map(FloorArea::new),
+            inward,
+            leaves: match door.swings_in {
+                true => leaves(door, inward).map(|leaf| leaf.map(FloorArea::new)),
+                false => [None, None],
+            },
+        }
+    });
+    doors.collect()
+}
+
+/// The direction from a door into the room, of length 1.
+fn inward(room: &Room, door: &Door) -> Point {
+    let away = |&(a, b): &(Point, Point)| {
+        let [one, other] = [door.between.0, door.between.1]
+            .map(|end| end.distance(nearest_on_segment(end, (a, b))));
+        one.max(other)
+    };
+    let wall = room
+        .outline
+        .edges()
+        .min_by(|one, other| away(one).total_cmp(&away(other)));
+    let along = wall.map_or(Point::new(1.0, 0.0), |(a, b)| {
+        (b - a) * (1.0 / a.distance(b))
+    });
+    along.left()
+}
+
+/// The quarter circles of a leaf with its hinges at one end or at the other.
+fn leaves(door: &Door, inward: Point) -> [Option<Polygon>; 2] {
+    const STEPS: u32 = 24;
+    let quarter = |hinge: Point, latch: Point| {
+        let mut corners = vec![hinge];
+        for step in 0..=STEPS {
+            let angle = std::f64::consts::FRAC_PI_2 * f64::from(step) / f64::from(STEPS);
+            let shut = (latch - hinge) * libm::cos(angle);
+            corners.push(hinge + shut + inward * (door.width() * libm::sin(angle)));
+        }
+        Polygon::new(&corners).ok()
+    };
+    [
+        quarter(door.between.0, door.between.1),
+        quarter(door.between.1, door.between.0),
+    ]
+}
+
+fn panels(premises: Premises<'_>) -> Vec<PanelFloor> {
+    let limits = premises.limits;
+    let panels = premises.room.into_iter().flat_map(|room| &room.panels);
+    let panels = panels.enumerate().filter_map(|(index, panel)| {
+        let width = panel.width.max(limits.panel_width);
+        let area = rectangle_before(panel.at, panel.faces, width, limits.panel_depth)?;
+        Some(PanelFloor {
+            panel: index,
+            width,
+            area: FloorArea::new(area),
+        })
+    });
+    panels.collect()
+}

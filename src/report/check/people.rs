@@ -1,0 +1,280 @@
+//! Words about where people stand, walk and reach.
+
+use super::names::WALL;
+use super::phrase::{Wording, at_least, at_most, metres, wording};
+use super::said::{Said, Subjects};
+use crate::floor::{Fact, FindingLevel, Instead, Kickback};
+
+pub fn said(about: &Subjects<'_>) -> Said {
+    let Subjects {
+        names,
+        subject,
+        other,
+        missing,
+        ..
+    } = about;
+    match about.finding.fact {
+        Fact::Standing {
+            clear,
+            wanted,
+            instead,
+        } => standing(about, clear, wanted, instead),
+        Fact::StandingInDoor { body, instead } => {
+            let says = wording![
+                format!(
+                    "nobody can stand in {subject}, where the work has somebody go: {other} is too near by "
+                ),
+                at_least(*missing)
+            ];
+            let helps = wording![
+                "to stand in its opening, a person takes ",
+                metres(body),
+                " of its width, and nothing before it"
+            ];
+            Said::new(says).help(helps.and(nearest(instead)))
+        }
+        Fact::CutOff { body, choke } => {
+            let says = wording![format!("nobody gets from {other} to {subject}: ")];
+            match choke {
+                None => Said::new(says.and(wording!["there is no way at all"]))
+                    .help(wording!["move what closes the way"]),
+                Some((choke, between)) => Said::new(says.and(wording![
+                    "the widest way is ",
+                    metres(choke.width),
+                    format!(
+                        " wide {}, and a person takes ",
+                        names.between(between)
+                    ),
+                    metres(body)
+                ]))
+                .figure("width_m", choke.width)
+                .help(wording![
+                    "widen the gap by ",
+                    metres(body - choke.width),
+                    ", or open another way"
+                ]),
+            }
+        }
+        Fact::CartCutOff { cart, others } => {
+            let others = match others {
+                0 => String::new(),
+                1 => " and one other place".to_owned(),
+                more => format!(" and {more} other places"),
+            };
+            Said::new(wording![
+                "a cart ",
+                metres(cart),
+                format!(
+                    " wide does not get from {other} to {subject}{others}, where lots go that ask for one"
+                )
+            ])
+            .help(wording![
+                "widen the way, use a narrower cart, or let these lots be carried"
+            ])
+        }
+        Fact::WayOut {
+            others,
+            wanted,
+            widest,
+        } => {
+            let more = match others {
+                0 => String::new(),
+                1 => " and from another place".to_owned(),
+                more => format!(" and from {more} other places"),
+            };
+            let Some((width, between)) = widest else {
+                let says = wording![format!("no way out leads from {subject}{more} to any door")];
+                return Said::new(says)
+                    .help(wording!["move what closes the way, or open another door"]);
+            };
+            let wide = match between {
+                Some(between) => format!(" wide {}", names.between(between)),
+                None => " wide".to_owned(),
+            };
+            Said::new(wording![
+                format!("the widest way out from {subject}{more} is "),
+                metres(width),
+                wide,
+                "; ",
+                metres(wanted),
+                " is the least on a way out"
+            ])
+            .figure("width_m", width)
+            .help(wording![
+                "widen it by ",
+                at_least(*missing),
+                ", or open another way"
+            ])
+        }
+        Fact::Aisle {
+            loaded,
+            width,
+            wanted,
+            between,
+            others,
+        } => {
+            let others = match others {
+                0 => String::new(),
+                1 => ", and on another way".to_string(),
+                more => format!(", and on {more} other ways"),
+            };
+            let why = match (about.finding.level, loaded) {
+                (FindingLevel::Fault, _) => " is the least on a way out",
+                (_, true) => " is advised where pieces are carried",
+                (_, false) => " is advised",
+            };
+            let between = names.between(between);
+            Said::new(wording![
+                format!("the way from {subject} to {other} is only "),
+                metres(width),
+                format!(" wide {between}{others}; "),
+                metres(wanted),
+                why
+            ])
+            .figure("width_m", width)
+            .help(wording![
+                "widen the gap by ",
+                at_least(*missing),
+                ", or carry around another way"
+            ])
+        }
+        Fact::ReachBlocked { side, free, body } => Said::new(wording![
+            format!(
+                "{subject} is to be reached from its {} side, where only ",
+                side.name()
+            ),
+            at_most(free),
+            format!(" is free, as far as {other}; somebody who walks along takes "),
+            metres(body)
+        ])
+        .figure("free_m", free)
+        .help(wording![
+            format!("move {subject} away from {other} by "),
+            at_least(*missing),
+            ", or work from another side"
+        ]),
+        Fact::ReachCutOff { side, width, body } => Said::new(wording![
+            format!(
+                "{subject} is to be reached from its {} side, where there is room, but the widest way there is ",
+                side.name()
+            ),
+            metres(width),
+            " wide, and a person takes ",
+            metres(body)
+        ])
+        .figure("width_m", width)
+        .help(wording![
+            "widen the way to it by ",
+            at_least(*missing),
+            ", or work from another side"
+        ]),
+        _ => Said::default(),
+    }
+}
+
+fn standing(about: &Subjects<'_>, clear: f64, wanted: f64, instead: Option<Instead>) -> Said {
+    let Subjects {
+        subject,
+        other,
+        missing,
+        ..
+    } = about;
+    let free = 2.0 * clear;
+    let is_fault = about.finding.level == FindingLevel::Fault;
+    let says = if clear < 0.0 && other == WALL {
+        wording![format!("where one stands at {subject} is outside the room")]
+    } else if clear < 0.0 {
+        wording![format!("where one stands at {subject} is within {other}")]
+    } else {
+        wording![
+            format!("where one stands at {subject} a circle of "),
+            at_most(free),
+            format!(" is free, as far as {other}; "),
+            metres(wanted),
+            if is_fault {
+                " is what a person takes"
+            } else {
+                " is advised"
+            }
+        ]
+    };
+    let helps = wording![
+        format!("move {subject}, or its standing place, away from {other} by "),
+        at_least(*missing)
+    ];
+    let helps = match is_fault {
+        true => helps.and(nearest(instead)),
+        false => helps,
+    };
+    Said::new(says).figure("free_m", free.max(0.0)).help(helps)
+}
+
+/// The nearest place where a person fits, if there is one.
+fn nearest(instead: Option<Instead>) -> Wording {
+    match instead {
+        Some(Instead { at, away }) => wording![
+            "; a person fits at [",
+            metres(at.x),
+            ", ",
+            metres(at.y),
+            "], which is ",
+            metres(away),
+            " away"
+        ],
+        None => Wording::default(),
+    }
+}
+
+pub fn kickback(about: &Subjects<'_>, kickback: &Kickback) -> Said {
+    let (saw, other) = (&about.subject, &about.other);
+    let (says, helps) = match *kickback {
+        Kickback::Unknown => (
+            format!(
+                "where {saw} may throw a piece cannot be told: nothing says which way the work is fed"
+            ),
+            format!("say `feed toward` at {saw}"),
+        ),
+        Kickback::Stands { .. } => (
+            format!("who stands at {other} stands where {saw} may throw a piece"),
+            format!("move {other} or turn {saw}"),
+        ),
+        Kickback::ReachesIn { .. } => (
+            format!(
+                "{other} stands where {saw} may throw a piece, though nobody stands there at it"
+            ),
+            format!("keep people from that side of {other} while {saw} runs"),
+        ),
+        Kickback::Walked {
+            to,
+            others,
+            while_running,
+            ..
+        } => {
+            let to = about.names.place(to);
+            let more = match others {
+                0 => String::new(),
+                1 => ", and so does another way".to_owned(),
+                more => format!(", and so do {more} other ways"),
+            };
+            let when = match while_running {
+                true => "and it may be walked while the machine runs",
+                false => "though whoever could walk it works at the machine while it runs",
+            };
+            (
+                format!(
+                    "the way from {other} to {to} crosses where {saw} may throw a piece{more}, {when}"
+                ),
+                format!("turn {saw}, or lead the way around behind it"),
+            )
+        }
+        Kickback::Door { .. } => (
+            format!("who comes in through {other} comes in where {saw} may throw a piece"),
+            format!("turn {saw}, or keep {other} shut while it runs"),
+        ),
+    };
+    let said = Said::new(wording![says]).help(wording![helps]);
+    match kickback.reach() {
+        Some(reach) => said.figure("reach_m", reach),
+        None => said,
+    }
+}

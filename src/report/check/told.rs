@@ -1,0 +1,103 @@
+//! Findings in words: what is the matter with whom, and what would help.
+
+use super::names::ShopNames;
+use super::phrase::{Wording, Writer};
+use super::said::Subjects;
+use super::{feeding, handling, people, placing};
+use crate::floor::check::RULES;
+use crate::floor::{Fact, Finding, FindingLevel, Point, Room};
+use crate::shop::Shop;
+
+/// A finding with its names and sentences. Quantities in the sentences are still without units.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Told {
+    pub level: FindingLevel,
+    /// Name of the row of [`RULES`].
+    pub rule: &'static str,
+    /// The station or thing that it is about.
+    pub subject: String,
+    /// What it collides with, if there is something.
+    pub other: Option<String>,
+    /// Where on the floor, if that can be pointed at.
+    pub at: Option<Point>,
+    /// How much is missing, in metres.
+    pub missing: Option<f64>,
+    /// The figures behind the sentence; the unit stands at the end of the name, as in `window_m`.
+    pub figures: Vec<(&'static str, f64)>,
+    /// What is the matter.
+    pub says: Wording,
+    /// What would help.
+    pub helps: Option<Wording>,
+}
+
+/// Findings about a shop in a room, in words.
+pub fn told(shop: &Shop, room: Option<&Room>, findings: &[Finding]) -> Vec<Told> {
+    let names = ShopNames { shop, room };
+    findings.iter().map(|finding| one(names, finding)).collect()
+}
+
+fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
+    let other = finding.other.as_ref().map(|other| names.subject(other));
+    let about = Subjects {
+        names,
+        finding,
+        subject: names.subject(&finding.subject),
+        other: other.clone().unwrap_or_else(|| "something".to_owned()),
+        missing: finding.missing.unwrap_or(0.0),
+    };
+    let said = match &finding.fact {
+        Fact::Overlap { .. }
+        | Fact::BeyondWalls { .. }
+        | Fact::BeforeDoor { .. }
+        | Fact::InLeaf { .. }
+        | Fact::BeforePanel { .. }
+        | Fact::Crossing { .. } => placing::said(&about),
+        Fact::Feed(fact) => feeding::said(&about, fact),
+        Fact::Access(fact) => handling::access(&about, fact),
+        Fact::Lifting { .. } | Fact::Ceiling { .. } => handling::said(&about),
+        Fact::Kickback(kickback) => people::kickback(&about, kickback),
+        Fact::Standing { .. }
+        | Fact::StandingInDoor { .. }
+        | Fact::CutOff { .. }
+        | Fact::CartCutOff { .. }
+        | Fact::WayOut { .. }
+        | Fact::Aisle { .. }
+        | Fact::ReachBlocked { .. }
+        | Fact::ReachCutOff { .. } => people::said(&about),
+    };
+    Told {
+        level: finding.level,
+        rule: finding.rule,
+        subject: about.subject,
+        other,
+        at: finding.at,
+        missing: finding.missing,
+        figures: said.figures,
+        says: said.says,
+        helps: said.helps,
+    }
+}
+
+impl Told {
+    /// What is the matter, in the units of the reader.
+    pub fn sentence(&self, writer: Writer<'_>) -> String {
+        self.says.written(writer)
+    }
+
+    /// What would help, in the units of the reader.
+    pub fn advice(&self, writer: Writer<'_>) -> Option<String> {
+        self.helps.as_ref().map(|helps| helps.written(writer))
+    }
+
+    /// A figure by its name.
+    pub fn value(&self, name: &str) -> Option<f64> {
+        let named = self.figures.iter().find(|(figure, _)| *figure == name);
+        named.map(|&(_, value)| value)
+    }
+
+    /// Where the rule comes from.
+    pub fn source(&self) -> &'static str {
+        let row = RULES.iter().find(|rule| rule.name == self.rule);
+        row.map_or("", |rule| rule.source)
+    }
+}
