@@ -1,7 +1,7 @@
 //! What the user is told, and what is written.
 
 use std::fmt;
-use std::io::{ErrorKind, IsTerminal, Write};
+use std::io::{BufWriter, ErrorKind, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -12,7 +12,7 @@ use super::Refusal;
 use super::arguments::OutputOptions;
 use crate::experiment::Findings;
 use crate::report::charts::{self, Format, Subject};
-use crate::report::{data, wrap, write_atomically, write_in_folder};
+use crate::report::{Replacement, data, wrap, write_atomically, write_in_folder};
 use crate::scenario::{printable, printable_json};
 
 /// Prints to standard output, without obeying what stands in names.
@@ -125,6 +125,31 @@ pub fn write_or_print(file: &Path, json: &str, quiet: bool) -> Result<(), Refusa
         return print_exactly(&text);
     }
     write_atomically(file, text.as_bytes()).map_err(|error| cannot_write(file, &error))?;
+    note(quiet, &format!("Written: {}", file.display()));
+    Ok(())
+}
+
+/// Likewise, what `write` writes bit by bit.
+pub fn write_or_print_by(
+    file: &Path,
+    quiet: bool,
+    write: impl FnOnce(&mut dyn Write) -> std::io::Result<()>,
+) -> Result<(), Refusal> {
+    if file == Path::new("-") {
+        let mut out = BufWriter::new(anstream::stdout().lock());
+        return match write(&mut out).and_then(|()| out.flush()) {
+            Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(error.into()),
+            _ => Ok(()),
+        };
+    }
+    let whole = || {
+        let mut out = BufWriter::new(Replacement::begin(file)?);
+        write(&mut out)?;
+        out.into_inner()
+            .map_err(std::io::IntoInnerError::into_error)?
+            .finish()
+    };
+    whole().map_err(|error| cannot_write(file, &error))?;
     note(quiet, &format!("Written: {}", file.display()));
     Ok(())
 }

@@ -1,11 +1,15 @@
 //! `shopstride run`: one candidate in depth.
 
+use std::io::ErrorKind;
+use std::path::Path;
+
 use super::arguments::RunOptions;
 use super::places::Places;
 use super::{Refusal, check, memory, output, scenario};
 use crate::experiment::{Findings, Replications, Study, play_timeline, trace};
 use crate::report::charts::{Layout, Subject};
 use crate::report::{answer, tables, trace as lines};
+use crate::scenario::printable_json;
 
 /// Trips shown in the terminal at most; files have all of them.
 const LEGS: usize = 12;
@@ -41,11 +45,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     output::write_data(&findings, Vec::new(), &options.written, quiet)?;
     let replication = options.replication - 1;
     if let Some(file) = &options.trace {
-        let traced = trace(&study, 0, replication)
-            .map_err(|failure| scenario::stuck(&failure))?
-            .into_lines();
-        let shop = &study.candidates[0].shop;
-        output::write_or_print(file, &lines::json_lines(shop, &traced), quiet)?;
+        write_trace(&study, replication, file, quiet)?;
     }
     if let Some(folder) = &options.charts {
         let timeline =
@@ -61,12 +61,38 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     Ok(())
 }
 
+/// Writes the trace while it is played, so that it need not be kept.
+fn write_trace(study: &Study, replication: u32, file: &Path, quiet: bool) -> Result<(), Refusal> {
+    let shop = &study.candidates[0].shop;
+    let mut stuck = None;
+    let written = output::write_or_print_by(file, quiet, |out| {
+        let mut written = Ok(());
+        let played = trace(study, 0, replication, |line| {
+            if written.is_ok() {
+                written = out.write_all(printable_json(&lines::json_line(shop, line)).as_bytes());
+            }
+        });
+        stuck = played.err();
+        match stuck {
+            Some(_) => Err(ErrorKind::Interrupted.into()),
+            None => written,
+        }
+    });
+    match stuck {
+        Some(failure) => Err(scenario::stuck(&failure)),
+        None => written,
+    }
+}
+
 fn text(study: &Study, findings: &Findings) -> String {
     let found = &findings.candidates[0];
     let width = output::width();
     let mut answer = answer::run(findings, 0);
     if let Some(warning) = check::warning(study, findings) {
         answer = format!("{answer} {warning}");
+    }
+    if let Some(sentence) = answer::diagnosed(findings) {
+        answer = format!("{answer} {sentence}");
     }
     [
         output::wrapped(&answer),

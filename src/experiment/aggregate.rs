@@ -5,7 +5,7 @@ use super::findings::{
     ActiveShares, CandidateFindings, GearFindings, Leg, PersonFindings, ProjectFindings, Resource,
     ResourceKind, StationFindings, Walked,
 };
-use super::run::Played;
+use super::replications::Replication;
 use super::time_breakdown::TimeBreakdown;
 use super::{Candidate, Settings};
 use crate::floor::Manner;
@@ -113,18 +113,12 @@ impl Aggregate {
         }
     }
 
-    pub fn add(&mut self, played: Played) {
-        let Played {
-            record,
-            held,
-            waited,
-        } = played;
+    pub fn add(&mut self, played: Replication) {
+        let Replication { record, diagnosis } = played;
         let measured = record.measured();
-        if let Some(held) = held {
-            self.held.add(held, measured);
-        }
-        if let Some(waited) = waited {
-            self.waited.add(waited, self.projects.len());
+        if let Some(diagnosis) = diagnosis {
+            self.held.add(&diagnosis.bottlenecks, measured);
+            (self.waited).add(diagnosis.waited, &record.crew, self.projects.len());
         }
         let seconds = measured.seconds();
         let rate = |amount: f64| if seconds > 0.0 { amount / seconds } else { 0.0 };
@@ -361,12 +355,7 @@ impl Aggregate {
         let of_group = |group: &str| held.iter().find(|(name, _)| name == group);
         rows.enumerate()
             .map(|(index, (person, sums))| PersonFindings {
-                waiting_for: self.waited.waiting_for(index, sums.waiting / runs),
-                at_stations: {
-                    let working_at = sums.working_at.iter().map(|seconds| seconds / runs);
-                    let working_at: Vec<f64> = working_at.collect();
-                    (self.waited).at_stations(&candidate.shop, index, &working_at)
-                },
+                diagnosed: self.waited.person(&candidate.shop, index),
                 held: of_group(&person.group).map_or_else(ActiveShares::default, |&(_, held)| held),
                 name: person.name.clone(),
                 group: person.group.clone(),
@@ -399,7 +388,7 @@ impl Aggregate {
                 lead_time,
                 walking_per_order: sums.walked.mean(),
                 hands_on_per_order: sums.hands_on.mean(),
-                lead_time_split: self.waited.split(id, lead_time),
+                lead_time_split: self.waited.split(id),
             }
         })
         .collect()

@@ -14,6 +14,9 @@ pub struct Findings {
     pub units: Units,
     pub seed: u64,
     pub replications: u32,
+    /// So many of them, the first ones, were diagnosed: shares as the bottleneck, what lead times go into and what
+    /// people wait for come from those alone, and add up among themselves.
+    pub diagnosed: u32,
     pub confidence: f64,
     /// Whether anything varies at all; if not, one replication says everything.
     pub varies: bool,
@@ -76,7 +79,7 @@ pub struct ProjectFindings {
     pub lead_time: Option<f64>,
     pub walking_per_order: Option<f64>,
     pub hands_on_per_order: Option<f64>,
-    /// Seconds of the mean lead time, over the replications that were looked into; None if no order was done in them.
+    /// Seconds of the mean lead time of the diagnosed replications; None if no order was done in them.
     pub lead_time_split: Option<LeadTimeComponents<f64>>,
 }
 
@@ -140,10 +143,26 @@ pub struct PersonFindings {
     pub utilisation: f64,
     /// Of the whole group.
     pub held: ActiveShares,
-    /// What the waiting was for, over the replications that were looked into.
-    pub waiting_for: Option<WaitingFor>,
-    /// Setting up and running apart, where they worked, over the replications that were looked into.
+    pub diagnosed: DiagnosedTime,
+}
+
+/// Where somebody's time went in the diagnosed replications, in seconds; it adds up to the measured time.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct DiagnosedTime {
+    pub walking: f64,
+    pub handling: f64,
+    /// Where they worked.
     pub at_stations: Vec<WorkAtStation>,
+    pub waiting_for: WaitingFor,
+}
+
+impl DiagnosedTime {
+    /// All of it.
+    pub fn whole(&self) -> f64 {
+        let at_stations = self.at_stations.iter();
+        let working: f64 = at_stations.map(|at| at.setting_up + at.running).sum();
+        working + self.walking + self.handling + self.waiting_for.whole()
+    }
 }
 
 /// Seconds in which somebody was idle, by what for.
@@ -154,6 +173,12 @@ pub struct WaitingFor {
     pub gear: f64,
     /// There was nothing to do for them.
     pub nothing: f64,
+}
+
+impl WaitingFor {
+    pub fn whole(&self) -> f64 {
+        self.cure + self.station + self.gear + self.nothing
+    }
 }
 
 /// Seconds that somebody worked at a station.

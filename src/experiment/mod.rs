@@ -8,6 +8,7 @@ mod findings;
 mod leg_paths;
 mod memory;
 mod relief;
+mod replications;
 mod run;
 mod selection;
 mod sensitivity;
@@ -18,13 +19,15 @@ mod timeline;
 pub use changes::{Changes, Untried, WhyNot};
 pub use edit::{BOLD_CUT, Edit, ReliefKind, SMALL_CUT, Trial};
 pub use findings::{
-    ActiveShares, CandidateFindings, Comparison, Findings, GearFindings, Leg, PersonFindings,
-    ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor, Walked, WorkAtStation,
+    ActiveShares, CandidateFindings, Comparison, DiagnosedTime, Findings, GearFindings, Leg,
+    PersonFindings, ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor, Walked,
+    WorkAtStation,
 };
 pub use leg_paths::{LegPath, flow, leg_paths, widths};
 pub use memory::Memory;
 pub use relief::{Goal, Interrupted, ProjectRelief, Relief, Reliefs, relieve, replications};
-pub use run::{Failure, LOOKED_INTO, run, trace};
+pub use replications::{DIAGNOSED, Failure};
+pub use run::{run, trace};
 pub use selection::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
 pub use sensitivity::{DRAWS, Doubt, REPLICATIONS, doubt, doubt_replications, doubted};
 pub use study::{Candidate, Replications, Settings, Study, Units};

@@ -2,14 +2,13 @@
 //!
 //! Indicators such as utilisation say where time goes; only this says what a change would bring.
 
-use rayon::prelude::*;
+use std::ops::ControlFlow;
 
-use super::aggregate::Aggregate;
 use super::changes::{Changes, Untried};
 use super::edit::Trial;
-use super::run::{BATCH, FIRST, MOST, Played, prepare, replicate};
+use super::replications::{DIAGNOSED, Player};
+use super::run::{BATCH, FIRST, PlayedStudy, play_all};
 use super::{Candidate, Failure, Findings, Replications, Settings, Study};
-use crate::engine::{Prepared, Workspace};
 use crate::metrics::{ProjectTotals, Record};
 use crate::shop::Arrivals;
 use crate::statistics::{Estimate, Paired, Selection, Summary};
@@ -201,39 +200,20 @@ fn play_base(
 ) -> Result<Base, Failure> {
     let settings = &study.settings;
     let varies = candidate.shop.varies();
-    let (wanted, precision) = match settings.replications {
-        _ if !varies => (1, None),
-        Replications::Fixed(count) => (count, None),
-        Replications::Precision(share) => (MOST, Some(share)),
-    };
-    let prepared = Prepared::new(&candidate.shop, &candidate.walks);
-    let mut aggregate = Aggregate::new(candidate);
     let mut figures: Vec<Figures> = Vec::new();
     let (mut in_process, mut done, mut lead_times) = (0, 0, 0);
-    let mut precise = false;
-    while (figures.len() as u32) < wanted && !precise {
-        let played = figures.len() as u32;
-        let batch = if precision.is_some() { FIRST } else { BATCH };
-        let all: Vec<Result<Played, Failure>> = (played..wanted.min(played + batch))
-            .into_par_iter()
-            .map_init(Workspace::default, |workspace, replication| {
-                let played =
-                    replicate(workspace, settings, candidate, &prepared, replication, true);
-                progress(1);
-                played
-            })
-            .collect();
-        for played in all {
-            let played = played?;
-            let record = &played.record;
-            figures.push(Figures::of(record));
-            in_process += record.in_process;
-            done += record.orders_done();
-            lead_times += record.projects.iter().map(|of| of.lead_time).sum::<i128>();
-            aggregate.add(played);
-        }
-        precise = precision.is_some_and(|share| aggregate.is_precise(share, settings));
-    }
+    let only = std::slice::from_ref(candidate);
+    let PlayedStudy {
+        aggregates,
+        replications,
+        precision_reached,
+    } = play_all(settings, only, varies, progress, |replication| {
+        let record = &replication.record;
+        figures.push(Figures::of(record));
+        in_process += record.in_process;
+        done += record.orders_done();
+        lead_times += record.projects.iter().map(|of| of.lead_time).sum::<i128>();
+    })?;
     let is_closed = (candidate.shop.orders.iter())
         .any(|line| matches!(line.arrivals, Arrivals::InProgress { .. }));
     let is_telling = done > 0 && 3 * lead_times >= 2 * in_process;
@@ -245,12 +225,15 @@ fn play_base(
         title: study.title.clone(),
         units: study.units,
         seed: settings.seed,
-        replications: figures.len() as u32,
+        replications,
+        diagnosed: replications.min(DIAGNOSED),
         confidence: settings.confidence,
         varies,
         horizon: settings.until.is_some(),
-        precision_reached: precision.map(|_| precise),
-        candidates: vec![aggregate.findings(candidate, settings)],
+        precision_reached,
+        candidates: (aggregates.iter())
+            .map(|aggregate| aggregate.findings(candidate, settings))
+            .collect(),
         comparisons: Vec::new(),
         walks_least: None,
         soonest: None,
@@ -276,33 +259,27 @@ fn play_changes(
         let changed: Vec<Candidate> = (group.iter())
             .map(|trial| trial.edit.applied(candidate))
             .collect();
-        let prepared = prepare(&changed);
-        for (batch, base_figures) in base.figures.chunks(BATCH as usize).enumerate() {
-            let first = batch as u32 * BATCH;
-            let jobs = changed.len() * base_figures.len();
-            let figures: Vec<Result<Figures, Failure>> = (0..jobs)
-                .into_par_iter()
-                .map_init(Workspace::default, |workspace, job| {
-                    let change = job / base_figures.len();
-                    let replication = first + (job % base_figures.len()) as u32;
-                    let (candidate, prepared) = (&changed[change], &prepared[change]);
-                    let played =
-                        replicate(workspace, settings, candidate, prepared, replication, false);
-                    progress(1);
-                    Ok(Figures::of(&played?.record))
+        let replications = base.figures.len() as u32;
+        let jobs =
+            (0..changed.len()).flat_map(|change| (0..replications).map(move |nth| (change, nth)));
+        let add = |(change, nth): (usize, u32), figures: Figures| {
+            sums[change].add(base.goal, &base.figures[nth as usize], &figures);
+            ControlFlow::Continue(())
+        };
+        let player = Player::new(settings, &changed, progress);
+        player
+            .play(
+                jobs,
+                AT_ONCE * BATCH as usize,
+                |played| Figures::of(&played.record),
+                add,
+            )
+            .map_err(|(change, failure)| {
+                Box::new(Interrupted {
+                    trial: Some(group[change].clone()),
+                    failure,
                 })
-                .collect();
-            for (job, figures) in figures.into_iter().enumerate() {
-                let (change, at) = (job / base_figures.len(), job % base_figures.len());
-                let figures = figures.map_err(|failure| {
-                    Box::new(Interrupted {
-                        trial: Some(group[change].clone()),
-                        failure,
-                    })
-                })?;
-                sums[change].add(base.goal, &base_figures[at], &figures);
-            }
-        }
+            })?;
     }
     Ok(())
 }

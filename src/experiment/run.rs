@@ -1,46 +1,77 @@
-//! Plays a study: candidates times replications, in parallel, with the same result for any number of threads.
+//! Plays a study: candidates times replications, and what they come to.
 
-use std::sync::Arc;
-
-use rayon::prelude::*;
+use std::ops::ControlFlow;
 
 use super::aggregate::Aggregate;
+use super::replications::{DIAGNOSED, Failure, Player, Replication};
 use super::{Candidate, Comparison, Findings, Replications, Settings, Study};
-use crate::engine::{Prepared, Run, Stuck, Workspace, simulate, simulate_in};
-use crate::metrics::{
-    Active, Bottlenecks, Counted, Measured, Record, Totals, Trace, Waited, Waits,
-};
+use crate::engine::{Prepared, Run, simulate};
+use crate::metrics::{Chronicle, Trace, TraceLine};
 use crate::statistics::{Paired, Selection};
 
-/// Replications are played in batches of so many, so that memory does not grow with their number.
+/// So many replications are played before any is added up, so that memory does not grow with their number.
 pub(super) const BATCH: u32 = 64;
 
 /// With a wanted precision: at least so many replications, and at most so many.
 pub(super) const FIRST: u32 = 20;
 pub(super) const MOST: u32 = 10_000;
 
-/// Of so many replications, the first ones, it is found out as well what held them up: in a plain shop that takes four
-/// times as long as playing them. Where more are played, what the first ones say is scaled to the times of all.
-pub const LOOKED_INTO: u32 = 100;
-
-/// A replication that came to its end.
-pub(super) struct Played {
-    pub record: Record,
-    /// What held it up, if it was looked into.
-    pub held: Option<Counted<Active>>,
-    /// What was waited for, likewise.
-    pub waited: Option<Waited>,
+/// Candidates that were played side by side as often as was asked for.
+pub(super) struct PlayedStudy {
+    pub aggregates: Vec<Aggregate>,
+    /// Replications of each.
+    pub replications: u32,
+    /// Whether the wanted precision was reached, where one was asked for.
+    pub precision_reached: Option<bool>,
 }
 
-/// What looks into a replication.
-type Looks = (Bottlenecks, Waits);
-
-/// A replication that could not come to its end.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Failure {
-    pub candidate: String,
-    pub replication: u32,
-    pub stuck: Stuck,
+/// Plays all candidates on the same random numbers: as often as is asked for, or until all are precise enough. `hear`
+/// is told of every replication that counts, by number and candidate.
+///
+/// # Errors
+/// The first replication, by number and candidate, that gets stuck.
+pub(super) fn play_all(
+    settings: &Settings,
+    candidates: &[Candidate],
+    varies: bool,
+    progress: &(dyn Fn(u64) + Sync),
+    mut hear: impl FnMut(&Replication),
+) -> Result<PlayedStudy, Failure> {
+    let (wanted, precision) = match settings.replications {
+        _ if !varies => (1, None),
+        Replications::Fixed(count) => (count, None),
+        Replications::Precision(share) => (MOST, Some(share)),
+    };
+    let mut aggregates: Vec<Aggregate> = candidates.iter().map(Aggregate::new).collect();
+    let all = candidates.len();
+    let jobs = (0..wanted).flat_map(|nth| (0..all).map(move |candidate| (candidate, nth)));
+    let at_once = match precision {
+        None => BATCH as usize,
+        Some(_) => FIRST as usize * all,
+    };
+    let (mut played, mut precise) = (0, false);
+    let player = Player::new(settings, candidates, progress).diagnosing();
+    let add = |(candidate, nth): (usize, u32), replication: Replication| {
+        hear(&replication);
+        aggregates[candidate].add(replication);
+        if candidate + 1 < all {
+            return ControlFlow::Continue(());
+        }
+        played = nth + 1;
+        precise = precision.is_some_and(|share| {
+            played >= FIRST && aggregates.iter().all(|a| a.is_precise(share, settings))
+        });
+        match precise {
+            true => ControlFlow::Break(()),
+            false => ControlFlow::Continue(()),
+        }
+    };
+    (player.play(jobs, at_once, |replication| replication, add)).map_err(|(_, failure)| failure)?;
+    Ok(PlayedStudy {
+        aggregates,
+        replications: played,
+        precision_reached: precision.map(|_| precise),
+    })
 }
 
 /// Plays every candidate as often as the study says and compares each with the candidate `base`.
@@ -55,50 +86,11 @@ pub fn run(
     progress: &(dyn Fn(u64) + Sync),
 ) -> Result<Findings, Failure> {
     let varies = study.varies();
-    let prepared = prepare(&study.candidates);
-    let mut aggregates: Vec<Aggregate> = study.candidates.iter().map(Aggregate::new).collect();
-    let (wanted, precision) = match study.settings.replications {
-        _ if !varies => (1, None),
-        Replications::Fixed(count) => (count, None),
-        Replications::Precision(share) => (MOST, Some(share)),
-    };
-    let mut played = 0;
-    let mut precise = false;
-    while played < wanted && !precise {
-        let batch = match precision {
-            None => BATCH.min(wanted - played),
-            Some(_) => FIRST.min(wanted - played),
-        };
-        let candidates = study.candidates.len();
-        let jobs: Vec<(usize, u32)> = (played..played + batch)
-            .flat_map(|r| (0..candidates).map(move |c| (c, r)))
-            .collect();
-        let records: Vec<Result<Played, Failure>> = jobs
-            .into_par_iter()
-            .map_init(Workspace::default, |workspace, (index, replication)| {
-                let candidate = &study.candidates[index];
-                let (settings, prepared) = (&study.settings, &prepared[index]);
-                let played = replicate(workspace, settings, candidate, prepared, replication, true);
-                progress(1);
-                played
-            })
-            .collect();
-        // Replications count one after the other, so that where they end does not depend on the batches.
-        for (at, record) in records.into_iter().enumerate() {
-            let candidate = at % candidates;
-            aggregates[candidate].add(record?);
-            if candidate + 1 < candidates {
-                continue;
-            }
-            played += 1;
-            precise = precision.is_some_and(|share| {
-                played >= FIRST && (aggregates.iter()).all(|a| a.is_precise(share, &study.settings))
-            });
-            if precise {
-                break;
-            }
-        }
-    }
+    let PlayedStudy {
+        aggregates,
+        replications: played,
+        precision_reached,
+    } = play_all(&study.settings, &study.candidates, varies, progress, |_| {})?;
     let comparisons = (0..study.candidates.len()).filter(|&other| other != base);
     let level = study.settings.confidence;
     Ok(Findings {
@@ -106,10 +98,11 @@ pub fn run(
         units: study.units,
         seed: study.settings.seed,
         replications: played,
+        diagnosed: played.min(DIAGNOSED),
         confidence: level,
         varies,
         horizon: study.settings.until.is_some(),
-        precision_reached: precision.map(|_| precise),
+        precision_reached,
         comparisons: comparisons
             .filter_map(|other| {
                 let (a, b) = (&aggregates[base], &aggregates[other]);
@@ -159,106 +152,28 @@ fn best_of(
     Selection::screen(&series, level)
 }
 
-/// Makes candidates ready to be played; those that share a shop share what is prepared of it.
-pub(super) fn prepare(candidates: &[Candidate]) -> Vec<Prepared<'_>> {
-    let mut prepared: Vec<Prepared> = Vec::new();
-    for candidate in candidates {
-        let mut before = candidates.iter().zip(&prepared);
-        let alike = before.find(|(other, _)| Arc::ptr_eq(&other.shop, &candidate.shop));
-        prepared.push(match alike {
-            Some((_, other)) => Prepared::on(other.shop().clone(), &candidate.walks),
-            None => Prepared::new(&candidate.shop, &candidate.walks),
-        });
-    }
-    prepared
-}
-
-/// Plays one replication of a candidate; looks into it, if wanted and if it is one of the first.
-pub(super) fn replicate(
-    workspace: &mut Workspace,
-    settings: &Settings,
-    candidate: &Candidate,
-    prepared: &Prepared,
-    replication: u32,
-    looks: bool,
-) -> Result<Played, Failure> {
-    let (shop, places) = (&candidate.shop, candidate.walks.places());
-    let run = Run {
-        seed: settings.seed,
-        replication,
-        until: settings.until,
-    };
-    let looks = (looks && replication < LOOKED_INTO).then(|| {
-        let waits = Waits::new(shop, settings.warm_up, settings.until);
-        (Bottlenecks::new(shop, settings.warm_up), waits)
-    });
-    let played = match settings.until {
-        None if settings.warm_up.is_zero() => {
-            let totals = Totals::of_whole_run(shop, places);
-            play(workspace, prepared, &run, totals, looks)
-        }
-        until => {
-            let totals = Totals::new(shop, places, settings.warm_up, until);
-            play(workspace, prepared, &run, totals, looks)
-        }
-    };
-    played.map_err(|stuck| Failure {
-        candidate: candidate.name.clone(),
-        replication,
-        stuck,
-    })
-}
-
-fn play<M: Measured>(
-    workspace: &mut Workspace,
-    prepared: &Prepared,
-    run: &Run,
-    mut totals: Totals<M>,
-    looks: Option<Looks>,
-) -> Result<Played, Stuck> {
-    let (mut held, mut waited) = (None, None);
-    match looks {
-        None => {
-            simulate_in(workspace, prepared, run, &mut totals)?;
-        }
-        Some(looks) => {
-            let mut all = (totals, looks);
-            simulate_in(workspace, prepared, run, &mut all)?;
-            totals = all.0;
-            let (bottlenecks, waits) = all.1;
-            held = Some(bottlenecks.found());
-            waited = Some(waits.into_waited());
-        }
-    }
-    Ok(Played {
-        record: totals.into_record(),
-        held,
-        waited,
-    })
-}
-
-/// Plays one replication of a candidate and keeps everything that happened.
+/// Plays one replication of a candidate and tells everything that happens, line by line.
 ///
 /// # Errors
 /// If the replication gets stuck.
-pub fn trace(study: &Study, candidate: usize, replication: u32) -> Result<Trace, Failure> {
+pub fn trace(
+    study: &Study,
+    candidate: usize,
+    replication: u32,
+    tell: impl FnMut(&TraceLine),
+) -> Result<(), Failure> {
     let candidate = &study.candidates[candidate];
-    let mut trace = Trace::new();
     let run = Run {
         seed: study.settings.seed,
         replication,
         until: study.settings.until,
     };
-    match simulate(
-        &Prepared::new(&candidate.shop, &candidate.walks),
-        &run,
-        &mut trace,
-    ) {
-        Ok(_) => Ok(trace),
-        Err(stuck) => Err(Failure {
-            candidate: candidate.name.clone(),
-            replication,
-            stuck,
-        }),
-    }
+    let prepared = Prepared::new(&candidate.shop, &candidate.walks);
+    let mut trace = Chronicle::new(&candidate.shop, Trace::new(run.until, tell));
+    simulate(&prepared, &run, &mut trace).map_err(|stuck| Failure {
+        candidate: candidate.name.clone(),
+        replication,
+        stuck,
+    })?;
+    Ok(())
 }

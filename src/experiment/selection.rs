@@ -1,10 +1,10 @@
 //! The best of several candidates, each played only as often as it takes to be sure.
 
-use rayon::prelude::*;
+use std::ops::ControlFlow;
 
-use super::run::{prepare, replicate};
-use super::{Failure, Study};
-use crate::engine::Workspace;
+use super::Study;
+use super::replications::{Failure, Player, Replication};
+use super::run::BATCH;
 use crate::metrics::Record;
 use crate::statistics::{KimNelson, Selection};
 
@@ -92,27 +92,29 @@ pub fn select(
     let level = study.settings.confidence;
     let amount = indifference.amount();
     let mut procedure = KimNelson::new(candidates.len(), level, amount, u64::from(STAGE));
-    let prepared = prepare(candidates);
-    let play = |workspace: &mut Workspace, index: usize, replication: u32| {
-        let (candidate, prepared) = (&candidates[index], &prepared[index]);
-        let settings = &study.settings;
-        let played = replicate(workspace, settings, candidate, prepared, replication, false)
-            .map_err(NoRace::Stuck)?;
-        progress(1);
-        indifference.of(&played.record).ok_or(NoRace::NothingDone {
-            candidate: index,
-            replication,
-        })
+    let player = Player::new(&study.settings, candidates, progress);
+    let play = |jobs: &mut dyn Iterator<Item = (usize, u32)>| -> Result<Vec<f64>, NoRace> {
+        let (mut values, mut nothing_done) = (Vec::new(), None);
+        let of = |played: Replication| indifference.of(&played.record);
+        let add = |(candidate, replication), value| match value {
+            Some(value) => {
+                values.push(value);
+                ControlFlow::Continue(())
+            }
+            None => {
+                nothing_done = Some(NoRace::NothingDone {
+                    candidate,
+                    replication,
+                });
+                ControlFlow::Break(())
+            }
+        };
+        let played = player.play(jobs, BATCH as usize, of, add);
+        played.map_err(|(_, failure)| NoRace::Stuck(failure))?;
+        nothing_done.map_or(Ok(values), Err)
     };
     if !study.varies() {
-        let values: Vec<f64> = (0..candidates.len())
-            .into_par_iter()
-            .map_init(Workspace::default, |workspace, index| {
-                play(workspace, index, 0)
-            })
-            .collect::<Vec<_>>()
-            .into_iter()
-            .collect::<Result<_, _>>()?;
+        let values = play(&mut (0..candidates.len()).map(|index| (index, 0)))?;
         return Ok(Race {
             indifference,
             level: None,
@@ -126,16 +128,10 @@ pub fn select(
     let mut from = 0;
     while procedure.choice().is_none() && from < MOST_PLAYED {
         let racing = procedure.left().to_vec();
-        let jobs: Vec<(usize, u32)> = (racing.iter())
-            .flat_map(|&index| (from..from + STAGE).map(move |replication| (index, replication)))
-            .collect();
-        let outcomes: Vec<Result<f64, NoRace>> = jobs
-            .into_par_iter()
-            .map_init(Workspace::default, |workspace, (index, replication)| {
-                play(workspace, index, replication)
-            })
-            .collect();
-        let values: Vec<f64> = outcomes.into_iter().collect::<Result<_, _>>()?;
+        let stage = from..from + STAGE;
+        let jobs = (racing.iter())
+            .flat_map(|&index| stage.clone().map(move |replication| (index, replication)));
+        let values = play(&mut { jobs })?;
         let of: Vec<(usize, &[f64])> = racing
             .iter()
             .copied()

@@ -12,14 +12,14 @@
 //! so that taking a step out leaves the others what they are.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::ControlFlow;
 use std::sync::Arc;
 
 use rayon::prelude::*;
 
 use super::edit::for_each_work;
-use super::run::replicate;
-use super::{Candidate, Failure, Replications, Study};
-use crate::engine::{Prepared, Workspace};
+use super::replications::{Failure, Player, Replication};
+use super::{Candidate, Replications, Study};
 use crate::random::{Distribution, Key};
 use crate::shop::{Arrivals, Shop};
 use crate::statistics::Summary;
@@ -31,6 +31,9 @@ pub const DRAWS: u32 = 100;
 /// Replications of each candidate in each draw, at most. The candidates of a draw share their random numbers, so few are
 /// enough.
 pub const REPLICATIONS: u32 = 10;
+
+/// So many shops with other times are held at once.
+const AT_ONCE: usize = 64;
 
 /// In how many draws each candidate, in their order, is the best; candidates that tie are best together.
 #[derive(Debug, Clone, PartialEq)]
@@ -83,22 +86,13 @@ pub fn doubt(study: &Study, share: f64, progress: &(dyn Fn(u64) + Sync)) -> Resu
     let candidates = study.candidates.len();
     let replications = each(study);
     let guesses = Guesses::of(study);
-    let outcomes: Vec<Result<DrawOutcome, Failure>> = (0..DRAWS as usize * candidates)
-        .into_par_iter()
-        .map(|job| {
-            let draw = (job / candidates) as u32;
-            let outcome = play(
-                study,
-                &study.candidates[job % candidates],
-                &guesses,
-                share,
-                draw,
-            );
-            progress(u64::from(replications));
-            outcome
-        })
+    let mut outcomes: Vec<DrawOutcome> = Vec::new();
+    let shops: Vec<(u32, usize)> = (0..DRAWS)
+        .flat_map(|draw| (0..candidates).map(move |candidate| (draw, candidate)))
         .collect();
-    let outcomes: Vec<DrawOutcome> = outcomes.into_iter().collect::<Result<_, _>>()?;
+    for shops in shops.chunks(AT_ONCE) {
+        play(study, &guesses, share, shops, &mut outcomes, progress)?;
+    }
     let mut found = Doubt {
         share,
         draws: DRAWS,
@@ -122,42 +116,48 @@ fn count_best(counts: &mut [u32], values: impl Iterator<Item = Option<f64>> + Cl
     }
 }
 
+/// Plays candidates, each with the times of a draw.
 fn play(
     study: &Study,
-    candidate: &Candidate,
     guesses: &Guesses,
     share: f64,
-    draw: u32,
-) -> Result<DrawOutcome, Failure> {
+    shops: &[(u32, usize)],
+    outcomes: &mut Vec<DrawOutcome>,
+    progress: &(dyn Fn(u64) + Sync),
+) -> Result<(), Failure> {
     let settings = &study.settings;
-    let candidate = Candidate {
-        name: format!("{}, with other times", candidate.name),
-        shop: Arc::new(
-            guesses.stretched(&candidate.shop, Factors::new(share, settings.seed, draw)),
-        ),
-        ..candidate.clone()
+    let stretched: Vec<Candidate> = (shops.par_iter())
+        .map(|&(draw, candidate)| {
+            let candidate = &study.candidates[candidate];
+            let factors = Factors::new(share, settings.seed, draw);
+            Candidate {
+                name: format!("{}, with other times", candidate.name),
+                shop: Arc::new(guesses.stretched(&candidate.shop, factors)),
+                ..candidate.clone()
+            }
+        })
+        .collect();
+    let each = each(study);
+    let jobs = (shops.iter().enumerate()).flat_map(|(shop, &(draw, _))| {
+        (draw * each..(draw + 1) * each).map(move |replication| (shop, replication))
+    });
+    let mut sums = vec![(Summary::new(), Summary::new()); shops.len()];
+    let of = |played: Replication| {
+        let record = &played.record;
+        (record.walking().metres(), record.mean_lead_time())
     };
-    let prepared = Prepared::new(&candidate.shop, &candidate.walks);
-    let (mut walking, mut lead_time) = (Summary::new(), Summary::new());
-    let replications = each(study);
-    let mut workspace = Workspace::default();
-    for replication in draw * replications..(draw + 1) * replications {
-        let record = replicate(
-            &mut workspace,
-            settings,
-            &candidate,
-            &prepared,
-            replication,
-            false,
-        )?
-        .record;
-        walking.add(record.walking().metres());
-        lead_time.extend(record.mean_lead_time());
-    }
-    Ok(DrawOutcome {
+    let add = |(shop, _): (usize, u32), (walking, lead_time): (f64, Option<f64>)| {
+        sums[shop].0.add(walking);
+        sums[shop].1.extend(lead_time);
+        ControlFlow::Continue(())
+    };
+    let player = Player::new(settings, &stretched, progress);
+    (player.play(jobs, AT_ONCE * each as usize, of, add)).map_err(|(_, failure)| failure)?;
+    outcomes.extend(sums.iter().map(|(walking, lead_time)| DrawOutcome {
         walking: walking.mean().unwrap_or(0.0),
         lead_time: lead_time.mean(),
-    })
+    }));
+    Ok(())
 }
 
 /// The factors of one draw, each by the name of what it stretches.

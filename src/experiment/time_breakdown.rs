@@ -1,11 +1,11 @@
-//! What was waited for in a candidate's replications.
+//! What was waited for in the diagnosed replications of a candidate.
 
-use super::findings::{WaitingFor, WorkAtStation};
-use crate::metrics::{IdleTime, LeadTimeComponents, LineLeadTime, Waited};
+use super::findings::{DiagnosedTime, WaitingFor, WorkAtStation};
+use crate::metrics::{IdleTime, LeadTimeComponents, LineLeadTime, PersonTotals, Waited};
 use crate::shop::{ProjectId, Shop};
 use crate::units::Span;
 
-/// Sums over the replications that were looked into.
+/// Sums over the replications that were diagnosed.
 #[derive(Debug, Default)]
 pub(super) struct TimeBreakdown {
     replications: u32,
@@ -13,10 +13,12 @@ pub(super) struct TimeBreakdown {
     /// split up, in seconds.
     splits: Vec<(u32, [f64; 7])>,
     crew: Vec<IdleTime>,
+    /// Walking and handling of each person.
+    moving: Vec<[Span; 2]>,
 }
 
 impl TimeBreakdown {
-    pub fn add(&mut self, waited: Waited, projects: usize) {
+    pub fn add(&mut self, waited: Waited, crew: &[PersonTotals], projects: usize) {
         self.replications += 1;
         self.splits.resize(projects, (0, [0.0; 7]));
         for (project, (replications, sums)) in self.splits.iter_mut().enumerate() {
@@ -35,6 +37,11 @@ impl TimeBreakdown {
                 parts.for_each(|(sum, part)| *sum += part as f64 * share);
             }
         }
+        self.moving.resize(crew.len(), [Span::ZERO; 2]);
+        for ([walking, handling], person) in self.moving.iter_mut().zip(crew) {
+            *walking += person.walking;
+            *handling += person.handling;
+        }
         if self.replications == 1 {
             self.crew = waited.crew;
             return;
@@ -43,72 +50,41 @@ impl TimeBreakdown {
         crew.for_each(|(sum, one)| add_person(sum, one));
     }
 
-    /// How a project's mean lead time in seconds splits up: as in the replications that were looked into, so that the
-    /// parts add up to it. None if no order was done in any of those.
-    pub fn split(
-        &self,
-        project: ProjectId,
-        lead_time: Option<f64>,
-    ) -> Option<LeadTimeComponents<f64>> {
+    /// How a project's mean lead time in seconds splits up. None if no order was done in any replication that was
+    /// diagnosed.
+    pub fn split(&self, project: ProjectId) -> Option<LeadTimeComponents<f64>> {
         let &(replications, sums) = self.splits.get(project.index())?;
-        if replications == 0 {
-            return None;
-        }
-        Some(LeadTimeComponents::of_parts(scaled(sums, lead_time?)?))
+        let mean = |sum: f64| sum / f64::from(replications);
+        (replications > 0).then(|| LeadTimeComponents::of_parts(sums.map(mean)))
     }
 
-    /// Seconds that each person waited, by what for: as in the replications that were looked into, so that they add
-    /// up to `waiting`.
-    pub fn waiting_for(&self, person: usize, waiting: f64) -> Option<WaitingFor> {
-        let of = self.crew.get(person)?;
-        let times = [of.cure, of.station, of.gear, of.nothing].map(Span::seconds);
-        // Who never waited in those had nothing to do, as far as is known.
-        let [cure, station, gear, nothing] =
-            scaled(times, waiting).unwrap_or([0.0, 0.0, 0.0, waiting]);
-        Some(WaitingFor {
-            cure,
-            station,
-            gear,
-            nothing,
-        })
-    }
-
-    /// Seconds that a person worked at each station, where they did: in all the seconds given for each, setting up and
-    /// running as in the replications that were looked into.
-    pub fn at_stations(
-        &self,
-        shop: &Shop,
-        person: usize,
-        working_at: &[f64],
-    ) -> Vec<WorkAtStation> {
-        let Some(of) = self.crew.get(person) else {
-            return Vec::new();
+    /// Where a person's time went in a replication, on average.
+    pub fn person(&self, shop: &Shop, person: usize) -> DiagnosedTime {
+        let (Some(of), Some([walking, handling])) =
+            (self.crew.get(person), self.moving.get(person))
+        else {
+            return DiagnosedTime::default();
         };
-        let times = of.setting_up.iter().zip(&of.running).zip(working_at);
-        (shop.stations.iter().zip(times))
-            .map(|(station, ((setting_up, running), &whole))| {
-                // Who never worked there in those ran it, as far as is known.
-                let times = [setting_up.seconds(), running.seconds()];
-                let [setting_up, running] = scaled(times, whole).unwrap_or([0.0, whole]);
-                WorkAtStation {
+        let mean = |span: Span| span.seconds() / f64::from(self.replications);
+        let times = of.setting_up.iter().zip(&of.running);
+        DiagnosedTime {
+            walking: mean(*walking),
+            handling: mean(*handling),
+            at_stations: (shop.stations.iter().zip(times))
+                .map(|(station, (&setting_up, &running))| WorkAtStation {
                     name: station.name.clone(),
-                    setting_up,
-                    running,
-                }
-            })
-            .filter(|at| at.setting_up > 0.0 || at.running > 0.0)
-            .collect()
-    }
-}
-
-/// Parts in the proportion of these, that add up to the whole: the ratio estimator (Cochran, Sampling Techniques,
-/// chapter 6; from memory). None if there is nothing to share out and a whole all the same.
-fn scaled<const N: usize>(parts: [f64; N], whole: f64) -> Option<[f64; N]> {
-    let sum: f64 = parts.iter().sum();
-    if sum > 0.0 {
-        Some(parts.map(|part| part * (whole / sum)))
-    } else {
-        (whole <= 0.0).then_some(parts)
+                    setting_up: mean(setting_up),
+                    running: mean(running),
+                })
+                .filter(|at| at.setting_up > 0.0 || at.running > 0.0)
+                .collect(),
+            waiting_for: WaitingFor {
+                cure: mean(of.cure),
+                station: mean(of.station),
+                gear: mean(of.gear),
+                nothing: mean(of.nothing),
+            },
+        }
     }
 }
 

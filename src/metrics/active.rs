@@ -14,6 +14,8 @@
 //! Nor do they say what a pool is, several machines or people that do the same work. Here it is one resource, active
 //! while all of its units are: only then would the next piece of work have to wait.
 
+use std::collections::VecDeque;
+
 use crate::units::{Span, Time};
 
 /// What the method finds of one resource. Divided by the measured time, spans are shares.
@@ -51,6 +53,8 @@ pub struct Momentary {
     pub end: Time,
     /// The active period that makes it so: no other one that covers the stretch is as long.
     pub period: (Time, Time),
+    /// Whether other bottleneck periods cover the stretch too: then the bottleneck is shifting.
+    pub is_shared: bool,
 }
 
 /// The periods of a chain that cover an instant, which stand side by side in it.
@@ -62,7 +66,7 @@ struct Covering {
 
 impl Covering {
     /// Goes on to an instant; returns until when the same periods cover, at most until `last`.
-    fn advance(&mut self, chain: &[Period], at: i64, last: i64) -> i64 {
+    fn advance(&mut self, chain: &[ActivePeriod], at: i64, last: i64) -> i64 {
         while chain.get(self.first).is_some_and(|period| period.end <= at) {
             self.first += 1;
         }
@@ -82,7 +86,7 @@ impl Covering {
 }
 
 #[derive(Debug, Clone, Copy)]
-struct Period {
+struct ActivePeriod {
     start: i64,
     end: i64,
     resource: u32,
@@ -90,59 +94,87 @@ struct Period {
     won: bool,
 }
 
-impl Period {
+impl ActivePeriod {
     fn length(&self) -> i64 {
         self.end - self.start
     }
 
-    /// Whether this period covers the whole of the other and is preferred to it, even if this one still grows: then
-    /// the other can never be the momentary bottleneck.
-    fn hides(&self, other: &Period) -> bool {
+    /// Whether this period covers the whole of the other and is preferred to it: then the other can never be the
+    /// momentary bottleneck.
+    fn hides(&self, other: &ActivePeriod) -> bool {
         self.start <= other.start
             && self.end >= other.end
             && (self.length() > other.length() || self.resource < other.resource)
     }
 }
 
-/// Takes the active times of all resources in one pass.
+/// A resource now.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Now {
+    Idle,
+    Active,
+    /// It was active up to the instant at which the last ones ended, and the period goes on if it is again then.
+    Ended,
+}
+
+/// A resource, and its neighbours among those that have a period, in the order in which the periods began.
+#[derive(Debug, Clone, Copy)]
+struct ResourceState {
+    now: Now,
+    since: i64,
+    before: u32,
+    after: u32,
+}
+
+/// Takes the beginnings and ends of all resources in the order of time.
 ///
-/// What has been told is settled from time to time. A period that lies within another never matters, so what is left
-/// at an instant is a chain in which beginnings and ends both rise, and of which each resource holds one link or two:
-/// memory grows with the number of resources, not with the run.
+/// A period that lies within another never matters, so what is left of those that have ended is a chain in which
+/// beginnings and ends both rise; and none of it began later than any period that still lasts. Up to where the first
+/// of these began the chain says all, and is settled from time to time: memory grows with the number of resources, not
+/// with the run.
 #[derive(Debug, Clone)]
 pub struct ActivePeriods {
     found: Vec<Active>,
     from: i64,
-    /// Nothing that is told later begins before this instant.
-    now: i64,
-    /// The last period of each resource, which may still grow.
-    last: Vec<Option<Period>>,
-    /// Periods that can grow no more, not yet settled.
-    ended: Vec<Period>,
-    /// Settled periods that may still matter; beginnings and ends rise.
-    chain: Vec<Period>,
+    /// The last place is of no resource: the end of the list, before its first and behind its last.
+    resources: Vec<ResourceState>,
+    /// Those that ended at `ended_at`, and may begin again then.
+    ended: Vec<u32>,
+    ended_at: i64,
+    /// Periods that may still matter; beginnings and ends rise.
+    chain: Vec<ActivePeriod>,
     /// Up to here the momentary bottleneck is known.
     swept: i64,
     /// Up to here times have been shared out.
     counted: i64,
     /// Settling so many at once costs little for each.
     patience: usize,
+    /// Momentary bottlenecks, if they are kept: those of which it is not yet known whether they are shared, and all
+    /// others.
+    swept_marks: VecDeque<Momentary>,
     marks: Option<Vec<Momentary>>,
 }
 
 impl ActivePeriods {
     /// For so many resources. Only the time from `from` on is seen.
     pub fn new(resources: usize, from: Time) -> ActivePeriods {
+        let idle = ResourceState {
+            now: Now::Idle,
+            since: 0,
+            before: resources as u32,
+            after: resources as u32,
+        };
         ActivePeriods {
             found: vec![Active::default(); resources],
             from: from.micros(),
-            now: from.micros(),
-            last: vec![None; resources],
+            resources: vec![idle; resources + 1],
             ended: Vec::new(),
+            ended_at: from.micros(),
             chain: Vec::new(),
             swept: from.micros(),
             counted: from.micros(),
-            patience: 64 + 4 * resources,
+            patience: 8 + 4 * resources,
+            swept_marks: VecDeque::new(),
             marks: None,
         }
     }
@@ -154,123 +186,133 @@ impl ActivePeriods {
         self
     }
 
-    /// Settles what has ended whenever more than so many periods wait for it; otherwise a number that suits the
-    /// resources.
-    pub fn patient(mut self, periods: usize) -> ActivePeriods {
-        self.patience = periods;
-        self
+    /// A resource that is not active begins to be. Instants never go back.
+    #[inline]
+    pub fn begins(&mut self, resource: usize, at: Time) {
+        let at = self.pass(at);
+        let end_of_list = self.resources.len() - 1;
+        let of = &mut self.resources[resource];
+        let was = std::mem::replace(&mut of.now, Now::Active);
+        if was == Now::Idle {
+            of.since = at;
+            let last = std::mem::replace(&mut self.resources[end_of_list].before, resource as u32);
+            self.resources[last as usize].after = resource as u32;
+            let of = &mut self.resources[resource];
+            (of.before, of.after) = (last, end_of_list as u32);
+        }
     }
 
-    /// A resource is active from `start` to `end`, which may lie in the future. For one resource, times come in the
-    /// order of their beginnings; they may touch or overlap.
+    /// A resource that is active ceases to be.
     #[inline]
-    pub fn active(&mut self, resource: usize, start: Time, end: Time) {
-        let (start, end) = (start.micros().max(self.from), end.micros());
-        if end <= start {
-            return;
+    pub fn ends(&mut self, resource: usize, at: Time) {
+        self.ended_at = self.pass(at);
+        self.resources[resource].now = Now::Ended;
+        self.ended.push(resource as u32);
+    }
+
+    /// Goes on to an instant, of which what is seen is returned.
+    #[inline]
+    fn pass(&mut self, at: Time) -> i64 {
+        let at = at.micros().max(self.from);
+        if at > self.ended_at {
+            self.close_ended();
         }
-        let last = &mut self.last[resource];
-        match last {
-            Some(period) if start <= period.end => period.end = period.end.max(end),
-            _ => {
-                let before = last.replace(Period {
-                    start,
-                    end,
-                    resource: resource as u32,
-                    won: false,
-                });
-                self.ended.extend(before);
+        at
+    }
+
+    #[inline]
+    fn close_ended(&mut self) {
+        while let Some(resource) = self.ended.pop() {
+            if self.resources[resource as usize].now == Now::Ended {
+                self.close(resource);
             }
         }
-    }
-
-    /// Says that nothing told from here on begins before `now`. Without it results are the same, but memory grows.
-    #[inline]
-    pub fn pass(&mut self, now: Time) {
-        self.now = self.now.max(now.micros());
-        if self.ended.len() > self.patience {
+        if self.chain.len() > self.patience {
             self.settle();
         }
     }
 
-    /// The record ends at `at`, which is not before any instant passed.
+    /// The period of a resource is over.
+    #[inline]
+    fn close(&mut self, resource: u32) {
+        let of = &mut self.resources[resource as usize];
+        of.now = Now::Idle;
+        let ResourceState {
+            since,
+            before,
+            after,
+            ..
+        } = *of;
+        self.resources[before as usize].after = after;
+        self.resources[after as usize].before = before;
+        let period = ActivePeriod {
+            start: since,
+            end: self.ended_at,
+            resource,
+            won: false,
+        };
+        if period.length() <= 0 {
+            return;
+        }
+        let found = &mut self.found[resource as usize];
+        found.active += Span::from_micros(period.length());
+        found.periods += 1;
+        // The first of those that last began no later, and lasts as long at least.
+        if self.first_open().is_none_or(|first| first >= since) {
+            self.link(period);
+        }
+    }
+
+    /// When the first of the periods that last began.
+    #[inline]
+    fn first_open(&self) -> Option<i64> {
+        let first = self.resources[self.resources.len() - 1].after as usize;
+        (first + 1 < self.resources.len()).then(|| self.resources[first].since)
+    }
+
+    /// Adds a period that ends last of all to the chain, unless it is hidden, and takes out what it hides.
+    fn link(&mut self, period: ActivePeriod) {
+        while let Some(last) = self.chain.last() {
+            if last.hides(&period) {
+                return;
+            }
+            if !period.hides(last) {
+                break;
+            }
+            self.chain.pop();
+        }
+        self.chain.push(period);
+    }
+
+    /// The record ends at `at`, which is not before any instant told.
     pub fn end(self, at: Time) -> Vec<Active> {
         self.end_marked(at).0
     }
 
     /// Likewise, with the momentary bottlenecks in the order of time if they were to be kept.
     pub fn end_marked(mut self, at: Time) -> (Vec<Active>, Vec<Momentary>) {
-        let at = at.micros();
-        self.ended
-            .extend(self.last.iter_mut().filter_map(Option::take));
-        self.ended.retain_mut(|period| {
-            period.end = period.end.min(at);
-            period.end > period.start
-        });
-        self.now = at.max(self.from);
+        let at = self.pass(at);
+        self.ended_at = at;
+        for resource in 0..self.resources.len() - 1 {
+            let of = &mut self.resources[resource];
+            if of.now == Now::Active {
+                of.now = Now::Ended;
+                self.ended.push(resource as u32);
+            }
+        }
+        self.close_ended();
         self.settle();
         (self.found, self.marks.unwrap_or_default())
     }
 
     /// Periods held, for those who doubt that memory does not grow.
-    pub fn pending(&self) -> usize {
-        self.ended.len() + self.chain.len() + self.last.iter().flatten().count()
+    pub fn held(&self) -> usize {
+        self.chain.len() + self.ended.len()
     }
 
     fn settle(&mut self) {
-        // A period that ends now may still be continued by one that begins now.
-        for last in &mut self.last {
-            if last.is_some_and(|period| period.end < self.now) {
-                self.ended.extend(last.take());
-            }
-        }
-        let mut settled = Vec::new();
-        let now = self.now;
-        self.ended.retain(|period| {
-            let is_over = period.end <= now;
-            if is_over {
-                settled.push(*period);
-            }
-            !is_over
-        });
-        for period in &settled {
-            let found = &mut self.found[period.resource as usize];
-            found.active += Span::from_micros(period.length());
-            found.periods += 1;
-        }
-        self.link(settled);
-        let open = self.last.iter().flatten().chain(&self.ended);
-        let known = open.map(|period| period.start).fold(now, i64::min);
-        self.sweep(known);
+        self.sweep(self.first_open().unwrap_or(self.ended_at));
         self.count();
-    }
-
-    /// Adds settled periods to the chain, and takes out whatever another period hides.
-    fn link(&mut self, settled: Vec<Period>) {
-        self.chain.extend(settled);
-        self.chain
-            .sort_unstable_by_key(|p| (p.start, std::cmp::Reverse(p.end), p.resource));
-        let mut longest: Option<Period> = None;
-        let open: Vec<Period> = self
-            .last
-            .iter()
-            .flatten()
-            .chain(&self.ended)
-            // The record may end now, and cuts what lies beyond.
-            .map(|period| Period {
-                end: period.end.min(self.now),
-                ..*period
-            })
-            .collect();
-        self.chain.retain(|period| {
-            if longest.is_some_and(|longest| longest.end >= period.end)
-                || open.iter().any(|other| other.hides(period))
-            {
-                return false;
-            }
-            longest = Some(*period);
-            true
-        });
     }
 
     /// Finds the momentary bottlenecks up to `known`, before which all that covers an instant is in the chain.
@@ -295,24 +337,45 @@ impl ActivePeriods {
         }
     }
 
-    fn mark(&mut self, winner: Period, start: i64, end: i64) {
+    fn mark(&mut self, winner: ActivePeriod, start: i64, end: i64) {
+        if self.marks.is_some() {
+            let instants =
+                |start: i64, end: i64| (Time::from_micros(start), Time::from_micros(end));
+            let (start, end) = instants(start, end);
+            self.swept_marks.push_back(Momentary {
+                resource: winner.resource as usize,
+                start,
+                end,
+                period: instants(winner.start, winner.end),
+                is_shared: false,
+            });
+        }
+    }
+
+    /// It has turned out up to an instant whether the bottleneck is shared since it last did.
+    fn mark_shared(&mut self, is_shared: bool, until: Time) {
         let Some(marks) = &mut self.marks else {
             return;
         };
-        let instants = |start: i64, end: i64| (Time::from_micros(start), Time::from_micros(end));
-        let (start, end) = instants(start, end);
-        let period = instants(winner.start, winner.end);
-        let resource = winner.resource as usize;
-        match marks.last_mut() {
-            Some(last) if (last.resource, last.period, last.end) == (resource, period, start) => {
-                last.end = end;
+        while let Some(mark) = self
+            .swept_marks
+            .front_mut()
+            .filter(|mark| mark.start < until)
+        {
+            let mut part = Momentary { is_shared, ..*mark };
+            part.end = part.end.min(until);
+            mark.start = part.end;
+            if mark.start == mark.end {
+                self.swept_marks.pop_front();
             }
-            _ => marks.push(Momentary {
-                resource,
-                start,
-                end,
-                period,
-            }),
+            let same = |last: &&mut Momentary| {
+                (last.resource, last.period, last.is_shared, last.end)
+                    == (part.resource, part.period, part.is_shared, part.start)
+            };
+            match marks.last_mut().filter(same) {
+                Some(last) => last.end = part.end,
+                None => marks.push(part),
+            }
         }
     }
 
@@ -337,6 +400,8 @@ impl ActivePeriods {
                     found.shifting += span;
                 }
             }
+            let is_shared = bottlenecks.len() > 1;
+            self.mark_shared(is_shared, Time::from_micros(next));
             self.counted = next;
         }
         self.chain.retain(|period| period.end > decided);

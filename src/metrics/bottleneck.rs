@@ -1,9 +1,10 @@
-//! The recorder that follows the active periods of stations, people and gear.
+//! The witness that follows the active periods of stations, people and gear.
+
+use std::sync::Arc;
 
 use super::active::{Active, ActivePeriods, Momentary};
-use super::pool::Pool;
-use crate::engine::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
-use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId};
+use super::chronicle::{OccupationChange, Witness};
+use crate::shop::{GearId, PersonId, Shop, StationId};
 use crate::units::{Span, Time};
 
 /// Hears a run and finds what was the bottleneck when.
@@ -12,15 +13,16 @@ use crate::units::{Span, Time};
 /// for the lot. A person is active while walking, handling or working. Units of one station, and people who are alike,
 /// are active while all of them are; a kind of gear while so much of it is taken that the operation
 /// which needs most of it could not begin. In each case the next piece of work would have to wait.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Bottlenecks {
-    periods: Option<ActivePeriods>,
-    /// One for each station and each group of people, of which some have a single unit.
+    periods: ActivePeriods,
+    /// One for each station, each group of people and each kind of gear.
     pools: Vec<Pool>,
-    /// The group of each person, and which of its units they are.
-    person: Vec<(usize, usize)>,
-    gear: Vec<Taken>,
-    numbers: Counted<usize>,
+    /// The group of each person.
+    group: Arc<[usize]>,
+    /// The number of the first kind of gear.
+    first_gear: usize,
+    numbers: Arc<Counted<usize>>,
     found: (Vec<Active>, Vec<Momentary>),
 }
 
@@ -33,13 +35,46 @@ pub struct Counted<T> {
     pub gear: Vec<T>,
 }
 
-/// What is taken of one kind of gear.
-#[derive(Debug)]
-struct Taken {
-    /// Active while more than this is taken.
+impl<T> Counted<T> {
+    /// The same of each.
+    pub fn map<U>(&self, of: impl Fn(&T) -> U) -> Counted<U> {
+        let people = self.people.iter();
+        Counted {
+            stations: self.stations.iter().map(&of).collect(),
+            people: people
+                .map(|(group, one)| (group.clone(), of(one)))
+                .collect(),
+            gear: self.gear.iter().map(&of).collect(),
+        }
+    }
+
+    /// Adds to each what there is of it in another one.
+    pub fn add<U>(&mut self, more: &Counted<U>, add: impl Fn(&mut T, &U)) {
+        let stations = self.stations.iter_mut().zip(&more.stations);
+        let gear = self.gear.iter_mut().zip(&more.gear);
+        stations.chain(gear).for_each(|(sum, one)| add(sum, one));
+        let people = self.people.iter_mut().zip(&more.people);
+        people.for_each(|((_, sum), (_, one))| add(sum, one));
+    }
+}
+
+/// Several machines or people of whom any can do the next piece of work, or pieces of gear. Active while none is left
+/// that the next piece of work could have.
+#[derive(Debug, Clone, Copy)]
+struct Pool {
+    busy: u32,
+    /// Active while more than these are busy.
     spare: u32,
-    /// When what was taken comes back.
-    back: Vec<(Time, u32)>,
+}
+
+impl Pool {
+    /// Of which all must be busy.
+    fn of(units: u32) -> Pool {
+        Pool {
+            busy: 0,
+            spare: units.saturating_sub(1),
+        }
+    }
 }
 
 impl Bottlenecks {
@@ -49,62 +84,51 @@ impl Bottlenecks {
         let mut units = Vec::new();
         for (station, of) in shop.stations.enumerate() {
             numbers.stations.push(station.index());
-            units.push(of.count as usize);
+            units.push(of.count);
         }
-        let mut seats = Vec::new();
+        let mut group = Vec::new();
         for person in &shop.crew {
-            let known = numbers
-                .people
-                .iter()
-                .find(|(name, _)| *name == person.group);
-            let group = match known {
-                Some(&(_, group)) => group,
+            let mut known = numbers.people.iter();
+            let number = match known.find(|(name, _)| *name == person.group) {
+                Some(&(_, number)) => number,
                 None => {
                     numbers.people.push((person.group.clone(), units.len()));
                     units.push(0);
                     units.len() - 1
                 }
             };
-            seats.push((group, units[group]));
-            units[group] += 1;
+            group.push(number);
+            units[number] += 1;
         }
-        let pools: Vec<Pool> = units.into_iter().map(Pool::new).collect();
-        let mut gear = Vec::new();
+        let first_gear = units.len();
+        let mut pools: Vec<Pool> = units.into_iter().map(Pool::of).collect();
         for (id, kind) in shop.gear.enumerate() {
-            numbers.gear.push(pools.len() + gear.len());
-            gear.push(Taken {
+            numbers.gear.push(pools.len());
+            pools.push(Pool {
+                busy: 0,
                 spare: kind.count.saturating_sub(most_needed(shop, id)),
-                back: Vec::new(),
             });
         }
-        let resources = pools.len() + gear.len();
         Bottlenecks {
-            periods: Some(ActivePeriods::new(resources, Time::START + warm_up)),
+            periods: ActivePeriods::new(pools.len(), Time::START + warm_up),
             pools,
-            person: seats,
-            gear,
-            numbers,
+            group: group.into(),
+            first_gear,
+            numbers: Arc::new(numbers),
             found: (Vec::new(), Vec::new()),
         }
     }
 
     /// Keeps the momentary bottleneck of every instant too.
     pub fn marking(mut self) -> Bottlenecks {
-        self.periods = self.periods.map(ActivePeriods::marking);
+        self.periods = self.periods.marking();
         self
     }
 
     /// What was found of a run that has ended.
     pub fn found(&self) -> Counted<Active> {
-        let active = |&number: &usize| self.found.0.get(number).copied().unwrap_or_default();
-        let people = self.numbers.people.iter();
-        Counted {
-            stations: self.numbers.stations.iter().map(active).collect(),
-            people: people
-                .map(|(name, number)| (name.clone(), active(number)))
-                .collect(),
-            gear: self.numbers.gear.iter().map(active).collect(),
-        }
+        self.numbers
+            .map(|&number| self.found.0.get(number).copied().unwrap_or_default())
     }
 
     /// The momentary bottlenecks of a run that has ended, by number of the resource as in [`numbers`](Self::numbers).
@@ -117,33 +141,32 @@ impl Bottlenecks {
         &self.numbers
     }
 
-    fn unit(&mut self, pool: usize, unit: usize, start: Time, end: Time) {
-        let of = &mut self.pools[pool];
-        if of.is_single() {
-            self.active(pool, start, end);
-        } else {
-            of.active(unit, start, end);
+    #[inline]
+    fn turns(&mut self, resource: usize, turn: OccupationChange) {
+        match (turn.was.is_active(), turn.is.is_active()) {
+            (false, true) => self.busier(resource, 1, turn.at),
+            (true, false) => self.less_busy(resource, 1, turn.at),
+            _ => {}
         }
     }
 
-    fn person(&mut self, person: PersonId, start: Time, end: Time) {
-        let (group, unit) = self.person[person.index()];
-        self.unit(group, unit, start, end);
-    }
-
-    fn active(&mut self, resource: usize, start: Time, end: Time) {
-        if let Some(periods) = &mut self.periods {
-            periods.active(resource, start, end);
+    #[inline]
+    fn busier(&mut self, resource: usize, by: u32, at: Time) {
+        let pool = &mut self.pools[resource];
+        let was_active = pool.busy > pool.spare;
+        pool.busy += by;
+        if pool.busy > pool.spare && !was_active {
+            self.periods.begins(resource, at);
         }
     }
 
-    /// Nothing that is told from here on begins before `now`, so it is known when all units of a pool were active.
-    fn settle(&mut self, now: Time) {
-        if let Some(periods) = &mut self.periods {
-            for (resource, pool) in self.pools.iter_mut().enumerate() {
-                pool.settle(now, |start, end| periods.active(resource, start, end));
-            }
-            periods.pass(now);
+    #[inline]
+    fn less_busy(&mut self, resource: usize, by: u32, at: Time) {
+        let pool = &mut self.pools[resource];
+        let was_active = pool.busy > pool.spare;
+        pool.busy -= by;
+        if pool.busy <= pool.spare && was_active {
+            self.periods.ends(resource, at);
         }
     }
 }
@@ -157,60 +180,30 @@ fn most_needed(shop: &Shop, gear: GearId) -> u32 {
     of_this.max().unwrap_or(1)
 }
 
-impl Recorder for Bottlenecks {
-    fn task(&mut self, _job: &Job, now: Time) {
-        self.settle(now);
+impl Witness for Bottlenecks {
+    const PHASES: bool = false;
+    const OCCUPATIONS: bool = true;
+
+    #[inline]
+    fn person(&mut self, person: PersonId, turn: OccupationChange) {
+        self.turns(self.group[person.index()], turn);
     }
 
-    fn walk(&mut self, walk: &Walk) {
-        self.person(walk.person, walk.start, walk.end);
+    #[inline]
+    fn unit(&mut self, station: StationId, turn: OccupationChange) {
+        self.turns(station.index(), turn);
     }
 
-    fn handling(&mut self, person: PersonId, _: Handling, _: PlaceId, start: Time, end: Time) {
-        self.person(person, start, end);
+    fn gear_taken(&mut self, gear: GearId, amount: u32, now: Time) {
+        self.busier(self.first_gear + gear.index(), amount, now);
     }
 
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
-        let station = work.station.index();
-        self.unit(station, work.unit as usize, work.begins, work.ends);
-        for person in workers {
-            self.person(person, work.begins, work.ends);
-        }
+    fn gear_back(&mut self, gear: GearId, amount: u32, now: Time) {
+        self.less_busy(self.first_gear + gear.index(), amount, now);
     }
-
-    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
-        if let Some(unit) = unit {
-            self.unit(station.index(), unit as usize, start, end);
-        }
-    }
-
-    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
-        let kind = &mut self.gear[gear.index()];
-        let (mut taken, mut until) = (0, None);
-        kind.back.retain(|&(back, _)| back > start);
-        kind.back.push((end, amount));
-        // As far as is known now: whatever is taken later only prolongs it.
-        kind.back
-            .sort_unstable_by_key(|&(back, _)| std::cmp::Reverse(back));
-        for &(back, amount) in &kind.back {
-            taken += amount;
-            if taken > kind.spare && until.is_none() {
-                until = Some(back);
-            }
-        }
-        if let Some(until) = until {
-            self.active(self.pools.len() + gear.index(), start, until);
-        }
-    }
-
-    fn released(&mut self, _: &OrderReleased) {}
-
-    fn done(&mut self, _order: &OrderDone) {}
 
     fn end(&mut self, now: Time) {
-        self.settle(now);
-        if let Some(periods) = self.periods.take() {
-            self.found = periods.end_marked(now);
-        }
+        let none = ActivePeriods::new(0, now);
+        self.found = std::mem::replace(&mut self.periods, none).end_marked(now);
     }
 }

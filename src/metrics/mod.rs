@@ -2,7 +2,8 @@
 
 mod active;
 mod bottleneck;
-mod pool;
+mod chronicle;
+mod due;
 mod record;
 mod totals;
 mod trace;
@@ -10,6 +11,7 @@ mod waits;
 
 pub use active::{Active, ActivePeriods, Momentary};
 pub use bottleneck::{Bottlenecks, Counted};
+pub use chronicle::{Chronicle, Occupation, OccupationChange, PlannedTask, Witness};
 pub use record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals};
 pub use totals::{Cut, Measured, Totals, Whole};
 pub use trace::{Trace, TraceLine, What};

@@ -1,17 +1,20 @@
 //! Every phase of one replication, for those who check a run by hand.
 
-use crate::engine::{Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder};
+use super::chronicle::Witness;
+use crate::engine::{Doing, Job, Occupied, OrderDone, OrderReleased, Phase};
 use crate::shop::{OrderLineId, ProjectId, StationId};
 use crate::units::{Span, Time};
 
-/// Everything that happened, in the order in which it began.
-#[derive(Debug, Default)]
-pub struct Trace {
-    lines: Vec<TraceLine>,
-    job: Option<Job>,
+/// Tells everything that happens line by line, in the order in which it began. Nothing is kept.
+#[derive(Debug)]
+pub struct Trace<F> {
+    tell: F,
+    /// Phases are cut here.
+    until: Time,
     /// The lot that has just become ready, which then joins queues.
     ready: Option<Job>,
-    end: Time,
+    /// Lines of queues that a lot has just left, until it is said which one.
+    left: Vec<TraceLine>,
 }
 
 #[derive(Debug, Clone)]
@@ -51,29 +54,19 @@ pub enum What {
     End,
 }
 
-impl Trace {
-    pub fn new() -> Trace {
-        Trace::default()
-    }
-
-    /// The lines in the order of their beginnings; phases are cut at the end of the run and left out beyond it.
-    pub fn into_lines(self) -> Vec<TraceLine> {
-        let end = self.end;
-        let mut lines: Vec<TraceLine> = self
-            .lines
-            .into_iter()
-            .filter(|line| line.start <= end)
-            .collect();
-        for line in &mut lines {
-            line.cut = (line.end > end).then_some(line.end);
-            line.end = line.end.min(end);
+impl<F: FnMut(&TraceLine)> Trace<F> {
+    /// Of a run that ends at a horizon, or with its last order.
+    pub fn new(until: Option<Time>, tell: F) -> Trace<F> {
+        Trace {
+            tell,
+            until: until.unwrap_or(Time::NEVER),
+            ready: None,
+            left: Vec::new(),
         }
-        lines.sort_by_key(|line| line.start);
-        lines
     }
 
     fn instant(&mut self, what: What, now: Time, job: Option<Job>) {
-        self.lines.push(TraceLine {
+        (self.tell)(&TraceLine {
             start: now,
             end: now,
             cut: None,
@@ -81,35 +74,46 @@ impl Trace {
             what,
         });
     }
+
+    fn phase(&mut self, phase: &Phase, end: Time, job: &Job) {
+        (self.tell)(&TraceLine {
+            start: phase.start,
+            end: end.min(self.until),
+            cut: (end > self.until).then_some(end),
+            job: Some(*job),
+            what: What::Phase {
+                of: phase.of,
+                doing: phase.doing,
+            },
+        });
+    }
 }
 
-impl Recorder for Trace {
-    fn task(&mut self, job: &Job, now: Time) {
-        self.job = Some(*job);
-        // The lot has left its queues just before.
-        for line in self.lines.iter_mut().rev() {
-            if !matches!(line.what, What::Unqueued { .. }) || line.job.is_some() {
-                break;
-            }
-            line.job = self.job;
+impl<F: FnMut(&TraceLine)> Witness for Trace<F> {
+    const PHASES: bool = true;
+    const OCCUPATIONS: bool = false;
+
+    fn begins(&mut self, phase: &Phase, job: &Job) {
+        if let Some(end) = phase.end {
+            self.phase(phase, end, job);
         }
-        self.instant(What::Chosen, now, Some(*job));
     }
 
-    fn phase(&mut self, phase: &Phase) {
-        let Phase {
-            of,
-            doing,
-            start,
-            end,
-        } = *phase;
-        self.lines.push(TraceLine {
-            start,
-            end: end.unwrap_or(Time::NEVER),
-            cut: None,
-            job: self.job,
-            what: What::Phase { of, doing },
-        });
+    /// A phase of which the end was not certain has its line where it ends.
+    fn ends(&mut self, phase: &Phase, job: &Job, now: Time) {
+        if phase.end.is_none() {
+            self.phase(phase, now, job);
+        }
+    }
+
+    fn task(&mut self, job: &Job, now: Time) {
+        for line in self.left.drain(..) {
+            (self.tell)(&TraceLine {
+                job: Some(*job),
+                ..line
+            });
+        }
+        self.instant(What::Chosen, now, Some(*job));
     }
 
     fn ready(&mut self, job: &Job, _now: Time) {
@@ -122,7 +126,13 @@ impl Recorder for Trace {
 
     fn unqueued(&mut self, station: StationId, since: Time, now: Time) {
         let waited = now - since;
-        self.instant(What::Unqueued { station, waited }, now, None);
+        self.left.push(TraceLine {
+            start: now,
+            end: now,
+            cut: None,
+            job: None,
+            what: What::Unqueued { station, waited },
+        });
     }
 
     fn released(&mut self, released: &OrderReleased) {
@@ -136,23 +146,10 @@ impl Recorder for Trace {
             line: order.line,
             order: order.order,
         };
-        self.lines.push(TraceLine {
-            start: order.done,
-            end: order.done,
-            cut: None,
-            job: None,
-            what,
-        });
+        self.instant(what, order.done, None);
     }
 
     fn end(&mut self, now: Time) {
-        self.end = now;
-        self.lines.push(TraceLine {
-            start: now,
-            end: now,
-            cut: None,
-            job: None,
-            what: What::End,
-        });
+        self.instant(What::End, now, None);
     }
 }

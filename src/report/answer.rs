@@ -27,6 +27,21 @@ pub fn compare(findings: &Findings) -> String {
     sentences.join(" ")
 }
 
+/// What is found of some replications only, where there are more.
+pub fn diagnosed(findings: &Findings) -> Option<String> {
+    let Findings {
+        diagnosed,
+        replications,
+        ..
+    } = findings;
+    (diagnosed < replications).then(|| {
+        format!(
+            "Shares as the bottleneck, what people wait for and what lead times go into are those of the first \
+             {diagnosed} of {replications} replications."
+        )
+    })
+}
+
 /// Of more than two candidates, the best by walking and by lead time, named only if that holds over all comparisons.
 fn best_of_many(findings: &Findings) -> Option<String> {
     let count = findings.candidates.len();

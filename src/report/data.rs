@@ -12,6 +12,7 @@ pub fn json(findings: &Findings) -> Value {
         "scenario": findings.title,
         "seed": findings.seed,
         "replications": findings.replications,
+        "diagnosed": findings.diagnosed,
         "confidence": findings.confidence,
         "varies": findings.varies,
         "candidates": findings.candidates.iter().map(candidate).collect::<Vec<Value>>(),
@@ -118,13 +119,13 @@ fn candidate(found: &CandidateFindings) -> Value {
             "sole_bottleneck_share": person.held.sole,
             "shifting_bottleneck_share": person.held.shifting,
             "average_active_period_s": person.held.average_period,
-            "waiting_for_s": person.waiting_for.map(|waiting| json!({
-                "cure": waiting.cure,
-                "station": waiting.station,
-                "gear": waiting.gear,
-                "nothing": waiting.nothing,
-            })),
-            "at_stations": person.at_stations.iter().map(|at| json!({
+            "waiting_for_s": {
+                "cure": person.diagnosed.waiting_for.cure,
+                "station": person.diagnosed.waiting_for.station,
+                "gear": person.diagnosed.waiting_for.gear,
+                "nothing": person.diagnosed.waiting_for.nothing,
+            },
+            "at_stations": person.diagnosed.at_stations.iter().map(|at| json!({
                 "name": at.name,
                 "setup_s": at.setting_up,
                 "running_s": at.running,

@@ -5,8 +5,8 @@ use comfy_table::{Cell, CellAlignment, ContentArrangement, LineStyle, Row, Table
 use super::difference::{is_none, is_shown};
 use super::figure::{Shown, length_unit, number, percent, time_unit};
 use crate::experiment::{
-    ActiveShares, CandidateFindings, Findings, PersonFindings, ResourceKind, StationFindings,
-    WaitingFor,
+    ActiveShares, CandidateFindings, DiagnosedTime, Findings, PersonFindings, ResourceKind,
+    StationFindings, WaitingFor,
 };
 use crate::scenario::printable;
 use crate::statistics::Paired;
@@ -296,21 +296,20 @@ pub fn person_time(found: &CandidateFindings, width: Option<u16>) -> String {
     let header = ["person", "what", "share", "setting up", "running"];
     let mut table = table(&header, 2, width);
     for group in groups(&found.crew) {
-        let all: f64 = group
-            .iter()
-            .map(|person| person.working + person.walking + person.handling + person.waiting)
-            .sum();
+        let all: f64 = group.iter().map(|person| person.diagnosed.whole()).sum();
         let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
-        let sum =
-            |of: fn(&PersonFindings) -> f64| -> f64 { group.iter().map(|person| of(person)).sum() };
+        let sum = |of: fn(&DiagnosedTime) -> f64| -> f64 {
+            group.iter().map(|person| of(&person.diagnosed)).sum()
+        };
         let waiting = |of: fn(&WaitingFor) -> f64| -> f64 {
-            let waits = group
-                .iter()
-                .filter_map(|person| person.waiting_for.as_ref());
+            let waits = group.iter().map(|person| &person.diagnosed.waiting_for);
             waits.map(of).sum()
         };
         let mut rows: Vec<(String, f64, Option<[f64; 2]>)> = Vec::new();
-        for at in group.iter().flat_map(|person| &person.at_stations) {
+        for at in group
+            .iter()
+            .flat_map(|person| &person.diagnosed.at_stations)
+        {
             let what = format!("work at {}", at.name);
             let found = rows.iter().position(|row| row.0 == what);
             let row = found.unwrap_or_else(|| {
@@ -324,8 +323,8 @@ pub fn person_time(found: &CandidateFindings, width: Option<u16>) -> String {
             }
         }
         let others = [
-            ("walking", sum(|person| person.walking)),
-            ("handling", sum(|person| person.handling)),
+            ("walking", sum(|time| time.walking)),
+            ("handling", sum(|time| time.handling)),
             ("waiting for a cure", waiting(|waiting| waiting.cure)),
             ("waiting for a station", waiting(|waiting| waiting.station)),
             ("waiting for gear", waiting(|waiting| waiting.gear)),

@@ -6,22 +6,17 @@ use crate::engine::{Doing, Handling, Job, Occupied, WorkPhase};
 use crate::metrics::{TraceLine, What};
 use crate::shop::Shop;
 
-/// One JSON object a line, in the order in which the phases begin.
-pub fn json_lines(shop: &Shop, lines: &[TraceLine]) -> String {
-    let mut text = String::new();
-    for line in lines {
-        let mut value = json!({"start_s": line.start.seconds(), "end_s": line.end.seconds()});
-        if line.cut.is_some() {
-            value["cut"] = json!(true);
-        }
-        describe(shop, line, &mut value);
-        if let Some(job) = &line.job {
-            add_job(shop, job, &mut value);
-        }
-        text.push_str(&value.to_string());
-        text.push('\n');
+/// One JSON object, with the end of the line.
+pub fn json_line(shop: &Shop, line: &TraceLine) -> String {
+    let mut value = json!({"start_s": line.start.seconds(), "end_s": line.end.seconds()});
+    if line.cut.is_some() {
+        value["cut"] = json!(true);
     }
-    text
+    describe(shop, line, &mut value);
+    if let Some(job) = &line.job {
+        add_job(shop, job, &mut value);
+    }
+    format!("{value}\n")
 }
 
 fn add_job(shop: &Shop, job: &Job, value: &mut Value) {

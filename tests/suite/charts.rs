@@ -128,7 +128,7 @@ fn charts_hold_the_names_and_figures() {
     ] {
         waits.expect(words, "waits");
     }
-    waits.expect("as in the first 100 of 200 replications", "waits");
+    waits.expect("mean of the first 100 of 200 replications", "waits");
     let lead_time = found.candidates[0].projects[0].lead_time.expect("done");
     waits.expect(&format!("{:.1}\u{202F}min", lead_time / 60.0), "waits");
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use shopstride::engine::{Doing, Occupied, Prepared, Recorder, Run, simulate};
 use shopstride::experiment::{Candidate, Changes, ReliefKind, Study, WhyNot};
-use shopstride::metrics::{Active, Bottlenecks, Record, Totals, TraceLine, What};
+use shopstride::metrics::{Active, Bottlenecks, Chronicle, Record, Totals, TraceLine, What};
 use shopstride::shop::Shop;
 use shopstride::units::Span;
 
@@ -75,9 +75,10 @@ fn active_periods_are_those_of_the_trace() {
         let study = crate::support::study(&generate::shop(seed));
         let candidate = &study.candidates[0];
         let shop = &candidate.shop;
-        let mut bottlenecks = Bottlenecks::new(shop, study.settings.warm_up);
-        play(&study, candidate, shop, &mut bottlenecks);
-        let found = bottlenecks.found();
+        let bottlenecks = Bottlenecks::new(shop, study.settings.warm_up);
+        let mut chronicle = Chronicle::new(shop, bottlenecks);
+        play(&study, candidate, shop, &mut chronicle);
+        let found = chronicle.witness().found();
         let (mut stations, mut people) = (BTreeMap::new(), BTreeMap::new());
         for line in crate::support::trace(&study, 0, 0) {
             match line.what {
@@ -131,9 +132,10 @@ fn active_periods_add_up_to_what_the_totals_say() {
         let study = crate::support::study(&yaml);
         let candidate = &study.candidates[0];
         let record = record(&study, candidate, &candidate.shop);
-        let mut bottlenecks = Bottlenecks::new(&candidate.shop, study.settings.warm_up);
-        play(&study, candidate, &candidate.shop, &mut bottlenecks);
-        let found = bottlenecks.found();
+        let bottlenecks = Bottlenecks::new(&candidate.shop, study.settings.warm_up);
+        let mut chronicle = Chronicle::new(&candidate.shop, bottlenecks);
+        play(&study, candidate, &candidate.shop, &mut chronicle);
+        let found = chronicle.witness().found();
         let stations = found.stations.iter().zip(&record.stations);
         for ((active, busy), of) in stations.zip(candidate.shop.stations.iter()) {
             match of.count {

@@ -94,9 +94,8 @@ fn every_walk_and_every_time_is_as_worked_by_hand() {
                 .name
                 .as_str()
         };
-        let lines = trace(&study, index, 0)
-            .expect("it does not get stuck")
-            .into_lines();
+        let mut lines = Vec::new();
+        trace(&study, index, 0, |line| lines.push(line.clone())).expect("it does not get stuck");
         let (mut walked, mut worked) = (Vec::new(), Vec::new());
         for line in &lines {
             let (start, end) = (line.start.micros(), line.end.micros());

@@ -1,7 +1,8 @@
 //! When spoiled pieces begin anew: at the end of the run that spoiled them, not after tear-down or cure.
 
 use shopstride::experiment::{Study, trace};
-use shopstride::report::trace::json_lines;
+use shopstride::metrics::TraceLine;
+use shopstride::report::trace::json_line;
 use shopstride::scenario;
 
 /// Two units and two people, so that a new lot can be begun while the old one is still cleaned up after.
@@ -25,8 +26,9 @@ struct Line {
 }
 
 fn lines(study: &Study) -> Vec<Line> {
-    let traced = trace(study, 0, 0).unwrap_or_else(|failure| panic!("{failure:?}"));
-    let text = json_lines(&study.candidates[0].shop, &traced.into_lines());
+    let mut text = String::new();
+    let tell = |line: &TraceLine| text += &json_line(&study.candidates[0].shop, line);
+    trace(study, 0, 0, tell).unwrap_or_else(|failure| panic!("{failure:?}"));
     let read = |line: &str| -> Line {
         let value: serde_json::Value = serde_json::from_str(line).expect("JSON");
         Line {

@@ -3,12 +3,12 @@
 use crate::second_reading::generate;
 use crate::support::study;
 use crate::waits_plainly::Heard;
-use shopstride::engine::{
-    Handling, Job, OrderDone, OrderReleased, Prepared, Recorder, Run, TaskTimes, Walk, simulate,
+use shopstride::engine::{Prepared, Recorder, Run, simulate};
+use shopstride::experiment::{CandidateFindings, Study};
+use shopstride::metrics::{
+    Chronicle, IdleTime, LeadTimeComponents, LineLeadTime, Record, Waited, Waits,
 };
-use shopstride::experiment::Study;
-use shopstride::metrics::{IdleTime, LeadTimeComponents, LineLeadTime, Record, Waited, Waits};
-use shopstride::shop::{GearId, PersonId, PlaceId, StationId};
+use shopstride::shop::PersonId;
 use shopstride::units::{Span, Time};
 
 const S: i64 = 1_000_000;
@@ -26,9 +26,10 @@ fn play(study: &Study, recorder: &mut impl Recorder) {
 
 fn waits(study: &Study) -> Waited {
     let (shop, settings) = (&study.candidates[0].shop, &study.settings);
-    let mut waits = Waits::new(shop, settings.warm_up, settings.until);
-    play(study, &mut waits);
-    waits.into_waited()
+    let waits = Waits::new(shop, settings.warm_up, settings.until);
+    let mut chronicle = Chronicle::new(shop, waits);
+    play(study, &mut chronicle);
+    chronicle.into_witness().into_waited()
 }
 
 /// Seconds by leaf and order, in the order of the parts of a split, for each line; and by person what they wait for:
@@ -507,53 +508,6 @@ fn vary_cures(yaml: &str) -> String {
     text
 }
 
-/// Hears a run, and how much was held at most.
-struct Most {
-    waits: Waits,
-    held: usize,
-}
-
-impl Recorder for Most {
-    fn task(&mut self, job: &Job, now: Time) {
-        self.waits.task(job, now);
-        self.held = self.held.max(self.waits.held());
-    }
-
-    fn walk(&mut self, walk: &Walk) {
-        self.waits.walk(walk);
-    }
-
-    fn handling(&mut self, person: PersonId, what: Handling, at: PlaceId, start: Time, end: Time) {
-        self.waits.handling(person, what, at, start, end);
-    }
-
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
-        self.waits.work(work, workers);
-    }
-
-    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
-        self.waits.cure(station, unit, start, end);
-    }
-
-    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
-        self.waits.gear(gear, amount, start, end);
-    }
-
-    fn ready(&mut self, job: &Job, now: Time) {
-        self.waits.ready(job, now);
-    }
-
-    fn released(&mut self, _: &OrderReleased) {}
-
-    fn done(&mut self, order: &OrderDone) {
-        self.waits.done(order);
-    }
-
-    fn end(&mut self, now: Time) {
-        self.waits.end(now);
-    }
-}
-
 #[test]
 fn memory_does_not_grow_with_the_run() {
     let held = |orders: u32| {
@@ -565,54 +519,56 @@ projects: {{box: {{pieces: 4, batch: 1, route: [glue]}}}}
 orders: [{{project: box, every: 1 min, count: {orders}}}]
 {SPOT}"
         ));
-        let mut most = Most {
-            waits: Waits::new(&study.candidates[0].shop, Span::ZERO, None),
-            held: 0,
-        };
-        play(&study, &mut most);
-        let held = most.held;
-        assert_eq!(
-            most.waits.into_waited().lead_times[0].orders,
-            u64::from(orders)
-        );
+        let shop = &study.candidates[0].shop;
+        let mut chronicle = Chronicle::new(shop, Waits::new(shop, Span::ZERO, None));
+        play(&study, &mut chronicle);
+        // Places are used again and never given up, so what is held at the end is the most that was held.
+        let held = chronicle.witness().held();
+        assert_eq!(chronicle.held(), 0, "nothing is still to come");
+        let waited = chronicle.into_witness().into_waited();
+        assert_eq!(waited.lead_times[0].orders, u64::from(orders));
         held
     };
     assert_eq!(held(3000), held(3));
 }
 
-/// A second person who works once in a thousand replications does not in the hundred that are looked into. What that
-/// person does is told all the same, and adds up.
+/// A second person who works once in a thousand replications does not in the two hundred that are diagnosed. What
+/// these say is said of them alone: it adds up to their time, it is the same however many are played besides, and
+/// nothing is made up of the work that they do not know.
 #[test]
-fn rare_work_is_told_though_nobody_looked_into_it() {
+fn what_is_diagnosed_is_of_the_first_replications_alone() {
     let yaml = "
 title: Rarely both
-stations: {bench: {count: 2, does: {sand: {per piece: 1 min}}}}
+stations: {bench: {count: 2, does: {sand: {per piece: {uniform: [30 s, 90 s]}}}}}
 crew: {first: {}, second: {}}
 projects: {box: {pieces: 1, route: [sand]}}
-orders: [{project: box, count: 2, every: {exponential: 700 min}}]
+orders: [{project: box, count: 2, every: {exponential: 3000 min}}]
 layouts: {one: {distances: 0}}
 ";
     let mut study = study(yaml);
-    let mut second = |replications: u32| {
+    let mut played = |replications: u32| {
         study.settings.replications = shopstride::experiment::Replications::Fixed(replications);
-        let findings = shopstride::experiment::run(&study, 0, &|_| {}).expect("it ends");
-        findings.candidates[0].crew[1].clone()
+        shopstride::experiment::run(&study, 0, &|_| {}).expect("it ends")
     };
-    assert_eq!(second(100).working, 0.0);
-    let second = second(5000);
+    let (few, many) = (played(200), played(5000));
+    assert_eq!((few.diagnosed, many.diagnosed), (200, 200));
+    assert_eq!(many.replications, 5000);
+    let (few, many) = (&few.candidates[0], &many.candidates[0]);
+    let seconds = |a: f64, b: f64| assert!((a - b).abs() < 1e-9 * (1.0 + b), "{a} {b}");
+    for (few, many) in few.crew.iter().zip(&many.crew) {
+        assert_eq!(few.diagnosed, many.diagnosed);
+        assert_eq!(few.held, many.held);
+        let all = few.working + few.walking + few.handling + few.waiting;
+        seconds(many.diagnosed.whole(), all);
+        seconds(few.diagnosed.waiting_for.whole(), few.waiting);
+    }
+    let second = &many.crew[1];
+    assert_eq!(few.crew[1].working, 0.0);
     assert!(second.working > 0.0);
-    let told: f64 = (second.at_stations.iter())
-        .map(|at| at.setting_up + at.running)
-        .sum();
-    assert!(
-        (told - second.working).abs() < 1e-9,
-        "{told} of {}",
-        second.working
-    );
-    let waiting = second.waiting_for.expect("it is told");
-    let told = waiting.cure + waiting.station + waiting.gear + waiting.nothing;
-    assert!(
-        (told - second.waiting).abs() < 1e-6 * second.waiting,
-        "{told}"
-    );
+    assert_eq!(second.diagnosed.at_stations, []);
+    let lead_time = |found: &CandidateFindings| found.projects[0].lead_time.expect("it is done");
+    let split = many.projects[0].lead_time_split.expect("it is done");
+    assert_eq!(few.projects[0].lead_time_split, Some(split));
+    seconds(split.parts().iter().sum(), lead_time(few));
+    assert!((lead_time(few) - lead_time(many)).abs() > 1e-6);
 }

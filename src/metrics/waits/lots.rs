@@ -1,8 +1,8 @@
 //! What the lead times of orders go into, from what each of their lots waited for.
 
-use std::collections::BTreeMap;
+use std::sync::Arc;
 
-use crate::engine::{Job, OrderDone};
+use crate::engine::{Job, OrderDone, OrderReleased};
 use crate::shop::{Item, ItemId, ItemKind, ProjectId, Shop};
 use crate::units::{Span, Time};
 
@@ -70,76 +70,60 @@ pub struct LineLeadTime {
     pub split: LeadTimeComponents<i128>,
 }
 
-/// What part of a split a lot's time goes into.
-#[derive(Debug, Clone, Copy)]
-pub(super) enum Component {
-    Worked,
-    Carried,
-    Curing,
-    Station,
-    Gear,
-    Person,
+/// How long a lot was in each of the components of a lead time but for the last.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct LotTimes {
+    pub worked: Span,
+    pub carried: Span,
+    pub curing: Span,
+    pub waited_station: Span,
+    pub waited_gear: Span,
+    pub waited_person: Span,
 }
 
 /// Since when a lot is ready, the number of its need (none: a delivery), and that need's clocks then.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Ready {
+pub(super) struct ReadyLot {
     pub at: Time,
     pub need: Option<usize>,
     pub clocks: [i64; 2],
 }
 
-/// A lot of an order that is not yet done.
-#[derive(Debug)]
-pub(super) struct Lot {
-    item: ItemId,
-    batch: u32,
-    ready: Option<Ready>,
-    spent: [Span; 6],
-    /// When its last task ended, with its cure as far as that is known.
-    ended: Time,
-}
-
-impl Lot {
-    pub fn spend(&mut self, part: Component, span: Span) {
-        self.spent[part as usize] += span;
-    }
-
-    pub fn take_ready(&mut self) -> Option<Ready> {
-        self.ready.take()
-    }
-
-    /// A task ends, and with it a cure of which the end is known.
-    pub fn ends(&mut self, at: Time) {
-        self.ended = at;
-    }
-}
-
 /// What each line's orders are made of.
 #[derive(Debug)]
-struct Line {
+struct LineLots {
     /// Lots of each item at release.
     lots: Vec<u32>,
     /// How many leaves are in one of them.
     weights: Vec<u32>,
 }
 
-impl Line {
+impl LineLots {
     /// Lots that replace spoiled pieces have none: the leaves that wait for them wait for another part.
-    fn weight(&self, lot: &Lot) -> u32 {
-        match lot.batch < self.lots[lot.item.index()] {
-            true => self.weights[lot.item.index()],
+    #[inline]
+    fn weight(&self, item: ItemId, batch: u32) -> u32 {
+        match batch < self.lots[item.index()] {
+            true => self.weights[item.index()],
             false => 0,
         }
     }
 }
 
-#[derive(Debug)]
+/// An order in process, by the slot in which the engine keeps it.
+#[derive(Debug, Clone, Copy)]
+struct OrderSoFar {
+    line: usize,
+    /// Microseconds, summed over its leaves.
+    components: [i128; 6],
+}
+
+#[derive(Debug, Clone)]
 pub(super) struct Lots {
     from: Time,
-    /// The lots of each open order, by item and batch.
-    orders: BTreeMap<u64, Vec<Lot>>,
-    lines: Vec<Line>,
+    /// By slot.
+    orders: Vec<OrderSoFar>,
+    ready: Vec<Option<ReadyLot>>,
+    lines: Arc<[LineLots]>,
     found: Vec<LineLeadTime>,
 }
 
@@ -152,7 +136,7 @@ impl Lots {
                 .iter()
                 .map(|item| lots_of(item, item.pieces * order.together))
                 .collect();
-            let mut line = Line {
+            let mut line = LineLots {
                 lots,
                 weights: Vec::new(),
             };
@@ -172,55 +156,72 @@ impl Lots {
         }
         Lots {
             from,
-            orders: BTreeMap::new(),
-            lines,
+            orders: Vec::new(),
+            ready: Vec::new(),
+            lines: lines.into(),
             found,
         }
     }
 
-    /// Lots of orders that are not yet done.
+    /// Places for lots and orders.
     pub fn held(&self) -> usize {
-        self.orders.values().map(Vec::len).sum()
+        self.orders.len() + self.ready.len()
     }
 
-    /// The lot that a job is about; it is new if nothing has been heard of it.
-    pub fn lot(&mut self, job: &Job, now: Time) -> &mut Lot {
-        let lots = self.orders.entry(job.order).or_default();
-        let found = lots.binary_search_by_key(&(job.item, job.batch), |lot| (lot.item, lot.batch));
-        let place = found.unwrap_or_else(|place| {
-            let lot = Lot {
-                item: job.item,
-                batch: job.batch,
-                ready: None,
-                spent: [Span::ZERO; 6],
-                ended: now,
-            };
-            lots.insert(place, lot);
-            place
-        });
-        &mut lots[place]
+    #[inline]
+    pub fn released(&mut self, order: &OrderReleased) {
+        let new = OrderSoFar {
+            line: order.line.index(),
+            components: [0; 6],
+        };
+        let slot = order.slot as usize;
+        if slot >= self.orders.len() {
+            self.orders.resize(slot + 1, new);
+        }
+        self.orders[slot] = new;
     }
 
-    pub fn ready(&mut self, job: &Job, ready: Ready) {
-        self.lot(job, ready.at).ready = Some(ready);
+    #[inline]
+    pub fn ready(&mut self, job: &Job, ready: ReadyLot) {
+        let slot = job.lot_slot as usize;
+        if slot >= self.ready.len() {
+            self.ready.resize(slot + 1, None);
+        }
+        self.ready[slot] = Some(ready);
+    }
+
+    #[inline]
+    pub fn take_ready(&mut self, job: &Job) -> Option<ReadyLot> {
+        self.ready.get_mut(job.lot_slot as usize)?.take()
+    }
+
+    #[inline]
+    pub fn spend(&mut self, job: &Job, times: &LotTimes) {
+        let order = &mut self.orders[job.order_slot as usize];
+        let weight = self.lines[order.line].weight(job.item, job.batch);
+        let times = [
+            times.worked,
+            times.carried,
+            times.curing,
+            times.waited_station,
+            times.waited_gear,
+            times.waited_person,
+        ];
+        for (sum, span) in order.components.iter_mut().zip(times) {
+            *sum += i128::from(weight) * i128::from(span.micros());
+        }
     }
 
     pub fn done(&mut self, order: &OrderDone) {
-        let lots = self.orders.remove(&order.order).unwrap_or_default();
         if order.done < self.from {
             return;
         }
-        let line = &self.lines[order.line.index()];
         let found = &mut self.found[order.line.index()];
         let lead_time = i128::from((order.done - order.released).micros());
+        let spent = self.orders[order.slot as usize].components;
         let mut parts = [0; 7];
-        for lot in &lots {
-            let weight = i128::from(line.weight(lot));
-            for (sum, spent) in parts.iter_mut().zip(lot.spent) {
-                *sum += weight * i128::from(spent.micros());
-            }
-        }
-        parts[6] = i128::from(found.leaves) * lead_time - parts.iter().sum::<i128>();
+        parts[..6].copy_from_slice(&spent);
+        parts[6] = i128::from(found.leaves) * lead_time - spent.iter().sum::<i128>();
         for (sum, part) in parts.iter_mut().zip(found.split.parts()) {
             *sum += part;
         }

@@ -1,4 +1,4 @@
-//! The recorder that finds what the work waits for, and what people wait for.
+//! The witness that finds what the work waits for, and what people wait for.
 //!
 //! **The work.** An order begins as lots of its parts, its leaves. Each of them lives from the release to the end of
 //! the order, first as itself, then inside the assembly that it went into. The lead time of the order is split into
@@ -18,33 +18,25 @@ mod lots;
 mod needs;
 mod people;
 
-use std::cmp::Reverse;
-use std::collections::BinaryHeap;
-
 pub use lots::{LeadTimeComponents, LineLeadTime};
 pub use people::IdleTime;
 
-use crate::engine::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
-use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId};
+use super::chronicle::{OccupationChange, PlannedTask, Witness};
+use crate::engine::{Job, OrderDone, OrderReleased};
+use crate::shop::{GearId, PersonId, Shop, StationId};
 use crate::units::{Span, Time};
-use lots::{Component, Lots, Ready};
+use lots::{LotTimes, Lots, ReadyLot};
 use needs::Needs;
 use people::People;
 
 /// Hears a run and finds what was waited for.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Waits {
     needs: Needs,
     people: People,
     lots: Lots,
-    /// What the last task has told so far.
-    task: Option<Task>,
-    /// Who is at it.
-    busy: Vec<PersonId>,
-    /// Its gear, and when it comes back.
-    gear: Vec<(GearId, u32, Time)>,
-    /// What happens later, the earliest first.
-    changes: BinaryHeap<Reverse<(Time, Change)>>,
+    /// How long the lot of the task that is being told has waited for what.
+    waited: LotTimes,
     crew: Vec<IdleTime>,
 }
 
@@ -56,32 +48,6 @@ pub struct Waited {
     pub crew: Vec<IdleTime>,
 }
 
-/// A task whose phases are being told.
-#[derive(Debug)]
-struct Task {
-    job: Job,
-    chosen: Time,
-    /// The end of the last walk or handling.
-    brought: Time,
-    work: Option<TaskTimes>,
-    /// The end of a cure that ties up the unit.
-    unit_until: Option<Time>,
-    /// When the lot's cure ends, if it has one.
-    cured: Option<Time>,
-}
-
-/// Something that was told ahead.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Change {
-    UnitBack(StationId),
-    UnitCures(StationId),
-    UnitCured(StationId),
-    GearBack(GearId, u32),
-    PersonFree(PersonId),
-    CureBegins,
-    CureEnds,
-}
-
 impl Waits {
     pub fn new(shop: &Shop, warm_up: Span, until: Option<Time>) -> Waits {
         let from = Time::START + warm_up;
@@ -89,10 +55,7 @@ impl Waits {
             needs: Needs::new(shop),
             people: People::new(shop, from, until.unwrap_or(Time::NEVER)),
             lots: Lots::new(shop, from),
-            task: None,
-            busy: Vec::new(),
-            gear: Vec::new(),
-            changes: BinaryHeap::new(),
+            waited: LotTimes::default(),
             crew: Vec::new(),
         }
     }
@@ -105,159 +68,45 @@ impl Waits {
         }
     }
 
-    /// How many lots and changes are held now.
+    /// How many lots and orders there is room for now.
     pub fn held(&self) -> usize {
-        self.lots.held() + self.changes.len()
-    }
-
-    /// Goes on to an instant: the last task is told to its end, and what it takes comes back in time.
-    fn pass(&mut self, now: Time) {
-        self.settle_task();
-        let people = &mut self.people;
-        while let Some(&Reverse((at, change))) = self.changes.peek()
-            && at <= now
-        {
-            self.changes.pop();
-            match change {
-                Change::UnitBack(station) => self.needs.give_back_unit(station, at, people),
-                Change::UnitCures(station) => self.needs.unit_cures(station, at, people),
-                Change::UnitCured(station) => self.needs.unit_is_cured(station, at, people),
-                Change::GearBack(gear, amount) => {
-                    self.needs.give_back_gear(gear, amount, at, people);
-                }
-                Change::PersonFree(person) => people.is_free(person, at),
-                Change::CureBegins => people.cure_begins(at),
-                Change::CureEnds => people.cure_ends(at),
-            }
-        }
-    }
-
-    fn change(&mut self, at: Time, change: Change) {
-        self.changes.push(Reverse((at, change)));
-    }
-
-    /// Everything of the last task has been told.
-    fn settle_task(&mut self) {
-        let Some(task) = self.task.take() else {
-            return;
-        };
-        while let Some(person) = self.busy.pop() {
-            self.change(self.people.free_at(person), Change::PersonFree(person));
-        }
-        match task.work {
-            Some(work) => self.settle_work(&task, &work),
-            None => {
-                let lot = self.lots.lot(&task.job, task.chosen);
-                lot.spend(Component::Carried, task.brought - task.chosen);
-                lot.ends(task.brought);
-            }
-        }
-    }
-
-    fn settle_work(&mut self, task: &Task, at: &TaskTimes) {
-        let lot = self.lots.lot(&task.job, task.chosen);
-        lot.spend(Component::Carried, at.begins - at.chosen);
-        lot.spend(Component::Worked, at.ends - at.begins);
-        let cured = task.cured.unwrap_or(at.ends);
-        lot.spend(Component::Curing, cured - at.ends);
-        lot.ends(cured);
-        if cured > at.ends {
-            self.change(at.ends, Change::CureBegins);
-            self.change(cured, Change::CureEnds);
-        }
-        self.needs
-            .take_unit(at.station, at.chosen, &mut self.people);
-        match task.unit_until {
-            None => self.change(at.ends, Change::UnitBack(at.station)),
-            Some(cured) => {
-                self.change(at.ends, Change::UnitCures(at.station));
-                self.change(cured, Change::UnitCured(at.station));
-            }
-        }
-        while let Some((gear, amount, until)) = self.gear.pop() {
-            self.needs
-                .take_gear(gear, amount, at.chosen, &mut self.people);
-            self.change(until, Change::GearBack(gear, amount));
-        }
-    }
-
-    fn occupy(&mut self, person: PersonId, until: Time) {
-        let Some(task) = &self.task else {
-            return;
-        };
-        if self.people.occupy(person, task.chosen, until) {
-            self.busy.push(person);
-        }
-    }
-
-    /// Somebody walks or handles something.
-    fn brings(&mut self, person: PersonId, start: Time, end: Time) {
-        self.occupy(person, end);
-        self.people.walks_or_handles(person, start, end);
-        if let Some(task) = &mut self.task {
-            task.brought = task.brought.max(end);
-        }
+        self.lots.held()
     }
 }
 
-impl Recorder for Waits {
-    fn task(&mut self, job: &Job, now: Time) {
-        self.pass(now);
-        let lot = self.lots.lot(job, now);
-        if let Some(Ready { at, need, clocks }) = lot.take_ready() {
-            let [mut station, mut gear] = [0; 2];
-            if let Some(need) = need {
-                let clocks_now = self.needs.clocks(need, now);
-                [station, gear] = [clocks_now[0] - clocks[0], clocks_now[1] - clocks[1]];
-                self.needs.waits_no_more(need, now, &mut self.people);
-            }
-            let [station, gear] = [station, gear].map(Span::from_micros);
-            lot.spend(Component::Station, station);
-            lot.spend(Component::Gear, gear);
-            lot.spend(Component::Person, now - at - station - gear);
-        }
-        self.task = Some(Task {
-            job: *job,
-            chosen: now,
-            brought: now,
-            work: None,
-            unit_until: None,
-            cured: None,
-        });
+impl Witness for Waits {
+    const PHASES: bool = false;
+    const OCCUPATIONS: bool = true;
+
+    #[inline]
+    fn person(&mut self, person: PersonId, turn: OccupationChange) {
+        self.people.turns(person, turn);
     }
 
-    fn walk(&mut self, walk: &Walk) {
-        self.brings(walk.person, walk.start, walk.end);
+    #[inline]
+    fn unit(&mut self, station: StationId, turn: OccupationChange) {
+        self.needs.unit_turns(station, turn, &mut self.people);
     }
 
-    fn handling(&mut self, person: PersonId, _: Handling, _: PlaceId, start: Time, end: Time) {
-        self.brings(person, start, end);
+    fn gear_taken(&mut self, gear: GearId, amount: u32, now: Time) {
+        self.needs.take_gear(gear, amount, now, &mut self.people);
     }
 
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
-        for person in workers {
-            self.occupy(person, work.ends);
-            let instants = [work.begins, work.set_up, work.ends];
-            self.people.works(person, work.station, instants);
-        }
-        if let Some(task) = &mut self.task {
-            task.work = Some(*work);
-        }
+    fn gear_back(&mut self, gear: GearId, amount: u32, now: Time) {
+        self.needs
+            .give_back_gear(gear, amount, now, &mut self.people);
     }
 
-    fn cure(&mut self, _: StationId, unit: Option<u32>, _: Time, end: Time) {
-        if let Some(task) = &mut self.task {
-            task.cured = Some(end);
-            task.unit_until = unit.map(|_| end);
-        }
+    fn cure_begins(&mut self, now: Time) {
+        self.people.cure_begins(now);
     }
 
-    fn gear(&mut self, gear: GearId, amount: u32, _: Time, end: Time) {
-        self.gear.push((gear, amount, end));
+    fn cure_ends(&mut self, now: Time) {
+        self.people.cure_ends(now);
     }
 
+    #[inline]
     fn ready(&mut self, job: &Job, now: Time) {
-        self.pass(now);
         let need = job.operation.map(|_| {
             let (project, item) = (job.project.index(), job.item.index());
             self.needs.of_step(project, item, job.step as usize)
@@ -268,18 +117,55 @@ impl Recorder for Waits {
             self.needs.waits(need, now, &mut self.people);
         }
         let at = now;
-        self.lots.ready(job, Ready { at, need, clocks });
+        self.lots.ready(job, ReadyLot { at, need, clocks });
     }
 
-    fn released(&mut self, _: &OrderReleased) {}
+    #[inline]
+    fn task(&mut self, job: &Job, now: Time) {
+        self.waited = LotTimes::default();
+        let Some(ReadyLot { at, need, clocks }) = self.lots.take_ready(job) else {
+            return;
+        };
+        let [mut station, mut gear] = [0; 2];
+        if let Some(need) = need {
+            let clocks_now = self.needs.clocks(need, now);
+            [station, gear] = [clocks_now[0] - clocks[0], clocks_now[1] - clocks[1]];
+            self.needs.waits_no_more(need, now, &mut self.people);
+        }
+        let [station, gear] = [station, gear].map(Span::from_micros);
+        self.waited.waited_station = station;
+        self.waited.waited_gear = gear;
+        self.waited.waited_person = now - at - station - gear;
+    }
 
+    #[inline]
+    fn planned(&mut self, task: &PlannedTask, workers: &[PersonId]) {
+        let mut times = self.waited;
+        match &task.work {
+            None => times.carried = task.brought - task.chosen,
+            Some(work) => {
+                times.carried = work.begins - work.chosen;
+                times.worked = work.ends - work.begins;
+                times.curing = task.cured.unwrap_or(work.ends) - work.ends;
+                for &person in workers {
+                    self.people.will_work(person, work);
+                }
+            }
+        }
+        self.lots.spend(&task.job, &times);
+    }
+
+    #[inline]
+    fn released(&mut self, order: &OrderReleased) {
+        self.lots.released(order);
+    }
+
+    #[inline]
     fn done(&mut self, order: &OrderDone) {
-        self.pass(order.done);
         self.lots.done(order);
     }
 
     fn end(&mut self, now: Time) {
-        self.pass(now);
         self.crew = self.people.found(now);
     }
 }

@@ -1,7 +1,10 @@
 //! What people wait for, and what they work on where.
 
-use super::needs::Short;
-use crate::shop::{OperationId, PersonId, Shop, StationId};
+use std::sync::Arc;
+
+use crate::engine::TaskTimes;
+use crate::metrics::chronicle::{Occupation, OccupationChange};
+use crate::shop::{OperationId, PersonId, Shop};
 use crate::units::{Span, Time};
 
 /// Where the time of a person goes besides walking and handling; within the measured time.
@@ -27,6 +30,13 @@ impl IdleTime {
     }
 }
 
+/// What is missing for a lot to be worked on; if neither is, it waits for a person.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Short {
+    Station,
+    Gear,
+}
+
 /// Why somebody who is idle is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Cause {
@@ -36,10 +46,10 @@ enum Cause {
 }
 
 /// People who can do the same see the same.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Class {
     /// By operation.
-    can: Vec<bool>,
+    can: Arc<[bool]>,
     /// Needs that they could work on and see waiting, for a station and for gear.
     seen: [u32; 2],
     cause: Option<Cause>,
@@ -73,25 +83,26 @@ impl Class {
     }
 }
 
-#[derive(Debug)]
-struct Person {
+#[derive(Debug, Clone)]
+struct PersonSoFar {
     class: usize,
-    /// The clocks of their class when they became idle; None while they are at a task.
-    idle: Option<[i64; 3]>,
-    /// When their task ends, as far as told.
-    free_at: Time,
+    /// The clocks of their class when they became idle.
+    idle_since: [i64; 3],
     waited: [i64; 3],
+    /// When they became active; instants before the measured time count as its beginning.
+    active_since: Time,
+    now: Occupation,
     hands_on: Span,
-    setting_up: Vec<Span>,
-    running: Vec<Span>,
+    /// Setting up and running, by station.
+    worked_at: Vec<[Span; 2]>,
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct People {
     from: Time,
     until: Time,
     classes: Vec<Class>,
-    crew: Vec<Person>,
+    crew: Vec<PersonSoFar>,
     /// Cures under way.
     cures: u32,
 }
@@ -101,7 +112,7 @@ impl People {
         let mut classes: Vec<Class> = Vec::new();
         let stations = shop.stations.len();
         let crew = shop.crew.iter().map(|person| {
-            let can: Vec<bool> = (shop.operations.ids())
+            let can: Arc<[bool]> = (shop.operations.ids())
                 .map(|operation| person.can_do(operation))
                 .collect();
             let known = classes.iter().position(|class| class.can == can);
@@ -115,14 +126,14 @@ impl People {
                     since: from,
                 });
             }
-            Person {
+            PersonSoFar {
                 class,
-                idle: Some([0; 3]),
-                free_at: Time::START,
+                idle_since: [0; 3],
                 waited: [0; 3],
+                active_since: from,
+                now: Occupation::Free,
                 hands_on: Span::ZERO,
-                setting_up: vec![Span::ZERO; stations],
-                running: vec![Span::ZERO; stations],
+                worked_at: vec![[Span::ZERO; 2]; stations],
             }
         });
         let crew = crew.collect();
@@ -172,60 +183,50 @@ impl People {
         }
     }
 
-    /// Somebody is at a task up to some instant, or longer. Says whether they were idle before.
-    pub fn occupy(&mut self, person: PersonId, chosen: Time, until: Time) -> bool {
+    #[inline]
+    pub fn turns(&mut self, person: PersonId, turn: OccupationChange) {
         let person = &mut self.crew[person.index()];
-        let began = person.idle.take();
-        if let Some(began) = began {
-            let class = &mut self.classes[person.class];
-            class.settle(chosen);
-            for (sum, (now, before)) in
-                (person.waited.iter_mut()).zip(class.clocks.iter().zip(began))
-            {
-                *sum += now - before;
-            }
-            person.free_at = until;
-        } else {
-            person.free_at = person.free_at.max(until);
+        let at = turn.at.max(self.from);
+        if person.now == Occupation::Active {
+            person.hands_on += at - person.active_since;
         }
-        began.is_some()
+        person.active_since = at;
+        if person.now == Occupation::Free {
+            let class = &mut self.classes[person.class];
+            class.settle(at);
+            let clocks = class.clocks.iter().zip(person.idle_since);
+            let waited = person.waited.iter_mut().zip(clocks);
+            waited.for_each(|(sum, (now, before))| *sum += now - before);
+        }
+        if turn.is == Occupation::Free {
+            let class = &mut self.classes[person.class];
+            class.settle(at);
+            person.idle_since = class.clocks;
+        }
+        person.now = turn.is;
     }
 
-    pub fn free_at(&self, person: PersonId) -> Time {
-        self.crew[person.index()].free_at
-    }
-
-    pub fn is_free(&mut self, person: PersonId, at: Time) {
+    /// Somebody will work; what lies outside the measured time is cut off.
+    #[inline]
+    pub fn will_work(&mut self, person: PersonId, at: &TaskTimes) {
+        let (from, until) = (self.from, self.until);
+        let cut = |at: Time| at.max(from).min(until);
+        let [begins, set_up, ends] = [at.begins, at.set_up, at.ends].map(cut);
         let person = &mut self.crew[person.index()];
-        let class = &mut self.classes[person.class];
-        class.settle(at);
-        person.idle = Some(class.clocks);
-    }
-
-    /// The part of a phase that lies in the measured time.
-    fn measured(&self, start: Time, end: Time) -> Span {
-        let cut = |at: Time| at.max(self.from).min(self.until);
-        cut(end) - cut(start)
-    }
-
-    pub fn walks_or_handles(&mut self, person: PersonId, start: Time, end: Time) {
-        let span = self.measured(start, end);
-        self.crew[person.index()].hands_on += span;
-    }
-
-    pub fn works(&mut self, person: PersonId, at: StationId, [begins, set_up, ends]: [Time; 3]) {
-        let setting_up = self.measured(begins, set_up);
-        let running = self.measured(set_up, ends);
-        let person = &mut self.crew[person.index()];
-        person.hands_on += setting_up + running;
-        person.setting_up[at.index()] += setting_up;
-        person.running[at.index()] += running;
+        let [setting_up, running] = &mut person.worked_at[at.station.index()];
+        *setting_up += set_up - begins;
+        *running += ends - set_up;
     }
 
     /// What came of it in a run that ends now.
     pub fn found(&mut self, end: Time) -> Vec<IdleTime> {
-        for person in (0..self.crew.len()).map(|index| PersonId(index as u32)) {
-            self.occupy(person, end, end);
+        for index in 0..self.crew.len() {
+            let was = self.crew[index].now;
+            let is = Occupation::Held;
+            self.turns(
+                PersonId(index as u32),
+                OccupationChange { was, is, at: end },
+            );
         }
         let measured = end.max(self.from) - self.from;
         let people = self.crew.iter().map(|person| {
@@ -235,8 +236,8 @@ impl People {
                 station,
                 gear,
                 nothing: measured - person.hands_on - cure - station - gear,
-                setting_up: person.setting_up.clone(),
-                running: person.running.clone(),
+                setting_up: person.worked_at.iter().map(|at| at[0]).collect(),
+                running: person.worked_at.iter().map(|at| at[1]).collect(),
             }
         });
         people.collect()

@@ -17,7 +17,7 @@ const PEOPLE: DividedBars<PersonFindings> = DividedBars {
         (IDLE, "waiting", |person| person.waiting),
     ],
     beside: |person| percent(person.utilisation),
-    looked_into: false,
+    diagnosed: false,
     explained: "The figure beside a bar is the person's utilisation. ◆\u{202F}marks the bottleneck.",
     is_bottleneck: |candidate, person| {
         [&person.name, &person.group]

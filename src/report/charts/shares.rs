@@ -5,7 +5,7 @@ use super::frame::{heading, legend, names_width, played};
 use super::style::{BODY, EDGE, FAINT, Fill, MARGIN, MARK, SMALL, ink};
 use super::text::{clean, fit_apart, wrap};
 use super::{Chart, Picture, bottleneck, one};
-use crate::experiment::{CandidateFindings, Findings, LOOKED_INTO};
+use crate::experiment::{CandidateFindings, Findings};
 use crate::report::figure::percent;
 
 const ROW: f64 = 20.0;
@@ -35,8 +35,8 @@ pub struct DividedBars<T: 'static> {
     pub parts: &'static [Slice<T>],
     /// The figure that is written beside a bar.
     pub beside: fn(&T) -> String,
-    /// Whether the parts are means of the replications that were looked into only.
-    pub looked_into: bool,
+    /// Whether the parts are means of the replications that were diagnosed only.
+    pub diagnosed: bool,
     /// What that figure is, and what is marked, in sentences.
     pub explained: &'static str,
     pub is_bottleneck: fn(&CandidateFindings, &T) -> bool,
@@ -53,10 +53,10 @@ impl<T> DividedBars<T> {
         let notes = format!(
             "Share of the {}, {}. {}",
             self.whole,
-            match self.looked_into && findings.replications > LOOKED_INTO {
+            match self.diagnosed && findings.replications > findings.diagnosed {
                 true => format!(
-                    "as in the first {LOOKED_INTO} of {} replications",
-                    findings.replications
+                    "mean of the first {} of {} replications",
+                    findings.diagnosed, findings.replications
                 ),
                 false => played(findings),
             },

@@ -20,7 +20,7 @@ const STATIONS: DividedBars<StationFindings> = DividedBars {
         (IDLE, "idle", |station| station.idle),
     ],
     beside: |station| percent(station.utilisation),
-    looked_into: false,
+    diagnosed: false,
     explained: "The figure beside a bar is the station's utilisation. ◆\u{202F}marks the bottleneck.",
     is_bottleneck: |candidate, station| {
         is_bottleneck(candidate, ResourceKind::Station, &station.name)

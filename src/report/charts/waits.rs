@@ -33,7 +33,7 @@ const LEAD_TIMES: DividedBars<ProjectFindings> = DividedBars {
             format!("{}\u{202F}{}", number(seconds / unit.per_unit), unit.sign)
         }
     },
-    looked_into: true,
+    diagnosed: true,
     explained: "The mean over the parts of an order. The figure beside a bar is the mean lead time. ◆\u{202F}names the bottleneck.",
     is_bottleneck: |_, _| false,
     spelled_out: true,

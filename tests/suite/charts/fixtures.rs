@@ -1,8 +1,8 @@
 //! Findings made by hand: invented figures that are easy to check in a picture.
 
 use shopstride::experiment::{
-    ActiveShares, CandidateFindings, Comparison, Findings, Leg, PersonFindings, ProjectFindings,
-    Resource, ResourceKind, StationFindings, Units, Walked,
+    ActiveShares, CandidateFindings, Comparison, DiagnosedTime, Findings, Leg, PersonFindings,
+    ProjectFindings, Resource, ResourceKind, StationFindings, Units, Walked,
 };
 use shopstride::experiment::{
     Activity, Timeline, TimelineBar as Bar, TimelineKind as Kind, TimelineRow as Row,
@@ -132,8 +132,7 @@ fn person(index: usize, candidate: usize, long: bool) -> PersonFindings {
         },
         working_at: Vec::new(),
         held: held(5 * index + candidate),
-        waiting_for: None,
-        at_stations: Vec::new(),
+        diagnosed: DiagnosedTime::default(),
         utilisation: (walking + handling + working) / 28_800.0,
     }
 }
@@ -274,6 +273,7 @@ pub fn findings(size: &Size) -> Findings {
         units: Units::Metric,
         seed: 1,
         replications: 200,
+        diagnosed: 100,
         confidence: 0.95,
         varies: true,
         horizon: false,
@@ -330,8 +330,7 @@ pub fn nothing() -> Findings {
             walked: Walked::default(),
             working_at: Vec::new(),
             held: ActiveShares::default(),
-            waiting_for: None,
-            at_stations: Vec::new(),
+            diagnosed: DiagnosedTime::default(),
             utilisation: 0.0,
         };
     }

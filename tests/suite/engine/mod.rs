@@ -3,7 +3,7 @@
 use crate::second_reading::result::{Manner, OrderOutcome, Outcome, PersonOutcome, StationOutcome};
 use shopstride::engine::{Prepared, Run, simulate};
 use shopstride::experiment::{Candidate, Study};
-use shopstride::metrics::{Totals, Trace, What};
+use shopstride::metrics::{Chronicle, Totals, Trace, TraceLine, What};
 use shopstride::shop::{PersonId, PlaceId};
 
 pub fn load(yaml: &str) -> Study {
@@ -29,17 +29,20 @@ pub fn play(yaml: &str, layout: &str) -> Outcome {
     let places = candidate.walks.places();
     let mut totals = Totals::new(&candidate.shop, places, study.settings.warm_up, run.until);
     simulate(&prepared, &run, &mut totals).unwrap_or_else(|stuck| panic!("{stuck:?}\n{yaml}"));
-    let mut trace = Trace::new();
-    simulate(&prepared, &run, &mut trace).expect("it did not get stuck before");
-    outcome(candidate, totals, trace)
+    let mut lines = Vec::new();
+    let trace = Trace::new(run.until, |line: &TraceLine| lines.push(line.clone()));
+    let mut chronicle = Chronicle::new(&candidate.shop, trace);
+    simulate(&prepared, &run, &mut chronicle).expect("it did not get stuck before");
+    drop(chronicle);
+    outcome(candidate, totals, lines)
 }
 
-fn outcome(candidate: &Candidate, totals: Totals, trace: Trace) -> Outcome {
+fn outcome(candidate: &Candidate, totals: Totals, lines: Vec<TraceLine>) -> Outcome {
     let shop = &candidate.shop;
     let record = totals.into_record();
     let mut orders: Vec<OrderOutcome> = Vec::new();
     let mut waits_over = vec![(0, 0); shop.stations.len()];
-    for line in trace.into_lines() {
+    for line in lines {
         match line.what {
             What::Released { project, order } => {
                 assert_eq!(order as usize, orders.len());

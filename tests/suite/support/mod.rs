@@ -8,7 +8,7 @@ pub mod moves;
 use rayon::prelude::*;
 use shopstride::engine::{Prepared, Run, simulate};
 use shopstride::experiment::{Replications, Study};
-use shopstride::metrics::{Record, Totals, Trace, TraceLine};
+use shopstride::metrics::{Chronicle, Record, Totals, Trace, TraceLine};
 use std::fs;
 use std::path::PathBuf;
 
@@ -59,12 +59,15 @@ pub fn records(study: &Study, candidate: usize) -> Vec<Record> {
 pub fn trace(study: &Study, candidate: usize, replication: u32) -> Vec<TraceLine> {
     let candidate = &study.candidates[candidate];
     let prepared = Prepared::new(&candidate.shop, &candidate.walks);
-    let mut trace = Trace::new();
+    let mut lines = Vec::new();
     let run = Run {
         seed: study.settings.seed,
         replication,
         until: study.settings.until,
     };
-    simulate(&prepared, &run, &mut trace).unwrap_or_else(|stuck| panic!("{stuck:?}"));
-    trace.into_lines()
+    let trace = Trace::new(run.until, |line: &TraceLine| lines.push(line.clone()));
+    let mut chronicle = Chronicle::new(&candidate.shop, trace);
+    simulate(&prepared, &run, &mut chronicle).unwrap_or_else(|stuck| panic!("{stuck:?}"));
+    drop(chronicle);
+    lines
 }
