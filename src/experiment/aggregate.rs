@@ -3,7 +3,7 @@
 use super::bottleneck_shares::BottleneckShares;
 use super::findings::{
     ActiveShares, CandidateFindings, GearFindings, Leg, PersonFindings, ProjectFindings, Resource,
-    ResourceKind, StationFindings, Walked,
+    ResourceKind, StationFindings, WalkedMetres,
 };
 use super::replications::Replication;
 use super::time_breakdown::TimeBreakdown;
@@ -237,7 +237,7 @@ impl Aggregate {
                 .filter(|leg| leg.manner == manner)
                 .fold(0.0, |sum, leg| sum + leg.metres)
         };
-        let walked = Walked {
+        let walked = WalkedMetres {
             empty: walked_in(Manner::Empty),
             carrying: walked_in(Manner::Carrying),
             pushing: walked_in(Manner::Pushing),
@@ -363,7 +363,7 @@ impl Aggregate {
                 handling: sums.handling / runs,
                 working: sums.working / runs,
                 waiting: sums.waiting / runs,
-                walked: Walked {
+                walked: WalkedMetres {
                     empty: sums.walked[Manner::Empty as usize] / runs,
                     carrying: sums.walked[Manner::Carrying as usize] / runs,
                     pushing: sums.walked[Manner::Pushing as usize] / runs,

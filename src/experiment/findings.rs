@@ -38,7 +38,7 @@ pub struct Findings {
 pub struct CandidateFindings {
     pub name: String,
     pub walking: Estimate,
-    pub walked: Walked,
+    pub walked: WalkedMetres,
     pub walking_per_order: Option<f64>,
     /// None when no order was done in the measured time of any replication.
     pub lead_time: Option<Estimate>,
@@ -60,13 +60,13 @@ pub struct CandidateFindings {
 
 /// Metres by manner.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Walked {
+pub struct WalkedMetres {
     pub empty: f64,
     pub carrying: f64,
     pub pushing: f64,
 }
 
-impl Walked {
+impl WalkedMetres {
     pub fn total(self) -> f64 {
         self.empty + self.carrying + self.pushing
     }
@@ -137,7 +137,7 @@ pub struct PersonFindings {
     pub handling: f64,
     pub working: f64,
     pub waiting: f64,
-    pub walked: Walked,
+    pub walked: WalkedMetres,
     /// Seconds of setup, run and tear-down at each station, by station.
     pub working_at: Vec<f64>,
     pub utilisation: f64,

@@ -20,8 +20,8 @@ pub use changes::{Changes, Untried, WhyNot};
 pub use edit::{BOLD_CUT, Edit, ReliefKind, SMALL_CUT, Trial};
 pub use findings::{
     ActiveShares, CandidateFindings, Comparison, DiagnosedTime, Findings, GearFindings, Leg,
-    PersonFindings, ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor, Walked,
-    WorkAtStation,
+    PersonFindings, ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor,
+    WalkedMetres, WorkAtStation,
 };
 pub use leg_paths::{LegPath, flow, leg_paths, widths};
 pub use memory::Memory;

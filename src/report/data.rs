@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use crate::experiment::{CandidateFindings, Comparison, Findings, Walked};
+use crate::experiment::{CandidateFindings, Comparison, Findings, WalkedMetres};
 use crate::scenario::printable_name;
 use crate::statistics::{Estimate, Paired, Selection};
 
@@ -215,7 +215,7 @@ fn text_cell(text: &str) -> String {
 /// # Errors
 /// If a row cannot be written; in memory that does not happen.
 pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
-    let walked = |walked: Walked| [walked.empty, walked.carrying, walked.pushing];
+    let walked = |walked: WalkedMetres| [walked.empty, walked.carrying, walked.pushing];
     let mut files = Vec::new();
     let mut add = |name, header: &[&str], rows: Vec<Vec<String>>| -> Result<(), csv::Error> {
         let mut writer = csv::Writer::from_writer(Vec::new());

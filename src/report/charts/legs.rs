@@ -60,7 +60,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
             .flat_map(|panel| &panel.legs)
             .map(|leg| leg.difference)
     };
-    let sides = Sides {
+    let sides = LargestDifferences {
         saved: -differences().fold(0.0, f64::min),
         added: differences().fold(0.0, f64::max),
     };
@@ -104,7 +104,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
 
 /// The largest differences to either side of zero, in metres; not negative.
 #[derive(Clone, Copy)]
-struct Sides {
+struct LargestDifferences {
     saved: f64,
     added: f64,
 }
@@ -120,7 +120,7 @@ struct Columns {
 }
 
 impl Columns {
-    fn of(panels: &[LegPanel], width: f64, sides: Sides, unit: Shown) -> Columns {
+    fn of(panels: &[LegPanel], width: f64, sides: LargestDifferences, unit: Shown) -> Columns {
         let labels: Vec<String> = (panels.iter())
             .flat_map(|panel| panel.labels(width))
             .collect();

@@ -8,7 +8,7 @@ use super::plot::{
 use super::style::{BODY, CARRYING, EMPTY, MARGIN, PUSHING};
 use super::text::wrap;
 use super::{Chart, Picture, capital, one};
-use crate::experiment::{Findings, Walked};
+use crate::experiment::{Findings, WalkedMetres};
 use crate::report::figure::length_unit;
 use crate::report::figure::percent;
 
@@ -41,7 +41,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         (CARRYING, "carrying"),
         (PUSHING, "pushing a cart"),
     ];
-    let of = |walked: Walked| [walked.empty, walked.carrying, walked.pushing];
+    let of = |walked: WalkedMetres| [walked.empty, walked.carrying, walked.pushing];
     let walked = |index: usize| {
         let mut walked = findings.candidates.iter().map(|found| of(found.walked));
         walked.any(|metres| metres[index] > 0.0)

@@ -118,20 +118,20 @@ impl Sources {
     }
 }
 
-type Written = Box<dyn Fn(f64) -> String>;
+type QuantityFormat = Box<dyn Fn(f64) -> String>;
 
 /// How lengths from metres and masses from kilograms are written for the reader of a study.
 struct Quantities {
     /// To the nearest mark, down and up.
-    lengths: [Written; 3],
-    mass: Written,
+    lengths: [QuantityFormat; 3],
+    mass: QuantityFormat,
 }
 
 impl Quantities {
     fn of(study: &Study) -> Quantities {
         let units = study.units;
         let length =
-            |rounding| -> Written { Box::new(move |metres| tape(units, metres, rounding)) };
+            |rounding| -> QuantityFormat { Box::new(move |metres| tape(units, metres, rounding)) };
         Quantities {
             lengths: [Rounding::Nearest, Rounding::Down, Rounding::Up].map(length),
             mass: Box::new(move |kilograms| mass(units, kilograms)),

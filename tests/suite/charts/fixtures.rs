@@ -2,7 +2,7 @@
 
 use shopstride::experiment::{
     ActiveShares, CandidateFindings, Comparison, DiagnosedTime, Findings, Leg, PersonFindings,
-    ProjectFindings, Resource, ResourceKind, StationFindings, Units, Walked,
+    ProjectFindings, Resource, ResourceKind, StationFindings, Units, WalkedMetres,
 };
 use shopstride::experiment::{
     Activity, Timeline, TimelineBar as Bar, TimelineKind as Kind, TimelineRow as Row,
@@ -125,7 +125,7 @@ fn person(index: usize, candidate: usize, long: bool) -> PersonFindings {
         handling,
         working,
         waiting: 28_800.0 - walking - handling - working,
-        walked: Walked {
+        walked: WalkedMetres {
             empty: 300.0,
             carrying: 200.0,
             pushing: 50.0,
@@ -193,7 +193,7 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
             .map(|leg| leg.metres)
             .sum()
     };
-    let walked = Walked {
+    let walked = WalkedMetres {
         empty: of(Manner::Empty),
         carrying: of(Manner::Carrying),
         pushing: of(Manner::Pushing),
@@ -293,7 +293,7 @@ pub fn nothing() -> Findings {
     findings.varies = false;
     let candidate = &mut findings.candidates[0];
     candidate.walking = estimate(0.0, None);
-    candidate.walked = Walked::default();
+    candidate.walked = WalkedMetres::default();
     candidate.lead_time = None;
     candidate.lead_times = Histogram::new();
     candidate.makespan = estimate(0.0, None);
@@ -327,7 +327,7 @@ pub fn nothing() -> Findings {
             handling: 0.0,
             working: 0.0,
             waiting: 0.0,
-            walked: Walked::default(),
+            walked: WalkedMetres::default(),
             working_at: Vec::new(),
             held: ActiveShares::default(),
             diagnosed: DiagnosedTime::default(),
