@@ -35,17 +35,25 @@ fn within(needed: &Memory, study: &Study, variants: u64, free: u64) -> Result<()
         };
         (reason, hint)
     } else {
-        let kept = amount(needed.records.saturating_add(needed.candidates));
-        let (of, hint) = match variants {
+        let smaller = "ask it of a smaller shop: people and stations count most";
+        let (bytes, of, hint) = match variants {
+            _ if needed.records > needed.candidates => (
+                needed.records,
+                "replications that are played at the same time".to_owned(),
+                smaller,
+            ),
             1 => (
+                needed.candidates,
                 format!("{} candidates", study.candidates.len()),
-                "play fewer candidates at a time",
+                "play fewer candidates at a time, or fewer replications",
             ),
             _ => (
+                needed.candidates,
                 format!("{} changes", variants - 1),
-                "ask it of a smaller shop: people and stations count most",
+                smaller,
             ),
         };
+        let kept = amount(bytes);
         (
             format!("{kept} are for what is kept of {of}"),
             hint.to_owned(),

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use super::run::BATCH;
-use super::{Candidate, Replications, Study};
+use super::run::{BATCH, FIRST, MOST};
+use super::{Candidate, Replications, Study, relief};
 use crate::shop::{Arrivals, ItemKind, OrderLine, PlaceId, Project, Shop};
 
 /// Bytes that a lot takes from its release until its order is done, with all that looks into a replication: measured
@@ -22,6 +22,10 @@ const LEAD_TIMES: u64 = 24 << 10;
 /// stations, 25.
 const PERSON_AT_STATION: u64 = 25;
 
+/// Bytes of the figures that a candidate keeps of every replication, and a change of a shop.
+const FIGURES: u64 = 24;
+const FIGURE: u64 = 8;
+
 /// Bytes that the system gives at once: of a large table only the parts that are used count.
 const PAGE: u64 = 4096;
 
@@ -35,39 +39,47 @@ pub struct Memory {
     pub lots: u64,
     /// Of the records of replications that have been played and not yet been added up.
     pub records: u64,
-    /// Of what is kept of all candidates to the end.
+    /// Of what is kept of all candidates, and of changes of one, to the end.
     pub candidates: u64,
 }
 
 impl Memory {
-    /// What playing a study takes on so many threads, each candidate also in `variants - 1` changed forms.
+    /// What playing a study takes on so many threads, its candidate also in `variants - 1` changed forms.
     ///
     /// An estimate: orders that come faster than they are built pile up to what nobody knows beforehand, and are not
     /// in it.
     pub fn of(study: &Study, variants: u64, threads: u64) -> Memory {
-        let all = |of_one: &dyn Fn(&Candidate) -> u64| {
-            let each = study.candidates.iter().map(of_one);
-            each.fold(0, u64::saturating_add).saturating_mul(variants)
+        let each = |of_one: fn(&Candidate) -> u64| study.candidates.iter().map(of_one);
+        let sum = |of_one| each(of_one).fold(0, u64::saturating_add);
+        let most = |of_one| each(of_one).max().unwrap_or(0);
+        let (replications, precise) = match study.settings.replications {
+            _ if !study.varies() => (1, false),
+            Replications::Fixed(count) => (u64::from(count), false),
+            Replications::Precision(_) => (u64::from(MOST), true),
         };
-        let most_lots = study.candidates.iter().map(|one| released(&one.shop)).max();
-        let replications = match study.settings.replications {
-            Replications::Fixed(count) => count,
-            Replications::Precision(_) => super::run::MOST,
+        let candidates = study.candidates.len() as u64;
+        let jobs = candidates.saturating_mul(replications);
+        let at_once = match precise {
+            true => candidates.saturating_mul(u64::from(FIRST)),
+            false => jobs.min(u64::from(BATCH)),
         };
-        let batch = u64::from(BATCH.min(replications));
-        let jobs = (study.candidates.len() as u64)
-            .saturating_mul(variants)
-            .saturating_mul(batch);
+        let changes = variants.saturating_sub(1);
+        // Only a few numbers are taken from a replication of a changed shop.
+        let changed_at_once = changes.min(relief::AT_ONCE as u64);
+        let lots_on = threads.min(at_once.max(changed_at_once.saturating_mul(replications)));
+        let of_changes = (most(walks).saturating_mul(changed_at_once))
+            .saturating_add(replications.saturating_mul(FIGURE).saturating_mul(changes));
         Memory {
-            lots: (most_lots.unwrap_or(0))
+            lots: (most(|one| released(&one.shop)))
                 .saturating_mul(OPEN_LOT)
-                .saturating_mul(threads.min(jobs)),
-            records: all(&record).saturating_mul(batch),
-            candidates: all(&|one| {
-                let walks = 16 * square(one.walks.places());
-                let figures = 24 * u64::from(replications);
-                walks + figures + record(one)
-            }),
+                .saturating_mul(lots_on),
+            records: match precise {
+                true => sum(record).saturating_mul(u64::from(FIRST)),
+                false => most(record).saturating_mul(at_once),
+            },
+            candidates: sum(|one| walks(one) + record(one))
+                .saturating_add(jobs.saturating_mul(FIGURES))
+                .saturating_add(of_changes),
         }
     }
 
@@ -81,6 +93,11 @@ impl Memory {
 
 fn square(number: usize) -> u64 {
     (number as u64).saturating_mul(number as u64)
+}
+
+/// Bytes of the tables of how far it is and how long it takes between all places.
+fn walks(candidate: &Candidate) -> u64 {
+    16 * square(candidate.walks.places())
 }
 
 /// Bytes of the record of one replication.

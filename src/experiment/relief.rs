@@ -14,7 +14,7 @@ use crate::shop::Arrivals;
 use crate::statistics::{Estimate, Paired, Selection, Summary};
 
 /// So many changed shops are held at a time.
-const AT_ONCE: usize = 16;
+pub(super) const AT_ONCE: usize = 16;
 
 /// What one change brings: changed minus base, paired by replication.
 #[derive(Debug, Clone)]
