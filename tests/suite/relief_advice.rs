@@ -235,6 +235,48 @@ layouts: {one spot: {distances: 0}}
     assert!(!advice_of(&quick).0.contains("mostly the cure"));
 }
 
+/// People who can do the same are several, whoever is named first.
+#[test]
+fn people_who_can_do_the_same_are_spoken_of_as_several() {
+    let shop = |crew: &str, sand: &str| {
+        format!(
+            "title: Alike
+stations:
+  saw: {{count: 4, does: {{cut: {{per lot: 10 min}}}}}}
+  bench: {{count: 4, does: {{sand: {{per lot: {sand}}}}}}}
+crew: {{{crew}}}
+projects: {{peg: {{material at: saw, route: [cut, sand]}}}}
+orders: [{{project: peg, count: 20}}]
+layouts: {{shed: {{distances: 0}}}}
+"
+        )
+    };
+    let (named, counted) = ("ann: {}, bob: {}", "maker: {count: 2}");
+    // Half of the work at each: half of one of them saves a quarter, a third person a third.
+    let (advice, _) = advice_of(&shop(named, "10 min"));
+    let best = "is one more person who can do what ann and bob do: it ";
+    assert!(advice.contains(best), "{advice}");
+    let busiest = "\"ann and bob\" are also the busiest, 100 % of the time.";
+    assert!(advice.contains(busiest), "{advice}");
+    let (advice, _) = advice_of(&shop(counted, "10 min"));
+    assert!(
+        advice.contains("is one more person like maker: it "),
+        "{advice}"
+    );
+    assert!(
+        advice.contains("\"maker\" is also the busiest, "),
+        "{advice}"
+    );
+    // Nearly all of the work at the saw: half of it saves nearly half.
+    let (advice, _) = advice_of(&shop(named, "1 s"));
+    assert!(
+        advice.contains("is halving the times at the saw: it "),
+        "{advice}"
+    );
+    let busiest = "The busiest are ann and bob, 100 % of the time; one more person who can do what ann and bob do would ";
+    assert!(advice.contains(busiest), "{advice}");
+}
+
 /// A rule that brings orders home sooner may bring home fewer of them; a hair's breadth less is not spoken of.
 #[test]
 fn what_a_rule_costs_in_throughput_is_said() {

@@ -1,9 +1,10 @@
 //! What would help most, in sentences.
 
-use super::edits::{number, phrase, phrase_of_named, resource, why_not};
+use super::edits::{has_several_names, number, phrase, phrase_of_named, resource, why_not};
 use super::effects::{Number, WORTH_SAYING, brings_and_costs, goal, helps, is_better, would_bring};
 use crate::experiment::{
-    BOLD_CUT, Edit, Goal, Relief, ReliefKind, Reliefs, ResourceKind, SMALL_CUT, WhyNot,
+    BOLD_CUT, Edit, Goal, PersonFindings, Relief, ReliefKind, Reliefs, ResourceKind, SMALL_CUT,
+    WhyNot,
 };
 use crate::report::certainty;
 use crate::report::figure::percent;
@@ -12,8 +13,8 @@ use crate::report::sentence::{capital, is_plural, listed};
 /// So many changes that cannot be told apart from the best are named.
 const NAMED: usize = 3;
 
-fn people(reliefs: &Reliefs) -> usize {
-    reliefs.findings.candidates[0].crew.len()
+fn crew(reliefs: &Reliefs) -> &[PersonFindings] {
+    &reliefs.findings.candidates[0].crew
 }
 
 /// The advice: what to change, what it brings, how sure that is, and what it says of the layout.
@@ -25,7 +26,7 @@ pub fn advice(reliefs: &Reliefs) -> String {
     match best {
         Some(index) => {
             let relief = &reliefs.list[index];
-            let what = phrase(&relief.trial, people(reliefs));
+            let what = phrase(&relief.trial, crew(reliefs));
             let place = &reliefs.findings.candidates[0].name;
             let number = number(&relief.trial);
             let (it, brings) = (number.pronoun(), brings_and_costs(reliefs, relief, number));
@@ -90,7 +91,7 @@ pub fn caution(reliefs: &Reliefs) -> String {
 
 /// Whether the best change is known to be the best, with the error shared by all comparisons.
 fn certainty(reliefs: &Reliefs, best: usize) -> Option<String> {
-    let people = people(reliefs);
+    let crew = crew(reliefs);
     let tried = reliefs.list.len();
     let at_no_cost = reliefs.list.iter().filter(|relief| !relief.is_at_a_cost());
     let at_no_cost = at_no_cost.count();
@@ -100,7 +101,7 @@ fn certainty(reliefs: &Reliefs, best: usize) -> Option<String> {
     }
     let others: Vec<String> = (reliefs.in_question.iter())
         .filter(|&&other| other != best)
-        .map(|&other| phrase(&reliefs.list[other].trial, people))
+        .map(|&other| phrase(&reliefs.list[other].trial, crew))
         .collect();
     if !others.is_empty() {
         let more = others.len().saturating_sub(NAMED);
@@ -133,7 +134,7 @@ fn smallest_step(reliefs: &Reliefs, best: usize) -> Option<String> {
         if trial.resource == reliefs.list[best].trial.resource {
             trial.mostly_cure.clear();
         }
-        let what = phrase(&trial, people(reliefs));
+        let what = phrase(&trial, crew(reliefs));
         let brings = brings_and_costs(reliefs, relief, Number::Singular);
         format!("Of the small steps, {what} helps most: it {brings}.")
     })
@@ -147,7 +148,7 @@ fn free_of_charge(reliefs: &Reliefs, best: usize) -> Option<String> {
     let paired = goal(reliefs, relief);
     let brings_something = paired.difference.mean.abs() >= WORTH_SAYING * paired.base_mean.abs();
     (index != best && brings_something && helps(reliefs, relief)).then(|| {
-        let rule = phrase(&relief.trial, people(reliefs));
+        let rule = phrase(&relief.trial, crew(reliefs));
         let brings = brings_and_costs(reliefs, relief, Number::Singular);
         format!("Free of charge, {rule} {brings}.")
     })
@@ -160,7 +161,7 @@ fn at_a_cost(reliefs: &Reliefs, best: Option<&Relief>) -> Option<String> {
         .find(|relief| relief.is_at_a_cost() && relief.trial.edit.kind() != ReliefKind::Layout)?;
     let best = best.and_then(towards).unwrap_or(0.0);
     (is_better(reliefs, relief) && towards(relief)? < best).then(|| {
-        let what = capital(&phrase(&relief.trial, people(reliefs)));
+        let what = capital(&phrase(&relief.trial, crew(reliefs)));
         let brings = brings_and_costs(reliefs, relief, number(&relief.trial));
         format!("{what} {brings}: that does not count as help.")
     })
@@ -183,10 +184,11 @@ fn busiest(reliefs: &Reliefs, best: Option<usize>) -> Option<String> {
     let is_busiest =
         |relief: &&Relief| relief.trial.edit.kind() == kind && resource(&relief.trial) == name;
     let busy = percent(busiest.utilisation);
-    let is = match is_plural(&busiest.name) && busiest.kind != ResourceKind::Person {
-        true => "are",
-        false => "is",
+    let are_several = match busiest.kind {
+        ResourceKind::Person => has_several_names(&busiest.name, &found.crew),
+        ResourceKind::Station | ResourceKind::Gear => is_plural(&busiest.name),
     };
+    let is = if are_several { "are" } else { "is" };
     let who = match busiest.kind {
         ResourceKind::Person if found.crew.len() == 1 => None,
         ResourceKind::Person => Some(busiest.name.clone()),
@@ -199,7 +201,9 @@ fn busiest(reliefs: &Reliefs, best: Option<usize>) -> Option<String> {
     if best.is_some_and(|best| is_busiest(&&reliefs.list[best])) {
         return Some(match (who, busiest.kind) {
             (None, _) => format!("You are also the busiest, {busy}."),
-            (Some(who), ResourceKind::Person) => format!("\"{who}\" is also the busiest, {busy}."),
+            (Some(who), ResourceKind::Person) => {
+                format!("\"{who}\" {is} also the busiest, {busy}.")
+            }
             (Some(who), _) => format!("{} {is} also the busiest, {busy}.", capital(&who)),
         });
     }
@@ -217,7 +221,7 @@ fn busiest(reliefs: &Reliefs, best: Option<usize>) -> Option<String> {
     };
     let best = best.map(|best| &reliefs.list[best]);
     let but = told.map(|relief| {
-        let what = phrase_of_named(&relief.trial, people(reliefs));
+        let what = phrase_of_named(&relief.trial, crew(reliefs));
         let number = number(&relief.trial);
         format!("; {what} {}", would_bring(reliefs, relief, number, best))
     });
@@ -248,7 +252,7 @@ fn layout(reliefs: &Reliefs) -> Option<String> {
 fn untried(reliefs: &Reliefs) -> Vec<String> {
     let mut reasons: Vec<(WhyNot, Vec<String>)> = Vec::new();
     for untried in &reliefs.untried {
-        let what = phrase(&untried.trial, people(reliefs));
+        let what = phrase(&untried.trial, crew(reliefs));
         match reasons.iter_mut().find(|(why, _)| *why == untried.why) {
             Some((_, all)) => all.push(what),
             None => reasons.push((untried.why, vec![what])),

@@ -1,7 +1,7 @@
 //! What the changes of the relief experiment are called, in tables, data and charts, and in sentences.
 
 use super::effects::Number;
-use crate::experiment::{Edit, ReliefKind, Trial, WhyNot};
+use crate::experiment::{Edit, PersonFindings, ReliefKind, Trial, WhyNot};
 use crate::report::sentence::{is_plural, listed};
 use crate::shop::{CHOICES, QUEUE_RULES, QueueRule, RuleRow, SWITCHES};
 
@@ -68,14 +68,23 @@ pub(super) fn number(trial: &Trial) -> Number {
     }
 }
 
-/// A change as it stands in a sentence, in a shop with so many people.
-pub(super) fn phrase(trial: &Trial, people: usize) -> String {
+/// Whether a group of people is called by the names of all of them: "ann and bob".
+pub(super) fn has_several_names(group: &str, crew: &[PersonFindings]) -> bool {
+    let mut members = crew.iter().filter(|person| person.group == group);
+    members.any(|person| !person.name.starts_with(group))
+}
+
+/// A change as it stands in a sentence, in a shop with these people.
+pub(super) fn phrase(trial: &Trial, crew: &[PersonFindings]) -> String {
     let resource = resource(trial);
     match trial.edit {
         Edit::OneMoreUnit(_) => format!("one more {resource}"),
         Edit::Times(..) => times(trial, &format!("the times at the {resource}")),
         Edit::NoSetup(_) => format!("no setup at the {resource}"),
-        Edit::OneMorePerson(_) if people == 1 => "one more person".to_owned(),
+        Edit::OneMorePerson(_) if crew.len() == 1 => "one more person".to_owned(),
+        Edit::OneMorePerson(_) if has_several_names(resource, crew) => {
+            format!("one more person who can do what {resource} do")
+        }
         Edit::OneMorePerson(_) => format!("one more person like {resource}"),
         Edit::HalfMoreGear(_) => format!("50 % more {resource}"),
         Edit::OneMoreSet(_, pieces) => format!("one more set of {pieces} {resource}"),
@@ -86,12 +95,12 @@ pub(super) fn phrase(trial: &Trial, people: usize) -> String {
 }
 
 /// The same behind a sentence that has named the resource.
-pub(super) fn phrase_of_named(trial: &Trial, people: usize) -> String {
+pub(super) fn phrase_of_named(trial: &Trial, crew: &[PersonFindings]) -> String {
     match trial.edit {
         Edit::OneMoreUnit(_) => "one more of it".to_owned(),
         Edit::Times(..) => times(trial, "its times"),
         Edit::NoSetup(_) => "no setup there".to_owned(),
-        _ => phrase(trial, people),
+        _ => phrase(trial, crew),
     }
 }
 
