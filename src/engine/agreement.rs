@@ -14,6 +14,8 @@ use crate::units::{Mass, Span, Speed, Time};
 const SHOPS: u64 = 300;
 /// Of shops with several people and work that needs nobody, which have more ways of going wrong.
 const PEOPLED: u64 = 1500;
+/// Of shops with more than 64 stations.
+const WIDE: u64 = 200;
 const STATIONS: u64 = 4;
 const SPEED: Speed = Speed::from_metres_per_second(1.0);
 
@@ -186,6 +188,35 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
     }
 }
 
+/// The same shop with so many stations, those that it makes use of `apart` from each other.
+fn spread(mut shop: Shop, stations: u32, apart: u32) -> Shop {
+    let projects = (0..shop.projects.len()).map(|project| ProjectId(project as u32));
+    for project in projects {
+        for item in &mut shop.projects[project].items {
+            if let ItemKind::Part { material_at } = &mut item.kind {
+                material_at.0 *= apart;
+            }
+            for choice in item.route.iter_mut().flat_map(|step| &mut step.choices) {
+                choice.station.0 *= apart;
+            }
+        }
+    }
+    let used: Vec<Station> = shop.stations.iter().cloned().collect();
+    shop.stations = (0..stations)
+        .map(|number| {
+            let station = number.checked_div(apart).map(|number| number as usize);
+            let station = station
+                .filter(|_| number % apart == 0)
+                .and_then(|number| used.get(number));
+            station.cloned().unwrap_or_else(|| Station {
+                name: format!("further station {number}"),
+                count: 1,
+            })
+        })
+        .collect();
+    shop
+}
+
 /// Writes down all that it hears.
 #[derive(Default)]
 struct Heard(Vec<String>);
@@ -248,8 +279,7 @@ impl Recorder for Heard {
     }
 }
 
-fn walks() -> Distances {
-    let places = STATIONS as usize;
+fn walks(places: usize) -> Distances {
     let apart = |one: usize| (one % places).abs_diff(one / places);
     let metres: Vec<f64> = (0..places * places)
         .map(|pair| 60.0 * (apart(pair) % 3) as f64)
@@ -274,7 +304,7 @@ fn lots_in_one_line_are_played_like_lots_at_their_stations() {
     let mut told = 0;
     for seed in 0..SHOPS {
         let shop = in_turn(&mut Dice(Key::from_seed(seed), 0));
-        let walks = walks();
+        let walks = walks(STATIONS as usize);
         let mut prepared = Prepared::new(&shop, &walks);
         assert!(prepared.in_turn, "seed {seed}");
         let mut hear = |in_turn, is_plain| {
@@ -294,7 +324,7 @@ fn several_people_and_work_that_needs_nobody_are_played_alike() {
     let mut told = 0;
     for seed in 0..PEOPLED {
         let shop = peopled(&mut Dice(Key::from_seed(seed).with_name("peopled"), 0));
-        let walks = walks();
+        let walks = walks(STATIONS as usize);
         let mut prepared = Prepared::new(&shop, &walks);
         assert!(prepared.is_plain, "seed {seed}");
         prepared.in_turn = false;
@@ -305,4 +335,46 @@ fn several_people_and_work_that_needs_nobody_are_played_alike() {
         told += any.1.len();
     }
     assert!(told > 100 * PEOPLED as usize, "{told} things were told");
+}
+
+/// A set of more than 64 stations is several words.
+#[test]
+fn one_station_too_many_for_a_word_changes_nothing() {
+    let mut told = 0;
+    for seed in 0..WIDE {
+        let shop = peopled(&mut Dice(Key::from_seed(seed).with_name("wide"), 0));
+        let [few, many] = [64, 65].map(|stations| {
+            let shop = spread(shop.clone(), stations, 1);
+            // As many places, for their pairs are numbered.
+            let walks = walks(65);
+            let mut prepared = Prepared::new(&shop, &walks);
+            prepared.in_turn = false;
+            assert!(prepared.is_plain, "seed {seed}");
+            assert_eq!(prepared.shop.is_small, stations == 64);
+            heard(&prepared, seed)
+        });
+        assert_eq!(few, many, "seed {seed}");
+        told += few.1.len();
+    }
+    assert!(told > 100 * WIDE as usize, "{told} things were told");
+}
+
+#[test]
+fn shops_of_many_stations_are_played_alike() {
+    let mut told = 0;
+    for seed in 0..WIDE {
+        let shop = peopled(&mut Dice(Key::from_seed(seed).with_name("spread"), 0));
+        // The last station that is used is the seventieth.
+        let shop = spread(shop, 70, 23);
+        let walks = walks(70);
+        let mut prepared = Prepared::new(&shop, &walks);
+        assert!(prepared.is_plain && !prepared.shop.is_small, "seed {seed}");
+        prepared.in_turn = false;
+        let plain = heard(&prepared, seed);
+        prepared.is_plain = false;
+        let any = heard(&prepared, seed);
+        assert_eq!(plain, any, "seed {seed}");
+        told += any.1.len();
+    }
+    assert!(told > 100 * WIDE as usize, "{told} things were told");
 }
