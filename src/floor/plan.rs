@@ -100,14 +100,16 @@ impl Plan {
 
     /// What people walk between, for how wide a way is: doors are passages, and nothing stands behind them.
     pub fn passages(&self) -> Passages {
-        self.passages_up_to(f64::INFINITY)
-    }
-
-    /// The same for ways that are narrower than so many metres.
-    pub fn passages_up_to(&self, wide: f64) -> Passages {
         let obstacles: Vec<Polygon> = self.obstacles().map(|(_, outline)| outline).collect();
         let outline = self.room.as_ref().map(|room| &room.outline);
-        Passages::up_to(wide, outline, &self.openings(), &obstacles)
+        Passages::new(outline, &self.openings(), &obstacles)
+    }
+
+    /// The same for some ways alone, and only what is narrower than so many metres.
+    pub fn passages_along(&self, ways: &[&Path], wide: f64) -> Passages {
+        let obstacles: Vec<Polygon> = self.obstacles().map(|(_, outline)| outline).collect();
+        let outline = self.room.as_ref().map(|room| &room.outline);
+        Passages::of_walks(ways, wide, outline, &self.openings(), &obstacles)
     }
 
     fn openings(&self) -> Vec<(Point, Point)> {

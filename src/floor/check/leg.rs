@@ -28,14 +28,18 @@ pub struct Widths<'a> {
 
 impl<'a> Widths<'a> {
     pub fn new(plan: &'a Plan) -> Widths<'a> {
-        Widths::up_to(f64::INFINITY, plan)
+        Widths::with(f64::INFINITY, plan, plan.passages())
     }
 
-    /// Only of those that are no wider than so many metres.
-    pub fn up_to(most: f64, plan: &'a Plan) -> Widths<'a> {
+    /// Of some ways alone, as far as they are no wider than so many metres.
+    pub fn along(ways: &[&Path], most: f64, plan: &'a Plan) -> Widths<'a> {
+        Widths::with(most, plan, plan.passages_along(ways, most))
+    }
+
+    fn with(most: f64, plan: &'a Plan, passages: Passages) -> Widths<'a> {
         Widths {
             plan,
-            passages: plan.passages_up_to(most),
+            passages,
             most,
             obstacles: plan.obstacles().map(|(obstacle, _)| obstacle).collect(),
         }

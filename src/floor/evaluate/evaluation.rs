@@ -281,7 +281,7 @@ impl<'a> Evaluation<'a> {
         let wide = plan.ground(self.site.way_out() / 2.0);
         wide.survey();
         let path = |leg: usize| Some(trips.path(leg));
-        let widths = self.flow.widths(plan, self.widest, &path, &|_| None);
+        let widths = self.flow.widths(plan, Some(self.widest), &path, &|_| None);
         let parts = {
             let (ways, walked) = with_numbers(&widths);
             let mut scene = Scene::with(self.site, plan, &walked, self.footprints.clone());
@@ -385,7 +385,7 @@ impl<'a> Evaluation<'a> {
             is_same.then(|| known.widths[leg])
         };
         let path = |leg: usize| Some(way(leg));
-        let widths = (self.flow).widths(&self.plan, self.widest, &path, &kept);
+        let widths = (self.flow).widths(&self.plan, Some(self.widest), &path, &kept);
         let (ways, walked) = with_numbers(&widths);
         let person = moved.space(&known.trips, change);
         let wide = known.wide.moved(change.obstacles);

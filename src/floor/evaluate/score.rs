@@ -1,5 +1,6 @@
 //! What a placement comes to, looked at from scratch.
 
+use std::borrow::Cow;
 use std::cell::LazyCell;
 
 use crate::floor::check::{Missing, RULES, Scene, WalkedLeg, Widths};
@@ -92,33 +93,52 @@ impl Flow {
     }
 
     /// Ways as people go them with their narrowest places, by leg; the leg's own way is a person's. Of legs whose narrow
-    /// place is `kept`, that is taken.
+    /// place is `kept`, that is taken. If so many metres are given, nothing wider is told of.
     pub(super) fn widths<'p>(
         &self,
         plan: &Plan,
-        most: f64,
+        most: Option<f64>,
         path: &dyn Fn(usize) -> Option<&'p Path>,
         kept: &dyn Fn(usize) -> Option<Option<WalkedLeg>>,
     ) -> Vec<Option<WalkedLeg>> {
         if plan.going != Going::Around {
             return vec![None; self.legs.len()];
         }
-        let widths = LazyCell::new(|| Widths::up_to(most, plan));
         let cart = LazyCell::new(|| plan.ground(plan.cart_width / 2.0));
-        let legs = self.legs.iter().enumerate();
-        let walked = legs.map(|(index, leg)| {
-            let places = (leg.from, leg.to);
-            let loaded = leg.manner != Manner::Empty;
+        let mut widths = vec![None; self.legs.len()];
+        let mut ways: Vec<(usize, Cow<'p, Path>)> = Vec::new();
+        for (index, leg) in self.legs.iter().enumerate() {
             let by_cart = match self.is_wide(index, plan) {
                 true => plan.path(&cart, leg.from, leg.to),
                 false => match kept(index) {
-                    Some(kept) => return kept,
+                    Some(kept) => {
+                        widths[index] = kept;
+                        continue;
+                    }
                     None => None,
                 },
             };
-            widths.of(places, loaded, by_cart.as_ref().or_else(|| path(index))?)
-        });
-        walked.collect()
+            let by_cart = by_cart.map(Cow::Owned);
+            ways.extend(
+                by_cart
+                    .or_else(|| path(index).map(Cow::Borrowed))
+                    .map(|way| (index, way)),
+            );
+        }
+        if ways.is_empty() {
+            return widths;
+        }
+        let all: Vec<&Path> = ways.iter().map(|(_, way)| way.as_ref()).collect();
+        let measure = match most {
+            Some(most) => Widths::along(&all, most, plan),
+            None => Widths::new(plan),
+        };
+        for (index, way) in &ways {
+            let leg = &self.legs[*index];
+            let loaded = leg.manner != Manner::Empty;
+            widths[*index] = measure.of((leg.from, leg.to), loaded, way);
+        }
+        widths
     }
 }
 
@@ -140,7 +160,7 @@ impl Site<'_> {
                 .map_or(f64::INFINITY, |path| trips * path.length);
         }
         let path = |leg: usize| paths[leg].as_ref();
-        let walked = flow.widths(plan, f64::INFINITY, &path, &|_| None);
+        let walked = flow.widths(plan, None, &path, &|_| None);
         let walked: Vec<WalkedLeg> = walked.into_iter().flatten().collect();
         let scene = Scene::new(self, plan, &walked);
         Score {

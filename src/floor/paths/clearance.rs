@@ -19,6 +19,9 @@ use super::path::Path;
 use super::solids::Obstruction;
 use super::walked_line::WalkedLine;
 
+/// How far walks may be led on beyond their ends, in metres: through the openings of doors.
+const LED_ON_M: f64 = 0.01;
+
 /// A gap between two things that somebody walks through.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Narrowest {
@@ -46,12 +49,27 @@ impl Passages {
         openings: &[(Point, Point)],
         obstacles: &[Polygon],
     ) -> Passages {
-        Passages::up_to(WIDE_M, room, openings, obstacles)
+        Passages::among(WIDE_M, None, room, openings, obstacles)
     }
 
-    /// The same for ways that are no wider than so many metres: of all others, nothing is found that is narrower.
-    pub fn up_to(
+    /// The same for some walks alone, and for ways that are no wider than so many metres: of all others, nothing is
+    /// found that is narrower. The walks may be led on by up to a centimetre.
+    pub fn of_walks(
+        walks: &[&Path],
         wide: f64,
+        room: Option<&Polygon>,
+        openings: &[(Point, Point)],
+        obstacles: &[Polygon],
+    ) -> Passages {
+        let around = walks.iter().map(|walk| walk.bounds().grown(LED_ON_M));
+        let around: Vec<Bounds> = around.collect();
+        Passages::among(wide, Some(&around), room, openings, obstacles)
+    }
+
+    /// With the gaps that somebody can cross `within` one of these boxes, or with all.
+    fn among(
+        wide: f64,
+        within: Option<&[Bounds]>,
         room: Option<&Polygon>,
         openings: &[(Point, Point)],
         obstacles: &[Polygon],
@@ -75,11 +93,22 @@ impl Passages {
         }
         edges.retain(|edge| !edge.open);
         corners.retain(SolidCorner::sticks_out);
+        if let Some(within) = within {
+            // A gap that is crossed there ends no farther away than it is wide.
+            let reach = |corner: &SolidCorner| Bounds::of(&[corner.at]).grown(wide);
+            corners.retain(|corner| within.iter().any(|around| !around.misses(&reach(corner))));
+        }
         let boxes: Vec<Bounds> = (edges.iter())
             .map(|edge| Bounds::of(&[edge.from, edge.to]).grown(TOUCHING_M))
             .collect();
         let mut gaps = lines(&corners, &edges, wide);
         gaps.extend(facing(&edges, wide));
+        if let Some(within) = within {
+            gaps.retain(|gap| {
+                let gap = gap.bounds(&edges);
+                within.iter().any(|around| !around.misses(&gap))
+            });
+        }
         // Lines that are as long stay in order whatever the roundings, and before the edges that they join.
         gaps.sort_by(|a, b| {
             (a.width / TOUCHING_M)

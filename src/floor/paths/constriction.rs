@@ -2,6 +2,7 @@
 
 use super::super::Point;
 use super::super::polygon::{Polygon, place_on_edge};
+use super::bounds::Bounds;
 use super::solids::Obstruction;
 
 /// Wider ways are not looked at, in metres: no rule asks for more.
@@ -76,6 +77,19 @@ pub(super) struct Constriction {
     pub width: f64,
     pub sides: [Obstruction; 2],
     pub shape: Across,
+}
+
+impl Constriction {
+    /// Around everywhere that it may be crossed.
+    pub fn bounds(&self, edges: &[SolidEdge]) -> Bounds {
+        match self.shape {
+            Across::Line(ends) => Bounds::of(&ends),
+            Across::Edges(facing) => {
+                let [one, other] = facing.edges.map(|index| &edges[index]);
+                Bounds::of(&[one.from, one.to, other.from, other.to])
+            }
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy)]

@@ -129,6 +129,11 @@ impl Measure {
     fn of_arcs(&self) -> (f64, f64) {
         (self.reach, self.tolerance / 2.0)
     }
+
+    /// The same where a body should stand, not where it just may.
+    fn of_strict_arcs(&self) -> (f64, f64) {
+        (self.reach, self.tolerance * ROUNDING)
+    }
 }
 
 impl FreeSpace {
@@ -178,8 +183,15 @@ impl FreeSpace {
             .map(|bounds| bounds.grown(around))
             .collect();
         let near = |corner: Point| boxes.iter().any(|bounds| bounds.holds(corner));
-        let (arcs, after) = corner::changed(&self.arcs, &solids, measure.of_arcs(), &rings, near);
+        let changed = |arcs: &[Arc], of_arcs: (f64, f64)| {
+            corner::changed(arcs, &solids, of_arcs, &rings, near)
+        };
+        let (arcs, after) = changed(&self.arcs, measure.of_arcs());
+        let strict = (self.strict.get()).map(|strict| changed(strict, measure.of_strict_arcs()).0);
         let moved = FreeSpace::with(self.radius, measure, solids, arcs);
+        if let Some(strict) = strict {
+            moved.strict.get_or_init(|| strict);
+        }
         if let Some(lines) = self.lines.get() {
             let mut is_fresh = vec![true; moved.arcs.len()];
             for &arc in after.iter().filter(|&&arc| arc != GONE) {
@@ -234,10 +246,7 @@ impl FreeSpace {
     }
 
     fn on_border(&self, point: Point) -> Option<Point> {
-        let Measure {
-            reach, tolerance, ..
-        } = self.measure;
-        let slack = tolerance * ROUNDING;
+        let (reach, slack) = self.measure.of_strict_arcs();
         let arcs = (self.strict).get_or_init(|| corner::arcs(&self.solids, reach, slack));
         nearest::on_border(point, &self.solids, arcs, reach, slack)
     }

@@ -22,6 +22,10 @@ pub(super) fn on_border(
     };
     let mut least = f64::INFINITY;
     for arc in arcs {
+        // No place of the circle is nearer than this, but for roundings.
+        if (point.distance(arc.centre) - radius).abs() > least + tolerance {
+            continue;
+        }
         least = offer(arc.centre + arc.direction(arc.nearest(point)) * radius);
     }
     for ring in solids.rings() {

@@ -1,6 +1,7 @@
 //! A walk: straight lines, and arcs around corners.
 
 use super::super::Point;
+use super::bounds::Bounds;
 
 /// An arc is never drawn with more lines than this.
 const MOST_LINES: f64 = 4096.0;
@@ -30,6 +31,23 @@ pub enum Piece {
         from_angle: f64,
         sweep: f64,
     },
+}
+
+impl Path {
+    /// A box around all of it, arcs with their whole circles.
+    pub(super) fn bounds(&self) -> Bounds {
+        let mut corners = vec![self.from, self.to];
+        for piece in &self.pieces {
+            match *piece {
+                Piece::Line { from, to } => corners.extend([from, to]),
+                Piece::Arc { centre, radius, .. } => {
+                    let aside = Point::new(radius, radius);
+                    corners.extend([centre - aside, centre + aside]);
+                }
+            }
+        }
+        Bounds::of(&corners)
+    }
 }
 
 impl Piece {

@@ -35,18 +35,8 @@ struct Walked {
 
 impl Walked {
     fn new(path: Path) -> Walked {
-        let mut corners = vec![path.from];
-        for piece in &path.pieces {
-            match *piece {
-                Piece::Line { to, .. } => corners.push(to),
-                Piece::Arc { centre, radius, .. } => {
-                    let aside = Point::new(radius, radius);
-                    corners.extend([centre - aside, centre + aside]);
-                }
-            }
-        }
         Walked {
-            bounds: Bounds::of(&corners),
+            bounds: path.bounds(),
             path,
         }
     }

@@ -199,19 +199,29 @@ impl FreeSpace {
 
     /// Whether there is a walk from one place to the other.
     pub fn reachable(&self, from: Point, to: Point) -> bool {
-        let first = self.components(&[from, to]);
-        first[0].is_some() && first[0] == first[1]
+        let (Some(one), Some(other)) = (self.stance(from), self.stance(to)) else {
+            return false;
+        };
+        if !self.solids.block(one.fits, other.fits, &mut 0) {
+            return true;
+        }
+        let first = self.components_of(&[Some(one), Some(other)]);
+        first[0] == first[1]
     }
 
     /// For each place the first of those from which it can be reached, by its index; nothing where a body does not fit.
     /// Two places with the same are connected by a walk.
     pub fn components(&self, places: &[Point]) -> Vec<Option<usize>> {
         let stances: Vec<Option<Stance>> = places.iter().map(|&p| self.stance(p)).collect();
+        self.components_of(&stances)
+    }
+
+    fn components_of(&self, stances: &[Option<Stance>]) -> Vec<Option<usize>> {
         let (arcs, solids, measure) = (&self.arcs, &self.solids, &self.measure);
         let sets = self.connected.get_or_init(|| match self.lines.get() {
             Some(lines) => connected::arcs_of(lines, arcs.len()),
             None => connected::arcs(arcs, solids, measure),
         });
-        connected::places(&stances, sets, arcs, solids, measure)
+        connected::places(stances, sets, arcs, solids, measure)
     }
 }
