@@ -214,7 +214,7 @@ impl ActivePeriods {
     #[inline]
     fn pass(&mut self, at: Time) -> i64 {
         let at = at.micros().max(self.from);
-        if at > self.ended_at {
+        if at > self.ended_at && !self.ended.is_empty() {
             self.close_ended();
         }
         at

@@ -141,7 +141,7 @@ impl Bottlenecks {
         &self.numbers
     }
 
-    #[inline]
+    #[inline(always)]
     fn turns(&mut self, resource: usize, turn: OccupationChange) {
         match (turn.was.is_active(), turn.is.is_active()) {
             (false, true) => self.busier(resource, 1, turn.at),

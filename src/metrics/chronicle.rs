@@ -232,20 +232,25 @@ impl<W: Witness> Chronicle<W> {
             Change::GearBack(gear, amount) => self.witness.gear_back(gear, amount, at),
             Change::CureBegins => self.witness.cure_begins(at),
             Change::CureEnds => self.witness.cure_ends(at),
-            Change::Begins(place) => {
-                let (phase, job) = &self.phases[place as usize];
-                self.witness.begins(phase, job);
-                match phase.end {
-                    Some(end) => self.due.push(end, Change::Ends(place)),
-                    None => self.open.push(place),
-                }
-            }
-            Change::Ends(place) => {
-                let (phase, job) = &self.phases[place as usize];
-                self.witness.ends(phase, job, at);
-                self.free.push(place);
-            }
+            Change::Begins(place) if W::PHASES => self.tell_beginning(place),
+            Change::Ends(place) if W::PHASES => self.tell_end(place, at),
+            Change::Begins(_) | Change::Ends(_) => {}
         }
+    }
+
+    fn tell_beginning(&mut self, place: u32) {
+        let (phase, job) = &self.phases[place as usize];
+        self.witness.begins(phase, job);
+        match phase.end {
+            Some(end) => self.due.push(end, Change::Ends(place)),
+            None => self.open.push(place),
+        }
+    }
+
+    fn tell_end(&mut self, place: u32, at: Time) {
+        let (phase, job) = &self.phases[place as usize];
+        self.witness.ends(phase, job, at);
+        self.free.push(place);
     }
 
     #[inline]
@@ -305,11 +310,21 @@ impl<W: Witness> Chronicle<W> {
         }
         let mut before = last;
         if start > since && last != Occupation::Held {
-            self.plan(since, Change::Turns(number, Occupation::Held));
+            self.plan_turn(number, Occupation::Held, since);
             before = Occupation::Held;
         }
         if is != before {
-            self.plan(start, Change::Turns(number, is));
+            self.plan_turn(number, is, start);
+        }
+    }
+
+    /// Turns somebody or something, now or when it is due.
+    #[inline]
+    fn plan_turn(&mut self, number: u32, is: Occupation, at: Time) {
+        if at <= self.now {
+            self.turn(number as usize, is, at);
+        } else {
+            self.due.push(at, Change::Turns(number, is));
         }
     }
 
@@ -455,10 +470,11 @@ impl<W: Witness> Recorder for Chronicle<W> {
         if first != NOBODY {
             self.plan(until, Change::Free(first));
         }
-        if let Some(mut task) = self.task.take() {
+        if let Some(task) = &mut self.task {
             (task.brought, task.cured) = (self.brought, self.cured);
-            self.witness.planned(&task, &self.workers);
+            self.witness.planned(task, &self.workers);
         }
+        self.task = None;
     }
 
     #[inline]

@@ -154,6 +154,12 @@ impl Needs {
     /// Nothing changes for anybody unless the first unit comes free, the last one is taken, or all of them cure.
     #[inline]
     pub fn unit_turns(&mut self, station: StationId, turn: OccupationChange, people: &mut People) {
+        // A unit that is held is as little to be had as one that works.
+        if matches!(turn.was, Occupation::Held | Occupation::Active)
+            && matches!(turn.is, Occupation::Held | Occupation::Active)
+        {
+            return;
+        }
         let units = &mut self.units[station.index()];
         let before = (units.free == 0, units.curing == units.count);
         units.free += u32::from(turn.is == Occupation::Free);

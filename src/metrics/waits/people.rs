@@ -183,7 +183,7 @@ impl People {
         }
     }
 
-    #[inline]
+    #[inline(always)]
     pub fn turns(&mut self, person: PersonId, turn: OccupationChange) {
         let person = &mut self.crew[person.index()];
         let at = turn.at.max(self.from);
