@@ -34,6 +34,7 @@ mod scenario_schema;
 mod second_reading;
 mod selection;
 mod sensitivity;
+#[cfg(feature = "png")]
 mod sentences;
 mod spoiled;
 mod statistics;
