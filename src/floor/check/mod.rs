@@ -1,6 +1,6 @@
 //! Whether a layout fits: rules with their sources, and what they find.
 //!
-//! Every rule is a row of [`RULES`], every figure by which it judges a row of [`LIMITS`]. The rules work on the plan:
+//! Every rule is a row of [`RULES`], every figure by which it judges a row of [`LIMITS`](crate::floor::LIMITS). The rules work on the plan:
 //! nothing has a height but doors, ceilings and stairs, so work never passes over something lower.
 
 mod aisles;

@@ -1,6 +1,6 @@
 //! A picture as data: shapes and texts with exact measures, in groups that have names.
 //!
-//! Charts draw into a scene, through [`Canvas`](super::canvas::Canvas) and through plotters (`backend.rs`). What
+//! Charts draw into a scene, through `Canvas` and through plotters (`backend.rs`). What
 //! becomes of it is the business of the writers beside this file, each of which walks the scene once: [`ChartScene::svg`],
 //! [`ChartScene::json`] and, with the feature `png`, [`ChartScene::png`].
 //!
