@@ -115,14 +115,6 @@ fn body(chart: &Chart, findings: &Findings, all: &[CandidateShares], canvas: &mu
                 .collect(),
         })
         .collect();
-    for column in &drawn {
-        let bars = column
-            .bars
-            .iter()
-            .map(|bar| format!("{} {}", bar.name, bar.beside));
-        let bars: Vec<String> = bars.collect();
-        canvas.describe(&format!("\"{}\": {}.", column.name, bars.join(", ")));
-    }
     columns(canvas, y, false, &drawn)
 }
 

@@ -80,14 +80,6 @@ impl<T> DividedBars<T> {
             [] => y,
             entries => legend(canvas, y, entries),
         };
-        for column in &columns {
-            let bars = column
-                .bars
-                .iter()
-                .map(|bar| format!("{} {}", bar.name, bar.beside));
-            let bars: Vec<String> = bars.collect();
-            canvas.describe(&format!("\"{}\": {}.", column.name, bars.join(", ")));
-        }
         self::columns(canvas, y, self.spelled_out, &columns)
     }
 
@@ -125,8 +117,16 @@ pub struct DividedBar<'a> {
     pub bottleneck: bool,
 }
 
-/// Draws the columns below each other where they do not fit; returns where they end.
+/// Draws the columns, below each other where they do not fit, and describes each; returns where they end.
 pub fn columns(canvas: &mut Canvas, top: f64, spelled_out: bool, columns: &[Column]) -> f64 {
+    for column in columns {
+        let bars = column
+            .bars
+            .iter()
+            .map(|bar| format!("{} {}", bar.name, bar.beside));
+        let bars: Vec<String> = bars.collect();
+        canvas.describe(&format!("\"{}\": {}.", column.name, bars.join(", ")));
+    }
     let rows = rows(columns);
     let bold = Font::BODY.bold(true);
     let names = names_width(rows.iter().copied(), bold, NAMES);
