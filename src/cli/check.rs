@@ -29,7 +29,7 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     }
     study.settings.replications = match study.settings.replications {
         Replications::Fixed(wanted) => Replications::Fixed(wanted.min(REPLICATIONS)),
-        Replications::Precision(_) => Replications::Fixed(REPLICATIONS),
+        Replications::Sufficient | Replications::Precision(_) => Replications::Fixed(REPLICATIONS),
     };
     let is_placed = |candidate: &Candidate| candidate.plan.is_some();
     if !study.candidates.iter().any(is_placed) {

@@ -138,7 +138,7 @@ pub fn candidate(study: &Study, name: Option<&str>, option: &str) -> Result<usiz
 pub fn play(study: &Study, base: usize, played: &PlayOptions) -> Result<Findings, Refusal> {
     let replications = match study.settings.replications {
         Replications::Fixed(count) => u64::from(count),
-        Replications::Precision(_) => 0,
+        Replications::Sufficient | Replications::Precision(_) => 0,
     };
     let bar = output::progress(played.quiet, replications * study.candidates.len() as u64);
     let findings = run(study, base, &|played| bar.inc(played));

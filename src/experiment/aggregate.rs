@@ -11,7 +11,7 @@ use super::{Candidate, Settings};
 use crate::floor::Manner;
 use crate::metrics::PersonTotals;
 use crate::shop::{PersonId, PlaceId};
-use crate::statistics::{Estimate, Histogram, Paired, Summary};
+use crate::statistics::{Estimate, Histogram, PairedSummary, Summary, suffices};
 
 /// What is kept of the replications so far: the two figures that are paired one by one, and sums of all others.
 #[derive(Debug)]
@@ -201,25 +201,51 @@ impl Aggregate {
                     .is_some_and(|half_width| half_width <= share * e.mean.abs())
             })
         };
-        fits(Estimate::of(&self.walking, settings.confidence))
-            && fits(self.lead_time_estimate(settings.confidence))
+        let estimate = |summary| Estimate::of_summary(&summary, settings.confidence);
+        fits(estimate(self.walking_summary())) && fits(estimate(self.lead_time_summary()))
     }
 
-    fn lead_time_estimate(&self, level: f64) -> Option<Estimate> {
-        let known: Vec<f64> = self.lead_time.iter().copied().flatten().collect();
-        Estimate::of(&known, level)
+    /// Whether there are enough replications for the means to be nearly normal.
+    pub fn suffices(&self) -> bool {
+        let figures = [
+            &self.walking_summary(),
+            &self.lead_time_summary(),
+            &self.makespan,
+        ];
+        figures.into_iter().all(suffices)
+    }
+
+    /// Whether there are enough for the differences of another one from this one.
+    pub fn suffices_against(&self, other: &Aggregate) -> bool {
+        self.walking_pairs(other).suffices() && self.lead_time_pairs(other).suffices()
+    }
+
+    fn walking_summary(&self) -> Summary {
+        self.walking.iter().copied().collect()
+    }
+
+    fn lead_time_summary(&self) -> Summary {
+        self.lead_time.iter().copied().flatten().collect()
+    }
+
+    /// Other minus this one.
+    pub fn walking_pairs(&self, other: &Aggregate) -> PairedSummary {
+        let mut pairs = PairedSummary::default();
+        for (&own, &others) in self.walking.iter().zip(&other.walking) {
+            pairs.add(own, others);
+        }
+        pairs
     }
 
     /// Other minus this one, over the replications in which both finished an order.
-    pub fn lead_time_paired(&self, other: &Aggregate, level: f64) -> Option<Paired> {
-        let both: Vec<(f64, f64)> = self
-            .lead_time
-            .iter()
-            .zip(&other.lead_time)
-            .filter_map(|(a, b)| Some(((*a)?, (*b)?)))
-            .collect();
-        let (a, b): (Vec<f64>, Vec<f64>) = both.into_iter().unzip();
-        Paired::of(&a, &b, level)
+    pub fn lead_time_pairs(&self, other: &Aggregate) -> PairedSummary {
+        let mut pairs = PairedSummary::default();
+        for (own, others) in self.lead_time.iter().zip(&other.lead_time) {
+            if let (Some(own), Some(others)) = (own, others) {
+                pairs.add(*own, *others);
+            }
+        }
+        pairs
     }
 
     /// Lead times in seconds by replication; None if one of them finished no order.
@@ -242,15 +268,16 @@ impl Aggregate {
             carrying: walked_in(Manner::Carrying),
             pushing: walked_in(Manner::Pushing),
         };
-        let estimate = |summary: &Summary| {
-            Estimate::of_summary(summary, settings.confidence).unwrap_or(Estimate {
-                mean: 0.0,
-                half_width: None,
-                n: 0,
-                level: settings.confidence,
-            })
+        let level = settings.confidence;
+        let estimate =
+            |summary: &Summary| Estimate::by(summary, level, settings.replications.intervals());
+        let nothing = Estimate {
+            mean: 0.0,
+            half_width: None,
+            interval: None,
+            n: 0,
+            level,
         };
-        let walking: Summary = self.walking.iter().copied().collect();
         let stations = self.stations(candidate, &held.stations, runs);
         let crew = self.crew(candidate, &held.people, runs);
         let gear: Vec<GearFindings> = (shop.gear.iter().zip(&self.gear))
@@ -264,12 +291,12 @@ impl Aggregate {
             .collect();
         CandidateFindings {
             name: candidate.name.clone(),
-            walking: estimate(&walking),
+            walking: estimate(&self.walking_summary()).unwrap_or(nothing),
             walked,
             walking_per_order: self.walking_per_order.mean(),
-            lead_time: self.lead_time_estimate(settings.confidence),
+            lead_time: estimate(&self.lead_time_summary()),
             lead_times: self.lead_times.clone(),
-            makespan: estimate(&self.makespan),
+            makespan: estimate(&self.makespan).unwrap_or(nothing),
             hands_on: self.hands_on.mean().unwrap_or(0.0),
             orders_done: self.orders_done.mean().unwrap_or(0.0),
             throughput_per_hour: self.throughput.mean().unwrap_or(0.0),

@@ -3,7 +3,7 @@
 use crate::floor::Manner;
 use crate::metrics::LeadTimeComponents;
 use crate::shop::PlaceId;
-use crate::statistics::{Estimate, Histogram, Paired, Selection};
+use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
 
 use super::Units;
 
@@ -24,6 +24,10 @@ pub struct Findings {
     pub horizon: bool,
     /// Whether the wanted precision was reached, where one was asked for.
     pub precision_reached: Option<bool>,
+    /// Whether there are enough replications for skewed figures, where their number was left to the program.
+    pub suffices: Option<bool>,
+    /// How the intervals are made.
+    pub intervals: IntervalMethod,
     pub candidates: Vec<CandidateFindings>,
     /// Every candidate but the base against the base, in order.
     pub comparisons: Vec<Comparison>,

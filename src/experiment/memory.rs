@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::run::{BATCH, FIRST, MOST};
-use super::{Candidate, Replications, Study, relief};
+use super::{Candidate, LOOKS, Replications, Study, relief};
 use crate::shop::{Arrivals, ItemKind, OrderLine, PlaceId, Project, Shop};
 
 /// Bytes that a lot takes from its release until its order is done, with all that looks into a replication: measured
@@ -55,6 +55,7 @@ impl Memory {
         let (replications, precise) = match study.settings.replications {
             _ if !study.varies() => (1, false),
             Replications::Fixed(count) => (u64::from(count), false),
+            Replications::Sufficient => (u64::from(LOOKS[LOOKS.len() - 1]), false),
             Replications::Precision(_) => (u64::from(MOST), true),
         };
         let candidates = study.candidates.len() as u64;

@@ -8,10 +8,10 @@ use super::changes::{Changes, Untried};
 use super::edit::Trial;
 use super::replications::{DIAGNOSED, Player};
 use super::run::{BATCH, FIRST, PlayedStudy, play_all};
-use super::{Candidate, Failure, Findings, Replications, Settings, Study};
+use super::{Candidate, Failure, Findings, LOOKS, Replications, Settings, Study};
 use crate::metrics::{ProjectTotals, Record};
 use crate::shop::Arrivals;
-use crate::statistics::{Estimate, Paired, Selection, Summary};
+use crate::statistics::{Estimate, IntervalMethod, Paired, PairedSummary, Selection};
 
 /// So many changed shops are held at a time.
 pub(super) const AT_ONCE: usize = 16;
@@ -129,13 +129,15 @@ pub fn replications(study: &Study, candidate: usize) -> u32 {
     match study.settings.replications {
         _ if !study.candidates[candidate].shop.varies() => 1,
         Replications::Fixed(count) => count,
+        Replications::Sufficient => LOOKS[0],
         Replications::Precision(_) => FIRST,
     }
 }
 
 /// Plays one candidate as it is and with each of the changes, on the same random numbers.
 ///
-/// With a wanted precision, the base is played until it is reached, and each change as often. Changes are ranked by
+/// Where the number of replications is not given, the base is played until its own figures are precise enough, or the
+/// replications suffice for them, and each change as often. Changes are ranked by
 /// lead time; by throughput where that says more. That is so where orders are kept `in progress`, since then the number
 /// in the shop is fixed and lead time follows from throughput; and where a horizon leaves so many orders undone that
 /// the lead time of those done explains less than two thirds of the time that orders spent in the shop (by Little's
@@ -161,14 +163,14 @@ pub fn relieve(
         })
     })?;
     let Changes { tried, untried } = changes;
-    let level = settings.confidence;
+    let (level, method) = (settings.confidence, settings.replications.intervals());
     let projects = candidate.shop.projects.len();
     let mut sums = vec![Sums::of(projects); tried.len()];
     play_changes(settings, candidate, &tried, &base, &mut sums, progress)?;
     let mut found: Vec<(Relief, Sums)> = Vec::new();
     for (trial, sums) in tried.into_iter().zip(sums) {
         // Every change was played at least once, so nothing is missing.
-        let relief = sums.relief(trial, level);
+        let relief = sums.relief(trial, level, method);
         found.extend(relief.map(|relief| (relief, sums)));
     }
     let rank = |relief: &Relief| relief.towards(base.goal).map_or(f64::INFINITY, |e| e.mean);
@@ -177,7 +179,7 @@ pub fn relieve(
         costs.then_with(|| rank(a).total_cmp(&rank(b)))
     });
     let at_no_cost = found.partition_point(|(relief, _)| !relief.is_at_a_cost());
-    let in_question = select(&found[..at_no_cost], base.findings.varies, level);
+    let in_question = select(&found[..at_no_cost], base.findings.varies, level, method);
     Ok(Reliefs {
         findings: base.findings,
         goal: base.goal,
@@ -207,7 +209,8 @@ fn play_base(
         aggregates,
         replications,
         precision_reached,
-    } = play_all(settings, only, varies, progress, |replication| {
+        suffices,
+    } = play_all(settings, only, 0, varies, progress, |replication| {
         let record = &replication.record;
         figures.push(Figures::of(record));
         in_process += record.in_process;
@@ -231,6 +234,8 @@ fn play_base(
         varies,
         horizon: settings.until.is_some(),
         precision_reached,
+        suffices,
+        intervals: settings.replications.intervals(),
         candidates: (aggregates.iter())
             .map(|aggregate| aggregate.findings(candidate, settings))
             .collect(),
@@ -282,27 +287,6 @@ fn play_changes(
             })?;
     }
     Ok(())
-}
-
-/// A figure of the base, and how a change differs from it.
-#[derive(Debug, Clone, Copy, Default)]
-struct PairedSummary {
-    base: Summary,
-    difference: Summary,
-}
-
-impl PairedSummary {
-    fn add(&mut self, base: f64, changed: f64) {
-        self.base.add(base);
-        self.difference.add(changed - base);
-    }
-
-    fn paired(&self, level: f64) -> Option<Paired> {
-        Some(Paired {
-            base_mean: self.base.mean()?,
-            difference: Estimate::of_summary(&self.difference, level)?,
-        })
-    }
 }
 
 /// What is kept of one change.
@@ -359,18 +343,18 @@ impl Sums {
         });
     }
 
-    fn relief(&self, trial: Trial, level: f64) -> Option<Relief> {
+    fn relief(&self, trial: Trial, level: f64, method: IntervalMethod) -> Option<Relief> {
         Some(Relief {
             trial,
-            lead_time: self.lead_time.paired(level),
-            throughput: self.throughput.paired(level)?,
-            walking: self.walking.paired(level)?,
-            hands_on: self.hands_on.paired(level)?,
+            lead_time: self.lead_time.paired(level, method),
+            throughput: self.throughput.paired(level, method)?,
+            walking: self.walking.paired(level, method)?,
+            hands_on: self.hands_on.paired(level, method)?,
             projects: (self.projects.iter())
                 .map(|sums| {
                     Some(ProjectRelief {
-                        orders_done: sums.orders_done.paired(level)?,
-                        lead_time: sums.lead_time.paired(level),
+                        orders_done: sums.orders_done.paired(level, method)?,
+                        lead_time: sums.lead_time.paired(level, method),
                     })
                 })
                 .collect::<Option<_>>()?,
@@ -379,10 +363,15 @@ impl Sums {
 }
 
 /// Which of the changes may be the best.
-fn select(found: &[(Relief, Sums)], varies: bool, level: f64) -> Vec<usize> {
+fn select(
+    found: &[(Relief, Sums)],
+    varies: bool,
+    level: f64,
+    method: IntervalMethod,
+) -> Vec<usize> {
     let series: Vec<&[f64]> = found.iter().map(|(_, sums)| &sums.towards[..]).collect();
     let selection = if varies {
-        Selection::screen(&series, level)
+        Selection::screen(&series, level, method)
     } else {
         let only: Vec<f64> = series
             .iter()

@@ -4,10 +4,10 @@ use std::ops::ControlFlow;
 
 use super::aggregate::Aggregate;
 use super::replications::{DIAGNOSED, Failure, Player, Replication};
-use super::{Candidate, Comparison, Findings, Replications, Settings, Study};
+use super::{Candidate, Comparison, Findings, LOOKS, Replications, Settings, Study};
 use crate::engine::{Prepared, Run, simulate};
 use crate::metrics::{Chronicle, Trace, TraceLine};
-use crate::statistics::{Paired, Selection};
+use crate::statistics::{IntervalMethod, Selection};
 
 /// So many replications are played before any is added up, so that memory does not grow with their number.
 pub(super) const BATCH: u32 = 64;
@@ -23,33 +23,79 @@ pub(super) struct PlayedStudy {
     pub replications: u32,
     /// Whether the wanted precision was reached, where one was asked for.
     pub precision_reached: Option<bool>,
+    /// Whether the replications suffice for skewed figures, where nothing else was asked for.
+    pub suffices: Option<bool>,
 }
 
-/// Plays all candidates on the same random numbers: as often as is asked for, or until all are precise enough. `hear`
-/// is told of every replication that counts, by number and candidate.
+/// When enough has been played.
+enum Enough {
+    /// After so many replications.
+    Fixed(u32),
+    /// When all candidates are this precise.
+    Precise(f64),
+    /// When the replications suffice for every mean and every difference from this candidate.
+    Sufficient(usize),
+}
+
+impl Enough {
+    fn most(&self) -> u32 {
+        match self {
+            Enough::Fixed(count) => *count,
+            Enough::Precise(_) => MOST,
+            Enough::Sufficient(_) => LOOKS[LOOKS.len() - 1],
+        }
+    }
+
+    /// Whether to stop after so many replications of each candidate; None where it is too early to ask.
+    fn is_reached(
+        &self,
+        played: u32,
+        aggregates: &[Aggregate],
+        settings: &Settings,
+    ) -> Option<bool> {
+        match self {
+            Enough::Fixed(_) => None,
+            Enough::Precise(share) => {
+                (played >= FIRST).then(|| aggregates.iter().all(|a| a.is_precise(*share, settings)))
+            }
+            Enough::Sufficient(base) => LOOKS.contains(&played).then(|| {
+                let base = &aggregates[*base];
+                aggregates
+                    .iter()
+                    .all(|a| a.suffices() && base.suffices_against(a))
+            }),
+        }
+    }
+}
+
+/// Plays all candidates on the same random numbers: as often as is asked for, or until it is enough for each of them and
+/// for their differences from the candidate `base`. `hear` is told of every replication that counts, by number and
+/// candidate.
 ///
 /// # Errors
 /// The first replication, by number and candidate, that gets stuck.
 pub(super) fn play_all(
     settings: &Settings,
     candidates: &[Candidate],
+    base: usize,
     varies: bool,
     progress: &(dyn Fn(u64) + Sync),
     mut hear: impl FnMut(&Replication),
 ) -> Result<PlayedStudy, Failure> {
-    let (wanted, precision) = match settings.replications {
-        _ if !varies => (1, None),
-        Replications::Fixed(count) => (count, None),
-        Replications::Precision(share) => (MOST, Some(share)),
+    let enough = match settings.replications {
+        _ if !varies => Enough::Fixed(1),
+        Replications::Fixed(count) => Enough::Fixed(count),
+        Replications::Precision(share) => Enough::Precise(share),
+        Replications::Sufficient => Enough::Sufficient(base),
     };
     let mut aggregates: Vec<Aggregate> = candidates.iter().map(Aggregate::new).collect();
     let all = candidates.len();
-    let jobs = (0..wanted).flat_map(|nth| (0..all).map(move |candidate| (candidate, nth)));
-    let at_once = match precision {
-        None => BATCH as usize,
-        Some(_) => FIRST as usize * all,
+    let jobs = (0..enough.most()).flat_map(|nth| (0..all).map(move |candidate| (candidate, nth)));
+    let at_once = match enough {
+        Enough::Fixed(_) | Enough::Sufficient(_) => BATCH as usize,
+        Enough::Precise(_) => FIRST as usize * all,
     };
-    let (mut played, mut precise) = (0, false);
+    let (mut played, mut reached) = (0, None);
     let player = Player::new(settings, candidates, progress).diagnosing();
     let add = |(candidate, nth): (usize, u32), replication: Replication| {
         hear(&replication);
@@ -58,19 +104,19 @@ pub(super) fn play_all(
             return ControlFlow::Continue(());
         }
         played = nth + 1;
-        precise = precision.is_some_and(|share| {
-            played >= FIRST && aggregates.iter().all(|a| a.is_precise(share, settings))
-        });
-        match precise {
-            true => ControlFlow::Break(()),
-            false => ControlFlow::Continue(()),
+        reached = enough.is_reached(played, &aggregates, settings);
+        match reached {
+            Some(true) => ControlFlow::Break(()),
+            _ => ControlFlow::Continue(()),
         }
     };
     (player.play(jobs, at_once, |replication| replication, add)).map_err(|(_, failure)| failure)?;
+    let answered = reached.unwrap_or(false);
     Ok(PlayedStudy {
         aggregates,
         replications: played,
-        precision_reached: precision.map(|_| precise),
+        precision_reached: matches!(enough, Enough::Precise(_)).then_some(answered),
+        suffices: matches!(enough, Enough::Sufficient(_)).then_some(answered),
     })
 }
 
@@ -90,9 +136,18 @@ pub fn run(
         aggregates,
         replications: played,
         precision_reached,
-    } = play_all(&study.settings, &study.candidates, varies, progress, |_| {})?;
+        suffices,
+    } = play_all(
+        &study.settings,
+        &study.candidates,
+        base,
+        varies,
+        progress,
+        |_| {},
+    )?;
     let comparisons = (0..study.candidates.len()).filter(|&other| other != base);
     let level = study.settings.confidence;
+    let method = study.settings.replications.intervals();
     Ok(Findings {
         title: study.title.clone(),
         units: study.units,
@@ -103,15 +158,16 @@ pub fn run(
         varies,
         horizon: study.settings.until.is_some(),
         precision_reached,
+        suffices,
+        intervals: method,
         comparisons: comparisons
             .filter_map(|other| {
                 let (a, b) = (&aggregates[base], &aggregates[other]);
-                let walking = Paired::of(&a.walking, &b.walking, level)?;
                 Some(Comparison {
                     base,
                     other,
-                    walking,
-                    lead_time: a.lead_time_paired(b, level),
+                    walking: a.walking_pairs(b).paired(level, method)?,
+                    lead_time: a.lead_time_pairs(b).paired(level, method),
                 })
             })
             .collect(),
@@ -119,11 +175,13 @@ pub fn run(
             aggregates.iter().map(|a| Some(a.walking.clone())),
             varies,
             level,
+            method,
         ),
         soonest: best_of(
             aggregates.iter().map(Aggregate::mean_lead_times),
             varies,
             level,
+            method,
         ),
         candidates: study
             .candidates
@@ -139,6 +197,7 @@ fn best_of(
     series: impl Iterator<Item = Option<Vec<f64>>>,
     varies: bool,
     level: f64,
+    method: IntervalMethod,
 ) -> Option<Selection> {
     let series: Vec<Vec<f64>> = series.collect::<Option<_>>()?;
     if series.len() < 2 {
@@ -149,7 +208,7 @@ fn best_of(
         let values: Vec<f64> = series.iter().map(|values| values[0]).collect();
         return Selection::exact(&values);
     }
-    Selection::screen(&series, level)
+    Selection::screen(&series, level, method)
 }
 
 /// Plays one replication of a candidate and tells everything that happens, line by line.

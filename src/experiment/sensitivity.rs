@@ -64,7 +64,7 @@ fn each(study: &Study) -> u32 {
     match study.settings.replications {
         _ if !study.varies() => 1,
         Replications::Fixed(count) => count.min(REPLICATIONS),
-        Replications::Precision(_) => REPLICATIONS,
+        Replications::Sufficient | Replications::Precision(_) => REPLICATIONS,
     }
 }
 

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use crate::floor::{Distances, FootPaths, Limits, Plan};
 use crate::shop::Shop;
+use crate::statistics::IntervalMethod;
 use crate::units::{Span, Time};
 
 /// A checked scenario: every candidate of it can be simulated.
@@ -61,17 +62,34 @@ pub struct Settings {
     pub confidence: f64,
 }
 
+/// Where nobody says how many replications are wanted, it is looked after so many of them whether they suffice; the last
+/// are the most that are played. The first are many because what happens seldom does not show in few.
+pub const LOOKS: [u32; 4] = [2_000, 4_000, 8_000, 10_000];
+
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Replications {
     Fixed(u32),
+    /// Until they suffice for the mean of skewed figures by Cochran's rule, looked at after [`LOOKS`].
+    Sufficient,
     /// Until each half-width of walking and of lead time is at most this share of its mean.
     Precision(f64),
+}
+
+impl Replications {
+    /// How intervals are made: where it is asked whether the replications suffice, also so that they hold for skewed
+    /// figures.
+    pub fn intervals(self) -> IntervalMethod {
+        match self {
+            Replications::Fixed(_) | Replications::Precision(_) => IntervalMethod::Student,
+            Replications::Sufficient => IntervalMethod::Hall,
+        }
+    }
 }
 
 impl Default for Settings {
     fn default() -> Settings {
         Settings {
-            replications: Replications::Fixed(200),
+            replications: Replications::Sufficient,
             seed: 1,
             until: None,
             warm_up: Span::ZERO,

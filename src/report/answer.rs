@@ -276,14 +276,16 @@ fn walking_sentence(findings: &Findings, compared: &Comparison) -> String {
         let share = percent(estimate.mean.abs() / base.walking.mean);
         let than = if saves { "less" } else { "more" };
         sentence.push_str(&format!(" ({share} {than}"));
-        if let Some((low, high)) = interval(estimate) {
-            let percent_of = Shown {
-                per_unit: base.walking.mean / 100.0,
+        if let Some((low, high)) = compared.walking.percent.as_ref().and_then(interval) {
+            let of_percent = Shown {
+                per_unit: 1.0,
                 sign: "%",
             };
-            let (near, far) = percent_of.ends(low, high);
+            let (near, far) = of_percent.ends(low, high);
             let level = percent(findings.confidence);
-            sentence.push_str(&format!(", {level} interval {near} to {far} %"));
+            if near != far {
+                sentence.push_str(&format!(", {level} interval {near} to {far} %"));
+            }
         }
         sentence.push(')');
     }

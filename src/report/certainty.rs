@@ -21,6 +21,10 @@ pub fn unfinished(findings: &Findings) -> Option<String> {
 /// With fewer replications than this, intervals depend on how close to normal the figures are distributed.
 const ENOUGH: u32 = 10;
 
+/// What happens in 1 of n / 3 runs happens in none of n with a probability of 5 % (the rule of three; Hanley and
+/// Lippman-Hand, Journal of the American Medical Association 249 (1983) 1743-1745).
+const UNSEEN: u32 = 3;
+
 pub fn certainty(findings: &Findings) -> String {
     let nothing = |found: &CandidateFindings| found.orders_done == 0.0 && found.hands_on == 0.0;
     if findings.candidates.iter().all(nothing) {
@@ -52,7 +56,23 @@ pub fn certainty(findings: &Findings) -> String {
             }
             None => String::new(),
         };
-        format!("Intervals cover chance only, not errors in the times you entered.{rough}{reached}")
+        let seldom = match findings.suffices {
+            Some(_) => format!(
+                "; what happens in fewer than 1 of {} runs is not in it",
+                number(f64::from(findings.replications / UNSEEN))
+            ),
+            None => String::new(),
+        };
+        let skewed = match findings.suffices {
+            Some(false) => format!(
+                " Some figures hang so much on rare runs that even {} runs leave their intervals rough.",
+                number(f64::from(findings.replications))
+            ),
+            _ => String::new(),
+        };
+        format!(
+            "Intervals cover chance only, not errors in the times you entered{seldom}.{rough}{reached}{skewed}"
+        )
     } else {
         "No time in this scenario varies, so one run gives the exact result; \
          the times you entered may still be off."

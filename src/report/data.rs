@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use crate::experiment::{CandidateFindings, Comparison, Findings, WalkedMetres};
 use crate::scenario::printable_name;
-use crate::statistics::{Estimate, Paired, Selection};
+use crate::statistics::{Estimate, IntervalMethod, Paired, Selection};
 
 /// The findings as one JSON document.
 pub fn json(findings: &Findings) -> Value {
@@ -14,6 +14,10 @@ pub fn json(findings: &Findings) -> Value {
         "replications": findings.replications,
         "diagnosed": findings.diagnosed,
         "confidence": findings.confidence,
+        "intervals": match findings.intervals {
+            IntervalMethod::Student => "student",
+            IntervalMethod::Hall => "hall",
+        },
         "varies": findings.varies,
         "candidates": findings.candidates.iter().map(candidate).collect::<Vec<Value>>(),
         "comparisons":
@@ -27,6 +31,9 @@ pub fn json(findings: &Findings) -> Value {
     }
     if let Some(reached) = findings.precision_reached {
         document["precision_reached"] = json!(reached);
+    }
+    if let Some(suffices) = findings.suffices {
+        document["replications_suffice"] = json!(suffices);
     }
     document
 }
@@ -55,6 +62,8 @@ fn candidate(found: &CandidateFindings) -> Value {
         "walking": {
             "mean_m": found.walking.mean,
             "half_width_m": found.walking.half_width,
+            "low_m": found.walking.low(),
+            "high_m": found.walking.high(),
             "empty_m": found.walked.empty,
             "carrying_m": found.walked.carrying,
             "pushing_m": found.walked.pushing,
@@ -63,10 +72,17 @@ fn candidate(found: &CandidateFindings) -> Value {
         "lead_time": {
             "mean_s": lead_time.map(|estimate| estimate.mean),
             "half_width_s": lead_time.and_then(|estimate| estimate.half_width),
+            "low_s": lead_time.and_then(|estimate| estimate.low()),
+            "high_s": lead_time.and_then(|estimate| estimate.high()),
             "p50_s": quantile(0.5),
             "p90_s": quantile(0.9),
         },
-        "makespan": {"mean_s": found.makespan.mean, "half_width_s": found.makespan.half_width},
+        "makespan": {
+            "mean_s": found.makespan.mean,
+            "half_width_s": found.makespan.half_width,
+            "low_s": found.makespan.low(),
+            "high_s": found.makespan.high(),
+        },
         "hands_on_s": found.hands_on,
         "orders_done": found.orders_done,
         "throughput_per_h": found.throughput_per_hour,
@@ -165,7 +181,7 @@ fn comparison(findings: &Findings, compared: &Comparison) -> Value {
 }
 
 fn difference(paired: Option<&Paired>, unit: &str) -> Value {
-    let percent = paired.and_then(Paired::percent);
+    let percent = paired.and_then(|paired| paired.percent);
     let of = |estimate: Option<Estimate>| {
         let low = estimate.and_then(|e| e.low());
         let high = estimate.and_then(|e| e.high());

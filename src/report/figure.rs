@@ -12,6 +12,9 @@ const MINUS: &str = "−";
 /// The end of an interval is written with at most this many digits behind the decimal point; what is left is rounding.
 const MOST_DIGITS: usize = 12;
 
+/// Sides of an interval whose lengths differ by at most this share of the longer one are written as one half-width.
+const UNEVEN: f64 = 0.1;
+
 /// A unit that a figure is shown in: what one of it is in SI units, and its sign.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Shown {
@@ -148,19 +151,18 @@ impl Shown {
         format!("{} {}", self.number(value), self.sign)
     }
 
-    /// Mean and half-width, both with the digits of a half-width of two significant ones.
+    /// Mean and half-width, both with the digits of a half-width of two significant ones; mean and ends where these lie
+    /// unevenly around it.
     pub fn estimate(self, estimate: &Estimate) -> String {
+        if let Some(shown) = self.uneven(estimate) {
+            return shown;
+        }
         match estimate.half_width {
             // The same in every replication but for the rounding of sums is taken as exact.
             Some(half_width) if half_width > 1e-6 * estimate.mean.abs() => {
                 let mean = estimate.mean / self.per_unit;
                 let half_width = half_width / self.per_unit;
-                let least = match half_width {
-                    h if h >= 10.0 => 0,
-                    h if h >= 1.0 => 1,
-                    h if h >= 0.1 => 2,
-                    _ => 3,
-                };
+                let least = digits_of_half_width(half_width);
                 // "10 ± 10" would read as an interval that reaches zero.
                 let reaches_zero =
                     |digits: &usize| fixed(mean.abs(), *digits) == fixed(half_width, *digits);
@@ -177,6 +179,27 @@ impl Shown {
             }
             _ => self.with_unit(estimate.mean),
         }
+    }
+
+    /// Mean and ends of an interval that reaches visibly further on one side of the mean than on the other.
+    fn uneven(self, estimate: &Estimate) -> Option<String> {
+        let (low, high) = estimate.interval?;
+        let [mean, low, high] = [estimate.mean, low, high].map(|value| value / self.per_unit);
+        let (below, above) = (mean - low, high - mean);
+        let longer = below.max(above);
+        if (above - below).abs() <= UNEVEN * longer || longer <= 1e-6 * mean.abs() {
+            return None;
+        }
+        // An end that leaves zero out must not be written as zero.
+        let hidden = |&digits: &usize| {
+            let ends = [low, high];
+            (ends.iter()).any(|&end| end != 0.0 && fixed(end, digits) == "0")
+        };
+        let least = digits_of_half_width(longer);
+        let digits = (least..3).find(|digits| !hidden(digits)).unwrap_or(3);
+        let [mean, low, high] = [mean, low, high].map(|value| fixed(value, digits));
+        let alike = low == mean && mean == high;
+        (!alike).then(|| format!("{mean} ({low} to {high}) {}", self.sign))
     }
 
     /// Both ends of an interval that leaves zero out, the one nearer to zero first and without signs, with as many
@@ -256,6 +279,16 @@ fn digits(value: f64) -> usize {
     }
 }
 
+/// Digits behind the decimal point that make two significant ones of a half-width, three at the most.
+fn digits_of_half_width(half_width: f64) -> usize {
+    match half_width {
+        h if h >= 10.0 => 0,
+        h if h >= 1.0 => 1,
+        h if h >= 0.1 => 2,
+        _ => 3,
+    }
+}
+
 /// A share as a percentage.
 pub fn percent(share: f64) -> String {
     let value = share * 100.0;
@@ -301,6 +334,7 @@ mod tests {
             let estimate = Estimate {
                 mean,
                 half_width: Some(half_width),
+                interval: Some((mean - half_width, mean + half_width)),
                 level: 0.95,
                 n: 10,
             };
@@ -331,11 +365,29 @@ mod tests {
     }
 
     #[test]
+    fn an_interval_that_leans_to_one_side_is_written_with_its_ends() {
+        let shown = |low: f64, high: f64| {
+            let estimate = Estimate {
+                mean: 98.4,
+                half_width: Some(0.5),
+                interval: Some((low, high)),
+                level: 0.95,
+                n: 2000,
+            };
+            time_unit(59.0).estimate(&estimate)
+        };
+        assert_eq!(shown(97.9, 99.4), "98.4 (97.9 to 99.4) s");
+        assert_eq!(shown(0.02, 99.4), "98.40 (0.02 to 99.40) s");
+        assert_eq!(shown(97.895, 98.9), "98.40 ± 0.50 s");
+    }
+
+    #[test]
     fn what_leaves_zero_out_does_not_read_as_if_it_reached_it() {
         let shown = |mean: f64, half_width: f64| {
             let estimate = Estimate {
                 mean,
                 half_width: Some(half_width),
+                interval: Some((mean - half_width, mean + half_width)),
                 level: 0.95,
                 n: 10,
             };

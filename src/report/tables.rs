@@ -122,7 +122,7 @@ pub(super) fn against(paired: &Paired, unit: Shown) -> String {
     let shown = format!("{sign}{shown}");
     if is_shown(difference) || difference.half_width.is_none() {
         shown
-    } else if is_zero && !shown.contains('±') {
+    } else if is_zero && !shown.contains(['±', '(']) {
         "no difference shown".to_owned()
     } else {
         format!("{shown} (none shown)")

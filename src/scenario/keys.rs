@@ -609,7 +609,7 @@ pub static RUN: Keys = Keys {
         key(
             "replications",
             Whole(1),
-            "how often each candidate is simulated; 200 by default",
+            "how often each candidate is simulated; by default 2000 times, or up to 10 000 where seldom runs weigh much",
         ),
         key(
             "precision",

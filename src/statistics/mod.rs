@@ -7,14 +7,18 @@
 
 mod estimate;
 mod histogram;
+mod interval;
 mod paired;
 mod selection;
+mod student;
 mod summary;
 mod time_weighted;
 
-pub use estimate::{Estimate, simultaneous_level, t_quantile};
+pub use estimate::{Estimate, simultaneous_level};
 pub use histogram::Histogram;
-pub use paired::Paired;
+pub use interval::{IntervalMethod, suffices};
+pub use paired::{Paired, PairedSummary};
 pub use selection::{KimNelson, LEAST_FIRST_STAGE, Selection, h_squared};
+pub use student::t_quantile;
 pub use summary::Summary;
 pub use time_weighted::TimeWeighted;

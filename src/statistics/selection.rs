@@ -2,8 +2,8 @@
 //!
 //! The smallest mean is the best. All series share their luck: equal places belong to one replication.
 
-use super::estimate::simultaneous_level;
-use super::paired::Paired;
+use super::estimate::{Estimate, simultaneous_level};
+use super::interval::IntervalMethod;
 use super::summary::Summary;
 
 /// What a given number of replications says of the best candidate.
@@ -49,28 +49,34 @@ impl Selection {
     ///
     /// # Panics
     /// If the level does not lie between 0 and 1.
-    pub fn screen(series: &[&[f64]], level: f64) -> Option<Selection> {
+    pub fn screen(series: &[&[f64]], level: f64, method: IntervalMethod) -> Option<Selection> {
         let means: Vec<f64> = series
             .iter()
             .map(|values| values.iter().copied().collect::<Summary>().mean())
             .collect::<Option<_>>()?;
+        if series.iter().any(|values| values.len() != series[0].len()) {
+            return None;
+        }
         let leader = Selection::exact(&means)?.leader;
         let each = simultaneous_level(level, series.len() - 1);
-        let mut in_question = Vec::new();
-        for (index, own) in series.iter().enumerate() {
-            let mut is_beaten = false;
-            for (_, other) in series
+        let is_behind = |own: &[f64], other: &[f64]| {
+            let differences: Summary = own
                 .iter()
-                .enumerate()
-                .filter(|(other, _)| *other != index)
-            {
-                let difference = Paired::of(other, own, each)?.difference;
-                is_beaten |= difference.low().is_some_and(|low| low > 0.0);
-            }
-            if !is_beaten {
-                in_question.push(index);
-            }
-        }
+                .zip(other)
+                .map(|(own, other)| own - other)
+                .collect();
+            let low = Estimate::by(&differences, each, method).and_then(|e| e.low());
+            low.is_some_and(|low| low > 0.0)
+        };
+        // Most that drop out are behind the leader, which is asked first.
+        let is_beaten = |&index: &usize| {
+            let others = std::iter::once(leader).chain((0..series.len()).filter(|&i| i != leader));
+            let mut others = others.filter(|&other| other != index);
+            others.any(|other| is_behind(series[index], series[other]))
+        };
+        let in_question = (0..series.len())
+            .filter(|index| !is_beaten(index))
+            .collect();
         // Whoever has the smallest mean is behind nobody, so the leader is always among them.
         Some(Selection {
             leader,

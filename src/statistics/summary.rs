@@ -1,15 +1,19 @@
-//! Count, mean, variance and extremes of numbers that come one by one.
+//! Count, mean, variance, skewness and extremes of numbers that come one by one.
+
+/// Numbers that differ by no more than this share of the largest differ by how they were added up.
+const ROUNDING: f64 = 1e-12;
 
 /// What is kept of a series of numbers.
 ///
-/// The mean and the sum of squared deviations are updated with each number (Welford,
-/// Technometrics 4 (1962) 419-420), which loses no digits when the numbers are large and close to
-/// each other.
+/// The mean and the sums of squared and of cubed deviations are updated with each number (Welford, Technometrics 4 (1962)
+/// 419-420; cubes: Pébay, Sandia report SAND2008-6212), which loses no digits when the numbers are large and close to each
+/// other.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Summary {
     count: u64,
     mean: f64,
     squares: f64,
+    cubes: f64,
     extremes: Option<(f64, f64)>,
 }
 
@@ -23,9 +27,12 @@ impl Summary {
     #[inline]
     pub fn add(&mut self, value: f64) {
         self.count += 1;
+        let n = self.count as f64;
         let before = value - self.mean;
-        self.mean += before / self.count as f64;
-        self.squares += before * (value - self.mean);
+        self.mean += before / n;
+        let new_square = before * (value - self.mean);
+        self.cubes += before / n * (new_square * (n - 2.0) - 3.0 * self.squares);
+        self.squares += new_square;
         self.extremes = Some(match self.extremes {
             None => (value, value),
             Some((least, most)) => (least.min(value), most.max(value)),
@@ -34,7 +41,7 @@ impl Summary {
 
     /// Takes all numbers of another summary.
     ///
-    /// Chan, Golub and LeVeque, The American Statistician 37 (1983) 242-247. The last digits
+    /// Chan, Golub and LeVeque, The American Statistician 37 (1983) 242-247, and Pébay for the cubes. The last digits
     /// depend on the order of merging, so a caller that wants the same bytes on any number of
     /// threads merges in a fixed order.
     pub fn merge(&mut self, other: &Summary) {
@@ -48,6 +55,10 @@ impl Summary {
         let step = other.mean - self.mean;
         self.count += other.count;
         self.mean += step * (others / (own + others));
+        self.cubes += other.cubes
+            + step * step * step * own * others * (own - others)
+                / ((own + others) * (own + others))
+            + 3.0 * step * (own * other.squares - others * self.squares) / (own + others);
         self.squares += other.squares + step * step * (own * others / (own + others));
         self.extremes = Some((extremes.0.min(least), extremes.1.max(most)));
     }
@@ -70,6 +81,22 @@ impl Summary {
     /// The square root of the variance.
     pub fn standard_deviation(&self) -> Option<f64> {
         self.variance().map(f64::sqrt)
+    }
+
+    /// The skewness g₁ of the sample: the third central moment over the 3/2 power of the second, both with the divisor
+    /// `count`. Nothing if the numbers do not vary, but for their rounding.
+    pub fn skewness(&self) -> Option<f64> {
+        let n = self.count as f64;
+        let variance = self.squares / n;
+        (self.varies()).then(|| self.cubes / n / (variance * variance.sqrt()))
+    }
+
+    /// Whether the numbers differ by more than the rounding of sums.
+    pub fn varies(&self) -> bool {
+        let Some((least, most)) = self.extremes else {
+            return false;
+        };
+        most - least > ROUNDING * least.abs().max(most.abs())
     }
 
     /// The smallest number.

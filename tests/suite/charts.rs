@@ -410,6 +410,7 @@ fn extreme_figures_are_drawn() {
         for (index, candidate) in found.candidates.iter_mut().enumerate() {
             candidate.walking.mean = figure;
             candidate.walking.half_width = Some(2.0 * figure);
+            candidate.walking.interval = Some((-figure, 3.0 * figure));
             candidate.walked.empty = figure;
             for station in &mut candidate.stations {
                 station.running = figure;

@@ -32,6 +32,7 @@ mod scenario_loading;
 mod scenario_robustness;
 mod scenario_schema;
 mod second_reading;
+mod seldom;
 mod selection;
 mod sensitivity;
 #[cfg(feature = "png")]

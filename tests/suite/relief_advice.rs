@@ -41,7 +41,7 @@ fn the_command_advises_and_gives_every_figure() {
         "95 % interval",
         "no walking at all",
         "The busiest is the carving machine",
-        "The busiest is the carving machine, 46 % of the time; halving its times makes no visible difference to the lead time of 5.89 h.",
+        "The busiest is the carving machine, 46 % of the time; halving its times lengthens the lead time of 5.87 h by next to nothing (0.185 s,",
     ] {
         assert!(advice.contains(part), "{part} is not in: {advice}");
     }
@@ -384,7 +384,9 @@ fn indicators_may_agree_and_be_wrong() {
     assert!(others.iter().all(|of| of.average() < stations[1].average()));
     assert!(others.iter().all(|of| of.sole < stations[1].sole));
     let halved = named(&reliefs, "carving machine", "times −50 %");
+    // Less than a second of 5.9 hours, to the worse.
     let difference = halved.lead_time.expect("it is done").difference;
-    assert_eq!(difference.covers_zero(), Some(true));
+    assert!(difference.low().expect("many runs") > 0.0);
+    assert!(difference.high().expect("many runs") < 1.0);
     assert_eq!(resource(&reliefs.list[0].trial), "glue-up table");
 }

@@ -70,7 +70,7 @@ fn the_starter_loads_without_a_word() {
 fn what_is_not_given_has_the_documented_defaults() {
     let study = study("boxes.yaml");
     let shop = &study.candidates[0].shop;
-    assert_eq!(study.settings.replications, Replications::Fixed(200));
+    assert_eq!(study.settings.replications, Replications::Sufficient);
     assert_eq!((study.settings.seed, study.settings.until), (1, None));
     let [maker] = &shop.crew.iter().collect::<Vec<_>>()[..] else {
         panic!("one person");

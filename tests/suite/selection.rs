@@ -2,7 +2,11 @@
 
 use crate::support::data;
 use serde_json::Value;
-use shopstride::statistics::{KimNelson, Paired, Selection, h_squared};
+use shopstride::statistics::{IntervalMethod, KimNelson, Paired, Selection, h_squared};
+
+fn screen(series: &[&[f64]], level: f64) -> Option<Selection> {
+    Selection::screen(series, level, IntervalMethod::Student)
+}
 
 /// The closed form, evaluated elsewhere; see `data/stats/README.md`.
 #[test]
@@ -34,14 +38,14 @@ const B: [f64; 10] = [
 
 #[test]
 fn of_two_the_paired_interval_decides() {
-    let selection = Selection::screen(&[&A, &B], 0.95).unwrap();
+    let selection = screen(&[&A, &B], 0.95).unwrap();
     assert_eq!((selection.best(), selection.level), (Some(1), Some(0.95)));
     // Law, Simulation Modeling and Analysis, chapter 10: [1.65, 8.31] at 90 % (from memory), so the second is smaller.
     let (first, second) = (
         [126.97, 124.31, 126.68, 122.66, 127.23],
         [118.21, 120.22, 122.45, 122.68, 119.4],
     );
-    let named = |level| Selection::screen(&[&first, &second], level).unwrap().best();
+    let named = |level| screen(&[&first, &second], level).unwrap().best();
     assert_eq!(named(0.90), Some(1));
     // At a level at which the interval takes zero in, nobody is named.
     let paired = |level| Paired::of(&first, &second, level).unwrap().difference;
@@ -58,7 +62,7 @@ fn of_two_the_paired_interval_decides() {
 fn of_three_those_that_cannot_be_told_apart_stay() {
     let by = [1.6, 1.6, 1.6, 1.6, 0.0, 0.0, 0.0, 0.0, 0.0, -0.4];
     let c: Vec<f64> = B.iter().zip(by).map(|(b, by)| b + by).collect();
-    let selection = Selection::screen(&[&A, &B, &c], 0.95).unwrap();
+    let selection = screen(&[&A, &B, &c], 0.95).unwrap();
     assert_eq!((selection.leader, selection.best()), (1, None));
     assert_eq!(selection.in_question, [1, 2]);
 }
@@ -68,22 +72,22 @@ fn of_three_those_that_cannot_be_told_apart_stay() {
 fn more_comparisons_need_more_evidence() {
     let by = [1.6, 1.6, 1.6, 1.6, 0.0, 0.1, 0.0, 0.1, 0.0, -0.3];
     let c: Vec<f64> = B.iter().zip(by).map(|(b, by)| b + by).collect();
-    let two = Selection::screen(&[&B, &c], 0.95).unwrap();
+    let two = screen(&[&B, &c], 0.95).unwrap();
     assert_eq!(two.best(), Some(0));
-    let three = Selection::screen(&[&B, &c, &A], 0.95).unwrap();
+    let three = screen(&[&B, &c, &A], 0.95).unwrap();
     assert_eq!(three.in_question, [0, 1]);
 }
 
 #[test]
 fn what_nothing_can_be_said_of() {
-    assert_eq!(Selection::screen(&[], 0.95), None);
-    assert_eq!(Selection::screen(&[&[]], 0.95), None);
-    assert_eq!(Selection::screen(&[&[1.0, 2.0], &[1.0]], 0.95), None);
-    let one = Selection::screen(&[&[3.0], &[2.0]], 0.95).unwrap();
+    assert_eq!(screen(&[], 0.95), None);
+    assert_eq!(screen(&[&[]], 0.95), None);
+    assert_eq!(screen(&[&[1.0, 2.0], &[1.0]], 0.95), None);
+    let one = screen(&[&[3.0], &[2.0]], 0.95).unwrap();
     assert_eq!((one.leader, one.in_question), (1, vec![0, 1]));
-    let alone = Selection::screen(&[&[3.0, 4.0]], 0.95).unwrap();
+    let alone = screen(&[&[3.0, 4.0]], 0.95).unwrap();
     assert_eq!(alone.best(), Some(0));
-    let same = Selection::screen(&[&[3.0, 4.0], &[3.0, 4.0]], 0.95).unwrap();
+    let same = screen(&[&[3.0, 4.0], &[3.0, 4.0]], 0.95).unwrap();
     assert_eq!(same.in_question, [0, 1]);
     let exact = Selection::exact(&[3.0, 2.0, 2.0]).unwrap();
     assert_eq!(

@@ -14,15 +14,18 @@ fn estimate(mean: f64, half_width: Option<f64>) -> Estimate {
     Estimate {
         mean,
         half_width,
+        interval: half_width.map(|half_width| (mean - half_width, mean + half_width)),
         n: 200,
         level: 0.95,
     }
 }
 
 fn difference(base_mean: f64, mean: f64, half_width: Option<f64>) -> Paired {
+    let difference = estimate(mean, half_width);
     Paired {
         base_mean,
-        difference: estimate(mean, half_width),
+        difference,
+        percent: (base_mean > 0.0).then(|| difference.scaled(100.0 / base_mean)),
     }
 }
 

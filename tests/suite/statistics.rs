@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use serde_json::Value;
 use shopstride::statistics::{
-    Estimate, Histogram, Paired, Summary, TimeWeighted, simultaneous_level, t_quantile,
+    Estimate, Histogram, Paired, Summary, TimeWeighted, simultaneous_level, suffices, t_quantile,
 };
 
 /// The largest relative error of the t quantiles that was measured over the reference table is
@@ -153,11 +153,22 @@ fn ten_pairs_give_the_interval_computed_by_hand() {
     let differences: Summary = a.iter().zip(b).map(|(a, b)| a - b).collect();
     assert_eq!(format!("{:.4}", differences.variance().unwrap()), "0.9588");
 
-    let percent = paired.percent().unwrap();
+    let percent = paired.percent.unwrap();
     assert_close(percent.mean, 100.0 * 5.19 / 97.46, 1e-12);
+    // Fieller (1954): at each end R the mean of `difference − R base` is on the edge of being shown to differ from 0.
+    let ends = [percent.low().unwrap(), percent.high().unwrap()];
+    assert!(ends[0] < percent.mean && percent.mean < ends[1]);
+    for (end, is_low) in ends.into_iter().zip([true, false]) {
+        let left: Vec<f64> = (a.iter().zip(b))
+            .map(|(a, b)| a - b - end / 100.0 * b)
+            .collect();
+        let left = Estimate::of(&left, 0.95).unwrap();
+        let edge = if is_low { left.low() } else { left.high() };
+        assert!(edge.unwrap().abs() < 1e-10, "{left:?}");
+    }
     assert_close(
         percent.half_width.unwrap(),
-        100.0 * half_width / 97.46,
+        0.5 * (ends[1] - ends[0]),
         1e-12,
     );
     assert_close(
@@ -188,7 +199,52 @@ fn what_no_interval_can_be_given_for_has_none() {
     assert_eq!(paired.difference.covers_zero(), Some(true));
     assert_eq!(Paired::of(&[1.0], &[1.0, 2.0], 0.95), None);
     assert_eq!(Paired::of(&[], &[], 0.95), None);
-    assert_eq!(Paired::of(&[0.0], &[1.0], 0.95).unwrap().percent(), None);
+    assert_eq!(Paired::of(&[0.0], &[1.0], 0.95).unwrap().percent, None);
+}
+
+/// Where both means rise and fall together, the ratio is known exactly, whatever the difference; where the difference is
+/// always the same, the ratio is as uncertain as the base.
+#[test]
+fn the_interval_of_a_percentage_is_that_of_a_ratio() {
+    let base = [10.0, 12.0, 20.0, 9.0];
+    let percent = |other: [f64; 4]| Paired::of(&base, &other, 0.95).unwrap().percent.unwrap();
+    let proportional = percent(base.map(|value| 0.75 * value));
+    assert_eq!(proportional.mean, -25.0);
+    assert!(proportional.low().unwrap() > -25.0 - 1e-5);
+    assert!(proportional.high().unwrap() < -25.0 + 1e-5);
+    let constant = percent(base.map(|value| value - 1.0));
+    // The base's own interval, mean 12.75 and t(0.975, 3) = 3.182446 (Abramowitz and Stegun, table 26.10), turned over.
+    let variance: f64 = base.iter().map(|b| (b - 12.75f64).powi(2)).sum::<f64>() / 3.0;
+    let half_width = 3.182_446 * (variance / 4.0).sqrt();
+    assert_close(constant.low().unwrap(), -100.0 / (12.75 - half_width), 1e-6);
+    assert_close(
+        constant.high().unwrap(),
+        -100.0 / (12.75 + half_width),
+        1e-6,
+    );
+    // A base that may be nothing at all has no ratio.
+    let wild = Paired::of(&[0.0, 0.0, 9.0], &[1.0, 2.0, 3.0], 0.95).unwrap();
+    assert_eq!(wild.percent.unwrap().interval, None);
+}
+
+/// Mean 2, deviations −1, −1, −1, 3: second moment 12/4, third 24/4, so g₁ = 6 / 3^1.5 = 1.1547 and Cochran's rule asks
+/// for more than 25 g₁² = 33.3 values.
+#[test]
+fn skewness_and_cochrans_rule_on_a_sample_by_hand() {
+    let sample = |times: usize| -> Summary {
+        let values = std::iter::repeat_n([1.0, 1.0, 1.0, 5.0], times);
+        values.flatten().collect()
+    };
+    assert_close(sample(1).skewness().unwrap(), 6.0 / 27f64.sqrt(), 1e-14);
+    assert!(!suffices(&sample(8)) && suffices(&sample(9)));
+    let mut merged = sample(3);
+    merged.merge(&[-4.0, 8.0, 11.5].into_iter().collect());
+    let values = [[1.0, 1.0, 1.0, 5.0]; 3].concat();
+    let all: Summary = values.into_iter().chain([-4.0, 8.0, 11.5]).collect();
+    assert_close(merged.skewness().unwrap(), all.skewness().unwrap(), 1e-13);
+    let same: Summary = [0.1; 7].into_iter().collect();
+    assert_eq!(same.skewness(), None);
+    assert!(suffices(&same));
 }
 
 /// NIST Statistical Reference Datasets, NumAcc4 (from memory): 10000000.2, then 10000000.1 and

@@ -10,7 +10,7 @@ use shopstride::experiment::{
 use shopstride::floor::Manner;
 use shopstride::metrics::LeadTimeComponents;
 use shopstride::shop::PlaceId;
-use shopstride::statistics::{Estimate, Histogram, Paired};
+use shopstride::statistics::{Estimate, Histogram, IntervalMethod, Paired};
 
 /// How large a fixture is.
 pub struct Size {
@@ -64,6 +64,7 @@ fn estimate(mean: f64, half_width: Option<f64>) -> Estimate {
     Estimate {
         mean,
         half_width,
+        interval: half_width.map(|half_width| (mean - half_width, mean + half_width)),
         n: 200,
         level: 0.95,
     }
@@ -249,12 +250,14 @@ pub fn findings(size: &Size) -> Findings {
     let comparisons = (1..size.candidates)
         .map(|other| {
             let base = candidates[0].walking.mean;
+            let difference = estimate(candidates[other].walking.mean - base, Some(9.0));
             Comparison {
                 base: 0,
                 other,
                 walking: Paired {
                     base_mean: base,
-                    difference: estimate(candidates[other].walking.mean - base, Some(9.0)),
+                    difference,
+                    percent: Some(difference.scaled(100.0 / base)),
                 },
                 lead_time: None,
             }
@@ -278,6 +281,8 @@ pub fn findings(size: &Size) -> Findings {
         varies: true,
         horizon: false,
         precision_reached: None,
+        suffices: None,
+        intervals: IntervalMethod::Student,
         candidates,
         comparisons,
     }

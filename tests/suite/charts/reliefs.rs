@@ -30,12 +30,14 @@ fn paired(base_mean: f64, mean: f64, half_width: Option<f64>) -> Paired {
     let difference = Estimate {
         mean,
         half_width,
+        interval: half_width.map(|half_width| (mean - half_width, mean + half_width)),
         n: 200,
         level: 0.95,
     };
     Paired {
         base_mean,
         difference,
+        percent: (base_mean > 0.0).then(|| difference.scaled(100.0 / base_mean)),
     }
 }
 

@@ -4,6 +4,7 @@
 #![allow(dead_code)]
 
 pub mod moves;
+pub mod series;
 
 use rayon::prelude::*;
 use shopstride::engine::{Prepared, Run, simulate};
