@@ -239,6 +239,10 @@ impl Recorder for Heard {
             .push(format!("{person:?} {what:?} {at:?} {start:?} {end:?}"));
     }
 
+    fn fetched(&mut self, person: PersonId, start: Time, end: Time) {
+        self.0.push(format!("fetched {person:?} {start:?} {end:?}"));
+    }
+
     fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
         let workers: Vec<PersonId> = workers.collect();
         self.0.push(format!("{work:?} {workers:?}"));

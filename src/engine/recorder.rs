@@ -215,6 +215,11 @@ pub trait Recorder {
         });
     }
 
+    /// What the walks and handlings of somebody that were told for the task come to: they follow each other without a
+    /// pause from `start` to `end`.
+    #[inline(always)]
+    fn fetched(&mut self, _person: PersonId, _start: Time, _end: Time) {}
+
     /// The work of a lot from the choice to the tear-down, with the people who do it; none if the station works
     /// alone.
     #[inline]
@@ -304,6 +309,11 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
     fn handling(&mut self, person: PersonId, what: Handling, at: PlaceId, start: Time, end: Time) {
         self.0.handling(person, what, at, start, end);
         self.1.handling(person, what, at, start, end);
+    }
+
+    fn fetched(&mut self, person: PersonId, start: Time, end: Time) {
+        self.0.fetched(person, start, end);
+        self.1.fetched(person, start, end);
     }
 
     fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {

@@ -64,6 +64,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         while let Some(person) = helper {
             let mut carrier = self.carrier(person);
             self.walk(&mut carrier, Manner::Empty, here);
+            self.recorder.fetched(person, self.state.now, carrier.time);
             all_here = all_here.max(carrier.time);
             let now = &mut self.state.people[person.index()];
             now.place = here;

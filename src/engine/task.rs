@@ -58,6 +58,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             let mut carrier = self.carrier(person);
             self.fetch(slot, &lot, &mut carrier, choice);
             begins = carrier.time;
+            self.recorder.fetched(person, now, begins);
             if !S::PLAIN {
                 begins = begins.max(self.call_helpers(helpers, station));
             }
@@ -268,6 +269,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let mut carrier = self.carrier(person);
         let mut cart = self.seize_cart(slot, to, person);
         self.bring(&lot, item.carry, &mut carrier, to, &mut cart);
+        self.recorder.fetched(person, now, carrier.time);
         self.recorder.told();
         self.release_cart(cart);
         self.state.people[person.index()].place = carrier.at;
