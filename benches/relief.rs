@@ -4,7 +4,7 @@
 use criterion::{Criterion, criterion_group, criterion_main};
 use shopstride::engine::{Prepared, Run, simulate};
 use shopstride::experiment::{Changes, Replications, Study, relieve};
-use shopstride::metrics::{Bottlenecks, Chronicle, Totals};
+use shopstride::metrics::{Bottlenecks, Totals};
 use shopstride::scenario;
 use shopstride::units::Span;
 
@@ -55,10 +55,9 @@ fn recorders(criterion: &mut Criterion) {
     });
     group.bench_function("active periods", |bencher| {
         bencher.iter(|| {
-            let bottlenecks = Bottlenecks::new(&candidate.shop, Span::ZERO);
-            let mut chronicle = Chronicle::new(&candidate.shop, bottlenecks);
-            simulate(&prepared, &next(), &mut chronicle).expect("it does not get stuck");
-            assert_eq!(chronicle.witness().found().people.len(), 1);
+            let mut bottlenecks = Bottlenecks::new(&candidate.shop, Span::ZERO);
+            simulate(&prepared, &next(), &mut bottlenecks).expect("it does not get stuck");
+            assert_eq!(bottlenecks.found().people.len(), 1);
         });
     });
 }

@@ -1,5 +1,7 @@
 //! From the records of a candidate's replications, in their order, to its findings.
 
+use std::sync::Arc;
+
 use super::bottleneck_shares::BottleneckShares;
 use super::findings::{
     ActiveShares, CandidateFindings, GearFindings, Leg, PersonFindings, ProjectFindings, Resource,
@@ -375,11 +377,11 @@ impl Aggregate {
     fn crew(
         &self,
         candidate: &Candidate,
-        held: &[(String, ActiveShares)],
+        held: &[(Arc<str>, ActiveShares)],
         runs: f64,
     ) -> Vec<PersonFindings> {
         let rows = candidate.shop.crew.iter().zip(&self.crew);
-        let of_group = |group: &str| held.iter().find(|(name, _)| name == group);
+        let of_group = |group: &str| held.iter().find(|(name, _)| **name == *group);
         rows.enumerate()
             .map(|(index, (person, sums))| PersonFindings {
                 diagnosed: self.waited.person(&candidate.shop, index),

@@ -7,9 +7,7 @@ use rayon::prelude::*;
 
 use super::{Candidate, Settings};
 use crate::engine::{Prepared, Run, Stuck, Workspace, simulate_in};
-use crate::metrics::{
-    Active, Bottlenecks, Chronicle, Counted, Measured, Record, Totals, Waited, Waits,
-};
+use crate::metrics::{Active, Bottlenecks, Counted, Measured, Record, Totals, Waited, Waits};
 
 /// Of so many replications, the first ones, it is found out as well what held them up, which takes longer than
 /// playing them.
@@ -28,7 +26,7 @@ pub(super) struct Diagnosis {
 }
 
 /// The witnesses of a replication that is diagnosed.
-type Witnesses = Chronicle<(Bottlenecks, Waits)>;
+type Witnesses = (Bottlenecks, Waits);
 
 /// A replication that could not come to its end.
 #[derive(Debug, Clone, PartialEq)]
@@ -70,7 +68,7 @@ impl<'a> Player<'a> {
         let witnesses = self.candidates.iter().map(|candidate| {
             let shop = &candidate.shop;
             let waits = Waits::new(shop, settings.warm_up, settings.until);
-            Chronicle::new(shop, (Bottlenecks::new(shop, settings.warm_up), waits))
+            (Bottlenecks::new(shop, settings.warm_up), waits)
         });
         Player {
             witnesses: witnesses.collect(),
@@ -178,7 +176,7 @@ fn play<M: Measured>(
             let mut all = (totals, witnesses);
             simulate_in(workspace, prepared, run, &mut all)?;
             totals = all.0;
-            let (bottlenecks, waits) = all.1.into_witness();
+            let (bottlenecks, waits) = all.1;
             diagnosis = Some(Diagnosis {
                 bottlenecks: bottlenecks.found(),
                 waited: waits.into_waited(),

@@ -85,14 +85,15 @@ pub fn play_timeline(
     };
     // The timeline shows the warm-up too.
     let bottlenecks = Bottlenecks::new(shop, Span::ZERO).marking();
-    let mut chronicle = Chronicle::new(shop, (Bars::new(shop), bottlenecks));
+    let mut recorder = (Chronicle::new(Bars::new(shop)), bottlenecks);
     let prepared = Prepared::new(shop, &candidate.walks);
-    simulate(&prepared, &run, &mut chronicle).map_err(|stuck| Failure {
+    simulate(&prepared, &run, &mut recorder).map_err(|stuck| Failure {
         candidate: candidate.name.clone(),
         replication,
         stuck,
     })?;
-    let (bars, bottlenecks) = chronicle.into_witness();
+    let (chronicle, bottlenecks) = recorder;
+    let bars = chronicle.into_witness();
     let row = |name: &str, kind, bars: Vec<TimelineBar>| TimelineRow {
         name: name.to_owned(),
         kind,
@@ -126,14 +127,15 @@ fn bottleneck_rows(shop: &Shop, found: &Bottlenecks) -> Vec<TimelineRow> {
         of.push(bar(what, momentary.start, momentary.end));
     }
     let stations = (numbers.stations.iter().zip(&shop.stations))
-        .map(|(&number, station)| (number, &station.name, ResourceKind::Station));
-    let crew = (numbers.people.iter()).map(|(name, number)| (*number, name, ResourceKind::Person));
+        .map(|(&number, station)| (number, &*station.name, ResourceKind::Station));
+    let crew =
+        (numbers.people.iter()).map(|(name, number)| (*number, &**name, ResourceKind::Person));
     let gear = (numbers.gear.iter().zip(&shop.gear))
-        .map(|(&number, gear)| (number, &gear.name, ResourceKind::Gear));
+        .map(|(&number, gear)| (number, &*gear.name, ResourceKind::Gear));
     let rows = stations.chain(crew).chain(gear);
     let rows = rows.filter_map(|(number, name, kind)| {
         Some(TimelineRow {
-            name: name.clone(),
+            name: name.to_owned(),
             kind: TimelineKind::Bottleneck(kind),
             bars: bars.remove(&number)?,
         })
@@ -168,9 +170,6 @@ impl Bars {
 }
 
 impl Witness for Bars {
-    const PHASES: bool = true;
-    const OCCUPATIONS: bool = false;
-
     fn ends(&mut self, phase: &Phase, _: &Job, now: Time) {
         if now <= phase.start {
             return;

@@ -95,6 +95,13 @@ struct ActivePeriod {
 }
 
 impl ActivePeriod {
+    fn stretch(&self) -> ActiveStretch {
+        ActiveStretch {
+            start: self.start,
+            end: self.end,
+        }
+    }
+
     fn length(&self) -> i64 {
         self.end - self.start
     }
@@ -108,39 +115,39 @@ impl ActivePeriod {
     }
 }
 
-/// A resource now.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Now {
-    Idle,
-    Active,
-    /// It was active up to the instant at which the last ones ended, and the period goes on if it is again then.
-    Ended,
-}
-
-/// A resource, and its neighbours among those that have a period, in the order in which the periods began.
+/// A stretch of time in microseconds.
 #[derive(Debug, Clone, Copy)]
-struct ResourceState {
-    now: Now,
-    since: i64,
-    before: u32,
-    after: u32,
+struct ActiveStretch {
+    start: i64,
+    end: i64,
 }
 
-/// Takes the beginnings and ends of all resources in the order of time.
+impl ActiveStretch {
+    /// Nothing touches it.
+    const NONE: ActiveStretch = ActiveStretch {
+        start: i64::MAX,
+        end: i64::MIN,
+    };
+}
+
+/// Takes the active times of all resources as they become known.
 ///
-/// A period that lies within another never matters, so what is left of those that have ended is a chain in which
-/// beginnings and ends both rise; and none of it began later than any period that still lasts. Up to where the first
-/// of these began the chain says all, and is settled from time to time: memory grows with the number of resources, not
-/// with the run.
+/// Times of one resource come in their order, and may lie in the future; nothing that is told later begins before now.
+/// So the last period of a resource may go on until it ends before now, and is then put to the others that are over.
+/// From time to time these are taken in the order of their ends. A period that lies within another never matters, so
+/// what is left of them is a chain in which beginnings and ends both rise. Up to where the first of the periods began
+/// that may go on, the chain says all, and is settled: memory grows with the number of resources, not with the run.
 #[derive(Debug, Clone)]
 pub struct ActivePeriods {
     found: Vec<Active>,
     from: i64,
-    /// The last place is of no resource: the end of the list, before its first and behind its last.
-    resources: Vec<ResourceState>,
-    /// Those that ended at `ended_at`, and may begin again then.
-    ended: Vec<u32>,
-    ended_at: i64,
+    now: i64,
+    /// The last period of each resource, which may go on.
+    last: Vec<ActiveStretch>,
+    /// A resource whose last period has lasted long: most others lie within it.
+    long: usize,
+    /// Periods that are over, but for those that never matter.
+    over: Vec<ActivePeriod>,
     /// Periods that may still matter; beginnings and ends rise.
     chain: Vec<ActivePeriod>,
     /// Up to here the momentary bottleneck is known.
@@ -158,22 +165,17 @@ pub struct ActivePeriods {
 impl ActivePeriods {
     /// For so many resources. Only the time from `from` on is seen.
     pub fn new(resources: usize, from: Time) -> ActivePeriods {
-        let idle = ResourceState {
-            now: Now::Idle,
-            since: 0,
-            before: resources as u32,
-            after: resources as u32,
-        };
         ActivePeriods {
             found: vec![Active::default(); resources],
             from: from.micros(),
-            resources: vec![idle; resources + 1],
-            ended: Vec::new(),
-            ended_at: from.micros(),
+            now: Time::START.micros(),
+            last: vec![ActiveStretch::NONE; resources],
+            long: 0,
+            over: Vec::new(),
             chain: Vec::new(),
             swept: from.micros(),
             counted: from.micros(),
-            patience: 8 + 4 * resources,
+            patience: 32 + 4 * resources,
             swept_marks: VecDeque::new(),
             marks: None,
         }
@@ -186,88 +188,71 @@ impl ActivePeriods {
         self
     }
 
-    /// A resource that is not active begins to be. Instants never go back.
+    /// Goes on to an instant, up to which all is told; instants never go back. Says whether it is time to
+    /// [settle](Self::settle).
     #[inline]
-    pub fn begins(&mut self, resource: usize, at: Time) {
-        let at = self.pass(at);
-        let end_of_list = self.resources.len() - 1;
-        let of = &mut self.resources[resource];
-        let was = std::mem::replace(&mut of.now, Now::Active);
-        if was == Now::Idle {
-            of.since = at;
-            let last = std::mem::replace(&mut self.resources[end_of_list].before, resource as u32);
-            self.resources[last as usize].after = resource as u32;
-            let of = &mut self.resources[resource];
-            (of.before, of.after) = (last, end_of_list as u32);
-        }
+    pub fn pass(&mut self, now: Time) -> bool {
+        self.now = now.micros();
+        self.over.len() > self.patience
     }
 
-    /// A resource that is active ceases to be.
+    /// A resource is active for a time that begins no sooner than the times of it that were told before. Times that
+    /// overlap or touch are one.
     #[inline]
-    pub fn ends(&mut self, resource: usize, at: Time) {
-        self.ended_at = self.pass(at);
-        self.resources[resource].now = Now::Ended;
-        self.ended.push(resource as u32);
-    }
-
-    /// Goes on to an instant, of which what is seen is returned.
-    #[inline]
-    fn pass(&mut self, at: Time) -> i64 {
-        let at = at.micros().max(self.from);
-        if at > self.ended_at && !self.ended.is_empty() {
-            self.close_ended();
-        }
-        at
-    }
-
-    #[inline]
-    fn close_ended(&mut self) {
-        while let Some(resource) = self.ended.pop() {
-            if self.resources[resource as usize].now == Now::Ended {
-                self.close(resource);
-            }
-        }
-        if self.chain.len() > self.patience {
-            self.settle();
-        }
-    }
-
-    /// The period of a resource is over.
-    #[inline]
-    fn close(&mut self, resource: u32) {
-        let of = &mut self.resources[resource as usize];
-        of.now = Now::Idle;
-        let ResourceState {
-            since,
-            before,
-            after,
-            ..
-        } = *of;
-        self.resources[before as usize].after = after;
-        self.resources[after as usize].before = before;
-        let period = ActivePeriod {
-            start: since,
-            end: self.ended_at,
-            resource,
-            won: false,
-        };
-        if period.length() <= 0 {
+    pub fn add(&mut self, resource: usize, start: Time, end: Time) {
+        let (start, end) = (start.micros().max(self.from), end.micros());
+        if end <= start {
             return;
         }
-        let found = &mut self.found[resource as usize];
-        found.active += Span::from_micros(period.length());
-        found.periods += 1;
-        // The first of those that last began no later, and lasts as long at least.
-        if self.first_open().is_none_or(|first| first >= since) {
-            self.link(period);
+        let last = &mut self.last[resource];
+        if start <= last.end {
+            last.end = last.end.max(end);
+        } else {
+            let over = std::mem::replace(last, ActiveStretch { start, end });
+            self.close(resource, over);
         }
     }
 
-    /// When the first of the periods that last began.
+    /// A period will not go on.
     #[inline]
-    fn first_open(&self) -> Option<i64> {
-        let first = self.resources[self.resources.len() - 1].after as usize;
-        (first + 1 < self.resources.len()).then(|| self.resources[first].since)
+    fn close(&mut self, resource: usize, over: ActiveStretch) {
+        if over.end <= over.start {
+            return;
+        }
+        let covers = |other: &ActiveStretch| other.start < over.start && other.end >= over.end;
+        if over.end > self.now || !covers(&self.last[self.long]) {
+            self.keep(resource, over);
+        } else {
+            self.count_period(resource, over);
+        }
+    }
+
+    /// Keeps a period that is over, unless it lies within another one that may go on.
+    fn keep(&mut self, resource: usize, over: ActiveStretch) {
+        if over.end <= over.start {
+            return;
+        }
+        let covers = |other: &ActiveStretch| other.start < over.start && other.end >= over.end;
+        if over.end <= self.now
+            && let Some(long) = self.last.iter().position(covers)
+        {
+            self.long = long;
+            self.count_period(resource, over);
+            return;
+        }
+        self.over.push(ActivePeriod {
+            start: over.start,
+            end: over.end,
+            resource: resource as u32,
+            won: false,
+        });
+    }
+
+    #[inline]
+    fn count_period(&mut self, resource: usize, over: ActiveStretch) {
+        let found = &mut self.found[resource];
+        found.active += Span::from_micros(over.end - over.start);
+        found.periods += 1;
     }
 
     /// Adds a period that ends last of all to the chain, unless it is hidden, and takes out what it hides.
@@ -284,34 +269,52 @@ impl ActivePeriods {
         self.chain.push(period);
     }
 
-    /// The record ends at `at`, which is not before any instant told.
+    /// The record ends at `at`, which is not before any instant passed.
     pub fn end(self, at: Time) -> Vec<Active> {
         self.end_marked(at).0
     }
 
     /// Likewise, with the momentary bottlenecks in the order of time if they were to be kept.
     pub fn end_marked(mut self, at: Time) -> (Vec<Active>, Vec<Momentary>) {
-        let at = self.pass(at);
-        self.ended_at = at;
-        for resource in 0..self.resources.len() - 1 {
-            let of = &mut self.resources[resource];
-            if of.now == Now::Active {
-                of.now = Now::Ended;
-                self.ended.push(resource as u32);
-            }
+        self.now = at.micros();
+        let now = self.now;
+        for resource in 0..self.last.len() {
+            let over = std::mem::replace(&mut self.last[resource], ActiveStretch::NONE);
+            self.keep(resource, over);
         }
-        self.close_ended();
+        self.over.retain(|period| period.start < now);
+        for period in &mut self.over {
+            period.end = period.end.min(now);
+        }
         self.settle();
         (self.found, self.marks.unwrap_or_default())
     }
 
-    /// Periods held, for those who doubt that memory does not grow.
-    pub fn held(&self) -> usize {
-        self.chain.len() + self.ended.len()
-    }
-
-    fn settle(&mut self) {
-        self.sweep(self.first_open().unwrap_or(self.ended_at));
+    /// Takes what ended before now into the chain, and settles the chain as far as it says all.
+    pub fn settle(&mut self) {
+        let now = self.now;
+        for resource in 0..self.last.len() {
+            if self.last[resource].end < now {
+                let over = std::mem::replace(&mut self.last[resource], ActiveStretch::NONE);
+                self.keep(resource, over);
+            }
+        }
+        let mut over = std::mem::take(&mut self.over);
+        over.sort_unstable_by_key(|period| period.end);
+        let past = over.partition_point(|period| period.end <= now);
+        let mut known = now;
+        for last in &self.last {
+            known = known.min(last.start);
+        }
+        for period in &over[past..] {
+            known = known.min(period.start);
+        }
+        for period in over.drain(..past) {
+            self.count_period(period.resource as usize, period.stretch());
+            self.link(period);
+        }
+        self.over = over;
+        self.sweep(known);
         self.count();
     }
 

@@ -1,9 +1,10 @@
-//! The witness that follows the active periods of stations, people and gear.
+//! The recorder that follows the active periods of stations, people and gear.
 
 use std::sync::Arc;
 
 use super::active::{Active, ActivePeriods, Momentary};
-use super::chronicle::{OccupationChange, Witness};
+use super::due::Due;
+use crate::engine::{Job, OrderDone, OrderReleased, Recorder, TaskTimes};
 use crate::shop::{GearId, PersonId, Shop, StationId};
 use crate::units::{Span, Time};
 
@@ -13,17 +14,32 @@ use crate::units::{Span, Time};
 /// for the lot. A person is active while walking, handling or working. Units of one station, and people who are alike,
 /// are active while all of them are; a kind of gear while so much of it is taken that the operation
 /// which needs most of it could not begin. In each case the next piece of work would have to wait.
+///
+/// What a task is known to take is told when it is chosen, so the active times of one machine or person come in their
+/// order, and need not be put into the order of time with those of others: of a period it is enough to know when it is
+/// over. Only what pools do has to be counted from one instant to the next.
 #[derive(Debug, Clone)]
 pub struct Bottlenecks {
     periods: ActivePeriods,
-    /// One for each station, each group of people and each kind of gear.
+    /// By resource: each station, each group of people and each kind of gear.
     pools: Vec<Pool>,
+    now: Time,
+    /// How many more units of a pool will be busy when.
+    due: Due<BusyChange>,
+    /// The time that somebody spends to fetch what the task takes, which the work mostly follows without a pause.
+    fetched: Option<(PersonId, Time, Time)>,
+    shop: Arc<Numbers>,
+    found: (Vec<Active>, Vec<Momentary>),
+}
+
+/// Which resource is what.
+#[derive(Debug)]
+struct Numbers {
+    numbers: Counted<usize>,
     /// The group of each person.
-    group: Arc<[usize]>,
+    group: Vec<usize>,
     /// The number of the first kind of gear.
     first_gear: usize,
-    numbers: Arc<Counted<usize>>,
-    found: (Vec<Active>, Vec<Momentary>),
 }
 
 /// Something for each station, each group of people and each kind of gear.
@@ -31,7 +47,7 @@ pub struct Bottlenecks {
 pub struct Counted<T> {
     pub stations: Vec<T>,
     /// By name of the group, in the order in which the file names them.
-    pub people: Vec<(String, T)>,
+    pub people: Vec<(Arc<str>, T)>,
     pub gear: Vec<T>,
 }
 
@@ -62,19 +78,43 @@ impl<T> Counted<T> {
 /// that the next piece of work could have.
 #[derive(Debug, Clone, Copy)]
 struct Pool {
-    busy: u32,
+    busy: i64,
     /// Active while more than these are busy.
-    spare: u32,
+    spare: i64,
+    /// Whether it is one machine or person, of which nothing has to be counted.
+    is_single: bool,
+    /// If it is active, since when; the time before is told.
+    since: Time,
 }
 
 impl Pool {
+    fn new(units: u32, needed: u32) -> Pool {
+        Pool {
+            busy: 0,
+            spare: i64::from(units.saturating_sub(needed)),
+            is_single: false,
+            since: Time::START,
+        }
+    }
+
     /// Of which all must be busy.
     fn of(units: u32) -> Pool {
         Pool {
-            busy: 0,
-            spare: units.saturating_sub(1),
+            is_single: units == 1,
+            ..Pool::new(units, 1)
         }
     }
+
+    fn is_active(&self) -> bool {
+        self.busy > self.spare
+    }
+}
+
+/// So many more units of a pool are busy.
+#[derive(Debug, Clone, Copy)]
+struct BusyChange {
+    resource: u32,
+    by: i32,
 }
 
 impl Bottlenecks {
@@ -89,10 +129,12 @@ impl Bottlenecks {
         let mut group = Vec::new();
         for person in &shop.crew {
             let mut known = numbers.people.iter();
-            let number = match known.find(|(name, _)| *name == person.group) {
+            let number = match known.find(|(name, _)| **name == *person.group) {
                 Some(&(_, number)) => number,
                 None => {
-                    numbers.people.push((person.group.clone(), units.len()));
+                    numbers
+                        .people
+                        .push((person.group.as_str().into(), units.len()));
                     units.push(0);
                     units.len() - 1
                 }
@@ -104,17 +146,19 @@ impl Bottlenecks {
         let mut pools: Vec<Pool> = units.into_iter().map(Pool::of).collect();
         for (id, kind) in shop.gear.enumerate() {
             numbers.gear.push(pools.len());
-            pools.push(Pool {
-                busy: 0,
-                spare: kind.count.saturating_sub(most_needed(shop, id)),
-            });
+            pools.push(Pool::new(kind.count, most_needed(shop, id)));
         }
         Bottlenecks {
             periods: ActivePeriods::new(pools.len(), Time::START + warm_up),
             pools,
-            group: group.into(),
-            first_gear,
-            numbers: Arc::new(numbers),
+            now: Time::START,
+            due: Due::new(),
+            fetched: None,
+            shop: Arc::new(Numbers {
+                numbers,
+                group,
+                first_gear,
+            }),
             found: (Vec::new(), Vec::new()),
         }
     }
@@ -127,7 +171,7 @@ impl Bottlenecks {
 
     /// What was found of a run that has ended.
     pub fn found(&self) -> Counted<Active> {
-        self.numbers
+        self.numbers()
             .map(|&number| self.found.0.get(number).copied().unwrap_or_default())
     }
 
@@ -138,35 +182,73 @@ impl Bottlenecks {
 
     /// Which number each station, group of people and kind of gear has.
     pub fn numbers(&self) -> &Counted<usize> {
-        &self.numbers
+        &self.shop.numbers
     }
 
-    #[inline(always)]
-    fn turns(&mut self, resource: usize, turn: OccupationChange) {
-        match (turn.was.is_active(), turn.is.is_active()) {
-            (false, true) => self.busier(resource, 1, turn.at),
-            (true, false) => self.less_busy(resource, 1, turn.at),
-            _ => {}
+    /// One unit of a resource is active from `start` to `end`.
+    #[inline]
+    fn active(&mut self, resource: usize, start: Time, end: Time) {
+        match self.pools[resource].is_single {
+            true => self.periods.add(resource, start, end),
+            false => self.busy(resource, 1, start, end),
         }
     }
 
     #[inline]
-    fn busier(&mut self, resource: usize, by: u32, at: Time) {
-        let pool = &mut self.pools[resource];
-        let was_active = pool.busy > pool.spare;
-        pool.busy += by;
-        if pool.busy > pool.spare && !was_active {
-            self.periods.begins(resource, at);
+    fn person_active(&mut self, person: PersonId, start: Time, end: Time) {
+        self.active(self.shop.group[person.index()], start, end);
+    }
+
+    /// Units of a pool are busy, from now or later on.
+    fn busy(&mut self, resource: usize, units: u32, start: Time, end: Time) {
+        if end <= start {
+            return;
         }
+        let by = units as i32;
+        let change = |by| BusyChange {
+            resource: resource as u32,
+            by,
+        };
+        match start <= self.now {
+            true => self.count(change(by), start),
+            false => self.due.push(start, change(by)),
+        }
+        self.due.push(end, change(-by));
     }
 
     #[inline]
-    fn less_busy(&mut self, resource: usize, by: u32, at: Time) {
+    fn count(&mut self, change: BusyChange, at: Time) {
+        let resource = change.resource as usize;
         let pool = &mut self.pools[resource];
-        let was_active = pool.busy > pool.spare;
-        pool.busy -= by;
-        if pool.busy <= pool.spare && was_active {
-            self.periods.ends(resource, at);
+        let was_active = pool.is_active();
+        pool.busy += i64::from(change.by);
+        if was_active && !pool.is_active() {
+            self.periods.add(resource, pool.since, at);
+        } else if !was_active {
+            pool.since = at;
+        }
+    }
+
+    /// Goes on to an instant, before which nothing more will be told.
+    #[inline]
+    fn pass(&mut self, now: Time) {
+        while let Some((at, change)) = self.due.pop_until(now) {
+            self.count(change, at);
+        }
+        self.now = now;
+        if self.periods.pass(now) {
+            self.tell_pools();
+            self.periods.settle();
+        }
+    }
+
+    /// Tells how long pools have been active that still are.
+    fn tell_pools(&mut self) {
+        for (resource, pool) in self.pools.iter_mut().enumerate() {
+            if pool.is_active() {
+                self.periods.add(resource, pool.since, self.now);
+                pool.since = self.now;
+            }
         }
     }
 }
@@ -180,29 +262,64 @@ fn most_needed(shop: &Shop, gear: GearId) -> u32 {
     of_this.max().unwrap_or(1)
 }
 
-impl Witness for Bottlenecks {
-    const PHASES: bool = false;
-    const OCCUPATIONS: bool = true;
-
+impl Recorder for Bottlenecks {
     #[inline]
-    fn person(&mut self, person: PersonId, turn: OccupationChange) {
-        self.turns(self.group[person.index()], turn);
+    fn task(&mut self, _job: &Job, now: Time) {
+        self.pass(now);
     }
 
     #[inline]
-    fn unit(&mut self, station: StationId, turn: OccupationChange) {
-        self.turns(station.index(), turn);
+    fn fetched(&mut self, person: PersonId, start: Time, end: Time) {
+        match self.fetched {
+            None => self.fetched = Some((person, start, end)),
+            Some(_) => self.person_active(person, start, end),
+        }
     }
 
-    fn gear_taken(&mut self, gear: GearId, amount: u32, now: Time) {
-        self.busier(self.first_gear + gear.index(), amount, now);
+    #[inline]
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
+        self.active(work.station.index(), work.begins, work.ends);
+        for person in workers {
+            let mut begins = work.begins;
+            if let Some((fetcher, start, end)) = self.fetched
+                && fetcher == person
+            {
+                match end == begins {
+                    true => begins = start,
+                    false => self.person_active(person, start, end),
+                }
+                self.fetched = None;
+            }
+            self.person_active(person, begins, work.ends);
+        }
     }
 
-    fn gear_back(&mut self, gear: GearId, amount: u32, now: Time) {
-        self.less_busy(self.first_gear + gear.index(), amount, now);
+    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
+        if unit.is_some() {
+            self.active(station.index(), start, end);
+        }
     }
+
+    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
+        self.busy(self.shop.first_gear + gear.index(), amount, start, end);
+    }
+
+    #[inline]
+    fn told(&mut self) {
+        if let Some((person, start, end)) = self.fetched.take() {
+            self.person_active(person, start, end);
+        }
+    }
+
+    #[inline]
+    fn released(&mut self, _order: &OrderReleased) {}
+
+    #[inline]
+    fn done(&mut self, _order: &OrderDone) {}
 
     fn end(&mut self, now: Time) {
+        self.pass(now);
+        self.tell_pools();
         let none = ActivePeriods::new(0, now);
         self.found = std::mem::replace(&mut self.periods, none).end_marked(now);
     }

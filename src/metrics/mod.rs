@@ -11,7 +11,7 @@ mod waits;
 
 pub use active::{Active, ActivePeriods, Momentary};
 pub use bottleneck::{Bottlenecks, Counted};
-pub use chronicle::{Chronicle, Occupation, OccupationChange, PlannedTask, Witness};
+pub use chronicle::{Chronicle, Witness};
 pub use record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals};
 pub use totals::{Cut, Measured, Totals, Whole};
 pub use trace::{Trace, TraceLine, What};

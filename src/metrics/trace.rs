@@ -90,9 +90,6 @@ impl<F: FnMut(&TraceLine)> Trace<F> {
 }
 
 impl<F: FnMut(&TraceLine)> Witness for Trace<F> {
-    const PHASES: bool = true;
-    const OCCUPATIONS: bool = false;
-
     fn begins(&mut self, phase: &Phase, job: &Job) {
         if let Some(end) = phase.end {
             self.phase(phase, end, job);

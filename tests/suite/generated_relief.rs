@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use shopstride::engine::{Doing, Occupied, Prepared, Recorder, Run, simulate};
 use shopstride::experiment::{Candidate, Changes, ReliefKind, Study, WhyNot};
-use shopstride::metrics::{Active, Bottlenecks, Chronicle, Record, Totals, TraceLine, What};
+use shopstride::metrics::{Active, Bottlenecks, Record, Totals, TraceLine, What};
 use shopstride::shop::Shop;
 use shopstride::units::Span;
 
@@ -75,10 +75,9 @@ fn active_periods_are_those_of_the_trace() {
         let study = crate::support::study(&generate::shop(seed));
         let candidate = &study.candidates[0];
         let shop = &candidate.shop;
-        let bottlenecks = Bottlenecks::new(shop, study.settings.warm_up);
-        let mut chronicle = Chronicle::new(shop, bottlenecks);
-        play(&study, candidate, shop, &mut chronicle);
-        let found = chronicle.witness().found();
+        let mut bottlenecks = Bottlenecks::new(shop, study.settings.warm_up);
+        play(&study, candidate, shop, &mut bottlenecks);
+        let found = bottlenecks.found();
         let (mut stations, mut people) = (BTreeMap::new(), BTreeMap::new());
         for line in crate::support::trace(&study, 0, 0) {
             match line.what {
@@ -86,7 +85,7 @@ fn active_periods_are_those_of_the_trace() {
                     of: Occupied::Person(person),
                     ..
                 } => {
-                    let counts: &mut Counts = people.entry(&shop.crew[person].group).or_default();
+                    let counts: &mut Counts = people.entry(&*shop.crew[person].group).or_default();
                     counts.add(&line);
                 }
                 What::Phase {
@@ -108,9 +107,9 @@ fn active_periods_are_those_of_the_trace() {
             pools_active[0] += u64::from(station.count > 1 && expected.0 > 0);
         }
         for (group, active) in &found.people {
-            let members = shop.crew.iter().filter(|person| person.group == *group);
+            let members = shop.crew.iter().filter(|person| *person.group == **group);
             let members = members.count();
-            let counts = people.get(group).unwrap_or(&none);
+            let counts = people.get(&**group).unwrap_or(&none);
             let expected = counts.all(members as i32, warm_up);
             same(active, expected, &format!("seed {seed}: {group}"));
             pools_active[1] += u64::from(members > 1 && expected.0 > 0);
@@ -132,10 +131,9 @@ fn active_periods_add_up_to_what_the_totals_say() {
         let study = crate::support::study(&yaml);
         let candidate = &study.candidates[0];
         let record = record(&study, candidate, &candidate.shop);
-        let bottlenecks = Bottlenecks::new(&candidate.shop, study.settings.warm_up);
-        let mut chronicle = Chronicle::new(&candidate.shop, bottlenecks);
-        play(&study, candidate, &candidate.shop, &mut chronicle);
-        let found = chronicle.witness().found();
+        let mut bottlenecks = Bottlenecks::new(&candidate.shop, study.settings.warm_up);
+        play(&study, candidate, &candidate.shop, &mut bottlenecks);
+        let found = bottlenecks.found();
         let stations = found.stations.iter().zip(&record.stations);
         for ((active, busy), of) in stations.zip(candidate.shop.stations.iter()) {
             match of.count {
@@ -148,7 +146,7 @@ fn active_periods_add_up_to_what_the_totals_say() {
         }
         for (group, of) in &found.people {
             let members = candidate.shop.crew.iter().zip(&record.crew);
-            let members = members.filter(|(person, _)| person.group == *group);
+            let members = members.filter(|(person, _)| *person.group == **group);
             let hands_on: Vec<Span> = members.map(|(_, person)| person.hands_on()).collect();
             match hands_on.as_slice() {
                 [alone] => assert_eq!(of.active, *alone, "seed {seed}"),

@@ -7,7 +7,7 @@ use shopstride::engine::{Prepared, Run, simulate};
 use shopstride::experiment::{
     Changes, Goal, Relief, ReliefKind, Reliefs, Study, Trial, relieve, replications,
 };
-use shopstride::metrics::{Bottlenecks, Chronicle, Totals};
+use shopstride::metrics::{Bottlenecks, Totals};
 use std::fmt::Write;
 use std::sync::atomic::{AtomicU64, Ordering};
 
@@ -186,16 +186,15 @@ run: {replications: 20}
         "slow"
     );
     let candidate = &study.candidates[0];
-    let bottlenecks = Bottlenecks::new(&candidate.shop, study.settings.warm_up);
-    let mut chronicle = Chronicle::new(&candidate.shop, bottlenecks);
+    let mut bottlenecks = Bottlenecks::new(&candidate.shop, study.settings.warm_up);
     let run = Run {
         seed: 1,
         replication: 0,
         until: None,
     };
     let prepared = Prepared::new(&candidate.shop, &candidate.walks);
-    simulate(&prepared, &run, &mut chronicle).expect("it does not get stuck");
-    let active = chronicle.witness().found();
+    simulate(&prepared, &run, &mut bottlenecks).expect("it does not get stuck");
+    let active = bottlenecks.found();
     assert_eq!(
         largest(&|s| active.stations[s].average().expect("it works")),
         1

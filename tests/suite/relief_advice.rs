@@ -3,7 +3,7 @@
 use serde_json::Value;
 use shopstride::engine::{Prepared, Run, simulate};
 use shopstride::experiment::{Changes, Relief, Reliefs};
-use shopstride::metrics::{Active, Bottlenecks, Chronicle};
+use shopstride::metrics::{Active, Bottlenecks};
 use shopstride::report::relief::{change, resource};
 use shopstride::units::{Span, Time};
 
@@ -350,10 +350,9 @@ fn indicators_may_agree_and_be_wrong() {
             replication,
             until: None,
         };
-        let bottlenecks = Bottlenecks::new(&candidate.shop, Span::ZERO);
-        let mut chronicle = Chronicle::new(&candidate.shop, bottlenecks);
-        measured += simulate(&prepared, &run, &mut chronicle).expect("it ends") - Time::START;
-        let of_run = chronicle.witness().found();
+        let mut bottlenecks = Bottlenecks::new(&candidate.shop, Span::ZERO);
+        measured += simulate(&prepared, &run, &mut bottlenecks).expect("it ends") - Time::START;
+        let of_run = bottlenecks.found();
         stations
             .iter_mut()
             .zip(&of_run.stations)

@@ -5,9 +5,7 @@ use crate::support::study;
 use crate::waits_plainly::Heard;
 use shopstride::engine::{Prepared, Recorder, Run, simulate};
 use shopstride::experiment::{CandidateFindings, Study};
-use shopstride::metrics::{
-    Chronicle, IdleTime, LeadTimeComponents, LineLeadTime, Record, Waited, Waits,
-};
+use shopstride::metrics::{IdleTime, LeadTimeComponents, LineLeadTime, Record, Waited, Waits};
 use shopstride::shop::PersonId;
 use shopstride::units::{Span, Time};
 
@@ -26,10 +24,9 @@ fn play(study: &Study, recorder: &mut impl Recorder) {
 
 fn waits(study: &Study) -> Waited {
     let (shop, settings) = (&study.candidates[0].shop, &study.settings);
-    let waits = Waits::new(shop, settings.warm_up, settings.until);
-    let mut chronicle = Chronicle::new(shop, waits);
-    play(study, &mut chronicle);
-    chronicle.into_witness().into_waited()
+    let mut waits = Waits::new(shop, settings.warm_up, settings.until);
+    play(study, &mut waits);
+    waits.into_waited()
 }
 
 /// Seconds by leaf and order, in the order of the parts of a split, for each line; and by person what they wait for:
@@ -520,12 +517,18 @@ orders: [{{project: box, every: 1 min, count: {orders}}}]
 {SPOT}"
         ));
         let shop = &study.candidates[0].shop;
-        let mut chronicle = Chronicle::new(shop, Waits::new(shop, Span::ZERO, None));
-        play(&study, &mut chronicle);
+        let mut waits = Waits::new(shop, Span::ZERO, None);
+        play(&study, &mut waits);
         // Places are used again and never given up, so what is held at the end is the most that was held.
-        let held = chronicle.witness().held();
-        assert_eq!(chronicle.held(), 0, "nothing is still to come");
-        let waited = chronicle.into_witness().into_waited();
+        let kept = format!("{waits:?}");
+        let held = ["OrderSoFar {", "ReadyLot {"].map(|place| kept.matches(place).count());
+        assert!(held.iter().all(|&held| held > 0), "{kept}");
+        let still = ["DueChange {", "CureNow {"].map(|change| kept.matches(change).count());
+        assert!(
+            still.iter().all(|&still| still < 10),
+            "{still:?} changes are kept"
+        );
+        let waited = waits.into_waited();
         assert_eq!(waited.lead_times[0].orders, u64::from(orders));
         held
     };

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::engine::{Job, OrderDone, OrderReleased};
-use crate::shop::{Item, ItemId, ItemKind, ProjectId, Shop};
+use crate::shop::{Item, ItemKind, ProjectId, Shop};
 use crate::units::{Span, Time};
 
 /// What a lead time goes into.
@@ -82,37 +82,40 @@ pub(super) struct LotTimes {
 }
 
 /// Since when a lot is ready, the number of its need (none: a delivery), and that need's clocks then.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, Default)]
 pub(super) struct ReadyLot {
     pub at: Time,
-    pub need: Option<usize>,
-    pub clocks: [i64; 2],
+    pub need: Option<u32>,
+    pub clocks: [Span; 2],
+}
+
+/// The order whose time a lot spends, by slot, and the leaves for which it does.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct SpentBy {
+    order: u32,
+    leaves: u32,
+}
+
+/// The lots of an item in an order at release, and the leaves in one of them.
+#[derive(Debug, Clone, Copy)]
+struct ItemLots {
+    lots: u32,
+    leaves: u32,
 }
 
 /// What each line's orders are made of.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 struct LineLots {
-    /// Lots of each item at release.
-    lots: Vec<u32>,
-    /// How many leaves are in one of them.
-    weights: Vec<u32>,
-}
-
-impl LineLots {
-    /// Lots that replace spoiled pieces have none: the leaves that wait for them wait for another part.
-    #[inline]
-    fn weight(&self, item: ItemId, batch: u32) -> u32 {
-        match batch < self.lots[item.index()] {
-            true => self.weights[item.index()],
-            false => 0,
-        }
-    }
+    items: Vec<ItemLots>,
+    /// Where a line's items begin among these.
+    first: Vec<u32>,
 }
 
 /// An order in process, by the slot in which the engine keeps it.
 #[derive(Debug, Clone, Copy)]
 struct OrderSoFar {
-    line: usize,
+    /// Where its items begin among those of all lines.
+    first_item: u32,
     /// Microseconds, summed over its leaves.
     components: [i128; 6],
 }
@@ -122,28 +125,21 @@ pub(super) struct Lots {
     from: Time,
     /// By slot.
     orders: Vec<OrderSoFar>,
-    ready: Vec<Option<ReadyLot>>,
-    lines: Arc<[LineLots]>,
+    ready: Vec<ReadyLot>,
+    lines: Arc<LineLots>,
     found: Vec<LineLeadTime>,
 }
 
 impl Lots {
     pub fn new(shop: &Shop, from: Time) -> Lots {
-        let (mut lines, mut found) = (Vec::new(), Vec::new());
+        let (mut lines, mut found) = (LineLots::default(), Vec::new());
         for order in &shop.orders {
             let items = &shop.projects[order.project].items;
             let lots: Vec<u32> = items
                 .iter()
                 .map(|item| lots_of(item, item.pieces * order.together))
                 .collect();
-            let mut line = LineLots {
-                lots,
-                weights: Vec::new(),
-            };
-            line.weights = (0..items.len())
-                .map(|item| weight(items, &line.lots, item))
-                .collect();
-            let parts = (items.iter().zip(&line.lots))
+            let parts = (items.iter().zip(&lots))
                 .filter(|(item, _)| matches!(item.kind, ItemKind::Part { .. }));
             found.push(LineLeadTime {
                 project: order.project,
@@ -152,26 +148,25 @@ impl Lots {
                 lead_time: 0,
                 split: LeadTimeComponents::default(),
             });
-            lines.push(line);
+            lines.first.push(lines.items.len() as u32);
+            lines.items.extend((0..items.len()).map(|item| ItemLots {
+                lots: lots[item],
+                leaves: weight(items, &lots, item),
+            }));
         }
         Lots {
             from,
             orders: Vec::new(),
             ready: Vec::new(),
-            lines: lines.into(),
+            lines: Arc::new(lines),
             found,
         }
-    }
-
-    /// Places for lots and orders.
-    pub fn held(&self) -> usize {
-        self.orders.len() + self.ready.len()
     }
 
     #[inline]
     pub fn released(&mut self, order: &OrderReleased) {
         let new = OrderSoFar {
-            line: order.line.index(),
+            first_item: self.lines.first[order.line.index()],
             components: [0; 6],
         };
         let slot = order.slot as usize;
@@ -182,23 +177,38 @@ impl Lots {
     }
 
     #[inline]
-    pub fn ready(&mut self, job: &Job, ready: ReadyLot) {
+    pub fn is_ready(&mut self, job: &Job, ready: ReadyLot) {
         let slot = job.lot_slot as usize;
         if slot >= self.ready.len() {
-            self.ready.resize(slot + 1, None);
+            self.ready.resize(slot + 1, ready);
         }
-        self.ready[slot] = Some(ready);
+        self.ready[slot] = ready;
+    }
+
+    /// How the lot of a task was when it became ready.
+    #[inline]
+    pub fn ready(&self, job: &Job) -> ReadyLot {
+        self.ready[job.lot_slot as usize]
+    }
+
+    /// Lots that replace spoiled pieces are no leaves: the leaves that wait for them wait for another part.
+    #[inline]
+    pub fn spent_by(&self, job: &Job) -> SpentBy {
+        let order = &self.orders[job.order_slot as usize];
+        let item = &self.lines.items[order.first_item as usize + job.item.index()];
+        SpentBy {
+            order: job.order_slot,
+            leaves: if job.batch < item.lots {
+                item.leaves
+            } else {
+                0
+            },
+        }
     }
 
     #[inline]
-    pub fn take_ready(&mut self, job: &Job) -> Option<ReadyLot> {
-        self.ready.get_mut(job.lot_slot as usize)?.take()
-    }
-
-    #[inline]
-    pub fn spend(&mut self, job: &Job, times: &LotTimes) {
-        let order = &mut self.orders[job.order_slot as usize];
-        let weight = self.lines[order.line].weight(job.item, job.batch);
+    pub fn spend(&mut self, by: SpentBy, times: &LotTimes) {
+        let order = &mut self.orders[by.order as usize];
         let times = [
             times.worked,
             times.carried,
@@ -208,7 +218,7 @@ impl Lots {
             times.waited_person,
         ];
         for (sum, span) in order.components.iter_mut().zip(times) {
-            *sum += i128::from(weight) * i128::from(span.micros());
+            *sum += i128::from(by.leaves) * i128::from(span.micros());
         }
     }
 

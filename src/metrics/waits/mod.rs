@@ -1,4 +1,4 @@
-//! The witness that finds what the work waits for, and what people wait for.
+//! The recorder that finds what the work waits for, and what people wait for.
 //!
 //! **The work.** An order begins as lots of its parts, its leaves. Each of them lives from the release to the end of
 //! the order, first as itself, then inside the assembly that it went into. The lead time of the order is split into
@@ -12,6 +12,10 @@
 //! lot that they have the skill for waits for it; else there is nothing to do for them. Who waits for others at a
 //! task that has begun has nothing to do either.
 //!
+//! A task is known to its end when it is chosen, so it is known at that instant until when its station and its people
+//! are not to be had. Only while somebody is idle, or a lot waits for gear, does time have to be gone through from one
+//! change to the next; and then it is enough to look back whenever something is told.
+//!
 //! Memory grows with the lots and people in process, not with the run.
 
 mod lots;
@@ -21,23 +25,37 @@ mod people;
 pub use lots::{LeadTimeComponents, LineLeadTime};
 pub use people::IdleTime;
 
-use super::chronicle::{OccupationChange, PlannedTask, Witness};
-use crate::engine::{Job, OrderDone, OrderReleased};
+use super::due::Due;
+use crate::engine::{Job, OrderDone, OrderReleased, Recorder, TaskTimes};
 use crate::shop::{GearId, PersonId, Shop, StationId};
 use crate::units::{Span, Time};
-use lots::{LotTimes, Lots, ReadyLot};
+use lots::{LotTimes, Lots, ReadyLot, SpentBy};
 use needs::Needs;
 use people::People;
 
 /// Hears a run and finds what was waited for.
 #[derive(Debug, Clone)]
 pub struct Waits {
+    now: Time,
     needs: Needs,
     people: People,
     lots: Lots,
-    /// How long the lot of the task that is being told has waited for what.
-    waited: LotTimes,
+    task: TaskSoFar,
+    /// When anything changes that matters while somebody is idle or a lot waits for gear.
+    changes: Due<()>,
     crew: Vec<IdleTime>,
+}
+
+/// What has been told of a task.
+#[derive(Debug, Clone, Copy)]
+struct TaskSoFar {
+    spent_by: SpentBy,
+    times: LotTimes,
+    /// None for a delivery.
+    unit: Option<(StationId, u32)>,
+    /// The end of the work, and that of the unit's cure if that ties it up.
+    ends: Time,
+    unit_free: Time,
 }
 
 /// What was found of a run.
@@ -52,10 +70,18 @@ impl Waits {
     pub fn new(shop: &Shop, warm_up: Span, until: Option<Time>) -> Waits {
         let from = Time::START + warm_up;
         Waits {
+            now: Time::START,
             needs: Needs::new(shop),
             people: People::new(shop, from, until.unwrap_or(Time::NEVER)),
             lots: Lots::new(shop, from),
-            waited: LotTimes::default(),
+            task: TaskSoFar {
+                spent_by: SpentBy::default(),
+                times: LotTimes::default(),
+                unit: None,
+                ends: Time::START,
+                unit_free: Time::START,
+            },
+            changes: Due::new(),
             crew: Vec::new(),
         }
     }
@@ -68,91 +94,132 @@ impl Waits {
         }
     }
 
-    /// How many lots and orders there is room for now.
-    pub fn held(&self) -> usize {
-        self.lots.held()
+    /// Goes on to an instant, up to which all is told.
+    #[inline]
+    fn pass(&mut self, now: Time) {
+        if now > self.now {
+            let idle_from = self.people.idle_from();
+            if self.needs.gear_is_waited_for() {
+                self.look_back(self.now, now);
+            } else if idle_from < now && (!self.needs.nothing_waits() || self.people.is_curing()) {
+                self.look_back(self.now.max(idle_from), now);
+            }
+            self.now = now;
+        }
+    }
+
+    /// Goes through the time up to now, from one change to the next.
+    #[inline(never)]
+    fn look_back(&mut self, from: Time, now: Time) {
+        let mut at = from;
+        while at < now {
+            while self.changes.pop_until(at).is_some() {}
+            let next = self.changes.next_time().map_or(now, |next| next.min(now));
+            self.people.pass(at, next, &self.needs);
+            if self.needs.gear_is_waited_for() {
+                self.needs.pass_gear_clocks(at, next - at);
+            }
+            at = next;
+        }
+        self.people.forget_cures(now);
+    }
+
+    /// Something that was told changes at an instant. Before anybody is idle that does not matter, unless for gear.
+    #[inline]
+    fn changes_at(&mut self, at: Time) {
+        if self.needs.take_gear() || at > self.people.idle_from() {
+            while self.changes.pop_until(self.now).is_some() {}
+            self.changes.push(at, ());
+        }
     }
 }
 
-impl Witness for Waits {
-    const PHASES: bool = false;
-    const OCCUPATIONS: bool = true;
+impl Recorder for Waits {
+    #[inline]
+    fn task(&mut self, job: &Job, now: Time) {
+        self.pass(now);
+        let mut times = LotTimes::default();
+        let ReadyLot { at, need, clocks } = self.lots.ready(job);
+        if let Some(need) = need {
+            let [station, gear] = self.needs.clocks(need as usize, now);
+            times.waited_station = station - clocks[0];
+            times.waited_gear = gear - clocks[1];
+            self.needs.waits_no_more(need as usize);
+        }
+        times.waited_person = now - at - times.waited_station - times.waited_gear;
+        self.task = TaskSoFar {
+            spent_by: self.lots.spent_by(job),
+            times,
+            unit: None,
+            ends: now,
+            unit_free: now,
+        };
+    }
 
     #[inline]
-    fn person(&mut self, person: PersonId, turn: OccupationChange) {
-        self.people.turns(person, turn);
+    fn fetched(&mut self, person: PersonId, start: Time, end: Time) {
+        self.task.times.carried = self.task.times.carried.max(end - start);
+        self.task.ends = self.task.ends.max(end);
+        self.people.active(person, start, end);
     }
 
     #[inline]
-    fn unit(&mut self, station: StationId, turn: OccupationChange) {
-        self.needs.unit_turns(station, turn, &mut self.people);
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
+        let mut is_alone = true;
+        for person in workers {
+            self.people.works(person, work);
+            is_alone = false;
+        }
+        if is_alone && work.begins > work.chosen {
+            self.changes_at(work.begins);
+        }
+        let task = &mut self.task;
+        task.times.carried = work.begins - work.chosen;
+        task.times.worked = work.ends - work.begins;
+        task.unit = Some((work.station, work.unit));
+        (task.ends, task.unit_free) = (work.ends, work.ends);
     }
 
-    fn gear_taken(&mut self, gear: GearId, amount: u32, now: Time) {
-        self.needs.take_gear(gear, amount, now, &mut self.people);
+    fn cure(&mut self, _station: StationId, unit: Option<u32>, start: Time, end: Time) {
+        self.task.times.curing = end - start;
+        if unit.is_some() {
+            self.task.unit_free = end;
+        }
+        self.people.cure(self.now, start, end);
+        self.changes_at(end);
     }
 
-    fn gear_back(&mut self, gear: GearId, amount: u32, now: Time) {
-        self.needs
-            .give_back_gear(gear, amount, now, &mut self.people);
+    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
+        self.needs.gear_taken(gear, amount, start, end);
     }
 
-    fn cure_begins(&mut self, now: Time) {
-        self.people.cure_begins(now);
-    }
-
-    fn cure_ends(&mut self, now: Time) {
-        self.people.cure_ends(now);
+    #[inline]
+    fn told(&mut self) {
+        let task = self.task;
+        if let Some(unit) = task.unit {
+            self.needs
+                .unit_taken(unit, self.now, task.ends, task.unit_free);
+        }
+        self.changes_at(task.ends);
+        self.lots.spend(task.spent_by, &task.times);
     }
 
     #[inline]
     fn ready(&mut self, job: &Job, now: Time) {
-        let need = job.operation.map(|_| {
-            let (project, item) = (job.project.index(), job.item.index());
-            self.needs.of_step(project, item, job.step as usize)
-        });
-        let mut clocks = [0; 2];
-        if let Some(need) = need {
-            clocks = self.needs.clocks(need, now);
-            self.needs.waits(need, now, &mut self.people);
-        }
-        let at = now;
-        self.lots.ready(job, ReadyLot { at, need, clocks });
-    }
-
-    #[inline]
-    fn task(&mut self, job: &Job, now: Time) {
-        self.waited = LotTimes::default();
-        let Some(ReadyLot { at, need, clocks }) = self.lots.take_ready(job) else {
-            return;
+        self.pass(now);
+        let mut ready = ReadyLot {
+            at: now,
+            need: None,
+            clocks: [Span::ZERO; 2],
         };
-        let [mut station, mut gear] = [0; 2];
-        if let Some(need) = need {
-            let clocks_now = self.needs.clocks(need, now);
-            [station, gear] = [clocks_now[0] - clocks[0], clocks_now[1] - clocks[1]];
-            self.needs.waits_no_more(need, now, &mut self.people);
+        if job.operation.is_some() {
+            let (project, item) = (job.project.index(), job.item.index());
+            let need = self.needs.of_step(project, item, job.step as usize);
+            ready.need = Some(need as u32);
+            ready.clocks = self.needs.clocks(need, now);
+            self.needs.waits(need);
         }
-        let [station, gear] = [station, gear].map(Span::from_micros);
-        self.waited.waited_station = station;
-        self.waited.waited_gear = gear;
-        self.waited.waited_person = now - at - station - gear;
-    }
-
-    #[inline]
-    fn planned(&mut self, task: &PlannedTask, workers: &[PersonId]) {
-        let mut times = self.waited;
-        match &task.work {
-            None => times.carried = task.brought - task.chosen,
-            Some(work) => {
-                times.carried = work.begins - work.chosen;
-                times.worked = work.ends - work.begins;
-                times.curing = task.cured.unwrap_or(work.ends) - work.ends;
-                for &person in workers {
-                    self.people.will_work(person, work);
-                }
-            }
-        }
-        self.lots.spend(&task.job, &times);
+        self.lots.is_ready(job, ready);
     }
 
     #[inline]
@@ -166,6 +233,7 @@ impl Witness for Waits {
     }
 
     fn end(&mut self, now: Time) {
+        self.pass(now);
         self.crew = self.people.found(now);
     }
 }

@@ -2,234 +2,328 @@
 
 use std::sync::Arc;
 
-use super::people::{People, Short};
-use crate::metrics::chronicle::{Occupation, OccupationChange};
 use crate::shop::{GearId, Item, OperationId, Shop, StationId};
-use crate::units::Time;
+use crate::units::{Span, Time};
+
+/// What is missing for a lot to be worked on; if neither is, it waits for a person.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Short {
+    Station,
+    Gear,
+}
 
 /// A station at which an operation can be done, and the gear that it takes there.
 type StationAndGear = (StationId, Vec<(GearId, u32)>);
 
 /// Steps that need the same have one need: an operation at any of these stations, with this gear.
-#[derive(Debug, Clone)]
-struct SharedNeed {
-    operation: OperationId,
-    options: Arc<[StationAndGear]>,
-    short: Option<Short>,
-    /// How long it was short of a station and of gear, up to `since`.
-    clocks: [i64; 2],
-    since: Time,
-    /// Lots that are ready and have this need.
-    waiting: u32,
-    /// What people see these lots wait for. A station all of whose units cure is not seen: the cure is.
-    seen: Option<Short>,
+#[derive(Debug)]
+pub(super) struct SharedNeed {
+    pub operation: OperationId,
+    options: Vec<StationAndGear>,
+    /// Which clock says how long all stations were taken: that of the only one, or a further one.
+    clock: usize,
+    /// Whether it takes gear anywhere.
+    takes_gear: bool,
 }
 
 /// Which needs there are where.
 #[derive(Debug, Default)]
 struct NeedNumbers {
+    needs: Vec<SharedNeed>,
     /// Those of all steps, one after the other.
-    of_steps: Vec<usize>,
-    /// Where those of an item's first step stand, by project and item.
-    first_step: Vec<Vec<usize>>,
-    of_station: Vec<Vec<usize>>,
-    of_gear: Vec<Vec<usize>>,
+    of_steps: Vec<u32>,
+    /// Where those of an item's first step stand, by item among those of all projects.
+    first_step: Vec<u32>,
+    /// Where the items of a project stand among those.
+    first_item: Vec<u32>,
+    /// Needs of several stations of which this is one.
+    several_at: Vec<Vec<usize>>,
+    /// Where each station's units stand among those of all, and their end.
+    first_unit: Vec<usize>,
+    /// Whether any of the needs takes gear.
+    take_gear: bool,
 }
 
 impl NeedNumbers {
-    /// The needs of an item's steps; new ones join the others.
-    fn add(&mut self, item: &Item, needs: &mut Vec<SharedNeed>) -> Vec<usize> {
-        let steps = item.route.iter().filter_map(|step| {
-            let operation = step.choices.first()?.work.operation;
-            let choices = step.choices.iter();
-            let options: Vec<StationAndGear> = choices
+    fn new(shop: &Shop) -> NeedNumbers {
+        let mut numbers = NeedNumbers {
+            several_at: vec![Vec::new(); shop.stations.len()],
+            first_unit: vec![0],
+            ..NeedNumbers::default()
+        };
+        let mut units = 0;
+        for station in &shop.stations {
+            units += station.count as usize;
+            numbers.first_unit.push(units);
+        }
+        let mut clocks = shop.stations.len();
+        for project in &shop.projects {
+            numbers.first_item.push(numbers.first_step.len() as u32);
+            for item in &project.items {
+                let first = numbers.of_steps.len() as u32;
+                numbers.first_step.push(first);
+                numbers.add(item, &mut clocks);
+            }
+        }
+        numbers
+    }
+
+    /// Adds the needs of an item's steps; new ones join the others.
+    fn add(&mut self, item: &Item, clocks: &mut usize) {
+        for step in &item.route {
+            let Some(first) = step.choices.first() else {
+                continue;
+            };
+            let operation = first.work.operation;
+            let options: Vec<StationAndGear> = (step.choices.iter())
                 .map(|choice| (choice.station, choice.work.gear.clone()))
                 .collect();
-            let known = (needs.iter())
-                .position(|need| need.operation == operation && *need.options == *options);
+            let known = (self.needs.iter())
+                .position(|need| need.operation == operation && need.options == options);
+            let number = known.unwrap_or(self.needs.len());
+            self.of_steps.push(number as u32);
             if known.is_some() {
-                return known;
+                continue;
             }
-            let number = needs.len();
-            for (station, gear) in &options {
-                add_once(&mut self.of_station[station.index()], number);
-                for (kind, _) in gear {
-                    add_once(&mut self.of_gear[kind.index()], number);
+            let mut stations: Vec<usize> =
+                options.iter().map(|(station, _)| station.index()).collect();
+            stations.dedup();
+            let clock = match stations[..] {
+                [station] => station,
+                _ => {
+                    for station in stations {
+                        self.several_at[station].push(number);
+                    }
+                    *clocks += 1;
+                    *clocks - 1
                 }
-            }
-            needs.push(SharedNeed {
+            };
+            let takes_gear = options.iter().any(|(_, gear)| !gear.is_empty());
+            self.take_gear |= takes_gear;
+            self.needs.push(SharedNeed {
                 operation,
-                options: options.into(),
-                short: None,
-                clocks: [0; 2],
-                since: Time::START,
-                waiting: 0,
-                seen: None,
+                takes_gear,
+                options,
+                clock,
             });
-            Some(number)
-        });
-        steps.collect()
+        }
     }
 }
 
-/// Units and gear that are free, and what that means for every need.
-#[derive(Debug, Clone)]
-pub(super) struct Needs {
-    needs: Vec<SharedNeed>,
-    numbers: Arc<NeedNumbers>,
-    units: Vec<UnitsNow>,
-    gear_free: Vec<u32>,
+/// For how long something was short.
+#[derive(Debug, Clone, Copy)]
+struct ShortClock {
+    /// In all, up to `until`.
+    total: Span,
+    /// It is short up to here, and then no longer as far as is known.
+    until: Time,
 }
 
+impl ShortClock {
+    #[inline]
+    fn is_short_from(&mut self, now: Time, until: Time) {
+        if until > now {
+            self.total += until - now;
+            self.until = until;
+        }
+    }
+
+    #[inline]
+    fn read(&self, now: Time) -> Span {
+        match self.until > now {
+            true => self.total - (self.until - now),
+            false => self.total,
+        }
+    }
+}
+
+/// What a unit of a station does, as far as is known.
 #[derive(Debug, Clone, Copy)]
-struct UnitsNow {
-    count: u32,
-    free: u32,
-    curing: u32,
+struct UnitNow {
+    /// From here on it is free.
+    until: Time,
+    /// From here on it cures, until it is free.
+    cures_from: Time,
+}
+
+/// So much of a kind of gear is taken.
+#[derive(Debug, Clone, Copy)]
+struct GearTaken {
+    gear: GearId,
+    amount: u32,
+    start: Time,
+    end: Time,
+}
+
+/// Units and gear that are taken, and what that means for every need.
+///
+/// A task is known to its end when it is chosen. So it is known then until when a station has no free unit, and until
+/// when none of several stations has, and nothing has to be done when that instant comes.
+#[derive(Debug, Clone)]
+pub(super) struct Needs {
+    numbers: Arc<NeedNumbers>,
+    units: Vec<UnitNow>,
+    /// Of each station, then of each need of several stations.
+    clocks: Vec<ShortClock>,
+    gear_count: Arc<[u32]>,
+    gear_taken: Vec<GearTaken>,
+    /// Lots that are ready and have this need.
+    lots: Vec<u32>,
+    /// Needs that some lots have, and where each of them stands in this list.
+    waiting: Vec<u32>,
+    place: Vec<u32>,
+    /// Needs among these that take gear.
+    with_gear: u32,
+    /// How long each need that takes gear was short of a station and of gear while lots had it.
+    gear_clocks: Vec<[Span; 2]>,
 }
 
 impl Needs {
     pub fn new(shop: &Shop) -> Needs {
-        let units = shop.stations.iter().map(|station| UnitsNow {
-            count: station.count,
-            free: station.count,
-            curing: 0,
-        });
-        let mut needs = Vec::new();
-        let mut numbers = NeedNumbers {
-            of_station: vec![Vec::new(); shop.stations.len()],
-            of_gear: vec![Vec::new(); shop.gear.len()],
-            ..NeedNumbers::default()
+        let numbers = NeedNumbers::new(shop);
+        let needs = numbers.needs.len();
+        let none = ShortClock {
+            total: Span::ZERO,
+            until: Time::START,
         };
-        for project in &shop.projects {
-            let first_step = project.items.iter().map(|item| {
-                let of_item = numbers.add(item, &mut needs);
-                let first = numbers.of_steps.len();
-                numbers.of_steps.extend(of_item);
-                first
-            });
-            let first_step = first_step.collect();
-            numbers.first_step.push(first_step);
-        }
+        let clocks = numbers.needs.iter().map(|need| need.clock + 1).max();
+        let free = UnitNow {
+            until: Time::START,
+            cures_from: Time::START,
+        };
+        let units = numbers.first_unit.last().copied().unwrap_or_default();
         Needs {
-            needs,
+            units: vec![free; units],
+            clocks: vec![none; clocks.unwrap_or_default().max(shop.stations.len())],
+            gear_count: shop.gear.iter().map(|gear| gear.count).collect(),
+            gear_taken: Vec::new(),
+            lots: vec![0; needs],
+            waiting: Vec::new(),
+            place: vec![0; needs],
+            with_gear: 0,
+            gear_clocks: vec![[Span::ZERO; 2]; needs],
             numbers: Arc::new(numbers),
-            units: units.collect(),
-            gear_free: shop.gear.iter().map(|gear| gear.count).collect(),
         }
     }
 
     #[inline]
     pub fn of_step(&self, project: usize, item: usize, step: usize) -> usize {
-        self.numbers.of_steps[self.numbers.first_step[project][item] + step]
+        let numbers = &*self.numbers;
+        let item = numbers.first_item[project] as usize + item;
+        numbers.of_steps[numbers.first_step[item] as usize + step] as usize
     }
 
-    /// How long so far the need was short of a station and of gear, in microseconds.
+    /// How long so far the need was short of a station and of gear.
     #[inline]
-    pub fn clocks(&self, need: usize, now: Time) -> [i64; 2] {
-        let need = &self.needs[need];
-        let mut clocks = need.clocks;
-        if let Some(short) = need.short {
-            clocks[short as usize] += (now - need.since).micros();
-        }
-        clocks
-    }
-
-    #[inline]
-    pub fn waits(&mut self, need: usize, at: Time, people: &mut People) {
-        self.needs[need].waiting += 1;
-        if self.needs[need].waiting == 1 {
-            self.see(need, at, people);
+    pub fn clocks(&self, need: usize, now: Time) -> [Span; 2] {
+        let of = &self.numbers.needs[need];
+        match of.takes_gear {
+            true => self.gear_clocks[need],
+            false => [self.clocks[of.clock].read(now), Span::ZERO],
         }
     }
 
     #[inline]
-    pub fn waits_no_more(&mut self, need: usize, at: Time, people: &mut People) {
-        self.needs[need].waiting -= 1;
-        if self.needs[need].waiting == 0 {
-            self.see(need, at, people);
+    pub fn waits(&mut self, need: usize) {
+        self.lots[need] += 1;
+        if self.lots[need] == 1 {
+            self.place[need] = self.waiting.len() as u32;
+            self.waiting.push(need as u32);
+            self.with_gear += u32::from(self.numbers.needs[need].takes_gear);
         }
     }
 
-    /// Nothing changes for anybody unless the first unit comes free, the last one is taken, or all of them cure.
     #[inline]
-    pub fn unit_turns(&mut self, station: StationId, turn: OccupationChange, people: &mut People) {
-        // A unit that is held is as little to be had as one that works.
-        if matches!(turn.was, Occupation::Held | Occupation::Active)
-            && matches!(turn.is, Occupation::Held | Occupation::Active)
-        {
-            return;
-        }
-        let units = &mut self.units[station.index()];
-        let before = (units.free == 0, units.curing == units.count);
-        units.free += u32::from(turn.is == Occupation::Free);
-        units.free -= u32::from(turn.was == Occupation::Free);
-        units.curing += u32::from(turn.is == Occupation::Curing);
-        units.curing -= u32::from(turn.was == Occupation::Curing);
-        if before != (units.free == 0, units.curing == units.count) {
-            for nth in 0..self.numbers.of_station[station.index()].len() {
-                self.look(
-                    self.numbers.of_station[station.index()][nth],
-                    turn.at,
-                    people,
-                );
+    pub fn waits_no_more(&mut self, need: usize) {
+        self.lots[need] -= 1;
+        if self.lots[need] == 0 {
+            let place = self.place[need] as usize;
+            self.waiting.swap_remove(place);
+            if let Some(&moved) = self.waiting.get(place) {
+                self.place[moved as usize] = place as u32;
             }
+            self.with_gear -= u32::from(self.numbers.needs[need].takes_gear);
         }
     }
 
-    pub fn take_gear(&mut self, gear: GearId, amount: u32, at: Time, people: &mut People) {
-        self.gear_free[gear.index()] -= amount;
-        self.look_at_gear(gear, at, people);
+    /// Needs that some lots have.
+    pub fn waiting(&self) -> impl Iterator<Item = (usize, &SharedNeed)> {
+        let needs = &self.numbers.needs;
+        (self.waiting.iter()).map(|&need| (need as usize, &needs[need as usize]))
     }
 
-    pub fn give_back_gear(&mut self, gear: GearId, amount: u32, at: Time, people: &mut People) {
-        self.gear_free[gear.index()] += amount;
-        self.look_at_gear(gear, at, people);
+    pub fn nothing_waits(&self) -> bool {
+        self.waiting.is_empty()
     }
 
-    fn look_at_gear(&mut self, gear: GearId, at: Time, people: &mut People) {
-        for nth in 0..self.numbers.of_gear[gear.index()].len() {
-            self.look(self.numbers.of_gear[gear.index()][nth], at, people);
-        }
-    }
-
-    /// Settles a need's clocks, and tells people if they see something else now.
-    fn look(&mut self, number: usize, at: Time, people: &mut People) {
-        let short = self.short(number);
-        if self.needs[number].short != short {
-            let clocks = self.clocks(number, at);
-            let need = &mut self.needs[number];
-            need.clocks = clocks;
-            need.since = at;
-            need.short = short;
-        }
-        self.see(number, at, people);
-    }
-
-    /// Tells people if they see something else now.
+    /// Whether anything that is needed anywhere is gear.
     #[inline]
-    fn see(&mut self, number: usize, at: Time, people: &mut People) {
-        let need = &self.needs[number];
-        let seen = match need.short {
-            _ if need.waiting == 0 => None,
-            Some(Short::Station) if self.all_units_cure(number) => None,
-            short => short,
+    pub fn take_gear(&self) -> bool {
+        self.numbers.take_gear
+    }
+
+    #[inline]
+    pub fn gear_is_waited_for(&self) -> bool {
+        self.with_gear > 0
+    }
+
+    /// A unit of a station is taken from now on until `free`, and cures from `cures_from` on.
+    #[inline]
+    pub fn unit_taken(
+        &mut self,
+        (station, unit): (StationId, u32),
+        now: Time,
+        cures_from: Time,
+        free: Time,
+    ) {
+        let station = station.index();
+        let first = self.numbers.first_unit[station];
+        let end = self.numbers.first_unit[station + 1];
+        self.units[first + unit as usize] = UnitNow {
+            until: free,
+            cures_from,
         };
-        let need = &mut self.needs[number];
-        if need.seen != seen {
-            people.see(need.operation, need.seen, seen, at);
-            need.seen = seen;
+        let mut until = free;
+        for other in &self.units[first..end] {
+            until = until.min(other.until);
+        }
+        self.clocks[station].is_short_from(now, until);
+        if until > now && !self.numbers.several_at[station].is_empty() {
+            self.several_short(station, now);
         }
     }
 
-    fn short(&self, need: usize) -> Option<Short> {
+    /// No unit of a station is free any more: perhaps none of another one either.
+    fn several_short(&mut self, station: usize, now: Time) {
+        for &need in &self.numbers.several_at[station] {
+            let of = &self.numbers.needs[need];
+            let stations = of.options.iter().map(|(station, _)| station.index());
+            let until = stations.map(|station| self.clocks[station].until).min();
+            self.clocks[of.clock].is_short_from(now, until.unwrap_or(now));
+        }
+    }
+
+    pub fn gear_taken(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
+        self.gear_taken.retain(|taken| taken.end > start);
+        self.gear_taken.push(GearTaken {
+            gear,
+            amount,
+            start,
+            end,
+        });
+    }
+
+    /// What the lots that have a need are short of at an instant that has just passed or passes now.
+    pub fn short(&self, need: &SharedNeed, at: Time) -> Option<Short> {
+        if !need.takes_gear {
+            return (self.clocks[need.clock].until > at).then_some(Short::Station);
+        }
         let mut short = Some(Short::Station);
-        for (station, gear) in self.needs[need].options.iter() {
-            if self.units[station.index()].free == 0 {
+        for (station, gear) in &need.options {
+            if self.clocks[station.index()].until > at {
                 continue;
             }
-            let has = |&(kind, amount): &(GearId, u32)| self.gear_free[kind.index()] >= amount;
-            if gear.iter().all(has) {
+            if (gear.iter()).all(|&(gear, amount)| self.gear_free(gear, at) >= amount) {
                 return None;
             }
             short = Some(Short::Gear);
@@ -237,15 +331,30 @@ impl Needs {
         short
     }
 
-    fn all_units_cure(&self, need: usize) -> bool {
-        let mut units =
-            (self.needs[need].options.iter()).map(|(station, _)| self.units[station.index()]);
-        units.all(|units| units.curing == units.count)
+    fn gear_free(&self, gear: GearId, at: Time) -> u32 {
+        let taken = (self.gear_taken.iter())
+            .filter(|taken| taken.gear == gear && taken.start <= at && at < taken.end);
+        self.gear_count[gear.index()] - taken.map(|taken| taken.amount).sum::<u32>()
     }
-}
 
-fn add_once(list: &mut Vec<usize>, number: usize) {
-    if list.last() != Some(&number) {
-        list.push(number);
+    pub fn all_units_cure(&self, need: &SharedNeed, at: Time) -> bool {
+        need.options.iter().all(|(station, _)| {
+            let station = station.index();
+            let units = self.numbers.first_unit[station]..self.numbers.first_unit[station + 1];
+            (self.units[units].iter()).all(|unit| unit.cures_from <= at && at < unit.until)
+        })
+    }
+
+    /// Lets time pass over which nothing changes.
+    pub fn pass_gear_clocks(&mut self, at: Time, span: Span) {
+        for place in 0..self.waiting.len() {
+            let number = self.waiting[place] as usize;
+            let need = &self.numbers.needs[number];
+            if need.takes_gear
+                && let Some(short) = self.short(need, at)
+            {
+                self.gear_clocks[number][short as usize] += span;
+            }
+        }
     }
 }

@@ -2,9 +2,9 @@
 
 use std::sync::Arc;
 
+use super::needs::{Needs, Short};
 use crate::engine::TaskTimes;
-use crate::metrics::chronicle::{Occupation, OccupationChange};
-use crate::shop::{OperationId, PersonId, Shop};
+use crate::shop::{PersonId, Shop};
 use crate::units::{Span, Time};
 
 /// Where the time of a person goes besides walking and handling; within the measured time.
@@ -30,13 +30,6 @@ impl IdleTime {
     }
 }
 
-/// What is missing for a lot to be worked on; if neither is, it waits for a person.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Short {
-    Station,
-    Gear,
-}
-
 /// Why somebody who is idle is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Cause {
@@ -46,200 +39,187 @@ enum Cause {
 }
 
 /// People who can do the same see the same.
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 struct Class {
     /// By operation.
-    can: Arc<[bool]>,
-    /// Needs that they could work on and see waiting, for a station and for gear.
-    seen: [u32; 2],
-    cause: Option<Cause>,
-    /// How long each cause has lasted, up to `since`, within the measured time.
-    clocks: [i64; 3],
-    since: Time,
-}
-
-impl Class {
-    fn settle(&mut self, at: Time) {
-        if at > self.since {
-            if let Some(cause) = self.cause {
-                self.clocks[cause as usize] += (at - self.since).micros();
-            }
-            self.since = at;
-        }
-    }
-
-    fn look(&mut self, cures: u32, at: Time) {
-        let [for_station, for_gear] = self.seen;
-        let cause = match (for_station, cures, for_gear) {
-            (1.., _, _) => Some(Cause::Station),
-            (0, 1.., _) => Some(Cause::Cure),
-            (0, 0, 1..) => Some(Cause::Gear),
-            (0, 0, 0) => None,
-        };
-        if cause != self.cause {
-            self.settle(at);
-            self.cause = cause;
-        }
-    }
+    can: Vec<bool>,
+    people: Vec<usize>,
 }
 
 #[derive(Debug, Clone)]
 struct PersonSoFar {
-    class: usize,
-    /// The clocks of their class when they became idle.
-    idle_since: [i64; 3],
-    waited: [i64; 3],
-    /// When they became active; instants before the measured time count as its beginning.
-    active_since: Time,
-    now: Occupation,
+    /// From here on they are idle, as far as is known.
+    until: Time,
+    /// By cause, within the measured time.
+    waited: [Span; 3],
     hands_on: Span,
-    /// Setting up and running, by station.
-    worked_at: Vec<[Span; 2]>,
+}
+
+/// A lot cures.
+#[derive(Debug, Clone, Copy)]
+struct CureNow {
+    start: Time,
+    end: Time,
 }
 
 #[derive(Debug, Clone)]
 pub(super) struct People {
     from: Time,
     until: Time,
-    classes: Vec<Class>,
+    classes: Arc<[Class]>,
     crew: Vec<PersonSoFar>,
-    /// Cures under way.
-    cures: u32,
+    /// Setting up and running, by person and station: `worked_at[person * stations + station]`.
+    worked_at: Vec<[Span; 2]>,
+    stations: usize,
+    cures: Vec<CureNow>,
 }
 
 impl People {
     pub fn new(shop: &Shop, from: Time, until: Time) -> People {
         let mut classes: Vec<Class> = Vec::new();
-        let stations = shop.stations.len();
-        let crew = shop.crew.iter().map(|person| {
-            let can: Arc<[bool]> = (shop.operations.ids())
+        for (number, person) in shop.crew.iter().enumerate() {
+            let can: Vec<bool> = (shop.operations.ids())
                 .map(|operation| person.can_do(operation))
                 .collect();
-            let known = classes.iter().position(|class| class.can == can);
-            let class = known.unwrap_or(classes.len());
-            if known.is_none() {
-                classes.push(Class {
+            match classes.iter_mut().find(|class| class.can == can) {
+                Some(class) => class.people.push(number),
+                None => classes.push(Class {
                     can,
-                    seen: [0; 2],
-                    cause: None,
-                    clocks: [0; 3],
-                    since: from,
-                });
+                    people: vec![number],
+                }),
             }
-            PersonSoFar {
-                class,
-                idle_since: [0; 3],
-                waited: [0; 3],
-                active_since: from,
-                now: Occupation::Free,
-                hands_on: Span::ZERO,
-                worked_at: vec![[Span::ZERO; 2]; stations],
-            }
-        });
-        let crew = crew.collect();
+        }
+        let idle = PersonSoFar {
+            until: Time::START,
+            waited: [Span::ZERO; 3],
+            hands_on: Span::ZERO,
+        };
+        let (crew, stations) = (shop.crew.len(), shop.stations.len());
         People {
             from,
             until,
-            classes,
-            crew,
-            cures: 0,
+            classes: classes.into(),
+            crew: vec![idle; crew],
+            worked_at: vec![[Span::ZERO; 2]; crew * stations],
+            stations,
+            cures: Vec::new(),
         }
     }
 
-    /// Lots of an operation are seen to wait for something else than before.
-    pub fn see(
-        &mut self,
-        operation: OperationId,
-        before: Option<Short>,
-        after: Option<Short>,
-        at: Time,
-    ) {
-        for class in &mut self.classes {
-            if class.can[operation.index()] {
-                if let Some(short) = before {
-                    class.seen[short as usize] -= 1;
+    /// What is measured of a time; an instant outside the measured time is cut to its beginning or end.
+    #[inline]
+    fn measured(&self, start: Time, end: Time) -> Span {
+        if start >= self.from && end <= self.until {
+            return end - start;
+        }
+        let cut = |at: Time| at.max(self.from).min(self.until);
+        cut(end) - cut(start)
+    }
+
+    /// Somebody walks, handles something or works, and is not idle before the end.
+    #[inline]
+    pub fn active(&mut self, person: PersonId, start: Time, end: Time) {
+        let hands_on = self.measured(start, end);
+        let person = &mut self.crew[person.index()];
+        person.hands_on += hands_on;
+        person.until = person.until.max(end);
+    }
+
+    /// Somebody works.
+    #[inline]
+    pub fn works(&mut self, person: PersonId, task: &TaskTimes) {
+        self.active(person, task.begins, task.ends);
+        let setting_up = self.measured(task.begins, task.set_up);
+        let running = self.measured(task.set_up, task.ends);
+        let at = &mut self.worked_at[person.index() * self.stations + task.station.index()];
+        at[0] += setting_up;
+        at[1] += running;
+    }
+
+    pub fn cure(&mut self, now: Time, start: Time, end: Time) {
+        self.forget_cures(now);
+        self.cures.push(CureNow { start, end });
+    }
+
+    /// Forgets what has cured.
+    pub fn forget_cures(&mut self, now: Time) {
+        self.cures.retain(|cure| cure.end > now);
+    }
+
+    /// From when on somebody is idle, as far as is known.
+    #[inline]
+    pub fn idle_from(&self) -> Time {
+        let idle = self.crew.iter().map(|person| person.until);
+        idle.fold(Time::NEVER, Time::min)
+    }
+
+    pub fn is_curing(&self) -> bool {
+        !self.cures.is_empty()
+    }
+
+    /// Lets time pass over which nothing changes; whoever is idle waits.
+    pub fn pass(&mut self, at: Time, end: Time, needs: &Needs) {
+        let (start, end) = (at.max(self.from), end.max(self.from));
+        if end <= start {
+            return;
+        }
+        let cures = (self.cures.iter()).any(|cure| cure.start <= at && at < cure.end);
+        for class in self.classes.iter() {
+            let is_idle = |&&person: &&usize| self.crew[person].until <= at;
+            let Some(&first) = class.people.iter().find(is_idle) else {
+                continue;
+            };
+            let Some(cause) = class.cause(at, needs, cures) else {
+                continue;
+            };
+            for &person in class.people.iter().filter(|&&person| person >= first) {
+                let person = &mut self.crew[person];
+                if person.until <= at {
+                    person.waited[cause as usize] += end - start;
                 }
-                if let Some(short) = after {
-                    class.seen[short as usize] += 1;
-                }
-                class.look(self.cures, at);
             }
         }
     }
 
-    pub fn cure_begins(&mut self, at: Time) {
-        self.cures += 1;
-        self.look(at);
-    }
-
-    pub fn cure_ends(&mut self, at: Time) {
-        self.cures -= 1;
-        self.look(at);
-    }
-
-    fn look(&mut self, at: Time) {
-        for class in &mut self.classes {
-            class.look(self.cures, at);
-        }
-    }
-
-    #[inline(always)]
-    pub fn turns(&mut self, person: PersonId, turn: OccupationChange) {
-        let person = &mut self.crew[person.index()];
-        let at = turn.at.max(self.from);
-        if person.now == Occupation::Active {
-            person.hands_on += at - person.active_since;
-        }
-        person.active_since = at;
-        if person.now == Occupation::Free {
-            let class = &mut self.classes[person.class];
-            class.settle(at);
-            let clocks = class.clocks.iter().zip(person.idle_since);
-            let waited = person.waited.iter_mut().zip(clocks);
-            waited.for_each(|(sum, (now, before))| *sum += now - before);
-        }
-        if turn.is == Occupation::Free {
-            let class = &mut self.classes[person.class];
-            class.settle(at);
-            person.idle_since = class.clocks;
-        }
-        person.now = turn.is;
-    }
-
-    /// Somebody will work; what lies outside the measured time is cut off.
-    #[inline]
-    pub fn will_work(&mut self, person: PersonId, at: &TaskTimes) {
-        let (from, until) = (self.from, self.until);
-        let cut = |at: Time| at.max(from).min(until);
-        let [begins, set_up, ends] = [at.begins, at.set_up, at.ends].map(cut);
-        let person = &mut self.crew[person.index()];
-        let [setting_up, running] = &mut person.worked_at[at.station.index()];
-        *setting_up += set_up - begins;
-        *running += ends - set_up;
-    }
-
     /// What came of it in a run that ends now.
-    pub fn found(&mut self, end: Time) -> Vec<IdleTime> {
-        for index in 0..self.crew.len() {
-            let was = self.crew[index].now;
-            let is = Occupation::Held;
-            self.turns(
-                PersonId(index as u32),
-                OccupationChange { was, is, at: end },
-            );
-        }
+    pub fn found(&self, end: Time) -> Vec<IdleTime> {
         let measured = end.max(self.from) - self.from;
-        let people = self.crew.iter().map(|person| {
-            let [cure, station, gear] = person.waited.map(Span::from_micros);
+        let people = self.crew.iter().enumerate().map(|(number, person)| {
+            let [cure, station, gear] = person.waited;
+            let at = &self.worked_at[number * self.stations..(number + 1) * self.stations];
             IdleTime {
                 cure,
                 station,
                 gear,
                 nothing: measured - person.hands_on - cure - station - gear,
-                setting_up: person.worked_at.iter().map(|at| at[0]).collect(),
-                running: person.worked_at.iter().map(|at| at[1]).collect(),
+                setting_up: at.iter().map(|at| at[0]).collect(),
+                running: at.iter().map(|at| at[1]).collect(),
             }
         });
         people.collect()
+    }
+}
+
+impl Class {
+    /// Why somebody of the class is idle.
+    fn cause(&self, at: Time, needs: &Needs, cures: bool) -> Option<Cause> {
+        let mut for_gear = false;
+        for (_, need) in needs.waiting() {
+            if !self.can[need.operation.index()] {
+                continue;
+            }
+            match needs.short(need, at) {
+                // A station all of whose units cure is not seen: the cure is.
+                Some(Short::Station) if needs.all_units_cure(need, at) => {}
+                Some(Short::Station) => return Some(Cause::Station),
+                Some(Short::Gear) => for_gear = true,
+                None => {}
+            }
+        }
+        match (cures, for_gear) {
+            (true, _) => Some(Cause::Cure),
+            (false, true) => Some(Cause::Gear),
+            (false, false) => None,
+        }
     }
 }

@@ -6,7 +6,7 @@ use shopstride::experiment::{
     Activity, Timeline, TimelineBar as Bar, TimelineKind as Kind, TimelineRow as Row,
 };
 use shopstride::experiment::{Edit, Findings, Goal, Relief, Reliefs, ResourceKind, Trial};
-use shopstride::metrics::{Active, Bottlenecks, Chronicle};
+use shopstride::metrics::{Active, Bottlenecks};
 use shopstride::report::charts::bottlenecks::{self, CandidateShares, Share};
 use shopstride::report::charts::scene::Area;
 use shopstride::report::charts::scene::paint::Colour;
@@ -350,16 +350,15 @@ fn the_strip_agrees_with_the_recorder() {
         let study = study(name);
         for (index, candidate) in study.candidates.iter().enumerate() {
             let timeline = play_timeline(&study, index, 1).unwrap();
-            let bottlenecks = Bottlenecks::new(&candidate.shop, Span::ZERO).marking();
-            let mut chronicle = Chronicle::new(&candidate.shop, bottlenecks);
+            let mut bottlenecks = Bottlenecks::new(&candidate.shop, Span::ZERO).marking();
             let run = Run {
                 seed: study.settings.seed,
                 replication: 1,
                 until: study.settings.until,
             };
             let prepared = Prepared::new(&candidate.shop, &candidate.walks);
-            simulate(&prepared, &run, &mut chronicle).unwrap();
-            let found = chronicle.witness().found();
+            simulate(&prepared, &run, &mut bottlenecks).unwrap();
+            let found = bottlenecks.found();
             let mut seen = 0;
             let mut check = |resource: &str, kind: ResourceKind, active: &Active| {
                 let rows = timeline.rows.iter();

@@ -31,7 +31,7 @@ pub fn play(yaml: &str, layout: &str) -> Outcome {
     simulate(&prepared, &run, &mut totals).unwrap_or_else(|stuck| panic!("{stuck:?}\n{yaml}"));
     let mut lines = Vec::new();
     let trace = Trace::new(run.until, |line: &TraceLine| lines.push(line.clone()));
-    let mut chronicle = Chronicle::new(&candidate.shop, trace);
+    let mut chronicle = Chronicle::new(trace);
     simulate(&prepared, &run, &mut chronicle).expect("it did not get stuck before");
     drop(chronicle);
     outcome(candidate, totals, lines)
