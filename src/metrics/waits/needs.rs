@@ -247,9 +247,9 @@ impl Needs {
     }
 
     /// Needs that some lots have.
-    pub fn waiting(&self) -> impl Iterator<Item = (usize, &SharedNeed)> {
+    pub fn waiting(&self) -> impl Iterator<Item = &SharedNeed> {
         let needs = &self.numbers.needs;
-        (self.waiting.iter()).map(|&need| (need as usize, &needs[need as usize]))
+        (self.waiting.iter()).map(|&need| &needs[need as usize])
     }
 
     pub fn nothing_waits(&self) -> bool {

@@ -204,7 +204,7 @@ impl Class {
     /// Why somebody of the class is idle.
     fn cause(&self, at: Time, needs: &Needs, cures: bool) -> Option<Cause> {
         let mut for_gear = false;
-        for (_, need) in needs.waiting() {
+        for need in needs.waiting() {
             if !self.can[need.operation.index()] {
                 continue;
             }
