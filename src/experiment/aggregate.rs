@@ -3,9 +3,10 @@
 use std::sync::Arc;
 
 use super::bottleneck_shares::BottleneckShares;
+use super::busiest::busiest;
 use super::findings::{
-    ActiveShares, CandidateFindings, GearFindings, Leg, PersonFindings, ProjectFindings, Resource,
-    ResourceKind, StationFindings, WalkedMetres,
+    ActiveShares, CandidateFindings, GearFindings, Leg, PersonFindings, ProjectFindings,
+    StationFindings, WalkedMetres,
 };
 use super::replications::Replication;
 use super::time_breakdown::TimeBreakdown;
@@ -304,7 +305,7 @@ impl Aggregate {
             throughput_per_hour: self.throughput.mean().unwrap_or(0.0),
             work_in_process: self.in_process.mean().unwrap_or(0.0),
             projects: self.projects(candidate, runs),
-            bottleneck: bottleneck(&stations, &crew, &gear),
+            bottleneck: busiest(&stations, &crew, &gear),
             stations,
             gear,
             crew,
@@ -431,44 +432,4 @@ fn share(part: f64, whole: f64) -> f64 {
     } else {
         0.0
     }
-}
-
-/// The busiest of stations, people and gear; the first in that order of several that tie. People who are alike count
-/// together, as the units of a station do: one of them may be busy only because the file names that one first.
-fn bottleneck(
-    stations: &[StationFindings],
-    crew: &[PersonFindings],
-    gear: &[GearFindings],
-) -> Option<Resource> {
-    let stations = stations
-        .iter()
-        .map(|s| (ResourceKind::Station, &s.name, s.utilisation));
-    let people = crew.iter().map(|person| {
-        let alike = crew.iter().filter(|other| other.group == person.group);
-        let summary: Summary = alike.map(|other| other.utilisation).collect();
-        let name = if summary.count() == 1 {
-            &person.name
-        } else {
-            &person.group
-        };
-        (ResourceKind::Person, name, summary.mean().unwrap_or(0.0))
-    });
-    let gear = gear
-        .iter()
-        .map(|g| (ResourceKind::Gear, &g.name, g.utilisation));
-    let mut busiest: Option<Resource> = None;
-    for (kind, name, utilisation) in stations.chain(people).chain(gear) {
-        if utilisation
-            > busiest
-                .as_ref()
-                .map_or(0.0, |resource| resource.utilisation)
-        {
-            busiest = Some(Resource {
-                name: name.clone(),
-                kind,
-                utilisation,
-            });
-        }
-    }
-    busiest
 }

@@ -2,6 +2,7 @@
 
 mod aggregate;
 mod bottleneck_shares;
+mod busiest;
 mod changes;
 mod edit;
 mod findings;

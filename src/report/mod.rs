@@ -14,6 +14,7 @@ pub mod selection;
 pub mod sensitivity;
 mod sentence;
 pub mod tables;
+mod tape;
 pub mod times;
 pub mod trace;
 mod wrap;

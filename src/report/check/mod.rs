@@ -14,7 +14,8 @@ pub use told::{Told, told};
 
 use serde_json::{Map, Value, json};
 
-use super::figure::{Rounding, mass, tape};
+use super::figure::mass;
+use super::tape::{Rounding, tape};
 use super::wrap::wrap;
 use crate::experiment::{Candidate, Study};
 use crate::floor::FindingLevel;

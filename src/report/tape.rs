@@ -1,0 +1,137 @@
+//! Lengths as one reads them off a tape measure.
+
+use super::figure::{METRES_PER_FOOT, MINUS, fixed};
+use crate::experiment::Units;
+
+/// How a length is rounded to the marks of a tape.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rounding {
+    Nearest,
+    /// For what something may measure at most.
+    Down,
+    /// For what it takes at least.
+    Up,
+}
+
+/// Metres: a length this close to a mark counts as on the mark, since arithmetic rounds.
+const ON_THE_MARK_M: f64 = 1e-6;
+
+const EIGHTH_M: f64 = 0.0254 / 8.0;
+
+impl Rounding {
+    /// How many marks a length is, where one mark is so many metres from the next.
+    fn marks(self, metres: f64, mark: f64) -> f64 {
+        match self {
+            Rounding::Nearest => (metres / mark).round(),
+            Rounding::Down => ((metres + ON_THE_MARK_M) / mark).floor(),
+            Rounding::Up => ((metres - ON_THE_MARK_M) / mark).ceil(),
+        }
+    }
+}
+
+/// A length as one reads it off a tape: to the millimetre, or to an eighth of an inch; from a metre on to the
+/// centimetre.
+pub fn tape(units: Units, metres: f64, rounding: Rounding) -> String {
+    // Rounding to marks first would change how halves are rounded to the nearest.
+    let rounded = |mark: f64| match rounding {
+        Rounding::Nearest => metres,
+        _ => rounding.marks(metres, mark) * mark,
+    };
+    match units {
+        Units::Metric if metres.abs() < 1.0 => {
+            let centimetres = format!("{:.1}", rounded(1e-3) * 100.0);
+            format!("{} cm", centimetres.trim_end_matches(".0"))
+        }
+        Units::Metric => format!("{:.2} m", rounded(1e-2)),
+        Units::Imperial => feet_and_inches(metres, rounding),
+    }
+}
+
+/// Up to three feet in inches, as clearances are given; beyond that in feet and inches.
+fn feet_and_inches(metres: f64, rounding: Rounding) -> String {
+    let eighths = rounding.marks(metres, EIGHTH_M);
+    let sign = if eighths < 0.0 { MINUS } else { "" };
+    let eighths = eighths.abs();
+    if !eighths.is_finite() || eighths > 1e12 {
+        return format!("{} ft", fixed(metres / METRES_PER_FOOT, 1));
+    }
+    let eighths = eighths as u64;
+    let (feet, rest) = if eighths > 36 * 8 {
+        (eighths / 96, eighths % 96)
+    } else {
+        (0, eighths)
+    };
+    let (whole, part) = (rest / 8, rest % 8);
+    let fraction = match part {
+        0 => "",
+        1 => "1/8",
+        2 => "1/4",
+        3 => "3/8",
+        4 => "1/2",
+        5 => "5/8",
+        6 => "3/4",
+        _ => "7/8",
+    };
+    let inches = match (whole, fraction) {
+        (0, "") if feet > 0 => String::new(),
+        (whole, "") => format!("{whole} in"),
+        (0, fraction) => format!("{fraction} in"),
+        (whole, fraction) => format!("{whole}-{fraction} in"),
+    };
+    match (feet, inches.is_empty()) {
+        (0, _) => format!("{sign}{inches}"),
+        (feet, true) => format!("{sign}{feet} ft"),
+        (feet, false) => format!("{sign}{feet} ft {inches}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lengths_are_read_off_a_tape() {
+        let imperial = |inches: f64| tape(Units::Imperial, inches * 0.0254, Rounding::Nearest);
+        let shown: Vec<String> = [0.0, 0.5, 28.0, 36.0, 222.0, 96.0, 18.75, -2.125]
+            .map(imperial)
+            .into();
+        let expected = [
+            "0 in",
+            "1/2 in",
+            "28 in",
+            "36 in",
+            "18 ft 6 in",
+            "8 ft",
+            "18-3/4 in",
+            "−2-1/8 in",
+        ];
+        assert_eq!(shown, expected);
+        let metric: Vec<String> = [0.3, 0.455, 1.25, 0.0]
+            .map(|m| tape(Units::Metric, m, Rounding::Nearest))
+            .into();
+        assert_eq!(metric, ["30 cm", "45.5 cm", "1.25 m", "0 cm"]);
+    }
+
+    #[test]
+    fn limits_are_rounded_down_and_what_is_missing_up() {
+        let both = |units: Units, metres: f64| {
+            [Rounding::Down, Rounding::Up].map(|rounding| tape(units, metres, rounding))
+        };
+        // The corner of 36 and 36 in for a board 1 in wide: 2 sqrt(2) 36 - 2 = 99.823 in.
+        let limit = (2.0 * 2.0_f64.sqrt() * 36.0 - 2.0) * 0.0254;
+        assert_eq!(
+            both(Units::Imperial, limit),
+            ["8 ft 3-3/4 in", "8 ft 3-7/8 in"]
+        );
+        assert_eq!(both(Units::Metric, 2.738), ["2.73 m", "2.74 m"]);
+        assert_eq!(both(Units::Metric, 0.12345), ["12.3 cm", "12.4 cm"]);
+        // The least fault has a tenth of a millimetre missing, which is not nothing.
+        assert_eq!(both(Units::Imperial, 1.1e-4), ["0 in", "1/8 in"]);
+        // On a mark, whatever the last digits.
+        for hair in [-1e-9, 0.0, 1e-9] {
+            assert_eq!(both(Units::Imperial, 96.0 * 0.0254 + hair), ["8 ft"; 2]);
+            assert_eq!(both(Units::Metric, 0.3 + hair), ["30 cm"; 2]);
+        }
+        assert_eq!(both(Units::Metric, -0.1234), ["-12.4 cm", "-12.3 cm"]);
+    }
+}
