@@ -221,13 +221,16 @@ fn by_default(yaml: &str) -> Study {
     study
 }
 
-/// The means of many more replications than any interval is made of, by another seed, and how often the intervals of the
-/// comparison have them.
-fn assert_comparison_covers(name: &str, yaml: &str, replications: u32) {
+/// The means of many more replications than any interval is made of, by another seed.
+fn truth(yaml: &str, replications: u32) -> Findings {
     let mut many = by_default(yaml);
     many.settings.replications = Replications::Fixed(replications);
     many.settings.seed = 1 << 40;
-    let truth = run(&many, 0, &|_| {}).expect("it does not get stuck");
+    run(&many, 0, &|_| {}).expect("it does not get stuck")
+}
+
+/// How often the intervals of the comparison have the true means.
+fn assert_comparison_covers(name: &str, yaml: &str, replications: u32) {
     let figures = |found: &Findings| {
         let (base, compared) = (&found.candidates[0], &found.comparisons[0]);
         let lead_time = compared.lead_time.expect("orders are done");
@@ -246,7 +249,7 @@ fn assert_comparison_covers(name: &str, yaml: &str, replications: u32) {
             ),
         ]
     };
-    let truth = figures(&truth);
+    let truth = figures(&truth(yaml, replications));
     let study = by_default(yaml);
     let found: Vec<Vec<(bool, u32)>> = (1..=MANY)
         .into_par_iter()
@@ -299,8 +302,16 @@ candidates:
     };
     let exponential = |mean: &str| format!("{{exponential: {mean}}}");
     let lognormal = |mean: &str| format!("{{lognormal: {{mean: {mean}, sd: 13 min}}}}");
-    // A number that is given gets Student's intervals, which do for exponential times.
-    let both = &[Replications::Sufficient, Replications::Fixed(200)][..];
+    // A number that is given gets Student's t, which knows nothing of skewness. At 200 that does for exponential times. Of
+    // log-normal ones, whose skewness is 6, it covered 84 %: the row is shown, and nothing is claimed.
+    let both = [
+        (Replications::Sufficient, true),
+        (Replications::Fixed(200), true),
+    ];
+    let by_default_only = [
+        (Replications::Sufficient, true),
+        (Replications::Fixed(200), false),
+    ];
     let cases = [
         (
             "the same exponential time",
@@ -315,19 +326,16 @@ candidates:
         (
             "log-normal times",
             yaml(&lognormal("10 min"), &lognormal("8 min")),
-            &both[..1],
+            by_default_only,
         ),
     ];
     for (name, yaml, numbers) in cases {
-        let mut many = by_default(&yaml);
-        many.settings.replications = Replications::Fixed(1_000_000);
-        many.settings.seed = 1 << 40;
         let percent = |found: &Findings| {
             let paired = found.comparisons[0].lead_time.expect("orders are done");
             paired.percent.expect("it takes time")
         };
-        let truth = percent(&run(&many, 0, &|_| {}).expect("it does not get stuck"));
-        for &replications in numbers {
+        let truth = percent(&truth(&yaml, 1_000_000));
+        for (replications, is_claimed) in numbers {
             let of: Vec<(bool, u32)> = (1..=MANY)
                 .into_par_iter()
                 .map(|seed| {
@@ -339,7 +347,7 @@ candidates:
                 })
                 .collect();
             let share = row(&format!("{name}, percent, {replications:?}"), &of);
-            assert!(share >= LEAST, "{name}, {replications:?}");
+            assert!(share >= LEAST || !is_claimed, "{name}, {replications:?}");
         }
     }
 }
