@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{ArgGroup, Args, Parser, Subcommand, ValueHint};
 
 use crate::experiment::Indifference;
-use crate::report::charts::Format;
+use crate::report::charts::{Format, PageShape};
 
 /// Written if nothing else is asked for.
 const CHART_FORMATS: &str = if cfg!(feature = "png") {
@@ -102,11 +102,14 @@ pub struct CompareOptions {
     #[arg(long, value_name = "DIR", default_value = "shopstride-charts", value_hint = ValueHint::DirPath)]
     pub charts: PathBuf,
     /// Draws no charts.
-    #[arg(long, conflicts_with_all = ["charts", "chart_scale", "chart_format"])]
+    #[arg(long, conflicts_with_all = ["charts", "chart_scale", "chart_size", "chart_format"])]
     pub no_charts: bool,
     /// Size of text and lines in the charts; 2 suits a projector.
     #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale)]
     pub chart_scale: f64,
+    /// Divides charts into pages of this shape, such as 16:9 for slides; default: each as high as what is in it.
+    #[arg(long, value_name = "W:H")]
+    pub chart_size: Option<PageShape>,
     /// In what form charts are written: svg, png or json, several with commas between them.
     #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format)]
     pub chart_format: Vec<Format>,
@@ -128,6 +131,9 @@ pub struct RunOptions {
     /// Size of text and lines in the charts; 2 suits a projector.
     #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
     pub chart_scale: f64,
+    /// Divides charts into pages of this shape, such as 16:9 for slides; default: each as high as what is in it.
+    #[arg(long, value_name = "W:H", requires = "charts")]
+    pub chart_size: Option<PageShape>,
     /// In what form charts are written: svg, png or json, several with commas between them.
     #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format, requires = "charts")]
     pub chart_format: Vec<Format>,
@@ -155,6 +161,9 @@ pub struct BottleneckOptions {
     /// Size of text and lines in the charts; 2 suits a projector.
     #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
     pub chart_scale: f64,
+    /// Divides charts into pages of this shape, such as 16:9 for slides; default: each as high as what is in it.
+    #[arg(long, value_name = "W:H", requires = "charts")]
+    pub chart_size: Option<PageShape>,
     /// In what form charts are written: svg, png or json, several with commas between them.
     #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format, requires = "charts")]
     pub chart_format: Vec<Format>,

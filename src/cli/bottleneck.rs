@@ -4,7 +4,8 @@ use super::arguments::BottleneckOptions;
 use super::places::Places;
 use super::{Refusal, memory, output, scenario};
 use crate::experiment::{Changes, Reliefs, relieve, replications};
-use crate::report::{charts, relief};
+use crate::report::charts::{self, ChartSize};
+use crate::report::relief;
 
 pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     let places = Places::new(options.played.scenario.as_deref())
@@ -30,8 +31,11 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
         output::write_or_print(file, &format!("{:#}\n", relief::json(&reliefs)), quiet)?;
     }
     if let Some(folder) = &options.charts {
-        let files =
-            charts::write_relief(&reliefs, folder, options.chart_scale, &options.chart_format);
+        let size = ChartSize {
+            scale: options.chart_scale,
+            page: options.chart_size,
+        };
+        let files = charts::write_relief(&reliefs, folder, size, &options.chart_format);
         output::charts_written(files.map(|files| files.len()), folder, quiet)?;
     }
     Ok(())

@@ -3,8 +3,8 @@
 use super::arguments::CompareOptions;
 use super::places::Places;
 use super::{Refusal, check, memory, output, scenario};
-use crate::experiment::{Doubt, Findings, Race, Study, play_timeline};
-use crate::report::charts::{Layout, Subject};
+use crate::experiment::{Doubt, Findings, LayoutFindings, Race, Study, play_timelines};
+use crate::report::charts::{ChartSize, Layout, Subject};
 use crate::report::{self, answer, tables};
 
 pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
@@ -45,14 +45,19 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     let more = doubted.into_iter().chain(raced).collect();
     output::write_data(&findings, more, &options.written, quiet)?;
     if !options.no_charts {
-        let timeline =
-            play_timeline(&study, base, 0).map_err(|failure| scenario::stuck(&failure))?;
+        let timelines = play_timelines(&study, &findings, base, 0)
+            .map_err(|failure| scenario::stuck(&failure))?;
         let subject = Subject {
             findings: &findings,
-            timeline: Some(&timeline),
-            layouts: &Layout::all(&study, &findings),
+            answer: &answer::sentences(&findings),
+            timelines: &timelines,
+            layouts: &Layout::all(&LayoutFindings::all(&study, &findings), study.units),
         };
-        let how = (options.chart_scale, &options.chart_format[..]);
+        let size = ChartSize {
+            scale: options.chart_scale,
+            page: options.chart_size,
+        };
+        let how = (size, &options.chart_format[..]);
         output::write_charts(&subject, &options.charts, how, quiet)?;
     }
     Ok(())

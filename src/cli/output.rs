@@ -11,7 +11,7 @@ use serde_json::Value;
 use super::Refusal;
 use super::arguments::OutputOptions;
 use crate::experiment::Findings;
-use crate::report::charts::{self, Format, Subject};
+use crate::report::charts::{self, ChartSize, Format, Subject};
 use crate::report::{Replacement, data, wrap, write_atomically, write_in_folder};
 use crate::scenario::{printable, printable_json};
 
@@ -158,10 +158,10 @@ pub fn write_or_print_by(
 pub fn write_charts(
     subject: &Subject,
     folder: &Path,
-    (scale, formats): (f64, &[Format]),
+    (size, formats): (ChartSize, &[Format]),
     quiet: bool,
 ) -> Result<(), Refusal> {
-    let files = charts::write(subject, folder, scale, formats);
+    let files = charts::write(subject, folder, size, formats);
     charts_written(files.map(|files| files.len()), folder, quiet)
 }
 

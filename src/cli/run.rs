@@ -6,8 +6,8 @@ use std::path::Path;
 use super::arguments::RunOptions;
 use super::places::Places;
 use super::{Refusal, check, memory, output, scenario};
-use crate::experiment::{Findings, Replications, Study, play_timeline, trace};
-use crate::report::charts::{Layout, Subject};
+use crate::experiment::{Findings, LayoutFindings, Replications, Study, play_timeline, trace};
+use crate::report::charts::{ChartSize, Layout, Subject};
 use crate::report::{answer, tables, trace as lines};
 use crate::scenario::printable_json;
 
@@ -52,10 +52,15 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
             play_timeline(&study, 0, replication).map_err(|failure| scenario::stuck(&failure))?;
         let subject = Subject {
             findings: &findings,
-            timeline: Some(&timeline),
-            layouts: &Layout::all(&study, &findings),
+            answer: &[],
+            timelines: &[timeline],
+            layouts: &Layout::all(&LayoutFindings::all(&study, &findings), study.units),
         };
-        let how = (options.chart_scale, &options.chart_format[..]);
+        let size = ChartSize {
+            scale: options.chart_scale,
+            page: options.chart_size,
+        };
+        let how = (size, &options.chart_format[..]);
         output::write_charts(&subject, folder, how, quiet)?;
     }
     Ok(())

@@ -24,7 +24,6 @@ pub(super) struct Aggregate {
     /// Seconds, by replication; None where no order was done.
     pub lead_time: Vec<Option<f64>>,
     makespan: Summary,
-    lead_times: Histogram,
     hands_on: Summary,
     orders_done: Summary,
     throughput: Summary,
@@ -79,6 +78,8 @@ struct ProjectSums {
     orders_done: u64,
     /// Per order, of the replications in which one was done.
     lead_time: Summary,
+    /// Of all orders, in microseconds.
+    lead_times: Histogram,
     walked: Summary,
     hands_on: Summary,
 }
@@ -95,7 +96,6 @@ impl Aggregate {
             walking: Vec::new(),
             lead_time: Vec::new(),
             makespan: Summary::new(),
-            lead_times: Histogram::new(),
             hands_on: Summary::new(),
             orders_done: Summary::new(),
             throughput: Summary::new(),
@@ -129,7 +129,6 @@ impl Aggregate {
         self.walking.push(record.walking().metres());
         self.lead_time.push(record.mean_lead_time());
         self.makespan.add(record.end.seconds());
-        self.lead_times.merge(&record.lead_times);
         self.hands_on.add(record.hands_on().seconds());
         self.orders_done.add(done);
         self.throughput.add(rate(done) * 3600.0);
@@ -183,6 +182,7 @@ impl Aggregate {
         }
         for (sums, of) in self.projects.iter_mut().zip(&record.projects) {
             sums.orders_done += of.orders_done;
+            sums.lead_times.merge(&of.lead_times);
             if of.orders_done > 0 {
                 let orders = of.orders_done as f64;
                 sums.lead_time.add(of.lead_time as f64 / 1e6 / orders);
@@ -251,6 +251,15 @@ impl Aggregate {
         pairs
     }
 
+    /// Of all orders of all projects.
+    fn lead_times(&self) -> Histogram {
+        let mut all = Histogram::new();
+        for project in &self.projects {
+            all.merge(&project.lead_times);
+        }
+        all
+    }
+
     /// Lead times in seconds by replication; None if one of them finished no order.
     pub fn mean_lead_times(&self) -> Option<Vec<f64>> {
         self.lead_time.iter().copied().collect()
@@ -298,7 +307,7 @@ impl Aggregate {
             walked,
             walking_per_order: self.walking_per_order.mean(),
             lead_time: estimate(&self.lead_time_summary()),
-            lead_times: self.lead_times.clone(),
+            lead_times: self.lead_times(),
             makespan: estimate(&self.makespan).unwrap_or(nothing),
             hands_on: self.hands_on.mean().unwrap_or(0.0),
             orders_done: self.orders_done.mean().unwrap_or(0.0),
@@ -416,6 +425,7 @@ impl Aggregate {
                 name: project.name.clone(),
                 orders_done: sums.orders_done as f64 / runs,
                 lead_time,
+                lead_times: sums.lead_times.clone(),
                 walking_per_order: sums.walked.mean(),
                 hands_on_per_order: sums.hands_on.mean(),
                 lead_time_split: self.waited.split(id),

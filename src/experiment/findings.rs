@@ -81,6 +81,8 @@ pub struct ProjectFindings {
     pub name: String,
     pub orders_done: f64,
     pub lead_time: Option<f64>,
+    /// Of all orders of all replications, in microseconds.
+    pub lead_times: Histogram,
     pub walking_per_order: Option<f64>,
     pub hands_on_per_order: Option<f64>,
     /// Seconds of the mean lead time of the diagnosed replications; None if no order was done in them.

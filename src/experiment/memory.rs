@@ -116,7 +116,9 @@ fn lead_times(shop: &Shop) -> u64 {
         _ => u64::MAX,
     });
     let orders = orders.fold(0, u64::saturating_add);
-    orders.saturating_mul(LEAD_TIME).min(LEAD_TIMES)
+    orders
+        .saturating_mul(LEAD_TIME)
+        .min(LEAD_TIMES * shop.projects.len() as u64)
 }
 
 /// Places to which somebody may walk.

@@ -6,6 +6,7 @@ mod busiest;
 mod changes;
 mod edit;
 mod findings;
+mod layout_findings;
 mod leg_paths;
 mod memory;
 mod relief;
@@ -24,6 +25,7 @@ pub use findings::{
     PersonFindings, ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor,
     WalkedMetres, WorkAtStation,
 };
+pub use layout_findings::LayoutFindings;
 pub use leg_paths::{LegPath, flow, leg_paths, widths};
 pub use memory::Memory;
 pub use relief::{Goal, Interrupted, ProjectRelief, Relief, Reliefs, relieve, replications};
@@ -32,4 +34,6 @@ pub use run::{run, trace};
 pub use selection::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
 pub use sensitivity::{DRAWS, Doubt, REPLICATIONS, doubt, doubt_replications, doubted};
 pub use study::{Candidate, LOOKS, Replications, Settings, Study, Units};
-pub use timeline::{Activity, Timeline, TimelineBar, TimelineKind, TimelineRow, play_timeline};
+pub use timeline::{
+    Activity, Timeline, TimelineBar, TimelineKind, TimelineRow, play_timeline, play_timelines,
+};

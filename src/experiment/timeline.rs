@@ -3,11 +3,11 @@
 
 use std::collections::BTreeMap;
 
-use super::{Failure, ResourceKind, Study};
+use super::{CandidateFindings, Failure, Findings, ResourceKind, Study};
 use crate::engine::{Doing, Job, Occupied, Phase, Prepared, Run, WorkPhase, simulate};
 use crate::floor::Manner;
 use crate::metrics::{Bottlenecks, Chronicle, Witness};
-use crate::shop::Shop;
+use crate::shop::{ItemId, ProjectId, Shop};
 use crate::units::{Span, Time};
 
 /// One replication as bars over time.
@@ -22,7 +22,7 @@ pub struct Timeline {
     pub rows: Vec<TimelineRow>,
 }
 
-/// A station, a person, or something that holds everything up.
+/// A station, gear, what is set aside, a person, a lot, or something that holds everything up.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TimelineRow {
     pub name: String,
@@ -34,7 +34,13 @@ pub struct TimelineRow {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TimelineKind {
     Station,
+    /// Lots that cure away from the station at which they were worked on, which has the row's name.
+    SetAside,
+    /// A kind of gear, as far as it is taken.
+    Gear,
     Person,
+    /// A lot of the first order: what is done with it, and when nothing is.
+    Lot,
     /// The stretches over which this is the momentary bottleneck; those of all such rows together do not overlap.
     Bottleneck(ResourceKind),
 }
@@ -56,6 +62,8 @@ pub enum Activity {
     SettingUp,
     Running,
     Curing,
+    /// Of gear: held by a lot.
+    Taken,
     /// A station that waits for the person or the lot on the way.
     Reserved,
     /// A person who has nothing to do, or waits for others.
@@ -99,12 +107,29 @@ pub fn play_timeline(
         kind,
         bars,
     };
-    let stations = (shop.stations.iter().zip(bars.stations))
-        .filter(|(_, bars)| !bars.is_empty())
-        .map(|(station, bars)| row(&station.name, TimelineKind::Station, bars));
+    let used = |(name, bars): (&str, Vec<TimelineBar>), kind| {
+        (!bars.is_empty()).then(|| row(name, kind, bars))
+    };
+    let names = || shop.stations.iter().map(|station| station.name.as_str());
+    let stations = names().zip(bars.stations);
+    let stations = stations.filter_map(|station| used(station, TimelineKind::Station));
+    let set_aside = names().zip(bars.set_aside);
+    let set_aside = set_aside.filter_map(|lots| used(lots, TimelineKind::SetAside));
+    let gear = (shop.gear.iter().map(|gear| gear.name.as_str())).zip(bars.gear);
+    let gear = gear.filter_map(|gear| used(gear, TimelineKind::Gear));
     let crew = (shop.crew.iter().zip(bars.crew))
         .map(|(person, (_, bars))| row(&person.name, TimelineKind::Person, bars));
-    let mut rows: Vec<TimelineRow> = stations.chain(crew).collect();
+    let lots = bars.lots.into_iter().filter_map(|((item, batch), bars)| {
+        let project = &shop.projects[bars.project];
+        let name = &project.items[item.index()].name;
+        let name = match batch {
+            0 => name.clone(),
+            batch => format!("{name} ({})", batch + 1),
+        };
+        used((&name, bars.bars), TimelineKind::Lot)
+    });
+    let before = stations.chain(set_aside).chain(gear);
+    let mut rows: Vec<TimelineRow> = before.chain(crew).chain(lots).collect();
     rows.extend(bottleneck_rows(shop, &bottlenecks));
     Ok(Timeline {
         candidate: candidate.name.clone(),
@@ -112,6 +137,37 @@ pub fn play_timeline(
         end_s: bars.end.seconds(),
         rows,
     })
+}
+
+/// One replication on every layout of interest: on the base, on that with the least walking, and on that with the
+/// shortest mean lead time.
+///
+/// # Errors
+/// If the replication gets stuck.
+pub fn play_timelines(
+    study: &Study,
+    findings: &Findings,
+    base: usize,
+    replication: u32,
+) -> Result<Vec<Timeline>, Failure> {
+    let least = |of: &dyn Fn(&CandidateFindings) -> Option<f64>| {
+        let figures = findings.candidates.iter().enumerate();
+        let figures = figures.filter_map(|(index, found)| Some((index, of(found)?)));
+        let least = figures.min_by(|a, b| a.1.total_cmp(&b.1));
+        least.map(|(index, _)| index)
+    };
+    let walking = least(&|found| Some(found.walking.mean));
+    let lead_time = least(&|found| found.lead_time.as_ref().map(|estimate| estimate.mean));
+    let mut interesting: Vec<usize> = [Some(base), walking, lead_time]
+        .into_iter()
+        .flatten()
+        .collect();
+    interesting.sort_unstable();
+    interesting.dedup();
+    let timelines = interesting.into_iter();
+    timelines
+        .map(|candidate| play_timeline(study, candidate, replication))
+        .collect()
 }
 
 /// A row for each resource that is the momentary bottleneck of some instant.
@@ -154,15 +210,28 @@ fn bar(what: Activity, start: Time, end: Time) -> TimelineBar {
 /// The witness that keeps what stations and people do.
 struct Bars {
     stations: Vec<Vec<TimelineBar>>,
+    /// By the station at which the work was done.
+    set_aside: Vec<Vec<TimelineBar>>,
+    gear: Vec<Vec<TimelineBar>>,
+    /// Of the first order, by item and batch.
+    lots: BTreeMap<(ItemId, u32), LotBars>,
     /// With the instant since when each of them has been waiting, or was last.
     crew: Vec<(Time, Vec<TimelineBar>)>,
     end: Time,
+}
+
+struct LotBars {
+    project: ProjectId,
+    bars: Vec<TimelineBar>,
 }
 
 impl Bars {
     fn new(shop: &Shop) -> Bars {
         Bars {
             stations: vec![Vec::new(); shop.stations.len()],
+            set_aside: vec![Vec::new(); shop.stations.len()],
+            gear: vec![Vec::new(); shop.gear.len()],
+            lots: BTreeMap::new(),
             crew: vec![(Time::START, Vec::new()); shop.crew.len()],
             end: Time::START,
         }
@@ -170,11 +239,19 @@ impl Bars {
 }
 
 impl Witness for Bars {
-    fn ends(&mut self, phase: &Phase, _: &Job, now: Time) {
+    fn ends(&mut self, phase: &Phase, job: &Job, now: Time) {
         if now <= phase.start {
             return;
         }
         let bar = bar(activity(phase.doing), phase.start, now);
+        if job.order == 0 && concerns_lot(phase) {
+            let lots = self.lots.entry((job.item, job.batch));
+            let lot = lots.or_insert_with(|| LotBars {
+                project: job.project,
+                bars: Vec::new(),
+            });
+            lot.bars.push(bar);
+        }
         match phase.of {
             Occupied::Unit(station, _) => self.stations[station.index()].push(bar),
             // Phases of a person follow each other, and nobody is ever away.
@@ -184,7 +261,8 @@ impl Witness for Bars {
                 *since = now;
                 bars.push(bar);
             }
-            Occupied::SetAside(_) | Occupied::Gear(..) => {}
+            Occupied::SetAside(station) => self.set_aside[station.index()].push(bar),
+            Occupied::Gear(gear, _) => self.gear[gear.index()].push(bar),
         }
     }
 
@@ -193,6 +271,16 @@ impl Witness for Bars {
         for (since, bars) in &mut self.crew {
             wait(*since, now, bars);
         }
+    }
+}
+
+/// Whether something is done with the lot itself, and this phase alone tells of it.
+fn concerns_lot(phase: &Phase) -> bool {
+    match (phase.of, phase.doing) {
+        (Occupied::Unit(..), doing) => doing != Doing::Reserved,
+        (Occupied::SetAside(_), _) => true,
+        (Occupied::Person(_), Doing::Walk { manner, .. }) => manner != Manner::Empty,
+        (Occupied::Person(_) | Occupied::Gear(..), _) => false,
     }
 }
 
@@ -216,6 +304,6 @@ fn activity(doing: Doing) -> Activity {
             WorkPhase::Run | WorkPhase::Teardown => Activity::Running,
         },
         Doing::Cure => Activity::Curing,
-        Doing::Taken => Activity::Running,
+        Doing::Taken => Activity::Taken,
     }
 }

@@ -19,7 +19,6 @@ pub struct Record {
     pub trips: Vec<u64>,
     /// Metres of the same walks.
     pub walked: [Length; 3],
-    pub lead_times: Histogram,
     /// Orders released and not done, times microseconds.
     pub in_process: i128,
 }
@@ -64,6 +63,8 @@ pub struct ProjectTotals {
     pub orders_done: u64,
     /// Summed over the orders done.
     pub lead_time: i128,
+    /// Of each order done, in microseconds.
+    pub lead_times: Histogram,
     pub walked: Length,
     pub hands_on: Span,
 }

@@ -6,7 +6,6 @@ use std::marker::PhantomData;
 use super::record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals};
 use crate::engine::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
 use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId};
-use crate::statistics::Histogram;
 use crate::units::{Length, Span, Time};
 
 /// What part of a run is measured.
@@ -168,7 +167,6 @@ impl<M: Measured> Totals<M> {
                 places,
                 trips: vec![0; 3 * places * places],
                 walked: [Length::ZERO; 3],
-                lead_times: Histogram::new(),
                 in_process: 0,
             },
         }
@@ -335,7 +333,7 @@ impl<M: Measured> Recorder for Totals<M> {
             let project = &mut self.record.projects[order.project.index()];
             project.orders_done += 1;
             project.lead_time += i128::from(lead_time);
-            self.record.lead_times.record(lead_time);
+            project.lead_times.record(lead_time);
         }
     }
 

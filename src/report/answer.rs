@@ -10,6 +10,11 @@ use crate::statistics::Selection;
 
 /// The answer of a comparison.
 pub fn compare(findings: &Findings) -> String {
+    sentences(findings).join(" ")
+}
+
+/// The answer of a comparison sentence by sentence, what decides first.
+pub fn sentences(findings: &Findings) -> Vec<String> {
     let (walking, spoken_of) = difference(findings);
     let mut sentences = vec![walking];
     sentences.extend(spoken_of.and_then(|compared| lead_time_sentence(findings, compared)));
@@ -24,7 +29,7 @@ pub fn compare(findings: &Findings) -> String {
     sentences.extend(bottleneck(&findings.candidates[shortest_walk(findings)]));
     sentences.extend(unfinished(findings));
     sentences.push(certainty(findings));
-    sentences.join(" ")
+    sentences
 }
 
 /// What is found of some replications only, where there are more.

@@ -44,6 +44,20 @@ pub fn is_plural(name: &str) -> bool {
             .any(|end| last.ends_with(end))
 }
 
+/// The name of several of a thing.
+pub fn plural(name: &str) -> String {
+    let lower = name.to_lowercase();
+    let ends = |endings: &[&str]| endings.iter().any(|end| lower.ends_with(end));
+    let is_consonant_y = lower.ends_with('y') && !ends(&["ay", "ey", "oy", "uy"]);
+    match lower.as_str() {
+        _ if is_plural(name) => name.to_owned(),
+        _ if is_consonant_y => format!("{}ies", &name[..name.len() - 1]),
+        _ if ends(&["s", "x", "z", "ch", "sh"]) => format!("{name}es"),
+        _ if lower.ends_with("shelf") => format!("{}ves", &name[..name.len() - 1]),
+        _ => format!("{name}s"),
+    }
+}
+
 /// With a capital letter where it starts a sentence.
 pub fn capital(words: &str) -> String {
     let mut letters = words.chars();
@@ -88,8 +102,28 @@ mod tests {
             ["an apple box", "the box", "box"].map(without_article),
             ["apple box", "box", "box"]
         );
-        let plural = ["glue up tables", "clamps", "drill press", "saw", "canvas"].map(is_plural);
-        assert_eq!(plural, [true, true, false, false, false]);
+        let are_plural =
+            ["glue up tables", "clamps", "drill press", "saw", "canvas"].map(is_plural);
+        assert_eq!(are_plural, [true, true, false, false, false]);
         assert_eq!(capital("halving it"), "Halving it");
+        let several = [
+            "peg rail",
+            "box",
+            "tray",
+            "bookcase",
+            "shelf",
+            "jig body",
+            "glue up tables",
+        ];
+        let expected = [
+            "peg rails",
+            "boxes",
+            "trays",
+            "bookcases",
+            "shelves",
+            "jig bodies",
+            "glue up tables",
+        ];
+        assert_eq!(several.map(plural), expected);
     }
 }

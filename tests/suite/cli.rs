@@ -248,10 +248,12 @@ fn compare_draws_charts_and_run_only_when_asked() {
     );
     let charts = names(&folder.path().join("shopstride-charts"));
     for stem in [
+        "summary",
         "walking",
         "stations",
         "people",
-        "timeline",
+        "timeline-1-as-it-grew",
+        "timeline-2-working-order",
         "lead-time",
         "legs",
     ] {

@@ -5,7 +5,7 @@ use shopstride::experiment::{
     ResourceKind,
 };
 use shopstride::report::{answer, tables, times};
-use shopstride::statistics::{Estimate, Paired, Selection};
+use shopstride::statistics::{Estimate, Histogram, Paired, Selection};
 
 use crate::charts::fixtures::{SMALL, Size, findings, nothing};
 use crate::support::study;
@@ -31,6 +31,7 @@ fn difference(base_mean: f64, mean: f64, half_width: Option<f64>) -> Paired {
 
 fn project(name: &str) -> ProjectFindings {
     ProjectFindings {
+        lead_times: Histogram::new(),
         name: name.to_owned(),
         orders_done: 4.0,
         lead_time: Some(7_200.0),

@@ -1,10 +1,9 @@
 //! For how much of the time each resource is the bottleneck.
 
-use super::canvas::{Canvas, Font};
-use super::frame::{heading, legend};
-use super::shares::{Column, DividedBar, columns};
-use super::style::{BODY, IDLE, MARGIN, SHIFTING, SOLE};
-use super::{Chart, Picture, one};
+use super::frame::looked_into;
+use super::meaning::{IDLE, SHIFTING, SOLE};
+use super::shares::{Column, DividedBar, DividedBars};
+use super::{Chart, ChartSize, Picture};
 use crate::experiment::{ActiveShares, CandidateFindings, Findings, ResourceKind};
 use crate::report::figure::percent;
 
@@ -65,57 +64,45 @@ pub fn shares(findings: &Findings) -> Vec<CandidateShares> {
     findings.candidates.iter().map(of).collect()
 }
 
-/// Nothing is drawn without a candidate.
+/// Nothing is drawn where there is nothing to compare: fewer than two resources that ever hold anything up, on one
+/// layout alone.
 pub fn draw(
     chart: &Chart,
     findings: &Findings,
     all: &[CandidateShares],
-    scale: f64,
+    size: impl Into<ChartSize>,
 ) -> Vec<Picture> {
-    match all.is_empty() {
-        true => Vec::new(),
-        false => one(chart, scale, |canvas| body(chart, findings, all, canvas)),
-    }
-}
-
-fn body(chart: &Chart, findings: &Findings, all: &[CandidateShares], canvas: &mut Canvas) -> f64 {
     let mut rows = rows(all);
+    let is_whole = |share: &Share| percent(share.whole()) == percent(1.0);
+    let one_bar = rows.len() == 1 && all.iter().all(|of| of.list.iter().any(is_whole));
+    if rows.is_empty() || one_bar {
+        return Vec::new();
+    }
     let more = rows.len().saturating_sub(ROWS);
     rows.truncate(ROWS);
-    let mut notes = "Share of the time, on average, by the active-period method: the bottleneck of a moment is what is \
-                     active longest without a break, before and after, alone or shared while this shifts from one to \
-                     another. It is an indication, no proof. The figure beside a bar is both together."
-        .to_owned();
+    let mut notes = format!(
+        "Share of the time, {}, by the active-period method: at each moment the bottleneck is whatever has the longest \
+         unbroken busy spell around it, alone, or shared while one spell gives way to another. This is an indication, \
+         not proof. The figure beside a bar is both together.",
+        looked_into(findings)
+    );
     if more > 0 {
         notes.push_str(&format!(" {more} more with smaller shares are not drawn."));
     }
-    let y = heading(canvas, chart.title, findings, &notes);
-    if rows.is_empty() {
-        let room = canvas.inner();
-        let text = "Nothing was ever active.";
-        canvas.text(text, (MARGIN, y + BODY), room, Font::BODY);
-        return y + 2.0 * BODY + MARGIN;
-    }
-    let y = legend(
-        canvas,
-        y,
-        &[
-            (SOLE, "bottleneck alone"),
-            (SHIFTING, "shared while it shifts"),
-            (IDLE, "not the bottleneck"),
-        ],
-    );
     let names: Vec<String> = rows.iter().map(|row| label(row.0, row.1)).collect();
-    let drawn: Vec<Column> = (all.iter())
-        .map(|shares| Column {
-            name: &shares.candidate,
-            bottleneck: None,
-            bars: (rows.iter().zip(&names))
-                .map(|(row, name)| bar(shares, *row, name))
-                .collect(),
-        })
-        .collect();
-    columns(canvas, y, false, &drawn)
+    let columns = all.iter().map(|shares| Column {
+        name: &shares.candidate,
+        bottleneck: None,
+        bars: (rows.iter().zip(&names))
+            .map(|(row, name)| bar(shares, *row, name))
+            .collect(),
+    });
+    let bars = DividedBars {
+        notes: &notes,
+        columns: columns.collect(),
+        spelled_out: false,
+    };
+    bars.draw(chart, findings, size.into())
 }
 
 fn label(name: &str, kind: ResourceKind) -> String {
@@ -155,20 +142,16 @@ fn together(sole: f64, shifting: f64) -> String {
     }
 }
 
-fn bar<'a>(
-    shares: &CandidateShares,
-    (name, kind): (&str, ResourceKind),
-    label: &'a str,
-) -> DividedBar<'a> {
+fn bar(shares: &CandidateShares, (name, kind): (&str, ResourceKind), label: &str) -> DividedBar {
     let share = (shares.list.iter()).find(|share| share.name == name && share.kind == kind);
     let (sole, shifting) = share.map_or((0.0, 0.0), |share| (share.sole, share.shifting));
     let rest = (1.0 - sole - shifting).max(0.0);
     DividedBar {
-        name: label,
+        name: label.to_owned(),
         parts: vec![
-            (sole, SOLE, "alone"),
-            (shifting, SHIFTING, "shifting"),
-            (rest, IDLE, "not"),
+            (sole, SOLE),
+            (shifting, SHIFTING),
+            (rest, IDLE.called("not the bottleneck")),
         ],
         beside: together(sole, shifting),
         bottleneck: false,

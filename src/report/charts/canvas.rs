@@ -2,7 +2,8 @@
 
 use super::scene::paint::{Colour, Hatch, Paint};
 use super::scene::{ChartScene, Group, Outline, SceneItem, SceneShape, Stroke, Text};
-use super::style::{self, BODY, Fill, MARGIN, TEXT};
+use super::size::ChartSize;
+use super::style::{BODY, Fill, MARGIN, TEXT};
 use super::text;
 
 pub use super::scene::{Align, Area};
@@ -57,30 +58,51 @@ impl Font {
 pub struct Canvas {
     /// Of the whole picture.
     pub width: f64,
+    /// Of a page, if it is divided into such.
+    pub page: Option<f64>,
     items: Vec<SceneItem>,
     description: String,
+    header: f64,
+    breaks: Vec<f64>,
 }
 
-/// Draws a picture; the drawing says at the end how high it is. `scale` enlarges its texts and strokes.
+/// A picture, and where it may be divided.
+pub struct Drawn {
+    pub scene: ChartScene,
+    /// Where heading and legend end, which every page repeats.
+    pub header: f64,
+    /// Where a page may end.
+    pub breaks: Vec<f64>,
+}
+
+/// Draws a picture; the drawing says at the end how high it is.
 pub fn picture(
     (id, title): (&str, &str),
-    scale: f64,
+    size: ChartSize,
     draw: impl FnOnce(&mut Canvas) -> f64,
-) -> ChartScene {
+) -> Drawn {
     let mut canvas = Canvas {
-        width: style::width(scale),
+        width: size.width(),
+        page: size.height(),
         items: Vec::new(),
         description: String::new(),
+        header: 0.0,
+        breaks: Vec::new(),
     };
     let height = draw(&mut canvas).ceil();
-    ChartScene {
+    let scene = ChartScene {
         id: id.to_owned(),
         title: text::clean(title),
         description: text::clean(&canvas.description),
         width: canvas.width,
         height,
-        scale,
+        scale: size.scale,
         items: canvas.items,
+    };
+    Drawn {
+        scene,
+        header: canvas.header,
+        breaks: canvas.breaks,
     }
 }
 
@@ -93,6 +115,16 @@ impl Canvas {
     /// Where the right margin begins.
     pub fn right(&self) -> f64 {
         self.width - MARGIN
+    }
+
+    /// Heading and legend end here, which every page repeats.
+    pub fn header_ends(&mut self, y: f64) {
+        self.header = y;
+    }
+
+    /// A page may end here.
+    pub fn may_break(&mut self, y: f64) {
+        self.breaks.push(y);
     }
 
     /// Adds a sentence to what the picture says to those who do not see it.

@@ -2,13 +2,12 @@
 
 use std::fs;
 use std::io;
-use std::ops::RangeInclusive;
 use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
 use super::written::{self, Fingerprint, Written};
-use super::{ALL, Picture, RELIEF, Subject, pictures, relief_pictures};
+use super::{ALL, ChartSize, Picture, RELIEF, SCALES, Subject, pictures, relief_pictures};
 use crate::experiment::Reliefs;
 use crate::report::write_in_folder;
 
@@ -40,9 +39,6 @@ impl Format {
     }
 }
 
-/// How much texts and strokes of charts may be enlarged.
-pub const SCALES: RangeInclusive<f64> = 0.5..=3.0;
-
 /// Writes every chart into the folder, which is made if it is not there, and returns the files in the order of
 /// [`ALL`], each in these formats.
 ///
@@ -50,16 +46,17 @@ pub const SCALES: RangeInclusive<f64> = 0.5..=3.0;
 /// unless somebody has changed it since.
 ///
 /// # Errors
-/// `InvalidInput` if `scale` is not one of [`SCALES`]; otherwise what the file system says, with the file's name.
+/// `InvalidInput` if the scale is not one of [`SCALES`]; otherwise what the file system says, with the file's name.
 pub fn write(
     subject: &Subject,
     folder: &Path,
-    scale: f64,
+    size: impl Into<ChartSize>,
     formats: &[Format],
 ) -> io::Result<Vec<PathBuf>> {
-    write_all(folder, scale, formats, || {
+    let size = size.into();
+    write_all(folder, size, formats, || {
         ALL.par_iter()
-            .flat_map(|chart| pictures(chart, subject, scale))
+            .flat_map(|chart| pictures(chart, subject, size))
             .collect()
     })
 }
@@ -71,18 +68,20 @@ pub fn write(
 pub fn write_relief(
     reliefs: &Reliefs,
     folder: &Path,
-    scale: f64,
+    size: impl Into<ChartSize>,
     formats: &[Format],
 ) -> io::Result<Vec<PathBuf>> {
-    write_all(folder, scale, formats, || relief_pictures(reliefs, scale))
+    let size = size.into();
+    write_all(folder, size, formats, || relief_pictures(reliefs, size))
 }
 
 fn write_all(
     folder: &Path,
-    scale: f64,
+    size: ChartSize,
     formats: &[Format],
     draw: impl FnOnce() -> Vec<Picture>,
 ) -> io::Result<Vec<PathBuf>> {
+    let scale = size.scale;
     if !SCALES.contains(&scale) {
         let message = format!(
             "charts can be enlarged {} to {} times, not {scale} times",

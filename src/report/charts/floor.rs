@@ -1,14 +1,14 @@
 //! Draws a layout as a floor plan: walls, doors, what is in the way, stations.
 
-use super::canvas::{Align, Area, Canvas, Font};
+use super::axes::FigureAxis;
+use super::canvas::{Area, Canvas, Font};
 use super::labels::Labels;
 use super::layout::Layout;
+use super::meaning::{KEPT_FREE, NO_ROOM_TO_FEED, OBSTACLE, ROOM_TO_FEED, STATION, THROWN};
+use super::plot::floor_grid;
 use super::quantity::{dimension, mark, round_down};
 use super::sheet::{Extent, Sheet, wall};
-use super::style::{
-    BLACK, BLOCKED_FLOOR, Colour, EDGE, FAINT, FOOTPRINT, KEPT_FREE, PURPLE, SMALL, TEXT, WALL,
-    WHITE,
-};
+use super::style::{BLACK, EDGE, FAINT, PURPLE, SMALL, TEXT, VERMILLION, WALL, WHITE};
 use crate::experiment::Units;
 use crate::floor::{Door, Placement, Point, Polygon, Room};
 use crate::report::figure::length_unit;
@@ -17,8 +17,9 @@ use crate::report::figure::length_unit;
 const THINNEST: f64 = 3.0;
 /// Names of doors stand so far from the wall.
 const DOOR_NAME: f64 = 9.0;
-/// Room to the left of a plan and below it for dimensions, and on the other sides for the names of doors.
-pub const DIMENSIONS: f64 = 46.0;
+/// Room to the left of a plan and below it for the marks of the grid and the dimensions, and on all sides for the names
+/// of doors.
+pub const DIMENSIONS: f64 = 42.0;
 pub const AROUND: f64 = 20.0;
 /// An arrow of the feed.
 const ARROW: f64 = 12.0;
@@ -30,13 +31,13 @@ pub fn draw(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
     }
     for area in &layout.keep_free {
         let corners = sheet.points(area.corners());
-        canvas.hatched_outline(&corners, KEPT_FREE);
+        canvas.hatched_outline(&corners, KEPT_FREE.fill);
         canvas.closed(&corners, EDGE, 1.0, &[4.0, 3.0]);
     }
     if let Some(room) = &layout.plan.room {
         for thing in &room.blocked {
             let corners = sheet.points(thing.outline.corners());
-            canvas.hatched_outline(&corners, BLOCKED_FLOOR);
+            canvas.hatched_outline(&corners, OBSTACLE.fill);
             canvas.closed(&corners, FAINT, 1.0, &[]);
         }
         for panel in &room.panels {
@@ -53,26 +54,34 @@ pub fn panel(canvas: &mut Canvas, from: (f64, f64), to: (f64, f64)) {
 
 /// A line over which a piece may be thrown.
 pub fn thrown(canvas: &mut Canvas, corners: &[(f64, f64)]) {
-    canvas.wash(corners, PURPLE, 0.2);
+    canvas.hatched_outline(corners, THROWN.fill);
     canvas.closed(corners, PURPLE, 1.5, &[2.0, 3.0]);
 }
 
-/// Half the size of the sign of a narrow way.
-pub const NARROW: f64 = 7.0;
-
-/// A warning where a way is too narrow.
-pub fn narrow(canvas: &mut Canvas, at: (f64, f64)) {
-    canvas.disc(at, NARROW, WHITE);
-    canvas.disc(at, NARROW - 1.0, BLACK);
-    let font = Font::BODY.bold(true).colour(WHITE).align(Align::Middle);
-    canvas.text("!", at, 2.0 * NARROW, font);
+/// Where things stand, as one reads it off a grid: squares of a round size in the reader's units.
+pub fn grid(canvas: &mut Canvas, sheet: &Sheet, extent: &Extent, measured: &Extent, units: Units) {
+    let around = AROUND / sheet.metre;
+    let unit = length_unit(units);
+    let across = FigureAxis::along(extent.least.x - around, extent.most.x + around, unit);
+    let up = FigureAxis::along(extent.least.y - around, extent.most.y + around, unit);
+    let wide = dimension(measured.width(), units);
+    let high = dimension(measured.height(), units);
+    let names = (format!("{wide} wide"), format!("{high} deep"));
+    let room = (DIMENSIONS, DIMENSIONS);
+    floor_grid(
+        canvas,
+        sheet.with_strip(AROUND),
+        (across, up),
+        room,
+        (&names.0, &names.1),
+    );
 }
 
 pub fn stations(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
     for (index, placement) in layout.plan.placements.iter().enumerate() {
         let Some(placement) = placement else { continue };
         let id = format!("{}station-{}", sheet.id, index + 1);
-        let name = layout.stations.get(index).cloned();
+        let name = layout.station(index);
         canvas.group("station", (Some(id), name), |canvas| {
             station(canvas, sheet, placement);
         });
@@ -83,7 +92,7 @@ fn station(canvas: &mut Canvas, sheet: &Sheet, placement: &Placement) {
     match placement.footprint() {
         Some(footprint) => {
             let corners = sheet.points(footprint.corners());
-            canvas.wash(&corners, FOOTPRINT, 1.0);
+            canvas.wash(&corners, STATION.fill.colour, 1.0);
             canvas.closed(&corners, TEXT, 1.25, &[]);
         }
         None => {
@@ -111,17 +120,17 @@ pub fn names(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut L
         }
     }
     for (station, placement) in layout.plan.placements.iter().enumerate() {
-        let (Some(placement), Some(name)) = (placement, layout.stations.get(station)) else {
+        let (Some(placement), Some(name)) = (placement, layout.station(station)) else {
             continue;
         };
         match placement.footprint() {
             Some(footprint) => {
                 let corners = sheet.points(footprint.corners());
-                labels.inside(canvas, &corners, name, (FOOTPRINT, 0.75));
+                labels.inside(canvas, &corners, &name, (STATION.fill.colour, 0.75));
             }
             None => {
                 let (x, y) = sheet.at(placement.at);
-                labels.at(canvas, &[(x, y - 12.0), (x, y + 12.0)], name, false);
+                labels.at(canvas, &[(x, y - 12.0), (x, y + 12.0)], &name, false);
             }
         }
     }
@@ -149,14 +158,33 @@ pub fn names(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut L
 
 /// Walls outside of the outline, with an opening at each door.
 fn walls(canvas: &mut Canvas, sheet: &Sheet, room: &Room) {
-    let inside = sheet.points(room.outline.corners());
     let thick = (wall(room) * sheet.metre).max(THINNEST);
-    // A line is as thick to both sides; the inner half is covered again.
-    canvas.closed(&inside, WALL, 2.0 * thick, &[]);
-    canvas.wash(&inside, WHITE, 1.0);
+    let middle = outward_by(&room.outline, thick / 2.0 / sheet.metre);
+    canvas.closed(&sheet.points(&middle), WALL, thick, &[]);
     for door in &room.doors {
         opening(canvas, sheet, room, door, thick);
     }
+}
+
+/// The corners of an outline so many metres farther out; corners run counter-clockwise.
+fn outward_by(outline: &Polygon, metres: f64) -> Vec<Point> {
+    let corners = outline.corners();
+    let count = corners.len();
+    let normal = |from: Point, to: Point| {
+        let along = to - from;
+        along.left() * (-1.0 / along.length().max(1e-9))
+    };
+    (0..count)
+        .map(|index| {
+            let corner = corners[index];
+            let before = normal(corners[(index + count - 1) % count], corner);
+            let after = normal(corner, corners[(index + 1) % count]);
+            let sum = before + after;
+            // As far from both edges; not farther than twice as much at a sharp corner.
+            let square = (sum.x * sum.x + sum.y * sum.y).max(1.0);
+            corner + sum * (2.0 * metres / square)
+        })
+        .collect()
 }
 
 fn opening(canvas: &mut Canvas, sheet: &Sheet, room: &Room, door: &Door, thick: f64) {
@@ -198,11 +226,32 @@ fn outward(room: &Room, door: &Door) -> Point {
     }
 }
 
-/// Where one stands.
+/// Where one stands, with a line to what one stands at.
 pub fn standing(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
     for placement in layout.plan.placements.iter().flatten() {
-        stand(canvas, sheet.at(placement.standing()));
+        let at = placement.standing();
+        let nearest = placement
+            .footprint()
+            .and_then(|footprint| nearest_edge(&footprint, at));
+        if let Some(edge) = nearest {
+            canvas.line(sheet.at(at), sheet.at(edge), BLACK, 0.75);
+        }
+        stand(canvas, sheet.at(at));
     }
+}
+
+/// The point of an outline's edges that is nearest; nothing if the point lies inside.
+fn nearest_edge(outline: &Polygon, point: Point) -> Option<Point> {
+    if outline.contains(point) {
+        return None;
+    }
+    let feet = outline.edges().map(|(from, to)| {
+        let along = to - from;
+        let square = (along.x * along.x + along.y * along.y).max(f64::MIN_POSITIVE);
+        let share = ((point.x - from.x) * along.x + (point.y - from.y) * along.y) / square;
+        from + along * share.clamp(0.0, 1.0)
+    });
+    feet.min_by(|a, b| a.distance(point).total_cmp(&b.distance(point)))
 }
 
 pub fn stand(canvas: &mut Canvas, at: (f64, f64)) {
@@ -242,41 +291,19 @@ pub fn arrow(canvas: &mut Canvas, from: (f64, f64), to: (f64, f64)) {
     canvas.wash(&head, BLACK, 1.0);
 }
 
-/// A strip: whole lines where it fits, dashed thick ones where it does not.
+/// A strip: whole lines where it fits, a hatch and thick dashes where it does not. What is hatched below one that fits
+/// shows through.
 pub fn strip(canvas: &mut Canvas, corners: &[(f64, f64)], fits: bool) {
-    use super::style::{GREEN, VERMILLION};
-    let (colour, width, dashes): (Colour, f64, &[f64]) = match fits {
-        true => (GREEN, 1.0, &[]),
-        false => (VERMILLION, 2.0, &[7.0, 4.0]),
-    };
-    canvas.wash(corners, colour, 0.2);
-    canvas.closed(corners, colour, width, dashes);
-}
-
-/// Writes the overall dimensions to the left and below.
-pub fn dimensions(canvas: &mut Canvas, sheet: &Sheet, measured: &Extent, units: Units) {
-    const TICK: f64 = 4.0;
-    let font = Font::BODY.size(SMALL).align(Align::Middle);
-    let (left, bottom) = sheet.at(measured.least);
-    let (right, top) = sheet.at(measured.most);
-    let (x, y) = (
-        sheet.area.x - DIMENSIONS + 16.0,
-        sheet.area.y + sheet.area.height + DIMENSIONS - 16.0,
-    );
-    let tick = |canvas: &mut Canvas, (x, y): (f64, f64)| {
-        canvas.line((x - TICK, y + TICK), (x + TICK, y - TICK), FAINT, 1.0);
-    };
-    canvas.line((left, y), (right, y), FAINT, 0.75);
-    canvas.line((x, top), (x, bottom), FAINT, 0.75);
-    for end in [(left, y), (right, y), (x, top), (x, bottom)] {
-        tick(canvas, end);
+    match fits {
+        true => {
+            canvas.wash(corners, ROOM_TO_FEED.fill.colour, 0.7);
+            canvas.closed(corners, super::style::BLUE, 1.0, &[]);
+        }
+        false => {
+            canvas.hatched_outline(corners, NO_ROOM_TO_FEED.fill);
+            canvas.closed(corners, VERMILLION, 2.0, &[7.0, 4.0]);
+        }
     }
-    let width = dimension(measured.width(), units);
-    let at = ((left + right) / 2.0, y + 10.0);
-    canvas.text(&width, at, 200.0, font);
-    let height = dimension(measured.height(), units);
-    let at = (x - 9.0, (top + bottom) / 2.0);
-    canvas.text_upward(&height, at, 200.0, font);
 }
 
 /// A bar of a round length with its figure, in an area to the right of a point; returns how wide it is.

@@ -1,9 +1,11 @@
 //! What charts have in common around their figures: headings and legends.
 
 use super::canvas::{Align, Area, Canvas, Font};
-use super::style::{BODY, EDGE, FAINT, Fill, MARGIN, TITLE};
+use super::meaning::Meaning;
+use super::style::{BODY, EDGE, FAINT, MARGIN, TITLE};
 use super::text::{clean, wrap};
-use crate::experiment::Findings;
+use crate::experiment::{CandidateFindings, Findings};
+use crate::report::sentence::{listed, plural, without_article};
 
 /// Lines of notes at most: more than any chart has to say, unless a name in them is very long.
 const NOTES: usize = 12;
@@ -46,11 +48,57 @@ pub fn names_width<'a>(names: impl Iterator<Item = &'a str>, font: Font, most: f
     (widest + 20.0).clamp(LEAST, most)
 }
 
-/// How often the candidates were played.
+/// How often the layouts were simulated.
 pub fn played(findings: &Findings) -> String {
     match findings.replications {
-        1 => "one replication".to_string(),
-        many => format!("mean of {many} replications"),
+        1 => "one run".to_string(),
+        many => format!("mean of {many} runs"),
+    }
+}
+
+/// Likewise, where only the first runs were looked into.
+pub fn looked_into(findings: &Findings) -> String {
+    match findings.replications > findings.diagnosed {
+        true => format!(
+            "mean of the first {} of {} runs",
+            findings.diagnosed, findings.replications
+        ),
+        false => played(findings),
+    }
+}
+
+/// What a run is about, where that is the same in every layout: "16 peg rails", "2 stools and 1 table".
+pub fn orders(findings: &Findings) -> String {
+    const NAMED: usize = 3;
+    const LONGEST: usize = 40;
+    let of = |found: &CandidateFindings| -> Option<String> {
+        let done = found
+            .projects
+            .iter()
+            .filter(|project| project.orders_done > 0.0);
+        let named: Vec<String> = done
+            .map(|project| {
+                let name = without_article(&project.name);
+                match project.orders_done {
+                    1.0 => Some(format!("1 {name}")),
+                    whole if whole.fract() == 0.0 => Some(format!("{whole} {}", plural(name))),
+                    _ => None,
+                }
+            })
+            .collect::<Option<_>>()?;
+        (1..=NAMED)
+            .contains(&named.len())
+            .then(|| listed(&named, "and"))
+    };
+    let mut each = findings.candidates.iter().map(of);
+    let first = each.next().flatten();
+    match first {
+        Some(first)
+            if first.len() <= LONGEST && each.all(|other| other.as_ref() == Some(&first)) =>
+        {
+            first
+        }
+        _ => "all orders of a run".to_owned(),
     }
 }
 
@@ -61,17 +109,17 @@ pub type Sign<'a> = &'a dyn Fn(&mut Canvas, Area);
 const SIGN: (f64, f64) = (22.0, 12.0);
 
 /// A row of boxes with their names; further rows where they do not fit. Returns where it ends.
-pub fn legend(canvas: &mut Canvas, top: f64, entries: &[(Fill, &str)]) -> f64 {
+pub fn legend(canvas: &mut Canvas, top: f64, entries: &[Meaning]) -> f64 {
     let boxes: Vec<_> = (entries.iter())
-        .map(|(fill, _)| {
+        .map(|meaning| {
             move |canvas: &mut Canvas, area: Area| {
-                canvas.hatched(area, *fill);
+                canvas.hatched(area, meaning.fill);
                 canvas.outline(area, EDGE, 0.75);
             }
         })
         .collect();
     let signs: Vec<(Sign, &str)> = (boxes.iter().zip(entries))
-        .map(|(draw, (_, name))| (draw as Sign, *name))
+        .map(|(draw, meaning)| (draw as Sign, meaning.words))
         .collect();
     let room = canvas.inner();
     signs_in(canvas, (MARGIN, top), room, &signs)

@@ -1,15 +1,17 @@
-//! How many metres are walked from each place to each other: one matrix for each candidate.
+//! How far and how often people walk from each place to each other: one matrix for each layout.
 
 use std::collections::BTreeMap;
 
 use super::canvas::{Align, Area, Canvas, Font};
-use super::frame::{heading, names_width, played};
+use super::elements::{Bar, Label};
+use super::frame::{heading, names_width, orders, played};
+use super::plot::{draw as draw_all, matrix};
 use super::quantity::short;
-use super::style::{self, BODY, EDGE, GRID, MARGIN, WHITE, ink};
+use super::style::{BODY, EDGE, FAINT, Fill, MARGIN, WHITE, ink};
 use super::text::{clean, fit_apart, wrap};
-use super::{Chart, Picture, slug};
+use super::{Chart, ChartSize, Picture, slug};
 use crate::experiment::{CandidateFindings, Findings};
-use crate::report::figure::{length_unit, number};
+use crate::report::figure::{Shown, fixed, length_unit, number};
 
 /// So wide a cell must be for its figure; places that do not find room are put together.
 const CELL: f64 = 23.5;
@@ -20,39 +22,49 @@ const HEAD: f64 = 190.0;
 /// Cells that are so wide are wide enough: what is left of the picture is for names.
 const WIDE: f64 = 60.0;
 const SUMS: f64 = 52.0;
-const ROW: f64 = 20.0;
+/// Metres above, trips below.
+const ROW: f64 = 28.0;
+/// How far the two figures of a cell lie from its middle.
+const ASIDE: f64 = 6.0;
 /// A line of a column's name.
 const LINE: f64 = 15.0;
 
-pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
-    let room = style::width(scale) - 2.0 * MARGIN - NAMES - SUMS;
+pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture> {
+    let room = size.width() - 2.0 * MARGIN - NAMES - SUMS;
     let places = (room / CELL) as usize;
     let tables: Vec<FromTo> = (findings.candidates.iter())
         .map(|candidate| FromTo::of(candidate, places))
         .collect();
-    // One scale of shades for all candidates, so that they can be laid beside each other.
+    // One scale of shades for all layouts, so that they can be laid beside each other.
     let most = tables.iter().map(FromTo::most).fold(0.0, f64::max);
-    findings
-        .candidates
-        .iter()
-        .zip(&tables)
-        .enumerate()
-        .map(|(index, (candidate, table))| {
-            let title = format!("{}: {}", chart.title, candidate.name);
-            let stem = format!("{}-{}{}", chart.stem, index + 1, slug(&candidate.name));
-            Picture::of(stem, (&title, chart.about), scale, |canvas| {
-                body(&title, findings, table, most, canvas)
-            })
-        })
-        .collect()
+    let mut pictures = Vec::new();
+    for (index, (candidate, table)) in findings.candidates.iter().zip(&tables).enumerate() {
+        // Layouts on which the same is walked have one picture.
+        if tables[..index].contains(table) {
+            continue;
+        }
+        let alike = findings.candidates.iter().zip(&tables);
+        let names: Vec<&str> = alike
+            .filter(|(_, other)| *other == table)
+            .map(|(found, _)| found.name.as_str())
+            .collect();
+        let title = format!("{} – {}", chart.title, names.join(" · "));
+        let stem = format!("{}-{}{}", chart.stem, index + 1, slug(&candidate.name));
+        pictures.extend(Picture::of(stem, (&title, chart.about), size, |canvas| {
+            body(&title, findings, table, most, canvas)
+        }));
+    }
+    pictures
 }
 
-/// Metres from place to place.
+/// Metres and trips from place to place.
+#[derive(PartialEq)]
 struct FromTo {
     places: Vec<String>,
     /// How many of the places are single ones; one may be all others together.
     single: usize,
     metres: Vec<Vec<f64>>,
+    trips: Vec<Vec<f64>>,
 }
 
 impl FromTo {
@@ -83,18 +95,22 @@ impl FromTo {
             places.push(format!("{rest} other places"));
         }
         let mut metres = vec![vec![0.0; places.len()]; places.len()];
+        let mut trips = metres.clone();
         let index = |place: &str| {
             kept.iter()
                 .position(|kept| *kept == place)
                 .unwrap_or(kept.len())
         };
         for leg in legs() {
-            metres[index(&leg.from)][index(&leg.to)] += leg.metres;
+            let (from, to) = (index(&leg.from), index(&leg.to));
+            metres[from][to] += leg.metres;
+            trips[from][to] += leg.trips;
         }
         FromTo {
             single: kept.len(),
             places,
             metres,
+            trips,
         }
     }
 
@@ -104,13 +120,74 @@ impl FromTo {
         let metres = rows.flat_map(|row| row.iter().take(self.single));
         metres.copied().fold(0.0, f64::max)
     }
+}
 
-    fn sum_from(&self, row: usize) -> f64 {
-        self.metres[row].iter().sum()
+/// How all figures of one kind are written: with the same number of decimals, and shorter where they are very large.
+#[derive(Clone, Copy)]
+struct CellFormat {
+    per_unit: f64,
+    decimals: usize,
+    is_large: bool,
+    after: &'static str,
+}
+
+impl CellFormat {
+    const LARGE: f64 = 9_999.5;
+
+    fn metres(table: &FromTo, unit: Shown) -> CellFormat {
+        let all = || {
+            table
+                .metres
+                .iter()
+                .flatten()
+                .map(|metres| metres / unit.per_unit)
+        };
+        let most = all().fold(0.0, f64::max);
+        CellFormat {
+            per_unit: unit.per_unit,
+            decimals: usize::from(most < 10.0),
+            is_large: most >= CellFormat::LARGE,
+            after: "",
+        }
     }
 
-    fn sum_to(&self, column: usize) -> f64 {
-        self.metres.iter().map(|row| row[column]).sum()
+    fn trips(table: &FromTo) -> CellFormat {
+        let all = || table.trips.iter().flatten().copied();
+        let is_whole = all().all(|trips| (trips - trips.round()).abs() < 0.05);
+        let most = all().fold(0.0, f64::max);
+        CellFormat {
+            per_unit: 1.0,
+            decimals: usize::from(!is_whole),
+            is_large: most >= CellFormat::LARGE,
+            after: "×",
+        }
+    }
+
+    /// The figure as it is shown.
+    fn rounded(self, value: f64) -> f64 {
+        let value = value / self.per_unit;
+        let tens = if self.decimals == 0 { 1.0 } else { 10.0 };
+        match self.is_large {
+            true => value,
+            false => (value * tens).round() / tens,
+        }
+    }
+
+    fn written(self, value: f64) -> String {
+        let after = self.after;
+        match self.rounded(value) {
+            0.0 if value > 0.0 && self.decimals == 0 => format!("<1{after}"),
+            0.0 if value > 0.0 => format!("<0.1{after}"),
+            rounded => format!("{}{after}", self.sum(rounded)),
+        }
+    }
+
+    /// A figure in the unit that is shown, such as a sum of those that are.
+    fn sum(self, shown: f64) -> String {
+        match self.is_large || shown >= CellFormat::LARGE * 10.0 {
+            true => short(shown),
+            false => fixed(shown, self.decimals),
+        }
     }
 }
 
@@ -137,15 +214,13 @@ fn body(title: &str, findings: &Findings, table: &FromTo, most: f64, canvas: &mu
         _ => "Metres",
     };
     let mut notes = format!(
-        "{long} walked, {}; rows from, columns to.",
+        "{long} walked and, below them, trips (×) for {}, {}; rows from, columns to. Sums are of the figures shown.",
+        orders(findings),
         played(findings)
     );
     if most > 0.0 {
         let most = number(most / unit.per_unit);
-        notes += &format!(
-            " The darkest cell of all candidates is {most} {}.",
-            unit.sign
-        );
+        notes += &format!(" The darkest cell of all layouts is {most} {}.", unit.sign);
     }
     let top = heading(canvas, title, findings, &notes);
     if table.places.is_empty() {
@@ -207,38 +282,60 @@ fn body(title: &str, findings: &Findings, table: &FromTo, most: f64, canvas: &mu
         let name = Font::BODY.align(Align::Right);
         canvas.text(place, (left - 8.0, y), names - 8.0, name);
     }
-    for (row, metres) in table.metres.iter().enumerate() {
-        for (column, &metres) in metres.iter().enumerate() {
-            let area = Area {
-                x: left + cell * column as f64,
-                y: first + ROW * row as f64,
-                width: cell,
-                height: ROW,
-            };
-            let share = if most > 0.0 { metres / most } else { 0.0 };
-            let single = row < table.single && column < table.single;
-            if metres > 0.0 && single {
-                canvas.fill(area, shade(share));
-            }
-            canvas.outline(area, GRID, 0.5);
-            if metres > 0.0 {
-                let colour = ink(if single { shade(share) } else { WHITE });
-                let font = figures.colour(colour).align(Align::Middle);
-                let at = (area.x + cell / 2.0, area.y + ROW / 2.0);
-                canvas.text(&short(metres / unit.per_unit), at, cell - 2.0, font);
-            }
-        }
-    }
-    let (right, bottom) = (left + cell * count as f64, first + ROW * count as f64);
     let whole = Area {
         x: left,
         y: first,
-        width: right - left,
-        height: bottom - first,
+        width: cell * count as f64,
+        height: ROW * count as f64,
     };
+    let formats = [CellFormat::metres(table, unit), CellFormat::trips(table)];
+    cells(canvas, table, whole, (cell, figures, most), formats);
     canvas.outline(whole, EDGE, 1.0);
-    sums(canvas, table, whole, cell, figures, unit.per_unit);
-    bottom + ROW + MARGIN
+    sums(canvas, table, whole, (cell, figures), formats);
+    whole.y + whole.height + ROW + MARGIN
+}
+
+/// What is walked from each place to each other, darker where it is more.
+fn cells(
+    canvas: &mut Canvas,
+    table: &FromTo,
+    whole: Area,
+    (cell, figures, most): (f64, Font, f64),
+    [metres_as, trips_as]: [CellFormat; 2],
+) {
+    let (mut shades, mut labels) = (Vec::new(), Vec::new());
+    for (row, metres) in table.metres.iter().enumerate() {
+        for (column, &metres) in metres
+            .iter()
+            .enumerate()
+            .filter(|(_, metres)| **metres > 0.0)
+        {
+            let share = if most > 0.0 { metres / most } else { 0.0 };
+            let single = row < table.single && column < table.single;
+            let colour = if single { shade(share) } else { WHITE };
+            let (x, y) = (column as f64, row as f64);
+            shades.push(Bar {
+                corners: [(x, y), (x + 1.0, y + 1.0)],
+                fill: Fill::plain(colour),
+                edge: 0.0,
+            });
+            let label = |text: String, aside: f64, font: Font| Label {
+                place: [(x + 0.5, y + 0.5)],
+                aside: (0.0, aside),
+                text,
+                room: cell - 2.0,
+                font: font.colour(ink(colour)).align(Align::Middle),
+            };
+            labels.push(label(metres_as.written(metres), -ASIDE, figures));
+            let trips = trips_as.written(table.trips[row][column]);
+            labels.push(label(trips, ASIDE, figures.size(figures.size * 0.85)));
+        }
+    }
+    let count = table.places.len();
+    matrix(canvas, whole, (count, count), |plot| {
+        draw_all(plot, shades);
+        draw_all(plot, labels);
+    });
 }
 
 /// The names of the columns in lines that read level, if all of them have room over their cells.
@@ -250,26 +347,45 @@ fn level_heads(places: &[String], cell: f64) -> Option<Vec<Vec<String>>> {
     heads.collect()
 }
 
-/// Writes what each row and each column comes to, and all of them.
-fn sums(canvas: &mut Canvas, table: &FromTo, whole: Area, cell: f64, font: Font, per_unit: f64) {
+/// Writes what each row and each column comes to, and all of them: the sums of what is shown.
+fn sums(
+    canvas: &mut Canvas,
+    table: &FromTo,
+    whole: Area,
+    (cell, font): (f64, Font),
+    formats: [CellFormat; 2],
+) {
     let (right, bottom) = (whole.x + whole.width, whole.y + whole.height);
-    let font = font.bold(true);
-    for index in 0..table.places.len() {
-        let y = whole.y + ROW * (index as f64 + 0.5);
-        let text = short(table.sum_from(index) / per_unit);
-        canvas.text(&text, (right + 6.0, y), SUMS - 6.0, font);
-        let text = short(table.sum_to(index) / per_unit);
-        let x = whole.x + cell * (index as f64 + 0.5);
-        let at = (x, bottom + ROW / 2.0);
-        canvas.text(&text, at, cell, font.align(Align::Middle));
+    let all = 0..table.places.len();
+    for (format, values, aside, font) in [
+        (formats[0], &table.metres, -ASIDE, font.bold(true)),
+        (
+            formats[1],
+            &table.trips,
+            ASIDE,
+            font.size(font.size * 0.85).colour(FAINT),
+        ),
+    ] {
+        let sum = |cells: &mut dyn Iterator<Item = (usize, usize)>| {
+            let shown = cells.map(|(row, column)| format.rounded(values[row][column]));
+            format!("{}{}", format.sum(shown.sum()), format.after)
+        };
+        for index in all.clone() {
+            let middle = whole.y + ROW * (index as f64 + 0.5) + aside;
+            let text = sum(&mut all.clone().map(|column| (index, column)));
+            canvas.text(&text, (right + 6.0, middle), SUMS - 6.0, font);
+            let text = sum(&mut all.clone().map(|row| (row, index)));
+            let x = whole.x + cell * (index as f64 + 0.5);
+            let at = (x, bottom + ROW / 2.0 + aside);
+            canvas.text(&text, at, cell, font.align(Align::Middle));
+        }
+        let every = all
+            .clone()
+            .flat_map(|row| all.clone().map(move |column| (row, column)));
+        let text = sum(&mut every.into_iter());
+        let at = (right + 6.0, bottom + ROW / 2.0 + aside);
+        canvas.text(&text, at, SUMS - 6.0, font);
     }
-    let all = table.metres.iter().flatten().sum::<f64>() / per_unit;
-    let text = match number(all) {
-        text if font.width(&text) <= SUMS - 6.0 => text,
-        _ => short(all),
-    };
-    let at = (right + 6.0, bottom + ROW / 2.0);
-    canvas.text(&text, at, SUMS - 6.0, font);
     let name = Font::BODY.bold(true).align(Align::Right);
     canvas.text("all", (whole.x - 8.0, bottom + ROW / 2.0), 60.0, name);
     let name = Font::BODY.bold(true);

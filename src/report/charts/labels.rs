@@ -1,4 +1,4 @@
-//! Names on a floor plan: in their places where they fit, else numbers that a key explains.
+//! Names on a floor plan: in their places where they fit, else letters that a key explains. Numbers are for findings.
 
 use super::canvas::{Align, Area, Canvas, Font};
 use super::style::{BODY, Colour, FAINT, SMALL, WHITE};
@@ -12,24 +12,36 @@ const PAD: f64 = 3.0;
 /// A line of the key.
 const LINE: f64 = 17.0;
 
-/// What is numbered, in the order of the numbers, which begin at 1.
+/// Where to look for room around a place.
+const DIRECTIONS: [(f64, f64); 8] = [
+    (1.0, 0.0),
+    (-1.0, 0.0),
+    (0.0, -1.0),
+    (0.0, 1.0),
+    (0.7, -0.7),
+    (-0.7, -0.7),
+    (0.7, 0.7),
+    (-0.7, 0.7),
+];
+
+/// What has a letter, in the order of the letters: A to Z, then AA, AB and so on.
 #[derive(Debug, Default)]
-pub struct NumberKey {
+pub struct LetterKey {
     names: Vec<String>,
 }
 
-impl NumberKey {
-    fn number(&mut self, name: &str) -> usize {
+impl LetterKey {
+    fn letters(&mut self, name: &str) -> String {
         let known = self.names.iter().position(|known| known == name);
-        known.unwrap_or_else(|| {
+        letters(known.unwrap_or_else(|| {
             self.names.push(name.to_owned());
             self.names.len() - 1
-        }) + 1
+        }))
     }
 
     /// Writes it in as many columns as fit, and returns where it ends.
     pub fn draw(&self, canvas: &mut Canvas, (x, y): (f64, f64), room: f64) -> f64 {
-        const NUMBER: f64 = 24.0;
+        const LETTERS: f64 = 24.0;
         const GAP: f64 = 20.0;
         const LEAST: f64 = 220.0;
         if self.names.is_empty() {
@@ -42,38 +54,46 @@ impl NumberKey {
         } else {
             room
         };
-        let column = (widths.fold(0.0, f64::max) + NUMBER + GAP).min(widest);
+        let column = (widths.fold(0.0, f64::max) + LETTERS + GAP).min(widest);
         let most = (room / column + 1e-9) as usize;
         let rows = self.names.len().div_ceil(most.max(1));
-        let name_room = (column - NUMBER - 4.0).max(0.0);
+        let name_room = (column - LETTERS - 4.0).max(0.0);
         let names: Vec<&str> = self.names.iter().map(String::as_str).collect();
         let names = fit_apart(&names, Font::BODY.shape(), name_room);
         for (index, name) in names.iter().enumerate() {
             let left = x + column * (index / rows) as f64;
             let middle = y + LINE * ((index % rows) as f64 + 0.5);
-            let number = Font::BODY.bold(true).align(Align::Right);
-            let text = (index + 1).to_string();
-            canvas.text(&text, (left + NUMBER - 6.0, middle), NUMBER, number);
-            canvas.text(name, (left + NUMBER, middle), name_room, Font::BODY);
+            let font = Font::BODY.bold(true).align(Align::Right);
+            let text = letters(index);
+            canvas.text(&text, (left + LETTERS - 6.0, middle), LETTERS, font);
+            canvas.text(name, (left + LETTERS, middle), name_room, Font::BODY);
         }
         y + LINE * rows as f64
     }
 }
 
+fn letters(index: usize) -> String {
+    let letter = |index: usize| char::from(b'A' + (index % 26) as u8);
+    match index / 26 {
+        0 => letter(index).to_string(),
+        before => letters(before - 1) + &letter(index).to_string(),
+    }
+}
+
 /// Places of a picture where texts already are.
 pub struct Labels<'a> {
-    key: &'a mut NumberKey,
+    key: &'a mut LetterKey,
     /// No label lies outside of it.
     paper: Area,
     taken: Vec<Area>,
-    /// What a number beside something better does not cover.
+    /// What a letter beside something better does not cover.
     drawn: Vec<Area>,
     /// Whether what lies below a label shows through between its letters.
     bare: bool,
 }
 
 impl Labels<'_> {
-    pub fn new(key: &mut NumberKey, paper: Area) -> Labels<'_> {
+    pub fn new(key: &mut LetterKey, paper: Area) -> Labels<'_> {
         Labels {
             key,
             paper,
@@ -103,7 +123,7 @@ impl Labels<'_> {
         inside && self.taken.iter().all(|taken| are_apart(area, *taken))
     }
 
-    /// Names an area of the picture, given by its corners, in its inside if the name or its number fits there.
+    /// Names an area of the picture, given by its corners, in its inside if the name or its letter fits there.
     pub fn inside(
         &mut self,
         canvas: &mut Canvas,
@@ -149,23 +169,23 @@ impl Labels<'_> {
                 return;
             }
         }
-        let number = self.key.number(&whole).to_string();
+        let letter = self.key.letters(&whole);
         for size in SIZES {
             let font = Font::BODY.size(size).bold(true).align(Align::Middle);
-            let area = around(centre, font.width(&number) + 2.0, size);
+            let area = around(centre, font.width(&letter) + 2.0, size);
             // Something hatched has to be seen to be so.
             let pad = if cover < 1.0 { 0.0 } else { PAD };
             if self.fits(area, corners, (pad, pad)) {
                 canvas.wash(&outline(area), plate, self.cover(area, cover));
-                canvas.text(&number, centre, area.width, font);
+                canvas.text(&letter, centre, area.width, font);
                 self.taken.push(area);
                 return;
             }
         }
-        self.beside(canvas, centre, &number, bounds);
+        self.beside(canvas, centre, &letter, bounds);
     }
 
-    /// Says that something is drawn there, which numbers of other things keep off if they can.
+    /// Says that something is drawn there, which letters of other things keep off if they can.
     pub fn is_drawn(&mut self, corners: &[(f64, f64)]) {
         self.drawn.push(bounds(corners));
     }
@@ -175,7 +195,22 @@ impl Labels<'_> {
         self.taken.push(around(at, wide, wide));
     }
 
-    /// Writes a name at the first of these places that is free, or its number at one of them or near the first.
+    /// The middle of an area of so much width and height, as near to a place as there is room, which it takes; nothing if
+    /// there is none.
+    pub fn near(&mut self, at: (f64, f64), (width, height): (f64, f64)) -> Option<(f64, f64)> {
+        const RINGS: u32 = 40;
+        const STEP: f64 = 5.0;
+        let places = (0..RINGS).flat_map(|ring| {
+            let far = STEP * f64::from(ring);
+            DIRECTIONS.map(|(x, y)| (at.0 + x * far, at.1 + y * far))
+        });
+        let mut free = places.filter(|place| self.is_free(around(*place, width, height)));
+        let best = free.next()?;
+        self.taken.push(around(best, width, height));
+        Some(best)
+    }
+
+    /// Writes a name at the first of these places that is free, or its letter at one of them or near the first.
     pub fn at(&mut self, canvas: &mut Canvas, places: &[(f64, f64)], name: &str, upward: bool) {
         const LONGEST: f64 = 130.0;
         let whole = clean(name);
@@ -202,33 +237,23 @@ impl Labels<'_> {
             self.taken.push(area);
             return;
         }
-        let number = self.key.number(&whole).to_string();
+        let letter = self.key.letters(&whole);
         let font = Font::BODY.bold(true).align(Align::Middle);
-        let size = (font.width(&number) + 2.0, BODY);
+        let size = (font.width(&letter) + 2.0, BODY);
         match free(self, size) {
             Some((at, area)) => {
-                canvas.text(&number, at, size.0, font);
+                canvas.text(&letter, at, size.0, font);
                 self.taken.push(area);
             }
-            None => self.beside(canvas, first, &number, around(first, 0.0, 0.0)),
+            None => self.beside(canvas, first, &letter, around(first, 0.0, 0.0)),
         }
     }
 
-    /// Writes a number as near to an area as there is room, with a line to its middle.
-    fn beside(&mut self, canvas: &mut Canvas, centre: (f64, f64), number: &str, bounds: Area) {
+    /// Writes a letter as near to an area as there is room, with a line to its middle.
+    fn beside(&mut self, canvas: &mut Canvas, centre: (f64, f64), letter: &str, bounds: Area) {
         const RINGS: u32 = 12;
-        const DIRECTIONS: [(f64, f64); 8] = [
-            (1.0, 0.0),
-            (-1.0, 0.0),
-            (0.0, -1.0),
-            (0.0, 1.0),
-            (0.7, -0.7),
-            (-0.7, -0.7),
-            (0.7, 0.7),
-            (-0.7, 0.7),
-        ];
         let font = Font::BODY.bold(true).align(Align::Middle);
-        let width = font.width(number) + 4.0;
+        let width = font.width(letter) + 4.0;
         let reach = (
             (bounds.width + width) / 2.0 + 3.0,
             (bounds.height + BODY) / 2.0 + 3.0,
@@ -252,7 +277,7 @@ impl Labels<'_> {
             if !self.bare || is_blank {
                 canvas.wash(&outline(area), WHITE, 1.0);
             }
-            canvas.text(number, at, width, font);
+            canvas.text(letter, at, width, font);
             self.taken.push(area);
         }
     }

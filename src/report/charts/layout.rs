@@ -1,11 +1,10 @@
 //! A layout as plain data for drawing: where things stand, and what was found out about it.
 
-use crate::experiment::{Candidate, CandidateFindings, Findings, Study, leg_paths, widths};
-use crate::floor::check::{check, strips};
+use crate::experiment::{LayoutFindings, Units};
 use crate::floor::strips::StationExtent;
-use crate::floor::{
-    Fact, Finding, FindingLevel, FindingSubject, Manner, Placement, Plan, Point, Polygon,
-};
+use crate::floor::{Fact, FindingLevel, FindingSubject, Manner, Placement, Plan, Point, Polygon};
+use crate::report::check::{Told, numbered, told, written};
+use crate::report::tape::{Rounding, tape};
 use crate::shop::{PlaceId, Shop};
 
 /// A candidate's layout with what is drawn on it; everything but the plan may be empty.
@@ -16,17 +15,33 @@ pub struct Layout {
     pub plan: Plan,
     /// What the stations are called, by their index.
     pub stations: Vec<String>,
+    /// How many units stand at each station.
+    pub units: Vec<u32>,
     /// Room for work that passes through stations.
     pub strips: Vec<DrawnStrip>,
     /// Floor that nothing may stand on, as in front of an electrical panel.
     pub keep_free: Vec<Polygon>,
     /// Floor over which a station may throw a piece, where that was found to be a danger.
     pub throws: Vec<Polygon>,
-    /// Where ways were found to be too narrow.
-    pub narrow: Vec<Point>,
+    /// Faults and warnings, by their numbers.
+    pub findings: Vec<DrawnFinding>,
     pub paths: Vec<WalkedPath>,
     /// Seconds in a replication that people work at each station.
     pub worked_s: Vec<f64>,
+}
+
+/// A fault or a warning.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DrawnFinding {
+    /// As `shopstride check` numbers it.
+    pub number: usize,
+    pub is_fault: bool,
+    /// What its sign points at; nothing if it is about no place of the floor.
+    pub at: Option<Point>,
+    /// How wide the gap is, as it is read off a tape, where one is too narrow.
+    pub gap: Option<String>,
+    /// What is the matter.
+    pub words: String,
 }
 
 /// Room in front of a station or behind it for the longest piece.
@@ -48,10 +63,13 @@ pub struct WalkedPath {
     pub trips_loaded: f64,
 }
 
+/// The drawn line is nowhere farther from the way than this, in metres.
+const DRAWN_M: f64 = 0.005;
+
 impl Layout {
     /// The layout alone. In front of each electrical panel a floor of this width, or the panel's own if that is
     /// greater, and depth in metres is kept free.
-    pub fn new(name: &str, shop: &Shop, plan: &Plan, (width, depth): (f64, f64)) -> Layout {
+    fn new(name: &str, shop: &Shop, plan: &Plan, (width, depth): (f64, f64)) -> Layout {
         let panels = plan.room.iter().flat_map(|room| &room.panels);
         let keep_free = panels.filter_map(|panel| {
             let along = panel.faces.left() * (width.max(panel.width) / 2.0);
@@ -59,81 +77,93 @@ impl Layout {
             let (left, right) = (panel.at + along, panel.at - along);
             Polygon::new(&[left, right, right + into, left + into]).ok()
         });
+        let stations = shop.stations.iter();
         Layout {
             name: name.to_owned(),
             plan: plan.clone(),
-            stations: (shop.stations.iter())
+            stations: stations
+                .clone()
                 .map(|station| station.name.clone())
                 .collect(),
+            units: stations.map(|station| station.count).collect(),
             strips: Vec::new(),
             keep_free: keep_free.collect(),
             throws: Vec::new(),
-            narrow: Vec::new(),
+            findings: Vec::new(),
             paths: Vec::new(),
             worked_s: Vec::new(),
         }
     }
-}
 
-/// The drawn line is nowhere farther from the way than this, in metres.
-const DRAWN_M: f64 = 0.005;
-
-impl Layout {
-    /// A candidate's layout with the ways that people took, the room that work needs and the work at each station;
-    /// None if the candidate says only how far it is.
-    pub fn of(candidate: &Candidate, found: &CandidateFindings) -> Option<Layout> {
-        let plan = (candidate.plan.as_ref()).filter(|plan| plan.places_something())?;
-        let limits = &candidate.limits;
-        let panel = (limits.panel_width, limits.panel_depth);
-        let mut layout = Layout::new(&candidate.name, &candidate.shop, plan, panel);
-        layout.strips = strips(&candidate.shop, plan, limits)
-            .into_iter()
+    /// What was found of a candidate's floor, with lengths in the units of the reader.
+    pub fn of(found: &LayoutFindings, units: Units) -> Layout {
+        let LayoutFindings { shop, plan, .. } = found;
+        let mut layout = Layout::new(&found.name, shop, plan, found.before_panels);
+        let strips = found.strips.iter();
+        layout.strips = strips
             .map(|strip| DrawnStrip {
-                outline: strip.outline,
+                outline: strip.outline.clone(),
                 fits: strip.fits,
             })
             .collect();
-        let walked = leg_paths(candidate, &found.legs);
-        let findings = check(
-            &candidate.shop,
-            plan,
-            &widths(candidate, &walked),
-            &candidate.limits,
-        );
-        layout.mark(&findings);
+        let walked = found.walked.iter();
         layout.paths = walked
-            .into_iter()
             .map(|leg| {
                 let points = leg.path.polyline(DRAWN_M);
                 WalkedPath::new((leg.from, leg.to), leg.manner, leg.trips, points)
             })
             .collect();
-        // What machines do alone, and drying on a rack, keeps nobody there.
-        layout.worked_s = (0..found.stations.len())
-            .map(|station| {
-                let at = found
-                    .crew
-                    .iter()
-                    .filter_map(|person| person.working_at.get(station));
-                at.sum()
-            })
-            .collect();
-        Some(layout)
+        layout.worked_s.clone_from(&found.worked_s);
+        layout.mark_throws(found);
+        layout.number(found, units);
+        layout
     }
 
-    /// Notes down what the rules of the floor found that can be drawn: narrow ways, and lines over which a piece may be
-    /// thrown.
-    fn mark(&mut self, findings: &[Finding]) {
-        let of = |rule: &'static str| {
-            let findings = findings.iter();
-            findings.filter(move |found| found.rule == rule && found.level != FindingLevel::Note)
-        };
-        for point in of("aisle").filter_map(|found| found.at) {
-            if !self.narrow.contains(&point) {
-                self.narrow.push(point);
-            }
-        }
-        for found in of("kickback") {
+    /// All of them, in their order.
+    pub fn all(found: &[LayoutFindings], units: Units) -> Vec<Layout> {
+        found.iter().map(|found| Layout::of(found, units)).collect()
+    }
+
+    /// What a station is called, and how many of it there are.
+    pub fn station(&self, index: usize) -> Option<String> {
+        let name = self.stations.get(index)?;
+        Some(match self.units.get(index) {
+            Some(&units) if units > 1 => format!("{name} ×{units}"),
+            _ => name.clone(),
+        })
+    }
+
+    /// Whether another layout has everything in the same places, and the same is found there.
+    pub fn stands_like(&self, other: &Layout) -> bool {
+        let same_plan = self.plan.placements == other.plan.placements
+            && self.plan.room == other.plan.room
+            && self.plan.going == other.plan.going;
+        same_plan
+            && self.stations == other.stations
+            && self.units == other.units
+            && self.strips == other.strips
+            && self.keep_free == other.keep_free
+            && self.throws == other.throws
+            && self.findings == other.findings
+    }
+
+    /// Whether people walk the same ways as often, on another layout that is like this one.
+    pub fn walked_like(&self, other: &Layout) -> bool {
+        self.stands_like(other) && self.paths == other.paths
+    }
+
+    /// Whether people work as long at each place, on another layout that is like this one.
+    pub fn worked_like(&self, other: &Layout) -> bool {
+        self.stands_like(other) && self.worked_s == other.worked_s
+    }
+
+    /// The lines over which a piece may be thrown, wherever somebody may be in one.
+    fn mark_throws(&mut self, found: &LayoutFindings) {
+        let dangers = found
+            .findings
+            .iter()
+            .filter(|found| found.rule == "kickback" && found.level != FindingLevel::Note);
+        for found in dangers {
             let (FindingSubject::Place(saw), Fact::Kickback(kickback)) =
                 (&found.subject, &found.fact)
             else {
@@ -150,11 +180,91 @@ impl Layout {
         }
     }
 
-    /// The layouts of all candidates that have one.
-    pub fn all(study: &Study, findings: &Findings) -> Vec<Layout> {
-        let candidates = study.candidates.iter().zip(&findings.candidates);
-        let layouts = candidates.filter_map(|(candidate, found)| Layout::of(candidate, found));
-        layouts.collect()
+    /// Faults and warnings with their numbers.
+    fn number(&mut self, found: &LayoutFindings, units: Units) {
+        let room = self.plan.room.as_ref();
+        let all: Vec<Told> = told(&found.shop, room, &found.findings);
+        for (number, index) in numbered(&all) {
+            let finding = &found.findings[index];
+            let width = match finding.fact {
+                Fact::Aisle { width, .. } => Some(width),
+                Fact::WayOut {
+                    widest: Some((width, _)),
+                    ..
+                } => Some(width),
+                _ => None,
+            };
+            let sentence = written(&all[index], units);
+            self.findings.push(DrawnFinding {
+                number,
+                is_fault: finding.level == FindingLevel::Fault,
+                at: finding.at.or_else(|| self.place_of(&finding.subject)),
+                gap: width.map(|width| tape(units, width, Rounding::Nearest)),
+                words: sentence,
+            });
+        }
+    }
+
+    /// Where something is that a finding is about.
+    fn place_of(&self, subject: &FindingSubject) -> Option<Point> {
+        let room = self.plan.room.as_ref();
+        match subject {
+            FindingSubject::Place(place) => {
+                let stations = self.plan.placements.len();
+                match place.index().checked_sub(stations) {
+                    // A corner, since the middle is the place of the name.
+                    None => self
+                        .plan
+                        .placements
+                        .iter()
+                        .nth(place.index())?
+                        .map(|placement| {
+                            let (wide, deep) = placement.size;
+                            placement.on_floor(Point::new(wide / 2.0, deep / 2.0))
+                        }),
+                    Some(door) => Some(room?.doors.get(door)?.middle()),
+                }
+            }
+            FindingSubject::Panel(panel) => Some(room?.panels.get(*panel)?.at),
+            FindingSubject::Thing(thing) => {
+                let (least, most) = room?.blocked.get(*thing)?.outline.bounds();
+                Some((least + most) * 0.5)
+            }
+            FindingSubject::Wall | FindingSubject::AccessRoute(_) | FindingSubject::Cargo(_) => {
+                None
+            }
+        }
+    }
+}
+
+/// Layouts of which a picture would be the same, in the order of the first of each.
+pub struct AlikeLayouts<'a> {
+    pub first: &'a Layout,
+    /// Its index.
+    pub index: usize,
+    /// What all of them are called.
+    pub names: Vec<&'a str>,
+}
+
+impl<'a> AlikeLayouts<'a> {
+    pub fn all(layouts: &'a [Layout], same: fn(&Layout, &Layout) -> bool) -> Vec<AlikeLayouts<'a>> {
+        let mut groups: Vec<AlikeLayouts> = Vec::new();
+        for (index, layout) in layouts.iter().enumerate() {
+            match groups.iter_mut().find(|group| same(group.first, layout)) {
+                Some(group) => group.names.push(&layout.name),
+                None => groups.push(AlikeLayouts {
+                    first: layout,
+                    index,
+                    names: vec![&layout.name],
+                }),
+            }
+        }
+        groups
+    }
+
+    /// Their names in a heading.
+    pub fn name(&self) -> String {
+        self.names.join(" · ")
     }
 }
 

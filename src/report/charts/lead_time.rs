@@ -1,19 +1,23 @@
-//! How long orders take from release to done: the share that is done within each time.
+//! How long orders take from release to done: the share that is done within each time, for each project.
 
+use super::axes::{FigureAxis, LevelAxis};
 use super::canvas::{Align, Area, Canvas, Font};
+use super::elements::{Curve, Place};
 use super::frame::heading;
-use super::plot::{AxisMarks, BELOW, Curve, FigureAxis, LevelAxis, Place, draw as draw_all, plot};
+use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
 use super::quantity::whole;
 use super::style::{BLACK, BODY, Colour, FAINT, MARGIN, SMALL, TEXT, WHITE, stroke};
-use super::{Chart, Picture, one};
-use crate::experiment::{CandidateFindings, Findings};
-use crate::report::figure::percent;
-use crate::report::figure::{Shown, number, time_unit};
+use super::text::clean;
+use super::{Chart, ChartSize, Picture, one};
+use crate::experiment::Findings;
+use crate::report::figure::{Shown, number, percent, time_unit};
 use crate::statistics::Histogram;
 
 const MICROS: f64 = 1e6;
-/// Of the curves, in widths of the picture.
+/// Of the curves of one project, in widths of the picture: where it is the only one, and where there are more.
 const HEIGHT: f64 = 0.36;
+const HEIGHT_OF_SEVERAL: f64 = 0.24;
+const HEIGHT_OF_PAGE: f64 = 0.42;
 const TABLE_ROW: f64 = 20.0;
 /// A curve has this many steps at most; with fewer orders each has its own.
 const STEPS: u64 = 200;
@@ -24,91 +28,242 @@ const LEFT: f64 = 56.0;
 const SHARES: [f64; 6] = [0.0, 0.25, MEDIAN, 0.75, LATE, 1.0];
 const MEDIAN: f64 = 0.5;
 const LATE: f64 = 0.9;
+/// Names stand beside their curves at one of these shares.
+const NAMED_AT: [f64; 9] = [0.7, 0.3, 0.6, 0.4, 0.8, 0.2, 0.96, 0.12, 0.05];
 
-pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
-    one(chart, scale, |canvas| body(chart, findings, canvas))
+/// A project's lead times on every layout, in the order of the layouts.
+struct ProjectCurves<'a> {
+    project: &'a str,
+    curves: Vec<(&'a str, &'a Histogram)>,
 }
 
-fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
-    let mut notes = "Share of all orders of all replications that are done within a time. ●\u{202F}median, ■\u{202F}90 % of the orders; a mark that another would hide stands above or below its place."
-        .to_owned();
-    let times = || findings.candidates.iter().map(|found| &found.lead_times);
-    let range = times().filter_map(Histogram::minimum).min();
-    let range = range.zip(times().filter_map(Histogram::maximum).max());
-    let Some((least, most)) = range else {
-        let y = heading(canvas, chart.title, findings, &notes) + 6.0;
-        let room = canvas.inner();
-        canvas.text("No order was done.", (MARGIN, y + BODY), room, Font::BODY);
-        return y + 2.0 * BODY + MARGIN;
-    };
-    let (least, most) = (least as f64 / MICROS, most as f64 / MICROS);
-    let unit = time_unit(most);
-    let area = Area {
-        x: MARGIN + LEFT,
-        y: 0.0,
-        width: canvas.inner() - LEFT - 30.0,
-        height: canvas.width * HEIGHT,
-    };
-    let axis = FigureAxis::from(least, most, unit);
-    if axis.is_cut() {
-        notes += " The axis does not begin at 0.";
+/// Nothing is drawn where no order is done, or where all orders of a project take the same time on a layout.
+pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture> {
+    let panels = panels(findings);
+    match panels.is_empty() {
+        true => Vec::new(),
+        false => one(chart, size, |canvas| body(chart, findings, &panels, canvas)),
     }
-    let y = heading(canvas, chart.title, findings, &notes) + 6.0;
-    let area = Area { y, ..area };
-    let at = |micros: i64| area.x + area.width * axis.share(micros as f64 / MICROS);
-    let mut marked: Vec<(f64, f64)> = Vec::new();
-    let mut points = Vec::new();
-    for (index, candidate) in findings.candidates.iter().enumerate() {
-        let (colour, _) = stroke(index);
-        for share in [MEDIAN, LATE] {
-            if let Some(micros) = candidate.lead_times.quantile(share) {
-                let own = (at(micros), area.y + area.height * (1.0 - share));
-                let free = staggered(own, &marked);
-                marked.push(free);
-                points.push((own, free, share, colour));
+}
+
+fn panels(findings: &Findings) -> Vec<ProjectCurves<'_>> {
+    let mut panels: Vec<ProjectCurves> = Vec::new();
+    for found in &findings.candidates {
+        for project in &found.projects {
+            let curve = (found.name.as_str(), &project.lead_times);
+            match panels
+                .iter_mut()
+                .find(|panel| panel.project == project.name)
+            {
+                Some(panel) => panel.curves.push(curve),
+                None => panels.push(ProjectCurves {
+                    project: &project.name,
+                    curves: vec![curve],
+                }),
             }
         }
     }
-    let curves = findings
-        .candidates
-        .iter()
-        .enumerate()
-        .map(|(index, candidate)| {
-            let (colour, dashes) = stroke(index);
-            let places = curve(&candidate.lead_times, most);
-            Curve {
-                places,
-                colour,
-                width: STROKE,
-                dashes,
-            }
-        });
-    let curves: Vec<Curve> = curves.collect();
-    let marks = AxisMarks {
-        figures: &format!("{} from release to done", unit.sign),
-        left: LEFT,
-        ..AxisMarks::default()
+    let varies = |times: &Histogram| times.minimum() < times.maximum();
+    panels.retain(|panel| panel.curves.iter().any(|(_, times)| varies(times)));
+    panels
+}
+
+fn body(chart: &Chart, findings: &Findings, panels: &[ProjectCurves], canvas: &mut Canvas) -> f64 {
+    let mut notes = "Share of orders finished within the time shown (all runs). ●\u{202F}median, ■\u{202F}90 % of the \
+                     orders; of two marks in one place the smaller one lies above."
+        .to_owned();
+    if findings.horizon {
+        notes += " Orders that are not finished when a run ends are left out.";
+    }
+    let height = match (canvas.page, panels.len()) {
+        (Some(page), _) => page * HEIGHT_OF_PAGE,
+        (None, 1) => canvas.width * HEIGHT,
+        (None, _) => canvas.width * HEIGHT_OF_SEVERAL,
     };
-    plot(
-        canvas,
-        area,
-        (axis, LevelAxis(&SHARES, percent)),
-        marks,
-        |plot| draw_all(plot, curves),
-    );
-    // Above all curves.
-    for (own, free, share, colour) in points {
-        canvas.line(own, free, colour, 1.0);
-        dot(canvas, free, share, colour);
+    let axes: Vec<(FigureAxis, Shown)> = panels.iter().map(ProjectCurves::axis).collect();
+    if axes.iter().any(|(axis, _)| axis.is_cut()) {
+        notes += " The axis does not begin at 0.";
     }
-    for candidate in &findings.candidates {
-        let [orders, median, late, _] = figures(candidate, unit);
-        canvas.describe(&format!(
-            "\"{}\": of {orders} orders, half within {median}, 90 % within {late}.",
-            candidate.name
-        ));
+    let mut y = heading(canvas, chart.title, findings, &notes) + 6.0;
+    canvas.header_ends(y - 6.0);
+    for (panel, (axis, unit)) in panels.iter().zip(axes) {
+        if panels.len() > 1 {
+            let room = canvas.inner();
+            let bold = Font::BODY.bold(true);
+            canvas.text(panel.project, (MARGIN, y + BODY / 2.0), room, bold);
+            y += BODY + 10.0;
+        }
+        let area = Area {
+            x: MARGIN + LEFT,
+            y,
+            width: canvas.inner() - LEFT - 30.0,
+            height,
+        };
+        panel.draw(canvas, area, axis, unit);
+        y = panel.table(canvas, y + area.height + BELOW + 8.0, unit);
+        canvas.may_break(y);
     }
-    table(canvas, y + area.height + BELOW + 8.0, findings, unit)
+    y
+}
+
+impl ProjectCurves<'_> {
+    fn axis(&self) -> (FigureAxis, Shown) {
+        let times = || self.curves.iter().map(|(_, times)| times);
+        let least = times()
+            .filter_map(|times| times.minimum())
+            .min()
+            .unwrap_or(0);
+        let most = times()
+            .filter_map(|times| times.maximum())
+            .max()
+            .unwrap_or(0);
+        let (least, most) = (least as f64 / MICROS, most as f64 / MICROS);
+        let unit = time_unit(most);
+        (FigureAxis::from(least, most, unit), unit)
+    }
+
+    fn draw(&self, canvas: &mut Canvas, area: Area, axis: FigureAxis, unit: Shown) {
+        let at = |micros: i64, share: f64| {
+            (
+                area.x + area.width * axis.share(micros as f64 / MICROS),
+                area.y + area.height * (1.0 - share),
+            )
+        };
+        let most = self
+            .curves
+            .iter()
+            .filter_map(|(_, times)| times.maximum())
+            .max();
+        let most = most.unwrap_or(0) as f64 / MICROS;
+        let curves: Vec<Curve> = (self.curves.iter().enumerate())
+            .map(|(index, (_, times))| {
+                let (colour, dashes) = stroke(index);
+                Curve {
+                    places: curve(times, most),
+                    colour,
+                    width: STROKE,
+                    dashes,
+                }
+            })
+            .collect();
+        let marks = AxisMarks {
+            figures: &format!("{} from start to finish", unit.sign),
+            left: LEFT,
+            ..AxisMarks::default()
+        };
+        let axes = (axis.clone(), LevelAxis(&SHARES, percent));
+        plot(canvas, area, axes, marks, |plot| draw_all(plot, curves));
+        // Above all curves.
+        let mut marked: Vec<(f64, f64)> = Vec::new();
+        for (index, (_, times)) in self.curves.iter().enumerate() {
+            let (colour, _) = stroke(index);
+            for share in [MEDIAN, LATE] {
+                let Some(micros) = times.quantile(share) else {
+                    continue;
+                };
+                let place = at(micros, share);
+                let near = |other: &&(f64, f64)| (other.0 - place.0).hypot(other.1 - place.1) < 6.0;
+                let below = marked.iter().filter(near).count();
+                dot(canvas, place, share, colour, below);
+                marked.push(place);
+            }
+        }
+        self.names(canvas, area, at);
+        for (name, times) in &self.curves {
+            let [orders, median, late, _] = figures(times, unit);
+            canvas.describe(&format!(
+                "\"{name}\", {}: of {orders} orders, half within {median}, 90 % within {late}.",
+                self.project
+            ));
+        }
+    }
+
+    /// Writes beside each curve whose it is, where that covers no other name.
+    fn names(&self, canvas: &mut Canvas, area: Area, at: impl Fn(i64, f64) -> (f64, f64)) {
+        let font = Font::BODY.size(SMALL);
+        let mut taken: Vec<Area> = Vec::new();
+        for (index, (name, times)) in self.curves.iter().enumerate() {
+            let name = clean(name);
+            let wide = font.width(&name).min(area.width * 0.3);
+            let places = NAMED_AT.iter().filter_map(|&share| {
+                let (x, y) = at(times.quantile(share)?, share);
+                let right = x + 10.0 + wide <= area.x + area.width;
+                let left = if right { x + 8.0 } else { x - 8.0 - wide };
+                Some(Area {
+                    x: left,
+                    y: y - SMALL / 2.0 - 1.0,
+                    width: wide,
+                    height: SMALL + 2.0,
+                })
+            });
+            let apart = |one: &Area, other: &Area| {
+                one.x + one.width + 4.0 <= other.x
+                    || other.x + other.width + 4.0 <= one.x
+                    || one.y + one.height <= other.y
+                    || other.y + other.height <= one.y
+            };
+            let inside = |place: &Area| place.x >= area.x && place.y >= area.y;
+            let mut free = places
+                .filter(|place| inside(place) && taken.iter().all(|other| apart(place, other)));
+            let Some(place) = free.next() else { continue };
+            let (right, bottom) = (place.x + wide + 1.0, place.y + place.height);
+            let corners = [
+                (place.x - 1.0, place.y),
+                (right, place.y),
+                (right, bottom),
+                (place.x - 1.0, bottom),
+            ];
+            canvas.wash(&corners, WHITE, 0.85);
+            let font = font.colour(legible(stroke(index).0));
+            canvas.text(
+                &name,
+                (place.x, place.y + place.height / 2.0),
+                wide + 1.0,
+                font,
+            );
+            taken.push(place);
+        }
+    }
+
+    /// Writes below the curves which is whose, and their marked times.
+    fn table(&self, canvas: &mut Canvas, top: f64, unit: Shown) -> f64 {
+        const LINE: f64 = 46.0;
+        const GAP: f64 = 28.0;
+        const HEADS: [&str; 4] = ["orders", "● median", "■ 90 % within", "longest"];
+        let rows: Vec<[String; 4]> = (self.curves.iter())
+            .map(|(_, times)| figures(times, unit))
+            .collect();
+        let head = Font::BODY.size(SMALL).colour(FAINT).align(Align::Right);
+        let font = Font::BODY.colour(TEXT).align(Align::Right);
+        let widths = [0, 1, 2, 3].map(|column| {
+            let figures = rows.iter().map(|row| font.width(&row[column]));
+            figures.fold(head.width(HEADS[column]), f64::max) + GAP
+        });
+        let mut y = top + TABLE_ROW / 2.0;
+        let right = |column: usize, canvas: &Canvas| {
+            canvas.right() - widths[column + 1..].iter().sum::<f64>()
+        };
+        for (column, name) in HEADS.iter().enumerate() {
+            let at = (right(column, canvas), y);
+            canvas.text(name, at, widths[column], head);
+        }
+        let left = MARGIN + LINE + 10.0;
+        let names = canvas.right() - widths.iter().sum::<f64>() - left;
+        for (index, ((name, _), row)) in self.curves.iter().zip(&rows).enumerate() {
+            y += TABLE_ROW;
+            let (colour, dashes) = stroke(index);
+            let line = [(MARGIN, y), (MARGIN + LINE, y)];
+            canvas.dashed(&line, colour, STROKE, dashes);
+            canvas.text(name, (left, y), names, Font::BODY);
+            for (column, figure) in row.iter().enumerate() {
+                let at = (right(column, canvas), y);
+                canvas.text(figure, at, widths[column], font);
+            }
+        }
+        let line = top + TABLE_ROW;
+        canvas.line((MARGIN, line), (canvas.right(), line), BLACK, 0.5);
+        y + TABLE_ROW / 2.0 + MARGIN / 2.0
+    }
 }
 
 /// The distribution function from the shortest time on, to so many seconds: a step for each order, or a smooth curve
@@ -136,23 +291,11 @@ fn curve(times: &Histogram, most: f64) -> Vec<Place> {
     corners
 }
 
-/// A place for a mark, as near above or below its own as no other hides it.
-fn staggered(at: (f64, f64), marked: &[(f64, f64)]) -> (f64, f64) {
-    const APART: f64 = 12.0;
-    let steps = (0..=marked.len()).flat_map(|step| [-(step as f64), step as f64]);
-    let places = steps.map(|step| (at.0, at.1 + APART * step));
-    let is_free = |place: &(f64, f64)| {
-        let mut marked = marked.iter();
-        marked.all(|other| {
-            (other.0 - place.0).abs() >= APART || (other.1 - place.1).abs() >= APART - 1e-6
-        })
-    };
-    places.into_iter().find(is_free).unwrap_or(at)
-}
-
-/// A round mark for the median, a square one for the late orders, with a light rim.
-fn dot(canvas: &mut Canvas, at: (f64, f64), share: f64, colour: Colour) {
-    for (half, colour) in [(6.0, WHITE), (4.5, colour)] {
+/// A round mark for the median, a square one for the late orders, with a light rim; smaller over others.
+fn dot(canvas: &mut Canvas, at: (f64, f64), share: f64, colour: Colour, over: usize) {
+    let half = (4.5 - 1.25 * over as f64).max(1.5);
+    let rim = if over == 0 { 1.5 } else { 0.75 };
+    for (half, colour) in [(half + rim, WHITE), (half, colour)] {
         if share == MEDIAN {
             canvas.disc(at, half, colour);
         } else {
@@ -167,47 +310,14 @@ fn dot(canvas: &mut Canvas, at: (f64, f64), share: f64, colour: Colour) {
     }
 }
 
-/// Writes below the curves which is whose, and their marked times.
-fn table(canvas: &mut Canvas, top: f64, findings: &Findings, unit: Shown) -> f64 {
-    const LINE: f64 = 46.0;
-    const GAP: f64 = 28.0;
-    const HEADS: [&str; 4] = ["orders", "● median", "■ 90 % within", "longest"];
-    let rows: Vec<[String; 4]> = (findings.candidates.iter())
-        .map(|candidate| figures(candidate, unit))
-        .collect();
-    let head = Font::BODY.size(SMALL).colour(FAINT).align(Align::Right);
-    let font = Font::BODY.colour(TEXT).align(Align::Right);
-    let widths = [0, 1, 2, 3].map(|column| {
-        let figures = rows.iter().map(|row| font.width(&row[column]));
-        figures.fold(head.width(HEADS[column]), f64::max) + GAP
-    });
-    let mut y = top + TABLE_ROW / 2.0;
-    let right =
-        |column: usize, canvas: &Canvas| canvas.right() - widths[column + 1..].iter().sum::<f64>();
-    for (column, name) in HEADS.iter().enumerate() {
-        let at = (right(column, canvas), y);
-        canvas.text(name, at, widths[column], head);
-    }
-    let left = MARGIN + LINE + 10.0;
-    let names = canvas.right() - widths.iter().sum::<f64>() - left;
-    for (index, (candidate, row)) in findings.candidates.iter().zip(&rows).enumerate() {
-        y += TABLE_ROW;
-        let (colour, dashes) = stroke(index);
-        let line = [(MARGIN, y), (MARGIN + LINE, y)];
-        canvas.dashed(&line, colour, STROKE, dashes);
-        canvas.text(&candidate.name, (left, y), names, Font::BODY);
-        for (column, figure) in row.iter().enumerate() {
-            let at = (right(column, canvas), y);
-            canvas.text(figure, at, widths[column], font);
-        }
-    }
-    let line = top + TABLE_ROW;
-    canvas.line((MARGIN, line), (canvas.right(), line), BLACK, 0.5);
-    y + TABLE_ROW / 2.0 + MARGIN / 2.0
+/// A colour dark enough for a text on white.
+fn legible((red, green, blue): Colour) -> Colour {
+    let darker = |part: u8| (f64::from(part) * 0.62).round() as u8;
+    (darker(red), darker(green), darker(blue))
 }
 
-fn figures(candidate: &CandidateFindings, unit: Shown) -> [String; 4] {
-    let times = &candidate.lead_times;
+/// How many orders there are, and their marked times.
+fn figures(times: &Histogram, unit: Shown) -> [String; 4] {
     let time = |micros: Option<i64>| match micros {
         Some(micros) => format!(
             "{} {}",
@@ -222,22 +332,4 @@ fn figures(candidate: &CandidateFindings, unit: Shown) -> [String; 4] {
         time(times.quantile(LATE)),
         time(times.maximum()),
     ]
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn no_mark_hides_another() {
-        let mut marked = Vec::new();
-        for _ in 0..4 {
-            marked.push(staggered((100.0, 50.0), &marked));
-        }
-        assert_eq!(
-            marked,
-            [(100.0, 50.0), (100.0, 38.0), (100.0, 62.0), (100.0, 26.0)]
-        );
-        assert_eq!(staggered((130.0, 50.0), &marked), (130.0, 50.0));
-    }
 }

@@ -1,16 +1,23 @@
-//! On which legs a candidate saves or adds walking against the base.
+//! Between which places a layout saves or adds walking, compared with the base.
 
+use super::axes::{FigureAxis, RowAxis};
 use super::canvas::{Align, Area, Canvas, Font};
-use super::frame::{heading, legend, names_width, played};
-use super::plot::{AxisMarks, BELOW, Bar, FigureAxis, Label, RowAxis, draw as draw_all, plot};
-use super::style::{ADDED, BODY, FAINT, GRID, MARGIN, SAVED, SMALL};
+use super::elements::{Bar, Label};
+use super::frame::{heading, legend, names_width, orders, played};
+use super::meaning::{LESS, MORE};
+use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
+use super::quantity::whole;
+use super::style::{BODY, FAINT, GRID, MARGIN, SMALL};
 use super::text::{clean, pair, pairs_apart};
-use super::{Chart, Picture, one};
+use super::{Chart, ChartSize, Picture, one};
 use crate::experiment::{CandidateFindings, Comparison, Findings, Leg};
 use crate::report::figure::{Shown, length_unit, number};
+use crate::report::sentence::listed;
 
-/// So many legs are shown of each comparison.
+/// So many trips are shown of each comparison.
 const LEGS: usize = 15;
+/// Differences below this share of the longest are left out.
+const LEAST: f64 = 0.01;
 const ROW: f64 = 20.0;
 const BAR: f64 = 13.0;
 const GAP: f64 = 30.0;
@@ -28,30 +35,52 @@ const LABEL: Font = Font {
 };
 
 /// Nothing is drawn without a second candidate.
-pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
+pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture> {
     match findings.comparisons.is_empty() {
         true => Vec::new(),
-        false => one(chart, scale, |canvas| body(chart, findings, canvas)),
+        false => one(chart, size, |canvas| body(chart, findings, canvas)),
     }
 }
 
 fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     let unit = length_unit(findings.units);
-    let notes = format!(
-        "Difference to the base in {}, {}; both directions of a leg together. At most {LEGS} legs with the largest \
-         differences.{}",
-        unit.sign,
+    let long = match unit.sign {
+        "ft" => "feet",
+        _ => "metres",
+    };
+    let mut notes = format!(
+        "Difference from the base, in {long} for {}, {}; both directions together. There is an interval only \
+         for all walking together.",
+        orders(findings),
         played(findings),
-        match findings.comparisons.len() {
-            1 => "",
-            _ =>
-                " All panels have one scale, so that they can be compared; short bars are small differences.",
-        }
     );
-    let panels: Vec<LegPanel> = findings
-        .comparisons
+    let (panels, left_out) = panels(findings);
+    if left_out > 0 {
+        notes += &format!(
+            " Differences below {} of the largest are left out, and all but {LEGS} of each layout.",
+            whole(LEAST * 100.0) + " %"
+        );
+    }
+    if panels.len() > 1 {
+        notes += " All panels have one scale.";
+    }
+    if panels
         .iter()
-        .filter_map(|comparison| LegPanel::of(findings, comparison))
+        .any(|panel| !panel.legs.is_empty() && panel.moves_nothing)
+    {
+        notes += " Where nothing stands elsewhere, trips differ because work is done in another order, by somebody else \
+                  or with more at a time.";
+    }
+    let unlike: Vec<String> = (panels.iter())
+        .filter(|panel| panel.legs.is_empty())
+        .map(|panel| format!("\"{}\"", panel.other))
+        .collect();
+    if !unlike.is_empty() && unlike.len() < panels.len() {
+        notes += &format!(" No trip differs in {}.", listed(&unlike, "or"));
+    }
+    let all_alike = unlike.len() == panels.len();
+    let panels: Vec<LegPanel> = (panels.into_iter())
+        .filter(|panel| all_alike || !panel.legs.is_empty())
         .collect();
     // All panels have one scale, so that their bars can be compared.
     let differences = || {
@@ -65,12 +94,12 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         added: differences().fold(0.0, f64::max),
     };
     let entries = [
-        (sides.saved, SAVED, "saved against the base"),
-        (sides.added, ADDED, "added against the base"),
+        (sides.saved, LESS.called("less than in the base")),
+        (sides.added, MORE.called("more than in the base")),
     ];
     let shown: Vec<_> = (entries.iter())
-        .filter(|(most, ..)| *most > 0.0)
-        .map(|(_, fill, name)| (*fill, *name))
+        .filter(|(most, _)| *most > 0.0)
+        .map(|(_, meaning)| *meaning)
         .collect();
     let y = heading(canvas, chart.title, findings, &notes);
     let mut top = if shown.is_empty() {
@@ -78,6 +107,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     } else {
         legend(canvas, y, &shown)
     };
+    canvas.header_ends(top);
     let inner = canvas.inner();
     let fitting = ((inner + GAP) / (NARROWEST + GAP)) as usize;
     let across = panels.len().min(2).min(fitting).max(1);
@@ -98,6 +128,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
             panel.draw(canvas, area, &columns, unit)
         });
         top = ends.fold(top, f64::max) + 12.0;
+        canvas.may_break(top);
     }
     top
 }
@@ -145,6 +176,8 @@ impl Columns {
 struct LegPanel<'a> {
     base: &'a str,
     other: &'a str,
+    /// Whether no place is farther from any other than in the base, on the trips of both.
+    moves_nothing: bool,
     /// The largest first.
     legs: Vec<LegDifference<'a>>,
 }
@@ -162,6 +195,7 @@ impl<'a> LegPanel<'a> {
         Some(LegPanel {
             base: &base.name,
             other: &other.name,
+            moves_nothing: moves_nothing(base, other),
             legs: differences(base, other),
         })
     }
@@ -187,14 +221,14 @@ impl<'a> LegPanel<'a> {
         let heading = Font::BODY.bold(true);
         let quotes = heading.width("\"\"");
         let room = width - quotes;
-        let against = "\" against \"";
+        let against = "\" compared with \"";
         let title = pair(self.other, self.base, against, heading.shape(), room);
         let title = format!("\"{title}\"");
         canvas.text(&title, (x, y + BODY / 2.0), width, heading);
         let top = y + BODY + 6.0;
         if self.legs.is_empty() {
             let font = Font::BODY.colour(FAINT);
-            canvas.text("No leg differs.", (x, top + ROW / 2.0), width, font);
+            canvas.text("No trip differs.", (x, top + ROW / 2.0), width, font);
             return top + ROW;
         }
         // A name may go on as far as nothing is drawn in its row.
@@ -213,7 +247,7 @@ impl<'a> LegPanel<'a> {
         let (mut bars, mut figures) = (Vec::new(), Vec::new());
         for (row, leg) in self.legs.iter().enumerate() {
             let saved = leg.difference < 0.0;
-            let fill = if saved { SAVED } else { ADDED };
+            let fill = if saved { LESS.fill } else { MORE.fill };
             bars.push(Bar {
                 edge: 0.0,
                 ..Bar::level((0.0, leg.difference), row, BAR / ROW, fill)
@@ -226,7 +260,11 @@ impl<'a> LegPanel<'a> {
             figures.push(Label {
                 place: [(leg.difference, row as f64 + 0.5)],
                 aside: (aside, 0.0),
-                text: format!("{sign}{}", number(leg.difference.abs() / unit.per_unit)),
+                text: format!(
+                    "{sign}{} {}",
+                    number(leg.difference.abs() / unit.per_unit),
+                    unit.sign
+                ),
                 room: FIGURE - 8.0,
                 font,
             });
@@ -239,7 +277,7 @@ impl<'a> LegPanel<'a> {
             height: ROW * self.legs.len() as f64,
         };
         let marks = AxisMarks {
-            figures: &format!("{} walked, less or more than on the base", unit.sign),
+            figures: &format!("{} walked, compared with the base", unit.sign),
             ..AxisMarks::default()
         };
         let axes = (columns.axis.clone(), RowAxis(self.legs.len()));
@@ -262,6 +300,38 @@ impl<'a> LegPanel<'a> {
             )
         })
     }
+}
+
+/// All comparisons, without what is too short to be seen beside the longest, and how many differences are left out.
+fn panels(findings: &Findings) -> (Vec<LegPanel<'_>>, usize) {
+    let comparisons = findings.comparisons.iter();
+    let mut panels: Vec<LegPanel> = comparisons
+        .filter_map(|comparison| LegPanel::of(findings, comparison))
+        .collect();
+    let all = panels.iter().flat_map(|panel| &panel.legs);
+    let longest = all.map(|leg| leg.difference.abs()).fold(0.0, f64::max);
+    let count = |panels: &[LegPanel]| panels.iter().map(|panel| panel.legs.len()).sum::<usize>();
+    let before = count(&panels);
+    for panel in &mut panels {
+        panel
+            .legs
+            .retain(|leg| leg.difference.abs() >= LEAST * longest);
+        panel.legs.truncate(LEGS);
+    }
+    let left = before - count(&panels);
+    (panels, left)
+}
+
+/// Whether every trip that both have is as long in both.
+fn moves_nothing(base: &CandidateFindings, other: &CandidateFindings) -> bool {
+    const SAME_M: f64 = 1e-6;
+    let length = |leg: &Leg| (leg.trips > 0.0).then(|| leg.metres / leg.trips);
+    other.legs.iter().all(|leg| {
+        let same = |known: &&Leg| known.places == leg.places && known.manner == leg.manner;
+        let known = base.legs.iter().find(same);
+        let lengths = known.and_then(|known| Some((length(known)?, length(leg)?)));
+        lengths.is_none_or(|(one, another)| (one - another).abs() <= SAME_M)
+    })
 }
 
 /// The legs that differ, largest difference first and otherwise in their order.
@@ -289,6 +359,5 @@ fn differences<'a>(
     // Less than a millimetre comes of rounding, not of the layout.
     sums.retain(|sum| sum.difference.abs() >= 1e-3);
     sums.sort_by(|a, b| b.difference.abs().total_cmp(&a.difference.abs()));
-    sums.truncate(LEGS);
     sums
 }

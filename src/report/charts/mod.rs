@@ -4,9 +4,11 @@
 //! JSON. All charts have one style and the letters of Inter (SIL Open Font License 1.1, `font/LICENSE`). The same
 //! findings give the same bytes.
 
+mod axes;
 mod backend;
 pub mod bottlenecks;
 mod canvas;
+mod elements;
 mod files;
 mod floor;
 mod font_advances;
@@ -16,6 +18,8 @@ mod labels;
 pub mod layout;
 mod lead_time;
 mod legs;
+mod meaning;
+mod pages;
 mod panels;
 mod people;
 mod plan;
@@ -25,21 +29,27 @@ mod relief;
 pub mod scene;
 mod shares;
 mod sheet;
+mod signs;
+mod size;
 mod stations;
 mod stays;
 mod string;
 mod style;
+mod summary;
 pub mod text;
 pub mod timeline;
+mod timeline_bars;
 mod waits;
 mod walking;
 mod written;
 
-pub use files::{Format, SCALES, may_write, write, write_relief};
+pub use files::{Format, may_write, write, write_relief};
 pub use layout::Layout;
+pub use size::{ChartSize, PageShape, SCALES};
 
 use crate::experiment::{CandidateFindings, Findings, Reliefs, ResourceKind, Timeline};
 use canvas::{Canvas, picture};
+use pages::pages;
 use scene::ChartScene;
 
 /// Something that can be drawn.
@@ -49,14 +59,17 @@ pub struct Chart {
     pub title: &'static str,
     /// What it shows, in a few words.
     pub about: &'static str,
-    draw: fn(&Chart, &Subject, f64) -> Vec<Picture>,
+    draw: fn(&Chart, &Subject, ChartSize) -> Vec<Picture>,
 }
 
 /// What charts are drawn from.
 #[derive(Clone, Copy)]
 pub struct Subject<'a> {
     pub findings: &'a Findings,
-    pub timeline: Option<&'a Timeline>,
+    /// The answer in sentences, what decides first.
+    pub answer: &'a [String],
+    /// Of one run on some layouts; all are drawn.
+    pub timelines: &'a [Timeline],
     /// Of the candidates that say where things stand, in their order.
     pub layouts: &'a [Layout],
 }
@@ -70,107 +83,119 @@ pub struct Picture {
 }
 
 impl Picture {
+    /// The pages of a chart, or the one picture that it is.
     fn of(
         stem: String,
         (title, about): (&str, &str),
-        scale: f64,
+        size: ChartSize,
         draw: impl FnOnce(&mut Canvas) -> f64,
-    ) -> Picture {
-        let scene = picture((&stem, title), scale, |canvas| {
+    ) -> Vec<Picture> {
+        let drawn = picture((&stem, title), size, |canvas| {
             canvas.describe(&format!("{}.", capital(about)));
             draw(canvas)
         });
-        Picture { stem, scene }
+        let pages = pages(drawn, size.height()).into_iter();
+        pages
+            .map(|scene| Picture {
+                stem: scene.id.clone(),
+                scene,
+            })
+            .collect()
     }
 }
 
 /// All charts, in the order in which they are shown.
 pub const ALL: &[Chart] = &[
     Chart {
+        stem: "summary",
+        title: "Which layout?",
+        about: "the answer, with the layouts side by side, the ways walked on them and what does not fit",
+        draw: summary::draw,
+    },
+    Chart {
         stem: "walking",
-        title: "Walking",
-        about: "metres walked on each candidate, empty-handed, carrying and pushing, with the interval",
-        draw: |chart, subject, scale| walking::draw(chart, subject.findings, scale),
+        title: "How far do people walk?",
+        about: "the walking in each layout, empty-handed, carrying and pushing, with the interval",
+        draw: |chart, subject, size| walking::draw(chart, subject.findings, size),
     },
     Chart {
         stem: "stations",
-        title: "Station time",
+        title: "How do stations spend their time?",
         about: "what the open time of each station goes into, with the bottleneck marked",
-        draw: |chart, subject, scale| stations::draw(chart, subject.findings, scale),
+        draw: |chart, subject, size| stations::draw(chart, subject.findings, size),
     },
     Chart {
         stem: "people",
-        title: "Person time",
+        title: "How do people spend their time?",
         about: "what each person's time goes into, with the bottleneck marked",
-        draw: |chart, subject, scale| people::draw(chart, subject.findings, scale),
+        draw: |chart, subject, size| people::draw(chart, subject.findings, size),
     },
     Chart {
         stem: "waits",
-        title: "What orders wait for",
-        about: "what the lead time of each project goes into: worked, carried, curing, and each kind of waiting",
-        draw: |chart, subject, scale| waits::draw(chart, subject.findings, scale),
+        title: "What do orders wait for?",
+        about: "what the time from start to finish of each project goes into: worked on, carried, drying, and each kind of waiting",
+        draw: |chart, subject, size| waits::draw(chart, subject.findings, size),
     },
     Chart {
         stem: "bottlenecks",
-        title: "Bottlenecks",
+        title: "What holds the work up?",
         about: "for how much of the time each station, person and kind of gear is the bottleneck by the active-period method",
-        draw: |chart, subject, scale| {
+        draw: |chart, subject, size| {
             let shares = bottlenecks::shares(subject.findings);
-            bottlenecks::draw(chart, subject.findings, &shares, scale)
+            bottlenecks::draw(chart, subject.findings, &shares, size)
         },
     },
     Chart {
         stem: "from-to",
-        title: "From–to",
-        about: "metres walked from each place to each other, a matrix for each candidate",
-        draw: |chart, subject, scale| from_to::draw(chart, subject.findings, scale),
+        title: "Between which places do people walk?",
+        about: "metres and trips from each place to each other, a from–to chart for each layout",
+        draw: |chart, subject, size| from_to::draw(chart, subject.findings, size),
     },
     Chart {
         stem: "timeline",
-        title: "Timeline",
-        about: "what stations and people do over one replication",
-        draw: |chart, subject, scale| {
-            timeline::draw(chart, subject.findings, subject.timeline, scale)
+        title: "Who does what, and when?",
+        about: "what stations and people do over one run",
+        draw: |chart, subject, size| {
+            timeline::draw(chart, subject.findings, subject.timelines, size)
         },
     },
     Chart {
         stem: "lead-time",
-        title: "Lead time",
-        about: "share of the orders that are done within a time, with median and 90 % marked",
-        draw: |chart, subject, scale| lead_time::draw(chart, subject.findings, scale),
+        title: "How long from start to finish?",
+        about: "share of the orders finished within a time (lead time), with median and 90 % marked",
+        draw: |chart, subject, size| lead_time::draw(chart, subject.findings, size),
     },
     Chart {
         stem: "legs",
-        title: "Legs that differ",
-        about: "walking saved and added leg by leg against the base",
-        draw: |chart, subject, scale| legs::draw(chart, subject.findings, scale),
+        title: "Which trips differ?",
+        about: "walking saved and added between each two places, compared with the base",
+        draw: |chart, subject, size| legs::draw(chart, subject.findings, size),
     },
     Chart {
         stem: "plan",
-        title: "Floor plan",
-        about: "each layout to scale: walls, doors, stations, standing places and room for the work",
+        title: "Does it fit?",
+        about: "each layout to scale with its faults and warnings: walls, doors, stations, standing places and room for the work",
         draw: plan::draw,
     },
     Chart {
         stem: "string",
-        title: "String diagram",
-        about: "the ways that people walked on the floor plan, as wide as they were walked often",
+        title: "Which ways are walked?",
+        about: "a string diagram: the ways on the floor plan, as wide as they were walked often",
         draw: string::draw,
     },
     Chart {
         stem: "stays",
-        title: "Where the work is done",
+        title: "Where do people stand?",
         about: "how long people work at each standing place, as circles on the floor plan",
         draw: stays::draw,
     },
 ];
 
-/// Draws a chart with texts and strokes `scale` times as large; the picture grows less, so that they can be read from
-/// farther away.
+/// Draws a chart, at a scale alone or in pages too.
 ///
 /// Without a timeline, a second candidate or a layout, the charts of these have no picture.
-pub fn pictures(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
-    (chart.draw)(chart, subject, scale)
+pub fn pictures(chart: &Chart, subject: &Subject, size: impl Into<ChartSize>) -> Vec<Picture> {
+    (chart.draw)(chart, subject, size.into())
 }
 
 /// Something that can be drawn of the relief experiment.
@@ -178,13 +203,13 @@ pub struct ReliefChart {
     pub stem: &'static str,
     pub title: &'static str,
     pub about: &'static str,
-    draw: fn(&ReliefChart, &Reliefs, f64) -> Vec<Picture>,
+    draw: fn(&ReliefChart, &Reliefs, ChartSize) -> Vec<Picture>,
 }
 
 /// All charts of the relief experiment itself.
 pub const RELIEF: &[ReliefChart] = &[ReliefChart {
     stem: "relief",
-    title: "What would help most",
+    title: "What would help most?",
     about: "what each change brings, with the interval, best first",
     draw: relief::draw,
 }];
@@ -193,31 +218,33 @@ pub const RELIEF: &[ReliefChart] = &[ReliefChart {
 const BESIDE_RELIEF: [&str; 3] = ["stations", "people", "bottlenecks"];
 
 /// Draws everything that belongs to the relief experiment, enlarged as by [`pictures`].
-pub fn relief_pictures(reliefs: &Reliefs, scale: f64) -> Vec<Picture> {
+pub fn relief_pictures(reliefs: &Reliefs, size: impl Into<ChartSize>) -> Vec<Picture> {
+    let size = size.into();
     let subject = Subject {
         findings: &reliefs.findings,
-        timeline: None,
+        answer: &[],
+        timelines: &[],
         layouts: &[],
     };
-    let own = (RELIEF.iter()).flat_map(|chart| (chart.draw)(chart, reliefs, scale));
+    let own = (RELIEF.iter()).flat_map(|chart| (chart.draw)(chart, reliefs, size));
     let beside = (ALL.iter())
         .filter(|chart| BESIDE_RELIEF.contains(&chart.stem))
-        .flat_map(|chart| pictures(chart, &subject, scale));
+        .flat_map(|chart| pictures(chart, &subject, size));
     own.chain(beside).collect()
 }
 
 /// A chart of a single picture.
-fn one(chart: &Chart, scale: f64, draw: impl FnOnce(&mut Canvas) -> f64) -> Vec<Picture> {
-    single((chart.stem, chart.title, chart.about), scale, draw)
+fn one(chart: &Chart, size: ChartSize, draw: impl FnOnce(&mut Canvas) -> f64) -> Vec<Picture> {
+    single((chart.stem, chart.title, chart.about), size, draw)
 }
 
 /// A single picture, with the stem of its files and its title.
 fn single(
     (stem, title, about): (&str, &str, &str),
-    scale: f64,
+    size: ChartSize,
     draw: impl FnOnce(&mut Canvas) -> f64,
 ) -> Vec<Picture> {
-    vec![Picture::of(stem.to_owned(), (title, about), scale, draw)]
+    Picture::of(stem.to_owned(), (title, about), size, draw)
 }
 
 /// What holds a candidate up, in words.

@@ -1,19 +1,32 @@
 //! Layouts beside each other at one scale, with something drawn over them.
 
-use super::Subject;
 use super::canvas::{Canvas, Font};
 use super::floor::{self, AROUND};
-use super::labels::{Labels, NumberKey};
-use super::layout::Layout;
+use super::labels::{Labels, LetterKey};
+use super::layout::{AlikeLayouts, Layout};
 use super::sheet::{self, Extent, Sheet};
+use super::signs;
 use super::style::{BODY, MARGIN};
+use super::{ChartSize, Subject};
 use crate::experiment::{CandidateFindings, Units};
 
-/// So many layouts are beside each other at most.
-const ACROSS: usize = 2;
 const GAP: f64 = 24.0;
-/// The height of a layout at most, in widths of the picture.
-const HIGHEST: f64 = 0.5;
+/// How much room layouts have.
+#[derive(Clone, Copy)]
+pub struct PanelRoom {
+    /// So many are beside each other at most.
+    pub across: usize,
+    /// How high each is at most, in widths of the picture and in heights of a page.
+    pub highest: (f64, f64),
+}
+
+impl PanelRoom {
+    /// For a picture of layouts alone.
+    pub const ALONE: PanelRoom = PanelRoom {
+        across: 2,
+        highest: (0.5, 0.52),
+    };
+}
 
 /// What is drawn over a layout; it may tell the labels what to spare.
 pub type Over<'a> = &'a dyn Fn(&mut Canvas, &Sheet, &Layout, &mut Labels);
@@ -23,26 +36,38 @@ pub type About = fn(&CandidateFindings, Units) -> String;
 
 /// Layouts as they lie in a picture.
 pub struct Panels<'a> {
-    shown: Vec<(&'a Layout, Extent)>,
+    shown: Vec<(AlikeLayouts<'a>, Extent)>,
     across: usize,
     /// Of one layout.
     width: f64,
     /// Units of the picture in a metre, the same for all.
     pub metre: f64,
+    /// Whether faults and warnings are marked.
+    with_signs: bool,
 }
 
 impl<'a> Panels<'a> {
-    /// All layouts of which something is placed, in a picture of this width; None if there are none.
-    pub fn of(subject: &Subject<'a>, picture: f64) -> Option<Panels<'a>> {
-        let shown: Vec<(&Layout, Extent)> = (subject.layouts.iter())
-            .filter_map(|layout| Some((layout, sheet::shown(layout)?)))
+    /// All layouts of which something is placed, those that are the same together, in a picture of this size; None if
+    /// there are none.
+    pub fn of(
+        subject: &Subject<'a>,
+        size: ChartSize,
+        same: fn(&Layout, &Layout) -> bool,
+        room: PanelRoom,
+    ) -> Option<Panels<'a>> {
+        let shown: Vec<(AlikeLayouts, Extent)> = AlikeLayouts::all(subject.layouts, same)
+            .into_iter()
+            .filter_map(|alike| {
+                let extent = sheet::shown(alike.first)?;
+                Some((alike, extent))
+            })
             .collect();
-        let across = shown.len().clamp(1, ACROSS);
+        let across = shown.len().clamp(1, room.across);
         let gaps = GAP * (across - 1) as f64;
-        let width = (picture - 2.0 * MARGIN - gaps) / across as f64;
+        let width = (size.width() - 2.0 * MARGIN - gaps) / across as f64;
         let metres = shown.iter().map(|(_, extent)| {
             let wide = (width - 2.0 * AROUND) / extent.width();
-            wide.min(picture * HIGHEST / extent.height())
+            wide.min(size.high(room.highest.0, room.highest.1) / extent.height())
         });
         let metre = metres.reduce(f64::min)?;
         Some(Panels {
@@ -50,10 +75,19 @@ impl<'a> Panels<'a> {
             across,
             width,
             metre,
+            with_signs: false,
         })
     }
 
-    /// Draws them, their scale and the key of their numbers; returns where they end.
+    /// The same with faults and warnings marked.
+    pub fn with_signs(self) -> Panels<'a> {
+        Panels {
+            with_signs: true,
+            ..self
+        }
+    }
+
+    /// Draws them, their scale and the key of their letters; returns where they end.
     pub fn draw(
         &self,
         canvas: &mut Canvas,
@@ -73,14 +107,15 @@ impl<'a> Panels<'a> {
             let found = candidates.find(|found| found.name == layout.name)?;
             Some(about?(found, subject.findings.units))
         };
-        let mut key = NumberKey::default();
+        let mut key = LetterKey::default();
         let mut y = top;
         let mut nth = 0;
         for band in self.shown.chunks(across) {
             let mut end = y;
-            for (index, (layout, extent)) in band.iter().enumerate() {
+            for (index, (alike, extent)) in band.iter().enumerate() {
+                let layout = alike.first;
                 let x = MARGIN + (width + GAP) * index as f64;
-                let begin = title(canvas, (x, y), width, layout, about(layout));
+                let begin = title(canvas, (x, y), width, &alike.name(), about(layout));
                 nth += 1;
                 let mut sheet = Sheet::new(extent, (x + AROUND, begin + AROUND), metre);
                 sheet.id = format!("layout-{nth}-");
@@ -89,9 +124,13 @@ impl<'a> Panels<'a> {
                 let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
                 over(canvas, &sheet, layout, &mut labels);
                 floor::names(canvas, &sheet, layout, &mut labels);
+                if self.with_signs {
+                    signs::on_floor(canvas, &sheet, layout, &mut labels);
+                }
                 end = end.max(sheet.area.y + sheet.area.height + AROUND);
             }
             y = end + 8.0;
+            canvas.may_break(y);
         }
         let at = (MARGIN + AROUND, y + 6.0);
         floor::scale_bar(canvas, at, metre, subject.findings.units);
@@ -105,11 +144,11 @@ fn title(
     canvas: &mut Canvas,
     (x, y): (f64, f64),
     width: f64,
-    layout: &Layout,
+    name: &str,
     about: Option<String>,
 ) -> f64 {
     let y = y + BODY / 2.0;
-    let used = canvas.text(&layout.name, (x, y), width, Font::BODY.bold(true));
+    let used = canvas.text(name, (x, y), width, Font::BODY.bold(true));
     let Some(about) = about else {
         return y + BODY / 2.0;
     };

@@ -1,32 +1,87 @@
-//! What the time of each person goes into.
+//! How people spend their time.
 
-use super::shares::DividedBars;
-use super::style::{EMPTY, HANDLING, IDLE, RUNNING};
-use super::{Chart, Picture, is_bottleneck};
-use crate::experiment::{Findings, PersonFindings, ResourceKind};
+use super::frame::played;
+use super::meaning::{HANDLING, IDLE, WALKING, WORKING};
+use super::shares::{Column, DividedBar, DividedBars};
+use super::{Chart, ChartSize, Picture, bottleneck, is_bottleneck};
+use crate::experiment::{CandidateFindings, Findings, PersonFindings, ResourceKind};
 use crate::report::figure::percent;
 
-const PEOPLE: DividedBars<PersonFindings> = DividedBars {
-    of: |candidate| &candidate.crew,
-    whole: "time at work",
-    name: |person| &person.name,
-    parts: &[
-        (RUNNING, "working", |person| person.working),
-        (HANDLING, "handling", |person| person.handling),
-        (EMPTY, "walking", |person| person.walking),
-        (IDLE, "waiting", |person| person.waiting),
-    ],
-    beside: |person| percent(person.utilisation),
-    diagnosed: false,
-    explained: "The figure beside a bar is the person's utilisation. ◆\u{202F}marks the bottleneck.",
-    is_bottleneck: |candidate, person| {
-        [&person.name, &person.group]
-            .iter()
-            .any(|name| is_bottleneck(candidate, ResourceKind::Person, name))
-    },
-    spelled_out: true,
-};
+/// People who are alike share a row: which of them does more is the order of the file, and no verdict.
+pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture> {
+    let columns: Vec<Column> = (findings.candidates.iter())
+        .map(|found| Column {
+            name: &found.name,
+            bottleneck: bottleneck(found),
+            bars: groups(found)
+                .iter()
+                .map(|group| bar(found, group))
+                .collect(),
+        })
+        .collect();
+    let mut notes = format!(
+        "Share of the time at work, {}. The figure beside a bar is how much of it somebody is busy, walking included. \
+         ◆\u{202F}marks the bottleneck.",
+        played(findings)
+    );
+    if (findings.candidates.iter()).any(|found| groups(found).iter().any(|group| group.len() > 1)) {
+        notes += " People who can do the same work share a row, with the least and the most busy of them.";
+    }
+    let bars = DividedBars {
+        notes: &notes,
+        columns,
+        spelled_out: true,
+    };
+    bars.draw(chart, findings, size)
+}
 
-pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
-    PEOPLE.draw(chart, findings, scale)
+/// Those who are alike together, in the order of the first of each.
+fn groups(found: &CandidateFindings) -> Vec<Vec<&PersonFindings>> {
+    let mut groups: Vec<Vec<&PersonFindings>> = Vec::new();
+    for person in &found.crew {
+        match groups
+            .iter_mut()
+            .find(|group| group[0].group == person.group)
+        {
+            Some(group) => group.push(person),
+            None => groups.push(vec![person]),
+        }
+    }
+    groups
+}
+
+fn bar(found: &CandidateFindings, group: &[&PersonFindings]) -> DividedBar {
+    let sum = |of: fn(&PersonFindings) -> f64| group.iter().map(|person| of(person)).sum::<f64>();
+    let mean = sum(|person| person.utilisation) / group.len() as f64;
+    let uses = || group.iter().map(|person| person.utilisation);
+    let (least, most) = (
+        uses().fold(f64::INFINITY, f64::min),
+        uses().fold(0.0, f64::max),
+    );
+    let first = group[0];
+    let (name, beside) = match group.len() {
+        1 => (first.name.clone(), percent(mean)),
+        many => (
+            format!("{} (×{many})", first.group),
+            format!(
+                "{} ({} to {})",
+                percent(mean),
+                percent(least),
+                percent(most)
+            ),
+        ),
+    };
+    DividedBar {
+        name,
+        parts: vec![
+            (sum(|person| person.working), WORKING.called("working")),
+            (sum(|person| person.handling), HANDLING),
+            (sum(|person| person.walking), WALKING),
+            (sum(|person| person.waiting), IDLE.called("waiting")),
+        ],
+        beside,
+        bottleneck: [&first.name, &first.group]
+            .iter()
+            .any(|name| is_bottleneck(found, ResourceKind::Person, name)),
+    }
 }

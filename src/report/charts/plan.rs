@@ -3,43 +3,55 @@
 use super::canvas::{Area, Canvas};
 use super::floor::{self, AROUND, DIMENSIONS};
 use super::frame::{Sign, heading, signs_in};
-use super::labels::{Labels, NumberKey};
-use super::layout::Layout;
+use super::labels::{Labels, LetterKey};
+use super::layout::{AlikeLayouts, Layout};
+use super::meaning::{KEPT_FREE, NO_ROOM_TO_FEED, OBSTACLE, ROOM_TO_FEED, THROWN};
 use super::sheet::{self, Extent, Sheet};
-use super::style::{self, BLOCKED_FLOOR, EDGE, KEPT_FREE, MARGIN};
-use super::{Chart, Picture, Subject, slug};
+use super::signs;
+use super::style::{EDGE, MARGIN};
+use super::{Chart, ChartSize, Picture, Subject, slug};
+use crate::report::check::NO_FAULT;
 
-/// The height of a plan at most, in widths of the picture.
-const HIGHEST: f64 = 0.56;
-/// Signs and key stand beside a plan that leaves so much room, otherwise above and below it.
-const BESIDE: f64 = 190.0;
+/// The height of a plan at most, in widths of the picture and in heights of a page.
+const HIGHEST: (f64, f64) = (0.56, 0.62);
+/// In a page a plan leaves room beside it, in widths of the picture.
+const WIDEST_IN_PAGE: f64 = 0.66;
+/// Signs, findings and key stand beside a plan that leaves so much room, otherwise above and below it.
+const BESIDE: f64 = 220.0;
+/// Signs have no more room than this.
+const SIGNS: f64 = 330.0;
 const GAP: f64 = 24.0;
-/// What is found of a layout, in the words of the legend.
-const FITS: &str = "room for the longest piece";
-const FITS_NOT: &str = "longest piece: no room";
-const THROWN: &str = "a piece may be thrown here";
-const NARROW: &str = "way too narrow";
+const FAULT: &str = "fault, as below";
+const WARNING: &str = "warning, as below";
 
-/// Layouts of which nothing is placed have no picture.
-pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
-    let width = style::width(scale);
+/// Layouts of which nothing is placed have no picture; those that are the same have one together.
+pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
+    let width = match size.page {
+        Some(_) => size.width() * WIDEST_IN_PAGE,
+        None => size.width(),
+    };
     let extents: Vec<Option<Extent>> = subject.layouts.iter().map(sheet::shown).collect();
-    let room = width - 2.0 * MARGIN - DIMENSIONS - AROUND;
-    // One scale for all candidates, so that they can be laid beside each other.
+    let room = width - 2.0 * MARGIN - DIMENSIONS - 2.0 * AROUND;
+    // One scale for all layouts, so that they can be laid beside each other.
     let metre = extents
         .iter()
         .flatten()
-        .map(|extent| (room / extent.width()).min(width * HIGHEST / extent.height()))
+        .map(|extent| {
+            (room / extent.width()).min(size.high(HIGHEST.0, HIGHEST.1) / extent.height())
+        })
         .fold(f64::INFINITY, f64::min);
-    let layouts = subject.layouts.iter().zip(&extents).enumerate();
+    let layouts = AlikeLayouts::all(subject.layouts, Layout::stands_like).into_iter();
     layouts
-        .filter_map(|(index, (layout, extent))| {
-            let title = format!("{}: {}", chart.title, layout.name);
-            let extent = extent.as_ref()?;
-            let stem = format!("{}-{}{}", chart.stem, index + 1, slug(&layout.name));
-            Some(Picture::of(stem, (&title, chart.about), scale, |canvas| {
-                body(&title, subject, layout, (extent, metre), canvas)
-            }))
+        .flat_map(|alike| {
+            let title = format!("{} – {}", chart.title, alike.name());
+            let Some(extent) = extents[alike.index].as_ref() else {
+                return Vec::new();
+            };
+            let name = slug(&alike.first.name);
+            let stem = format!("{}-{}{name}", chart.stem, alike.index + 1);
+            Picture::of(stem, (&title, chart.about), size, |canvas| {
+                body(&title, subject, alike.first, (extent, metre), canvas)
+            })
         })
         .collect()
 }
@@ -52,119 +64,142 @@ fn body(
     canvas: &mut Canvas,
 ) -> f64 {
     let units = subject.findings.units;
-    let mut notes = "Drawn to scale as the file says, x to the right and y up.".to_owned();
+    let mut notes = "To scale, x to the right and y up.".to_owned();
     if layout.plan.room.is_none() {
         notes += " There is no room: the dimensions are those of what is placed.";
     }
+    let are_found = layout.findings.iter().any(|finding| finding.at.is_some());
+    if are_found {
+        notes += " Numbers are those of shopstride check; below a number stands how wide a narrow passage is.";
+    }
     let top = heading(canvas, title, subject.findings, &notes);
+    canvas.header_ends(top);
     canvas.describe(&described(layout));
-    let signs = signs(layout);
-    let used = extent.width() * metre + DIMENSIONS + AROUND;
+    let explained = explained(layout);
+    let used = extent.width() * metre + DIMENSIONS + 2.0 * AROUND;
     let beside = canvas.inner() - used - GAP;
     let is_beside = beside >= BESIDE;
-    let below = match is_beside || signs.is_empty() {
+    let below = match is_beside || explained.is_empty() {
         true => top,
-        false => signs_in(canvas, (MARGIN, top), canvas.inner(), &signs),
+        false => signs_in(canvas, (MARGIN, top), canvas.inner(), &explained),
     };
-    let corner = (MARGIN + DIMENSIONS, below + AROUND);
+    let corner = (MARGIN + DIMENSIONS + AROUND, below + AROUND);
     let sheet = Sheet::new(extent, corner, metre);
+    if let Some(measured) = sheet::measured(layout) {
+        floor::grid(canvas, &sheet, extent, &measured, units);
+    }
     floor::draw(canvas, &sheet, layout);
-    let finding = |what: &str, index: usize, words: &str| {
+    zones(canvas, &sheet, layout);
+    floor::stations(canvas, &sheet, layout);
+    floor::feeds(canvas, &sheet, layout);
+    floor::standing(canvas, &sheet, layout);
+    let mut key = LetterKey::default();
+    let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
+    floor::names(canvas, &sheet, layout, &mut labels);
+    signs::on_floor(canvas, &sheet, layout, &mut labels);
+    let end = sheet.area.y + sheet.area.height + AROUND + DIMENSIONS;
+    let (x, room, y) = match is_beside {
+        true => {
+            let x = MARGIN + used + GAP;
+            (
+                x,
+                beside,
+                signs_in(canvas, (x, top + AROUND), beside.min(SIGNS), &explained) + 8.0,
+            )
+        }
+        false => {
+            canvas.may_break(end + 2.0);
+            (MARGIN, canvas.inner(), end + 12.0)
+        }
+    };
+    floor::scale_bar(canvas, (x, y), metre, units);
+    let y = key.draw(canvas, (x, y + 16.0), room);
+    let y = match layout.findings.as_slice() {
+        [] if layout.plan.room.is_some() => {
+            let font = super::canvas::Font::BODY;
+            let lines = super::text::wrap(&super::capital(NO_FAULT), font.size, false, room, 3);
+            for (nth, line) in lines.iter().enumerate() {
+                canvas.text(line, (x, y + 14.0 + 15.0 * nth as f64), room, font);
+            }
+            y + 14.0 + 15.0 * lines.len() as f64
+        }
+        [] => y,
+        all => signs::list(canvas, (x, y + 6.0), room, f64::INFINITY, all),
+    };
+    y.max(end) + MARGIN / 2.0
+}
+
+/// The floor that the work needs, and that which is dangerous.
+fn zones(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
+    let zone = |what: &str, index: usize, words: &str| {
         (
             Some(format!("{what}-{}", index + 1)),
             Some(words.to_owned()),
         )
     };
-    for (index, strip) in layout.strips.iter().enumerate() {
-        let corners = sheet.points(strip.outline.corners());
-        let (class, words) = match strip.fits {
-            true => ("strip", FITS),
-            false => ("finding", FITS_NOT),
-        };
-        canvas.group(class, finding("strip", index, words), |canvas| {
-            floor::strip(canvas, &corners, strip.fits);
-        });
-    }
+    let strip = |canvas: &mut Canvas, fits: bool| {
+        for (index, strip) in layout.strips.iter().enumerate() {
+            if strip.fits != fits {
+                continue;
+            }
+            let corners = sheet.points(strip.outline.corners());
+            let (class, meaning) = match fits {
+                true => ("strip", ROOM_TO_FEED),
+                false => ("finding", NO_ROOM_TO_FEED),
+            };
+            canvas.group(class, zone("strip", index, meaning.words), |canvas| {
+                floor::strip(canvas, &corners, fits);
+            });
+        }
+    };
+    strip(canvas, false);
     for (index, line) in layout.throws.iter().enumerate() {
         let corners = sheet.points(line.corners());
-        canvas.group("finding", finding("throw", index, THROWN), |canvas| {
+        canvas.group("finding", zone("throw", index, THROWN.words), |canvas| {
             floor::thrown(canvas, &corners);
         });
     }
-    floor::stations(canvas, &sheet, layout);
-    floor::feeds(canvas, &sheet, layout);
-    floor::standing(canvas, &sheet, layout);
-    if let Some(measured) = sheet::measured(layout) {
-        floor::dimensions(canvas, &sheet, &measured, units);
-    }
-    let mut key = NumberKey::default();
-    let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
-    for (index, point) in layout.narrow.iter().enumerate() {
-        let mut at = sheet.at(*point);
-        // Often it is where somebody stands, which has to be seen too.
-        let mut placements = layout.plan.placements.iter().flatten();
-        let hides = placements.any(|placement| {
-            let stand = sheet.at(placement.standing());
-            (stand.0 - at.0).hypot(stand.1 - at.1) < floor::NARROW + 4.0
-        });
-        if hides {
-            at.0 += 2.0 * floor::NARROW;
-        }
-        canvas.group("finding", finding("narrow", index, NARROW), |canvas| {
-            floor::narrow(canvas, at);
-        });
-        labels.keep_clear(at, 2.0 * floor::NARROW);
-    }
-    floor::names(canvas, &sheet, layout, &mut labels);
-    let end = below + AROUND + sheet.area.height + DIMENSIONS + 10.0;
-    if is_beside {
-        let x = MARGIN + used + GAP;
-        let y = signs_in(canvas, (x, top + AROUND), beside.min(BESIDE), &signs) + 8.0;
-        floor::scale_bar(canvas, (x, y), metre, units);
-        return key.draw(canvas, (x, y + 18.0), beside).max(end) + MARGIN / 2.0;
-    }
-    floor::scale_bar(canvas, (MARGIN + DIMENSIONS, end + 8.0), metre, units);
-    let room = canvas.inner();
-    key.draw(canvas, (MARGIN, end + 26.0), room) + MARGIN / 2.0
+    // What fits is see-through, so that a hatch below it stays visible.
+    strip(canvas, true);
 }
 
-/// What there is, and what was found, in a sentence.
+/// What there is, and what was found, in sentences.
 fn described(layout: &Layout) -> String {
     let placed = layout.plan.placements.iter().flatten().count();
-    let missing = layout.strips.iter().filter(|strip| !strip.fits).count();
-    let found = [
-        (missing, FITS_NOT),
-        (layout.throws.len(), THROWN),
-        (layout.narrow.len(), NARROW),
-    ];
-    let found = found.iter().filter(|(count, _)| *count > 0);
-    let found: Vec<String> = found
-        .map(|(count, words)| format!("{words} (×{count})"))
-        .collect();
+    let found = layout.findings.iter().map(|finding| {
+        let level = if finding.is_fault { "Fault" } else { "Warning" };
+        format!(" {level} {}: {}.", finding.number, finding.words)
+    });
+    let found: String = found.collect();
     match found.is_empty() {
         true => format!("{placed} stations; no fault is marked."),
-        false => format!("{placed} stations. Marked: {}.", found.join(", ")),
+        false => format!("{placed} stations.{found}"),
     }
 }
 
 /// What has to be explained.
-fn signs(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
+fn explained(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
     let strips = |fits: bool| layout.strips.iter().any(|strip| strip.fits == fits);
     let panels = layout.plan.room.iter().flat_map(|room| &room.panels);
-    let signs: [(bool, Sign<'static>, &str); 9] = [
-        (true, &stand, "standing place"),
+    let found = |is_fault: bool| {
+        let mut findings = layout.findings.iter();
+        findings.any(|finding| finding.is_fault == is_fault)
+    };
+    let signs: [(bool, Sign<'static>, &str); 10] = [
+        (true, &stand, "where one stands"),
         (floor::has_feeds(layout), &feed, "feed direction"),
-        (strips(true), &fitting, FITS),
-        (strips(false), &missing, FITS_NOT),
+        (strips(true), &fitting, ROOM_TO_FEED.words),
+        (strips(false), &missing, NO_ROOM_TO_FEED.words),
         (
             floor::in_the_way(layout).next().is_some(),
             &blocked,
-            "in the way",
+            OBSTACLE.words,
         ),
         (panels.count() > 0, &panel, "electrical panel"),
-        (!layout.keep_free.is_empty(), &kept_free, "to be kept free"),
-        (!layout.throws.is_empty(), &thrown, THROWN),
-        (!layout.narrow.is_empty(), &narrow, NARROW),
+        (!layout.keep_free.is_empty(), &kept_free, KEPT_FREE.words),
+        (!layout.throws.is_empty(), &thrown, THROWN.words),
+        (found(true), &fault, FAULT),
+        (found(false), &warning, WARNING),
     ];
     let signs = signs.into_iter().filter(|(occurs, ..)| *occurs);
     signs.map(|(_, sign, name)| (sign, name)).collect()
@@ -203,20 +238,23 @@ fn thrown(canvas: &mut Canvas, area: Area) {
     floor::thrown(canvas, &corners(area));
 }
 
-fn narrow(canvas: &mut Canvas, area: Area) {
-    floor::narrow(
-        canvas,
-        (area.x + area.width / 2.0, area.y + area.height / 2.0),
-    );
+fn fault(canvas: &mut Canvas, area: Area) {
+    let at = (area.x + area.width / 2.0, area.y + area.height / 2.0);
+    signs::sign(canvas, at, 1, true);
+}
+
+fn warning(canvas: &mut Canvas, area: Area) {
+    let at = (area.x + area.width / 2.0, area.y + area.height / 2.0);
+    signs::sign(canvas, at, 2, false);
 }
 
 fn blocked(canvas: &mut Canvas, area: Area) {
-    canvas.hatched(area, BLOCKED_FLOOR);
+    canvas.hatched(area, OBSTACLE.fill);
     canvas.outline(area, EDGE, 0.75);
 }
 
 fn kept_free(canvas: &mut Canvas, area: Area) {
-    canvas.hatched(area, KEPT_FREE);
+    canvas.hatched(area, KEPT_FREE.fill);
     canvas.closed(&corners(area), EDGE, 1.0, &[4.0, 3.0]);
 }
 

@@ -62,13 +62,21 @@ pub fn marks(least: f64, most: f64, wanted: usize) -> (Vec<f64>, f64) {
         .map(|factor| factor * power)
         .find(|step| *step >= rough * (1.0 - 1e-9))
         .unwrap_or(10.0 * power);
+    (multiples(least, most, step).collect(), step)
+}
+
+/// The multiples of a step between `least` and `most`; a thousand at the most, which only odd floats reach.
+pub fn multiples(least: f64, most: f64, step: f64) -> impl Iterator<Item = f64> {
+    const MOST: f64 = 1000.0;
     let nearly = |steps: f64| steps.abs() * 1e-9;
     let first = (least / step - nearly(least / step)).ceil();
     let count = (most / step + nearly(most / step)).floor() - first;
-    // A step is at least a `wanted`-th of the whole, so the count is small; the limit is for odd floats only.
-    let count = (count.max(0.0) as usize).min(4 * wanted.max(1));
-    let marks = (0..=count).map(|index| (first + index as f64) * step);
-    (marks.collect(), step)
+    let count = if count.is_finite() {
+        count.clamp(0.0, MOST)
+    } else {
+        0.0
+    };
+    (0..=count as usize).map(move |index| (first + index as f64) * step)
 }
 
 /// A mark's figure: no more decimals than the step needs.

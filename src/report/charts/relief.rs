@@ -1,19 +1,23 @@
 //! What each change of the relief experiment brings, best first.
 
+use super::axes::{FigureAxis, RowAxis};
 use super::canvas::{Align, Area, Canvas, Font};
+use super::elements::{Bar, Interval};
 use super::frame::{heading, legend, names_width, played};
-use super::plot::{AxisMarks, BELOW, Bar, FigureAxis, Interval, RowAxis, draw as draw_all, plot};
-use super::style::{ADDED, BODY, FOOTPRINT, GRID, MARGIN, SAVED, SMALL, UNSHOWN};
+use super::meaning::{LESS, MORE, Meaning, UNSHOWN};
+use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
+use super::style::{BAND, BODY, GRID, MARGIN, SMALL};
 use super::text::pair;
-use super::{Picture, ReliefChart, single};
-use crate::experiment::{Goal, Relief, ReliefKind, Reliefs};
+use super::{ChartSize, Picture, ReliefChart, single};
+use crate::experiment::{Edit, Goal, Relief, ReliefKind, Reliefs};
 use crate::report::difference::is_shown;
 use crate::report::figure::{Shown, number, percent, time_unit};
 use crate::report::relief::{change_in_words, resource};
 use crate::statistics::{Estimate, Paired};
 
-/// So many changes are drawn.
+/// So many changes are drawn: the best, and the most harmful of the others.
 const ROWS: usize = 25;
+const HARMFUL: usize = 4;
 const ROW: f64 = 20.0;
 const BAR: f64 = 13.0;
 /// The share of the picture that names may take.
@@ -22,8 +26,8 @@ const NAMES: f64 = 0.4;
 const NOTICED: f64 = 1e-4;
 const JOINT: &str = ": ";
 
-pub fn draw(chart: &ReliefChart, reliefs: &Reliefs, scale: f64) -> Vec<Picture> {
-    single((chart.stem, chart.title, chart.about), scale, |canvas| {
+pub fn draw(chart: &ReliefChart, reliefs: &Reliefs, size: ChartSize) -> Vec<Picture> {
+    single((chart.stem, chart.title, chart.about), size, |canvas| {
         body(chart, reliefs, canvas)
     })
 }
@@ -128,7 +132,13 @@ fn rows<'a>(reliefs: &'a Reliefs, figure: &Ranking) -> (Vec<Ranked<'a>>, Vec<Str
         left_out.push(format!("{unmeasured} with which no order is done"));
     }
     if rows.len() > ROWS {
-        let rest = &rows[ROWS..];
+        // What makes it worse is a lesson too.
+        let is_harmful = |row: &Ranked| !row.is_better && is_shown(&row.difference);
+        let harmful = (rows[ROWS - HARMFUL..].iter().rev())
+            .take_while(|row| is_harmful(row))
+            .take(HARMFUL)
+            .count();
+        let rest: Vec<Ranked> = rows.drain(ROWS - harmful..rows.len() - harmful).collect();
         let means = || {
             rest.iter()
                 .map(|row| row.difference.mean / figure.unit.per_unit)
@@ -137,9 +147,7 @@ fn rows<'a>(reliefs: &'a Reliefs, figure: &Ranking) -> (Vec<Ranked<'a>>, Vec<Str
             means().fold(f64::INFINITY, f64::min),
             means().fold(f64::NEG_INFINITY, f64::max),
         );
-        let worse = (rest.iter())
-            .filter(|row| !row.is_better && is_shown(&row.difference))
-            .count();
+        let worse = rest.iter().filter(|row| is_harmful(row)).count();
         let range = match rest.len() {
             1 => signed(most),
             _ => format!("{} to {}", signed(least), signed(most)),
@@ -149,8 +157,7 @@ fn rows<'a>(reliefs: &'a Reliefs, figure: &Ranking) -> (Vec<Ranked<'a>>, Vec<Str
             worse => format!("; {worse} shown to be {}", figure.worse),
         };
         let (count, unit) = (rest.len(), figure.unit.sign);
-        left_out.push(format!("{count} of lower rank ({range} {unit}{shown})"));
-        rows.truncate(ROWS);
+        left_out.push(format!("{count} between these ({range} {unit}{shown})"));
     }
     (rows, left_out)
 }
@@ -171,20 +178,22 @@ fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
         canvas.text(text, (MARGIN, y + BODY), room, Font::BODY);
         return y + 2.0 * BODY + MARGIN;
     }
+    // Less is what helps; of throughput it is more.
     let look = |row: &Ranked| match (is_shown(&row.difference), row.is_better) {
-        (false, _) => UNSHOWN,
-        (true, true) => SAVED,
-        (true, false) => ADDED,
+        (false, _) => UNSHOWN.fill,
+        (true, true) => LESS.fill,
+        (true, false) => MORE.fill,
     };
     let entries = [
-        (SAVED, figure.better),
-        (ADDED, figure.worse),
-        (UNSHOWN, "not shown to differ from zero"),
+        LESS.called(figure.better),
+        MORE.called(figure.worse),
+        UNSHOWN,
     ];
-    let shown: Vec<_> = (entries.into_iter())
-        .filter(|(fill, _)| rows.iter().any(|row| look(row) == *fill))
+    let shown: Vec<Meaning> = (entries.into_iter())
+        .filter(|meaning| rows.iter().any(|row| look(row) == meaning.fill))
         .collect();
     let y = legend(canvas, y, &shown);
+    canvas.header_ends(y);
 
     let names: Vec<String> = (rows.iter())
         .map(|row| label(row.relief, Font::BODY, f64::INFINITY))
@@ -214,7 +223,7 @@ fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
             height: ROW,
         };
         if row.may_be_best {
-            canvas.fill(band, FOOTPRINT);
+            canvas.fill(band, BAND);
         }
         let base = band.y + ROW;
         canvas.line((MARGIN, base), (canvas.right(), base), GRID, 0.5);
@@ -271,7 +280,11 @@ fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
 /// What is changed and how, cut to the room. Of rules and distances the change alone says both.
 fn label(relief: &Relief, font: Font, room: f64) -> String {
     let trial = &relief.trial;
-    let change = change_in_words(trial.edit);
+    let change = match trial.mostly_cure.is_empty() {
+        true => change_in_words(trial.edit),
+        // A quicker glue shortens it; working faster does not.
+        false => format!("{}, mostly drying", change_in_words(trial.edit)),
+    };
     match trial.edit.kind() {
         ReliefKind::Rule | ReliefKind::Layout => change,
         _ => pair(resource(trial), &change, JOINT, font.shape(), room),
@@ -311,6 +324,14 @@ fn notes(reliefs: &Reliefs, figure: &Ranking, rows: &[Ranked], left_out: &[Strin
     }
     if !left_out.is_empty() {
         sentences.push(format!("Not drawn: {}.", left_out.join(", ")));
+    }
+    if rows
+        .iter()
+        .any(|row| matches!(row.relief.trial.edit, Edit::Times(..)))
+    {
+        let safely = "Shorter times come from stops, jigs and sleds that save the setup and from a sharp blade, never from a \
+                      faster feed.";
+        sentences.push(safely.to_owned());
     }
     sentences.join(" ")
 }

@@ -1,12 +1,16 @@
-//! Bars of shares side by side: a row for each thing, a column for each candidate.
+//! Bars of shares side by side: a row for each thing, a column for each layout.
 
+use super::axes::{FigureAxis, RowAxis};
 use super::canvas::{Align, Area, Canvas, Font};
-use super::frame::{heading, legend, names_width, played};
-use super::style::{BODY, EDGE, FAINT, Fill, MARGIN, MARK, SMALL, ink};
+use super::elements::{Bar, Frame, Label};
+use super::frame::{heading, legend, names_width};
+use super::meaning::Meaning;
+use super::plot::{AxisMarks, draw as draw_all, plot};
+use super::style::{BLACK, BODY, EDGE, FAINT, MARGIN, MARK, SMALL, ink};
 use super::text::{clean, fit_apart, wrap};
-use super::{Chart, Picture, bottleneck, one};
-use crate::experiment::{CandidateFindings, Findings};
-use crate::report::figure::percent;
+use super::{Chart, ChartSize, Picture, one};
+use crate::experiment::Findings;
+use crate::report::figure::{Shown, percent};
 
 const ROW: f64 = 20.0;
 const BAR: f64 = 14.0;
@@ -15,110 +19,71 @@ const SPELLED: f64 = 15.0;
 /// Room for the names at most.
 const NAMES: f64 = 180.0;
 const GAP: f64 = 18.0;
-/// Room for the figure to the right of a bar.
-const FIGURE: f64 = 54.0;
+/// Room for the figure to the right of a bar, at least and at most.
+const FIGURE: (f64, f64) = (46.0, 130.0);
 /// So many columns can still be read beside each other, if each is at least so wide.
 const COLUMNS: usize = 3;
 const NARROWEST: f64 = 190.0;
+/// Bars are drawn over shares.
+const SHARE: Shown = Shown {
+    per_unit: 1.0,
+    sign: "",
+};
 
-/// A part of a bar: its filling, its name, and its amount in seconds.
-pub type Slice<T> = (Fill, &'static str, fn(&T) -> f64);
-
-/// Things whose time is divided into parts, such as stations.
-pub struct DividedBars<T: 'static> {
-    /// All things of a candidate.
-    pub of: fn(&CandidateFindings) -> &[T],
-    /// What the parts add up to.
-    pub whole: &'static str,
-    pub name: fn(&T) -> &str,
-    /// In the order of a bar.
-    pub parts: &'static [Slice<T>],
-    /// The figure that is written beside a bar.
-    pub beside: fn(&T) -> String,
-    /// Whether the parts are means of the replications that were diagnosed only.
-    pub diagnosed: bool,
-    /// What that figure is, and what is marked, in sentences.
-    pub explained: &'static str,
-    pub is_bottleneck: fn(&CandidateFindings, &T) -> bool,
+/// Things whose time is divided into parts, such as stations, on every layout.
+pub struct DividedBars<'a> {
+    /// What is to be seen, in sentences.
+    pub notes: &'a str,
+    pub columns: Vec<Column<'a>>,
     /// Whether the parts that are too small for a figure in the bar are written below it.
     pub spelled_out: bool,
 }
 
-impl<T> DividedBars<T> {
-    pub fn draw(&self, chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
-        one(chart, scale, |canvas| self.body(chart, findings, canvas))
-    }
-
-    fn body(&self, chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
-        let notes = format!(
-            "Share of the {}, {}. {}",
-            self.whole,
-            match self.diagnosed && findings.replications > findings.diagnosed {
-                true => format!(
-                    "mean of the first {} of {} replications",
-                    findings.diagnosed, findings.replications
-                ),
-                false => played(findings),
-            },
-            self.explained,
-        );
-        let y = heading(canvas, chart.title, findings, &notes);
-        let columns: Vec<Column> = findings
-            .candidates
-            .iter()
-            .map(|candidate| self.column(candidate))
-            .collect();
-        let occurs = |index: usize| {
-            let mut bars = columns.iter().flat_map(|column| &column.bars);
-            bars.any(|bar| bar.parts[index].0 > 0.0)
-        };
-        let entries: Vec<(Fill, &str)> = (0..self.parts.len())
-            .filter(|&index| occurs(index))
-            .map(|index| (self.parts[index].0, self.parts[index].1))
-            .collect();
-        let y = match entries.as_slice() {
-            [] => y,
-            entries => legend(canvas, y, entries),
-        };
-        self::columns(canvas, y, self.spelled_out, &columns)
-    }
-
-    fn column<'a>(&self, candidate: &'a CandidateFindings) -> Column<'a> {
-        let bars = (self.of)(candidate).iter().map(|thing| DividedBar {
-            name: (self.name)(thing),
-            parts: (self.parts.iter())
-                .map(|(fill, name, seconds)| (seconds(thing), *fill, *name))
-                .collect(),
-            beside: (self.beside)(thing),
-            bottleneck: (self.is_bottleneck)(candidate, thing),
-        });
-        Column {
-            name: &candidate.name,
-            bottleneck: bottleneck(candidate),
-            bars: bars.collect(),
-        }
-    }
-}
-
-/// A candidate's bars.
+/// A layout's bars.
 pub struct Column<'a> {
     pub name: &'a str,
     /// The bottleneck in words, below the name.
     pub bottleneck: Option<String>,
-    pub bars: Vec<DividedBar<'a>>,
+    pub bars: Vec<DividedBar>,
 }
 
-pub struct DividedBar<'a> {
-    pub name: &'a str,
-    /// Amounts with their fillings and names, in any unit; the bar is as long as their whole.
-    pub parts: Vec<(f64, Fill, &'static str)>,
+#[derive(Clone)]
+pub struct DividedBar {
+    pub name: String,
+    /// Amounts with what they mean, in any unit and in the order of the legend; the bar is as long as their whole.
+    pub parts: Vec<(f64, Meaning)>,
     /// The figure that is written beside it.
     pub beside: String,
     pub bottleneck: bool,
 }
 
+impl DividedBars<'_> {
+    pub fn draw(&self, chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture> {
+        one(chart, size, |canvas| {
+            let y = heading(canvas, chart.title, findings, self.notes);
+            let y = match self.meanings().as_slice() {
+                [] => y,
+                meanings => legend(canvas, y, meanings),
+            };
+            canvas.header_ends(y);
+            columns(canvas, y, self.spelled_out, &self.columns)
+        })
+    }
+
+    /// What occurs anywhere, in the order of the parts.
+    fn meanings(&self) -> Vec<Meaning> {
+        let bars = || self.columns.iter().flat_map(|column| &column.bars);
+        let Some(first) = bars().next() else {
+            return Vec::new();
+        };
+        let occurs = |index: &usize| bars().any(|bar| bar.parts[*index].0 > 0.0);
+        let indices = (0..first.parts.len()).filter(occurs);
+        indices.map(|index| first.parts[index].1).collect()
+    }
+}
+
 /// Draws the columns, below each other where they do not fit, and describes each; returns where they end.
-pub fn columns(canvas: &mut Canvas, top: f64, spelled_out: bool, columns: &[Column]) -> f64 {
+fn columns(canvas: &mut Canvas, top: f64, spelled_out: bool, columns: &[Column]) -> f64 {
     for column in columns {
         let bars = column
             .bars
@@ -128,8 +93,16 @@ pub fn columns(canvas: &mut Canvas, top: f64, spelled_out: bool, columns: &[Colu
         canvas.describe(&format!("\"{}\": {}.", column.name, bars.join(", ")));
     }
     let rows = rows(columns);
+    if rows.is_empty() {
+        return top;
+    }
     let bold = Font::BODY.bold(true);
     let names = names_width(rows.iter().copied(), bold, NAMES);
+    let small = Font::BODY.size(SMALL).bold(true);
+    let figures = (columns.iter().flat_map(|column| &column.bars))
+        .map(|bar| small.width(&beside(bar)) + 12.0)
+        .fold(FIGURE.0, f64::max)
+        .min(FIGURE.1);
     let room = canvas.inner() - names;
     let fitting = ((room + GAP) / (NARROWEST + GAP)) as usize;
     let most = fitting.clamp(1, COLUMNS);
@@ -139,11 +112,9 @@ pub fn columns(canvas: &mut Canvas, top: f64, spelled_out: bool, columns: &[Colu
     let written = fit_apart(&rows, bold.shape(), names - 10.0);
     let mut y = top;
     for band in columns.chunks(across) {
-        let marked = |name: &str| {
-            band.iter()
-                .flat_map(|column| &column.bars)
-                .any(|bar| bar.bottleneck && bar.name == name)
-        };
+        let drawn: Vec<DrawnColumn> = (band.iter())
+            .map(|column| DrawnColumn::new(column, &rows, (width, figures), spelled_out))
+            .collect();
         let begin = band
             .iter()
             .enumerate()
@@ -153,33 +124,183 @@ pub fn columns(canvas: &mut Canvas, top: f64, spelled_out: bool, columns: &[Colu
             })
             .fold(y, f64::max);
         y = begin;
-        for (row, name) in rows.iter().zip(&written) {
-            let middle = y + ROW / 2.0;
-            let font = Font::BODY.bold(marked(row));
-            canvas.text(name, (MARGIN, middle), names - 10.0, font);
-            let mut most = usize::from(spelled_out);
-            for (index, column) in band.iter().enumerate() {
-                let Some(bar) = column.bars.iter().find(|bar| bar.name == *row) else {
-                    continue;
-                };
-                let x = MARGIN + names + (width + GAP) * index as f64;
-                let unlabelled = draw_bar(canvas, (x, middle), width - FIGURE, bar);
-                if !spelled_out {
-                    continue;
-                }
-                let font = Font::BODY.size(SMALL).colour(FAINT);
-                let lines = listed(&unlabelled, font, width);
-                for (index, line) in lines.iter().enumerate() {
-                    let below = middle + (BAR + SPELLED) / 2.0 + SPELLED * index as f64;
-                    canvas.text(line, (x, below), width, font);
-                }
-                most = most.max(lines.len());
-            }
-            y += ROW + SPELLED * most as f64;
+        let lines = (drawn.iter().flat_map(|column| &column.spelled))
+            .map(Vec::len)
+            .fold(usize::from(spelled_out), usize::max);
+        let row_height = ROW + SPELLED * lines as f64;
+        for (index, (row, name)) in rows.iter().zip(&written).enumerate() {
+            let mut bars = band.iter().flat_map(|column| &column.bars);
+            let is_marked = bars.any(|bar| bar.bottleneck && bar.name == *row);
+            let middle = y + row_height * index as f64 + ROW / 2.0;
+            canvas.text(
+                name,
+                (MARGIN, middle),
+                names - 10.0,
+                Font::BODY.bold(is_marked),
+            );
         }
-        y += 14.0;
+        let height = row_height * rows.len() as f64;
+        for (index, column) in drawn.into_iter().enumerate() {
+            let area = Area {
+                x: MARGIN + names + (width + GAP) * index as f64,
+                y,
+                width: width - figures,
+                height,
+            };
+            column.draw(canvas, area, row_height);
+        }
+        y += height + 14.0;
+        canvas.may_break(y - 4.0);
     }
     y
+}
+
+/// The figure beside a bar, with the mark of the bottleneck.
+fn beside(bar: &DividedBar) -> String {
+    match bar.bottleneck {
+        true => format!("{} {MARK}", bar.beside),
+        false => bar.beside.clone(),
+    }
+}
+
+/// A column as it lies in the picture: its bars by row, and what is written below them.
+struct DrawnColumn<'a> {
+    bars: Vec<Option<&'a DividedBar>>,
+    spelled: Vec<Vec<String>>,
+    /// Of the bars, and of the figures beside them.
+    widths: (f64, f64),
+}
+
+impl<'a> DrawnColumn<'a> {
+    fn new(
+        column: &'a Column,
+        rows: &[&str],
+        (width, figures): (f64, f64),
+        spelled_out: bool,
+    ) -> DrawnColumn<'a> {
+        let of = |row: &&str| column.bars.iter().find(|bar| bar.name == *row);
+        let bars: Vec<Option<&DividedBar>> = rows.iter().map(of).collect();
+        let wide = width - figures;
+        let font = Font::BODY.size(SMALL);
+        let spelled = bars.iter().map(|bar| match (bar, spelled_out) {
+            (Some(bar), true) => listed(&unlabelled(bar, wide), font, width),
+            _ => Vec::new(),
+        });
+        DrawnColumn {
+            spelled: spelled.collect(),
+            bars,
+            widths: (wide, figures),
+        }
+    }
+
+    fn draw(self, canvas: &mut Canvas, area: Area, row_height: f64) {
+        let axes = (FigureAxis::new(1.0, SHARE), RowAxis(self.bars.len()));
+        let (mut bars, mut plates, mut frames) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut shares, mut labels) = (Vec::new(), Vec::new());
+        let (wide, figures) = self.widths;
+        for (row, (bar, lines)) in self.bars.iter().zip(&self.spelled).enumerate() {
+            let Some(bar) = bar else { continue };
+            let at = |units: f64| row as f64 + units / row_height;
+            let (top, bottom) = (at((ROW - BAR) / 2.0), at((ROW + BAR) / 2.0));
+            for (from, to, meaning) in parts(bar) {
+                bars.push(Bar {
+                    corners: [(from, top), (to, bottom)],
+                    fill: meaning.fill,
+                    edge: 0.0,
+                });
+                let Some((text, needed)) = figure_in(to - from, wide) else {
+                    continue;
+                };
+                // A plate keeps the hatch off the figures.
+                let (middle, half) = ((from + to) / 2.0, needed / wide / 2.0);
+                let plate = meaning.fill.plate();
+                plates.push(Bar {
+                    corners: [
+                        (middle - half, top + 1.5 / row_height),
+                        (middle + half, bottom - 1.5 / row_height),
+                    ],
+                    fill: super::style::Fill::plain(plate),
+                    edge: 0.0,
+                });
+                shares.push(Label {
+                    place: [(middle, at(ROW / 2.0))],
+                    aside: (0.0, 0.0),
+                    text,
+                    room: needed,
+                    font: FIGURES.colour(ink(plate)).align(Align::Middle),
+                });
+            }
+            let (colour, width) = match bar.bottleneck {
+                true => (BLACK, 2.0),
+                false => (EDGE, 0.75),
+            };
+            frames.push(Frame {
+                corners: [(0.0, top), (1.0, bottom)],
+                colour,
+                width,
+            });
+            let small = Font::BODY.size(SMALL);
+            labels.push(Label {
+                place: [(1.0, at(ROW / 2.0))],
+                aside: (8.0, 0.0),
+                text: beside(bar),
+                room: figures - 8.0,
+                font: small.bold(bar.bottleneck),
+            });
+            for (index, line) in lines.iter().enumerate() {
+                let below = (ROW + BAR + SPELLED) / 2.0 + SPELLED * index as f64;
+                labels.push(Label {
+                    place: [(0.0, at(below))],
+                    aside: (0.0, 0.0),
+                    text: line.clone(),
+                    room: wide + figures,
+                    font: small.colour(FAINT),
+                });
+            }
+        }
+        plot(canvas, area, axes, AxisMarks::default(), |plot| {
+            draw_all(plot, bars);
+            draw_all(plot, plates);
+            draw_all(plot, shares);
+            draw_all(plot, frames);
+            draw_all(plot, labels);
+        });
+    }
+}
+
+/// How a share is written in a bar.
+const FIGURES: Font = Font {
+    size: 9.0,
+    ..Font::BODY
+};
+
+/// Where the parts of a bar begin and end, as shares of the whole; none of nothing.
+fn parts(bar: &DividedBar) -> impl Iterator<Item = (f64, f64, Meaning)> + '_ {
+    let whole: f64 = bar.parts.iter().map(|(amount, _)| amount).sum();
+    let mut before = 0.0;
+    let parts = bar.parts.iter().filter(move |_| whole > 0.0);
+    parts.map(move |(amount, meaning)| {
+        let from = before / whole;
+        before += amount;
+        (from, before / whole, *meaning)
+    })
+}
+
+/// A share as it is written in a bar so many units wide, and the room that it takes; nothing if there is not so much.
+fn figure_in(share: f64, wide: f64) -> Option<(String, f64)> {
+    let text = percent(share);
+    let needed = FIGURES.width(&text) + 4.0;
+    (share * wide >= needed + 8.0).then_some((text, needed))
+}
+
+/// The parts that are too small for a figure in the bar, in words.
+fn unlabelled(bar: &DividedBar, wide: f64) -> Vec<String> {
+    let small = parts(bar).filter_map(|(from, to, meaning)| {
+        let share = to - from;
+        let is_small = share > 0.0 && figure_in(share, wide).is_none();
+        is_small.then(|| format!("{} {}", meaning.words, percent(share)))
+    });
+    small.collect()
 }
 
 /// A list in as many lines as it takes, broken between its parts.
@@ -199,12 +320,12 @@ fn listed(parts: &[String], font: Font, room: f64) -> Vec<String> {
     lines
 }
 
-/// The names of all bars: the first candidate's in their order, then what only later ones have.
-fn rows<'a>(columns: &[Column<'a>]) -> Vec<&'a str> {
+/// The names of all bars: the first layout's in their order, then what only later ones have.
+fn rows<'a>(columns: &'a [Column]) -> Vec<&'a str> {
     let mut rows = Vec::new();
     for bar in columns.iter().flat_map(|column| &column.bars) {
-        if !rows.contains(&bar.name) {
-            rows.push(bar.name);
+        if !rows.contains(&bar.name.as_str()) {
+            rows.push(&bar.name);
         }
     }
     rows
@@ -224,73 +345,4 @@ fn head(canvas: &mut Canvas, (x, y): (f64, f64), width: f64, column: &Column) ->
     let text = format!("{MARK} {}", clean(bottleneck));
     canvas.text(&text, (x, y), width, Font::BODY.size(SMALL));
     y + BODY
-}
-
-/// Draws a bar, and returns in words which parts are too small for a figure in it.
-fn draw_bar(
-    canvas: &mut Canvas,
-    (x, middle): (f64, f64),
-    width: f64,
-    bar: &DividedBar,
-) -> Vec<String> {
-    let whole: f64 = bar.parts.iter().map(|(amount, ..)| amount).sum();
-    let mut unlabelled = Vec::new();
-    let area = Area {
-        x,
-        y: middle - BAR / 2.0,
-        width,
-        height: BAR,
-    };
-    if whole > 0.0 {
-        let mut before = 0.0;
-        for (amount, fill, name) in &bar.parts {
-            let left = x + before / whole * width;
-            before += amount;
-            let part = Area {
-                x: left,
-                width: x + before / whole * width - left,
-                ..area
-            };
-            canvas.hatched(part, *fill);
-            let share = amount / whole;
-            if !label(canvas, part, share, *fill) && share > 0.0 {
-                unlabelled.push(format!("{name} {}", percent(share)));
-            }
-        }
-    }
-    let (colour, stroke) = match bar.bottleneck {
-        true => (super::style::BLACK, 2.0),
-        false => (EDGE, 0.75),
-    };
-    canvas.outline(area, colour, stroke);
-    let beside = match bar.bottleneck {
-        true => format!("{} {MARK}", bar.beside),
-        false => bar.beside.clone(),
-    };
-    let font = Font::BODY.size(SMALL).bold(bar.bottleneck);
-    canvas.text(&beside, (x + width + 8.0, middle), FIGURE - 8.0, font);
-    unlabelled
-}
-
-/// Writes a part's share in it, on a plate that keeps the hatch off the figures. Returns whether there was room.
-fn label(canvas: &mut Canvas, part: Area, share: f64, fill: Fill) -> bool {
-    let text = percent(share);
-    let font = Font::BODY
-        .size(9.0)
-        .colour(ink(fill.plate()))
-        .align(Align::Middle);
-    let needed = font.width(&text) + 4.0;
-    if part.width < needed + 8.0 {
-        return false;
-    }
-    let middle = part.x + part.width / 2.0;
-    let plate = Area {
-        x: middle - needed / 2.0,
-        y: part.y + 1.5,
-        width: needed,
-        height: part.height - 3.0,
-    };
-    canvas.fill(plate, fill.plate());
-    canvas.text(&text, (middle, part.y + part.height / 2.0), needed, font);
-    true
 }

@@ -1,16 +1,17 @@
 //! Where people spend their working time: circles on the floor, their areas as large as the times.
 
-use super::canvas::{Canvas, Font};
-use super::frame::{heading, played};
+use super::canvas::{Align, Canvas, Font};
+use super::frame::{heading, orders, played};
 use super::labels::Labels;
 use super::layout::Layout;
-use super::panels::Panels;
-use super::quantity::round_down;
+use super::meaning::WORKING;
+use super::panels::{PanelRoom, Panels};
+use super::quantity::{round_down, whole};
 use super::sheet::Sheet;
-use super::style::{self, MARGIN, STAYED};
-use super::{Chart, Picture, Subject, one};
+use super::style::{MARGIN, SMALL};
+use super::{Chart, ChartSize, Picture, Subject, one};
 use crate::floor::Point;
-use crate::report::figure::{number, time_unit};
+use crate::report::figure::time_unit;
 use crate::shop::PlaceId;
 
 /// The radius of the longest time at most: in units, and in metres.
@@ -18,10 +19,11 @@ const LARGEST: f64 = 34.0;
 const REACH: f64 = 0.8;
 
 /// Nothing is drawn without a layout or if nobody worked anywhere.
-pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
+pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
     let all = subject.layouts.iter().flat_map(stays);
     let most = all.map(|(.., seconds)| seconds).fold(0.0, f64::max);
-    let panels = Panels::of(subject, style::width(scale)).filter(|_| most > 0.0);
+    let panels =
+        Panels::of(subject, size, Layout::worked_like, PanelRoom::ALONE).filter(|_| most > 0.0);
     let Some(panels) = panels else {
         return Vec::new();
     };
@@ -29,26 +31,27 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
         most,
         largest: LARGEST.min(REACH * panels.metre),
     };
-    one(chart, scale, |canvas| {
+    one(chart, size, |canvas| {
         let notes = format!(
-            "Setup, run and tear-down of all people at each standing place, {}. The area of a circle is the time.",
+            "Hands-on work of all people at each standing place for {}, {}. The area of each circle shows the time.",
+            orders(subject.findings),
             played(subject.findings)
         );
         let y = heading(canvas, chart.title, subject.findings, &notes);
-        let unit = time_unit(most);
         for layout in subject.layouts {
             let longest = stays(layout).into_iter().max_by(|a, b| a.2.total_cmp(&b.2));
             if let Some((station, _, seconds)) = longest {
                 let name = layout.stations.get(station).map_or("", |name| name);
-                let time = number(seconds / unit.per_unit);
                 let sentence = format!(
-                    "\"{}\": longest at {name}, {time} {}.",
-                    layout.name, unit.sign
+                    "\"{}\": longest at {name}, {}.",
+                    layout.name,
+                    rounded(seconds)
                 );
                 canvas.describe(&sentence);
             }
         }
         let y = legend(canvas, y, circle);
+        canvas.header_ends(y);
         panels.draw(
             canvas,
             y,
@@ -70,14 +73,26 @@ fn circles(
 ) {
     // A plate below a name would bite a piece out of a circle.
     labels.spare();
-    let unit = time_unit(circle.most);
+    let font = Font::BODY.size(SMALL).align(Align::Middle);
     for (station, at, seconds) in stays(layout) {
         let ((x, y), radius) = (sheet.at(at), circle.radius(seconds));
         let name = layout.stations.get(station).map_or("", |name| name);
-        let words = format!("{name}: {} {}", number(seconds / unit.per_unit), unit.sign);
+        let time = rounded(seconds);
+        let words = format!("{name}: {time}");
         let id = format!("{}stay-{}", sheet.id, station + 1);
         canvas.group("stay", (Some(id), Some(words)), |canvas| {
-            canvas.bubble((x, y), radius, STAYED, 0.4);
+            canvas.bubble((x, y), radius, WORKING.fill.colour, 0.6);
+            let wide = font.width(&time) + 2.0;
+            // In the circle, or else below it or near by.
+            let within = wide <= 2.0 * radius;
+            let below = if within {
+                0.0
+            } else {
+                radius + SMALL / 2.0 + 1.0
+            };
+            if let Some(at) = labels.near((x, y + below), (wide, SMALL + 1.0)) {
+                canvas.text(&time, at, wide, font);
+            }
         });
         labels.is_drawn(&[(x - radius, y - radius), (x + radius, y + radius)]);
     }
@@ -94,6 +109,23 @@ fn stays(layout: &Layout) -> Vec<(usize, Point, f64)> {
             Some((station, at?, *seconds))
         })
         .collect()
+}
+
+/// A time as one would say it: whole hours from ten on, hours and minutes below, else whole minutes or seconds.
+fn rounded(seconds: f64) -> String {
+    let minutes = (seconds / 60.0).round();
+    match seconds {
+        s if s < 99.5 => format!("{} s", whole(s)),
+        _ if minutes < 100.0 => format!("{} min", whole(minutes)),
+        s if s < 36_000.0 => {
+            let (hours, left) = ((minutes / 60.0).floor(), minutes % 60.0);
+            match left {
+                0.0 => format!("{} h", whole(hours)),
+                left => format!("{} h {left:02}", whole(hours)),
+            }
+        }
+        s => format!("{} h", whole(s / 3_600.0)),
+    }
 }
 
 /// How large circles are.
@@ -117,12 +149,11 @@ fn legend(canvas: &mut Canvas, top: f64, circle: Circle) -> f64 {
     let middle = top + circle.radius(longest * unit.per_unit);
     let mut x = MARGIN;
     for share in [1.0, 0.2, 0.05] {
-        let time = longest * share;
-        let radius = circle.radius(time * unit.per_unit);
-        canvas.bubble((x + radius, middle), radius, STAYED, 0.4);
+        let time = longest * share * unit.per_unit;
+        let radius = circle.radius(time);
+        canvas.bubble((x + radius, middle), radius, WORKING.fill.colour, 0.6);
         x += 2.0 * radius + 8.0;
-        let text = format!("{} {}", number(time), unit.sign);
-        x += canvas.text(&text, (x, middle), 100.0, Font::BODY) + 24.0;
+        x += canvas.text(&rounded(time), (x, middle), 100.0, Font::BODY) + 24.0;
     }
     2.0 * middle - top + 12.0
 }

@@ -5,13 +5,14 @@
 
 use super::canvas::{Area, Canvas};
 use super::floor;
-use super::frame::{Sign, heading, played, signs_in};
+use super::frame::{Sign, heading, orders, played, signs_in};
 use super::layout::{Layout, WalkedPath};
-use super::panels::Panels;
+use super::meaning::{CARRYING, EMPTY_HANDED};
+use super::panels::{PanelRoom, Panels};
 use super::quantity::whole;
 use super::sheet::Sheet;
-use super::style::{self, Colour, LOADED, MARGIN, TEXT, UNLOADED, WHITE};
-use super::{Chart, Picture, Subject, one};
+use super::style::{Colour, MARGIN, WHITE};
+use super::{Chart, ChartSize, Picture, Subject, one};
 use crate::experiment::{CandidateFindings, Units};
 use crate::floor::Point;
 use crate::report::figure::{length_unit, number};
@@ -32,17 +33,18 @@ const GAP: f64 = 1.5;
 const RIM: f64 = 1.0;
 
 /// Nothing is drawn without a layout or if nobody walked.
-pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
-    let Some(panels) = Panels::of(subject, style::width(scale)) else {
+pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
+    let Some(panels) = Panels::of(subject, size, Layout::walked_like, PanelRoom::ALONE) else {
         return Vec::new();
     };
     let Some(trip) = TripWidths::of(subject, panels.metre) else {
         return Vec::new();
     };
-    one(chart, scale, |canvas| {
+    one(chart, size, |canvas| {
         let notes = format!(
-            "Ways walked, {}. A line is as wide as it has trips, both directions together, in every layout alike; one \
-             of empty walks is half as wide as one of loads.{}",
+            "Ways walked for {}, {}. Line width shows the number of trips (both directions, same scale in all layouts). \
+             Empty walks are drawn at half width.{}",
+            orders(subject.findings),
             played(subject.findings),
             left_out(subject, trip),
         );
@@ -55,32 +57,36 @@ pub fn draw(chart: &Chart, subject: &Subject, scale: f64) -> Vec<Picture> {
             ));
         }
         let y = legend(canvas, y, subject, trip);
+        canvas.header_ends(y);
         panels.draw(
             canvas,
             y + 4.0,
             subject,
             Some(walked),
-            &|canvas, sheet, layout, _| {
-                let mut ways = Strings::all(layout);
-                ways.sort_by(|a, b| b.trips().total_cmp(&a.trips()));
-                // Loads lie above all empty walks.
-                for is_loaded in [false, true] {
-                    for way in &ways {
-                        let (id, words) = way.named(layout, is_loaded);
-                        let id = format!("{}{id}", sheet.id);
-                        canvas.group("walk", (Some(id), Some(words)), |canvas| {
-                            way.draw(canvas, sheet, trip, is_loaded);
-                        });
-                    }
-                }
-                floor::edges(canvas, sheet, layout);
-                floor::standing(canvas, sheet, layout);
-            },
+            &|canvas, sheet, layout, _| over_floor(canvas, sheet, layout, trip),
         )
     })
 }
 
-fn walked(found: &CandidateFindings, units: Units) -> String {
+/// The ways that were walked, over what stands there.
+pub fn over_floor(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, trip: TripWidths) {
+    let mut ways = Strings::all(layout);
+    ways.sort_by(|a, b| b.trips().total_cmp(&a.trips()));
+    // Loads lie above all empty walks.
+    for is_loaded in [false, true] {
+        for way in &ways {
+            let (id, words) = way.named(layout, is_loaded);
+            let id = format!("{}{id}", sheet.id);
+            canvas.group("walk", (Some(id), Some(words)), |canvas| {
+                way.draw(canvas, sheet, trip, is_loaded);
+            });
+        }
+    }
+    floor::edges(canvas, sheet, layout);
+    floor::standing(canvas, sheet, layout);
+}
+
+pub fn walked(found: &CandidateFindings, units: Units) -> String {
     let walked = length_unit(units).estimate(&found.walking);
     format!("{walked} walked")
 }
@@ -188,8 +194,11 @@ impl<'a> OneWay<'a> {
 /// Whole lines for loads, dashes for empty hands.
 fn stroke(canvas: &mut Canvas, points: &[(f64, f64)], width: f64, is_loaded: bool) {
     let (colour, dashes): (Colour, &[f64]) = match is_loaded {
-        true => (LOADED, &[]),
-        false => (UNLOADED, &[4.0 + 0.9 * width, 3.0 + 0.4 * width]),
+        true => (CARRYING.fill.colour, &[]),
+        false => (
+            EMPTY_HANDED.fill.colour,
+            &[4.0 + 0.9 * width, 3.0 + 0.4 * width],
+        ),
     };
     if is_loaded {
         canvas.path(points, WHITE, width + 2.0 * RIM);
@@ -199,7 +208,7 @@ fn stroke(canvas: &mut Canvas, points: &[(f64, f64)], width: f64, is_loaded: boo
 
 /// How wide lines are.
 #[derive(Clone, Copy)]
-struct TripWidths {
+pub struct TripWidths {
     /// The most trips on one line of any layout, and its width.
     most: f64,
     widest: f64,
@@ -207,7 +216,7 @@ struct TripWidths {
 
 impl TripWidths {
     /// None if nobody walked.
-    fn of(subject: &Subject, metre: f64) -> Option<TripWidths> {
+    pub fn of(subject: &Subject, metre: f64) -> Option<TripWidths> {
         let ways: Vec<Vec<Strings>> = subject.layouts.iter().map(Strings::all).collect();
         let lines = ways.iter().flatten();
         let most = lines
@@ -315,34 +324,42 @@ fn counted(trips: f64) -> String {
 /// What the two lines are, and how many trips some widths are.
 fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, trip: TripWidths) -> f64 {
     let ways: Vec<Strings> = subject.layouts.iter().flat_map(Strings::all).collect();
-    let line = |is_loaded: bool| {
+    let line = |trips: f64, is_loaded: bool| {
         move |canvas: &mut Canvas, area: Area| {
             let y = area.y + area.height / 2.0;
-            let line = [(area.x - 2.0, y), (area.x + area.width, y)];
-            stroke(canvas, &line, 3.0, is_loaded);
+            let line = [(area.x - 4.0, y), (area.x + area.width, y)];
+            stroke(canvas, &line, trip.width(trips, is_loaded), is_loaded);
         }
     };
-    let (loaded, empty) = (line(true), line(false));
-    let bar = |trips: f64| {
-        move |canvas: &mut Canvas, area: Area| {
-            let y = area.y + area.height / 2.0;
-            let line = [(area.x, y), (area.x + area.width, y)];
-            canvas.path(&line, TEXT, trip.width(trips, true));
-        }
+    let has = |is_loaded: bool| {
+        let trips = |way: &Strings| {
+            if is_loaded {
+                way.loaded.trips
+            } else {
+                way.empty.trips
+            }
+        };
+        ways.iter().any(|way| trips(way) > 0.0)
     };
-    let widths = trip.samples();
-    let bars: Vec<_> = widths.iter().map(|&trips| bar(trips)).collect();
-    let trips: Vec<String> = widths.iter().map(|&trips| counted(trips)).collect();
-    let mut signs: Vec<(Sign, &str)> = Vec::new();
-    if ways.iter().any(|way| way.loaded.trips > 0.0) {
-        signs.push((&loaded, "with a load"));
+    // Each width as it is drawn: with a load, and at half of it without.
+    let mut lines = Vec::new();
+    for (is_loaded, words) in [(true, "with a load"), (false, "empty-handed")] {
+        for (index, trips) in trip
+            .samples()
+            .into_iter()
+            .enumerate()
+            .filter(|_| has(is_loaded))
+        {
+            let words = match index {
+                0 => format!("{words}: {}", counted(trips)),
+                _ => counted(trips),
+            };
+            lines.push((line(trips, is_loaded), words));
+        }
     }
-    if ways.iter().any(|way| way.empty.trips > 0.0) {
-        signs.push((&empty, "empty-handed"));
-    }
-    for (draw, name) in bars.iter().zip(&trips) {
-        signs.push((draw, name));
-    }
+    let signs: Vec<(Sign, &str)> = (lines.iter())
+        .map(|(draw, words)| (draw as Sign, words.as_str()))
+        .collect();
     let room = canvas.inner();
     signs_in(canvas, (MARGIN, top), room, &signs)
 }

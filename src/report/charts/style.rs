@@ -1,8 +1,6 @@
-//! How all charts look: sizes, colours and fillings.
+//! How all charts look: sizes, colours and fillings. What each filling means is in `meaning.rs`.
 //!
-//! The colours are the palette of Okabe and Ito, "Color Universal Design" (2008), which people with any common kind of
-//! colour blindness can tell apart. A filling is a colour and a hatch of its own, so that a print in black and white
-//! still says which is which.
+//! The colours are the palette of Okabe and Ito, "Color Universal Design" (2008).
 
 pub use super::scene::paint::{Colour, Hatch};
 
@@ -21,8 +19,6 @@ pub const TEXT: Colour = (30, 30, 30);
 pub const FAINT: Colour = (90, 90, 90);
 pub const GRID: Colour = (221, 221, 221);
 pub const EDGE: Colour = (120, 120, 120);
-const PALE: Colour = (240, 240, 240);
-const GREY: Colour = (200, 200, 200);
 
 /// The width of every chart at scale 1; heights follow the contents.
 const WIDTH: f64 = 1000.0;
@@ -54,6 +50,13 @@ pub struct Fill {
 }
 
 impl Fill {
+    pub const fn plain(colour: Colour) -> Fill {
+        Fill {
+            colour,
+            hatch: Hatch::Plain,
+        }
+    }
+
     /// The colour below a text: a light tint keeps a hatch off it.
     pub fn plate(self) -> Colour {
         const WHITE_PART: f64 = 0.7;
@@ -95,42 +98,9 @@ fn luminance((red, green, blue): Colour) -> f64 {
     0.2126 * linear(red) + 0.7152 * linear(green) + 0.0722 * linear(blue)
 }
 
-const fn fill(colour: Colour, hatch: Hatch) -> Fill {
-    Fill { colour, hatch }
-}
-
-pub const EMPTY: Fill = fill(YELLOW, Hatch::Plain);
-pub const CARRYING: Fill = fill(ORANGE, Hatch::Up);
-pub const PUSHING: Fill = fill(VERMILLION, Hatch::Cross);
-pub const HANDLING: Fill = fill(SKY, Hatch::Down);
-pub const RUNNING: Fill = fill(BLUE, Hatch::Plain);
-pub const SETTING_UP: Fill = fill(PURPLE, Hatch::Upright);
-pub const CURING: Fill = fill(GREEN, Hatch::Level);
-pub const RESERVED: Fill = fill(GREY, Hatch::Dots);
-pub const BLOCKED: Fill = fill(VERMILLION, Hatch::Cross);
-pub const SERVICED: Fill = fill(TEXT, Hatch::Plain);
-/// What work waits for.
-pub const FOR_STATION: Fill = fill(VERMILLION, Hatch::Cross);
-pub const FOR_GEAR: Fill = fill(PURPLE, Hatch::Upright);
-pub const FOR_PERSON: Fill = fill(SKY, Hatch::Down);
-pub const FOR_PARTS: Fill = fill(PALE, Hatch::Plain);
-pub const IDLE: Fill = fill(PALE, Hatch::Plain);
-/// What stands in the way on a floor, the floor that is to be kept free, and what stations cover.
-pub const BLOCKED_FLOOR: Fill = fill(GREY, Hatch::Up);
-pub const KEPT_FREE: Fill = fill(WHITE, Hatch::Dots);
-pub const FOOTPRINT: Colour = PALE;
+/// Behind a row that stands out.
+pub const BAND: Colour = (240, 240, 240);
 pub const WALL: Colour = (70, 70, 70);
-/// Ways on a floor.
-pub const LOADED: Colour = VERMILLION;
-pub const UNLOADED: Colour = BLUE;
-pub const STAYED: Colour = PURPLE;
-/// The bottleneck: alone, and while it shifts from one to another.
-pub const SOLE: Fill = fill(TEXT, Hatch::Plain);
-pub const SHIFTING: Fill = fill(GREY, Hatch::Up);
-pub const SAVED: Fill = fill(BLUE, Hatch::Plain);
-pub const ADDED: Fill = fill(ORANGE, Hatch::Up);
-/// A difference that may as well be none.
-pub const UNSHOWN: Fill = fill(WHITE, Hatch::Plain);
 
 /// A curve's colour and dashes: lengths of line and gap in turn, none for a whole line.
 pub type CurveStyle = (Colour, &'static [f64]);
@@ -165,28 +135,7 @@ mod tests {
 
     #[test]
     fn texts_on_fillings_can_be_read() {
-        let fills = [
-            EMPTY,
-            CARRYING,
-            PUSHING,
-            HANDLING,
-            RUNNING,
-            SETTING_UP,
-            CURING,
-            RESERVED,
-            BLOCKED,
-            SERVICED,
-            FOR_STATION,
-            FOR_GEAR,
-            FOR_PERSON,
-            FOR_PARTS,
-            IDLE,
-            SOLE,
-            SHIFTING,
-            SAVED,
-            ADDED,
-            UNSHOWN,
-        ];
+        let fills = super::super::meaning::MEANINGS.map(|meaning| meaning.fill);
         for fill in fills {
             let plate = fill.plate();
             let found = contrast(ink(plate), plate);

@@ -1,53 +1,206 @@
-//! What the lead time of each project goes into.
+//! What the lead time of each project goes into, in hours on one scale.
 
-use super::shares::DividedBars;
-use super::style::{CARRYING, CURING, FOR_GEAR, FOR_PARTS, FOR_PERSON, FOR_STATION, RUNNING};
-use super::{Chart, Picture};
-use crate::experiment::{Findings, ProjectFindings};
-use crate::metrics::LeadTimeComponents;
-use crate::report::figure::{number, time_unit};
-
-const LEAD_TIMES: DividedBars<ProjectFindings> = DividedBars {
-    of: |candidate| &candidate.projects,
-    whole: "lead time",
-    name: |project| &project.name,
-    parts: &[
-        (RUNNING, "worked", |project| split(project).worked),
-        (CARRYING, "carried", |project| split(project).carried),
-        (CURING, "curing", |project| split(project).curing),
-        (FOR_STATION, "waiting for a station", |project| {
-            split(project).waiting_station
-        }),
-        (FOR_GEAR, "for gear", |project| split(project).waiting_gear),
-        (FOR_PERSON, "for a person", |project| {
-            split(project).waiting_person
-        }),
-        (FOR_PARTS, "for other parts", |project| {
-            split(project).waiting_parts
-        }),
-    ],
-    beside: |project| match project.lead_time {
-        None => "–".to_owned(),
-        Some(seconds) => {
-            let unit = time_unit(seconds);
-            format!("{}\u{202F}{}", number(seconds / unit.per_unit), unit.sign)
-        }
-    },
-    diagnosed: true,
-    explained: "The mean over the parts of an order. The figure beside a bar is the mean lead time. ◆\u{202F}names the bottleneck.",
-    is_bottleneck: |_, _| false,
-    spelled_out: true,
+use super::axes::{FigureAxis, RowAxis};
+use super::canvas::{Align, Area, Canvas, Font};
+use super::elements::{Bar, Label};
+use super::frame::{heading, legend, looked_into, names_width};
+use super::meaning::{
+    CARRYING, DRYING, FOR_GEAR, FOR_PARTS, FOR_PERSON, FOR_STATION, Meaning, WORKING,
 };
+use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
+use super::style::{BODY, Fill, MARGIN, SMALL, ink};
+use super::text::fit_apart;
+use super::{Chart, ChartSize, Picture, one};
+use crate::experiment::Findings;
+use crate::metrics::LeadTimeComponents;
+use crate::report::figure::{Shown, number, time_unit};
 
-/// Nothing where no order was done.
-fn split(project: &ProjectFindings) -> LeadTimeComponents<f64> {
-    project.lead_time_split.unwrap_or_default()
+const ROW: f64 = 24.0;
+const BAR: f64 = 16.0;
+/// Room for the names of layouts at most.
+const NAMES: f64 = 190.0;
+/// Room for the figure beside a bar.
+const FIGURE: f64 = 70.0;
+
+/// A part of a lead time, in seconds.
+type Part = fn(&LeadTimeComponents<f64>) -> f64;
+
+const PARTS: [(Meaning, Part); 7] = [
+    (WORKING.called("worked on"), |split| split.worked),
+    (CARRYING.called("carried"), |split| split.carried),
+    (DRYING, |split| split.curing),
+    (FOR_STATION, |split| split.waiting_station),
+    (FOR_GEAR, |split| split.waiting_gear),
+    (FOR_PERSON, |split| split.waiting_person),
+    (FOR_PARTS, |split| split.waiting_parts),
+];
+
+/// A project on a layout; without a time if none was done in the runs that were looked into.
+struct Row<'a> {
+    layout: &'a str,
+    split: Option<LeadTimeComponents<f64>>,
 }
 
-pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
-    let mut projects = findings.candidates.iter().flat_map(|found| &found.projects);
-    match projects.any(|project| project.lead_time_split.is_some()) {
-        true => LEAD_TIMES.draw(chart, findings, scale),
-        false => Vec::new(),
+/// A project and how it fares on every layout, below one another.
+struct ProjectRows<'a> {
+    project: &'a str,
+    rows: Vec<Row<'a>>,
+}
+
+/// Nothing is drawn where no order was done.
+pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture> {
+    let panels = panels(findings);
+    let splits = || {
+        panels
+            .iter()
+            .flat_map(|panel| &panel.rows)
+            .filter_map(|row| row.split)
+    };
+    let most = splits().map(|split| whole(&split)).fold(0.0, f64::max);
+    if splits().next().is_none() {
+        return Vec::new();
+    }
+    one(chart, size, |canvas| {
+        let notes = format!(
+            "From start to finish of an order (lead time), {}, averaged over the parts of an order.",
+            looked_into(findings)
+        );
+        let y = heading(canvas, chart.title, findings, &notes);
+        let occurs =
+            |of: fn(&LeadTimeComponents<f64>) -> f64| splits().any(|split| of(&split) > 0.0);
+        let shown: Vec<Meaning> = (PARTS.iter())
+            .filter(|(_, of)| occurs(*of))
+            .map(|(meaning, _)| *meaning)
+            .collect();
+        let mut y = legend(canvas, y, &shown);
+        canvas.header_ends(y);
+        let unit = time_unit(most);
+        let layouts = findings.candidates.iter().map(|found| found.name.as_str());
+        let names = names_width(layouts, Font::BODY, NAMES);
+        let last = panels.len().saturating_sub(1);
+        for (index, panel) in panels.iter().enumerate() {
+            // Every page needs its axis, and so every panel that may be the last of one.
+            let is_last = index == last || canvas.page.is_some();
+            y = panel.draw(canvas, y, names, (most, unit), is_last);
+            canvas.may_break(y);
+        }
+        y + MARGIN / 2.0
+    })
+}
+
+fn panels(findings: &Findings) -> Vec<ProjectRows<'_>> {
+    let mut panels: Vec<ProjectRows> = Vec::new();
+    for found in &findings.candidates {
+        for project in &found.projects {
+            let row = Row {
+                layout: &found.name,
+                split: project
+                    .lead_time_split
+                    .filter(|_| project.lead_time.is_some()),
+            };
+            match panels
+                .iter_mut()
+                .find(|panel| panel.project == project.name)
+            {
+                Some(panel) => panel.rows.push(row),
+                None => panels.push(ProjectRows {
+                    project: &project.name,
+                    rows: vec![row],
+                }),
+            }
+        }
+    }
+    panels
+}
+
+fn whole(split: &LeadTimeComponents<f64>) -> f64 {
+    PARTS.iter().map(|(_, of)| of(split)).sum()
+}
+
+impl ProjectRows<'_> {
+    fn draw(
+        &self,
+        canvas: &mut Canvas,
+        top: f64,
+        names: f64,
+        (most, unit): (f64, Shown),
+        is_last: bool,
+    ) -> f64 {
+        let bold = Font::BODY.bold(true);
+        let room = canvas.inner();
+        canvas.text(self.project, (MARGIN, top + BODY / 2.0), room, bold);
+        let area = Area {
+            x: MARGIN + names,
+            y: top + BODY + 4.0,
+            width: canvas.inner() - names - FIGURE,
+            height: ROW * self.rows.len() as f64,
+        };
+        let axis = FigureAxis::new(most, unit);
+        let layouts: Vec<&str> = self.rows.iter().map(|row| row.layout).collect();
+        let written = fit_apart(&layouts, Font::BODY.shape(), names - 10.0);
+        let (mut bars, mut plates, mut labels) = (Vec::new(), Vec::new(), Vec::new());
+        let small = Font::BODY.size(SMALL);
+        for (row, (name, of)) in written.iter().zip(&self.rows).enumerate() {
+            let middle = area.y + ROW * (row as f64 + 0.5);
+            canvas.text(name, (MARGIN, middle), names - 10.0, Font::BODY);
+            let time =
+                |seconds: f64| format!("{}\u{202F}{}", number(seconds / unit.per_unit), unit.sign);
+            let whole = of.split.as_ref().map(whole);
+            let text = whole.map_or_else(|| "none done".to_owned(), time);
+            canvas.describe(&format!("{} in \"{}\": {text}.", self.project, of.layout));
+            labels.push(Label {
+                place: [(whole.unwrap_or(0.0), row as f64 + 0.5)],
+                aside: (8.0, 0.0),
+                text,
+                room: FIGURE - 8.0,
+                font: small.bold(true),
+            });
+            let Some(split) = of.split else { continue };
+            let mut before = 0.0;
+            for (meaning, seconds) in PARTS.iter().map(|(meaning, of)| (meaning, of(&split))) {
+                let from = before;
+                before += seconds;
+                bars.push(Bar::level((from, before), row, BAR / ROW, meaning.fill));
+                let text = number(seconds / unit.per_unit);
+                let font = Font::BODY.size(9.0);
+                let needed = font.width(&text) + 4.0;
+                let wide = (axis.share(before) - axis.share(from)) * area.width;
+                if seconds <= 0.0 || wide < needed + 8.0 {
+                    continue;
+                }
+                let (middle, half) = ((from + before) / 2.0, needed / area.width * most / 2.0);
+                let plate = meaning.fill.plate();
+                let ends = (middle - half, middle + half);
+                plates.push(Bar {
+                    edge: 0.0,
+                    ..Bar::level(ends, row, (BAR - 4.0) / ROW, Fill::plain(plate))
+                });
+                labels.push(Label {
+                    place: [(middle, row as f64 + 0.5)],
+                    aside: (0.0, 0.0),
+                    text,
+                    room: needed,
+                    font: font.colour(ink(plate)).align(Align::Middle),
+                });
+            }
+        }
+        let figures = format!("{} from start to finish", unit.sign);
+        let marks = AxisMarks {
+            figures: if is_last { &figures } else { "" },
+            ..AxisMarks::default()
+        };
+        let below = if is_last { BELOW } else { 8.0 };
+        plot(
+            canvas,
+            area,
+            (axis, RowAxis(self.rows.len())),
+            marks,
+            |plot| {
+                draw_all(plot, bars);
+                draw_all(plot, plates);
+                draw_all(plot, labels);
+            },
+        );
+        area.y + area.height + below
     }
 }

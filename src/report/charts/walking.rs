@@ -1,13 +1,14 @@
 //! How far is walked on each candidate.
 
+use super::axes::{FigureAxis, RowAxis};
 use super::canvas::{Area, Canvas, Font};
-use super::frame::{heading, legend, names_width, played};
-use super::plot::{
-    AxisMarks, BELOW, Bar, FigureAxis, Interval, Label, RowAxis, draw as draw_all, plot,
-};
-use super::style::{BODY, CARRYING, EMPTY, MARGIN, PUSHING};
+use super::elements::{Bar, Interval, Label};
+use super::frame::{heading, legend, names_width, orders, played};
+use super::meaning::{CARRYING, EMPTY_HANDED, PUSHING};
+use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
+use super::style::{BODY, MARGIN};
 use super::text::wrap;
-use super::{Chart, Picture, capital, one};
+use super::{Chart, ChartSize, Picture, one};
 use crate::experiment::{Findings, WalkedMetres};
 use crate::report::figure::length_unit;
 use crate::report::figure::percent;
@@ -17,8 +18,8 @@ const BAR: f64 = 24.0;
 /// Room for the names at most; longer ones have two lines.
 const NAMES: f64 = 190.0;
 
-pub fn draw(chart: &Chart, findings: &Findings, scale: f64) -> Vec<Picture> {
-    one(chart, scale, |canvas| body(chart, findings, canvas))
+pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture> {
+    one(chart, size, |canvas| body(chart, findings, canvas))
 }
 
 fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
@@ -27,20 +28,17 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         .candidates
         .iter()
         .any(|candidate| candidate.walking.half_width.is_some());
+    let orders = orders(findings);
+    let played = played(findings);
     let notes = if interval {
         format!(
-            "{}. The whisker is the {level} interval of the total; it covers chance only.",
-            capital(&played(findings))
+            "All walking for {orders}, {played}. The whisker is the {level} interval of the total; it covers chance only."
         )
     } else {
-        format!("{}, so without an interval.", capital(&played(findings)))
+        format!("All walking for {orders}, {played}, without an interval.")
     };
     let y = heading(canvas, chart.title, findings, &notes);
-    let manners = [
-        (EMPTY, "empty-handed"),
-        (CARRYING, "carrying"),
-        (PUSHING, "pushing a cart"),
-    ];
+    let manners = [EMPTY_HANDED, CARRYING, PUSHING];
     let of = |walked: WalkedMetres| [walked.empty, walked.carrying, walked.pushing];
     let walked = |index: usize| {
         let mut walked = findings.candidates.iter().map(|found| of(found.walked));
@@ -100,10 +98,10 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         .flat_map(|(row, candidate)| {
             let mut before = 0.0;
             let parts = of(candidate.walked).into_iter().zip(manners);
-            parts.map(move |(metres, (fill, _))| {
+            parts.map(move |(metres, meaning)| {
                 let from = before;
                 before += metres;
-                Bar::level((from, before), row, BAR / ROW, fill)
+                Bar::level((from, before), row, BAR / ROW, meaning.fill)
             })
         });
     let intervals = findings
@@ -142,7 +140,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     let labels: Vec<Label> = labels.collect();
     let rows = RowAxis(findings.candidates.len());
     let marks = AxisMarks {
-        figures: &format!("{} walked for all orders", unit.sign),
+        figures: &format!("{} walked, {orders}", unit.sign),
         ..AxisMarks::default()
     };
     plot(canvas, area, (axis, rows), marks, |plot| {

@@ -17,7 +17,7 @@ use serde_json::{Map, Value, json};
 use super::figure::mass;
 use super::tape::{Rounding, tape};
 use super::wrap::wrap;
-use crate::experiment::{Candidate, Study};
+use crate::experiment::{Candidate, Study, Units};
 use crate::floor::FindingLevel;
 use crate::scenario::printable_name;
 
@@ -60,7 +60,7 @@ impl Checked<'_> {
 
 /// All layouts as text, wrapped to the given number of columns.
 pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
-    let quantities = Quantities::of(study);
+    let quantities = Quantities::of(study.units);
     let writer = quantities.writer();
     let mut lines = Vec::new();
     let mut sources = Sources::default();
@@ -77,18 +77,19 @@ pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
         if !layout.has_fault() {
             lines.extend(wrap(NO_FAULT, columns, "  ", "  "));
         }
-        // Worst first; within a level in the order of the rules.
-        for level in FindingLevel::ALL {
-            let of_level = |finding: &&Told| finding.level == level;
-            for finding in layout.findings.iter().filter(of_level) {
-                let source = sources.number(finding.source());
-                let says = format!("{} [{source}]", finding.sentence(writer));
-                let label = format!("  {:<8} ", level_name(level));
-                lines.extend(wrap(&says, columns, &label, "           "));
-                if let Some(advice) = finding.advice(writer) {
-                    let advice = format!("help: {advice}");
-                    lines.extend(wrap(&advice, columns, "           ", "           "));
-                }
+        let numbered = numbered(&layout.findings).map(|(number, index)| (Some(number), index));
+        let all = 0..layout.findings.len();
+        let notes = all.filter(|&index| layout.findings[index].level == FindingLevel::Note);
+        for (number, index) in numbered.chain(notes.map(|index| (None, index))) {
+            let finding = &layout.findings[index];
+            let source = sources.number(finding.source());
+            let says = format!("{} [{source}]", finding.sentence(writer));
+            let number = number.map_or_else(String::new, |number| number.to_string());
+            let label = format!("{number:>2} {:<8}", level_name(finding.level));
+            lines.extend(wrap(&says, columns, &label, "           "));
+            if let Some(advice) = finding.advice(writer) {
+                let advice = format!("help: {advice}");
+                lines.extend(wrap(&advice, columns, "           ", "           "));
             }
         }
         lines.push(String::new());
@@ -103,6 +104,23 @@ pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
     lines.extend(wrap(CAUTION, columns, "", ""));
     lines.push(String::new());
     lines.join("\n")
+}
+
+/// Faults and warnings by index, with their numbers from 1 on: worst first, and within a level in the order of the
+/// rules. Notes have none.
+pub fn numbered(findings: &[Told]) -> impl Iterator<Item = (usize, usize)> + '_ {
+    let levels = [FindingLevel::Fault, FindingLevel::Warning].into_iter();
+    let indices = levels.flat_map(move |level| {
+        (0..findings.len()).filter(move |&index| findings[index].level == level)
+    });
+    indices
+        .enumerate()
+        .map(|(before, index)| (before + 1, index))
+}
+
+/// What a finding says, in the units of the reader.
+pub fn written(finding: &Told, units: Units) -> String {
+    finding.sentence(Quantities::of(units).writer())
 }
 
 /// Where rules come from, numbered as they are met.
@@ -129,8 +147,7 @@ struct Quantities {
 }
 
 impl Quantities {
-    fn of(study: &Study) -> Quantities {
-        let units = study.units;
+    fn of(units: Units) -> Quantities {
         let length =
             |rounding| -> QuantityFormat { Box::new(move |metres| tape(units, metres, rounding)) };
         Quantities {
@@ -181,7 +198,7 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
 }
 
 fn one(study: &Study, finding: &Told) -> Value {
-    let quantities = Quantities::of(study);
+    let quantities = Quantities::of(study.units);
     let writer = quantities.writer();
     let figures: Map<String, Value> = (finding.figures.iter())
         .map(|(name, value)| ((*name).to_owned(), json!(value)))

@@ -5,7 +5,7 @@
 use std::sync::Arc;
 
 use libfuzzer_sys::fuzz_target;
-use shopstride::experiment::{Changes, Replications, Study, relieve, run};
+use shopstride::experiment::{Changes, LayoutFindings, Replications, Study, relieve, run};
 use shopstride::report::charts::{self, Layout, Subject};
 use shopstride::report::{answer, data, relief, tables, times};
 use shopstride::scenario;
@@ -102,8 +102,9 @@ fuzz_target!(|text: &[u8]| {
         let timeline = shopstride::experiment::play_timeline(study, 0, 0).expect("it was played before");
         let subject = Subject {
             findings: &findings,
-            timeline: Some(&timeline),
-            layouts: &Layout::all(study, &findings),
+            answer: &answer::sentences(&findings),
+            timelines: &[timeline],
+            layouts: &Layout::all(&LayoutFindings::all(study, &findings), study.units),
         };
         for chart in charts::ALL {
             for picture in charts::pictures(chart, &subject, 1.0) {

@@ -174,7 +174,8 @@ impl Drawing {
     /// Bars of a colour, in the order of drawing: without the boxes of the legend, which are 22 units wide,
     /// and the plates under figures, which are 11 units high.
     pub fn bars(&self, colour: Colour) -> Vec<Area> {
-        let near = |a: f64, b: f64| (a - b).abs() < 1e-6;
+        // Plotters counts in steps of a thousandth.
+        let near = |a: f64, b: f64| (a - b).abs() < 0.002;
         let rectangles = self
             .filled(colour)
             .into_iter()

@@ -138,6 +138,15 @@ fn person(index: usize, candidate: usize, long: bool) -> PersonFindings {
     }
 }
 
+fn lead_times(candidate: usize, project: usize) -> Histogram {
+    let mut times = Histogram::new();
+    for order in 0..200 {
+        let spread = spread((order + 200 * project) * 13 + candidate, 9_000) as i64;
+        times.record((3_600 + 900 * candidate as i64 + spread) * 1_000_000);
+    }
+    times
+}
+
 fn projects(size: &Size, candidate: usize) -> Vec<ProjectFindings> {
     let names = match size.long_names {
         true => [
@@ -156,6 +165,10 @@ fn projects(size: &Size, candidate: usize) -> Vec<ProjectFindings> {
             name: (*name).to_string(),
             orders_done: 2.0,
             lead_time: split.map(|split| split.parts().iter().sum()),
+            lead_times: match split {
+                Some(_) => lead_times(candidate, index),
+                None => Histogram::new(),
+            },
             walking_per_order: None,
             hands_on_per_order: None,
             lead_time_split: split,
@@ -199,11 +212,11 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         carrying: of(Manner::Carrying),
         pushing: of(Manner::Pushing),
     };
+    let projects = projects(size, index);
     let mut lead_times = Histogram::new();
-    for order in 0..400 {
-        let seconds = 3_600 + 900 * index as i64 + spread(order * 13 + index, 9_000) as i64;
-        lead_times.record(seconds * 1_000_000);
-    }
+    projects
+        .iter()
+        .for_each(|project| lead_times.merge(&project.lead_times));
     let stations: Vec<_> = (0..size.stations)
         .map(|at| station(at, index, size.long_names))
         .collect();
@@ -234,7 +247,7 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         orders_done: 4.0,
         throughput_per_hour: 0.5,
         work_in_process: 1.5,
-        projects: projects(size, index),
+        projects,
         stations,
         gear: Vec::new(),
         crew,

@@ -3,7 +3,7 @@
 use shopstride::experiment::Findings;
 use shopstride::floor::{Door, Going, Panel, Placement, Plan, Point, Polygon, Room, Side, Thing};
 use shopstride::report::charts::Layout;
-use shopstride::report::charts::layout::{DrawnStrip, WalkedPath};
+use shopstride::report::charts::layout::{DrawnFinding, DrawnStrip, WalkedPath};
 use shopstride::shop::{PlaceId, StationId, Table};
 
 /// A layout for each candidate. The last one of several has no room.
@@ -33,13 +33,36 @@ pub fn layouts(findings: &Findings) -> Vec<Layout> {
                 strips: strips.collect(),
                 keep_free: vec![rectangle((1.0, 0.5), (1.0, 1.0))],
                 throws: vec![rectangle((2.5, 1.5), (3.0, 1.0))],
-                narrow: vec![Point::new(3.3, 2.4), Point::new(5.4, 3.4)],
+                findings: vec![
+                    finding(1, true, Some((3.3, 2.4)), None),
+                    finding(2, false, Some((5.4, 3.4)), Some("61.5 cm")),
+                    finding(3, false, None, None),
+                ],
+                units: found.stations.iter().map(|station| station.count).collect(),
                 worked_s: (found.stations.iter().map(|station| station.running)).collect(),
                 stations: names,
                 plan,
             }
         })
         .collect()
+}
+
+/// A fault or a warning at a place, or at none, with the width of a gap.
+pub fn finding(
+    number: usize,
+    is_fault: bool,
+    at: Option<(f64, f64)>,
+    gap: Option<&str>,
+) -> DrawnFinding {
+    DrawnFinding {
+        number,
+        is_fault,
+        at: at.map(|(x, y)| Point::new(x, y)),
+        gap: gap.map(str::to_owned),
+        words: format!(
+            "something is the matter here, and this sentence says so for the {number}. time"
+        ),
+    }
 }
 
 pub fn plan(room: Option<Room>, placements: Table<StationId, Option<Placement>>) -> Plan {

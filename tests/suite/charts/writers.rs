@@ -323,7 +323,7 @@ fn png_files_are_half_as_large_again_as_svg() {
             assert_eq!(number(16), wide);
             seen += 1;
         }
-        assert_eq!(seen, 9);
+        assert_eq!(seen, 10);
     }
 }
 

@@ -1,0 +1,64 @@
+//! What a candidate's floor comes to: the ways that were walked on it, and what the rules find.
+
+use std::sync::Arc;
+
+use rayon::prelude::*;
+
+use super::findings::{CandidateFindings, Findings};
+use super::leg_paths::{LegPath, leg_paths, widths};
+use super::study::{Candidate, Study};
+use crate::floor::check::{FeedStrip, check, strips};
+use crate::floor::{Finding, Plan};
+use crate::shop::Shop;
+
+/// The floor of a candidate that says where things stand, after its runs.
+#[derive(Debug, Clone)]
+pub struct LayoutFindings {
+    /// The candidate's name.
+    pub name: String,
+    pub shop: Arc<Shop>,
+    pub plan: Plan,
+    /// Width and depth in metres of the floor in front of an electrical panel that is kept free, for a panel that is no
+    /// wider.
+    pub before_panels: (f64, f64),
+    /// Room for the most demanding piece at each station that work is fed through.
+    pub strips: Vec<FeedStrip>,
+    /// The ways that people took, with mean trips in a replication.
+    pub walked: Vec<LegPath>,
+    /// What the rules of the floor have to say, in the order of the rules.
+    pub findings: Vec<Finding>,
+    /// Seconds in a replication that people work at each station.
+    pub worked_s: Vec<f64>,
+}
+
+impl LayoutFindings {
+    /// None if the candidate says only how far it is, or places nothing.
+    pub fn of(candidate: &Candidate, found: &CandidateFindings) -> Option<LayoutFindings> {
+        let plan = (candidate.plan.as_ref()).filter(|plan| plan.places_something())?;
+        let Candidate { shop, limits, .. } = candidate;
+        let walked = leg_paths(candidate, &found.legs);
+        // What machines do alone, and drying on a rack, keeps nobody there.
+        let worked_s = (0..found.stations.len()).map(|station| {
+            let at = found.crew.iter();
+            at.filter_map(|person| person.working_at.get(station)).sum()
+        });
+        Some(LayoutFindings {
+            name: candidate.name.clone(),
+            shop: Arc::clone(shop),
+            plan: plan.clone(),
+            before_panels: (limits.panel_width, limits.panel_depth),
+            strips: strips(shop, plan, limits),
+            findings: check(shop, plan, &widths(candidate, &walked), limits),
+            walked,
+            worked_s: worked_s.collect(),
+        })
+    }
+
+    /// Of all candidates that say where things stand, in their order.
+    pub fn all(study: &Study, findings: &Findings) -> Vec<LayoutFindings> {
+        let candidates = study.candidates.par_iter().zip(&findings.candidates);
+        let layouts =
+            candidates.filter_map(|(candidate, found)| LayoutFindings::of(candidate, found));
+        layouts.collect()
+    }
+}

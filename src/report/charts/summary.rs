@@ -1,0 +1,254 @@
+//! One sheet that says what decides: the answer, the layouts side by side with the ways walked and what does not fit,
+//! and their main figures.
+
+use super::canvas::{Align, Area, Canvas, Font};
+use super::frame::{Sign, heading, orders, played, signs_in};
+use super::layout::Layout;
+use super::meaning::{CARRYING, EMPTY_HANDED};
+use super::panels::{PanelRoom, Panels};
+use super::signs::{self, sign};
+use super::string::{self, TripWidths};
+use super::style::{BLACK, BODY, FAINT, GRID, MARGIN, SMALL};
+use super::text::wrap;
+use super::{Chart, ChartSize, Picture, Subject, bottleneck, one};
+use crate::experiment::CandidateFindings;
+use crate::report::figure::{length_unit, time_unit};
+
+/// So many sentences of the answer are written, each in so many lines at most.
+const SENTENCES: usize = 5;
+const LINES: usize = 3;
+const LINE: f64 = 17.0;
+const ROW: f64 = 20.0;
+/// So many faults of a layout are written out.
+const FAULTS: usize = 4;
+const ROOM: PanelRoom = PanelRoom {
+    across: 3,
+    highest: (0.36, 0.5),
+};
+
+/// Nothing is drawn where there is nothing to choose from.
+pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
+    match subject.findings.candidates.len() {
+        0 | 1 => Vec::new(),
+        _ => one(chart, size, |canvas| body(chart, subject, size, canvas)),
+    }
+}
+
+fn body(chart: &Chart, subject: &Subject, size: ChartSize, canvas: &mut Canvas) -> f64 {
+    let findings = subject.findings;
+    let notes = format!("For {}, {}.", orders(findings), played(findings));
+    let y = heading(canvas, chart.title, findings, &notes);
+    canvas.header_ends(y);
+    let y = answer(canvas, y, subject.answer);
+    canvas.may_break(y - 4.0);
+    let y = floors(canvas, y, subject, size);
+    canvas.may_break(y - 4.0);
+    let y = table(canvas, y, subject);
+    canvas.may_break(y + 2.0);
+    faults(canvas, y + 4.0, subject.layouts) + MARGIN / 2.0
+}
+
+/// The sentences of the answer; the first one, which decides, is bold.
+fn answer(canvas: &mut Canvas, top: f64, sentences: &[String]) -> f64 {
+    let mut y = top;
+    let room = canvas.inner();
+    for (index, sentence) in sentences.iter().take(SENTENCES).enumerate() {
+        let font = Font::BODY.size(BODY + 1.0).bold(index == 0);
+        canvas.describe(sentence);
+        for line in wrap(sentence, font.size, font.bold, room, LINES) {
+            canvas.text(&line, (MARGIN, y + LINE / 2.0), room, font);
+            y += LINE;
+        }
+        y += 3.0;
+    }
+    y + 8.0
+}
+
+/// The layouts that say where things stand.
+fn floors(canvas: &mut Canvas, top: f64, subject: &Subject, size: ChartSize) -> f64 {
+    let Some(panels) = Panels::of(subject, size, Layout::walked_like, ROOM) else {
+        return top;
+    };
+    let panels = panels.with_signs();
+    let trip = TripWidths::of(subject, panels.metre);
+    let y = legend(canvas, top, subject.layouts, trip.is_some());
+    let about = Some(string::walked as fn(&_, _) -> _);
+    panels.draw(
+        canvas,
+        y + 2.0,
+        subject,
+        about,
+        &|canvas, sheet, layout, _| {
+            if let Some(trip) = trip {
+                string::over_floor(canvas, sheet, layout, trip);
+            }
+        },
+    )
+}
+
+fn legend(canvas: &mut Canvas, top: f64, layouts: &[Layout], are_walked: bool) -> f64 {
+    let line = |is_loaded: bool| {
+        move |canvas: &mut Canvas, area: Area| {
+            let y = area.y + area.height / 2.0;
+            let ends = [(area.x, y), (area.x + area.width, y)];
+            match is_loaded {
+                true => canvas.path(&ends, CARRYING.fill.colour, 5.0),
+                false => canvas.dashed(&ends, EMPTY_HANDED.fill.colour, 2.5, &[6.0, 4.0]),
+            }
+        }
+    };
+    let mark = |number: usize, is_fault: bool| {
+        move |canvas: &mut Canvas, area: Area| {
+            let at = (area.x + area.width / 2.0, area.y + area.height / 2.0);
+            sign(canvas, at, number, is_fault);
+        }
+    };
+    let has = |is_fault: bool| {
+        let mut all = layouts.iter().flat_map(|layout| &layout.findings);
+        all.any(|finding| finding.is_fault == is_fault)
+    };
+    let (loaded, empty, fault, warning) = (line(true), line(false), mark(1, true), mark(2, false));
+    let signs: [(bool, Sign, &str); 4] = [
+        (are_walked, &loaded, "walked with a load; wider: more often"),
+        (are_walked, &empty, "walked empty-handed"),
+        (has(true), &fault, "fault"),
+        (
+            has(false),
+            &warning,
+            "warning, numbered as in shopstride check",
+        ),
+    ];
+    let shown: Vec<(Sign, &str)> = (signs.into_iter())
+        .filter(|(occurs, ..)| *occurs)
+        .map(|(_, draw, words)| (draw, words))
+        .collect();
+    let room = canvas.inner();
+    match shown.is_empty() {
+        true => top,
+        false => signs_in(canvas, (MARGIN, top), room, &shown),
+    }
+}
+
+/// Columns of the table of figures.
+const LEAD_TIME: usize = 1;
+const BUSIEST: usize = 2;
+
+/// The main figures of every layout.
+fn table(canvas: &mut Canvas, top: f64, subject: &Subject) -> f64 {
+    const GAP: f64 = 24.0;
+    const NAMES: f64 = 0.2;
+    let heads = ["walked", "start to finish", "busiest", "check"];
+    let rows: Vec<[String; 4]> = (subject.findings.candidates.iter())
+        .map(|found| figures(found, subject))
+        .collect();
+    let head = Font::BODY.size(SMALL).colour(FAINT).align(Align::Right);
+    let font = Font::BODY.align(Align::Right);
+    let inner = canvas.inner();
+    let width = |column: &usize| {
+        let figures = rows.iter().map(|row| font.width(&row[*column]));
+        figures.fold(head.width(heads[*column]), f64::max) + GAP
+    };
+    let mut columns: Vec<usize> = (0..heads.len())
+        .filter(|&column| rows.iter().any(|row| !row[column].is_empty()))
+        .collect();
+    // The names need some room; what other charts say as well goes first.
+    for column in [BUSIEST, LEAD_TIME] {
+        if columns.iter().map(width).sum::<f64>() > inner * (1.0 - NAMES) {
+            columns.retain(|shown| *shown != column);
+        }
+    }
+    let widths: Vec<f64> = columns.iter().map(width).collect();
+    let names = (inner - widths.iter().sum::<f64>()).max(0.0);
+    let mut y = top + ROW / 2.0;
+    let mut right = MARGIN + names;
+    let rights: Vec<f64> = widths
+        .iter()
+        .map(|width| {
+            right += width;
+            right.min(canvas.right())
+        })
+        .collect();
+    for ((&column, &right), width) in columns.iter().zip(&rights).zip(&widths) {
+        canvas.text(heads[column], (right, y), width - 6.0, head);
+    }
+    canvas.line((MARGIN, top + ROW), (canvas.right(), top + ROW), BLACK, 0.5);
+    for (found, row) in subject.findings.candidates.iter().zip(&rows) {
+        y += ROW;
+        canvas.text(&found.name, (MARGIN, y), names - 6.0, Font::BODY);
+        for ((&column, &right), width) in columns.iter().zip(&rights).zip(&widths) {
+            canvas.text(&row[column], (right, y), width - 6.0, font);
+        }
+        let base = y + ROW / 2.0;
+        canvas.line((MARGIN, base), (canvas.right(), base), GRID, 0.5);
+        canvas.describe(&format!("\"{}\": {}.", found.name, row.join(", ")));
+    }
+    y + ROW / 2.0 + 8.0
+}
+
+fn figures(found: &CandidateFindings, subject: &Subject) -> [String; 4] {
+    let walked = length_unit(subject.findings.units).estimate(&found.walking);
+    let lead_time = found.lead_time.as_ref().map(|estimate| {
+        let unit = time_unit(estimate.mean);
+        unit.estimate(estimate)
+    });
+    let mut layouts = subject.layouts.iter();
+    let layout = layouts.find(|layout| layout.name == found.name);
+    let check = layout.map_or_else(String::new, |layout| {
+        let of = |is_fault: bool| {
+            let findings = layout.findings.iter();
+            findings
+                .filter(|finding| finding.is_fault == is_fault)
+                .count()
+        };
+        let counted = |count: usize, what: &str| match count {
+            1 => format!("1 {what}"),
+            count => format!("{count} {what}s"),
+        };
+        format!(
+            "{}, {}",
+            counted(of(true), "fault"),
+            counted(of(false), "warning")
+        )
+    });
+    [
+        walked,
+        lead_time.unwrap_or_else(|| "none done".to_owned()),
+        bottleneck(found).unwrap_or_default(),
+        check,
+    ]
+}
+
+/// What must not stay so, in words; warnings are explained on the plans.
+fn faults(canvas: &mut Canvas, top: f64, layouts: &[Layout]) -> f64 {
+    let mut y = top;
+    let room = canvas.inner();
+    let mut told: Vec<&Layout> = Vec::new();
+    for layout in layouts {
+        let faults: Vec<_> = (layout.findings.iter())
+            .filter(|finding| finding.is_fault)
+            .take(FAULTS)
+            .cloned()
+            .collect();
+        let is_told = told.iter().any(|other| other.findings == layout.findings);
+        if faults.is_empty() || is_told {
+            continue;
+        }
+        told.push(layout);
+        let title = format!("Faults of \"{}\"", layout.name);
+        canvas.text(
+            &title,
+            (MARGIN, y + BODY / 2.0),
+            room,
+            Font::BODY.bold(true),
+        );
+        y = signs::list(
+            canvas,
+            (MARGIN, y + BODY + 6.0),
+            room,
+            f64::INFINITY,
+            &faults,
+        ) + 6.0;
+        canvas.may_break(y - 2.0);
+    }
+    y
+}

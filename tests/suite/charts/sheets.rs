@@ -1,0 +1,199 @@
+//! The sheet that answers first, and pages of one shape.
+
+use shopstride::report::charts::scene::{Area, Outline, SceneItem};
+use shopstride::report::charts::{self, ALL, ChartSize, PageShape, Picture, Subject};
+
+use super::drawing::{Drawing, place};
+use super::fixtures::{LARGE, SMALL, findings, timeline};
+use super::{fixtures, floors};
+
+fn summary(findings: &shopstride::experiment::Findings, answer: &[String]) -> Vec<Picture> {
+    let layouts = floors::layouts(findings);
+    let subject = Subject {
+        findings,
+        answer,
+        timelines: &[],
+        layouts: &layouts,
+    };
+    let chart = ALL.iter().find(|chart| chart.stem == "summary").unwrap();
+    charts::pictures(chart, &subject, 1.0)
+}
+
+/// The answer stands above the layouts, these above their figures, and what does not fit below.
+#[test]
+fn the_first_sheet_says_what_decides() {
+    let found = findings(&SMALL);
+    let sentences = [
+        "Working order saves 12 m.",
+        "It fits.",
+        "You are the bottleneck.",
+    ];
+    let sentences = sentences.map(str::to_owned);
+    let drawing = Drawing::of(&summary(&found, &sentences)[0]);
+    drawing.check("summary");
+    drawing.check_ids("summary");
+    let at = |words: &str| {
+        let text = drawing.texts.iter().find(|text| text.text == words);
+        let text = text.unwrap_or_else(|| panic!("no {words:?} in {:?}", drawing.texts));
+        (place(text), text.bold)
+    };
+    let answers = sentences.each_ref().map(|sentence| at(sentence));
+    assert!(
+        answers.windows(2).all(|two| two[0].0.y < two[1].0.y),
+        "{answers:?}"
+    );
+    assert_eq!(
+        answers.map(|answer| answer.1),
+        [true, false, false],
+        "the first one decides"
+    );
+    // Both layouts side by side, with the ways walked and numbers at what was found.
+    let stations = drawing.groups("station");
+    assert_eq!(stations.len(), 2 * SMALL.stations);
+    assert!(!drawing.groups("walk").is_empty());
+    let signs: Vec<&str> = drawing
+        .groups("finding")
+        .iter()
+        .filter_map(|group| group.id.as_deref())
+        .collect();
+    assert_eq!(
+        signs,
+        [
+            "layout-1-finding-1",
+            "layout-1-finding-2",
+            "layout-2-finding-1",
+            "layout-2-finding-2"
+        ]
+    );
+    let (figures, faults) = (at("start to finish").0, at("Faults of \"As it grew\"").0);
+    assert!(answers_end(&drawing, &sentences) < figures.y && figures.y < faults.y);
+    drawing.expect("1 fault, 2 warnings", "summary");
+    for found in &found.candidates {
+        drawing.expect(&format!("{:.0} ± ", found.walking.mean), "summary");
+    }
+}
+
+fn answers_end(drawing: &Drawing, sentences: &[String]) -> f64 {
+    let texts = drawing
+        .texts
+        .iter()
+        .filter(|text| sentences.contains(&text.text));
+    texts
+        .map(|text| place(text).y + place(text).height)
+        .fold(0.0, f64::max)
+}
+
+#[test]
+fn there_is_no_sheet_of_one_layout_and_only_five_sentences_of_many() {
+    let mut found = findings(&SMALL);
+    let many: Vec<String> = (1..=7)
+        .map(|nth| format!("This is sentence {nth}."))
+        .collect();
+    let drawing = Drawing::of(&summary(&found, &many)[0]);
+    let told = drawing
+        .texts
+        .iter()
+        .filter(|text| text.text.starts_with("This is sentence"));
+    assert_eq!(told.count(), 5);
+    found.candidates.truncate(1);
+    assert!(summary(&found, &many).is_empty());
+}
+
+const PAGE: &str = "16:9";
+
+fn paged(size: &fixtures::Size, scale: f64) -> Vec<Picture> {
+    let found = findings(size);
+    let (layouts, timeline) = (floors::layouts(&found), timeline(size));
+    let subject = Subject {
+        findings: &found,
+        answer: &["One of them is better than the other.".to_owned()],
+        timelines: &[timeline],
+        layouts: &layouts,
+    };
+    let size = ChartSize {
+        scale,
+        page: Some(PAGE.parse::<PageShape>().unwrap()),
+    };
+    ALL.iter()
+        .flat_map(|chart| charts::pictures(chart, &subject, size))
+        .collect()
+}
+
+/// Every page has the shape and the width in pixels, all of it is in the page, and no id occurs twice.
+#[test]
+fn pages_have_one_shape_and_hold_what_is_on_them() {
+    for size in [&SMALL, &LARGE] {
+        for scale in [1.0, 2.0] {
+            let pages = paged(size, scale);
+            let mut stems: Vec<&str> = pages.iter().map(|page| &page.stem[..]).collect();
+            stems.sort_unstable();
+            let count = stems.len();
+            stems.dedup();
+            assert_eq!(stems.len(), count);
+            for page in &pages {
+                let about = format!("{} at {scale}", page.stem);
+                let scene = &page.scene;
+                assert!(
+                    (scene.width / scene.height - 16.0 / 9.0).abs() < 1e-9,
+                    "{about}"
+                );
+                let wide = 1_000.0 * (1.0 + 0.28 * (scale - 1.0));
+                assert!((scene.width * scene.scale - wide).abs() < 1.0, "{about}");
+                let drawing = Drawing::of(page);
+                drawing.check(&about);
+                drawing.check_ids(&about);
+                let lowest = drawing
+                    .shapes
+                    .iter()
+                    .filter_map(|shape| match shape.outline {
+                        Outline::Rectangle(Area { y, height, .. }) => Some(y + height),
+                        _ => None,
+                    });
+                assert!(lowest.fold(0.0, f64::max) <= scene.height + 1e-6, "{about}");
+            }
+        }
+    }
+}
+
+/// Pages together hold everything that the one picture does, and the heading is on each.
+#[test]
+fn nothing_is_lost_between_pages() {
+    let count = |pages: &[Picture], words: &str| {
+        let mut found = 0;
+        for page in pages {
+            page.scene.visit(&mut |item| {
+                if let SceneItem::Text(text) = item {
+                    found += usize::from(text.text == words);
+                }
+            });
+        }
+        found
+    };
+    let found = findings(&LARGE);
+    let of = |stem: &str, pages: &[Picture]| -> Vec<Picture> {
+        let of =
+            |page: &&Picture| page.stem == stem || page.stem.starts_with(&format!("{stem}-page-"));
+        pages.iter().filter(of).cloned().collect()
+    };
+    let pages = of("stations", &paged(&LARGE, 2.0));
+    assert!(pages.len() > 1, "{}", pages.len());
+    let whole = {
+        let chart = ALL.iter().find(|chart| chart.stem == "stations").unwrap();
+        charts::pictures(chart, &super::subject(&found, None, &[]), 2.0)
+    };
+    let mut words: Vec<String> = Vec::new();
+    whole[0].scene.visit(&mut |item| {
+        if let SceneItem::Text(text) = item {
+            words.push(text.text.clone());
+        }
+    });
+    for text in &words {
+        assert!(count(&pages, text) >= count(&whole, text), "{text}");
+    }
+    let title = ALL
+        .iter()
+        .find(|chart| chart.stem == "stations")
+        .unwrap()
+        .title;
+    assert_eq!(count(&pages, title), pages.len());
+}
