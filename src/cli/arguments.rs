@@ -2,10 +2,11 @@
 
 use std::path::PathBuf;
 
-use clap::{ArgGroup, Args, Parser, Subcommand, ValueHint};
+use clap::{ArgGroup, Args, CommandFactory, Parser, Subcommand, ValueHint};
 
 use crate::experiment::Indifference;
 use crate::report::charts::{Format, PageShape};
+use crate::report::wrap;
 
 /// Written if nothing else is asked for.
 const CHART_FORMATS: &str = if cfg!(feature = "png") {
@@ -17,16 +18,65 @@ const CHART_FORMATS: &str = if cfg!(feature = "png") {
 /// Simulates the projects of a small woodworking shop in each floor layout you consider, and says which one takes less
 /// walking and what holds the work up.
 #[derive(Debug, Parser)]
-#[command(
-    name = "shopstride",
-    version,
-    arg_required_else_help = true,
-    max_term_width = 100
-)]
+#[command(name = "shopstride", version, max_term_width = 100)]
 pub struct Arguments {
+    /// Without one, what to try first is said.
     #[command(subcommand)]
-    pub command: Command,
+    pub command: Option<Command>,
 }
+
+/// Commands by what one wants.
+const GROUPS: &[(&str, &[&str])] = &[
+    ("Describe a shop", &["new", "times", "schema"]),
+    ("Judge its layouts", &["compare", "check"]),
+    ("Improve it", &["bottleneck"]),
+    ("Look closer", &["run"]),
+    ("More", &["completions", "help"]),
+];
+
+/// The command line, with the commands in groups.
+pub fn command_line() -> clap::Command {
+    let mut command = Arguments::command();
+    // The command that prints help is made along with everything that can be asked for.
+    command.build();
+    let mut groups = String::new();
+    for (group, names) in GROUPS {
+        groups.push_str(&format!("{group}:\n"));
+        for name in *names {
+            let about = (command.find_subcommand(name))
+                .and_then(clap::Command::get_about)
+                .map_or_else(String::new, ToString::to_string);
+            for line in wrap(
+                &about,
+                LONGEST_HELP,
+                &format!("  {name:<13}"),
+                &" ".repeat(15),
+            ) {
+                groups.push_str(&line);
+                groups.push('\n');
+            }
+        }
+        groups.push('\n');
+    }
+    Arguments::command().help_template(format!(
+        "{{about-with-newline}}\n{{usage-heading}} {{usage}}\n\n{groups}Options:\n{{options}}"
+    ))
+}
+
+/// Columns of the list of commands.
+const LONGEST_HELP: usize = 90;
+
+/// What is said where no command is given.
+pub const FIRST_STEPS: &str = "\
+shopstride plays the projects you build through each floor layout you consider, before
+you move a machine: is it worth it, does it fit, what is in the way, what would help?
+
+  shopstride compare              try it: two layouts of a garage that is built in
+  shopstride new my-shop.yaml     a commented file of your own to start from
+  shopstride check my-shop.yaml   whether everything in it fits; then compare it
+
+All commands: shopstride --help
+";
 
 #[derive(Debug, Subcommand)]
 pub enum Command {
@@ -101,6 +151,9 @@ pub struct CompareOptions {
     /// Folder for the charts, as SVG and PNG unless --chart-format says otherwise.
     #[arg(long, value_name = "DIR", default_value = "shopstride-charts", value_hint = ValueHint::DirPath)]
     pub charts: PathBuf,
+    /// Says everything with all digits, intervals and statistics.
+    #[arg(long)]
+    pub details: bool,
     /// Draws no charts.
     #[arg(long, conflicts_with_all = ["charts", "chart_scale", "chart_size", "chart_format"])]
     pub no_charts: bool,
@@ -125,6 +178,9 @@ pub struct RunOptions {
     pub layout: Option<String>,
     #[command(flatten)]
     pub written: OutputOptions,
+    /// Says everything with all digits, intervals and statistics.
+    #[arg(long)]
+    pub details: bool,
     /// Draws charts to this folder, as SVG and PNG unless --chart-format says otherwise.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub charts: Option<PathBuf>,
@@ -155,6 +211,9 @@ pub struct BottleneckOptions {
     /// Writes every figure as JSON; - writes it to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub json: Option<PathBuf>,
+    /// Says everything with all digits, intervals and statistics.
+    #[arg(long)]
+    pub details: bool,
     /// Draws charts to this folder, as SVG and PNG unless --chart-format says otherwise.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub charts: Option<PathBuf>,

@@ -25,7 +25,7 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     bar.finish_and_clear();
     let reliefs = reliefs.map_err(|interrupted| scenario::stuck_with(&interrupted))?;
     if !output::is_standard_output(&options.json) {
-        output::print(&text(&reliefs))?;
+        output::print_answer(&relief::lines(&reliefs), &below(&reliefs, options.details))?;
     }
     if let Some(file) = &options.json {
         output::write_or_print(file, &format!("{:#}\n", relief::json(&reliefs)), quiet)?;
@@ -41,11 +41,20 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     Ok(())
 }
 
-fn text(reliefs: &Reliefs) -> String {
-    format!(
-        "{}\n\n{}\n{}\n",
-        output::wrapped(&relief::advice(reliefs)),
-        relief::reliefs(reliefs, output::width()),
-        output::wrapped(&relief::caution(reliefs)),
-    )
+/// What stands below the lines of the answer.
+fn below(reliefs: &Reliefs, details: bool) -> String {
+    if details {
+        let advice = output::wrapped(&relief::advice(reliefs));
+        let table = relief::reliefs(reliefs, output::width());
+        let caution = output::wrapped(&relief::caution(reliefs));
+        return format!("\n{advice}\n\n{table}\n{caution}\n");
+    }
+    let (table, others) = relief::in_short(reliefs, output::width());
+    let others = match others {
+        0 => String::new(),
+        1 => " One more change was tried: --details has it.\n".to_owned(),
+        others => format!(" {others} more changes were tried: --details has them.\n"),
+    };
+    let caution = output::wrapped(&relief::caution_in_short(reliefs));
+    format!("\n{table}{others}\n{caution}\n")
 }

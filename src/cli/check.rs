@@ -7,8 +7,9 @@ use super::places::Places;
 use super::{Refusal, memory, output, scenario};
 use crate::experiment::{Candidate, Findings, Replications, Study, leg_paths, run, widths};
 use crate::floor::Plan;
-use crate::floor::check::{Missing, WalkedLeg, check as find, judge};
+use crate::floor::check::{WalkedLeg, check as find};
 use crate::report::check::{Checked, json, text, told};
+use crate::report::decision::LayoutFit;
 use crate::scenario::printable_name;
 
 /// Replications that show which ways people take.
@@ -89,19 +90,17 @@ fn with_plans<'s, 'f>(
     })
 }
 
-/// A warning where a candidate does not fit, since little walking alone does not make a good layout.
-pub fn warning(study: &Study, findings: &Findings) -> Option<String> {
-    let judged: Vec<(&str, Missing)> = with_plans(study, findings)
-        .map(|(candidate, plan, walked)| {
-            let missing = judge(&candidate.shop, plan, &walked, &candidate.limits);
-            (candidate.name.as_str(), missing)
+/// Whether each candidate fits; nothing for those that are not drawn.
+pub fn fits(study: &Study, findings: &Findings) -> Vec<Option<LayoutFit>> {
+    let candidates = study.candidates.par_iter().zip(&findings.candidates);
+    candidates
+        .map(|(candidate, found)| {
+            let plan = candidate.plan.as_ref()?;
+            let walked = widths(candidate, &leg_paths(candidate, &found.legs));
+            let findings = find(&candidate.shop, plan, &walked, &candidate.limits);
+            Some(LayoutFit {
+                findings: told(&candidate.shop, plan.room.as_ref(), &findings),
+            })
         })
-        .collect();
-    let faulty: Vec<String> = (judged.iter().filter(|(_, missing)| missing.faults > 0))
-        .map(|(name, missing)| match missing.faults {
-            1 => format!("1 fault in \"{name}\""),
-            count => format!("{count} faults in \"{name}\""),
-        })
-        .collect();
-    (!faulty.is_empty()).then(|| format!("`shopstride check` finds {}.", faulty.join(", ")))
+        .collect()
 }

@@ -2,10 +2,12 @@
 
 use super::arguments::CompareOptions;
 use super::places::Places;
-use super::{Refusal, check, memory, output, scenario};
-use crate::experiment::{Doubt, Findings, LayoutFindings, Race, Study, play_timelines};
+use super::{Refusal, answer, memory, output, scenario};
+use crate::experiment::{Doubt, Findings, LayoutFindings, Race, play_timelines};
 use crate::report::charts::{ChartSize, Layout, Subject};
-use crate::report::{self, answer, tables};
+use crate::report::decision::in_short;
+use crate::report::what_is_certain;
+use crate::report::{self, tables};
 
 pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     let places = Places::new(options.played.scenario.as_deref())
@@ -37,8 +39,11 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         None => None,
     };
     let quiet = options.played.quiet;
+    let (lines, fits) = answer::of(&study, &findings);
     if !output::is_standard_output(&options.written.json) {
-        output::print(&text(&study, &findings, doubt.as_ref(), race.as_ref()))?;
+        let more = (doubt.as_ref(), race.as_ref());
+        let below = below(&findings, &in_short(&fits), more, options.details);
+        output::print_answer(&lines, &below)?;
     }
     let doubted = doubt.map(|doubt| ("doubt", report::sensitivity::json(&findings, &doubt)));
     let raced = race.map(|race| ("selection", report::selection::json(&findings, &race)));
@@ -47,9 +52,10 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     if !options.no_charts {
         let timelines = play_timelines(&study, &findings, base, 0)
             .map_err(|failure| scenario::stuck(&failure))?;
+        let says: Vec<String> = lines.into_iter().map(|line| line.says).collect();
         let subject = Subject {
             findings: &findings,
-            answer: &answer::sentences(&findings),
+            answer: &says,
             timelines: &timelines,
             layouts: &Layout::all(&LayoutFindings::all(&study, &findings), study.units),
         };
@@ -63,16 +69,29 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     Ok(())
 }
 
-fn text(study: &Study, findings: &Findings, doubt: Option<&Doubt>, race: Option<&Race>) -> String {
-    let mut answer = answer::compare(findings);
-    if let Some(warning) = check::warning(study, findings) {
-        answer = format!("{answer} {warning}");
+/// What stands below the lines of the answer.
+fn below(
+    findings: &Findings,
+    fits: &[String],
+    (doubt, race): (Option<&Doubt>, Option<&Race>),
+    details: bool,
+) -> String {
+    let width = output::width();
+    let mut text = format!("\n{}", tables::layouts(findings, fits, width));
+    match details {
+        true => text.push_str(&format!(
+            "\n{}\n\n{}",
+            output::wrapped(&report::answer::compare(findings)),
+            tables::candidates(findings, width)
+        )),
+        false => {
+            let closing = format!(
+                "{} More: `--details`. Why: `shopstride run`, `bottleneck` and `check`.",
+                what_is_certain(findings)
+            );
+            text.push_str(&format!("{}\n", output::wrapped(&closing)));
+        }
     }
-    let mut text = format!(
-        "{}\n\n{}",
-        output::wrapped(&answer),
-        tables::candidates(findings, output::width())
-    );
     if let Some(doubt) = doubt {
         text.push_str(&format!(
             "\n{}\n\n{}",

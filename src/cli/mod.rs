@@ -1,5 +1,6 @@
 //! The command line: what each command takes, and which library calls it makes.
 
+mod answer;
 mod arguments;
 mod bottleneck;
 mod check;
@@ -17,10 +18,10 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::process::ExitCode;
 
-use clap::{CommandFactory, Parser};
+use clap::FromArgMatches;
 
 use crate::scenario::printable;
-use arguments::{Arguments, Command};
+use arguments::{Arguments, Command, FIRST_STEPS, command_line};
 
 /// Why a command did not do what it was asked for.
 #[derive(Debug)]
@@ -52,16 +53,22 @@ impl From<std::io::Error> for Refusal {
 /// Ends with 0 when done, with 1 when a check found a fault, and with 2 when the input is wrong; then nothing was
 /// written.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let arguments = match Arguments::try_parse_from(arguments) {
-        Ok(arguments) => arguments,
+    let parsed = (command_line().try_get_matches_from(arguments))
+        .and_then(|matches| Arguments::from_arg_matches(&matches));
+    let command = match parsed.map(|arguments| arguments.command) {
+        Ok(Some(command)) => command,
+        Ok(None) => {
+            let _ = output::print(FIRST_STEPS);
+            return ExitCode::SUCCESS;
+        }
         Err(error) => {
             // Help and version are no errors, and neither is a pipe whose reader has ended.
             let _ = error.print();
             return ExitCode::from(error.exit_code() as u8);
         }
     };
-    let asked = arguments.command.threads();
-    let done = threads::on_as_many(asked, || obey(&arguments.command)).and_then(|done| done);
+    let asked = command.threads();
+    let done = threads::on_as_many(asked, || obey(&command)).and_then(|done| done);
     match done {
         Ok(code) => code,
         Err(Refusal::Said) => ExitCode::from(2),
@@ -94,7 +101,7 @@ fn obey(command: &Command) -> Result<ExitCode, Refusal> {
         Command::Schema => output::print(&format!("{:#}\n", crate::scenario::schema())),
         Command::Completions { shell } => {
             let mut text = Vec::new();
-            clap_complete::generate(*shell, &mut Arguments::command(), "shopstride", &mut text);
+            clap_complete::generate(*shell, &mut command_line(), "shopstride", &mut text);
             output::print_exactly(&String::from_utf8_lossy(&text))
         }
     }?;

@@ -11,6 +11,7 @@ use serde_json::Value;
 use super::Refusal;
 use super::arguments::OutputOptions;
 use crate::experiment::Findings;
+use crate::report::Line;
 use crate::report::charts::{self, ChartSize, Format, Subject};
 use crate::report::{Replacement, data, wrap, write_atomically, write_in_folder};
 use crate::scenario::{printable, printable_json};
@@ -38,10 +39,41 @@ pub fn width() -> Option<u16> {
 /// Columns of a text that does not go to a terminal.
 const PIPED: u16 = 80;
 
+/// Longer lines than this are hard to read, however wide the terminal is.
+const LONGEST_LINE: usize = 100;
+
 /// Wraps a text to the terminal, or so that it can be read in a file or a message.
 pub fn wrapped(text: &str) -> String {
     let columns = usize::from(width().unwrap_or(PIPED));
     wrap(text, columns, "", "").join("\n")
+}
+
+/// The heading of a line is at most so wide.
+const HEADING: usize = 14;
+
+/// Prints the lines of an answer, with their headings in bold on a terminal, and what stands below them.
+pub fn print_answer(lines: &[Line], below: &str) -> Result<(), Refusal> {
+    let columns = usize::from(width().unwrap_or(PIPED)).min(LONGEST_LINE);
+    let bold = anstyle::Style::new().bold();
+    let mut text = String::new();
+    for line in lines {
+        let indent = " ".repeat(HEADING);
+        let wrapped = wrap(&line.says, columns, &indent, &indent);
+        for (index, written) in wrapped.iter().enumerate() {
+            // Names are made harmless before anything is added that a terminal is to obey.
+            let written = printable(written);
+            match index {
+                0 => {
+                    let says = written.trim_start();
+                    let space = " ".repeat(HEADING.saturating_sub(line.heading.chars().count()));
+                    text.push_str(&format!("{bold}{}{bold:#}{space}{says}\n", line.heading));
+                }
+                _ => text.push_str(&format!("{written}\n")),
+            }
+        }
+    }
+    text.push_str(&printable(below));
+    print_exactly(&text)
 }
 
 /// Says something beside the answer.

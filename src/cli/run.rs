@@ -5,9 +5,11 @@ use std::path::Path;
 
 use super::arguments::RunOptions;
 use super::places::Places;
-use super::{Refusal, check, memory, output, scenario};
+use super::{Refusal, memory, output, scenario};
 use crate::experiment::{Findings, LayoutFindings, Replications, Study, play_timeline, trace};
+use crate::report::Line;
 use crate::report::charts::{ChartSize, Layout, Subject};
+use crate::report::what_is_certain;
 use crate::report::{answer, tables, trace as lines};
 use crate::scenario::printable_json;
 
@@ -40,7 +42,8 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     let findings = scenario::play(&study, 0, &options.played)?;
     let quiet = options.played.quiet;
     if !files.iter().any(|file| output::is_standard_output(file)) {
-        output::print(&text(&study, &findings))?;
+        let (lines, below) = text(&study, &findings, options.details);
+        output::print_answer(&lines, &below)?;
     }
     output::write_data(&findings, Vec::new(), &options.written, quiet)?;
     let replication = options.replication - 1;
@@ -89,26 +92,32 @@ fn write_trace(study: &Study, replication: u32, file: &Path, quiet: bool) -> Res
     }
 }
 
-fn text(study: &Study, findings: &Findings) -> String {
+/// The lines of the answer, and what stands below them.
+fn text(study: &Study, findings: &Findings, details: bool) -> (Vec<Line>, String) {
     let found = &findings.candidates[0];
     let width = output::width();
-    let mut answer = answer::run(findings, 0);
-    if let Some(warning) = check::warning(study, findings) {
-        answer = format!("{answer} {warning}");
+    let (lines, _) = super::answer::of(study, findings);
+    let mut below = vec![String::new()];
+    if details {
+        let said = [Some(answer::run(findings, 0)), answer::diagnosed(findings)];
+        let said: Vec<String> = said.into_iter().flatten().collect();
+        below.extend([output::wrapped(&said.join(" ")), String::new()]);
     }
-    if let Some(sentence) = answer::diagnosed(findings) {
-        answer = format!("{answer} {sentence}");
+    if details {
+        below.extend([
+            tables::stations(found, width),
+            tables::person_time(found, width),
+            tables::bottlenecks(found, width),
+            tables::crew(findings, found, width),
+            tables::projects(findings, found, width),
+            tables::lead_times(found, width),
+            tables::legs(findings, found, LEGS, width),
+        ]);
+    } else {
+        below.push(tables::stations_in_short(found, width));
+        below.push(tables::person_time(found, width));
+        let closing = format!("{} More: `--details`.", what_is_certain(findings));
+        below.push(format!("{}\n", output::wrapped(&closing)));
     }
-    [
-        output::wrapped(&answer),
-        String::new(),
-        tables::stations(found, width),
-        tables::bottlenecks(found, width),
-        tables::crew(findings, found, width),
-        tables::person_time(found, width),
-        tables::projects(findings, found, width),
-        tables::lead_times(found, width),
-        tables::legs(findings, found, LEGS, width),
-    ]
-    .join("\n")
+    (lines, below.join("\n"))
 }

@@ -6,9 +6,11 @@ mod busiest;
 mod changes;
 mod edit;
 mod findings;
+mod first_move;
 mod layout_findings;
 mod leg_paths;
 mod memory;
+mod quick_look;
 mod relief;
 mod replications;
 mod run;
@@ -25,9 +27,11 @@ pub use findings::{
     PersonFindings, ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor,
     WalkedMetres, WorkAtStation,
 };
+pub use first_move::{FirstMove, Rearrangement, rearrangement};
 pub use layout_findings::LayoutFindings;
 pub use leg_paths::{LegPath, flow, leg_paths, widths};
 pub use memory::Memory;
+pub use quick_look::quick_look;
 pub use relief::{Goal, Interrupted, ProjectRelief, Relief, Reliefs, relieve, replications};
 pub use replications::{DIAGNOSED, Failure};
 pub use run::{run, trace};

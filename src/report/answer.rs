@@ -143,7 +143,7 @@ pub fn run(findings: &Findings, index: usize) -> String {
     sentences.join(" ")
 }
 
-fn order_noun(found: &CandidateFindings) -> String {
+pub(super) fn order_noun(found: &CandidateFindings) -> String {
     match found
         .projects
         .iter()

@@ -120,6 +120,31 @@ impl Shown {
         (!alike).then(|| format!("{mean} ({low} to {high}) {}", self.sign))
     }
 
+    /// Mean and half-width with one significant digit of the half-width, as a table for a decision has it.
+    pub fn brief(self, estimate: &Estimate) -> String {
+        let Some(half_width) = estimate.half_width else {
+            return self.with_unit(estimate.mean);
+        };
+        if half_width <= 1e-6 * estimate.mean.abs() {
+            return self.with_unit(estimate.mean);
+        }
+        if let Some(uneven) = self.uneven(estimate) {
+            return uneven;
+        }
+        let (mean, half_width) = (estimate.mean / self.per_unit, half_width / self.per_unit);
+        let most = self::digits(mean) + 1;
+        let digits = (0..=most).find(|&digits| fixed(half_width, digits) != "0");
+        match digits {
+            Some(digits) => format!(
+                "{} ± {} {}",
+                fixed(mean, digits),
+                fixed(half_width, digits),
+                self.sign
+            ),
+            None => self.with_unit(estimate.mean),
+        }
+    }
+
     /// Both ends of an interval that leaves zero out, the one nearer to zero first and without signs, with as many
     /// digits as it takes to tell them apart, two at the most; the nearer one with as many more as it takes to tell it
     /// from zero.

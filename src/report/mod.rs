@@ -1,14 +1,17 @@
 //! What is shown of the findings: sentences, tables, data and charts.
 
+mod about;
 pub mod answer;
 mod bottleneck;
 mod certainty;
 pub mod charts;
 pub mod check;
 pub mod data;
+pub mod decision;
 mod difference;
 mod figure;
 mod files;
+mod lines;
 pub mod relief;
 pub mod selection;
 pub mod sensitivity;
@@ -19,7 +22,9 @@ pub mod times;
 pub mod trace;
 mod wrap;
 
+pub use certainty::certainty as what_is_certain;
 pub use files::{
     Replacement, can_replace, can_write_in, target, write_atomically, write_in_folder, write_new,
 };
+pub use lines::Line;
 pub use wrap::wrap;

@@ -11,6 +11,9 @@ use crate::experiment::{
 use crate::scenario::printable;
 use crate::statistics::Paired;
 
+/// Columns of a text that does not go to a terminal.
+pub(super) const PIPED: u16 = 80;
+
 /// A line above, below the header and below.
 const LINES: TableStyle = TableStyle::new()
     .top_border(LineStyle::none().fill('─').junction('─'))
@@ -106,6 +109,81 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
     text(table)
 }
 
+/// One row for each candidate as a decision needs it: each difference from the base below its figure, with one digit of
+/// its interval; what is busiest, and whether it fits.
+pub fn layouts(findings: &Findings, fits: &[String], width: Option<u16>) -> String {
+    let is_one_order = |found: &CandidateFindings| found.orders_done == 1.0;
+    let walking = match findings.candidates.iter().all(is_one_order) {
+        true => "walking",
+        false => "walking,\nall orders",
+    };
+    let shows_fits = fits.iter().any(|fit| !fit.is_empty());
+    let mut header = vec!["layout", walking, "start to\nfinish", "busiest"];
+    if shows_fits {
+        header.push("fits");
+    }
+    let mut table = table(&header, 1, Some(width.unwrap_or(PIPED)));
+    for column in [3, 4] {
+        if let Some(column) = table.column_mut(column) {
+            column.set_cell_alignment(CellAlignment::Left);
+        }
+    }
+    let length = length_unit(findings.units);
+    let longest = (findings.candidates.iter())
+        .filter_map(|found| found.lead_time)
+        .map(|estimate| estimate.mean)
+        .fold(0.0, f64::max);
+    let time = time_unit(longest);
+    for (index, found) in findings.candidates.iter().enumerate() {
+        let compared = (findings.comparisons.iter()).find(|compared| compared.other == index);
+        let below = |own: String, difference: Option<String>| match difference {
+            Some(difference) => format!("{own}\n{difference}"),
+            None => own,
+        };
+        let walking = compared.map(|compared| briefly_against(&compared.walking, length));
+        let lead_time = compared
+            .and_then(|compared| compared.lead_time)
+            .map(|paired| briefly_against(&paired, time_unit(paired.difference.mean)));
+        let own_time = found.lead_time.map_or_else(
+            || "no order finished".to_owned(),
+            |estimate| time.brief(&estimate),
+        );
+        let mut row = vec![
+            found.name.clone(),
+            below(length.brief(&found.walking), walking),
+            below(own_time, lead_time),
+            briefly_busiest(found),
+        ];
+        if shows_fits {
+            row.push(fits[index].clone());
+        }
+        table.add_row(row);
+    }
+    text(table)
+}
+
+/// The name and the share, which stay together in a narrow column.
+fn briefly_busiest(found: &CandidateFindings) -> String {
+    let resource = found.bottleneck.as_ref();
+    resource.map_or_else(String::new, |resource| {
+        let share = super::about::share(resource.utilisation);
+        format!("{} {}", resource.name, share.replace(' ', "\u{a0}"))
+    })
+}
+
+/// A difference from the base, with one digit of its interval.
+pub(super) fn briefly_against(paired: &Paired, unit: Shown) -> String {
+    let difference = &paired.difference;
+    if is_none(paired) {
+        return "the same".to_owned();
+    }
+    if !is_shown(difference) {
+        return "no difference shown".to_owned();
+    }
+    let sign = if difference.mean > 0.0 { "+" } else { "" };
+    format!("{sign}{}", unit.brief(difference))
+}
+
 /// A difference from the base.
 pub(super) fn against(paired: &Paired, unit: Shown) -> String {
     if is_none(paired) {
@@ -142,6 +220,46 @@ fn busiest(found: &CandidateFindings) -> String {
         })
 }
 
+/// What each station did that did anything, in the columns that say what it is there for and what waits for it.
+pub fn stations_in_short(found: &CandidateFindings, width: Option<u16>) -> String {
+    let header = [
+        "station",
+        "busy",
+        "running",
+        "setup",
+        "curing",
+        "mean queue",
+        "wait",
+    ];
+    let mut table = table(&header, 1, Some(width.unwrap_or(PIPED)));
+    let used = found.stations.iter();
+    for station in used.filter(|station| station.lots > 0.0 || station.utilisation > 0.0) {
+        let open =
+            station.running + station.setup + station.curing + station.reserved + station.idle;
+        let share =
+            |seconds: f64| super::about::share(if open > 0.0 { seconds / open } else { 0.0 });
+        table.add_row([
+            with_count(station),
+            super::about::share(station.utilisation),
+            share(station.running),
+            share(station.setup),
+            share(station.curing),
+            number(station.queue_mean),
+            station
+                .wait_mean
+                .map_or_else(|| "–".to_owned(), super::about::time),
+        ]);
+    }
+    format!("{} Busy counts curing and what is reserved.\n", text(table))
+}
+
+fn with_count(station: &StationFindings) -> String {
+    match station.count {
+        0 | 1 => station.name.clone(),
+        count => format!("{} (×{count})", station.name),
+    }
+}
+
 /// What each station did.
 pub fn stations(found: &CandidateFindings, width: Option<u16>) -> String {
     let header = [
@@ -161,13 +279,8 @@ pub fn stations(found: &CandidateFindings, width: Option<u16>) -> String {
         let open =
             station.running + station.setup + station.curing + station.reserved + station.idle;
         let share = |seconds: f64| percent(if open > 0.0 { seconds / open } else { 0.0 });
-        let count = if station.count > 1 {
-            format!(" (×{})", station.count)
-        } else {
-            String::new()
-        };
         table.add_row([
-            format!("{}{count}", station.name),
+            with_count(station),
             percent(station.utilisation),
             share(station.running),
             share(station.setup),

@@ -342,7 +342,7 @@ fn a_scenario_comes_from_standard_input_too() {
     assert!(output.status.success());
     assert!(
         text(&output.stdout)
-            .starts_with("\"near\" saves 35.0 m of walking per box compared with \"far\"")
+            .starts_with("Worth it?     Yes: \"near\" saves 35 m of walking per box")
     );
 }
 
@@ -625,7 +625,15 @@ fn the_table_of_changes_is_narrow_and_its_data_are_whole() {
     let said = text(&output.stdout);
     let header = said.lines().find(|line| line.trim().starts_with("what "));
     let header: Vec<&str> = header.expect("a table").split_whitespace().collect();
+    assert_eq!(header, ["what", "change", "start", "to", "walking"]);
+    let detailed = ["bottleneck", "--replications", "3", "--details"];
+    let detailed = text(&shopstride(&detailed, folder.path()).stdout);
+    let header = detailed
+        .lines()
+        .find(|line| line.trim().starts_with("what "));
+    let header: Vec<&str> = header.expect("a table").split_whitespace().collect();
     assert_eq!(header, ["what", "change", "lead", "time", "walking"]);
+    let said = said.replace("--details", "");
     assert!(!said.contains(" -") && !said.contains("± 0.000") && !said.contains("−0.000 "));
     let all = std::fs::read(folder.path().join("all.json")).expect("it was written");
     let all: Value = serde_json::from_slice(&all).expect("it is JSON");

@@ -11,6 +11,7 @@ mod check;
 mod check_command;
 mod cli;
 mod engine;
+mod first_minute;
 mod generated_relief;
 mod generated_shops;
 mod golden;

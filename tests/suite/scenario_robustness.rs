@@ -35,7 +35,9 @@ fn survive(text: &[u8]) -> bool {
             loaded.warnings.render(false);
             for candidate in &loaded.study.candidates {
                 let (shop, walks) = (&candidate.shop, &candidate.walks);
-                let places = shop.stations.len();
+                let room = candidate.plan.as_ref().and_then(|plan| plan.room.as_ref());
+                let doors = room.map_or(0, |room| room.doors.len());
+                let places = shop.stations.len() + doors;
                 assert_eq!(walks.places(), places);
                 let known = |place: PlaceId| assert!(place.index() < places);
                 for item in shop.projects.iter().flat_map(|project| &project.items) {

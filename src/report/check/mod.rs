@@ -7,6 +7,7 @@ mod people;
 mod phrase;
 mod placing;
 mod said;
+mod short;
 mod told;
 
 pub use phrase::{Phrase, Wording, Writer};

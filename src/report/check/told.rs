@@ -3,6 +3,7 @@
 use super::names::ShopNames;
 use super::phrase::{Wording, Writer};
 use super::said::Subjects;
+use super::short::short;
 use super::{feeding, handling, people, placing};
 use crate::floor::check::RULES;
 use crate::floor::{Fact, Finding, FindingLevel, Point, Room};
@@ -24,6 +25,8 @@ pub struct Told {
     pub missing: Option<f64>,
     /// The figures behind the sentence; the unit stands at the end of the name, as in `window_m`.
     pub figures: Vec<(&'static str, f64)>,
+    /// What is the matter, in a few words and without figures.
+    pub short: String,
     /// What is the matter.
     pub says: Wording,
     /// What would help.
@@ -65,6 +68,7 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         | Fact::ReachBlocked { .. }
         | Fact::ReachCutOff { .. } => people::said(&about),
     };
+    let short = short(&about);
     Told {
         level: finding.level,
         rule: finding.rule,
@@ -72,6 +76,7 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         other,
         at: finding.at,
         missing: finding.missing,
+        short,
         figures: said.figures,
         says: said.says,
         helps: said.helps,

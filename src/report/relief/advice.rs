@@ -1,13 +1,16 @@
 //! What would help most, in sentences.
 
 use super::edits::{has_several_names, number, phrase, phrase_of_named, resource, why_not};
-use super::effects::{Number, WORTH_SAYING, brings_and_costs, goal, helps, is_better, would_bring};
+use super::effects::{
+    Digits, Number, WORTH_SAYING, brings_and_costs, goal, helps, is_better, would_bring,
+};
 use crate::experiment::{
     BOLD_CUT, Edit, Goal, PersonFindings, Relief, ReliefKind, Reliefs, ResourceKind, SMALL_CUT,
     WhyNot,
 };
 use crate::report::certainty;
 use crate::report::figure::percent;
+use crate::report::lines::Line;
 use crate::report::sentence::{capital, is_plural, listed};
 
 /// So many changes that cannot be told apart from the best are named.
@@ -17,58 +20,108 @@ fn crew(reliefs: &Reliefs) -> &[PersonFindings] {
     &reliefs.findings.candidates[0].crew
 }
 
-/// The advice: what to change, what it brings, how sure that is, and what it says of the layout.
+/// The advice with all digits: what to change, what it brings, how sure that is, and what it says of the layout.
 pub fn advice(reliefs: &Reliefs) -> String {
+    let parts = parts(reliefs, Digits::All).into_iter();
+    let sentences: Vec<String> = parts.map(|line| line.says).collect();
+    sentences.join(" ")
+}
+
+/// The same as lines, with the digits that a decision needs.
+pub fn lines(reliefs: &Reliefs) -> Vec<Line> {
+    parts(reliefs, Digits::Few)
+}
+
+fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
     let best = reliefs.list.iter().position(|relief| {
         relief.trial.edit.kind() != ReliefKind::Layout && helps(reliefs, relief)
     });
-    let mut sentences = Vec::new();
-    match best {
+    let place = &reliefs.findings.candidates[0].name;
+    let none_done = (reliefs.findings.candidates[0].orders_done == 0.0).then(|| {
+        "No order is finished in the measured time: a later horizon would say more.".to_owned()
+    });
+    let most = match best {
         Some(index) => {
             let relief = &reliefs.list[index];
             let what = phrase(&relief.trial, crew(reliefs));
-            let place = &reliefs.findings.candidates[0].name;
             let number = number(&relief.trial);
-            let (it, brings) = (number.pronoun(), brings_and_costs(reliefs, relief, number));
-            sentences.push(format!(
-                "What would help most in \"{place}\" is {what}: {it} {brings}."
-            ));
-            sentences.extend(certainty(reliefs, index));
-            sentences.extend(at_a_cost(reliefs, Some(relief)));
-            sentences.extend(smallest_step(reliefs, index));
-            sentences.extend(free_of_charge(reliefs, index));
+            let (it, brings) = (
+                number.pronoun(),
+                brings_and_costs(reliefs, relief, number, digits),
+            );
+            let first = match digits {
+                Digits::All => {
+                    format!("What would help most in \"{place}\" is {what}: {it} {brings}.")
+                }
+                Digits::Few => format!("{}: {it} {brings}.", capital(&what)),
+            };
+            let more = [
+                certainty(reliefs, index),
+                at_a_cost(reliefs, Some(relief), digits),
+            ];
+            std::iter::once(first)
+                .chain(more.into_iter().flatten())
+                .collect()
         }
         None => {
-            let place = &reliefs.findings.candidates[0].name;
             let better = match reliefs.goal {
                 Goal::LeadTime => "shortens lead time",
                 Goal::Throughput => "raises throughput",
             };
-            let at_a_cost = at_a_cost(reliefs, None);
+            let at_a_cost = at_a_cost(reliefs, None, digits);
             let costs = match at_a_cost {
                 Some(_) => ", unless fewer orders of some project are finished",
                 None => "",
             };
-            sentences.push(format!(
-                "The runs show no single change in \"{place}\" that {better}{costs}."
-            ));
-            sentences.extend(at_a_cost);
+            let first =
+                format!("The runs show no single change in \"{place}\" that {better}{costs}.");
+            let all: Vec<String> = std::iter::once(first).chain(at_a_cost).collect();
+            all
         }
-    }
-    if reliefs.findings.candidates[0].orders_done == 0.0 {
-        sentences.push(
-            "No order is finished in the measured time: a later horizon would say more.".to_owned(),
-        );
-        return sentences.join(" ");
-    }
-    sentences.extend(layout(reliefs));
-    sentences.extend(busiest(reliefs, best));
-    sentences.join(" ")
+    };
+    let is_told = none_done.is_none();
+    let parts = [
+        ("Helps most", Some(most.join(" "))),
+        (
+            "Small step",
+            best.and_then(|best| smallest_step(reliefs, best, digits)),
+        ),
+        (
+            "For free",
+            best.and_then(|best| free_of_charge(reliefs, best, digits)),
+        ),
+        ("Finished", none_done),
+        (
+            "Walking",
+            is_told.then(|| layout(reliefs, digits)).flatten(),
+        ),
+        (
+            "Busiest",
+            is_told.then(|| busiest(reliefs, best, digits)).flatten(),
+        ),
+    ];
+    let told = parts.into_iter().filter_map(|(heading, says)| {
+        Some(Line {
+            heading,
+            says: says?,
+        })
+    });
+    told.collect()
 }
 
 /// What the figures leave out.
 pub fn caution(reliefs: &Reliefs) -> String {
-    let mut sentences = untried(reliefs);
+    let untried = untried(reliefs);
+    let sentences: Vec<String> = untried
+        .into_iter()
+        .chain([caution_in_short(reliefs)])
+        .collect();
+    sentences.join(" ")
+}
+
+/// The same without what was not tried.
+pub fn caution_in_short(reliefs: &Reliefs) -> String {
+    let mut sentences = Vec::new();
     sentences.extend(certainty::unfinished(&reliefs.findings));
     sentences.push(certainty::certainty(&reliefs.findings));
     if reliefs.list.iter().any(Relief::is_at_a_cost) {
@@ -124,7 +177,7 @@ fn certainty(reliefs: &Reliefs, best: usize) -> Option<String> {
 }
 
 /// The station where a small cut of the times helps most: often easier than a second machine.
-fn smallest_step(reliefs: &Reliefs, best: usize) -> Option<String> {
+fn smallest_step(reliefs: &Reliefs, best: usize, digits: Digits) -> Option<String> {
     let index = (reliefs.list.iter())
         .position(|relief| matches!(relief.trial.edit, Edit::Times(_, SMALL_CUT)))?;
     let relief = &reliefs.list[index];
@@ -135,13 +188,16 @@ fn smallest_step(reliefs: &Reliefs, best: usize) -> Option<String> {
             trial.mostly_cure.clear();
         }
         let what = phrase(&trial, crew(reliefs));
-        let brings = brings_and_costs(reliefs, relief, Number::Singular);
-        format!("Of the small steps, {what} helps most: it {brings}.")
+        let brings = brings_and_costs(reliefs, relief, Number::Singular, digits);
+        match digits {
+            Digits::All => format!("Of the small steps, {what} helps most: it {brings}."),
+            Digits::Few => format!("{}: it {brings}.", capital(&what)),
+        }
     })
 }
 
 /// The best rule, which costs nothing.
-fn free_of_charge(reliefs: &Reliefs, best: usize) -> Option<String> {
+fn free_of_charge(reliefs: &Reliefs, best: usize, digits: Digits) -> Option<String> {
     let index =
         (reliefs.list.iter()).position(|relief| relief.trial.edit.kind() == ReliefKind::Rule)?;
     let relief = &reliefs.list[index];
@@ -149,26 +205,29 @@ fn free_of_charge(reliefs: &Reliefs, best: usize) -> Option<String> {
     let brings_something = paired.difference.mean.abs() >= WORTH_SAYING * paired.base_mean.abs();
     (index != best && brings_something && helps(reliefs, relief)).then(|| {
         let rule = phrase(&relief.trial, crew(reliefs));
-        let brings = brings_and_costs(reliefs, relief, Number::Singular);
-        format!("Free of charge, {rule} {brings}.")
+        let brings = brings_and_costs(reliefs, relief, Number::Singular, digits);
+        match digits {
+            Digits::All => format!("Free of charge, {rule} {brings}."),
+            Digits::Few => format!("{}: it {brings}.", capital(&rule)),
+        }
     })
 }
 
 /// A change that would bring more than the best, but finishes fewer orders of some project.
-fn at_a_cost(reliefs: &Reliefs, best: Option<&Relief>) -> Option<String> {
+fn at_a_cost(reliefs: &Reliefs, best: Option<&Relief>, digits: Digits) -> Option<String> {
     let towards = |relief: &Relief| relief.towards(reliefs.goal).map(|towards| towards.mean);
     let relief = (reliefs.list.iter())
         .find(|relief| relief.is_at_a_cost() && relief.trial.edit.kind() != ReliefKind::Layout)?;
     let best = best.and_then(towards).unwrap_or(0.0);
     (is_better(reliefs, relief) && towards(relief)? < best).then(|| {
         let what = capital(&phrase(&relief.trial, crew(reliefs)));
-        let brings = brings_and_costs(reliefs, relief, number(&relief.trial));
+        let brings = brings_and_costs(reliefs, relief, number(&relief.trial), digits);
         format!("{what} {brings}: that does not count as help.")
     })
 }
 
 /// The busiest resource, which need not be the one whose relief helps most.
-fn busiest(reliefs: &Reliefs, best: Option<usize>) -> Option<String> {
+fn busiest(reliefs: &Reliefs, best: Option<usize>, digits: Digits) -> Option<String> {
     let found = &reliefs.findings.candidates[0];
     let busiest = found.bottleneck.as_ref()?;
     let kind = match busiest.kind {
@@ -223,13 +282,16 @@ fn busiest(reliefs: &Reliefs, best: Option<usize>) -> Option<String> {
     let but = told.map(|relief| {
         let what = phrase_of_named(&relief.trial, crew(reliefs));
         let number = number(&relief.trial);
-        format!("; {what} {}", would_bring(reliefs, relief, number, best))
+        format!(
+            "; {what} {}",
+            would_bring(reliefs, relief, number, best, digits)
+        )
     });
     Some(format!("{who}, {busy}{}.", but.unwrap_or_default()))
 }
 
 /// What no walking at all would bring, which no layout can much exceed.
-fn layout(reliefs: &Reliefs) -> Option<String> {
+fn layout(reliefs: &Reliefs, digits: Digits) -> Option<String> {
     let relief = reliefs
         .list
         .iter()
@@ -238,7 +300,7 @@ fn layout(reliefs: &Reliefs) -> Option<String> {
         let sentence = "Everything already stands together: no layout can bring more.";
         return Some(sentence.to_owned());
     };
-    let brings = brings_and_costs(reliefs, relief, Number::Singular);
+    let brings = brings_and_costs(reliefs, relief, Number::Singular, digits);
     Some(if is_better(reliefs, relief) {
         format!("No layout can bring much more than no walking at all, which {brings}.")
     } else {

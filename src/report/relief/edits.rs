@@ -75,7 +75,7 @@ pub(super) fn has_several_names(group: &str, crew: &[PersonFindings]) -> bool {
 }
 
 /// A change as it stands in a sentence, in a shop with these people.
-pub(super) fn phrase(trial: &Trial, crew: &[PersonFindings]) -> String {
+pub(in crate::report) fn phrase(trial: &Trial, crew: &[PersonFindings]) -> String {
     let resource = resource(trial);
     match trial.edit {
         Edit::OneMoreUnit(_) => format!("one more {resource}"),

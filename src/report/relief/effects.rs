@@ -1,6 +1,7 @@
 //! What one change brings and costs, in words.
 
 use crate::experiment::{Goal, ProjectRelief, Relief, Reliefs};
+use crate::report::about;
 use crate::report::difference::{interval, is_none, is_shown};
 use crate::report::figure::{Shown, number, percent, time_unit};
 use crate::report::sentence::listed;
@@ -56,6 +57,15 @@ pub fn goal(reliefs: &Reliefs, relief: &Relief) -> Paired {
     }
 }
 
+/// How exact sentences are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Digits {
+    /// As many as a decision needs.
+    Few,
+    /// All that are shown, with intervals.
+    All,
+}
+
 /// What is said of a change: the verb agrees with what is changed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Number {
@@ -81,9 +91,15 @@ impl Number {
 }
 
 /// What the goal is, and a figure of it in words: "lead time", "9.30 h"; "throughput", "3 orders a day".
-fn figure(reliefs: &Reliefs, relief: &Relief, value: f64, unit: Shown) -> (&'static str, String) {
+fn figure(
+    reliefs: &Reliefs,
+    relief: &Relief,
+    value: f64,
+    (unit, digits): (Shown, Digits),
+) -> (&'static str, String) {
     let is_time = reliefs.goal == Goal::LeadTime && relief.lead_time.is_some();
     match (is_time, unit.sign) {
+        (true, _) if digits == Digits::Few => ("lead time", about::time(value)),
         (true, _) => ("lead time", unit.with_unit(value)),
         (false, "/h") => (
             "throughput",
@@ -102,14 +118,18 @@ fn goal_unit(reliefs: &Reliefs, relief: &Relief, value: f64, base: f64) -> Shown
 }
 
 /// "shortens the lead time of 9.30 h by 2.10 h (22 %, 95 % interval 2.0 to 2.2 h)".
-pub fn brings(reliefs: &Reliefs, relief: &Relief, number: Number) -> String {
+pub fn brings(reliefs: &Reliefs, relief: &Relief, number: Number, digits: Digits) -> String {
     let paired = goal(reliefs, relief);
     let (by, base) = (paired.difference.mean, paired.base_mean);
+    let is_time = reliefs.goal == Goal::LeadTime && relief.lead_time.is_some();
+    if digits == Digits::Few && is_time {
+        return briefly_brings(&paired, number);
+    }
     let (what, of) = figure(
         reliefs,
         relief,
         base,
-        goal_unit(reliefs, relief, base, base),
+        (goal_unit(reliefs, relief, base, base), digits),
     );
     if is_none(&paired) {
         return format!("{} the {what} of {of} as it is", number.verb("leave"));
@@ -119,7 +139,6 @@ pub fn brings(reliefs: &Reliefs, relief: &Relief, number: Number) -> String {
         let makes = number.verb("make");
         return format!("{makes} no visible difference to the {what} of {of}");
     }
-    let is_time = what == "lead time";
     let verb = number.verb(match (is_time, by < 0.0) {
         (true, true) => "shorten",
         (true, false) => "lengthen",
@@ -127,7 +146,10 @@ pub fn brings(reliefs: &Reliefs, relief: &Relief, number: Number) -> String {
         (false, false) => "raise",
     });
     let unit = goal_unit(reliefs, relief, by, base);
-    let share = (base != 0.0).then(|| percent((by / base).abs()));
+    let share = (base != 0.0).then(|| match digits {
+        Digits::Few => about::share((by / base).abs()),
+        Digits::All => percent((by / base).abs()),
+    });
     let amount = match is_time {
         true => unit.with_unit(by.abs()),
         false => unit.number(by.abs()),
@@ -141,7 +163,9 @@ pub fn brings(reliefs: &Reliefs, relief: &Relief, number: Number) -> String {
         in_brackets.extend(share);
         amount
     };
-    if let Some((low, high)) = interval(&paired.difference) {
+    if let Some((low, high)) = interval(&paired.difference)
+        && digits == Digits::All
+    {
         let (near, far) = unit.ends(low, high);
         // An interval whose ends are written alike adds nothing to the mean.
         if near != far {
@@ -156,6 +180,30 @@ pub fn brings(reliefs: &Reliefs, relief: &Relief, number: Number) -> String {
     format!("{verb} the {what} of {of} by {amount}{brackets}")
 }
 
+/// "saves 2 h of 10¾ h from start to finish (18 %)".
+fn briefly_brings(paired: &Paired, number: Number) -> String {
+    let (by, base) = (paired.difference.mean, paired.base_mean);
+    let whole = format!("{} from start to finish", about::time(base));
+    if is_none(paired) {
+        return format!("{} the {whole} as they are", number.verb("leave"));
+    }
+    if !is_shown(&paired.difference) {
+        return format!(
+            "{} no visible difference to the {whole}",
+            number.verb("make")
+        );
+    }
+    let amount = about::time(by);
+    let share = match base > 0.0 {
+        true => format!(" ({})", about::share((by / base).abs())),
+        false => String::new(),
+    };
+    match by < 0.0 {
+        true => format!("{} {amount} of {whole}{share}", number.verb("save")),
+        false => format!("{} {amount} to {whole}{share}", number.verb("add")),
+    }
+}
+
 /// A gain of less than this share of the best one is called little.
 const LITTLE: f64 = 0.5;
 
@@ -165,17 +213,18 @@ pub fn would_bring(
     relief: &Relief,
     number: Number,
     best: Option<&Relief>,
+    digits: Digits,
 ) -> String {
     let paired = goal(reliefs, relief);
     if !is_shown(&paired.difference) || is_none(&paired) || !is_better(reliefs, relief) {
-        return with_costs(reliefs, relief, brings(reliefs, relief, number));
+        return with_costs(reliefs, relief, brings(reliefs, relief, number, digits));
     }
     let (by, base) = (paired.difference.mean, paired.base_mean);
     let (what, amount) = figure(
         reliefs,
         relief,
         by.abs(),
-        goal_unit(reliefs, relief, by, base),
+        (goal_unit(reliefs, relief, by, base), digits),
     );
     let best = best.map(|best| goal(reliefs, best).difference.mean.abs());
     let only = match best {
@@ -193,8 +242,13 @@ pub fn would_bring(
 pub const WORTH_SAYING: f64 = 0.01;
 
 /// What a change brings, and what it costs.
-pub fn brings_and_costs(reliefs: &Reliefs, relief: &Relief, number: Number) -> String {
-    with_costs(reliefs, relief, brings(reliefs, relief, number))
+pub fn brings_and_costs(
+    reliefs: &Reliefs,
+    relief: &Relief,
+    number: Number,
+    digits: Digits,
+) -> String {
+    with_costs(reliefs, relief, brings(reliefs, relief, number, digits))
 }
 
 fn with_costs(reliefs: &Reliefs, relief: &Relief, brings: String) -> String {

@@ -6,7 +6,9 @@ mod edits;
 mod effects;
 mod table;
 
-pub use advice::{advice, caution};
+pub use advice::{advice, caution, caution_in_short, lines};
 pub use data::json;
+pub(super) use edits::phrase;
 pub use edits::{change, change_in_words, resource, why_not};
-pub use table::reliefs;
+pub(super) use effects::{goal, helps};
+pub use table::{in_short, reliefs};

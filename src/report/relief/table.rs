@@ -1,11 +1,12 @@
 //! What each change brings, as a table.
 
 use super::edits::{change_in_words, resource};
-use super::effects::{fewer, rate_unit};
+use super::effects::{fewer, goal, is_better, rate_unit};
 use crate::experiment::{Goal, Relief, Reliefs};
+use crate::report::about;
 use crate::report::difference::is_shown;
 use crate::report::figure::{Shown, length_unit, time_unit};
-use crate::report::tables::{against, table, text};
+use crate::report::tables::{PIPED, against, briefly_against, table, text};
 use crate::statistics::Paired;
 
 /// Columns of a terminal that has room for every figure of a change.
@@ -62,6 +63,79 @@ pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
         table.add_row(row);
     }
     text(table)
+}
+
+/// A change of less than this share of the base is left out of the short table.
+const WORTH_A_ROW: f64 = 0.01;
+
+/// So many changes for the better are shown there, and so many for the worse.
+const BETTER: usize = 10;
+const WORSE: usize = 4;
+
+/// The changes that matter most, best first and the worst last, with the digits that a decision needs; and how many
+/// others were tried.
+pub fn in_short(reliefs: &Reliefs, width: Option<u16>) -> (String, usize) {
+    let what = match reliefs.goal {
+        Goal::LeadTime => "start to\nfinish",
+        Goal::Throughput => "throughput",
+    };
+    let width = Some(width.unwrap_or(PIPED));
+    let mut table = table(&["what", "change", what, "", "walking"], 2, width);
+    let share = |relief: &Relief| {
+        let paired = goal(reliefs, relief);
+        match paired.base_mean {
+            0.0 => 0.0,
+            base => paired.difference.mean / base,
+        }
+    };
+    let matters = |relief: &&Relief| {
+        let is_shown = is_shown(&goal(reliefs, relief).difference);
+        is_shown && share(relief).abs() >= WORTH_A_ROW
+    };
+    let mut shown: Vec<&Relief> = reliefs.list.iter().filter(matters).collect();
+    let better = shown.iter().filter(|relief| is_better(reliefs, relief));
+    let better = better.count();
+    let worse = shown.len() - better;
+    let mut index = 0;
+    shown.retain(|_| {
+        index += 1;
+        let is_first = index <= better.min(BETTER);
+        is_first || index > better && index > better + worse.saturating_sub(WORSE)
+    });
+    for relief in &shown {
+        let paired = goal(reliefs, relief);
+        let unit = match reliefs.goal {
+            Goal::Throughput => rate_unit(paired.base_mean),
+            Goal::LeadTime => time_unit(paired.difference.mean),
+        };
+        let fewer = fewer(reliefs, relief);
+        let mut by = briefly_against(&paired, unit);
+        if !fewer.is_empty() {
+            by.push_str(&format!(", fewer {}", fewer.join(", ")));
+        }
+        let sign = |value: f64| if value > 0.0 { "+" } else { "−" };
+        let walking = relief.walking.difference;
+        let walking = match is_shown(&walking) {
+            true => {
+                let metres = about::length(reliefs.findings.units, walking.mean);
+                format!(
+                    "{}{}",
+                    sign(walking.mean),
+                    metres.trim_start_matches("about ")
+                )
+            }
+            false => "–".to_owned(),
+        };
+        let share = share(relief);
+        table.add_row([
+            resource(&relief.trial).to_owned(),
+            change_in_words(relief.trial.edit),
+            by,
+            format!("{}{}", sign(share), about::share(share.abs())),
+            walking,
+        ]);
+    }
+    (text(table), reliefs.list.len() - shown.len())
 }
 
 /// The unit of a column of times: that of the largest, or a smaller one for the sake of the smallest, as long as the

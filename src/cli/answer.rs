@@ -1,0 +1,28 @@
+//! The answer of a comparison or a run, with all that it takes beside the findings.
+
+use super::check;
+use crate::experiment::{Findings, Study, quick_look, rearrangement};
+use crate::report::Line;
+use crate::report::decision::{Grounds, LayoutFit, choose, lines};
+
+/// The lines of the answer, and whether each candidate fits.
+pub fn of(study: &Study, findings: &Findings) -> (Vec<Line>, Vec<Option<LayoutFit>>) {
+    let fits = check::fits(study, findings);
+    let choice = choose(findings, &fits);
+    let (base, chosen) = (choice.base, choice.chosen);
+    let help = quick_look(study, chosen, &findings.candidates[chosen]);
+    let candidate = |index: usize| &study.candidates[index];
+    let legs = &findings.candidates[base].legs;
+    let rearrangement = match base == chosen {
+        true => None,
+        false => rearrangement(candidate(base), candidate(chosen), legs),
+    };
+    let grounds = Grounds {
+        study,
+        findings,
+        fits: &fits,
+        help: help.as_ref(),
+        rearrangement,
+    };
+    (lines(&grounds), fits)
+}

@@ -1,0 +1,53 @@
+//! Findings in a few words, for a reader who has not asked for the figures.
+
+use super::said::Subjects;
+use crate::floor::{Direction, Fact, Grade, Kickback};
+
+/// What is the matter, without figures.
+pub(super) fn short(about: &Subjects<'_>) -> String {
+    let (subject, other) = (&about.subject, &about.other);
+    match &about.finding.fact {
+        Fact::Overlap { .. } => format!("{subject} and {other} overlap"),
+        Fact::BeyondWalls { outside: true, .. } => format!("{subject} is outside the room"),
+        Fact::BeyondWalls { .. } => format!("{subject} is in the wall"),
+        Fact::BeforeDoor { .. } => format!("{subject} blocks {other}"),
+        Fact::InLeaf { .. } => format!("{subject} keeps {other} from opening"),
+        Fact::BeforePanel { .. } => format!("{subject} stands before {other}"),
+        Fact::Standing { .. } => format!("too little room to stand at {subject}"),
+        Fact::StandingInDoor { .. } => format!("too little room to stand in {subject}"),
+        Fact::CutOff { .. } => format!("no way from {other} to {subject}"),
+        Fact::CartCutOff { .. } => format!("no way for a cart from {other} to {subject}"),
+        Fact::WayOut { .. } => format!("the way out from {subject} is too narrow"),
+        Fact::Feed(_) => format!("too little room to feed work at {subject}"),
+        Fact::Crossing { .. } => {
+            format!("work fed at {subject} and at {other} needs the same floor")
+        }
+        Fact::Aisle { between, .. } => {
+            format!("the way {} is narrow", about.names.between(*between))
+        }
+        Fact::Kickback(Kickback::Unknown) => {
+            format!("nothing says which way work is fed at {subject}")
+        }
+        Fact::Kickback(Kickback::Walked { .. }) => {
+            format!("people walk where {subject} may throw a piece")
+        }
+        Fact::Kickback(_) => format!("{other} is where {subject} may throw a piece"),
+        Fact::ReachBlocked { side, .. } | Fact::ReachCutOff { side, .. } => {
+            format!("{subject} cannot be reached from its {} side", side.name())
+        }
+        Fact::Access(fact) => {
+            let way = match fact.direction {
+                Direction::In => "come in",
+                Direction::Out => "get out",
+            };
+            match fact.passage.grade {
+                Grade::Stuck => format!("{subject} cannot {way}"),
+                Grade::Unknown => format!("{subject} may not {way}"),
+                Grade::OnlySo => format!("{subject} can only just {way}"),
+                Grade::Passes => format!("{subject} can {way}"),
+            }
+        }
+        Fact::Lifting { .. } => format!("{subject} is heavy to lift"),
+        Fact::Ceiling { .. } => format!("{subject} cannot be stood on end"),
+    }
+}

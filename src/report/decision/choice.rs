@@ -1,0 +1,50 @@
+//! Which candidate an answer speaks of.
+
+use super::LayoutFit;
+use crate::experiment::{Comparison, Findings};
+use crate::floor::FindingLevel;
+use crate::report::difference::is_shown;
+use crate::statistics::Paired;
+
+/// The candidates that decide.
+#[derive(Debug, Clone, Copy)]
+pub struct Recommendation<'a> {
+    pub base: usize,
+    /// The candidate that the answer is about; the base if none is better.
+    pub chosen: usize,
+    /// The one with the least walking, of those shown to walk less than the base with no more faults than it has; if
+    /// there is none, of all that are shown to walk less.
+    pub walks_less: Option<&'a Comparison>,
+    /// The one with the shortest lead time, chosen likewise.
+    pub is_sooner: Option<&'a Comparison>,
+}
+
+/// Chooses by walking, and where nothing is shown to walk less, by lead time.
+pub fn choose<'a>(findings: &'a Findings, fits: &[Option<LayoutFit>]) -> Recommendation<'a> {
+    let base = findings.comparisons.first().map_or(0, |first| first.base);
+    let faults = |candidate: usize| {
+        let fit = fits.get(candidate).and_then(Option::as_ref);
+        fit.map_or(0, |fit| fit.count(FindingLevel::Fault))
+    };
+    let best = |of: fn(&Comparison) -> Option<Paired>| {
+        let less = findings.comparisons.iter().filter_map(move |compared| {
+            let difference = of(compared)?.difference;
+            (difference.mean < 0.0 && is_shown(&difference)).then_some((compared, difference.mean))
+        });
+        let is_worse = |compared: &Comparison| faults(compared.other) > faults(base);
+        let best = less.min_by(|a, b| {
+            let by_faults = is_worse(a.0).cmp(&is_worse(b.0));
+            by_faults.then(a.1.total_cmp(&b.1))
+        });
+        best.map(|(compared, _)| compared)
+    };
+    let walks_less = best(|compared| Some(compared.walking));
+    let is_sooner = best(|compared| compared.lead_time);
+    let chosen = walks_less.or(is_sooner);
+    Recommendation {
+        base,
+        chosen: chosen.map_or(base, |compared| compared.other),
+        walks_less,
+        is_sooner,
+    }
+}

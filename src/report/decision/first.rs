@@ -1,0 +1,47 @@
+//! What to move first.
+
+use super::{Grounds, Recommendation};
+use crate::experiment::{FirstMove, Rearrangement};
+use crate::report::about;
+use crate::report::decision::worth::per_order;
+use crate::shop::StationId;
+
+/// The first move towards the chosen candidate.
+pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String> {
+    let to = grounds.quoted(choice.chosen);
+    let name =
+        |station: StationId| &grounds.study.candidates[choice.base].shop.stations[station].name;
+    Some(match grounds.rearrangement? {
+        Rearrangement::One(station) => {
+            format!("Only the {} stands elsewhere in {to}.", name(station))
+        }
+        Rearrangement::Together(count) => format!(
+            "{count} stations stand elsewhere in {to}, and none of them can be moved there alone with a gain and without a new fault."
+        ),
+        Rearrangement::First(FirstMove {
+            station,
+            metres,
+            mended,
+        }) => {
+            let found = &grounds.findings.candidates[choice.base];
+            let per = per_order(found);
+            let walking = about::length(grounds.findings.units, metres / per.orders);
+            let mends = match (mended, grounds.faults(choice.base)) {
+                (0, _) => None,
+                (1, 1) => Some("mends the fault".to_owned()),
+                (some, all) => Some(format!("mends {some} of {all} faults")),
+            };
+            let walks = match metres {
+                m if m > 0.0 => Some(format!("saves {walking} of walking {}", per.unit)),
+                m if m < 0.0 => Some(format!("costs {walking} of walking {}", per.unit)),
+                _ => None,
+            };
+            let brings: Vec<String> = mends.into_iter().chain(walks).collect();
+            format!(
+                "Move the {} to where it stands in {to}: that alone {}.",
+                name(station),
+                brings.join(" and ")
+            )
+        }
+    })
+}

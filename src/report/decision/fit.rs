@@ -1,0 +1,97 @@
+//! Whether the layouts fit, and what is in the way.
+
+use super::{Grounds, Recommendation};
+use crate::floor::FindingLevel;
+use crate::report::sentence::listed;
+
+/// So many findings are named.
+const NAMED: usize = 3;
+
+/// Whether the base and the chosen candidate fit, and how many others do not.
+pub fn fits(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String> {
+    let all = 0..grounds.fits.len();
+    let drawn: Vec<usize> = all.filter(|&index| grounds.fits[index].is_some()).collect();
+    if drawn.is_empty() {
+        return None;
+    }
+    const NO_INSPECTION: &str = "Planning figures, no inspection.";
+    let is_told = |index: &usize| *index == choice.base || *index == choice.chosen;
+    let told = drawn.iter().copied().filter(is_told);
+    if drawn.iter().all(|&index| grounds.faults(index) == 0) {
+        let warnings = told.filter_map(|index| {
+            let count = grounds.count(index, FindingLevel::Warning);
+            (count > 0)
+                .then(|| format!("{} for {}", plural(count, "warning"), grounds.quoted(index)))
+        });
+        let warnings: Vec<String> = warnings.collect();
+        let but = match warnings.is_empty() {
+            true => String::new(),
+            false => format!("; {}", listed(&warnings, "and")),
+        };
+        return Some(format!("Yes, no fault found{but}. {NO_INSPECTION}"));
+    }
+    let told: Vec<String> = told.map(|index| fit(grounds, index)).collect();
+    let others = drawn.iter().filter(|index| !is_told(index));
+    let faulty = others.clone().filter(|&&index| grounds.faults(index) > 0);
+    let more = match (others.count(), faulty.count()) {
+        (0, _) => None,
+        (1, 0) => Some("the other one has no fault".to_owned()),
+        (1, _) => Some("the other one has faults".to_owned()),
+        (all, 0) => Some(format!("none of the {all} others has a fault")),
+        (all, 1) => Some(format!("one of the {all} others has faults")),
+        (all, some) => Some(format!("{some} of the {all} others have faults")),
+    };
+    let all: Vec<String> = told.into_iter().chain(more).collect();
+    Some(format!("{}. {NO_INSPECTION}", all.join("; ")))
+}
+
+fn plural(count: usize, what: &str) -> String {
+    match count {
+        1 => format!("1 {what}"),
+        count => format!("{count} {what}s"),
+    }
+}
+
+fn fit(grounds: &Grounds<'_>, index: usize) -> String {
+    let name = grounds.quoted(index);
+    let warnings = grounds.count(index, FindingLevel::Warning);
+    match (grounds.faults(index), warnings) {
+        (0, 0) => format!("{name}: no fault found"),
+        (0, warnings) => format!("{name}: no fault, {}", plural(warnings, "warning")),
+        (faults, _) => format!("{name}: no, {}", plural(faults, "fault")),
+    }
+}
+
+/// The worst findings of the chosen candidate; of the base, if only that has faults.
+pub fn in_the_way(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String> {
+    let is_faulty = |index: usize| grounds.faults(index) > 0;
+    let of = match is_faulty(choice.base) && !is_faulty(choice.chosen) {
+        true => choice.base,
+        false => choice.chosen,
+    };
+    let level = match is_faulty(of) {
+        true => FindingLevel::Fault,
+        false => FindingLevel::Warning,
+    };
+    let findings = &grounds.fits[of].as_ref()?.findings;
+    let mut named: Vec<&str> = Vec::new();
+    for finding in findings.iter().filter(|finding| finding.level == level) {
+        if !named.contains(&&finding.short[..]) {
+            named.push(&finding.short);
+        }
+    }
+    let more = named.len().saturating_sub(NAMED);
+    named.truncate(NAMED);
+    if named.is_empty() {
+        return None;
+    }
+    let more = match more {
+        0 => String::new(),
+        more => format!("; and {more} more"),
+    };
+    Some(format!(
+        "In {}: {}{more}.",
+        grounds.quoted(of),
+        named.join("; ")
+    ))
+}

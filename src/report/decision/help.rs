@@ -1,0 +1,39 @@
+//! What would help most, by a quick look.
+
+use super::Grounds;
+use crate::experiment::{CandidateFindings, Edit, Goal};
+use crate::report::about;
+use crate::report::relief::{goal, helps, phrase};
+use crate::report::sentence::capital;
+
+/// The best of the likeliest changes; none if the runs show none that helps.
+pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String> {
+    let reliefs = grounds.help?;
+    let relief = reliefs.list.iter().find(|relief| helps(reliefs, relief))?;
+    let paired = goal(reliefs, relief);
+    let by = paired.difference.mean.abs();
+    let what = capital(&phrase(&relief.trial, &reliefs.findings.candidates[0].crew));
+    let brings = match (reliefs.goal, relief.lead_time) {
+        (Goal::LeadTime, Some(_)) => {
+            // The quick look has played fewer runs; the whole is told of all of them.
+            let whole = chosen.lead_time.map_or(paired.base_mean, |all| all.mean);
+            format!(
+                "saves {} of {} from start to finish",
+                about::time(by),
+                about::time(whole)
+            )
+        }
+        _ => format!(
+            "finishes {} more orders",
+            about::share(by / paired.base_mean)
+        ),
+    };
+    let safely = match relief.trial.edit {
+        Edit::Times(..) | Edit::NoSetup(_) if relief.trial.mostly_cure.is_empty() => {
+            " Jigs, stops and a sharp blade do that, never a faster feed."
+        }
+        Edit::OneMorePerson(_) => " A trained one, and not a child at the out-feed.",
+        _ => "",
+    };
+    Some(format!("{what} {brings}.{safely}"))
+}

@@ -1,0 +1,181 @@
+//! The answer as it helps to decide: is it worth it, does it fit, what is in the way, what would help, what to do first.
+//!
+//! Each is a line with a heading. Figures have the digits that a decision needs; the exact ones, with their intervals,
+//! are those of `answer`, the tables and the JSON.
+
+mod choice;
+mod first;
+mod fit;
+mod help;
+mod worth;
+
+pub use choice::{Recommendation, choose};
+
+use super::check::Told;
+use super::figure::{number, time_unit};
+use super::lines::Line;
+use super::sentence::capital;
+use super::{about, bottleneck};
+use crate::experiment::{CandidateFindings, Findings, Rearrangement, Reliefs, Study};
+use crate::floor::FindingLevel;
+
+/// Whether one candidate fits, by the rules of `check`.
+#[derive(Debug, Clone, Default)]
+pub struct LayoutFit {
+    /// Notes among them.
+    pub findings: Vec<Told>,
+}
+
+impl LayoutFit {
+    pub fn count(&self, level: FindingLevel) -> usize {
+        let of_level = self.findings.iter();
+        of_level.filter(|finding| finding.level == level).count()
+    }
+}
+
+/// What an answer is made of.
+pub struct Grounds<'a> {
+    pub study: &'a Study,
+    pub findings: &'a Findings,
+    /// By candidate; nothing for one that is not drawn.
+    pub fits: &'a [Option<LayoutFit>],
+    /// What a quick look has found to help the chosen candidate.
+    pub help: Option<&'a Reliefs>,
+    /// How the base is made into the chosen candidate, if that takes moving stations.
+    pub rearrangement: Option<Rearrangement>,
+}
+
+/// By candidate, for a table: "3 faults", "7 warnings", "yes"; nothing for one that is not drawn.
+pub fn in_short(fits: &[Option<LayoutFit>]) -> Vec<String> {
+    let short = |fit: &LayoutFit| {
+        let of = |level, one: &str, some: &str| match fit.count(level) {
+            0 => None,
+            1 => Some(format!("1 {one}")),
+            count => Some(format!("{count} {some}")),
+        };
+        of(FindingLevel::Fault, "fault", "faults")
+            .or_else(|| of(FindingLevel::Warning, "warning", "warnings"))
+            .unwrap_or_else(|| "yes".to_owned())
+    };
+    let all = fits.iter();
+    all.map(|fit| fit.as_ref().map_or_else(String::new, short))
+        .collect()
+}
+
+impl Grounds<'_> {
+    fn faults(&self, candidate: usize) -> usize {
+        self.count(candidate, FindingLevel::Fault)
+    }
+
+    fn count(&self, candidate: usize, level: FindingLevel) -> usize {
+        let fit = self.fits[candidate].as_ref();
+        fit.map_or(0, |fit| fit.count(level))
+    }
+
+    fn quoted(&self, candidate: usize) -> String {
+        format!("\"{}\"", self.findings.candidates[candidate].name)
+    }
+}
+
+/// The answer of a comparison, or of one candidate alone.
+pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
+    let choice = choose(grounds.findings, grounds.fits);
+    let chosen = &grounds.findings.candidates[choice.chosen];
+    let opening = match grounds.findings.comparisons.is_empty() {
+        true => vec![
+            ("Walking", Some(walking(grounds, chosen))),
+            ("Takes", takes(chosen)),
+            ("Flow", flow(chosen)),
+        ],
+        false => vec![("Worth it?", Some(worth::worth(grounds, &choice)))],
+    };
+    let rest = [
+        ("Does it fit?", fit::fits(grounds, &choice)),
+        ("In the way", fit::in_the_way(grounds, &choice)),
+        ("Busiest", bottleneck::bottleneck(chosen)),
+        ("Would help", help::help(grounds, chosen)),
+        ("First move", first::first(grounds, &choice)),
+    ];
+    let all = opening.into_iter().chain(rest);
+    all.filter_map(|(heading, says)| {
+        Some(Line {
+            heading,
+            says: says?,
+        })
+    })
+    .collect()
+}
+
+/// How far people walk in one candidate, in proportion to the work.
+fn walking(grounds: &Grounds<'_>, found: &CandidateFindings) -> String {
+    let per = worth::per_order(found);
+    let walked = about::length(grounds.findings.units, found.walking.mean / per.orders);
+    let time: f64 = found.crew.iter().map(|person| person.walking).sum();
+    let walked = capital(&walked);
+    let mut says = format!("{walked} {}", per.unit);
+    if found.hands_on > 0.0 {
+        says.push_str(&format!(
+            ", which is {} of {} hands-on ({})",
+            about::time(time / per.orders),
+            about::work(found.hands_on / per.orders),
+            about::share(time / found.hands_on),
+        ));
+    }
+    format!("{says}.")
+}
+
+/// Orders in process, as Little's law has it (J. D. C. Little, A proof for the queuing formula L = λW, 1961): exact
+/// where every order that is counted also begins and ends in the measured time.
+fn flow(found: &CandidateFindings) -> Option<String> {
+    let lead_time = found.lead_time?;
+    (found.orders_done > 1.0).then(|| {
+        format!(
+            "{} orders in the shop on average; {} an hour are done, after {} each.",
+            capital(&number(found.work_in_process)),
+            number(found.throughput_per_hour),
+            time_unit(lead_time.mean).with_unit(lead_time.mean),
+        )
+    })
+}
+
+/// A part of the time from start to finish that is mentioned, and so many of them.
+const PART: f64 = 0.1;
+const PARTS: usize = 3;
+
+/// How long an order takes from start to finish, and what most of that is.
+fn takes(found: &CandidateFindings) -> Option<String> {
+    let Some(lead_time) = found.lead_time else {
+        return Some("No order is finished in the measured time.".to_owned());
+    };
+    let mut says = format!("{} from start to finish", about::time(lead_time.mean));
+    let mut all = [0.0; 7];
+    for project in &found.projects {
+        let Some(split) = project.lead_time_split else {
+            continue;
+        };
+        for (sum, part) in all.iter_mut().zip(split.parts()) {
+            *sum += part * project.orders_done;
+        }
+    }
+    let whole: f64 = all.iter().sum();
+    let names = [
+        "work",
+        "carrying",
+        "curing and drying",
+        "waiting for a station",
+        "waiting for clamps or jigs",
+        "waiting for a person",
+        "waiting for other parts",
+    ];
+    let mut parts: Vec<(&str, f64)> = names.into_iter().zip(all).collect();
+    parts.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let parts = parts.into_iter().filter(|part| part.1 > PART * whole);
+    let parts: Vec<String> = parts
+        .take(PARTS)
+        .map(|(name, seconds)| format!("{} {name}", about::share(seconds / whole)))
+        .collect();
+    if !parts.is_empty() {
+        says.push_str(&format!(": {}", parts.join(", ")));
+    }
+    Some(format!("{says}."))
+}

@@ -1,0 +1,220 @@
+//! What somebody reads first: the lines of an answer, the starter, and the program without a command.
+
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+use serde_json::Value;
+use shopstride::scenario::STARTER;
+
+fn shopstride(arguments: &[&str], folder: &Path) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_shopstride"))
+        .args(arguments)
+        .current_dir(folder)
+        .stdin(Stdio::null())
+        .output()
+        .expect("the program runs")
+}
+
+/// What a command says of a scenario.
+fn said(arguments: &[&str], scenario: &str) -> String {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    std::fs::write(folder.path().join("shop.yaml"), scenario).expect("written");
+    let arguments: Vec<&str> = arguments.iter().copied().chain(["shop.yaml"]).collect();
+    let output = shopstride(&arguments, folder.path());
+    let errors = String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.code() != Some(2), "{errors}");
+    String::from_utf8(output.stdout).expect("UTF-8")
+}
+
+/// The text behind a heading, in one line.
+fn line(answer: &str, heading: &str) -> Option<String> {
+    let mut lines = answer.lines();
+    let first = lines.find(|line| line.starts_with(heading))?;
+    let more = lines.take_while(|line| line.starts_with("   "));
+    let text: Vec<&str> = std::iter::once(&first[heading.len()..])
+        .chain(more)
+        .flat_map(str::split_whitespace)
+        .collect();
+    Some(text.join(" "))
+}
+
+fn scenario(name: &str) -> String {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
+    std::fs::read_to_string(path.join(name)).expect("a scenario")
+}
+
+const COMPARE: [&str; 3] = ["compare", "--no-charts", "--quiet"];
+
+/// The starter with one more layout: short ways, but the bench stands 23 cm into the wall.
+fn with_bench_in_the_wall() -> String {
+    let more = "  in the wall:\n    at:\n      lumber rack:\n        at: [30 cm, 2.5 m]\n        turn: 90\n      saw: [2.4 m, 2.5 m]\n      bench: [1.5 m, 5.85 m]\n";
+    let at = STARTER
+        .find("\n# The seed")
+        .expect("the starter has a seed");
+    let (layouts, run) = STARTER.split_at(at);
+    format!("{layouts}{more}{run}")
+}
+
+#[test]
+fn the_first_line_says_whether_it_is_worth_it_and_hears_of_faults() {
+    let garage = scenario("garage.yaml");
+    let worth = |arguments: &[&str], scenario: &str| {
+        let all: Vec<&str> = COMPARE.iter().chain(arguments).copied().collect();
+        line(&said(&all, scenario), "Worth it?").expect("it comes first")
+    };
+    let moves = worth(&[], &garage);
+    assert!(
+        moves.starts_with("Move for the 3 faults of \"as it grew\", not for the time: "),
+        "{moves}"
+    );
+    // Shorter ways do not make up for a fault: the layout without one is chosen, and if there is none, it is said.
+    let faulty = with_bench_in_the_wall();
+    let chosen = worth(&[], &faulty);
+    assert!(chosen.contains("\"rack by the saw\" saves"), "{chosen}");
+    let only = faulty.replace("  rack by the saw:", "  as it was:").replace(
+        "      lumber rack:\n        at: [30 cm, 2.5 m]\n        turn: 90\n      saw: [2.4 m, 2.5 m]\n      bench:\n        at: [4.6 m, 4 m]\n        turn: 270\n",
+        "      lumber rack: [1.3 m, 5.7 m]\n      saw: [3.7 m, 2.5 m]\n      bench:\n        at: [40 cm, 3 m]\n        turn: 90\n",
+    );
+    let only = worth(&[], &only);
+    assert!(
+        only.starts_with(
+            "Not before the fault of \"in the wall\" is mended: \"in the wall\" saves"
+        ),
+        "{only}"
+    );
+    let none = worth(&["--base", "working order"], &garage);
+    assert_eq!(
+        none,
+        "No: \"working order\" walks least and is done soonest."
+    );
+}
+
+/// The answer begins with what decides, and is no wider than a terminal.
+#[test]
+fn answers_begin_with_what_decides_and_fit_eighty_columns() {
+    for name in [
+        "garage",
+        "basement",
+        "class",
+        "carved-chest",
+        "what-if",
+        "minimal",
+    ] {
+        let scenario = scenario(&format!("{name}.yaml"));
+        for (arguments, first) in [
+            (&COMPARE[..], "Worth it?"),
+            (&["run", "--quiet"], "Walking"),
+            (&["bottleneck", "--quiet"], "Helps most"),
+        ] {
+            let answer = said(arguments, &scenario);
+            assert!(answer.starts_with(first), "{name}: {answer}");
+            let widest = answer.lines().map(|line| line.chars().count()).max();
+            assert!(widest <= Some(80), "{name}, {arguments:?}: {answer}");
+        }
+    }
+}
+
+/// The move that is named first is made alone, and played: it saves what was promised.
+#[test]
+fn the_first_move_saves_what_is_said() {
+    let garage = scenario("garage.yaml");
+    let first = line(&said(&COMPARE, &garage), "First move").expect("a move");
+    let station = first
+        .strip_prefix("Move the ")
+        .and_then(|rest| rest.split_once(" to where it stands in \"working order\": "));
+    let (station, brings) = station.expect("it says which");
+    assert_eq!(station, "router table");
+    let feet: f64 = brings
+        .split_whitespace()
+        .find_map(|word| word.parse().ok())
+        .expect("a figure");
+    let alone = garage.replace(
+        "        at: [22 ft 9 in, 7 ft]\n        turn: 270\n",
+        "        at: [17 ft 6 in, 10 ft 6 in]\n",
+    );
+    assert_ne!(alone, garage);
+    let walking = |scenario: &str| {
+        let arguments = ["run", "--quiet", "--json", "-"];
+        let data: Value = serde_json::from_str(&said(&arguments, scenario)).expect("JSON");
+        data["candidates"][0]["walking"]["mean_m"]
+            .as_f64()
+            .expect("metres")
+    };
+    let saved = (walking(&garage) - walking(&alone)) / 0.3048;
+    // It is said in two digits, and by the trips of the layout as it is.
+    assert!(
+        (saved - feet).abs() < 0.15 * feet,
+        "{saved} ft, said {feet} ft"
+    );
+}
+
+/// The quick look and the whole experiment point at the same change.
+#[test]
+fn the_quick_look_finds_what_the_experiment_finds() {
+    for name in ["garage", "basement", "class", "carved-chest", "what-if"] {
+        let scenario = scenario(&format!("{name}.yaml"));
+        let quick = line(&said(&["run", "--quiet"], &scenario), "Would help").expect("something");
+        let whole = line(&said(&["bottleneck", "--quiet"], &scenario), "Helps most");
+        let whole = whole.expect("something");
+        let (what, _) = whole
+            .split_once(": it ")
+            .expect("what helps, and what it brings");
+        assert!(quick.starts_with(what), "{name}: {quick}\n{whole}");
+    }
+}
+
+#[test]
+fn without_a_command_it_says_what_to_try() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let output = shopstride(&[], folder.path());
+    assert!(output.status.success());
+    let said = String::from_utf8(output.stdout).expect("UTF-8");
+    assert!(said.lines().count() <= 9 && said.lines().all(|line| line.chars().count() <= 90));
+    let tried: Vec<Vec<&str>> = (said.lines())
+        .filter_map(|line| line.strip_prefix("  shopstride "))
+        .map(|line| line.split("   ").next().unwrap_or_default())
+        .map(|command| command.split_whitespace().collect())
+        .collect();
+    assert_eq!(tried.len(), 3);
+    // In this order, since the file is written before it is checked.
+    for command in tried {
+        let output = shopstride(&command, folder.path());
+        let errors = String::from_utf8_lossy(&output.stderr);
+        assert!(output.status.success(), "{command:?}: {errors}");
+    }
+}
+
+/// Every command stands in one of the groups, once.
+#[test]
+fn help_has_every_command_in_one_group() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let help = |of: &[&str]| {
+        let output = shopstride(of, folder.path());
+        String::from_utf8(output.stdout).expect("UTF-8")
+    };
+    let all = help(&["--help"]);
+    let completions = help(&["completions", "bash"]);
+    let known = (completions.lines())
+        .filter_map(|line| line.trim().strip_prefix("shopstride,"))
+        .filter_map(|line| line.strip_suffix(')'));
+    let known: Vec<&str> = known.collect();
+    assert!(known.len() >= 9, "{known:?}");
+    for command in known {
+        let start = format!("  {command} ");
+        let times = all.lines().filter(|line| line.starts_with(&start)).count();
+        assert_eq!(times, 1, "{command}: {all}");
+    }
+}
+
+/// There is something to check, the second layout is the better one, and both can be drawn.
+#[test]
+fn the_starter_has_a_room_and_a_layout_that_mends_what_is_found() {
+    let check = said(&["check", "--quiet"], STARTER);
+    assert!(check.contains("as it is: 0 faults, 1 warning"), "{check}");
+    assert!(
+        check.contains("rack by the saw: 0 faults, 0 warnings"),
+        "{check}"
+    );
+    let worth = line(&said(&COMPARE, STARTER), "Worth it?").expect("a line");
+    assert!(worth.contains("\"rack by the saw\" saves"), "{worth}");
+}
