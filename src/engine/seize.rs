@@ -74,7 +74,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         all_here
     }
 
-    /// Of the free units the first that needs no setup, else the first. Says whether setup is due.
+    /// Of the free units the first whose last work was this operation on this item, else the one idle longest: one
+    /// that has not worked yet before all, then the first. Says whether setup is due.
     #[inline(always)]
     pub(super) fn seize_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
         if choice.is_simple {
@@ -87,23 +88,25 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         self.seize_one_unit(choice)
     }
 
+    /// Goes by what the units did last even where this work has no setup, since what comes after it may have one.
     #[inline(never)]
     fn seize_one_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
         let this = Some((choice.work.operation, choice.item));
         let now = &mut self.state.stations[choice.station.index()];
-        let first = now.free.next(0).unwrap_or(0);
-        let mut unit = first;
-        let mut setup_is_due = choice.work.setup.is_some() && now.last_work[first] != this;
-        let mut from = first + 1;
-        while setup_is_due && let Some(other) = now.free.next(from) {
-            if now.last_work[other] == this {
+        let mut unit = now.free.next(0).unwrap_or(0);
+        let mut from = unit + 1;
+        while now.units[unit].last_work != this
+            && let Some(other) = now.free.next(from)
+        {
+            let is_set_up = now.units[other].last_work == this;
+            if is_set_up || now.units[other].idle_since < now.units[unit].idle_since {
                 unit = other;
-                setup_is_due = false;
             }
             from = other + 1;
         }
+        let setup_is_due = choice.work.setup.is_some() && now.units[unit].last_work != this;
         now.free.remove(unit);
-        now.last_work[unit] = this;
+        now.units[unit].last_work = this;
         if now.free.is_empty() {
             self.state.free_stations.remove(choice.station.index());
         }
@@ -114,7 +117,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     pub(super) fn release_unit(&mut self, choice: &PreparedChoice, unit: u32) {
         let station = choice.station.index();
         if !choice.is_simple {
-            self.state.stations[station].free.insert(unit as usize);
+            let now = &mut self.state.stations[station];
+            now.free.insert(unit as usize);
+            now.units[unit as usize].idle_since = Some(self.state.now);
         }
         if !S::IN_TURN {
             self.state.free_stations.insert(station);

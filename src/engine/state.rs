@@ -161,8 +161,16 @@ impl<T> std::ops::IndexMut<u32> for Slots<T> {
 pub(super) struct StationNow {
     /// Units that do nothing; not kept where that is simple.
     pub free: BitSet,
-    /// What each unit last worked on: an operation on an item.
-    pub last_work: Vec<Option<(OperationId, u32)>>,
+    pub units: Vec<MachineNow>,
+}
+
+/// By what one of a station's units is chosen.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct MachineNow {
+    /// What it last worked on: an operation on an item.
+    pub last_work: Option<(OperationId, u32)>,
+    /// Since when it has been free, None if it has not worked yet.
+    pub idle_since: Option<Time>,
 }
 
 #[derive(Debug)]
@@ -252,7 +260,11 @@ impl<B: Set> State<B> {
         self.stations.resize_with(stations, StationNow::default);
         for (now, station) in self.stations.iter_mut().zip(&shop.stations) {
             now.free.renew(station.count as usize, true);
-            renew(&mut now.last_work, station.count as usize, None);
+            renew(
+                &mut now.units,
+                station.count as usize,
+                MachineNow::default(),
+            );
         }
         if !prepared.in_turn {
             self.free_stations.renew(stations, true);

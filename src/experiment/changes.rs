@@ -11,7 +11,7 @@ use crate::shop::{
 /// Why a change is known to change nothing, or makes no sense.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum WhyNot {
-    /// There are as many units as people, and nobody leaves work in one.
+    /// There are as many units as people, nobody leaves work in one, and none has to be set up again.
     OneForEachPerson,
     /// Nothing takes time at the station.
     NoTimeThere,
@@ -87,12 +87,15 @@ impl Changes {
                 continue;
             }
             // Where people hold a unit only while they are at it, and there are as many units as people, everybody finds
-            // one free.
+            // one free. Where setups are paid again, one more may keep a setting that the others lose.
             let held_by_people = works.iter().all(|work| {
                 let cures_here = work.cure.as_ref().is_some_and(|cure| cure.ties_up_station);
                 work.people > 0 && !cures_here
             });
-            let enough = held_by_people && station.count as usize >= shop.crew.len();
+            let is_set_up = works.iter().any(|work| work.setup.is_some());
+            let is_set_up_again = is_set_up && settings(shop, id) > 1;
+            let enough =
+                held_by_people && !is_set_up_again && station.count as usize >= shop.crew.len();
             let why = enough.then_some(WhyNot::OneForEachPerson);
             self.add(shop, Edit::OneMoreUnit(id), why);
             let takes_time = |work: &&Work| {
@@ -103,7 +106,7 @@ impl Changes {
             for percent in [SMALL_CUT, BOLD_CUT] {
                 self.add(shop, Edit::Times(id, percent), no_time);
             }
-            if works.iter().any(|work| work.setup.is_some()) {
+            if is_set_up {
                 self.add(shop, Edit::NoSetup(id), None);
             }
         }
@@ -166,6 +169,19 @@ fn others<R: PartialEq + Copy>(rows: &'static [RuleRow<R>], rule: R) -> impl Ite
     rows.iter()
         .map(|row| row.rule)
         .filter(move |other| *other != rule)
+}
+
+/// How many settings a station works in: operations on items.
+fn settings(shop: &Shop, station: StationId) -> usize {
+    let of_item = |item: &Item| {
+        let choices = item.route.iter().flat_map(|step| &step.choices);
+        let here = choices.filter(|choice| choice.station == station);
+        let mut operations: Vec<_> = here.map(|choice| choice.work.operation).collect();
+        operations.sort_unstable();
+        operations.dedup();
+        operations.len()
+    };
+    shop.ordered_items().map(of_item).sum()
 }
 
 fn stands_together(walks: &Distances) -> bool {

@@ -38,6 +38,7 @@ mod selection;
 mod sensitivity;
 #[cfg(feature = "png")]
 mod sentences;
+mod several_units;
 mod spoiled;
 mod statistics;
 mod support;

@@ -76,6 +76,8 @@ pub struct Unit {
     pub free: bool,
     /// Operation, project and line of what it last worked on.
     pub last_work: Option<(String, usize, usize)>,
+    /// When it last became free.
+    pub freed: i64,
 }
 
 pub struct Cart {
@@ -128,6 +130,7 @@ pub fn play(shop: &Shop, distances: &Distances) -> Outcome {
                     .map(|_| Unit {
                         free: true,
                         last_work: None,
+                        freed: 0,
                     })
                     .collect()
             })
@@ -310,7 +313,10 @@ impl<'a> Play<'a> {
         match what {
             Ending::PersonBusy(person) => self.people[person].idle = true,
             Ending::CartInUse(cart) => self.carts[cart].free = true,
-            Ending::UnitTaken { station, unit } => self.units[station][unit].free = true,
+            Ending::UnitTaken { station, unit } => {
+                self.units[station][unit].free = true;
+                self.units[station][unit].freed = self.now;
+            }
             Ending::GearTaken(kind, amount) => self.gear[kind] += amount,
             Ending::Run { station } => self.record.lot_worked(station),
             Ending::Operation { lot } => {

@@ -60,6 +60,21 @@ impl Play<'_> {
             .max(1)
     }
 
+    /// Of the free units the first whose last work was the same; else one that has not worked yet; else the one
+    /// that has been free longest. Of several alike the first.
+    fn unit_for(&self, station: usize, key: &(String, usize, usize)) -> usize {
+        let units = &self.units[station];
+        let free: Vec<usize> = (0..units.len()).filter(|&u| units[u].free).collect();
+        let did = |u: &&usize| units[**u].last_work.as_ref();
+        let same = free.iter().find(|u| did(u) == Some(key));
+        let fresh = free.iter().find(|u| did(u).is_none());
+        let longest = free.iter().min_by_key(|&&u| units[u].freed);
+        *same
+            .or(fresh)
+            .or(longest)
+            .expect("work begins at a free unit")
+    }
+
     /// Work on a lot is begun, by somebody or by nobody.
     pub fn start_work(&mut self, lot: usize, station: usize, chooser: Option<usize>) {
         let work = self
@@ -71,19 +86,7 @@ impl Play<'_> {
         let pieces = l.pieces;
 
         // Claims: a unit, helpers, gear; the cart comes with the bringing.
-        let free: Vec<usize> = (0..self.units[station].len())
-            .filter(|&u| self.units[station][u].free)
-            .collect();
-        let set_up = free
-            .iter()
-            .copied()
-            .find(|&u| self.units[station][u].last_work.as_ref() == Some(&key));
-        // An operation without a setup needs none on any unit.
-        let unit = if work.setup == 0 {
-            free[0]
-        } else {
-            set_up.unwrap_or(free[0])
-        };
+        let unit = self.unit_for(station, &key);
         let needs_setup = self.units[station][unit].last_work.as_ref() != Some(&key);
         self.units[station][unit].free = false;
         self.units[station][unit].last_work = Some(key);
