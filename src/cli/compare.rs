@@ -52,10 +52,9 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     if !options.no_charts {
         let timelines = play_timelines(&study, &findings, base, 0)
             .map_err(|failure| scenario::stuck(&failure))?;
-        let says: Vec<String> = lines.into_iter().map(|line| line.says).collect();
         let subject = Subject {
             findings: &findings,
-            answer: &says,
+            answer: &lines,
             timelines: &timelines,
             layouts: &Layout::all(&LayoutFindings::all(&study, &findings), study.units),
         };

@@ -72,7 +72,7 @@ impl Shown {
     /// Mean and half-width, both with the digits of a half-width of two significant ones; mean and ends where these lie
     /// unevenly around it.
     pub fn estimate(self, estimate: &Estimate) -> String {
-        if let Some(shown) = self.uneven(estimate) {
+        if let Some(shown) = self.uneven(estimate, 2) {
             return shown;
         }
         match estimate.half_width {
@@ -99,8 +99,9 @@ impl Shown {
         }
     }
 
-    /// Mean and ends of an interval that reaches visibly further on one side of the mean than on the other.
-    fn uneven(self, estimate: &Estimate) -> Option<String> {
+    /// Mean and ends of an interval that reaches visibly further on one side of the mean than on the other, with so many
+    /// significant digits of how far it reaches.
+    fn uneven(self, estimate: &Estimate, significant: usize) -> Option<String> {
         let (low, high) = estimate.interval?;
         let [mean, low, high] = [estimate.mean, low, high].map(|value| value / self.per_unit);
         let (below, above) = (mean - low, high - mean);
@@ -113,7 +114,7 @@ impl Shown {
             let ends = [low, high];
             (ends.iter()).any(|&end| end != 0.0 && fixed(end, digits) == "0")
         };
-        let least = digits_of_half_width(longer);
+        let least = (digits_of_half_width(longer) + significant).saturating_sub(2);
         let digits = (least..3).find(|digits| !hidden(digits)).unwrap_or(3);
         let [mean, low, high] = [mean, low, high].map(|value| fixed(value, digits));
         let alike = low == mean && mean == high;
@@ -128,7 +129,7 @@ impl Shown {
         if half_width <= 1e-6 * estimate.mean.abs() {
             return self.with_unit(estimate.mean);
         }
-        if let Some(uneven) = self.uneven(estimate) {
+        if let Some(uneven) = self.uneven(estimate, 1) {
             return uneven;
         }
         let (mean, half_width) = (estimate.mean / self.per_unit, half_width / self.per_unit);

@@ -48,6 +48,7 @@ pub use layout::Layout;
 pub use size::{ChartSize, PageShape, SCALES};
 
 use crate::experiment::{CandidateFindings, Findings, Reliefs, ResourceKind, Timeline};
+use crate::report::lines::Line;
 use canvas::{Canvas, picture};
 use pages::pages;
 use scene::ChartScene;
@@ -66,8 +67,8 @@ pub struct Chart {
 #[derive(Clone, Copy)]
 pub struct Subject<'a> {
     pub findings: &'a Findings,
-    /// The answer in sentences, what decides first.
-    pub answer: &'a [String],
+    /// The answer, what decides first.
+    pub answer: &'a [Line],
     /// Of one run on some layouts; all are drawn.
     pub timelines: &'a [Timeline],
     /// Of the candidates that say where things stand, in their order.

@@ -112,10 +112,15 @@ impl<'a> Panels<'a> {
         let mut nth = 0;
         for band in self.shown.chunks(across) {
             let mut end = y;
+            let left = |index: usize| MARGIN + (width + GAP) * index as f64;
+            // Side by side they begin at one height, however long their titles are.
+            let begin = (band.iter().enumerate()).fold(y, |begin, (index, (alike, _))| {
+                let (name, about) = (alike.name(), about(alike.first));
+                begin.max(title(canvas, (left(index), y), width, &name, about))
+            });
             for (index, (alike, extent)) in band.iter().enumerate() {
                 let layout = alike.first;
-                let x = MARGIN + (width + GAP) * index as f64;
-                let begin = title(canvas, (x, y), width, &alike.name(), about(layout));
+                let x = left(index);
                 nth += 1;
                 let mut sheet = Sheet::new(extent, (x + AROUND, begin + AROUND), metre);
                 sheet.id = format!("layout-{nth}-");

@@ -86,7 +86,7 @@ pub fn over_floor(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, trip: Tri
     floor::standing(canvas, sheet, layout);
 }
 
-pub fn walked(found: &CandidateFindings, units: Units) -> String {
+fn walked(found: &CandidateFindings, units: Units) -> String {
     let walked = length_unit(units).estimate(&found.walking);
     format!("{walked} walked")
 }

@@ -11,11 +11,14 @@ use super::string::{self, TripWidths};
 use super::style::{BLACK, BODY, FAINT, GRID, MARGIN, SMALL};
 use super::text::wrap;
 use super::{Chart, ChartSize, Picture, Subject, bottleneck, one};
-use crate::experiment::CandidateFindings;
+use crate::experiment::{CandidateFindings, Units};
+use crate::report::about;
 use crate::report::figure::{length_unit, time_unit};
+use crate::report::lines::Line;
 
-/// So many sentences of the answer are written, each in so many lines at most.
-const SENTENCES: usize = 5;
+/// What is in the way is numbered in the plans; the rest of the answer is written in so many rows at most for each of
+/// its lines.
+const ON_THE_PLANS: &str = "In the way";
 const LINES: usize = 3;
 const LINE: f64 = 17.0;
 const ROW: f64 = 20.0;
@@ -48,20 +51,32 @@ fn body(chart: &Chart, subject: &Subject, size: ChartSize, canvas: &mut Canvas) 
     faults(canvas, y + 4.0, subject.layouts) + MARGIN / 2.0
 }
 
-/// The sentences of the answer; the first one, which decides, is bold.
-fn answer(canvas: &mut Canvas, top: f64, sentences: &[String]) -> f64 {
+/// The lines of the answer, their headings beside them; the first one, which decides, is bold.
+fn answer(canvas: &mut Canvas, top: f64, lines: &[Line]) -> f64 {
+    const GAP: f64 = 16.0;
     let mut y = top;
-    let room = canvas.inner();
-    for (index, sentence) in sentences.iter().take(SENTENCES).enumerate() {
-        let font = Font::BODY.size(BODY + 1.0).bold(index == 0);
-        canvas.describe(sentence);
-        for line in wrap(sentence, font.size, font.bold, room, LINES) {
-            canvas.text(&line, (MARGIN, y + LINE / 2.0), room, font);
+    let body = Font::BODY.size(BODY + 1.0);
+    let head = body.bold(true);
+    let headings = lines.iter().map(|line| head.width(line.heading));
+    let column = headings.fold(0.0, f64::max) + GAP;
+    let room = canvas.inner() - column;
+    let written = lines.iter().filter(|line| line.heading != ON_THE_PLANS);
+    for (index, line) in written.enumerate() {
+        let font = body.bold(index == 0);
+        canvas.describe(&format!("{} {}", line.heading, line.says));
+        canvas.text(line.heading, (MARGIN, y + LINE / 2.0), column, head);
+        for row in wrap(&line.says, font.size, font.bold, room, LINES) {
+            canvas.text(&row, (MARGIN + column, y + LINE / 2.0), room, font);
             y += LINE;
         }
         y += 3.0;
     }
     y + 8.0
+}
+
+/// What is walked, in the digits that a decision needs; the table has the interval.
+fn walked(found: &CandidateFindings, units: Units) -> String {
+    format!("{} walked", about::length(units, found.walking.mean))
 }
 
 /// The layouts that say where things stand.
@@ -72,7 +87,7 @@ fn floors(canvas: &mut Canvas, top: f64, subject: &Subject, size: ChartSize) -> 
     let panels = panels.with_signs();
     let trip = TripWidths::of(subject, panels.metre);
     let y = legend(canvas, top, subject.layouts, trip.is_some());
-    let about = Some(string::walked as fn(&_, _) -> _);
+    let about = Some(walked as fn(&_, _) -> _);
     panels.draw(
         canvas,
         y + 2.0,

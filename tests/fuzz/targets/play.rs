@@ -7,7 +7,7 @@ use std::sync::Arc;
 use libfuzzer_sys::fuzz_target;
 use shopstride::experiment::{Changes, LayoutFindings, Replications, Study, relieve, run};
 use shopstride::report::charts::{self, Layout, Subject};
-use shopstride::report::{answer, data, relief, tables, times};
+use shopstride::report::{Line, answer, data, relief, tables, times};
 use shopstride::scenario;
 use shopstride::shop::{Arrivals, Shop};
 
@@ -102,7 +102,7 @@ fuzz_target!(|text: &[u8]| {
         let timeline = shopstride::experiment::play_timeline(study, 0, 0).expect("it was played before");
         let subject = Subject {
             findings: &findings,
-            answer: &answer::sentences(&findings),
+            answer: &[Line { heading: "Worth it?", says: answer::compare(&findings) }],
             timelines: &[timeline],
             layouts: &Layout::all(&LayoutFindings::all(study, &findings), study.units),
         };

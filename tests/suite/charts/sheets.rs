@@ -1,5 +1,6 @@
 //! The sheet that answers first, and pages of one shape.
 
+use shopstride::report::Line;
 use shopstride::report::charts::scene::{Area, Outline, SceneItem};
 use shopstride::report::charts::{self, ALL, ChartSize, PageShape, Picture, Subject};
 
@@ -7,7 +8,7 @@ use super::drawing::{Drawing, place};
 use super::fixtures::{LARGE, SMALL, findings, timeline};
 use super::{fixtures, floors};
 
-fn summary(findings: &shopstride::experiment::Findings, answer: &[String]) -> Vec<Picture> {
+fn summary(findings: &shopstride::experiment::Findings, answer: &[Line]) -> Vec<Picture> {
     let layouts = floors::layouts(findings);
     let subject = Subject {
         findings,
@@ -23,13 +24,17 @@ fn summary(findings: &shopstride::experiment::Findings, answer: &[String]) -> Ve
 #[test]
 fn the_first_sheet_says_what_decides() {
     let found = findings(&SMALL);
-    let sentences = [
-        "Working order saves 12 m.",
-        "It fits.",
-        "You are the bottleneck.",
+    let lines = [
+        ("Worth it?", "Working order saves 12 m."),
+        ("Does it fit?", "It fits."),
+        ("In the way", "Nothing is."),
+        ("Busiest", "You are the bottleneck."),
     ];
-    let sentences = sentences.map(str::to_owned);
-    let drawing = Drawing::of(&summary(&found, &sentences)[0]);
+    let lines = lines.map(|(heading, says)| Line {
+        heading,
+        says: says.to_owned(),
+    });
+    let drawing = Drawing::of(&summary(&found, &lines)[0]);
     drawing.check("summary");
     drawing.check_ids("summary");
     let at = |words: &str| {
@@ -37,7 +42,15 @@ fn the_first_sheet_says_what_decides() {
         let text = text.unwrap_or_else(|| panic!("no {words:?} in {:?}", drawing.texts));
         (place(text), text.bold)
     };
-    let answers = sentences.each_ref().map(|sentence| at(sentence));
+    // What is in the way is numbered in the plans.
+    assert_eq!(drawing.bold("In the way"), None);
+    let [worth, fit, _, busiest] = &lines;
+    let told = [worth, fit, busiest];
+    let answers = told.map(|line| at(&line.says));
+    for line in told {
+        let (heading, says) = (at(line.heading).0, at(&line.says).0);
+        assert!(heading.y == says.y && heading.x + heading.width < says.x);
+    }
     assert!(
         answers.windows(2).all(|two| two[0].0.y < two[1].0.y),
         "{answers:?}"
@@ -66,37 +79,29 @@ fn the_first_sheet_says_what_decides() {
         ]
     );
     let (figures, faults) = (at("start to finish").0, at("Faults of \"As it grew\"").0);
-    assert!(answers_end(&drawing, &sentences) < figures.y && figures.y < faults.y);
+    assert!(answers_end(&drawing, &told) < figures.y && figures.y < faults.y);
     drawing.expect("1 fault, 2 warnings", "summary");
     for found in &found.candidates {
         drawing.expect(&format!("{:.0} ± ", found.walking.mean), "summary");
     }
 }
 
-fn answers_end(drawing: &Drawing, sentences: &[String]) -> f64 {
+fn answers_end(drawing: &Drawing, lines: &[&Line]) -> f64 {
     let texts = drawing
         .texts
         .iter()
-        .filter(|text| sentences.contains(&text.text));
+        .filter(|text| lines.iter().any(|line| line.says == text.text));
     texts
         .map(|text| place(text).y + place(text).height)
         .fold(0.0, f64::max)
 }
 
 #[test]
-fn there_is_no_sheet_of_one_layout_and_only_five_sentences_of_many() {
+fn there_is_no_sheet_of_one_layout() {
     let mut found = findings(&SMALL);
-    let many: Vec<String> = (1..=7)
-        .map(|nth| format!("This is sentence {nth}."))
-        .collect();
-    let drawing = Drawing::of(&summary(&found, &many)[0]);
-    let told = drawing
-        .texts
-        .iter()
-        .filter(|text| text.text.starts_with("This is sentence"));
-    assert_eq!(told.count(), 5);
+    assert_eq!(summary(&found, &[]).len(), 1);
     found.candidates.truncate(1);
-    assert!(summary(&found, &many).is_empty());
+    assert!(summary(&found, &[]).is_empty());
 }
 
 const PAGE: &str = "16:9";
@@ -106,7 +111,10 @@ fn paged(size: &fixtures::Size, scale: f64) -> Vec<Picture> {
     let (layouts, timeline) = (floors::layouts(&found), timeline(size));
     let subject = Subject {
         findings: &found,
-        answer: &["One of them is better than the other.".to_owned()],
+        answer: &[Line {
+            heading: "Worth it?",
+            says: "One of them is better than the other.".to_owned(),
+        }],
         timelines: &[timeline],
         layouts: &layouts,
     };
