@@ -27,3 +27,8 @@ pub(super) const CROSSING_M: f64 = 0.01;
 
 /// Where nothing is nearer to a place than a body's radius and this, a body fits there whatever the roundings.
 pub(super) const PERHAPS_BLOCKED_M: f64 = 1e-6;
+
+/// A walk that is longer than another one by this share, and by so many metres, is longer whatever the roundings: far
+/// more than the tolerances of bodies make of a walk, and far less than a step.
+pub(super) const SURELY_LONGER_SHARE: f64 = 1e-9;
+pub(super) const SURELY_LONGER_M: f64 = 1e-6;

@@ -6,7 +6,9 @@ use petgraph::graph::{DiGraph, NodeIndex};
 use super::super::{Point, Polygon};
 use super::FreeSpace;
 use super::graph::{Graph, left_by, list_of};
-use super::search::{Access, Overlay, Search, Wanted};
+use super::horizon::{Horizon, Wanted};
+use super::overlay::Overlay;
+use super::search::{Access, Search};
 use super::tangent::{self, Tangent};
 
 /// A graph with a node for each way to arrive on an arc, each way to leave one, and both ends of ways.
@@ -112,7 +114,7 @@ fn a_search_finds_what_petgraph_finds_on_the_same_graph() {
         let tangents: Vec<Vec<Tangent>> = (places.iter())
             .filter_map(|&place| space.stance(place))
             .map(|stance| {
-                let mut lines = tangent::tangents(&stance, &space.arcs, &space.measure);
+                let mut lines = tangent::tangents(&stance, &space.arcs, &space.measure, |_| true);
                 lines.retain(|line| space.solids.blocker(line.between, &mut 0).is_none());
                 lines
             })
@@ -120,12 +122,28 @@ fn a_search_finds_what_petgraph_finds_on_the_same_graph() {
         assert_eq!(tangents.len(), places.len(), "a body fits everywhere");
         let explicit = Explicit::new(space.graph(), &tangents);
         let overlay = Overlay::new(space.graph(), &tangents);
-        let mut search = Search::new(&overlay, &space.solids, Access::Unknown);
+        let horizon = Horizon::new(&places, &space.arcs, space.measure.radius_of_turns());
+        let mut search = Search::new(&overlay, &space.solids, Access::Unknown, horizon);
         let all: Vec<u32> = (0..places.len() as u32).collect();
         let mut compared = 0;
         for &from in &all {
             let wanted: Vec<u32> = all.iter().copied().filter(|&to| to != from).collect();
-            search.run(&[from], &wanted, Wanted::All, f64::INFINITY);
+            // All at once, and one by one, as far as what is wanted allows.
+            let all_of_them = |to: &u32| (*to, f64::INFINITY);
+            let aims: Vec<(u32, f64)> = wanted.iter().map(all_of_them).collect();
+            let one_by_one: Vec<Option<f64>> = (aims.iter())
+                .map(|&(to, longest)| {
+                    search.run(&[from], &[(to, longest)], Wanted::All);
+                    let length = search.length(to)?;
+                    search.run(&[from], &[(to, length)], Wanted::All);
+                    assert_eq!(search.length(to), None, "none is shorter");
+                    search.run(&[from], &[(to, length.next_up())], Wanted::All);
+                    search.length(to)
+                })
+                .collect();
+            search.run(&[from], &aims, Wanted::All);
+            let together: Vec<Option<f64>> = wanted.iter().map(|&to| search.length(to)).collect();
+            assert_eq!(one_by_one, together);
             let lengths = dijkstra(
                 &explicit.graph,
                 explicit.sources[from as usize],

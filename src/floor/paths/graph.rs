@@ -101,7 +101,7 @@ impl Graph {
         let mut graph = Graph {
             nodes: nodes.collect(),
             starts,
-            radius: if measure.round { measure.reach } else { 0.0 },
+            radius: measure.radius_of_turns(),
             slack: measure.slack,
         };
         for index in 0..graph.nodes.len() {

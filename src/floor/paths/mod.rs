@@ -6,6 +6,7 @@
 
 mod all_pairs;
 mod bounds;
+mod budget;
 mod clearance;
 mod connected;
 mod constriction;
@@ -15,8 +16,10 @@ mod detour;
 mod explicit;
 mod graph;
 mod grid;
+mod horizon;
 mod lines;
 mod nearest;
+mod overlay;
 mod path;
 mod search;
 mod solids;
@@ -123,6 +126,11 @@ impl Measure {
     /// Nothing solid may come nearer than this to a line that is walked.
     fn keep(&self) -> f64 {
         self.reach - self.tolerance
+    }
+
+    /// The radius in metres of the turns of a walk.
+    fn radius_of_turns(&self) -> f64 {
+        if self.round { self.reach } else { 0.0 }
     }
 
     /// The radius of arcs, and how much too near something may come to them.

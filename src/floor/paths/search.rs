@@ -6,36 +6,10 @@
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-use super::super::Point;
-use super::graph::{Graph, arc_of, is_onward, left_by, list_of};
+use super::graph::{arc_of, left_by};
+use super::horizon::{Horizon, Wanted};
+use super::overlay::{Overlay, Start};
 use super::solids::Solids;
-use super::tangent::Tangent;
-
-/// A line from a place, seen from the arc on which it arrives.
-#[derive(Debug, Clone, Copy)]
-struct Start {
-    angle: f64,
-    length: f64,
-    /// The list by which the arc is left.
-    list: u32,
-    /// The first node of the graph and the first line to a place at which who arrives may leave.
-    first: u32,
-    first_last: u32,
-    /// Among arrivals of the same length, in the order of all ends of lines.
-    rank: u32,
-    /// The ends of the line.
-    between: [Point; 2],
-}
-
-/// A line to a place, seen from the arc that it leaves.
-#[derive(Debug, Clone, Copy)]
-struct Last {
-    angle: f64,
-    length: f64,
-    place: u32,
-    /// The start of the same line.
-    start: u32,
-}
 
 /// One step of a walk along the graph: an arc between the ends of two lines.
 #[derive(Debug, Clone, Copy)]
@@ -43,103 +17,6 @@ pub(super) struct Turn {
     pub arc: u32,
     pub arrives: f64,
     pub leaves: f64,
-}
-
-/// Places and their lines, laid over a graph.
-pub(super) struct Overlay<'a> {
-    graph: &'a Graph,
-    starts: Vec<Start>,
-    /// The starts of place `p` are `starts[of_place[p]..of_place[p + 1]]`.
-    of_place: Vec<u32>,
-    /// List by list, in the order of walking.
-    lasts: Vec<Last>,
-    /// The last lines that leave by list `l` are `lasts[of_list[l]..of_list[l + 1]]`.
-    of_list: Vec<u32>,
-}
-
-impl<'a> Overlay<'a> {
-    /// The lines of each place that is to be laid over the graph.
-    pub fn new(graph: &'a Graph, tangents: &[Vec<Tangent>]) -> Overlay<'a> {
-        let mut of_place = vec![0_u32];
-        let mut of_list = vec![0_u32; graph.lists() + 1];
-        for lines in tangents {
-            of_place.push(of_place[of_place.len() - 1] + lines.len() as u32);
-            for line in lines {
-                of_list[list_of(&line.touch) as usize + 1] += 1;
-            }
-        }
-        for list in 1..of_list.len() {
-            of_list[list] += of_list[list - 1];
-        }
-        let nowhere = Last {
-            angle: 0.0,
-            length: 0.0,
-            place: 0,
-            start: 0,
-        };
-        let mut lasts = vec![nowhere; of_list[graph.lists()] as usize];
-        let mut next = of_list.clone();
-        let mut start = 0;
-        for (place, lines) in tangents.iter().enumerate() {
-            for line in lines {
-                let at = &mut next[list_of(&line.touch) as usize];
-                lasts[*at as usize] = Last {
-                    angle: line.touch.angle,
-                    length: line.length,
-                    place: place as u32,
-                    start,
-                };
-                *at += 1;
-                start += 1;
-            }
-        }
-        for (list, range) in of_list.windows(2).enumerate() {
-            let lasts = &mut lasts[range[0] as usize..range[1] as usize];
-            match is_onward(list as u32) {
-                true => lasts.sort_by(|a, b| a.angle.total_cmp(&b.angle)),
-                false => lasts.sort_by(|a, b| b.angle.total_cmp(&a.angle)),
-            }
-        }
-        let mut overlay = Overlay {
-            graph,
-            starts: Vec::new(),
-            of_place,
-            lasts,
-            of_list,
-        };
-        let lines = tangents.iter().flatten();
-        overlay.starts = lines.map(|line| overlay.start(line)).collect();
-        overlay
-    }
-
-    fn start(&self, line: &Tangent) -> Start {
-        let (at, angle) = (list_of(&line.touch), line.touch.angle);
-        let list = left_by(at);
-        Start {
-            angle,
-            length: line.length,
-            list,
-            first: self.graph.first_left(list, angle),
-            first_last: self.first_last(list, angle),
-            rank: self.graph.rank(at, angle),
-            between: line.between,
-        }
-    }
-
-    fn first_last(&self, list: u32, angle: f64) -> u32 {
-        let lasts = self.lasts(list);
-        let passed = |last: &Last| self.graph.is_passed(list, last.angle, angle);
-        self.of_list[list as usize] + lasts.partition_point(passed) as u32
-    }
-
-    fn lasts(&self, list: u32) -> &[Last] {
-        let list = list as usize;
-        &self.lasts[self.of_list[list] as usize..self.of_list[list + 1] as usize]
-    }
-
-    fn places(&self) -> usize {
-        self.of_place.len() - 1
-    }
 }
 
 /// Nothing has been arrived at.
@@ -170,13 +47,6 @@ pub(super) enum Access {
     Unknown,
 }
 
-/// Which ways a search is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Wanted {
-    All,
-    Nearest,
-}
-
 /// One search after the other over the same places.
 pub(super) struct Search<'a> {
     overlay: &'a Overlay<'a>,
@@ -190,6 +60,7 @@ pub(super) struct Search<'a> {
     hint: usize,
     /// To each place that was wanted, with the last line; nothing where there is no way.
     found: Vec<Option<(f64, u32)>>,
+    horizon: Horizon<'a>,
 }
 
 /// An arrival on an arc.
@@ -203,7 +74,12 @@ struct Arrival {
 }
 
 impl<'a> Search<'a> {
-    pub fn new(overlay: &'a Overlay<'a>, solids: &'a Solids, access: Access) -> Search<'a> {
+    pub fn new(
+        overlay: &'a Overlay<'a>,
+        solids: &'a Solids,
+        access: Access,
+        horizon: Horizon<'a>,
+    ) -> Search<'a> {
         Search {
             reached: vec![UNREACHED; overlay.graph.nodes().len()],
             lasts: vec![(f64::INFINITY, NOTHING); overlay.lasts.len()],
@@ -212,36 +88,42 @@ impl<'a> Search<'a> {
             solids,
             hint: 0,
             found: vec![None; overlay.places()],
+            horizon,
             overlay,
         }
     }
 
-    /// Looks for the shortest ways along arcs that are shorter than the limit in metres, from the nearest of some places
-    /// to the places that are wanted, in rising order.
-    pub fn run(&mut self, from: &[u32], wanted: &[u32], kind: Wanted, longest: f64) {
+    /// Looks for the shortest ways along arcs from the nearest of some places to the places that are wanted, in rising
+    /// order; only for such as are shorter than the length in metres that is given with each.
+    pub fn run(&mut self, from: &[u32], wanted: &[(u32, f64)], kind: Wanted) {
         let Overlay { graph, starts, .. } = self.overlay;
         self.reached.fill(UNREACHED);
         self.lasts.fill((f64::INFINITY, NOTHING));
         self.heap.clear();
         self.found.fill(None);
-        let mut limit = longest;
+        self.horizon.aim(wanted, kind);
         let of_place = &self.overlay.of_place;
         let nodes = graph.nodes().len() as u32;
         for &from in from {
             for start in of_place[from as usize]..of_place[from as usize + 1] {
-                let Start { length, rank, .. } = starts[start as usize];
-                self.heap
-                    .push(Reverse((order(length), 2 * rank, nodes + start)));
+                let Start {
+                    length, rank, list, ..
+                } = starts[start as usize];
+                if !self.horizon.is_beyond(list, length) {
+                    self.heap
+                        .push(Reverse((order(length), 2 * rank, nodes + start)));
+                }
             }
         }
         while let Some(Reverse((bits, _, id))) = self.heap.pop() {
             let length = f64::from_bits(bits);
-            if length >= limit {
+            if length >= self.horizon.longest() {
                 break;
             }
             let arrival = match id.checked_sub(nodes) {
                 Some(start) => {
-                    if !self.is_clear(start) {
+                    let list = starts[start as usize].list;
+                    if self.horizon.is_beyond(list, length) || !self.is_clear(start) {
                         continue;
                     }
                     let start = &starts[start as usize];
@@ -258,6 +140,9 @@ impl<'a> Search<'a> {
                     }
                     let node = &graph.nodes()[id as usize];
                     let list = left_by(node.list);
+                    if self.horizon.is_beyond(list, length) {
+                        continue;
+                    }
                     Arrival {
                         angle: node.angle,
                         list,
@@ -266,16 +151,14 @@ impl<'a> Search<'a> {
                     }
                 }
             };
-            self.leave_by_lines(arrival, id, length, limit);
-            if self.leave_for_places(arrival, id, length, wanted, limit) {
-                limit = longest.min(self.limit(wanted, kind));
-            }
+            self.leave_by_lines(arrival, id, length);
+            self.leave_for_places(arrival, id, length);
         }
     }
 
     /// Walks on from an arrival by all lines of the graph.
     #[inline]
-    fn leave_by_lines(&mut self, from: Arrival, id: u32, length: f64, limit: f64) {
+    fn leave_by_lines(&mut self, from: Arrival, id: u32, length: f64) {
         let graph = self.overlay.graph;
         for leave in from.first..graph.stop(from.list) {
             let exit = &graph.nodes()[leave as usize];
@@ -288,7 +171,10 @@ impl<'a> Search<'a> {
             reached.leaves = walked;
             reached.arrived = id;
             let there = walked + exit.length;
-            if there >= limit {
+            if self
+                .horizon
+                .is_beyond(graph.nodes()[exit.far as usize].list, there)
+            {
                 continue;
             }
             if there < self.reached[exit.far as usize].arrives && self.helps(exit.far, there) {
@@ -299,18 +185,10 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// Walks on from an arrival to all places; whether a wanted way became one of those that set the limit.
+    /// Walks on from an arrival to all places.
     #[inline]
-    fn leave_for_places(
-        &mut self,
-        from: Arrival,
-        id: u32,
-        length: f64,
-        wanted: &[u32],
-        limit: f64,
-    ) -> bool {
+    fn leave_for_places(&mut self, from: Arrival, id: u32, length: f64) {
         let graph = self.overlay.graph;
-        let mut lowers = false;
         for leave in from.first_last..self.overlay.of_list[from.list as usize + 1] {
             let last = &self.overlay.lasts[leave as usize];
             let walked = length + graph.radius * (last.angle - from.angle).abs();
@@ -320,18 +198,14 @@ impl<'a> Search<'a> {
             }
             *left = (walked, id);
             let there = walked + last.length;
-            let best = self.length(last.place);
-            if there >= limit
-                || best.is_some_and(|best| there >= best)
-                || wanted.binary_search(&last.place).is_err()
-                || !self.is_clear(last.start)
-            {
+            let Some(wanted) = self.horizon.wanted(last.place) else {
                 continue;
+            };
+            if self.horizon.still_shorter(wanted, there) && self.is_clear(last.start) {
+                self.horizon.found(wanted, there);
+                self.found[last.place as usize] = Some((there, leave));
             }
-            lowers |= best.is_none_or(|best| best >= limit);
-            self.found[last.place as usize] = Some((there, leave));
         }
-        lowers
     }
 
     /// Whether a body fits along the line of a start.
@@ -344,17 +218,6 @@ impl<'a> Search<'a> {
         let clear = self.solids.blocker(line, &mut self.hint).is_none();
         self.clear[start as usize] = Some(clear);
         clear
-    }
-
-    /// Nothing that is longer than this can shorten the ways that are wanted.
-    fn limit(&self, wanted: &[u32], kind: Wanted) -> f64 {
-        let lengths = wanted
-            .iter()
-            .map(|&place| self.length(place).unwrap_or(f64::INFINITY));
-        match kind {
-            Wanted::All => lengths.fold(0.0, f64::max),
-            Wanted::Nearest => lengths.fold(f64::INFINITY, f64::min),
-        }
     }
 
     /// Where the shortest way to a place begins.

@@ -145,10 +145,15 @@ pub(super) struct Stance {
     pub lacks: f64,
 }
 
-/// All lines from a place that touch an arc, whatever stands on them.
-pub(super) fn tangents(stance: &Stance, arcs: &[Arc], measure: &Measure) -> Vec<Tangent> {
+/// All lines from a place that touch one of the arcs that are of use, whatever stands on them.
+pub(super) fn tangents(
+    stance: &Stance,
+    arcs: &[Arc],
+    measure: &Measure,
+    of_use: impl Fn(&Arc) -> bool,
+) -> Vec<Tangent> {
     let mut lines = Vec::new();
-    for arc in 0..arcs.len() {
+    for arc in (0..arcs.len()).filter(|&arc| of_use(&arcs[arc])) {
         let _ = tangents_of(stance, arcs, arc, measure, |line| {
             lines.push(line);
             ControlFlow::Continue(())

@@ -2,8 +2,10 @@
 
 use std::sync::OnceLock;
 
+use super::super::tolerance::ROUNDED_SHARE;
 use super::super::{Point, Polygon, nearest_on_segment};
 use super::bounds::Bounds;
+use super::budget::{AskedWalk, MoveBudget, ends};
 use super::detour::around;
 use super::path::{Path, Piece};
 use super::{FITS_M, FreeSpace};
@@ -47,7 +49,8 @@ impl Walked {
 pub enum Outcome {
     /// The total is certain to be greater than what was asked for: at least so many metres.
     Longer(f64),
-    /// There is no way for this trip, or no room for a body at one of its ends.
+    /// There is no way for this trip, or no room for a body at one of its ends: found only where a way of any length
+    /// would do.
     CutOff(usize),
     Moved(Moved),
 }
@@ -83,11 +86,11 @@ pub struct Move<'a> {
     pub places: &'a [(usize, Point)],
 }
 
-/// What is known of a trip without looking for its walk.
+/// What is known of a trip without looking for its walk, in metres.
 #[derive(Debug, Clone, Copy)]
 enum Known {
     Exactly(f64),
-    AtLeast(f64),
+    Between { least: f64, most: f64 },
 }
 
 impl Trips {
@@ -149,14 +152,14 @@ impl Trips {
             .map(|trip| self.known(trip, change))
             .collect();
         let bound = |trip: usize| match known[trip] {
-            Known::Exactly(length) | Known::AtLeast(length) => length,
+            Known::Exactly(length) | Known::Between { least: length, .. } => length,
         };
         let least = self.sum(bound);
         if least > most {
             return Outcome::Longer(least);
         }
         let open: Vec<usize> = (0..self.trips.len())
-            .filter(|&trip| matches!(known[trip], Known::AtLeast(_)))
+            .filter(|&trip| matches!(known[trip], Known::Between { .. }))
             .collect();
         if open.is_empty() {
             return Outcome::Moved(Moved {
@@ -169,29 +172,24 @@ impl Trips {
         let places = self.places_after(change);
         let pairs: Vec<[usize; 2]> = open.iter().map(|&trip| self.trips[trip].between).collect();
         // A little more, for here the terms are added in another order.
-        let (mut sum, enough) = (least, most + 1e-9 * (1.0 + most.abs()));
-        let mut cut_off = None;
-        let found = space.pairs_until(&places, &pairs, &mut |pair, length| {
-            let Some(length) = length else {
-                cut_off = Some(pair);
-                return true;
-            };
-            for (&trip, of) in open.iter().zip(&pairs) {
-                if *of == pair || *of == [pair[1], pair[0]] {
-                    sum += self.trips[trip].weight * (length - bound(trip));
-                }
-            }
-            sum > enough
+        let enough = most + ROUNDED_SHARE * (1.0 + most.abs());
+        let asked = open.iter().zip(&pairs).map(|(&trip, &pair)| AskedWalk {
+            pair: ends(pair),
+            weight: self.trips[trip].weight,
+            bound: self.trips[trip].weight * bound(trip),
+            most: match known[trip] {
+                Known::Between { most, .. } => most.min(self.joined(trip, change, &space)),
+                Known::Exactly(length) => length,
+            },
         });
-        if let Some(pair) = cut_off {
-            let of = |trip: &&usize| {
-                let between = self.trips[**trip].between;
-                between == pair || between == [pair[1], pair[0]]
-            };
-            return Outcome::CutOff(open.iter().find(of).map_or(0, |&trip| trip));
+        let mut budget = MoveBudget::new(asked.collect(), least, enough);
+        let found = space.pairs_within(&places, &pairs, &mut budget);
+        if let Some(pair) = budget.cut_off {
+            let of = |of: &[usize; 2]| ends(*of) == pair;
+            return Outcome::CutOff(pairs.iter().position(of).map_or(0, |at| open[at]));
         }
-        if sum > enough {
-            return Outcome::Longer(sum);
+        if budget.least > enough {
+            return Outcome::Longer(budget.least);
         }
         let mut walks = Vec::with_capacity(open.len());
         for (&trip, &[from, to]) in open.iter().zip(&pairs) {
@@ -260,13 +258,12 @@ impl Trips {
     fn known(&self, trip: usize, change: &Move<'_>) -> Known {
         let between = self.trips[trip].between;
         let walked = &self.walks[trip];
-        let end = |place: usize| {
-            let moved = change.places.iter().find(|&&(other, _)| other == place);
-            moved.map_or(self.places[place], |&(_, at)| at)
-        };
-        let (from, to) = (end(between[0]), end(between[1]));
+        let [from, to] = between.map(|place| self.standing(place, change));
         if from != self.places[between[0]] || to != self.places[between[1]] {
-            return Known::AtLeast(self.around_one(from, to, change));
+            return Known::Between {
+                least: self.around_one(from, to, change),
+                most: f64::INFINITY,
+            };
         }
         let length = walked.path.length;
         let reach = self.space.measure.reach;
@@ -277,13 +274,64 @@ impl Trips {
                 away(from) + away(to)
             })
             .fold(length, f64::min);
-        if shortcut < length {
-            return Known::AtLeast(shortcut.max(from.distance(to)));
-        }
         let keeps_clear = |(_, outline): &(usize, Polygon)| keeps(walked, outline, reach + FITS_M);
-        match change.obstacles.iter().all(keeps_clear) {
-            true => Known::Exactly(length),
-            false => Known::AtLeast(length),
+        let is_open = change.obstacles.iter().all(keeps_clear);
+        if shortcut >= length && is_open {
+            return Known::Exactly(length);
+        }
+        Known::Between {
+            least: shortcut.max(from.distance(to)),
+            most: if is_open { length } else { f64::INFINITY },
+        }
+    }
+
+    /// Where somebody stands at a place after a move.
+    fn standing(&self, place: usize, change: &Move<'_>) -> Point {
+        let moved = change.places.iter().find(|&&(other, _)| other == place);
+        moved.map_or(self.places[place], |&(_, at)| at)
+    }
+
+    /// The length in metres of some way of a trip that one of its ends has left: straight from there to a place of the
+    /// old way, and on along that. Infinite where that is not open.
+    fn joined(&self, trip: usize, change: &Move<'_>, space: &FreeSpace) -> f64 {
+        let between = self.trips[trip].between;
+        let stays = between.map(|place| self.standing(place, change) == self.places[place]);
+        let new = match stays {
+            [true, false] => self.standing(between[1], change),
+            [false, true] => self.standing(between[0], change),
+            _ => return f64::INFINITY,
+        };
+        if space.is_free(new).is_err() {
+            return f64::INFINITY;
+        }
+        let walked = &self.walks[trip];
+        let away = space.measure.reach + FITS_M;
+        let mut hint = 0;
+        let mut least = f64::INFINITY;
+        // Along the old way from the end that stays, as far as nothing new stands on it.
+        let mut here = if stays[0] {
+            walked.path.from
+        } else {
+            walked.path.to
+        };
+        let mut gone = 0.0;
+        let pieces: Box<dyn Iterator<Item = &Piece>> = match stays[0] {
+            true => Box::new(walked.path.pieces.iter()),
+            false => Box::new(walked.path.pieces.iter().rev()),
+        };
+        let is_open = |piece: &Piece| {
+            (change.obstacles.iter()).all(|(_, outline)| stays_clear(piece, outline, away))
+        };
+        let mut pieces = pieces.take_while(|piece| is_open(piece));
+        loop {
+            if !space.solids.block(here, new, &mut hint) {
+                least = least.min(gone + here.distance(new));
+            }
+            let Some(piece) = pieces.next() else {
+                return least;
+            };
+            here = piece.at(if stays[0] { 1.0 } else { 0.0 });
+            gone += piece.length();
         }
     }
 }
@@ -295,13 +343,19 @@ fn keeps(walked: &Walked, outline: &Polygon, away: f64) -> bool {
         return true;
     }
     let path = &walked.path;
-    let stays = |piece: &Piece| match *piece {
+    let mut pieces = path.pieces.iter();
+    distance(path.from, outline) >= away && pieces.all(|piece| stays_clear(piece, outline, away))
+}
+
+/// Whether a piece of a walk that begins far enough from an outline is certain to stay this far from it.
+fn stays_clear(piece: &Piece, outline: &Polygon, away: f64) -> bool {
+    match *piece {
         Piece::Line { from, to } => {
+            let around = Bounds::of(outline.corners()).grown(away);
             around.misses(&Bounds::of(&[from, to])) || segment_keeps((from, to), outline, away)
         }
         Piece::Arc { centre, radius, .. } => distance(centre, outline) >= away + radius,
-    };
-    distance(path.from, outline) >= away && path.pieces.iter().all(stays)
+    }
 }
 
 /// Whether a segment stays this far from an outline.

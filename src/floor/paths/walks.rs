@@ -1,9 +1,14 @@
 //! Walks on a floor, and what can be reached.
 
 use super::super::Point;
+use super::super::tolerance::{SURELY_LONGER_M, SURELY_LONGER_SHARE};
 use super::all_pairs::{self, AllPairs, Bend};
+use super::budget::{AllWalks, WalkBudget};
+use super::corner::Arc;
+use super::horizon::{Horizon, Wanted, roughly_between};
+use super::overlay::Overlay;
 use super::path::Path;
-use super::search::{Access, Overlay, Search, Turn, Wanted};
+use super::search::{Access, Search, Turn};
 use super::tangent::{self, Stance, Tangent};
 use super::{FreeSpace, connected};
 
@@ -29,22 +34,21 @@ impl FreeSpace {
         for (at, &from) in order.iter().enumerate() {
             pairs.extend(order[at..].iter().map(|&to| [from, to]));
         }
-        self.walks(places, &pairs, &mut |_, _| false)
+        self.walks(places, &pairs, &mut AllWalks)
     }
 
     /// The shortest walks of some pairs of places, by their indices: as [`FreeSpace::all_pairs`] finds them, and nothing
     /// for all other pairs.
     pub fn some_pairs(&self, places: &[Point], pairs: &[[usize; 2]]) -> AllPairs {
-        self.pairs_until(places, pairs, &mut |_, _| false)
+        self.pairs_within(places, pairs, &mut AllWalks)
     }
 
-    /// The same, one after the other until the call has enough, which hears of the length of each walk, or that there is
-    /// none.
-    pub(super) fn pairs_until(
+    /// The same, one after the other as far as the budget goes.
+    pub(super) fn pairs_within(
         &self,
         places: &[Point],
         pairs: &[[usize; 2]],
-        enough: &mut dyn FnMut([usize; 2], Option<f64>) -> bool,
+        budget: &mut dyn WalkBudget,
     ) -> AllPairs {
         let mut pairs: Vec<[usize; 2]> = (pairs.iter())
             .map(
@@ -56,7 +60,7 @@ impl FreeSpace {
             .collect();
         pairs.sort_unstable();
         pairs.dedup();
-        self.walks(places, &pairs, enough)
+        self.walks(places, &pairs, budget)
     }
 
     /// Pairs with the same beginning must follow each other.
@@ -64,14 +68,10 @@ impl FreeSpace {
         &self,
         places: &[Point],
         pairs: &[[usize; 2]],
-        enough: &mut dyn FnMut([usize; 2], Option<f64>) -> bool,
+        budget: &mut dyn WalkBudget,
     ) -> AllPairs {
         let stances: Vec<Option<Stance>> = places.iter().map(|&p| self.stance(p)).collect();
-        let radius = if self.measure.round {
-            self.measure.reach
-        } else {
-            0.0
-        };
+        let radius = self.measure.radius_of_turns();
         let mut found = AllPairs::new(places, radius);
         let mut hint = 0;
         let mut around: Vec<[usize; 2]> = Vec::new();
@@ -89,7 +89,7 @@ impl FreeSpace {
             if let Some(length) = length {
                 found.set([from, to], length, std::iter::empty());
             }
-            if enough([from, to], length) {
+            if !budget.hears([from, to], length) {
                 return found;
             }
         }
@@ -101,24 +101,18 @@ impl FreeSpace {
             true => Access::Clear,
             false => Access::Unknown,
         };
-        let mut tangents: Vec<Vec<Tangent>> = vec![Vec::new(); places.len()];
-        for &place in around.iter().flatten() {
-            if let (Some(stance), true) = (&stances[place], tangents[place].is_empty()) {
-                let mut lines = tangent::tangents(stance, &self.arcs, &self.measure);
-                if access == Access::Clear {
-                    lines.retain(|line| self.solids.blocker(line.between, &mut hint).is_none());
-                }
-                tangents[place] = lines;
-            }
-        }
+        let tangents = self.tangents(&stances, &around, access, budget);
         let overlay = Overlay::new(self.graph(), &tangents);
-        let mut search = Search::new(&overlay, &self.solids, access);
+        let horizon = Horizon::new(places, &self.arcs, radius);
+        let mut search = Search::new(&overlay, &self.solids, access, horizon);
         let mut turns = Vec::new();
         for run in around.chunk_by(|one, other| one[0] == other[0]) {
-            let mut wanted: Vec<u32> = run.iter().map(|pair| pair[1] as u32).collect();
-            wanted.sort_unstable();
-            search.run(&[run[0][0] as u32], &wanted, Wanted::All, f64::INFINITY);
-            for &to in &wanted {
+            let mut wanted: Vec<(u32, f64)> = (run.iter())
+                .map(|&pair| (pair[1] as u32, budget.longest(pair)))
+                .collect();
+            wanted.sort_unstable_by_key(|&(to, _)| to);
+            search.run(&[run[0][0] as u32], &wanted, Wanted::All);
+            for &(to, _) in &wanted {
                 let (pair, length) = ([run[0][0], to as usize], search.length(to));
                 if let Some(length) = length {
                     turns.clear();
@@ -126,12 +120,53 @@ impl FreeSpace {
                     let bends = turns.iter().map(|turn| self.bend(turn));
                     found.set(pair, length, bends);
                 }
-                if enough(pair, length) {
+                if !budget.hears(pair, length) {
                     return found;
                 }
             }
         }
         found
+    }
+
+    /// The lines from places to the arcs that the walks of these pairs may touch.
+    fn tangents(
+        &self,
+        stances: &[Option<Stance>],
+        pairs: &[[usize; 2]],
+        access: Access,
+        budget: &dyn WalkBudget,
+    ) -> Vec<Vec<Tangent>> {
+        let mut tangents: Vec<Vec<Tangent>> = vec![Vec::new(); stances.len()];
+        let mut hint = 0;
+        for &place in pairs.iter().flatten() {
+            let (Some(stance), true) = (&stances[place], tangents[place].is_empty()) else {
+                continue;
+            };
+            // All pairs of this place: the other one, and how long a walk there may be around the middle of an arc.
+            let detour = |length: f64| {
+                length * (1.0 + SURELY_LONGER_SHARE) + SURELY_LONGER_M + 2.0 * self.measure.reach
+            };
+            let others: Vec<(Point, f64)> = (pairs.iter())
+                .filter_map(|&pair| {
+                    let at = pair.iter().position(|&end| end == place)?;
+                    let other = stances[pair[1 - at]].as_ref()?.place;
+                    Some((other, detour(budget.longest(pair))))
+                })
+                .collect();
+            let everywhere = others.iter().any(|&(_, most)| most.is_infinite());
+            let of_use = |arc: &Arc| {
+                let there = roughly_between(stance.place, arc.centre);
+                let mut others = others.iter();
+                let detour = |other: Point| there + roughly_between(arc.centre, other);
+                everywhere || others.any(|&(other, most)| detour(other) <= most)
+            };
+            let mut lines = tangent::tangents(stance, &self.arcs, &self.measure, of_use);
+            if access == Access::Clear {
+                lines.retain(|line| self.solids.blocker(line.between, &mut hint).is_none());
+            }
+            tangents[place] = lines;
+        }
+        tangents
     }
 
     fn bend(&self, turn: &Turn) -> Bend {
@@ -176,17 +211,21 @@ impl FreeSpace {
         }
         let tangents: Vec<Vec<Tangent>> = (stances.iter())
             .map(|stance| match stance {
-                Some(stance) => tangent::tangents(stance, &self.arcs, &self.measure),
+                Some(stance) => tangent::tangents(stance, &self.arcs, &self.measure, |_| true),
                 None => Vec::new(),
             })
             .collect();
         let overlay = Overlay::new(self.graph(), &tangents);
-        let mut search = Search::new(&overlay, &self.solids, Access::Unknown);
+        let radius = self.measure.radius_of_turns();
+        let horizon = Horizon::new(&places, &self.arcs, radius);
+        let mut search = Search::new(&overlay, &self.solids, Access::Unknown, horizon);
         let sources: Vec<u32> = (0..from.len() as u32).collect();
-        let wanted: Vec<u32> = (from.len() as u32..places.len() as u32).collect();
         let limit = best.map_or(f64::INFINITY, |(length, _)| length);
-        search.run(&sources, &wanted, Wanted::Nearest, limit);
-        let found = (wanted.iter()).filter_map(|&to| Some((search.length(to)?, to)));
+        let wanted: Vec<(u32, f64)> = (from.len() as u32..places.len() as u32)
+            .map(|to| (to, limit))
+            .collect();
+        search.run(&sources, &wanted, Wanted::Nearest);
+        let found = (wanted.iter()).filter_map(|&(to, _)| Some((search.length(to)?, to)));
         if let Some((length, to)) = found.min_by(|one, other| one.0.total_cmp(&other.0))
             && best.is_none_or(|(best, _)| length < best)
             && let Some(one) = search.source(to)
