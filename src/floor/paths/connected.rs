@@ -53,19 +53,22 @@ pub(super) fn places(
     solids: &Solids,
     measure: &Measure,
 ) -> Vec<Option<usize>> {
-    let mut sets = of_arcs.clone();
-    let first: u32 = arcs.len() as u32;
-    for _ in stances {
-        sets.new_set();
-    }
+    let islands = Islands::new(of_arcs, arcs.len());
+    // The islands first, then the places.
+    let mut sets: UnionFind<u32> = UnionFind::new(islands.count + stances.len());
+    let first = islands.count as u32;
     let mut hint = 0;
     let standing = || {
         let all = stances.iter().enumerate();
         all.filter_map(|(index, stance)| Some((first + index as u32, stance.as_ref()?)))
     };
+    let mut is_reached = vec![false; islands.count];
     for (place, stance) in standing() {
-        for arc in 0..arcs.len() {
-            if sets.equiv(place, arc as u32) {
+        is_reached.fill(false);
+        let mut left = islands.count;
+        for arc in nearest_first(stance, arcs) {
+            let island = islands.of[arc] as usize;
+            if is_reached[island] {
                 continue;
             }
             let found = tangent::tangents_of(stance, arcs, arc, measure, |line| {
@@ -75,7 +78,12 @@ pub(super) fn places(
                 }
             });
             if found.is_break() {
-                sets.union(place, arc as u32);
+                sets.union(place, island as u32);
+                is_reached[island] = true;
+                left -= 1;
+                if left == 0 {
+                    break;
+                }
             }
         }
     }
@@ -96,4 +104,39 @@ pub(super) fn places(
         Some(*firsts[set as usize].get_or_insert(index))
     });
     labels.collect()
+}
+
+/// The sets of arcs, numbered.
+struct Islands {
+    /// By arc.
+    of: Vec<u32>,
+    count: usize,
+}
+
+impl Islands {
+    fn new(sets: &UnionFind<u32>, arcs: usize) -> Islands {
+        let mut numbers = vec![None; arcs];
+        let mut count = 0;
+        let of = (0..arcs as u32).map(|arc| {
+            *numbers[sets.find(arc) as usize].get_or_insert_with(|| {
+                count += 1;
+                count - 1
+            })
+        });
+        Islands {
+            of: of.collect(),
+            count: count as usize,
+        }
+    }
+}
+
+/// The arcs in their order, but those around the nearest corner before all: mostly nothing stands on the line there.
+fn nearest_first(stance: &Stance, arcs: &[Arc]) -> impl Iterator<Item = usize> {
+    let away = arcs.iter().map(|arc| {
+        let apart = arc.centre - stance.fits;
+        apart.dot(apart)
+    });
+    let nearest = (away.enumerate()).min_by(|one, other| one.1.total_cmp(&other.1));
+    let nearest = nearest.map(|(arc, _)| arc);
+    nearest.into_iter().chain(0..arcs.len())
 }
