@@ -158,8 +158,52 @@ pub(super) fn walls(room: &Polygon, openings: &[(Point, Point)]) -> Vec<SolidEdg
     walls
 }
 
+/// Those of one thing that follow each other: their indices, and the box around them.
+struct Cluster {
+    first: usize,
+    stop: usize,
+    bounds: Bounds,
+}
+
+impl Cluster {
+    /// Those of each thing.
+    fn all<T>(
+        all: &[T],
+        of: impl Fn(&T) -> Obstruction,
+        ends: impl Fn(&T) -> [Point; 2],
+    ) -> Vec<Cluster> {
+        let mut first = 0;
+        let groups = all.chunk_by(|one, other| of(one) == of(other));
+        let groups = groups.map(|group| {
+            let corners: Vec<Point> = group.iter().flat_map(&ends).collect();
+            let begins = first;
+            first += group.len();
+            Cluster {
+                first: begins,
+                stop: first,
+                bounds: Bounds::of(&corners),
+            }
+        });
+        groups.collect()
+    }
+
+    /// Of those groups that come near to a box, the indices that are not before the first.
+    fn near<'g>(
+        groups: &'g [Cluster],
+        around: Bounds,
+        first: usize,
+    ) -> impl Iterator<Item = usize> + 'g {
+        let near = groups
+            .iter()
+            .filter(move |group| !around.misses(&group.bounds));
+        near.flat_map(move |group| group.first.max(first)..group.stop)
+    }
+}
+
 /// Shortest lines between corners, and between corners and edges, no longer than so many metres.
 pub(super) fn lines(corners: &[SolidCorner], edges: &[SolidEdge], wide: f64) -> Vec<Constriction> {
+    let of_corners = Cluster::all(corners, |corner| corner.of, |corner| [corner.at; 2]);
+    let of_edges = Cluster::all(edges, |edge| edge.of, |edge| [edge.from, edge.to]);
     let mut gaps = Vec::new();
     let mut offer = |from: (Point, Obstruction), to: (Point, Obstruction), width: f64| {
         gaps.push(Constriction {
@@ -169,7 +213,9 @@ pub(super) fn lines(corners: &[SolidCorner], edges: &[SolidEdge], wide: f64) -> 
         });
     };
     for (index, corner) in corners.iter().enumerate() {
-        for other in &corners[index + 1..] {
+        let around = Bounds::of(&[corner.at]).grown(wide);
+        for other in Cluster::near(&of_corners, around, index + 1) {
+            let other = &corners[other];
             let apart = other.at - corner.at;
             if apart.x.abs() > wide || apart.y.abs() > wide {
                 continue;
@@ -183,7 +229,8 @@ pub(super) fn lines(corners: &[SolidCorner], edges: &[SolidEdge], wide: f64) -> 
                 offer((corner.at, corner.of), (other.at, other.of), width);
             }
         }
-        for edge in edges {
+        for edge in Cluster::near(&of_edges, around.grown(TOUCHING_M), 0) {
+            let edge = &edges[edge];
             let width = edge.away(corner.at);
             let far = edge.along.dot(corner.at - edge.from);
             if width <= TOUCHING_M
@@ -202,9 +249,12 @@ pub(super) fn lines(corners: &[SolidCorner], edges: &[SolidEdge], wide: f64) -> 
 }
 
 pub(super) fn facing(edges: &[SolidEdge], wide: f64) -> Vec<Constriction> {
+    let of_edges = Cluster::all(edges, |edge| edge.of, |edge| [edge.from, edge.to]);
     let mut gaps = Vec::new();
     for (index, one) in edges.iter().enumerate() {
-        for (other_index, other) in edges.iter().enumerate().skip(index + 1) {
+        let around = Bounds::of(&[one.from, one.to]).grown(wide + TOUCHING_M);
+        for other_index in Cluster::near(&of_edges, around, index + 1) {
+            let other = &edges[other_index];
             if one.along.dot(other.along) > -BESIDE {
                 continue;
             }
