@@ -1,5 +1,6 @@
 //! The rule that there is a way out.
 
+use super::first_step::FirstStep;
 use super::{Missing, Scene};
 use crate::floor::bisection::largest;
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
@@ -40,17 +41,16 @@ fn shut_in(scene: &Scene<'_>) -> Vec<ShutIn> {
         return Vec::new();
     }
     let exit = Exit::new(scene.plan, scene.site.way_out(), scene.wide());
-    let stations = scene.plan.placements.len();
-    let standing: Vec<(PlaceId, Point)> = scene
-        .used()
-        .filter(|place| place.index() < stations)
-        .filter_map(|place| Some((place, scene.plan.standing(place)?)))
+    let standing: Vec<(PlaceId, Point)> = work_places(scene)
         // That nobody can stand there is another rule's matter.
         .filter(|&(_, standing)| scene.person().is_free(standing).is_ok())
         .collect();
     let first: Vec<Vec<Point>> = standing
         .iter()
-        .map(|&(_, standing)| exit.steps(scene.person(), standing).take(1).collect())
+        .map(|&(place, standing)| match scene.first_step(place) {
+            Some(step) => vec![step.at],
+            None => exit.steps(scene.person(), standing).take(1).collect(),
+        })
         .collect();
     let get_out = exit.get_out(&first).0;
     let left: Vec<(PlaceId, Point)> = (standing.into_iter().zip(get_out))
@@ -79,6 +79,57 @@ fn shut_in(scene: &Scene<'_>) -> Vec<ShutIn> {
         }
     }
     shut_in.into_iter().map(|(shut, _)| shut).collect()
+}
+
+/// Stations at which somebody works, and where they stand there.
+fn work_places<'s>(scene: &'s Scene<'_>) -> impl Iterator<Item = (PlaceId, Point)> + 's {
+    let stations = scene.plan.placements.len();
+    let used = scene.used().filter(move |place| place.index() < stations);
+    used.filter_map(|place| Some((place, scene.plan.standing(place)?)))
+}
+
+/// The first steps of all places that somebody works at, by place.
+pub fn first_steps(scene: &Scene<'_>) -> Vec<FirstStep> {
+    if scene.site.going != Going::Around || scene.doors().is_empty() {
+        return Vec::new();
+    }
+    let (width, body) = (scene.site.way_out(), scene.site.body_width);
+    let steps = work_places(scene).filter_map(|(place, standing)| {
+        let known = scene.first_step(place);
+        known.or_else(|| {
+            first_step(
+                place,
+                standing,
+                (scene.person(), body),
+                (scene.wide(), width),
+            )
+        })
+    });
+    steps.collect()
+}
+
+fn first_step(
+    place: PlaceId,
+    standing: Point,
+    (person, body): (&FreeSpace, f64),
+    (wide, width): (&FreeSpace, f64),
+) -> Option<FirstStep> {
+    let at = wide.nearest_free(standing)?;
+    let away = at.distance(standing);
+    let walked = match away > 0.0 {
+        true if !is_near(away, width) => return None,
+        true => person.path(standing, at)?.length,
+        false => 0.0,
+    };
+    // The step stays the nearest as long as nothing moves that is nearer than a body to a place so near, and the walk
+    // there the shortest as long as nothing moves that is nearer than a body to a place so near.
+    let reach = (away + width / 2.0).max(walked + body / 2.0);
+    is_near(walked, width).then_some(FirstStep { place, at, reach })
+}
+
+/// Whether a step is short for a body of some width.
+fn is_near(step: f64, width: f64) -> bool {
+    step <= 2.0 * width
 }
 
 fn finding(scene: &Scene<'_>, shut: &ShutIn) -> Option<Finding> {
@@ -177,7 +228,7 @@ impl<'a> Exit<'a> {
             if is_free {
                 return true;
             }
-            let near = step.distance(standing) <= 2.0 * self.width;
+            let near = is_near(step.distance(standing), self.width);
             let known = steps
                 .iter()
                 .any(|known| known.distance(step) <= SAME_POINT_M);
@@ -185,7 +236,7 @@ impl<'a> Exit<'a> {
                 return false;
             }
             let path = person.path(standing, step);
-            let is_short = path.is_some_and(|path| path.length <= 2.0 * self.width);
+            let is_short = path.is_some_and(|path| is_near(path.length, self.width));
             if is_short {
                 steps.push(step);
             }

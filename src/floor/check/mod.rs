@@ -6,6 +6,7 @@
 mod aisles;
 mod exits;
 mod feeding;
+mod first_step;
 mod leg;
 mod lines;
 mod missing;
@@ -15,6 +16,8 @@ mod scene;
 mod standing;
 mod ways;
 
+pub(super) use exits::first_steps;
+pub(super) use first_step::FirstStep;
 pub use leg::{WalkedLeg, Widths};
 pub use missing::Missing;
 pub(super) use parts::{FloorChange, MissingParts, Stage};

@@ -34,6 +34,8 @@ pub enum Stage {
     Covered,
     /// Where people stand and what is fed.
     Around,
+    /// The ways that people walk.
+    Walked,
     All,
 }
 
@@ -225,9 +227,11 @@ impl MissingParts {
         if stage >= Stage::Around {
             all += sum(&self.feed);
         }
-        if stage == Stage::All {
+        if stage >= Stage::Walked {
             all += self.aisles;
             all += sum(&self.kickback);
+        }
+        if stage == Stage::All {
             all += sum(&self.reach);
         }
         self.handled.iter().for_each(|&handled| all += handled);

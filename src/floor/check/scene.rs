@@ -3,6 +3,7 @@
 use std::sync::OnceLock;
 
 use super::WalkedLeg;
+use super::first_step::FirstStep;
 use crate::floor::finding::Between;
 use crate::floor::shapes::FloorArea;
 use crate::floor::site::{Footprint, Site};
@@ -25,6 +26,8 @@ pub struct Scene<'a> {
     person: Ground<'a>,
     /// Where a body as wide as a way out can be.
     wide: Ground<'a>,
+    /// As far as they are known, in the order of their places.
+    first_steps: Vec<FirstStep>,
 }
 
 /// The floor for a body of one size: somebody else's, or found when it is first asked for.
@@ -75,6 +78,7 @@ impl<'a> Scene<'a> {
             footprints,
             person: Ground::Own(OnceLock::new()),
             wide: Ground::Own(OnceLock::new()),
+            first_steps: Vec::new(),
         }
     }
 
@@ -86,6 +90,18 @@ impl<'a> Scene<'a> {
     /// The same with the floor for a body as wide as a way out.
     pub fn lend_wide(&mut self, wide: &'a FreeSpace) {
         self.wide = Ground::Lent(wide);
+    }
+
+    /// The same with steps onto that floor, in the order of their places.
+    pub fn lend_first_steps(&mut self, steps: Vec<FirstStep>) {
+        self.first_steps = steps;
+    }
+
+    /// The step from where one stands at a place, if it is known.
+    pub fn first_step(&self, place: PlaceId) -> Option<FirstStep> {
+        let steps = &self.first_steps;
+        let at = steps.binary_search_by_key(&place, |step| step.place);
+        at.ok().map(|at| steps[at])
     }
 
     pub fn shop(&self) -> &'a Shop {

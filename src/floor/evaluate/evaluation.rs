@@ -1,13 +1,13 @@
 //! A placement that stations are moved on, one try after the other.
 
+use super::kept::{Touched, around, kept_steps, widest, with_numbers};
 use super::score::{Flow, Prices, Score};
-use crate::floor::check::{FloorChange, Missing, MissingParts, Scene, Stage, WalkedLeg};
-use crate::floor::shapes::{AxisBox, FloorArea};
+use crate::floor::check::{FirstStep, Missing, MissingParts, Scene, Stage, WalkedLeg, first_steps};
+use crate::floor::shapes::FloorArea;
 use crate::floor::site::Footprint;
 use crate::floor::tolerance::CROSSING_M;
 use crate::floor::{
-    FreeSpace, Going, Move, Moved, Obstacle, Outcome, Path, Piece, Plan, Point, Polygon, Site,
-    Trip, Trips,
+    FreeSpace, Going, Move, Moved, Obstacle, Outcome, Plan, Point, Polygon, Site, Trip, Trips,
 };
 use crate::shop::{PlaceId, StationId};
 
@@ -46,6 +46,7 @@ struct Accepted {
     trips: Trips,
     /// The floor for a body as wide as a way out.
     wide: FreeSpace,
+    first_steps: Vec<FirstStep>,
     /// The narrow places of all legs, as far as they are narrow.
     widths: Vec<Option<WalkedLeg>>,
     parts: MissingParts,
@@ -64,6 +65,7 @@ struct Tried {
 struct After {
     moved: Moved,
     wide: FreeSpace,
+    first_steps: Vec<FirstStep>,
     widths: Vec<Option<WalkedLeg>>,
     parts: MissingParts,
 }
@@ -151,7 +153,7 @@ impl<'a> Evaluation<'a> {
                 };
                 known.trips.accept(&change, after.moved);
                 (known.wide, known.widths) = (after.wide, after.widths);
-                known.parts = after.parts;
+                (known.first_steps, known.parts) = (after.first_steps, after.parts);
             }
             _ => self.known = self.look(),
         }
@@ -282,19 +284,21 @@ impl<'a> Evaluation<'a> {
         wide.survey();
         let path = |leg: usize| Some(trips.path(leg));
         let widths = self.flow.widths(plan, Some(self.widest), &path, &|_| None);
-        let parts = {
+        let (first_steps, parts) = {
             let (ways, walked) = with_numbers(&widths);
             let mut scene = Scene::with(self.site, plan, &walked, self.footprints.clone());
             scene.lend_person(trips.space());
             scene.lend_wide(&wide);
+            let first_steps = first_steps(&scene);
             let mut parts = MissingParts::new(&scene);
             parts.walked(&scene, &|leg| trips.path(ways[leg]).polyline(CROSSING_M));
             parts.reached(&scene);
-            parts
+            (first_steps, parts)
         };
         Some(Accepted {
             trips,
             wide,
+            first_steps,
             widths,
             parts,
         })
@@ -343,7 +347,7 @@ impl<'a> Evaluation<'a> {
         scene: &Scene<'_>,
         before: &[(StationId, Pose, Option<FloorArea>)],
         limit: f64,
-    ) -> Option<(MissingParts, Missing, Vec<AxisBox>)> {
+    ) -> Option<(MissingParts, Missing, Touched)> {
         let moved: Vec<StationId> = before.iter().map(|&(station, ..)| station).collect();
         let old = before.iter().filter_map(|(.., area)| area.as_ref());
         let is_moved = |footprint: &&Footprint| match footprint.of {
@@ -352,11 +356,12 @@ impl<'a> Evaluation<'a> {
         };
         let new = scene.footprints.iter().filter(is_moved);
         let areas = old.chain(new.map(|footprint| &footprint.area));
-        let touched: Vec<AxisBox> = areas.map(|area| area.bounds).collect();
-        let change = FloorChange {
-            moved: &moved,
-            touched: &touched,
+        let boxes = areas.map(|area| area.bounds).collect();
+        let touched = Touched {
+            stations: moved,
+            boxes,
         };
+        let change = touched.change();
         let mut parts = known.parts.clone();
         parts.covered(scene, &change);
         if self.prices.of(&parts.missing(Stage::Covered)) > limit {
@@ -372,27 +377,33 @@ impl<'a> Evaluation<'a> {
         &self,
         known: &Accepted,
         footprints: Vec<Footprint>,
-        (change, touched): (&Move<'_>, &[AxisBox]),
+        (change, touched): (&Move<'_>, &Touched),
         (mut parts, moved, metres): (MissingParts, Moved, f64),
         limit: f64,
     ) -> (Vec<Footprint>, Option<(Score, Option<After>)>) {
         let way = |leg: usize| moved.path(leg).unwrap_or_else(|| known.trips.path(leg));
         // Whatever makes a way narrow is no farther from it than the way is wide.
-        let near = |around: AxisBox| touched.iter().any(|touched| touched.meets(&around));
         let kept = |leg: usize| {
             let is_same = moved.path(leg).is_none()
-                && around(way(leg)).is_some_and(|around| !near(around.grown(self.widest)));
+                && around(way(leg))
+                    .is_some_and(|around| !touched.meets(&around.grown(self.widest)));
             is_same.then(|| known.widths[leg])
         };
         let path = |leg: usize| Some(way(leg));
         let widths = (self.flow).widths(&self.plan, Some(self.widest), &path, &kept);
         let (ways, walked) = with_numbers(&widths);
         let person = moved.space(&known.trips, change);
-        let wide = known.wide.moved(change.obstacles);
         let mut scene = Scene::with(self.site, &self.plan, &walked, footprints);
         scene.lend_person(person);
-        scene.lend_wide(&wide);
         parts.walked(&scene, &|leg| way(ways[leg]).polyline(CROSSING_M));
+        if self.prices.of(&parts.missing(Stage::Walked)) + metres > limit {
+            return (scene.footprints, None);
+        }
+        let wide = known.wide.moved(change.obstacles);
+        scene.lend_wide(&wide);
+        scene.lend_first_steps(kept_steps(&self.plan, &known.first_steps, touched));
+        let first_steps = first_steps(&scene);
+        scene.lend_first_steps(first_steps.clone());
         parts.reached(&scene);
         let footprints = std::mem::take(&mut scene.footprints);
         drop(scene);
@@ -406,45 +417,10 @@ impl<'a> Evaluation<'a> {
         let after = After {
             moved,
             wide,
+            first_steps,
             widths,
             parts,
         };
         (footprints, Some((score, Some(after))))
     }
-}
-
-/// The widest way, in metres, of which some rule asks how wide it is.
-fn widest(site: &Site<'_>, plan: &Plan) -> f64 {
-    let may_be_walked = plan.placements.enumerate().any(|(station, placement)| {
-        let throws = placement.is_some_and(|placement| placement.kickback);
-        throws && site.walked_while_running(station)
-    });
-    let limits = site.premises.limits;
-    match may_be_walked {
-        true => f64::INFINITY,
-        false => limits.aisle.max(limits.aisle_loaded).max(limits.way_out),
-    }
-}
-
-/// The legs that have a narrow place, with their numbers.
-fn with_numbers(widths: &[Option<WalkedLeg>]) -> (Vec<usize>, Vec<WalkedLeg>) {
-    let numbered = widths.iter().enumerate();
-    numbered
-        .filter_map(|(leg, width)| Some((leg, (*width)?)))
-        .unzip()
-}
-
-/// A box around a way, and a step beyond its ends.
-fn around(path: &Path) -> Option<AxisBox> {
-    /// Metres: ways are led on through the openings of doors, and arcs are cut short, by less.
-    const STEP: f64 = 0.01;
-    let ends = path.pieces.iter().flat_map(|piece| match *piece {
-        Piece::Line { from, to } => [from, to],
-        Piece::Arc { centre, radius, .. } => {
-            let aside = Point::new(radius, radius);
-            [centre - aside, centre + aside]
-        }
-    });
-    let all = AxisBox::around([path.from, path.to].into_iter().chain(ends));
-    all.map(|all| all.grown(STEP))
 }

@@ -1,0 +1,87 @@
+//! What a move touches, and what of a placement that is known it leaves as it is.
+
+use crate::floor::check::{FirstStep, FloorChange, WalkedLeg};
+use crate::floor::shapes::AxisBox;
+use crate::floor::{Path, Piece, Plan, Point, SAME_POINT_M, Site};
+use crate::shop::{PlaceId, StationId};
+
+/// What a move touches.
+#[derive(Debug)]
+pub(super) struct Touched {
+    /// The stations that stand elsewhere.
+    pub stations: Vec<StationId>,
+    /// Around the footprints that they had and that they have now.
+    pub boxes: Vec<AxisBox>,
+}
+
+impl Touched {
+    pub fn change(&self) -> FloorChange<'_> {
+        FloorChange {
+            moved: &self.stations,
+            touched: &self.boxes,
+        }
+    }
+
+    pub fn meets(&self, around: &AxisBox) -> bool {
+        self.boxes.iter().any(|touched| touched.meets(around))
+    }
+}
+
+/// The widest way, in metres, of which some rule asks how wide it is.
+pub(super) fn widest(site: &Site<'_>, plan: &Plan) -> f64 {
+    let may_be_walked = plan.placements.enumerate().any(|(station, placement)| {
+        let throws = placement.is_some_and(|placement| placement.kickback);
+        throws && site.walked_while_running(station)
+    });
+    let limits = site.premises.limits;
+    match may_be_walked {
+        true => f64::INFINITY,
+        false => limits.aisle.max(limits.aisle_loaded).max(limits.way_out),
+    }
+}
+
+/// The steps that a move does not touch.
+pub(super) fn kept_steps(plan: &Plan, steps: &[FirstStep], touched: &Touched) -> Vec<FirstStep> {
+    let is_kept = |step: &&FirstStep| {
+        let is_moved = touched
+            .stations
+            .iter()
+            .any(|&station| PlaceId::from(station) == step.place);
+        let near = |standing: Point| {
+            let around = AxisBox {
+                low: standing,
+                high: standing,
+            };
+            let around = around.grown(step.reach + SAME_POINT_M);
+            touched.meets(&around)
+        };
+        !is_moved
+            && plan
+                .standing(step.place)
+                .is_some_and(|standing| !near(standing))
+    };
+    steps.iter().filter(is_kept).copied().collect()
+}
+
+/// The legs that have a narrow place, with their numbers.
+pub(super) fn with_numbers(widths: &[Option<WalkedLeg>]) -> (Vec<usize>, Vec<WalkedLeg>) {
+    let numbered = widths.iter().enumerate();
+    numbered
+        .filter_map(|(leg, width)| Some((leg, (*width)?)))
+        .unzip()
+}
+
+/// A box around a way, and a step beyond its ends.
+pub(super) fn around(path: &Path) -> Option<AxisBox> {
+    /// Metres: ways are led on through the openings of doors, and arcs are cut short, by less.
+    const STEP: f64 = 0.01;
+    let ends = path.pieces.iter().flat_map(|piece| match *piece {
+        Piece::Line { from, to } => [from, to],
+        Piece::Arc { centre, radius, .. } => {
+            let aside = Point::new(radius, radius);
+            [centre - aside, centre + aside]
+        }
+    });
+    let all = AxisBox::around([path.from, path.to].into_iter().chain(ends));
+    all.map(|all| all.grown(STEP))
+}
