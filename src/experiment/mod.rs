@@ -36,7 +36,9 @@ pub use relief::{Goal, Interrupted, ProjectRelief, Relief, Reliefs, relieve, rep
 pub use replications::{DIAGNOSED, Failure};
 pub use run::{run, trace};
 pub use selection::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
-pub use sensitivity::{DRAWS, Doubt, REPLICATIONS, doubt, doubt_replications, doubted};
+pub use sensitivity::{
+    DRAWS, Doubt, LITTLE, REPLICATIONS, Standing, doubt, doubt_replications, doubted,
+};
 pub use study::{Candidate, LOOKS, Replications, Settings, Study, Units};
 pub use timeline::{
     Activity, Timeline, TimelineBar, TimelineKind, TimelineRow, play_timeline, play_timelines,

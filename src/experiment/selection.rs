@@ -6,7 +6,7 @@ use super::Study;
 use super::replications::{Failure, Player, Replication};
 use super::run::BATCH;
 use crate::metrics::Record;
-use crate::statistics::{KimNelson, Selection};
+use crate::statistics::{Estimate, KimNelson, Selection, Summary, simultaneous_level};
 
 /// Replications of the first stage, and of each batch after it.
 pub const STAGE: u32 = 20;
@@ -52,6 +52,9 @@ pub struct Race {
     pub played: Vec<u32>,
     /// The mean of each candidate over the replications that counted for it, in metres or seconds.
     pub means: Vec<f64>,
+    /// How much more each candidate has than the [`leader`](Race::leader), over the replications that both have
+    /// played. The intervals hold together at the level; that of the leader itself is of nothing.
+    pub behind: Vec<Estimate>,
 }
 
 impl Race {
@@ -61,6 +64,63 @@ impl Race {
             _ => None,
         }
     }
+
+    /// The choice; without one, the candidate with the smallest mean of those left.
+    pub fn leader(&self) -> usize {
+        leader(&self.left, &self.means)
+    }
+
+    /// Candidates that are shown to have no difference from the leader that matters to the user.
+    pub fn as_good(&self) -> Vec<usize> {
+        let all = 0..self.behind.len();
+        all.filter(|&index| index != self.leader() && self.is_as_good(index))
+            .collect()
+    }
+
+    fn is_as_good(&self, index: usize) -> bool {
+        let matters = self.indifference.amount();
+        let behind = &self.behind[index];
+        match behind.interval {
+            Some((low, high)) => low > -matters && high < matters,
+            None => self.level.is_none() && behind.mean.abs() < matters,
+        }
+    }
+
+    /// Replications that were played of a candidate, for the race and to see how far the others are behind.
+    pub fn played_in_all(&self, index: usize) -> u32 {
+        let compared = match index == self.leader() {
+            true => self.behind.iter().map(|behind| behind.n).max(),
+            false => Some(self.behind[index].n),
+        };
+        let compared = compared.map_or(0, |count| u32::try_from(count).unwrap_or(u32::MAX));
+        compared.max(self.played[index])
+    }
+}
+
+fn leader(left: &[usize], means: &[f64]) -> usize {
+    let least = left.iter().min_by(|&&a, &&b| means[a].total_cmp(&means[b]));
+    least.copied().unwrap_or(0)
+}
+
+/// The difference of each candidate from the leader, pair by pair; the leader's own is nothing.
+fn behind(values: &[Vec<f64>], leader: usize, level: f64) -> Vec<Estimate> {
+    let each = simultaneous_level(level, values.len() - 1);
+    let of = |own: &Vec<f64>| {
+        let pairs = own.iter().zip(&values[leader]);
+        let differences: Summary = pairs.map(|(own, leading)| own - leading).collect();
+        Estimate::of_summary(&differences, each)
+    };
+    values.iter().filter_map(of).collect()
+}
+
+/// How many replications of a candidate it takes until the interval of a difference is no longer than the difference
+/// that matters; none if it says by now on which side of that the difference lies.
+fn still_to_play(behind: &Estimate, matters: f64) -> Option<u32> {
+    let (low, high) = behind.interval?;
+    let is_clear = (low > -matters && high < matters) || low >= matters || high <= -matters;
+    let times = 2.0 * behind.half_width? / matters;
+    let enough = (behind.n as f64 * times * times).ceil();
+    (!is_clear && times > 1.0).then_some(enough.min(f64::from(MOST_PLAYED)) as u32)
 }
 
 /// Why there is no race.
@@ -75,6 +135,9 @@ pub enum NoRace {
 /// Plays the candidates side by side on common random numbers and drops each as soon as it is behind by enough, after
 /// Kim and Nelson ([`KimNelson`]). Whichever candidates are still in the race play a batch in parallel; its
 /// replications count one after the other, so the result does not depend on the batches or on threads.
+///
+/// Whoever has won may have won by nothing that matters. So the differences from it are estimated afterwards, and where
+/// they leave open whether they matter, as many more replications are played as the variance so far asks for.
 ///
 /// `progress` is told how many replications have been played since the last call, and may be called by any thread.
 ///
@@ -114,17 +177,20 @@ pub fn select(
         nothing_done.map_or(Ok(values), Err)
     };
     if !study.varies() {
-        let values = play(&mut (0..candidates.len()).map(|index| (index, 0)))?;
+        let means = play(&mut (0..candidates.len()).map(|index| (index, 0)))?;
+        let left = Selection::exact(&means).map_or_else(Vec::new, |exact| exact.in_question);
+        let values: Vec<Vec<f64>> = means.iter().map(|&value| vec![value]).collect();
         return Ok(Race {
             indifference,
             level: None,
-            left: Selection::exact(&values).map_or_else(Vec::new, |exact| exact.in_question),
-            played: vec![1; values.len()],
-            means: values,
+            behind: behind(&values, leader(&left, &means), level),
+            left,
+            played: vec![1; means.len()],
+            means,
         });
     }
     let mut played = vec![0; candidates.len()];
-    let mut sums = vec![0.0; candidates.len()];
+    let mut all: Vec<Vec<f64>> = vec![Vec::new(); candidates.len()];
     let mut from = 0;
     while procedure.choice().is_none() && from < MOST_PLAYED {
         let racing = procedure.left().to_vec();
@@ -132,33 +198,47 @@ pub fn select(
         let jobs = (racing.iter())
             .flat_map(|&index| stage.clone().map(move |replication| (index, replication)));
         let values = play(&mut { jobs })?;
-        let of: Vec<(usize, &[f64])> = racing
-            .iter()
-            .copied()
-            .zip(values.chunks(STAGE as usize))
-            .collect();
-        for nth in 0..STAGE as usize {
+        for (&index, values) in racing.iter().zip(values.chunks(STAGE as usize)) {
+            all[index].extend(values);
+        }
+        for nth in stage {
             let left = procedure.left().to_vec();
             if left.len() == 1 {
                 break;
             }
-            let still = of.iter().filter(|(index, _)| left.contains(index));
-            let row: Vec<f64> = still.map(|(_, values)| values[nth]).collect();
-            for (&index, value) in left.iter().zip(&row) {
+            let row: Vec<f64> = left.iter().map(|&index| all[index][nth as usize]).collect();
+            for &index in &left {
                 played[index] += 1;
-                sums[index] += value;
             }
             procedure.add(&row);
         }
         from += STAGE;
     }
+    let left = procedure.left().to_vec();
+    let means: Vec<f64> = (all.iter().zip(&played))
+        .map(|(values, &count)| {
+            let counted = &values[..count as usize];
+            counted.iter().sum::<f64>() / f64::from(count)
+        })
+        .collect();
+    let leader = leader(&left, &means);
+    let more: Vec<Option<u32>> = (behind(&all, leader, level).iter())
+        .map(|behind| still_to_play(behind, amount))
+        .collect();
+    let most = more.iter().flatten().copied().max();
+    for (index, more) in more.into_iter().enumerate() {
+        let wanted = if index == leader { most } else { more };
+        let from = all[index].len() as u32;
+        let jobs = from..wanted.unwrap_or(from).max(from);
+        let values = play(&mut jobs.map(|replication| (index, replication)))?;
+        all[index].extend(values);
+    }
     Ok(Race {
         indifference,
         level: Some(level),
-        left: procedure.left().to_vec(),
-        means: (sums.iter().zip(&played))
-            .map(|(sum, &count)| sum / f64::from(count))
-            .collect(),
+        behind: behind(&all, leader, level),
+        left,
+        means,
         played,
     })
 }

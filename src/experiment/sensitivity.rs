@@ -32,20 +32,43 @@ pub const DRAWS: u32 = 100;
 /// enough.
 pub const REPLICATIONS: u32 = 10;
 
+/// A difference of less than this share of the whole, as of the time from start to finish, is hardly one.
+pub const LITTLE: f64 = 0.01;
+
 /// So many shops with other times are held at once.
 const AT_ONCE: usize = 64;
 
-/// In how many draws each candidate, in their order, is the best; candidates that tie are best together.
+/// In how many draws each candidate, in their order, is the best, and what its figures are over all draws.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Doubt {
     /// How far off a time may be: with 0.2, up to 1.2 times as long or as short.
     pub share: f64,
     pub draws: u32,
     pub replications: u32,
-    /// Least walking.
-    pub walking: Vec<u32>,
-    /// Shortest mean lead time of the orders done; no candidate counts in a draw in which it finished none.
-    pub lead_time: Vec<u32>,
+    /// Metres.
+    pub walking: Vec<Standing>,
+    /// Seconds from release to done, the mean of the orders done; no candidate counts in a draw in which it finished
+    /// none.
+    pub lead_time: Vec<Standing>,
+}
+
+/// How a candidate did over all draws by a figure of which less is better.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Standing {
+    /// Draws in which it is the best; candidates that tie are best together.
+    pub best: u32,
+    /// Draws in which it is the best or behind it by less than [`LITTLE`].
+    pub near: u32,
+    /// Draws in which it has the figure, and the sum over them.
+    pub count: u32,
+    pub sum: f64,
+}
+
+impl Standing {
+    /// The mean over the draws in which it has the figure.
+    pub fn mean(&self) -> Option<f64> {
+        (self.count > 0).then(|| self.sum / f64::from(self.count))
+    }
 }
 
 /// Means over the replications of one draw.
@@ -97,8 +120,8 @@ pub fn doubt(study: &Study, share: f64, progress: &(dyn Fn(u64) + Sync)) -> Resu
         share,
         draws: DRAWS,
         replications,
-        walking: vec![0; candidates],
-        lead_time: vec![0; candidates],
+        walking: vec![Standing::default(); candidates],
+        lead_time: vec![Standing::default(); candidates],
     };
     for draw in outcomes.chunks(candidates) {
         count_best(&mut found.walking, draw.iter().map(|of| Some(of.walking)));
@@ -107,12 +130,18 @@ pub fn doubt(study: &Study, share: f64, progress: &(dyn Fn(u64) + Sync)) -> Resu
     Ok(found)
 }
 
-fn count_best(counts: &mut [u32], values: impl Iterator<Item = Option<f64>> + Clone) {
+fn count_best(standings: &mut [Standing], values: impl Iterator<Item = Option<f64>> + Clone) {
     let Some(least) = values.clone().flatten().reduce(f64::min) else {
         return;
     };
-    for (count, value) in counts.iter_mut().zip(values) {
-        *count += u32::from(value == Some(least));
+    for (standing, value) in standings.iter_mut().zip(values) {
+        let Some(value) = value else {
+            continue;
+        };
+        standing.best += u32::from(value == least);
+        standing.near += u32::from(value == least || value - least < LITTLE * least);
+        standing.count += 1;
+        standing.sum += value;
     }
 }
 

@@ -2,13 +2,17 @@
 
 use serde_json::{Value, json};
 
-use super::figure::percent;
+use super::about;
+use super::figure::{length_unit, percent, time_unit};
 use super::sentence::listed;
 use super::tables::{table, text};
-use crate::experiment::{Doubt, Findings};
+use crate::experiment::{Doubt, Findings, LITTLE, Standing};
 
 /// So many candidates are called by their names in one sentence, at most.
 const NAMED: usize = 4;
+
+/// A candidate that is near the best in this share of the draws is as good.
+const OFTEN: f64 = 0.9;
 
 /// Who is the best in the most draws, if anybody is in any.
 #[derive(Debug, PartialEq)]
@@ -18,9 +22,10 @@ struct Leaders {
     draws: u32,
 }
 
-fn leaders(counts: &[u32]) -> Option<Leaders> {
-    let draws = counts.iter().copied().max().filter(|&most| most > 0)?;
-    let candidates = (0..counts.len()).filter(|&index| counts[index] == draws);
+fn leaders(standings: &[Standing]) -> Option<Leaders> {
+    let counts = standings.iter().map(|standing| standing.best);
+    let draws = counts.max().filter(|&most| most > 0)?;
+    let candidates = (0..standings.len()).filter(|&index| standings[index].best == draws);
     Some(Leaders {
         candidates: candidates.collect(),
         draws,
@@ -63,8 +68,12 @@ pub fn answer(findings: &Findings, doubt: &Doubt) -> String {
             " {who} the least walking in {count} of {draws} draws"
         ));
     }
+    let walked = nothing_won(findings, doubt, &doubt.walking, "walking", |metres| {
+        length_unit(findings.units).with_unit(metres)
+    });
     let Some(quickest) = leaders(&doubt.lead_time) else {
         sentence.push_str("; no order is done in any of them.");
+        sentence.extend(walked);
         return sentence;
     };
     let (who, count) = (subject(&quickest), quickest.draws);
@@ -73,7 +82,54 @@ pub fn answer(findings: &Findings, doubt: &Doubt) -> String {
     } else {
         format!(", and {who} the shortest lead time in {count}.")
     });
+    let waited = nothing_won(findings, doubt, &doubt.lead_time, "lead time", |seconds| {
+        time_unit(seconds).with_unit(seconds)
+    });
+    sentence.extend(walked.into_iter().chain(waited));
     sentence
+}
+
+/// Who is as good as the leader, though seldom or never better.
+fn nothing_won(
+    findings: &Findings,
+    doubt: &Doubt,
+    standings: &[Standing],
+    what: &str,
+    shown: impl Fn(f64) -> String,
+) -> Option<String> {
+    let leaders = leaders(standings)?;
+    let leader = *leaders.candidates.first()?;
+    // Those that tie in every draw have been said to.
+    let ties = |index: &usize| leaders.draws == doubt.draws && leaders.candidates.contains(index);
+    let often = OFTEN * f64::from(doubt.draws);
+    let is_as_good = |index: &usize| f64::from(standings[*index].near) >= often;
+    let as_good: Vec<usize> = (0..standings.len())
+        .filter(|index| *index != leader && !ties(index) && is_as_good(index))
+        .collect();
+    let names: Vec<String> = (as_good.iter())
+        .map(|&index| format!("\"{}\"", findings.candidates[index].name))
+        .collect();
+    let near = as_good.iter().map(|&index| standings[index].near).min()?;
+    let who = match names.len() <= NAMED {
+        true => listed(&names, "and"),
+        false => format!("{} others", names.len()),
+    };
+    let least = standings[leader].mean()?;
+    let differences = as_good.iter().filter_map(|&index| standings[index].mean());
+    let most = differences
+        .map(|mean| mean - least)
+        .max_by(|a, b| a.abs().total_cmp(&b.abs()))?;
+    let (is, at_least, at_most) = match names.len() {
+        1 => ("is", "", ""),
+        _ => ("are", "at least ", "at most "),
+    };
+    Some(format!(
+        " In {what} that hardly matters: {who} {is} within {} of the best in {at_least}{near} draws, by {at_most}{} of \
+         {} on average.",
+        about::share(LITTLE),
+        shown(most.abs()),
+        shown(least),
+    ))
 }
 
 /// One row a candidate.
@@ -92,8 +148,8 @@ pub fn candidates(findings: &Findings, doubt: &Doubt, width: Option<u16>) -> Str
         .iter()
         .zip(&doubt.walking)
         .zip(&doubt.lead_time);
-    for ((candidate, &walking), &lead_time) in rows {
-        table.add_row([candidate.name.clone(), of(walking), of(lead_time)]);
+    for ((candidate, walking), lead_time) in rows {
+        table.add_row([candidate.name.clone(), of(walking.best), of(lead_time.best)]);
     }
     text(table)
 }
@@ -108,8 +164,12 @@ pub fn json(findings: &Findings, doubt: &Doubt) -> Value {
     let rows = rows.map(|((candidate, walking), lead_time)| {
         json!({
             "name": candidate.name,
-            "least_walking": walking,
-            "shortest_lead_time": lead_time,
+            "least_walking": walking.best,
+            "shortest_lead_time": lead_time.best,
+            "walking_within_1_percent": walking.near,
+            "lead_time_within_1_percent": lead_time.near,
+            "walking_mean_m": walking.mean(),
+            "lead_time_mean_s": lead_time.mean(),
         })
     });
     json!({

@@ -45,4 +45,5 @@ mod support;
 mod terminal_safety;
 mod waits;
 mod waits_plainly;
+mod won_by_nothing;
 mod worked_cases;

@@ -1,14 +1,11 @@
 //! Whether changing to another candidate is worth it.
 
 use super::{Grounds, Recommendation};
-use crate::experiment::{CandidateFindings, Comparison, Units};
+use crate::experiment::{CandidateFindings, Comparison, LITTLE, Units};
 use crate::report::about;
 use crate::report::answer::order_noun;
 use crate::report::difference::is_shown;
 use crate::report::sentence::{capital, without_article};
-
-/// A saving of less than this share of the hands-on time, or of the time from start to finish, is hardly one.
-const LITTLE: f64 = 0.01;
 
 /// From this share on it is more than a little.
 const MUCH: f64 = 0.05;
