@@ -9,6 +9,8 @@
 mod embedded_font;
 pub mod font;
 mod json;
+#[cfg(feature = "png")]
+mod letters;
 pub mod paint;
 #[cfg(feature = "png")]
 mod png;

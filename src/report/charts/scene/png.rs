@@ -1,20 +1,16 @@
 //! A scene as a PNG file, drawn with the embedded font and nothing of the system's.
 
 use std::io;
-use std::sync::{LazyLock, OnceLock};
 
 use png::{BitDepth, ColorType, DeflateCompression, Encoder, Filter};
-use skrifa::instance::{LocationRef, Size};
-use skrifa::outline::{DrawSettings, OutlinePen};
-use skrifa::{GlyphId, MetadataProvider};
 use tiny_skia::{
-    Color, FillRule, FilterQuality, LineCap, Paint as Ink, Path, PathBuilder, PathSegment, Pattern,
-    Pixmap, Rect, SpreadMode, Stroke as Pen, StrokeDash, Transform,
+    Color, FillRule, FilterQuality, LineCap, Paint as Ink, Path, PathBuilder, Pattern, Pixmap,
+    Rect, SpreadMode, Stroke as Pen, StrokeDash, Transform,
 };
 
-use super::font::{EM, Face};
+use super::letters::Letters;
 use super::paint::{Colour, Hatch, Paint};
-use super::{Area, ChartScene, Outline, SceneItem, SceneShape, Stroke, Text};
+use super::{Area, ChartScene, Outline, SceneItem, SceneShape, Stroke};
 
 /// Pixels of a PNG in one of the SVG.
 const DENSITY: f64 = 1.5;
@@ -36,12 +32,13 @@ impl ChartScene {
             pixmap,
             factor,
             hatches: Vec::new(),
+            letters: Letters::default(),
         };
         board.pixmap.fill(Color::WHITE);
         self.visit(&mut |item| match item {
             SceneItem::Group(_) => {}
             SceneItem::Shape(shape) => board.shape(shape),
-            SceneItem::Text(text) => board.text(text),
+            SceneItem::Text(text) => board.letters.write(&mut board.pixmap, text, factor),
         });
         encode(&board.pixmap)
     }
@@ -56,11 +53,9 @@ impl ChartScene {
 fn encode(pixmap: &Pixmap) -> io::Result<Vec<u8>> {
     // Nothing is transparent, since the ground is white.
     let mut colours = vec![0; pixmap.data().len() / 4 * 3];
-    for (colour, pixel) in colours
-        .chunks_exact_mut(3)
-        .zip(pixmap.data().chunks_exact(4))
-    {
-        colour.copy_from_slice(&pixel[..3]);
+    let pixels = pixmap.data().as_chunks::<4>().0;
+    for (colour, pixel) in colours.as_chunks_mut::<3>().0.iter_mut().zip(pixels) {
+        *colour = [pixel[0], pixel[1], pixel[2]];
     }
     let mut file = Vec::with_capacity(colours.len() / 16);
     let mut encoder = Encoder::new(&mut file, pixmap.width(), pixmap.height());
@@ -81,6 +76,7 @@ struct Raster {
     /// Pixels in a unit.
     factor: f64,
     hatches: Vec<(Paint, Pixmap)>,
+    letters: Letters,
 }
 
 impl Raster {
@@ -99,6 +95,7 @@ impl Raster {
             pixmap,
             factor,
             hatches,
+            ..
         } = self;
         let factor = *factor as f32;
         let ink = match hatch {
@@ -188,31 +185,6 @@ impl Raster {
         self.pixmap
             .stroke_path(&path, &ink, &pen, Transform::identity(), None);
     }
-
-    fn text(&mut self, text: &Text) {
-        let (x, y) = text.start();
-        let em = (text.size / EM * self.factor) as f32;
-        let mut line = TextOutline {
-            path: PathBuilder::new(),
-            em,
-            at: ((x * self.factor) as f32, (y * self.factor) as f32),
-            upward: text.upward,
-        };
-        for letter in text.text.chars() {
-            let glyph = glyph(letter, text.bold);
-            line.push(glyph);
-            line.advance(match Face::weight(text.bold).glyph(letter) {
-                Some(_) => glyph.advance,
-                // As wide as the layout takes it to be.
-                None => EM as f32,
-            });
-        }
-        if let Some(path) = line.path.finish() {
-            let ink = ink(text.colour, 1.0);
-            self.pixmap
-                .fill_path(&path, &ink, FillRule::Winding, Transform::identity(), None);
-        }
-    }
 }
 
 fn ink(colour: Colour, opacity: f64) -> Ink<'static> {
@@ -249,124 +221,6 @@ fn path(outline: &Outline, factor: f32) -> Option<Path> {
                 path.close();
             }
             path.finish()
-        }
-    }
-}
-
-/// A letter in units of the font, y up, and how far it moves the pen.
-struct Glyph {
-    path: Option<Path>,
-    advance: f32,
-}
-
-static REGULAR: LazyLock<Vec<OnceLock<Glyph>>> = LazyLock::new(|| empty(false));
-static BOLD: LazyLock<Vec<OnceLock<Glyph>>> = LazyLock::new(|| empty(true));
-
-fn empty(bold: bool) -> Vec<OnceLock<Glyph>> {
-    let count = Face::weight(bold).font().glyph_names().num_glyphs();
-    (0..count).map(|_| OnceLock::new()).collect()
-}
-
-/// What is drawn for a letter; read from the font once.
-fn glyph(letter: char, bold: bool) -> &'static Glyph {
-    let face = Face::weight(bold);
-    let id = face.drawn(letter);
-    let known = if bold { &BOLD } else { &REGULAR };
-    known[id.to_u32() as usize].get_or_init(|| Glyph {
-        path: outline(face, id),
-        advance: (face
-            .font()
-            .glyph_metrics(Size::unscaled(), LocationRef::default())
-            .advance_width(id))
-        .unwrap_or(0.0),
-    })
-}
-
-fn outline(face: &Face, glyph: GlyphId) -> Option<Path> {
-    let outline = face.font().outline_glyphs().get(glyph)?;
-    let mut path = PathBuilder::new();
-    let settings = DrawSettings::unhinted(Size::unscaled(), LocationRef::default());
-    outline.draw(settings, &mut OutlineOf(&mut path)).ok()?;
-    path.finish()
-}
-
-/// Hands an outline of the font on to the renderer.
-struct OutlineOf<'a>(&'a mut PathBuilder);
-
-impl OutlinePen for OutlineOf<'_> {
-    fn move_to(&mut self, x: f32, y: f32) {
-        self.0.move_to(x, y);
-    }
-
-    fn line_to(&mut self, x: f32, y: f32) {
-        self.0.line_to(x, y);
-    }
-
-    fn quad_to(&mut self, cx0: f32, cy0: f32, x: f32, y: f32) {
-        self.0.quad_to(cx0, cy0, x, y);
-    }
-
-    fn curve_to(&mut self, cx0: f32, cy0: f32, cx1: f32, cy1: f32, x: f32, y: f32) {
-        self.0.cubic_to(cx0, cy0, cx1, cy1, x, y);
-    }
-
-    fn close(&mut self) {
-        self.0.close();
-    }
-}
-
-/// The outlines of a text, letter by letter.
-struct TextOutline {
-    path: PathBuilder,
-    /// Pixels in a unit of the font.
-    em: f32,
-    /// Where the next letter begins.
-    at: (f32, f32),
-    upward: bool,
-}
-
-impl TextOutline {
-    fn push(&mut self, glyph: &Glyph) {
-        let TextOutline {
-            path,
-            em,
-            at,
-            upward,
-        } = self;
-        let place = |point: tiny_skia::Point| {
-            let (x, y) = (point.x * *em, point.y * *em);
-            match upward {
-                false => (at.0 + x, at.1 - y),
-                true => (at.0 - y, at.1 - x),
-            }
-        };
-        for segment in glyph.path.iter().flat_map(Path::segments) {
-            match segment {
-                PathSegment::MoveTo(to) => {
-                    let to = place(to);
-                    path.move_to(to.0, to.1);
-                }
-                PathSegment::LineTo(to) => {
-                    let to = place(to);
-                    path.line_to(to.0, to.1);
-                }
-                PathSegment::QuadTo(by, to) => {
-                    let (by, to) = (place(by), place(to));
-                    path.quad_to(by.0, by.1, to.0, to.1);
-                }
-                PathSegment::CubicTo(by, and, to) => {
-                    let (by, and, to) = (place(by), place(and), place(to));
-                    path.cubic_to(by.0, by.1, and.0, and.1, to.0, to.1);
-                }
-                PathSegment::Close => path.close(),
-            }
-        }
-    }
-
-    fn advance(&mut self, by: f32) {
-        match self.upward {
-            false => self.at.0 += by * self.em,
-            true => self.at.1 -= by * self.em,
         }
     }
 }
