@@ -70,6 +70,11 @@ impl Edit {
         }
     }
 
+    /// Whether work or walking takes another time from the start, as long as the same is done.
+    pub(super) fn changes_times(self) -> bool {
+        matches!(self, Edit::Times(..) | Edit::NoSetup(_) | Edit::NoWalking)
+    }
+
     /// The candidate with this change.
     pub fn applied(self, candidate: &Candidate) -> Candidate {
         let mut changed = candidate.clone();

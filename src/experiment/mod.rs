@@ -6,6 +6,7 @@ mod busiest;
 mod changes;
 mod edit;
 mod findings;
+mod first_difference;
 mod first_move;
 mod layout_findings;
 mod leg_paths;
@@ -27,6 +28,7 @@ pub use findings::{
     PersonFindings, ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor,
     WalkedMetres, WorkAtStation,
 };
+pub use first_difference::{Blocker, Delayed, Departure, FirstDifference, TaskName};
 pub use first_move::{FirstMove, Rearrangement, rearrangement};
 pub use layout_findings::LayoutFindings;
 pub use leg_paths::{LegPath, flow, leg_paths, widths};

@@ -5,10 +5,12 @@
 use std::ops::ControlFlow;
 
 use super::changes::{Changes, Untried};
-use super::edit::Trial;
+use super::edit::{ReliefKind, Trial};
+use super::first_difference::{FirstDifference, first_difference};
 use super::replications::{DIAGNOSED, Player};
 use super::run::{BATCH, FIRST, PlayedStudy, play_all};
 use super::{Candidate, Failure, Findings, LOOKS, Replications, Settings, Study};
+use crate::engine::Run;
 use crate::metrics::{ProjectTotals, Record};
 use crate::shop::Arrivals;
 use crate::statistics::{Estimate, IntervalMethod, Paired, PairedSummary, Selection};
@@ -30,6 +32,9 @@ pub struct Relief {
     pub hands_on: Paired,
     /// By project of the shop.
     pub projects: Vec<ProjectRelief>,
+    /// Of a change that is shown to do harm, though nothing gets scarcer or slower: where a run departs from the one
+    /// without it.
+    pub against_expectation: Option<FirstDifference>,
 }
 
 /// What one change brings one project.
@@ -65,6 +70,16 @@ impl Relief {
             Goal::LeadTime => self.lead_time.map(|paired| paired.difference),
             Goal::Throughput => Some(self.throughput.difference.scaled(-1.0)),
         }
+    }
+
+    /// Whether the runs show that the change does harm, though nothing gets scarcer or slower by it.
+    fn is_against_expectation(&self, goal: Goal) -> bool {
+        let towards = self.towards(goal);
+        let is_worse = towards.is_some_and(|towards| {
+            let is_shown = towards.low().is_none_or(|low| low > 0.0);
+            towards.mean > 0.0 && is_shown
+        });
+        self.trial.edit.kind() != ReliefKind::Rule && is_worse
     }
 
     /// Whether the runs show that fewer orders of some project are finished: that does not count as help.
@@ -178,6 +193,7 @@ pub fn relieve(
         let costs = a.is_at_a_cost().cmp(&b.is_at_a_cost());
         costs.then_with(|| rank(a).total_cmp(&rank(b)))
     });
+    explain(&mut found, study, candidate, base.goal);
     let at_no_cost = found.partition_point(|(relief, _)| !relief.is_at_a_cost());
     let in_question = select(&found[..at_no_cost], base.findings.varies, level, method);
     Ok(Reliefs {
@@ -187,6 +203,29 @@ pub fn relieve(
         untried,
         in_question,
     })
+}
+
+/// Says of every change that is against expectation where it departs, in the replication most like the mean.
+fn explain(found: &mut [(Relief, Sums)], study: &Study, candidate: &Candidate, goal: Goal) {
+    let settings = &study.settings;
+    for (relief, sums) in found {
+        let Some(mean) = relief.towards(goal).map(|towards| towards.mean) else {
+            continue;
+        };
+        if !relief.is_against_expectation(goal) {
+            continue;
+        }
+        let typical = (sums.towards.iter().enumerate())
+            .min_by(|a, b| (a.1 - mean).abs().total_cmp(&(b.1 - mean).abs()));
+        let run = Run {
+            seed: settings.seed,
+            replication: typical.map_or(0, |(number, _)| number as u32),
+            until: settings.until,
+        };
+        // Both came to their end when they were played before.
+        let found = first_difference(candidate, relief.trial.edit, &run);
+        relief.against_expectation = found.ok().flatten();
+    }
 }
 
 struct Base {
@@ -358,6 +397,7 @@ impl Sums {
                     })
                 })
                 .collect::<Option<_>>()?,
+            against_expectation: None,
         })
     }
 }

@@ -43,6 +43,7 @@ mod spoiled;
 mod statistics;
 mod support;
 mod terminal_safety;
+mod unexpected;
 mod waits;
 mod waits_plainly;
 mod won_by_nothing;

@@ -4,6 +4,7 @@ use super::edits::{has_several_names, number, phrase, phrase_of_named, resource,
 use super::effects::{
     Digits, Number, WORTH_SAYING, brings_and_costs, goal, helps, is_better, would_bring,
 };
+use super::unexpected::unexpected;
 use crate::experiment::{
     BOLD_CUT, Edit, Goal, PersonFindings, Relief, ReliefKind, Reliefs, ResourceKind, SMALL_CUT,
     WhyNot,
@@ -99,6 +100,7 @@ fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
             "Busiest",
             is_told.then(|| busiest(reliefs, best, digits)).flatten(),
         ),
+        ("Unexpected", unexpected(reliefs, digits)),
     ];
     let told = parts.into_iter().filter_map(|(heading, says)| {
         Some(Line {

@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::edits::{change, resource, why_not};
 use super::effects::fewer;
-use crate::experiment::{Goal, Reliefs};
+use crate::experiment::{Blocker, Departure, FirstDifference, Goal, Reliefs, TaskName};
 use crate::report::data;
 use crate::statistics::Paired;
 
@@ -27,6 +27,7 @@ pub fn json(reliefs: &Reliefs) -> Value {
             "hands_on": difference(Some(&relief.hands_on), "_s"),
             "fewer": fewer(reliefs, relief),
             "may_be_best": reliefs.in_question.contains(&index),
+            "against_expectation": relief.against_expectation.as_ref().map(first_difference),
         })
     });
     document["relief"] = rows.collect();
@@ -40,6 +41,39 @@ pub fn json(reliefs: &Reliefs) -> Value {
     });
     document["relief_not_tried"] = untried.collect();
     document
+}
+
+/// Where the run departs from the one without the change: what differs in the task, and what then comes later. Times in
+/// seconds; `later_s` of a task that does not come any more is null.
+fn first_difference(found: &FirstDifference) -> Value {
+    let mut value = json!({
+        "replication": found.replication,
+        "task": task(&found.task),
+        "at_s": found.at_s,
+    });
+    match &found.how {
+        Departure::Sooner(by) => value["sooner_s"] = json!(by),
+        Departure::Longer(by) => value["longer_s"] = json!(by),
+        Departure::InPlaceOf(other) => value["in_place_of"] = json!(other.as_ref().map(task)),
+        Departure::Elsewhere { person, station } => {
+            value["now_by"] = json!({"person": person, "station": station});
+        }
+    }
+    value["then_waits"] = json!(found.delayed.as_ref().map(|delayed| {
+        let mut value = json!({"task": task(&delayed.task), "later_s": delayed.by_s});
+        let (by, at) = match &delayed.by_whom {
+            None => return value,
+            Some(Blocker::Person { name, at }) => (name, at),
+            Some(Blocker::Station { name, taken_by }) => (name, taken_by),
+        };
+        value["because_of"] = json!({"name": by, "task": task(at)});
+        value
+    }));
+    value
+}
+
+fn task(name: &TaskName) -> Value {
+    json!({"operation": name.operation, "item": name.item, "order": name.order.unwrap_or(1)})
 }
 
 fn difference(paired: Option<&Paired>, unit: &str) -> Value {

@@ -5,6 +5,7 @@ mod data;
 mod edits;
 mod effects;
 mod table;
+mod unexpected;
 
 pub use advice::{advice, caution, caution_in_short, lines};
 pub use data::json;

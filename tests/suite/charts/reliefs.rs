@@ -64,6 +64,7 @@ fn reliefs(mut findings: Findings, seconds: &[f64], long: bool) -> Reliefs {
         throughput: paired(0.5, -seconds / 72_000.0, Some(0.005)),
         walking: paired(800.0, 0.0, Some(0.0)),
         hands_on: paired(9_000.0, 0.0, Some(0.0)),
+        against_expectation: None,
         projects: Vec::new(),
     });
     Reliefs {
