@@ -1,10 +1,13 @@
 //! A placement that is moved on step by step comes to what the same placement comes to from scratch.
 
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 use shopstride::experiment::{Candidate, Replications, flow, run};
-use shopstride::floor::{Evaluation, Flow, Pose, Prices, Score, Site};
+use shopstride::floor::{Evaluation, Flow, FlowLeg, Manner, Plan, Pose, Prices, Score, Site};
 use shopstride::scenario;
-use shopstride::shop::StationId;
+use shopstride::shop::{PlaceId, StationId};
 
+use super::random::{build, ordinary};
 use crate::support::data;
 use crate::support::moves::{Spread, typical};
 
@@ -33,19 +36,33 @@ fn same(one: &Score, other: &Score) -> bool {
     one.missing == other.missing && (metres || one.metres == other.metres)
 }
 
-/// Tries moves, accepts those that cost little more, and compares each with a look from scratch. Every so many, all
-/// that is tried is accepted, so that faults of every kind come up.
 fn moved_on(file: &str, candidate: usize, tries: usize) {
     let (candidate, flow) = played(file, candidate);
     let plan = candidate.plan.as_ref().expect("it is drawn");
     let site = Site::new(&candidate.shop, plan, &candidate.limits);
-    let mut evaluation = Evaluation::new(&site, plan, &flow, PRICES);
-    assert!(same(&evaluation.score(), &site.evaluate(plan, &flow)));
-    let mut spread = Spread(7);
-    let (mut refused, mut accepted, mut worse) = (0, 0, 0);
+    let [refused, accepted, worse] = compare_moves(&site, plan, &flow, Spread(7), tries);
+    assert!(
+        refused > tries / 10 && accepted > tries / 20 && worse > 0,
+        "{refused} {accepted} {worse}"
+    );
+}
+
+/// Tries moves, accepts those that cost little more, and compares each with a look from scratch. Every so many, all
+/// that is tried is accepted, so that faults of every kind come up. Returns how many were refused and accepted, and how
+/// many of these cost more than before.
+fn compare_moves(
+    site: &Site<'_>,
+    plan: &Plan,
+    flow: &Flow,
+    mut spread: Spread,
+    tries: usize,
+) -> [usize; 3] {
+    let mut evaluation = Evaluation::new(site, plan, flow, PRICES);
+    assert!(same(&evaluation.score(), &site.evaluate(plan, flow)));
+    let [mut refused, mut accepted, mut worse] = [0; 3];
     for number in 0..tries {
         let before = evaluation.plan().clone();
-        let moves: Vec<(StationId, Pose)> = typical(&mut spread, &before, &flow);
+        let moves: Vec<(StationId, Pose)> = typical(&mut spread, &before, flow);
         let cost = evaluation.cost();
         let limit = match number % 8 {
             7 => f64::INFINITY,
@@ -57,7 +74,7 @@ fn moved_on(file: &str, candidate: usize, tries: usize) {
             let placement = after.placements[station].as_mut().expect("it is placed");
             (placement.at, placement.turn) = (pose.at, pose.turn);
         }
-        let anew = site.evaluate(&after, &flow);
+        let anew = site.evaluate(&after, flow);
         match score {
             Some(score) => {
                 assert!(
@@ -86,10 +103,36 @@ fn moved_on(file: &str, candidate: usize, tries: usize) {
             }
         }
     }
-    assert!(
-        refused > tries / 10 && accepted > tries / 20 && worse > 0,
-        "{refused} {accepted} {worse}"
-    );
+    [refused, accepted, worse]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, rng_seed: RngSeed::Fixed(5), failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Stations at any angle among posts, doors and panels, of which some stand in each other or outside.
+    #[test]
+    fn on_random_floors_a_moved_placement_is_judged_and_measured_as_from_scratch(
+        stations in prop::collection::vec(ordinary(), 2..7), door in (1.0..9.0, 10.0..19.0), crew in 1..3usize,
+        posts in prop::collection::vec((0.5..18.0, 2.0..15.0, 0.2..1.5), 0..4),
+        legs in prop::collection::vec((0..100u32, 0..100u32, 0..3usize, 0.1..5.0), 1..9), seed in any::<u64>(),
+    ) {
+        let mut scene = build(&stations, door, crew);
+        for (x, y, side) in posts {
+            let corners = [(x, y), (x + side, y), (x + side, y + side), (x, y + side)];
+            scene.thing("box", &corners);
+        }
+        // The door is a place too.
+        let places = stations.len() as u32 + 1;
+        let leg = |(from, to, manner, trips): (u32, u32, usize, f64)| FlowLeg {
+            from: PlaceId(from % places),
+            to: PlaceId(to % places),
+            manner: Manner::ALL[manner],
+            trips,
+        };
+        let flow = Flow { legs: legs.into_iter().map(leg).collect() };
+        let site = Site::new(&scene.shop, &scene.plan, &scene.limits);
+        compare_moves(&site, &scene.plan, &flow, Spread(seed), 40);
+    }
 }
 
 #[test]

@@ -12,10 +12,10 @@ use shopstride::shop::PlaceId;
 use super::scenes::{FT, Scene, ft, helped, inches, person, said};
 
 /// A station: where, how large, how turned, where one stands, which way it is fed.
-type Drawn = ((f64, f64), (f64, f64), f64, (f64, f64), usize);
+pub type Drawn = ((f64, f64), (f64, f64), f64, (f64, f64), usize);
 
 /// Everything drawn; `crew` is at least one.
-fn build(stations: &[Drawn], door: (f64, f64), crew: usize) -> Scene {
+pub fn build(stations: &[Drawn], door: (f64, f64), crew: usize) -> Scene {
     let mut scene = Scene::room(20.0, 16.0);
     for (index, &(at, size, turn, stand, side)) in stations.iter().enumerate() {
         let placement = scene.station(&format!("station {index}"), at, size);
@@ -125,7 +125,7 @@ fn ordinary_place() -> impl Strategy<Value = (f64, f64)> {
     (-1.0..21.0, -1.0..17.0)
 }
 
-fn ordinary() -> impl Strategy<Value = Drawn> {
+pub fn ordinary() -> impl Strategy<Value = Drawn> {
     let at = ordinary_place();
     let stand = (-4.0..4.0, -4.0..4.0);
     let turn = prop_oneof![Just(0.0), Just(90.0), Just(180.0), 0.0..360.0];
