@@ -1,13 +1,17 @@
 //! The answer of a comparison or a run, with all that it takes beside the findings.
 
 use super::check;
-use crate::experiment::{Findings, Study, quick_look, rearrangement};
+use crate::experiment::{Findings, LayoutFindings, Study, quick_look, rearrangement};
 use crate::report::Line;
 use crate::report::decision::{Grounds, LayoutFit, choose, lines};
 
 /// The lines of the answer, and whether each candidate fits.
-pub fn of(study: &Study, findings: &Findings) -> (Vec<Line>, Vec<Option<LayoutFit>>) {
-    let fits = check::fits(study, findings);
+pub fn of(
+    study: &Study,
+    findings: &Findings,
+    layouts: &[Option<LayoutFindings>],
+) -> (Vec<Line>, Vec<Option<LayoutFit>>) {
+    let fits = check::fits(layouts);
     let choice = choose(findings, &fits);
     let (base, chosen) = (choice.base, choice.chosen);
     let help = quick_look(study, chosen, &findings.candidates[chosen]);

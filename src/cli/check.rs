@@ -5,15 +5,12 @@ use rayon::prelude::*;
 use super::arguments::CheckOptions;
 use super::places::Places;
 use super::{Refusal, memory, output, scenario};
-use crate::experiment::{Candidate, Findings, Replications, Study, leg_paths, run, widths};
-use crate::floor::Plan;
-use crate::floor::check::{WalkedLeg, check as find};
+use crate::experiment::{
+    CHECKED, Candidate, LayoutFindings, Replications, Study, check_layout, checked_legs,
+};
 use crate::report::check::{Checked, json, text, told};
 use crate::report::decision::LayoutFit;
 use crate::scenario::printable_name;
-
-/// Replications that show which ways people take.
-const REPLICATIONS: u32 = 5;
 
 /// Columns where the output goes to a file or another program.
 const COLUMNS: u16 = 100;
@@ -28,10 +25,7 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
         let index = scenario::candidate(&study, options.layout.as_deref(), "--layout")?;
         study.candidates = vec![study.candidates.swap_remove(index)];
     }
-    study.settings.replications = match study.settings.replications {
-        Replications::Fixed(wanted) => Replications::Fixed(wanted.min(REPLICATIONS)),
-        Replications::Sufficient | Replications::Precision(_) => Replications::Fixed(REPLICATIONS),
-    };
+    study.settings.replications = Replications::Fixed(CHECKED);
     let is_placed = |candidate: &Candidate| candidate.plan.is_some();
     if !study.candidates.iter().any(is_placed) {
         return Err(Refusal::with_hint(
@@ -65,42 +59,31 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
 
 /// Plays every candidate a few times, since aisles are judged along the ways that people take.
 fn checked(study: &Study) -> Result<Vec<Checked<'_>>, Refusal> {
-    let findings = run(study, 0, &|_| ()).map_err(|failure| scenario::stuck(&failure))?;
-    let checked = with_plans(study, &findings).map(|(candidate, plan, walked)| {
-        let findings = find(&candidate.shop, plan, &walked, &candidate.limits);
-        let findings = told(&candidate.shop, plan.room.as_ref(), &findings);
-        Checked {
+    let legs = checked_legs(study).map_err(|failure| scenario::stuck(&failure))?;
+    let candidates = study.candidates.par_iter().zip(&legs);
+    let checked = candidates.filter_map(|(candidate, legs)| {
+        let findings = check_layout(candidate, legs)?;
+        let room = candidate.plan.as_ref()?.room.as_ref();
+        Some(Checked {
             candidate,
-            findings,
-        }
+            findings: told(&candidate.shop, room, &findings),
+        })
     });
     Ok(checked.collect())
 }
 
-/// Candidates that are drawn and have been played, each with the ways that people took; in the study's order.
-fn with_plans<'s, 'f>(
-    study: &'s Study,
-    findings: &'f Findings,
-) -> impl ParallelIterator<Item = (&'s Candidate, &'s Plan, Vec<WalkedLeg>)> + use<'s, 'f> {
-    let layouts = study.candidates.par_iter().zip(&findings.candidates);
-    layouts.filter_map(|(candidate, found)| {
-        let plan = candidate.plan.as_ref()?;
-        let walked = widths(candidate, &leg_paths(candidate, &found.legs));
-        Some((candidate, plan, walked))
-    })
-}
-
 /// Whether each candidate fits; nothing for those that are not drawn.
-pub fn fits(study: &Study, findings: &Findings) -> Vec<Option<LayoutFit>> {
-    let candidates = study.candidates.par_iter().zip(&findings.candidates);
-    candidates
-        .map(|(candidate, found)| {
-            let plan = candidate.plan.as_ref()?;
-            let walked = widths(candidate, &leg_paths(candidate, &found.legs));
-            let findings = find(&candidate.shop, plan, &walked, &candidate.limits);
-            Some(LayoutFit {
-                findings: told(&candidate.shop, plan.room.as_ref(), &findings),
-            })
+pub fn fits(layouts: &[Option<LayoutFindings>]) -> Vec<Option<LayoutFit>> {
+    let fits = layouts.iter().map(|layout| {
+        let LayoutFindings {
+            shop,
+            plan,
+            findings,
+            ..
+        } = layout.as_ref()?;
+        Some(LayoutFit {
+            findings: told(shop, plan.room.as_ref(), findings),
         })
-        .collect()
+    });
+    fits.collect()
 }

@@ -39,7 +39,8 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         None => None,
     };
     let quiet = options.played.quiet;
-    let (lines, fits) = answer::of(&study, &findings);
+    let layouts = LayoutFindings::all(&study, &findings);
+    let (lines, fits) = answer::of(&study, &findings, &layouts);
     if !output::is_standard_output(&options.written.json) {
         let more = (doubt.as_ref(), race.as_ref());
         let below = below(&findings, &in_short(&fits), more, options.details);
@@ -56,7 +57,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
             findings: &findings,
             answer: &lines,
             timelines: &timelines,
-            layouts: &Layout::all(&LayoutFindings::all(&study, &findings), study.units),
+            layouts: &Layout::all(&layouts, study.units),
         };
         let size = ChartSize {
             scale: options.chart_scale,

@@ -41,8 +41,13 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     places.make_folders()?;
     let findings = scenario::play(&study, 0, &options.played)?;
     let quiet = options.played.quiet;
-    if !files.iter().any(|file| output::is_standard_output(file)) {
-        let (lines, below) = text(&study, &findings, options.details);
+    let is_told = !files.iter().any(|file| output::is_standard_output(file));
+    let layouts = match is_told || options.charts.is_some() {
+        true => LayoutFindings::all(&study, &findings),
+        false => Vec::new(),
+    };
+    if is_told {
+        let (lines, below) = text(&study, &findings, &layouts, options.details);
         output::print_answer(&lines, &below)?;
     }
     output::write_data(&findings, Vec::new(), &options.written, quiet)?;
@@ -57,7 +62,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
             findings: &findings,
             answer: &[],
             timelines: &[timeline],
-            layouts: &Layout::all(&LayoutFindings::all(&study, &findings), study.units),
+            layouts: &Layout::all(&layouts, study.units),
         };
         let size = ChartSize {
             scale: options.chart_scale,
@@ -93,10 +98,15 @@ fn write_trace(study: &Study, replication: u32, file: &Path, quiet: bool) -> Res
 }
 
 /// The lines of the answer, and what stands below them.
-fn text(study: &Study, findings: &Findings, details: bool) -> (Vec<Line>, String) {
+fn text(
+    study: &Study,
+    findings: &Findings,
+    layouts: &[Option<LayoutFindings>],
+    details: bool,
+) -> (Vec<Line>, String) {
     let found = &findings.candidates[0];
     let width = output::width();
-    let (lines, _) = super::answer::of(study, findings);
+    let (lines, _) = super::answer::of(study, findings, layouts);
     let mut below = vec![String::new()];
     if details {
         let said = [Some(answer::run(findings, 0)), answer::diagnosed(findings)];

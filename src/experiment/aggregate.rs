@@ -5,15 +5,16 @@ use std::sync::Arc;
 use super::bottleneck_shares::BottleneckShares;
 use super::busiest::busiest;
 use super::findings::{
-    ActiveShares, CandidateFindings, GearFindings, Leg, PersonFindings, ProjectFindings,
+    ActiveShares, CandidateFindings, GearFindings, PersonFindings, ProjectFindings,
     StationFindings, WalkedMetres,
 };
+use super::legs::{CHECKED, legs_of};
 use super::replications::Replication;
 use super::time_breakdown::TimeBreakdown;
 use super::{Candidate, Settings};
 use crate::floor::Manner;
 use crate::metrics::PersonTotals;
-use crate::shop::{PersonId, PlaceId};
+use crate::shop::PersonId;
 use crate::statistics::{Estimate, Histogram, PairedSummary, Summary, suffices};
 
 /// What is kept of the replications so far: the two figures that are paired one by one, and sums of all others.
@@ -36,6 +37,8 @@ pub(super) struct Aggregate {
     walking_per_order: Summary,
     projects: Vec<ProjectSums>,
     trips: Vec<u64>,
+    /// Of the first replications alone.
+    checked_trips: Vec<u64>,
     held: BottleneckShares,
     waited: TimeBreakdown,
     counts: Counts,
@@ -107,6 +110,7 @@ impl Aggregate {
             walking_per_order: Summary::new(),
             projects: vec![ProjectSums::default(); shop.projects.len()],
             trips: vec![0; 3 * places * places],
+            checked_trips: vec![0; 3 * places * places],
             held: BottleneckShares::default(),
             waited: TimeBreakdown::default(),
             counts: Counts {
@@ -190,10 +194,12 @@ impl Aggregate {
                 sums.hands_on.add(of.hands_on.seconds() / orders);
             }
         }
-        self.trips
-            .iter_mut()
-            .zip(&record.trips)
-            .for_each(|(sum, trips)| *sum += trips);
+        let checked = (self.walking.len() <= CHECKED as usize).then_some(&mut self.checked_trips);
+        for sums in [&mut self.trips].into_iter().chain(checked) {
+            sums.iter_mut()
+                .zip(&record.trips)
+                .for_each(|(sum, trips)| *sum += trips);
+        }
     }
 
     /// Whether the half-widths of walking and of lead time are at most this share of their means.
@@ -268,7 +274,8 @@ impl Aggregate {
     pub fn findings(&self, candidate: &Candidate, settings: &Settings) -> CandidateFindings {
         let runs = self.walking.len() as f64;
         let shop = &candidate.shop;
-        let legs = self.legs(candidate, runs);
+        let legs = legs_of(candidate, &self.trips, runs);
+        let checked = runs.min(f64::from(CHECKED));
         let held = self.held.shares();
         let walked_in = |manner| {
             legs.iter()
@@ -318,38 +325,9 @@ impl Aggregate {
             stations,
             gear,
             crew,
+            checked_legs: legs_of(candidate, &self.checked_trips, checked),
             legs,
         }
-    }
-
-    fn legs(&self, candidate: &Candidate, runs: f64) -> Vec<Leg> {
-        let places = candidate.walks.places();
-        let name = |place: usize| candidate.shop.place_name(PlaceId(place as u32));
-        let mut legs = Vec::new();
-        for from in 0..places {
-            for to in 0..places {
-                for manner in Manner::ALL {
-                    let trips = self.trips[(manner as usize * places + from) * places + to];
-                    if trips == 0 {
-                        continue;
-                    }
-                    let length =
-                        candidate
-                            .walks
-                            .distance(manner, PlaceId(from as u32), PlaceId(to as u32));
-                    let trips = trips as f64 / runs;
-                    legs.push(Leg {
-                        from: name(from).to_owned(),
-                        to: name(to).to_owned(),
-                        places: (PlaceId(from as u32), PlaceId(to as u32)),
-                        manner,
-                        trips,
-                        metres: trips * length.metres(),
-                    });
-                }
-            }
-        }
-        legs
     }
 
     fn stations(

@@ -59,6 +59,8 @@ pub struct CandidateFindings {
     pub crew: Vec<PersonFindings>,
     /// Legs that were walked, in the order of places and manners.
     pub legs: Vec<Leg>,
+    /// Of the first replications alone, as many as show the ways by which a layout is checked.
+    pub checked_legs: Vec<Leg>,
     pub bottleneck: Option<Resource>,
 }
 

@@ -4,8 +4,9 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::findings::{CandidateFindings, Findings};
+use super::findings::{CandidateFindings, Findings, Leg};
 use super::leg_paths::{LegPath, leg_paths, widths};
+use super::legs::checked_in;
 use super::study::{Candidate, Study};
 use crate::floor::check::{FeedStrip, check, strips};
 use crate::floor::{Finding, Plan};
@@ -32,11 +33,20 @@ pub struct LayoutFindings {
 }
 
 impl LayoutFindings {
-    /// None if the candidate says only how far it is, or places nothing.
-    pub fn of(candidate: &Candidate, found: &CandidateFindings) -> Option<LayoutFindings> {
-        let plan = (candidate.plan.as_ref()).filter(|plan| plan.places_something())?;
+    /// With the legs by which the layout is checked. None if the candidate says only how far it is.
+    pub fn of(
+        candidate: &Candidate,
+        found: &CandidateFindings,
+        checked: &[Leg],
+    ) -> Option<LayoutFindings> {
+        let plan = candidate.plan.as_ref()?;
         let Candidate { shop, limits, .. } = candidate;
         let walked = leg_paths(candidate, &found.legs);
+        let way = |leg: &Leg| (leg.places, leg.manner);
+        let findings = match checked.iter().map(way).eq(found.legs.iter().map(way)) {
+            true => check_ways(candidate, plan, &walked),
+            false => check_layout(candidate, checked)?,
+        };
         // What machines do alone, and drying on a rack, keeps nobody there.
         let worked_s = (0..found.stations.len()).map(|station| {
             let at = found.crew.iter();
@@ -48,17 +58,31 @@ impl LayoutFindings {
             plan: plan.clone(),
             before_panels: (limits.panel_width, limits.panel_depth),
             strips: strips(shop, plan, limits),
-            findings: check(shop, plan, &widths(candidate, &walked), limits),
+            findings,
             walked,
             worked_s: worked_s.collect(),
         })
     }
 
-    /// Of all candidates that say where things stand, in their order.
-    pub fn all(study: &Study, findings: &Findings) -> Vec<LayoutFindings> {
+    /// Of all candidates, in their order; nothing for those that say only how far it is.
+    pub fn all(study: &Study, findings: &Findings) -> Vec<Option<LayoutFindings>> {
+        let checked = checked_in(study, findings);
         let candidates = study.candidates.par_iter().zip(&findings.candidates);
-        let layouts =
-            candidates.filter_map(|(candidate, found)| LayoutFindings::of(candidate, found));
-        layouts.collect()
+        candidates
+            .zip(checked)
+            .map(|((candidate, found), checked)| LayoutFindings::of(candidate, found, &checked))
+            .collect()
     }
+}
+
+/// What the rules of the floor have to say about a candidate whose aisles are judged along these legs, in the order of
+/// the rules. None if the candidate says only how far it is.
+pub fn check_layout(candidate: &Candidate, checked: &[Leg]) -> Option<Vec<Finding>> {
+    let plan = candidate.plan.as_ref()?;
+    Some(check_ways(candidate, plan, &leg_paths(candidate, checked)))
+}
+
+fn check_ways(candidate: &Candidate, plan: &Plan, ways: &[LegPath]) -> Vec<Finding> {
+    let walked = widths(candidate, ways);
+    check(&candidate.shop, plan, &walked, &candidate.limits)
 }

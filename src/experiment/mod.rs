@@ -10,6 +10,7 @@ mod first_difference;
 mod first_move;
 mod layout_findings;
 mod leg_paths;
+mod legs;
 mod memory;
 mod quick_look;
 mod relief;
@@ -30,8 +31,9 @@ pub use findings::{
 };
 pub use first_difference::{Blocker, Delayed, Departure, FirstDifference, TaskName};
 pub use first_move::{FirstMove, Rearrangement, rearrangement};
-pub use layout_findings::LayoutFindings;
+pub use layout_findings::{LayoutFindings, check_layout};
 pub use leg_paths::{LegPath, flow, leg_paths, widths};
+pub use legs::{CHECKED, checked_legs};
 pub use memory::Memory;
 pub use quick_look::quick_look;
 pub use relief::{Goal, Interrupted, ProjectRelief, Relief, Reliefs, relieve, replications};

@@ -9,3 +9,4 @@ mod moving;
 mod people;
 mod random;
 mod scenes;
+mod seldom_walked;

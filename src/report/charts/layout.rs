@@ -119,9 +119,11 @@ impl Layout {
         layout
     }
 
-    /// All of them, in their order.
-    pub fn all(found: &[LayoutFindings], units: Units) -> Vec<Layout> {
-        found.iter().map(|found| Layout::of(found, units)).collect()
+    /// All that place something, in their order.
+    pub fn all(found: &[Option<LayoutFindings>], units: Units) -> Vec<Layout> {
+        let drawn = found.iter().flatten();
+        let drawn = drawn.filter(|found| found.plan.places_something());
+        drawn.map(|found| Layout::of(found, units)).collect()
     }
 
     /// What a station is called, and how many of it there are.

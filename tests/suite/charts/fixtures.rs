@@ -251,6 +251,7 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         stations,
         gear: Vec::new(),
         crew,
+        checked_legs: Vec::new(),
         legs,
         bottleneck: Some(bottleneck),
     }

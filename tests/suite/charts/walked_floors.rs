@@ -1,6 +1,7 @@
 //! What is drawn over floors: the ways that were walked, and where people stood.
 
 use shopstride::experiment::{Candidate, CandidateFindings, LayoutFindings};
+use shopstride::floor::Plan;
 use shopstride::report::charts::scene::SceneShape;
 use shopstride::report::charts::scene::paint::Colour;
 use shopstride::scenario;
@@ -193,13 +194,13 @@ fn nobody_stays_where_nobody_works() {
     let loaded = scenario::load("garage", &std::fs::read(file).unwrap());
     let study = loaded.unwrap_or_else(|_| panic!("it is sound")).study;
     let candidate = (study.candidates.iter())
-        .find(|candidate| LayoutFindings::of(candidate, &nothing_found(candidate)).is_some())
+        .find(|candidate| candidate.plan.as_ref().is_some_and(Plan::places_something))
         .unwrap();
     let mut found = nothing_found(candidate);
     found.stations[0].running = 7_200.0;
     found.crew[0].working_at[1] = 60.0;
     found.crew[0].working = 60.0;
-    let layout = LayoutFindings::of(candidate, &found).unwrap();
+    let layout = LayoutFindings::of(candidate, &found, &[]).unwrap();
     assert_eq!(layout.worked_s[..2], [0.0, 60.0]);
 }
 
