@@ -183,23 +183,29 @@ impl Agenda {
             .min(self.soon[self.earliest % PLACES].at())
     }
 
-    /// Takes the next event, if one is planned.
+    /// Takes the next event, if one is planned up to an instant before [`Time::NEVER`].
     #[inline(always)]
-    pub fn take_next(&mut self) -> Option<Event> {
+    pub fn take_until(&mut self, last: Time) -> Option<(Time, Event)> {
         let planned = self.soon[self.earliest % PLACES];
         if self.at_hand < planned {
+            let at = self.at_hand.at();
+            if at > last {
+                return None;
+            }
             let event = self.at_hand.event();
             self.at_hand = Planned::NEVER;
-            return Some(event);
+            return Some((at, event));
         }
-        if self.earliest == 0 {
+        // What stands for no event is later than all.
+        let at = planned.at();
+        if at > last {
             return None;
         }
         self.earliest -= 1;
         if self.earliest == 0 && !self.later.is_empty() {
             self.look_ahead();
         }
-        Some(planned.event())
+        Some((at, planned.event()))
     }
 
     /// Takes the next events out of the heap.

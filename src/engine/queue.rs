@@ -64,8 +64,15 @@ impl<K: Ord + Copy> LotQueue<K> {
 
     #[inline(always)]
     pub fn push(&mut self, rank: K, lot: u32, stamp: u32) {
-        let entry = Queued { rank, lot, stamp };
         self.waiting += 1;
+        self.push_uncounted(rank, lot, stamp);
+    }
+
+    /// Likewise where nobody asks how many lots wait, nor whether any do but by
+    /// [`peek_unchecked`](Self::peek_unchecked).
+    #[inline(always)]
+    pub fn push_uncounted(&mut self, rank: K, lot: u32, stamp: u32) {
+        let entry = Queued { rank, lot, stamp };
         match self.in_order.last() {
             Some(last) if rank < last.rank => self.push_out_of_order(entry),
             _ => self.in_order.join(entry),
@@ -127,12 +134,17 @@ impl<K: Ord + Copy> LotQueue<K> {
     /// The first lot of such a queue was taken.
     #[inline]
     pub fn pop(&mut self) {
+        self.waiting -= 1;
+        self.pop_uncounted();
+    }
+
+    #[inline]
+    pub fn pop_uncounted(&mut self) {
         if self.heap.is_empty() {
             self.in_order.leave();
         } else if let Some((_, of_heap)) = self.peek() {
             self.drop_first(of_heap);
         }
-        self.waiting -= 1;
     }
 
     /// One lot of this queue was taken, here or at another station at which it waited too. Its stamp has moved on, so

@@ -106,19 +106,16 @@ pub(super) struct Simulation<'s, 'a, R, S: Specialization> {
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     fn play(&mut self) -> Result<Time, Stuck> {
         self.open_order_lines();
-        if self.state.agenda.next_time() == self.state.now {
-            self.handle_events_of_now();
-        }
+        self.handle_events_of_now();
         // Without a horizon, the last instant at which anything can happen.
         let last = self.until.unwrap_or(LAST).min(LAST);
         let mut rounds = 0;
         loop {
             self.release_due_orders();
             self.decide();
-            let next = self.state.agenda.next_time();
-            if next > last {
+            let Some((next, event)) = self.state.agenda.take_until(last) else {
                 break;
-            }
+            };
             if next == self.state.now {
                 rounds += 1;
                 if rounds > MOST_ROUNDS_AT_ONCE {
@@ -128,6 +125,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 rounds = 0;
             }
             self.state.now = next;
+            self.handle(event);
             self.handle_events_of_now();
         }
         if self.state.agenda.next_time() == Time::NEVER && self.state.orders_open > 0 {
@@ -142,21 +140,21 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     #[cold]
     fn stuck(&mut self, endless: bool) -> Stuck {
         while let Some((rank, lot)) = self.state.single_queue.peek_unchecked() {
-            self.state.single_queue.pop();
+            self.state.single_queue.pop_uncounted();
             let queue = self.prepared.choice_at(self.state.lots[lot].at).queue;
             self.state.queues[queue].push(rank, lot, self.state.lots[lot].stamp);
         }
         Stuck::now(self.prepared, &mut self.state, endless)
     }
 
-    /// Handles every event of this instant; there is one.
+    /// Handles every other event of this instant.
     #[inline(always)]
     fn handle_events_of_now(&mut self) {
-        while let Some(event) = self.state.agenda.take_next() {
+        let now = self.state.now;
+        while self.state.agenda.next_time() == now
+            && let Some((_, event)) = self.state.agenda.take_until(now)
+        {
             self.handle(event);
-            if self.state.agenda.next_time() != self.state.now {
-                break;
-            }
         }
     }
 

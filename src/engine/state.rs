@@ -205,6 +205,14 @@ pub(super) struct Task {
     pub ends: Time,
 }
 
+/// What has to be known of work under way where one person does everything in turn.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct TaskInTurn {
+    pub lot: u32,
+    pub choice: u32,
+    pub unit: u32,
+}
+
 /// `B` is a set of stations or people.
 #[derive(Debug, Default)]
 pub(super) struct State<B> {
@@ -214,7 +222,7 @@ pub(super) struct State<B> {
     pub orders: Slots<Order>,
     pub tasks: Slots<Task>,
     /// The task under way, where there never is more than one; without it the only person is idle.
-    pub task_in_turn: Option<Task>,
+    pub task_in_turn: Option<TaskInTurn>,
     pub queues: Vec<LotQueue<Rank>>,
     /// All lots that wait, where one queue will do.
     pub single_queue: LotQueue<Rank>,

@@ -10,7 +10,7 @@ use super::recorder::{Job, Recorder, TaskTimes};
 use super::seize::cure_ties_up;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
-use super::state::{Lot, Task};
+use super::state::{Lot, Task, TaskInTurn};
 use crate::random::Key;
 use crate::shop::{PersonId, PlaceId, StationId};
 use crate::units::Time;
@@ -109,20 +109,23 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             false => self.plan_cure(choice, lot.key, &at_station, spoiled < lot.pieces),
         };
         self.recorder.told();
-        let task = Task {
-            lot: slot,
-            choice: Some(choice.number),
-            unit,
-            people: workers,
-            spoiled,
-            ends: cured,
-        };
         let task = match S::IN_TURN {
             true => {
-                self.state.task_in_turn = Some(task);
+                self.state.task_in_turn = Some(TaskInTurn {
+                    lot: slot,
+                    choice: choice.number,
+                    unit,
+                });
                 0
             }
-            false => self.state.tasks.put(|_| task),
+            false => self.state.tasks.put(|_| Task {
+                lot: slot,
+                choice: Some(choice.number),
+                unit,
+                people: workers,
+                spoiled,
+                ends: cured,
+            }),
         };
         if spoiled > 0 && run < ends {
             self.state.agenda.plan(run, Event::RunEnds(task));
@@ -162,7 +165,14 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     #[inline(always)]
     pub(super) fn task_ends(&mut self, slot: u32) {
         let task = match S::IN_TURN {
-            true => self.state.task_in_turn.take(),
+            true => self.state.task_in_turn.take().map(|task| Task {
+                lot: task.lot,
+                choice: Some(task.choice),
+                unit: task.unit,
+                people: None,
+                spoiled: 0,
+                ends: self.state.now,
+            }),
             false => Some(self.state.tasks[slot]),
         };
         let Some((task, choice)) = task.and_then(|task| Some((task, task.choice?))) else {

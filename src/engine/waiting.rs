@@ -22,7 +22,9 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
         for choice in choices {
             if S::IN_TURN {
                 let rank = lot.rank(now.micros());
-                self.state.single_queue.push(rank, slot, lot.stamp);
+                self.state
+                    .single_queue
+                    .push_uncounted(rank, slot, lot.stamp);
                 self.recorder.queued(choice.station, now);
                 continue;
             }
@@ -118,7 +120,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
         let now = self.state.now;
         for choice in choices {
             if S::IN_TURN {
-                self.state.single_queue.pop();
+                self.state.single_queue.pop_uncounted();
                 self.recorder.unqueued(choice.station, lot.ready, now);
                 continue;
             }
