@@ -179,7 +179,7 @@ fn play<M: Measured>(
             let (bottlenecks, waits) = all.1;
             diagnosis = Some(Diagnosis {
                 bottlenecks: bottlenecks.found(),
-                waited: waits.into_waited(),
+                waited: waits.waited(),
             });
         }
     }

@@ -181,6 +181,18 @@ impl ActivePeriods {
         }
     }
 
+    /// The start of another record, in the memory of one that has ended.
+    pub(super) fn begin(&mut self) {
+        self.found.fill(Active::default());
+        self.now = Time::START.micros();
+        self.last.fill(ActiveStretch::NONE);
+        self.over.clear();
+        self.chain.clear();
+        (self.swept, self.counted) = (self.from, self.from);
+        self.swept_marks.clear();
+        self.marks.iter_mut().for_each(Vec::clear);
+    }
+
     /// Keeps the momentary bottleneck of every instant, for [`end_marked`](Self::end_marked); memory then grows with
     /// the run.
     pub fn marking(mut self) -> ActivePeriods {
@@ -276,6 +288,12 @@ impl ActivePeriods {
 
     /// Likewise, with the momentary bottlenecks in the order of time if they were to be kept.
     pub fn end_marked(mut self, at: Time) -> (Vec<Active>, Vec<Momentary>) {
+        self.finish(at);
+        (self.found, self.marks.unwrap_or_default())
+    }
+
+    /// Likewise, without giving anything away.
+    pub(super) fn finish(&mut self, at: Time) {
         self.now = at.micros();
         let now = self.now;
         for resource in 0..self.last.len() {
@@ -287,7 +305,14 @@ impl ActivePeriods {
             period.end = period.end.min(now);
         }
         self.settle();
-        (self.found, self.marks.unwrap_or_default())
+    }
+
+    pub(super) fn found(&self) -> &[Active] {
+        &self.found
+    }
+
+    pub(super) fn marks(&self) -> &[Momentary] {
+        self.marks.as_deref().unwrap_or_default()
     }
 
     /// Takes what ended before now into the chain, and settles the chain as far as it says all.

@@ -1,5 +1,6 @@
 //! The recorder that follows the active periods of stations, people and gear.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 use super::active::{Active, ActivePeriods, Momentary};
@@ -17,29 +18,50 @@ use crate::units::{Span, Time};
 ///
 /// What a task is known to take is told when it is chosen, so the active times of one machine or person come in their
 /// order, and need not be put into the order of time with those of others: of a period it is enough to know when it is
-/// over. Only what pools do has to be counted from one instant to the next.
+/// over. What the units of a pool do is compared with what was last told of the other units: whatever comes later begins
+/// later. Only gear, of which tasks take different amounts, is counted from one instant to the next.
 #[derive(Debug, Clone)]
 pub struct Bottlenecks {
     periods: ActivePeriods,
     /// By resource: each station, each group of people and each kind of gear.
     pools: Vec<Pool>,
     now: Time,
-    /// How many more units of a pool will be busy when.
+    /// What was last told of the units of stations, and then of people.
+    members: Vec<Member>,
+    /// Memory for when all members of a pool are active.
+    overlaps: Vec<(Time, Time)>,
+    /// How many more pieces of gear will be taken when.
     due: Due<BusyChange>,
     /// The time that somebody spends to fetch what the task takes, which the work mostly follows without a pause.
     fetched: Option<(PersonId, Time, Time)>,
     shop: Arc<Numbers>,
-    found: (Vec<Active>, Vec<Momentary>),
 }
 
 /// Which resource is what.
 #[derive(Debug)]
 struct Numbers {
     numbers: Counted<usize>,
-    /// The group of each person.
+    /// The group of each person, and where that person stands among the members of pools.
     group: Vec<usize>,
+    member: Vec<usize>,
+    /// The members of each resource: those of one stand side by side.
+    members: Vec<Range<usize>>,
     /// The number of the first kind of gear.
     first_gear: usize,
+}
+
+/// When a machine or person of a pool is active: in one task, at most twice with a pause between.
+#[derive(Debug, Clone, Copy)]
+struct Member {
+    before: (Time, Time),
+    last: (Time, Time),
+}
+
+impl Member {
+    const IDLE: Member = Member {
+        before: (Time::START, Time::START),
+        last: (Time::START, Time::START),
+    };
 }
 
 /// Something for each station, each group of people and each kind of gear.
@@ -110,7 +132,7 @@ impl Pool {
     }
 }
 
-/// So many more units of a pool are busy.
+/// So many more pieces of gear are taken.
 #[derive(Debug, Clone, Copy)]
 struct BusyChange {
     resource: u32,
@@ -143,6 +165,18 @@ impl Bottlenecks {
             units[number] += 1;
         }
         let first_gear = units.len();
+        let mut members = Vec::new();
+        let mut end = 0;
+        for &of in &units {
+            members.push(end..end + of as usize);
+            end += of as usize;
+        }
+        let mut next: Vec<usize> = members.iter().map(|of| of.start).collect();
+        let member = group.iter().map(|&group: &usize| {
+            next[group] += 1;
+            next[group] - 1
+        });
+        let member = member.collect();
         let mut pools: Vec<Pool> = units.into_iter().map(Pool::of).collect();
         for (id, kind) in shop.gear.enumerate() {
             numbers.gear.push(pools.len());
@@ -151,16 +185,31 @@ impl Bottlenecks {
         Bottlenecks {
             periods: ActivePeriods::new(pools.len(), Time::START + warm_up),
             pools,
+            members: vec![Member::IDLE; end],
+            overlaps: Vec::new(),
             now: Time::START,
             due: Due::new(),
             fetched: None,
             shop: Arc::new(Numbers {
                 numbers,
                 group,
+                member,
+                members,
                 first_gear,
             }),
-            found: (Vec::new(), Vec::new()),
         }
+    }
+
+    /// The start of another run, in the memory of one that has ended.
+    pub fn begin(&mut self) {
+        self.periods.begin();
+        for pool in &mut self.pools {
+            (pool.busy, pool.since) = (0, Time::START);
+        }
+        self.members.fill(Member::IDLE);
+        self.now = Time::START;
+        self.due.clear();
+        self.fetched = None;
     }
 
     /// Keeps the momentary bottleneck of every instant too.
@@ -171,13 +220,12 @@ impl Bottlenecks {
 
     /// What was found of a run that has ended.
     pub fn found(&self) -> Counted<Active> {
-        self.numbers()
-            .map(|&number| self.found.0.get(number).copied().unwrap_or_default())
+        self.numbers().map(|&number| self.periods.found()[number])
     }
 
     /// The momentary bottlenecks of a run that has ended, by number of the resource as in [`numbers`](Self::numbers).
     pub fn momentary(&self) -> &[Momentary] {
-        &self.found.1
+        self.periods.marks()
     }
 
     /// Which number each station, group of people and kind of gear has.
@@ -185,21 +233,68 @@ impl Bottlenecks {
         &self.shop.numbers
     }
 
-    /// One unit of a resource is active from `start` to `end`.
+    /// One member of a resource is active from `start` to `end`.
     #[inline]
-    fn active(&mut self, resource: usize, start: Time, end: Time) {
-        match self.pools[resource].is_single {
-            true => self.periods.add(resource, start, end),
-            false => self.busy(resource, 1, start, end),
+    fn active(&mut self, resource: usize, member: usize, start: Time, end: Time) {
+        if self.pools[resource].is_single {
+            self.periods.add(resource, start, end);
+            return;
+        }
+        if end <= start {
+            return;
+        }
+        let Member { before, last } = &mut self.members[member];
+        (*before, *last) = (*last, (start, end));
+        self.pool_active(resource, member, (start, end));
+    }
+
+    /// A pool is active while all of its members are: this one for a time, and the others in parts of it.
+    fn pool_active(&mut self, resource: usize, this: usize, time: (Time, Time)) {
+        self.overlaps.clear();
+        self.overlaps.push(time);
+        let members = self.shop.members[resource].clone();
+        // Units are taken in turn, so the next one is the likeliest to be free.
+        for other in (this + 1..members.end).chain(members.start..this) {
+            let Member { before, last } = self.members[other];
+            let known = self.overlaps.len();
+            for nth in 0..known {
+                let (start, end) = self.overlaps[nth];
+                for busy in [before, last] {
+                    let overlap = (start.max(busy.0), end.min(busy.1));
+                    if overlap.0 < overlap.1 {
+                        self.overlaps.push(overlap);
+                    }
+                }
+            }
+            self.overlaps.drain(..known);
+            if self.overlaps.is_empty() {
+                return;
+            }
+        }
+        for &(start, end) in &self.overlaps {
+            self.periods.add(resource, start, end);
         }
     }
 
     #[inline]
     fn person_active(&mut self, person: PersonId, start: Time, end: Time) {
-        self.active(self.shop.group[person.index()], start, end);
+        let person = person.index();
+        self.active(
+            self.shop.group[person],
+            self.shop.member[person],
+            start,
+            end,
+        );
     }
 
-    /// Units of a pool are busy, from now or later on.
+    #[inline]
+    fn unit_active(&mut self, station: StationId, unit: u32, start: Time, end: Time) {
+        let station = station.index();
+        let member = self.shop.members[station].start + unit as usize;
+        self.active(station, member, start, end);
+    }
+
+    /// Pieces of gear are taken, from now or later on.
     fn busy(&mut self, resource: usize, units: u32, start: Time, end: Time) {
         if end <= start {
             return;
@@ -278,7 +373,7 @@ impl Recorder for Bottlenecks {
 
     #[inline]
     fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
-        self.active(work.station.index(), work.begins, work.ends);
+        self.unit_active(work.station, work.unit, work.begins, work.ends);
         for person in workers {
             let mut begins = work.begins;
             if let Some((fetcher, start, end)) = self.fetched
@@ -295,8 +390,8 @@ impl Recorder for Bottlenecks {
     }
 
     fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
-        if unit.is_some() {
-            self.active(station.index(), start, end);
+        if let Some(unit) = unit {
+            self.unit_active(station, unit, start, end);
         }
     }
 
@@ -320,7 +415,6 @@ impl Recorder for Bottlenecks {
     fn end(&mut self, now: Time) {
         self.pass(now);
         self.tell_pools();
-        let none = ActivePeriods::new(0, now);
-        self.found = std::mem::replace(&mut self.periods, none).end_marked(now);
+        self.periods.finish(now);
     }
 }

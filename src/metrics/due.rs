@@ -62,6 +62,13 @@ impl<T: Copy> Due<T> {
         }
     }
 
+    /// Forgets all changes.
+    pub fn clear(&mut self) {
+        self.soon.clear();
+        self.later.clear();
+        self.planned = 0;
+    }
+
     /// When the next change is due.
     #[inline]
     pub fn next_time(&self) -> Option<Time> {

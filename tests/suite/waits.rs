@@ -26,7 +26,7 @@ fn waits(study: &Study) -> Waited {
     let (shop, settings) = (&study.candidates[0].shop, &study.settings);
     let mut waits = Waits::new(shop, settings.warm_up, settings.until);
     play(study, &mut waits);
-    waits.into_waited()
+    waits.waited()
 }
 
 /// Seconds by leaf and order, in the order of the parts of a split, for each line; and by person what they wait for:
@@ -528,7 +528,7 @@ orders: [{{project: box, every: 1 min, count: {orders}}}]
             still.iter().all(|&still| still < 10),
             "{still:?} changes are kept"
         );
-        let waited = waits.into_waited();
+        let waited = waits.waited();
         assert_eq!(waited.lead_times[0].orders, u64::from(orders));
         held
     };

@@ -72,7 +72,7 @@ pub struct LineLeadTime {
 
 /// How long a lot was in each of the components of a lead time but for the last.
 #[derive(Debug, Clone, Copy, Default)]
-pub(super) struct LotTimes {
+pub(in crate::metrics) struct LotTimes {
     pub worked: Span,
     pub carried: Span,
     pub curing: Span,
@@ -83,7 +83,7 @@ pub(super) struct LotTimes {
 
 /// Since when a lot is ready, the number of its need (none: a delivery), and that need's clocks then.
 #[derive(Debug, Clone, Copy, Default)]
-pub(super) struct ReadyLot {
+pub(in crate::metrics) struct ReadyLot {
     pub at: Time,
     pub need: Option<u32>,
     pub clocks: [Span; 2],
@@ -91,7 +91,7 @@ pub(super) struct ReadyLot {
 
 /// The order whose time a lot spends, by slot, and the leaves for which it does.
 #[derive(Debug, Clone, Copy, Default)]
-pub(super) struct SpentBy {
+pub(in crate::metrics) struct SpentBy {
     order: u32,
     leaves: u32,
 }
@@ -121,7 +121,7 @@ struct OrderSoFar {
 }
 
 #[derive(Debug, Clone)]
-pub(super) struct Lots {
+pub(in crate::metrics) struct Lots {
     from: Time,
     /// By slot.
     orders: Vec<OrderSoFar>,
@@ -160,6 +160,14 @@ impl Lots {
             ready: Vec::new(),
             lines: Arc::new(lines),
             found,
+        }
+    }
+
+    /// The start of another run. Slots are filled before they are read.
+    pub fn begin(&mut self) {
+        for found in &mut self.found {
+            (found.orders, found.lead_time) = (0, 0);
+            found.split = LeadTimeComponents::default();
         }
     }
 
@@ -206,7 +214,7 @@ impl Lots {
         }
     }
 
-    #[inline]
+    #[inline(always)]
     pub fn spend(&mut self, by: SpentBy, times: &LotTimes) {
         let order = &mut self.orders[by.order as usize];
         let times = [
@@ -240,8 +248,8 @@ impl Lots {
         found.lead_time += lead_time;
     }
 
-    pub fn into_found(self) -> Vec<LineLeadTime> {
-        self.found
+    pub fn found(&self) -> Vec<LineLeadTime> {
+        self.found.clone()
     }
 }
 

@@ -29,7 +29,8 @@ use super::due::Due;
 use crate::engine::{Job, OrderDone, OrderReleased, Recorder, TaskTimes};
 use crate::shop::{GearId, PersonId, Shop, StationId};
 use crate::units::{Span, Time};
-use lots::{LotTimes, Lots, ReadyLot, SpentBy};
+pub(super) use lots::{LotTimes, Lots};
+use lots::{ReadyLot, SpentBy};
 use needs::Needs;
 use people::People;
 
@@ -41,9 +42,10 @@ pub struct Waits {
     people: People,
     lots: Lots,
     task: TaskSoFar,
+    /// From here on somebody is idle, as far as has been told.
+    idle_from: Time,
     /// When anything changes that matters while somebody is idle or a lot waits for gear.
     changes: Due<()>,
-    crew: Vec<IdleTime>,
 }
 
 /// What has been told of a task.
@@ -53,8 +55,9 @@ struct TaskSoFar {
     times: LotTimes,
     /// None for a delivery.
     unit: Option<(StationId, u32)>,
-    /// The end of the work, and that of the unit's cure if that ties it up.
+    /// The end of the work, that of the cure, and that of what ties up the unit.
     ends: Time,
+    cured: Time,
     unit_free: Time,
 }
 
@@ -79,18 +82,29 @@ impl Waits {
                 times: LotTimes::default(),
                 unit: None,
                 ends: Time::START,
+                cured: Time::START,
                 unit_free: Time::START,
             },
+            idle_from: Time::START,
             changes: Due::new(),
-            crew: Vec::new(),
         }
     }
 
+    /// The start of another run, in the memory of one that has ended.
+    pub fn begin(&mut self) {
+        self.now = Time::START;
+        self.idle_from = Time::START;
+        self.needs.begin();
+        self.people.begin();
+        self.lots.begin();
+        self.changes.clear();
+    }
+
     /// What the lead times of a run that has ended went into, what each person waited for, and where they worked.
-    pub fn into_waited(self) -> Waited {
+    pub fn waited(&self) -> Waited {
         Waited {
-            lead_times: self.lots.into_found(),
-            crew: self.crew,
+            lead_times: self.lots.found(),
+            crew: self.people.found(self.now),
         }
     }
 
@@ -98,11 +112,12 @@ impl Waits {
     #[inline]
     fn pass(&mut self, now: Time) {
         if now > self.now {
-            let idle_from = self.people.idle_from();
             if self.needs.gear_is_waited_for() {
                 self.look_back(self.now, now);
-            } else if idle_from < now && (!self.needs.nothing_waits() || self.people.is_curing()) {
-                self.look_back(self.now.max(idle_from), now);
+            } else if self.idle_from < now
+                && (!self.needs.nothing_waits() || self.people.is_curing())
+            {
+                self.look_back(self.now.max(self.idle_from), now);
             }
             self.now = now;
         }
@@ -124,10 +139,11 @@ impl Waits {
         self.people.forget_cures(now);
     }
 
-    /// Something that was told changes at an instant. Before anybody is idle that does not matter, unless for gear.
+    /// Remembers that what was told of the task changes at an instant. Before anybody is idle that does not matter,
+    /// unless for gear.
     #[inline]
     fn changes_at(&mut self, at: Time) {
-        if self.needs.take_gear() || at > self.people.idle_from() {
+        if at > self.now && (at > self.idle_from || self.needs.take_gear()) {
             while self.changes.pop_until(self.now).is_some() {}
             self.changes.push(at, ());
         }
@@ -152,6 +168,7 @@ impl Recorder for Waits {
             times,
             unit: None,
             ends: now,
+            cured: now,
             unit_free: now,
         };
     }
@@ -159,19 +176,13 @@ impl Recorder for Waits {
     #[inline]
     fn fetched(&mut self, person: PersonId, start: Time, end: Time) {
         self.task.times.carried = self.task.times.carried.max(end - start);
-        self.task.ends = self.task.ends.max(end);
-        self.people.active(person, start, end);
+        self.people.fetches(person, start, end);
     }
 
     #[inline]
     fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
-        let mut is_alone = true;
         for person in workers {
             self.people.works(person, work);
-            is_alone = false;
-        }
-        if is_alone && work.begins > work.chosen {
-            self.changes_at(work.begins);
         }
         let task = &mut self.task;
         task.times.carried = work.begins - work.chosen;
@@ -185,22 +196,35 @@ impl Recorder for Waits {
         if unit.is_some() {
             self.task.unit_free = end;
         }
+        self.task.cured = end;
         self.people.cure(self.now, start, end);
-        self.changes_at(end);
     }
 
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
         self.needs.gear_taken(gear, amount, start, end);
+        self.changes_at(end);
     }
 
     #[inline]
     fn told(&mut self) {
-        let task = self.task;
-        if let Some(unit) = task.unit {
-            self.needs
-                .unit_taken(unit, self.now, task.ends, task.unit_free);
+        self.idle_from = self.people.idle_from();
+        let TaskSoFar {
+            unit,
+            ends,
+            cured,
+            unit_free,
+            ..
+        } = self.task;
+        if let Some(unit) = unit
+            && let Some(short) = self.needs.unit_taken(unit, self.now, ends, unit_free)
+        {
+            self.changes_at(short);
         }
-        self.changes_at(task.ends);
+        if cured > ends {
+            self.changes_at(ends);
+            self.changes_at(cured);
+        }
+        let task = &self.task;
         self.lots.spend(task.spent_by, &task.times);
     }
 
@@ -234,6 +258,5 @@ impl Recorder for Waits {
 
     fn end(&mut self, now: Time) {
         self.pass(now);
-        self.crew = self.people.found(now);
     }
 }

@@ -120,6 +120,11 @@ struct ShortClock {
 }
 
 impl ShortClock {
+    const NEVER_SHORT: ShortClock = ShortClock {
+        total: Span::ZERO,
+        until: Time::START,
+    };
+
     #[inline]
     fn is_short_from(&mut self, now: Time, until: Time) {
         if until > now {
@@ -144,6 +149,13 @@ struct UnitNow {
     until: Time,
     /// From here on it cures, until it is free.
     cures_from: Time,
+}
+
+impl UnitNow {
+    const FREE: UnitNow = UnitNow {
+        until: Time::START,
+        cures_from: Time::START,
+    };
 }
 
 /// So much of a kind of gear is taken.
@@ -182,19 +194,14 @@ impl Needs {
     pub fn new(shop: &Shop) -> Needs {
         let numbers = NeedNumbers::new(shop);
         let needs = numbers.needs.len();
-        let none = ShortClock {
-            total: Span::ZERO,
-            until: Time::START,
-        };
         let clocks = numbers.needs.iter().map(|need| need.clock + 1).max();
-        let free = UnitNow {
-            until: Time::START,
-            cures_from: Time::START,
-        };
         let units = numbers.first_unit.last().copied().unwrap_or_default();
         Needs {
-            units: vec![free; units],
-            clocks: vec![none; clocks.unwrap_or_default().max(shop.stations.len())],
+            units: vec![UnitNow::FREE; units],
+            clocks: vec![
+                ShortClock::NEVER_SHORT;
+                clocks.unwrap_or_default().max(shop.stations.len())
+            ],
             gear_count: shop.gear.iter().map(|gear| gear.count).collect(),
             gear_taken: Vec::new(),
             lots: vec![0; needs],
@@ -204,6 +211,17 @@ impl Needs {
             gear_clocks: vec![[Span::ZERO; 2]; needs],
             numbers: Arc::new(numbers),
         }
+    }
+
+    /// The start of another run.
+    pub fn begin(&mut self) {
+        self.units.fill(UnitNow::FREE);
+        self.clocks.fill(ShortClock::NEVER_SHORT);
+        self.gear_taken.clear();
+        self.lots.fill(0);
+        self.waiting.clear();
+        self.with_gear = 0;
+        self.gear_clocks.fill([Span::ZERO; 2]);
     }
 
     #[inline]
@@ -267,7 +285,8 @@ impl Needs {
         self.with_gear > 0
     }
 
-    /// A unit of a station is taken from now on until `free`, and cures from `cures_from` on.
+    /// A unit of a station is taken from now on until `free`, and cures from `cures_from` on. Says until when no unit
+    /// is free, if none is.
     #[inline]
     pub fn unit_taken(
         &mut self,
@@ -275,22 +294,28 @@ impl Needs {
         now: Time,
         cures_from: Time,
         free: Time,
-    ) {
+    ) -> Option<Time> {
         let station = station.index();
         let first = self.numbers.first_unit[station];
         let end = self.numbers.first_unit[station + 1];
-        self.units[first + unit as usize] = UnitNow {
+        let unit = first + unit as usize;
+        self.units[unit] = UnitNow {
             until: free,
             cures_from,
         };
         let mut until = free;
-        for other in &self.units[first..end] {
-            until = until.min(other.until);
+        // Units are taken in turn, so the next one is the likeliest to be free.
+        for other in (unit + 1..end).chain(first..unit) {
+            if self.units[other].until <= now {
+                return None;
+            }
+            until = until.min(self.units[other].until);
         }
         self.clocks[station].is_short_from(now, until);
-        if until > now && !self.numbers.several_at[station].is_empty() {
+        if !self.numbers.several_at[station].is_empty() {
             self.several_short(station, now);
         }
+        Some(until)
     }
 
     /// No unit of a station is free any more: perhaps none of another one either.

@@ -55,6 +55,14 @@ struct PersonSoFar {
     hands_on: Span,
 }
 
+impl PersonSoFar {
+    const IDLE: PersonSoFar = PersonSoFar {
+        until: Time::START,
+        waited: [Span::ZERO; 3],
+        hands_on: Span::ZERO,
+    };
+}
+
 /// A lot cures.
 #[derive(Debug, Clone, Copy)]
 struct CureNow {
@@ -89,37 +97,43 @@ impl People {
                 }),
             }
         }
-        let idle = PersonSoFar {
-            until: Time::START,
-            waited: [Span::ZERO; 3],
-            hands_on: Span::ZERO,
-        };
         let (crew, stations) = (shop.crew.len(), shop.stations.len());
         People {
             from,
             until,
             classes: classes.into(),
-            crew: vec![idle; crew],
+            crew: vec![PersonSoFar::IDLE; crew],
             worked_at: vec![[Span::ZERO; 2]; crew * stations],
             stations,
             cures: Vec::new(),
         }
     }
 
-    /// What is measured of a time; an instant outside the measured time is cut to its beginning or end.
-    #[inline]
-    fn measured(&self, start: Time, end: Time) -> Span {
-        if start >= self.from && end <= self.until {
-            return end - start;
-        }
-        let cut = |at: Time| at.max(self.from).min(self.until);
-        cut(end) - cut(start)
+    /// The start of another run.
+    pub fn begin(&mut self) {
+        self.crew.fill(PersonSoFar::IDLE);
+        self.worked_at.fill([Span::ZERO; 2]);
+        self.cures.clear();
     }
 
-    /// Somebody walks, handles something or works, and is not idle before the end.
+    /// Whether a time lies in the measured time; if not, [`cut`](Self::cut) cuts its instants.
     #[inline]
-    pub fn active(&mut self, person: PersonId, start: Time, end: Time) {
-        let hands_on = self.measured(start, end);
+    fn is_measured(&self, start: Time, end: Time) -> bool {
+        start >= self.from && end <= self.until
+    }
+
+    /// An instant outside the measured time is cut to its beginning or end.
+    fn cut(&self, at: Time) -> Time {
+        at.max(self.from).min(self.until)
+    }
+
+    /// Somebody walks or handles something, and is not idle before the end.
+    #[inline]
+    pub fn fetches(&mut self, person: PersonId, start: Time, end: Time) {
+        let hands_on = match self.is_measured(start, end) {
+            true => end - start,
+            false => self.cut(end) - self.cut(start),
+        };
         let person = &mut self.crew[person.index()];
         person.hands_on += hands_on;
         person.until = person.until.max(end);
@@ -128,12 +142,16 @@ impl People {
     /// Somebody works.
     #[inline]
     pub fn works(&mut self, person: PersonId, task: &TaskTimes) {
-        self.active(person, task.begins, task.ends);
-        let setting_up = self.measured(task.begins, task.set_up);
-        let running = self.measured(task.set_up, task.ends);
+        let (mut begins, mut set_up, mut ends) = (task.begins, task.set_up, task.ends);
+        if !self.is_measured(begins, ends) {
+            [begins, set_up, ends] = [begins, set_up, ends].map(|at| self.cut(at));
+        }
         let at = &mut self.worked_at[person.index() * self.stations + task.station.index()];
-        at[0] += setting_up;
-        at[1] += running;
+        at[0] += set_up - begins;
+        at[1] += ends - set_up;
+        let person = &mut self.crew[person.index()];
+        person.hands_on += ends - begins;
+        person.until = person.until.max(task.ends);
     }
 
     pub fn cure(&mut self, now: Time, start: Time, end: Time) {
@@ -157,7 +175,7 @@ impl People {
         !self.cures.is_empty()
     }
 
-    /// Lets time pass over which nothing changes; whoever is idle waits.
+    /// Lets time pass over which nothing changes but who is idle; whoever is waits.
     pub fn pass(&mut self, at: Time, end: Time, needs: &Needs) {
         let (start, end) = (at.max(self.from), end.max(self.from));
         if end <= start {
@@ -165,17 +183,18 @@ impl People {
         }
         let cures = (self.cures.iter()).any(|cure| cure.start <= at && at < cure.end);
         for class in self.classes.iter() {
-            let is_idle = |&&person: &&usize| self.crew[person].until <= at;
-            let Some(&first) = class.people.iter().find(is_idle) else {
-                continue;
-            };
-            let Some(cause) = class.cause(at, needs, cures) else {
-                continue;
-            };
-            for &person in class.people.iter().filter(|&&person| person >= first) {
+            let mut cause = None;
+            for &person in &class.people {
                 let person = &mut self.crew[person];
-                if person.until <= at {
-                    person.waited[cause as usize] += end - start;
+                if person.until >= end {
+                    continue;
+                }
+                match *cause.get_or_insert_with(|| class.cause(at, needs, cures)) {
+                    Some(cause) => {
+                        let idle = end - start.max(person.until);
+                        person.waited[cause as usize] += idle;
+                    }
+                    None => break,
                 }
             }
         }
