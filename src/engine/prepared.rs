@@ -32,6 +32,11 @@ impl<'a> Prepared<'a> {
         }
     }
 
+    /// Whether one person does everything in the order in which it became ready, and nothing is needed besides.
+    pub fn is_in_turn(&self) -> bool {
+        self.in_turn
+    }
+
     /// What is the same wherever the stations stand.
     pub fn shop(&self) -> &Arc<PreparedShop<'a>> {
         &self.shop

@@ -270,7 +270,7 @@ pub trait Recorder {
     #[inline(always)]
     fn ready(&mut self, _job: &Job, _now: Time) {}
 
-    /// A lot joins the queue of a station.
+    /// The lot that has become ready last joins the queue of a station.
     #[inline(always)]
     fn queued(&mut self, _station: StationId, _now: Time) {}
 

@@ -7,7 +7,10 @@ use rayon::prelude::*;
 
 use super::{Candidate, Settings};
 use crate::engine::{Prepared, Run, Stuck, Workspace, simulate_in};
-use crate::metrics::{Active, Bottlenecks, Counted, Measured, Record, Totals, Waited, Waits};
+use crate::metrics::{
+    Active, Bottlenecks, Counted, Measured, Record, SinglePersonDiagnosis, Totals, Waited, Waits,
+};
+use crate::shop::Shop;
 
 /// Of so many replications, the first ones, it is found out as well what held them up, which takes longer than
 /// playing them.
@@ -25,8 +28,37 @@ pub(super) struct Diagnosis {
     pub waited: Waited,
 }
 
-/// The witnesses of a replication that is diagnosed.
-type Witnesses = (Bottlenecks, Waits);
+/// Who diagnoses replications of a candidate, one after the other.
+#[derive(Clone)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "there is one for each candidate, and it is moved into a recorder"
+)]
+enum Diagnosing {
+    /// Of any shop.
+    AnyShop((Bottlenecks, Waits)),
+    /// Of one in which one person does everything in turn, which takes less.
+    SinglePerson(SinglePersonDiagnosis),
+}
+
+impl Diagnosing {
+    fn new(prepared: &Prepared, shop: &Shop, settings: &Settings) -> Diagnosing {
+        let warm_up = settings.warm_up;
+        if prepared.is_in_turn() {
+            return Diagnosing::SinglePerson(SinglePersonDiagnosis::new(shop, warm_up));
+        }
+        let waits = Waits::new(shop, warm_up, settings.until);
+        Diagnosing::AnyShop((Bottlenecks::new(shop, warm_up), waits))
+    }
+}
+
+/// The memory of replications that are played one after the other: of the engine, and of who diagnoses those of each
+/// candidate.
+#[derive(Default)]
+struct PlayerMemory {
+    workspace: Workspace,
+    diagnosing: Vec<Option<Diagnosing>>,
+}
 
 /// A replication that could not come to its end.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,8 +73,8 @@ pub(super) struct Player<'a> {
     settings: &'a Settings,
     candidates: &'a [Candidate],
     prepared: Vec<Prepared<'a>>,
-    /// Those that each candidate's first replications begin with, if these are diagnosed.
-    witnesses: Vec<Witnesses>,
+    /// What each candidate's first replications are diagnosed with, if they are.
+    diagnosing: Vec<Diagnosing>,
     progress: &'a (dyn Fn(u64) + Sync),
 }
 
@@ -57,23 +89,18 @@ impl<'a> Player<'a> {
             settings,
             candidates,
             prepared: prepare(candidates),
-            witnesses: Vec::new(),
+            diagnosing: Vec::new(),
             progress,
         }
     }
 
     /// Diagnoses the first replications of each candidate.
     pub fn diagnosing(self) -> Player<'a> {
-        let settings = self.settings;
-        let witnesses = self.candidates.iter().map(|candidate| {
-            let shop = &candidate.shop;
-            let waits = Waits::new(shop, settings.warm_up, settings.until);
-            (Bottlenecks::new(shop, settings.warm_up), waits)
-        });
-        Player {
-            witnesses: witnesses.collect(),
-            ..self
-        }
+        let candidates = self.prepared.iter().zip(self.candidates);
+        let diagnosing = candidates
+            .map(|(prepared, of)| Diagnosing::new(prepared, &of.shop, self.settings))
+            .collect();
+        Player { diagnosing, ..self }
     }
 
     /// Plays jobs, each a candidate and the number of a replication, `at_once` of them before any is looked at. `of`
@@ -97,8 +124,8 @@ impl<'a> Player<'a> {
                 return Ok(());
             }
             let played: Vec<Result<T, Failure>> = (batch.par_iter())
-                .map_init(Workspace::default, |workspace, &(candidate, nth)| {
-                    let played = self.replicate(workspace, candidate, nth);
+                .map_init(PlayerMemory::default, |memory, &(candidate, nth)| {
+                    let played = self.replicate(memory, candidate, nth);
                     (self.progress)(1);
                     played.map(&of)
                 })
@@ -114,32 +141,40 @@ impl<'a> Player<'a> {
 
     fn replicate(
         &self,
-        workspace: &mut Workspace,
+        memory: &mut PlayerMemory,
         candidate: usize,
         nth: u32,
     ) -> Result<Replication, Failure> {
         let prepared = &self.prepared[candidate];
-        let witnesses = (self.witnesses.get(candidate)).filter(|_| nth < DIAGNOSED);
-        let (settings, candidate) = (self.settings, &self.candidates[candidate]);
-        let (shop, places) = (&candidate.shop, candidate.walks.places());
+        let fresh = (self.diagnosing.get(candidate)).filter(|_| nth < DIAGNOSED);
+        let mut diagnosing = fresh.map(|fresh| {
+            (memory.diagnosing).resize_with(self.candidates.len(), || None);
+            let used = memory.diagnosing[candidate].take();
+            used.unwrap_or_else(|| fresh.clone())
+        });
+        let (settings, of) = (self.settings, &self.candidates[candidate]);
+        let (shop, places) = (&of.shop, of.walks.places());
+        let workspace = &mut memory.workspace;
         let run = Run {
             seed: settings.seed,
             replication: nth,
             until: settings.until,
         };
-        let witnesses = witnesses.cloned();
         let played = match settings.until {
             None if settings.warm_up.is_zero() => {
                 let totals = Totals::of_whole_run(shop, places);
-                play(workspace, prepared, &run, totals, witnesses)
+                play(workspace, prepared, &run, totals, &mut diagnosing)
             }
             until => {
                 let totals = Totals::new(shop, places, settings.warm_up, until);
-                play(workspace, prepared, &run, totals, witnesses)
+                play(workspace, prepared, &run, totals, &mut diagnosing)
             }
         };
+        if let Some(diagnosing) = diagnosing {
+            memory.diagnosing[candidate] = Some(diagnosing);
+        }
         played.map_err(|stuck| Failure {
-            candidate: candidate.name.clone(),
+            candidate: of.name.clone(),
             replication: nth,
             stuck,
         })
@@ -165,26 +200,42 @@ fn play<M: Measured>(
     prepared: &Prepared,
     run: &Run,
     mut totals: Totals<M>,
-    witnesses: Option<Witnesses>,
+    diagnosing: &mut Option<Diagnosing>,
 ) -> Result<Replication, Stuck> {
-    let mut diagnosis = None;
-    match witnesses {
+    let (record, (bottlenecks, waited));
+    match diagnosing.take() {
         None => {
             simulate_in(workspace, prepared, run, &mut totals)?;
+            return Ok(Replication {
+                record: totals.into_record(),
+                diagnosis: None,
+            });
         }
-        Some(witnesses) => {
+        Some(Diagnosing::AnyShop(mut witnesses)) => {
+            witnesses.0.begin();
+            witnesses.1.begin();
             let mut all = (totals, witnesses);
             simulate_in(workspace, prepared, run, &mut all)?;
-            totals = all.0;
-            let (bottlenecks, waits) = all.1;
-            diagnosis = Some(Diagnosis {
-                bottlenecks: bottlenecks.found(),
-                waited: waits.waited(),
-            });
+            let (totals, witnesses) = all;
+            record = totals.into_record();
+            (bottlenecks, waited) = (witnesses.0.found(), witnesses.1.waited());
+            *diagnosing = Some(Diagnosing::AnyShop(witnesses));
+        }
+        Some(Diagnosing::SinglePerson(mut diagnosis)) => {
+            diagnosis.begin();
+            let mut all = (totals, diagnosis);
+            simulate_in(workspace, prepared, run, &mut all)?;
+            let (totals, diagnosis) = all;
+            record = totals.into_record();
+            (bottlenecks, waited) = diagnosis.found(&record);
+            *diagnosing = Some(Diagnosing::SinglePerson(diagnosis));
         }
     }
     Ok(Replication {
-        record: totals.into_record(),
-        diagnosis,
+        record,
+        diagnosis: Some(Diagnosis {
+            bottlenecks,
+            waited,
+        }),
     })
 }

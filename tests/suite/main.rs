@@ -39,6 +39,7 @@ mod sensitivity;
 #[cfg(feature = "png")]
 mod sentences;
 mod several_units;
+mod single_person;
 mod spoiled;
 mod statistics;
 mod support;

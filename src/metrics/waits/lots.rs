@@ -214,6 +214,12 @@ impl Lots {
         }
     }
 
+    /// A single leaf spends its time.
+    #[inline]
+    pub fn spend_leaf(&mut self, order: u32, times: &LotTimes) {
+        self.spend(SpentBy { order, leaves: 1 }, times);
+    }
+
     #[inline(always)]
     pub fn spend(&mut self, by: SpentBy, times: &LotTimes) {
         let order = &mut self.orders[by.order as usize];

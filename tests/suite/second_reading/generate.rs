@@ -14,9 +14,13 @@ use std::fmt::Write;
 pub const LAYOUT: &str = "x";
 
 /// A small generator of its own (splitmix64), so that a seed means the same shop for ever.
-struct Dice(u64);
+pub struct Dice(u64);
 
 impl Dice {
+    pub fn new(seed: u64) -> Dice {
+        Dice(seed.wrapping_mul(0x2545_f491_4f6c_dd1d) ^ 0x5eed)
+    }
+
     fn next(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
@@ -25,16 +29,16 @@ impl Dice {
         z ^ (z >> 31)
     }
 
-    fn between(&mut self, least: usize, most: usize) -> usize {
+    pub fn between(&mut self, least: usize, most: usize) -> usize {
         least + (self.next() % (most - least + 1) as u64) as usize
     }
 
     /// True in so many of a hundred cases.
-    fn chance(&mut self, percent: usize) -> bool {
+    pub fn chance(&mut self, percent: usize) -> bool {
         self.between(0, 99) < percent
     }
 
-    fn pick<'a, T: ?Sized>(&mut self, list: &[&'a T]) -> &'a T {
+    pub fn pick<'a, T: ?Sized>(&mut self, list: &[&'a T]) -> &'a T {
         list[self.between(0, list.len() - 1)]
     }
 }
@@ -63,7 +67,7 @@ struct Plan {
 
 /// A scenario in YAML with one layout, [`LAYOUT`].
 pub fn shop(seed: u64) -> String {
-    let mut dice = Dice(seed.wrapping_mul(0x2545_f491_4f6c_dd1d) ^ 0x5eed);
+    let mut dice = Dice::new(seed);
     let in_progress = dice.chance(15);
     let stations = dice.between(2, 6);
     let ops = dice.between(2, 5);
