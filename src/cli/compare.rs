@@ -79,11 +79,16 @@ fn below(
     let width = output::width();
     let mut text = format!("\n{}", tables::layouts(findings, fits, width));
     match details {
-        true => text.push_str(&format!(
-            "\n{}\n\n{}",
-            output::wrapped(&report::answer::compare(findings)),
-            tables::candidates(findings, width)
-        )),
+        true => {
+            text.push_str(&format!(
+                "\n{}\n\n{}",
+                output::wrapped(&report::answer::compare(findings)),
+                tables::candidates(findings, width)
+            ));
+            if let Some(projects) = report::projects::comparison(findings, width) {
+                text.push_str(&format!("\n{projects}"));
+            }
+        }
         false => {
             let closing = format!(
                 "{} More: `--details`. Why: `shopstride run`, `bottleneck` and `check`.",

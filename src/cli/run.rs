@@ -10,7 +10,7 @@ use crate::experiment::{Findings, LayoutFindings, Replications, Study, play_time
 use crate::report::Line;
 use crate::report::charts::{ChartSize, Layout, Subject};
 use crate::report::what_is_certain;
-use crate::report::{answer, tables, trace as lines};
+use crate::report::{answer, projects, tables, trace as lines};
 use crate::scenario::printable_json;
 
 /// Trips shown in the terminal at most; files have all of them.
@@ -119,7 +119,7 @@ fn text(
             tables::person_time(found, width),
             tables::bottlenecks(found, width),
             tables::crew(findings, found, width),
-            tables::projects(findings, found, width),
+            projects::projects(findings, found, width),
             tables::lead_times(found, width),
             tables::legs(findings, found, LEGS, width),
         ]);

@@ -9,12 +9,13 @@ use super::findings::{
     StationFindings, WalkedMetres,
 };
 use super::legs::{CHECKED, legs_of};
+use super::project_sums::ProjectSums;
 use super::replications::Replication;
 use super::time_breakdown::TimeBreakdown;
 use super::{Candidate, Settings};
 use crate::floor::Manner;
 use crate::metrics::PersonTotals;
-use crate::shop::PersonId;
+use crate::shop::{PersonId, ProjectId};
 use crate::statistics::{Estimate, Histogram, PairedSummary, Summary, suffices};
 
 /// What is kept of the replications so far: the two figures that are paired one by one, and sums of all others.
@@ -74,17 +75,6 @@ struct PersonSums {
     working_at: Vec<f64>,
     walked: [f64; 3],
     utilisation: Summary,
-}
-
-#[derive(Debug, Clone, Default)]
-struct ProjectSums {
-    orders_done: u64,
-    /// Per order, of the replications in which one was done.
-    lead_time: Summary,
-    /// Of all orders, in microseconds.
-    lead_times: Histogram,
-    walked: Summary,
-    hands_on: Summary,
 }
 
 impl Aggregate {
@@ -184,16 +174,8 @@ impl Aggregate {
         if done > 0.0 {
             self.walking_per_order.add(record.walking().metres() / done);
         }
-        for (sums, of) in self.projects.iter_mut().zip(&record.projects) {
-            sums.orders_done += of.orders_done;
-            sums.lead_times.merge(&of.lead_times);
-            if of.orders_done > 0 {
-                let orders = of.orders_done as f64;
-                sums.lead_time.add(of.lead_time as f64 / 1e6 / orders);
-                sums.walked.add(of.walked.metres() / orders);
-                sums.hands_on.add(of.hands_on.seconds() / orders);
-            }
-        }
+        let projects = self.projects.iter_mut().zip(&record.projects);
+        projects.for_each(|(sums, of)| sums.add(of));
         let checked = (self.walking.len() <= CHECKED as usize).then_some(&mut self.checked_trips);
         for sums in [&mut self.trips].into_iter().chain(checked) {
             sums.iter_mut()
@@ -221,12 +203,17 @@ impl Aggregate {
             &self.lead_time_summary(),
             &self.makespan,
         ];
-        figures.into_iter().all(suffices)
+        figures.into_iter().all(suffices) && self.projects.iter().all(ProjectSums::suffices)
     }
 
     /// Whether there are enough for the differences of another one from this one.
     pub fn suffices_against(&self, other: &Aggregate) -> bool {
         self.walking_pairs(other).suffices() && self.lead_time_pairs(other).suffices()
+    }
+
+    /// The sums of a project by its place in the shop.
+    pub fn project(&self, project: ProjectId) -> &ProjectSums {
+        &self.projects[project.index()]
     }
 
     fn walking_summary(&self) -> Summary {
@@ -261,7 +248,7 @@ impl Aggregate {
     fn lead_times(&self) -> Histogram {
         let mut all = Histogram::new();
         for project in &self.projects {
-            all.merge(&project.lead_times);
+            all.merge(project.lead_times());
         }
         all
     }
@@ -320,7 +307,7 @@ impl Aggregate {
             orders_done: self.orders_done.mean().unwrap_or(0.0),
             throughput_per_hour: self.throughput.mean().unwrap_or(0.0),
             work_in_process: self.in_process.mean().unwrap_or(0.0),
-            projects: self.projects(candidate, runs),
+            projects: self.projects(candidate, runs, settings),
             bottleneck: busiest(&stations, &crew, &gear),
             stations,
             gear,
@@ -395,19 +382,16 @@ impl Aggregate {
             .collect()
     }
 
-    fn projects(&self, candidate: &Candidate, runs: f64) -> Vec<ProjectFindings> {
+    fn projects(
+        &self,
+        candidate: &Candidate,
+        runs: f64,
+        settings: &Settings,
+    ) -> Vec<ProjectFindings> {
+        let by = (settings.confidence, settings.replications.intervals());
         let rows = candidate.shop.projects.enumerate().zip(&self.projects);
         rows.map(|((id, project), sums)| {
-            let lead_time = sums.lead_time.mean();
-            ProjectFindings {
-                name: project.name.clone(),
-                orders_done: sums.orders_done as f64 / runs,
-                lead_time,
-                lead_times: sums.lead_times.clone(),
-                walking_per_order: sums.walked.mean(),
-                hands_on_per_order: sums.hands_on.mean(),
-                lead_time_split: self.waited.split(id),
-            }
+            sums.findings(&project.name, runs, by, self.waited.split(id))
         })
         .collect()
     }

@@ -35,6 +35,24 @@ pub struct Findings {
     /// alone, or where some replication finished no order.
     pub walks_least: Option<Selection>,
     pub soonest: Option<Selection>,
+    /// Which candidates may have the shortest lead time of each project that all of them build; empty where there are
+    /// not several projects.
+    pub soonest_by_project: Vec<ProjectSelection>,
+}
+
+/// Which candidates may finish orders of one project soonest.
+#[derive(Debug, Clone)]
+pub struct ProjectSelection {
+    pub name: String,
+    /// None where some replication finished no order of it in some candidate.
+    pub soonest: Option<Selection>,
+}
+
+impl Findings {
+    /// Whether orders of more than one project are done in some candidate. Such orders have no lead time in common.
+    pub fn has_several_projects(&self) -> bool {
+        (self.candidates.iter()).any(CandidateFindings::builds_several_projects)
+    }
 }
 
 /// One candidate. Figures without an interval are means over the replications.
@@ -64,6 +82,17 @@ pub struct CandidateFindings {
     pub bottleneck: Option<Resource>,
 }
 
+impl CandidateFindings {
+    /// Projects of which orders are done.
+    pub fn projects_done(&self) -> impl Iterator<Item = &ProjectFindings> {
+        (self.projects.iter()).filter(|project| project.orders_done > 0.0)
+    }
+
+    pub fn builds_several_projects(&self) -> bool {
+        self.projects_done().nth(1).is_some()
+    }
+}
+
 /// Metres by manner.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct WalkedMetres {
@@ -82,10 +111,11 @@ impl WalkedMetres {
 pub struct ProjectFindings {
     pub name: String,
     pub orders_done: f64,
-    pub lead_time: Option<f64>,
-    /// Of all orders of all replications, in microseconds.
+    /// None when no order of it was done in any replication.
+    pub lead_time: Option<Estimate>,
+    /// Of all its orders of all replications, in microseconds.
     pub lead_times: Histogram,
-    pub walking_per_order: Option<f64>,
+    pub walking_per_order: Option<Estimate>,
     pub hands_on_per_order: Option<f64>,
     /// Seconds of the mean lead time of the diagnosed replications; None if no order was done in them.
     pub lead_time_split: Option<LeadTimeComponents<f64>>,
@@ -244,4 +274,22 @@ pub struct Comparison {
     pub walking: Paired,
     /// None when some replication finished no order in one of the two.
     pub lead_time: Option<Paired>,
+    /// Of projects that both build, in the base's order.
+    pub projects: Vec<ProjectComparison>,
+}
+
+impl Comparison {
+    /// One of the projects that both build.
+    pub fn project(&self, name: &str) -> Option<&ProjectComparison> {
+        self.projects.iter().find(|project| project.name == name)
+    }
+}
+
+/// One project in two candidates, over the replications in which both finished an order of it.
+#[derive(Debug, Clone)]
+pub struct ProjectComparison {
+    pub name: String,
+    /// Seconds; None when no replication finished one in both, and so with metres per order.
+    pub lead_time: Option<Paired>,
+    pub walking_per_order: Option<Paired>,
 }

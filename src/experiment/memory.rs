@@ -22,9 +22,10 @@ const LEAD_TIMES: u64 = 24 << 10;
 /// stations, 25.
 const PERSON_AT_STATION: u64 = 25;
 
-/// Bytes of the figures that a candidate keeps of every replication, and a change of a shop.
+/// Bytes of the figures that a candidate keeps of every replication, a change of a shop, and each project.
 const FIGURES: u64 = 24;
 const FIGURE: u64 = 8;
+const PROJECT_FIGURES: u64 = 32;
 
 /// Bytes that the system gives at once: of a large table only the parts that are used count.
 const PAGE: u64 = 4096;
@@ -80,6 +81,7 @@ impl Memory {
             },
             candidates: sum(|one| walks(one) + record(one))
                 .saturating_add(jobs.saturating_mul(FIGURES))
+                .saturating_add(sum(figures_of_projects).saturating_mul(replications))
                 .saturating_add(of_changes),
         }
     }
@@ -90,6 +92,11 @@ impl Memory {
             .saturating_add(self.records)
             .saturating_add(self.candidates)
     }
+}
+
+/// Bytes of the figures of a candidate's projects in one replication.
+fn figures_of_projects(candidate: &Candidate) -> u64 {
+    PROJECT_FIGURES * candidate.shop.projects.len() as u64
 }
 
 fn square(number: usize) -> u64 {
@@ -116,6 +123,7 @@ fn lead_times(shop: &Shop) -> u64 {
         _ => u64::MAX,
     });
     let orders = orders.fold(0, u64::saturating_add);
+    // Each project has its own.
     orders
         .saturating_mul(LEAD_TIME)
         .min(LEAD_TIMES * shop.projects.len() as u64)

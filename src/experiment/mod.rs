@@ -12,6 +12,7 @@ mod layout_findings;
 mod leg_paths;
 mod legs;
 mod memory;
+mod project_sums;
 mod quick_look;
 mod relief;
 mod replications;
@@ -26,8 +27,8 @@ pub use changes::{Changes, Untried, WhyNot};
 pub use edit::{BOLD_CUT, Edit, ReliefKind, SMALL_CUT, Trial};
 pub use findings::{
     ActiveShares, CandidateFindings, Comparison, DiagnosedTime, Findings, GearFindings, Leg,
-    PersonFindings, ProjectFindings, Resource, ResourceKind, StationFindings, WaitingFor,
-    WalkedMetres, WorkAtStation,
+    PersonFindings, ProjectComparison, ProjectFindings, ProjectSelection, Resource, ResourceKind,
+    StationFindings, WaitingFor, WalkedMetres, WorkAtStation,
 };
 pub use first_difference::{Blocker, Delayed, Departure, FirstDifference, TaskName};
 pub use first_move::{FirstMove, Rearrangement, rearrangement};

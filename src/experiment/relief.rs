@@ -264,6 +264,7 @@ fn play_base(
         _ => Goal::LeadTime,
     };
     let findings = Findings {
+        soonest_by_project: Vec::new(),
         title: study.title.clone(),
         units: study.units,
         seed: settings.seed,

@@ -4,9 +4,13 @@ use std::ops::ControlFlow;
 
 use super::aggregate::Aggregate;
 use super::replications::{DIAGNOSED, Failure, Player, Replication};
-use super::{Candidate, Comparison, Findings, LOOKS, Replications, Settings, Study};
+use super::{
+    Candidate, Comparison, Findings, LOOKS, ProjectComparison, ProjectSelection, Replications,
+    Settings, Study,
+};
 use crate::engine::{Prepared, Run, simulate};
 use crate::metrics::{Chronicle, Trace, TraceLine};
+use crate::shop::{ProjectId, Shop};
 use crate::statistics::{IntervalMethod, Selection};
 
 /// So many replications are played before any is added up, so that memory does not grow with their number.
@@ -50,6 +54,7 @@ impl Enough {
     fn is_reached(
         &self,
         played: u32,
+        candidates: &[Candidate],
         aggregates: &[Aggregate],
         settings: &Settings,
     ) -> Option<bool> {
@@ -59,10 +64,13 @@ impl Enough {
                 (played >= FIRST).then(|| aggregates.iter().all(|a| a.is_precise(*share, settings)))
             }
             Enough::Sufficient(base) => LOOKS.contains(&played).then(|| {
-                let base = &aggregates[*base];
-                aggregates
-                    .iter()
-                    .all(|a| a.suffices() && base.suffices_against(a))
+                let (base_shop, base) = (&candidates[*base].shop, &aggregates[*base]);
+                let mut others = candidates.iter().zip(aggregates);
+                others.all(|(candidate, a)| {
+                    let of_projects = same_projects(base_shop, &candidate.shop)
+                        .all(|(own, other)| base.project(own).suffices_against(a.project(other)));
+                    a.suffices() && base.suffices_against(a) && of_projects
+                })
             }),
         }
     }
@@ -104,7 +112,7 @@ pub(super) fn play_all(
             return ControlFlow::Continue(());
         }
         played = nth + 1;
-        reached = enough.is_reached(played, &aggregates, settings);
+        reached = enough.is_reached(played, candidates, &aggregates, settings);
         match reached {
             Some(true) => ControlFlow::Break(()),
             _ => ControlFlow::Continue(()),
@@ -168,6 +176,7 @@ pub fn run(
                     other,
                     walking: a.walking_pairs(b).paired(level, method)?,
                     lead_time: a.lead_time_pairs(b).paired(level, method),
+                    projects: project_comparisons(study, (base, a), (other, b)),
                 })
             })
             .collect(),
@@ -183,6 +192,7 @@ pub fn run(
             level,
             method,
         ),
+        soonest_by_project: soonest_by_project(study, base, &aggregates),
         candidates: study
             .candidates
             .iter()
@@ -190,6 +200,71 @@ pub fn run(
             .map(|(candidate, aggregate)| aggregate.findings(candidate, &study.settings))
             .collect(),
     })
+}
+
+/// Projects that both shops build, by name.
+fn same_projects<'s>(
+    base: &'s Shop,
+    other: &'s Shop,
+) -> impl Iterator<Item = (ProjectId, ProjectId)> + 's {
+    base.projects.enumerate().filter_map(|(id, project)| {
+        let mut others = other.projects.enumerate();
+        let (same, _) = others.find(|(_, other)| other.name == project.name)?;
+        Some((id, same))
+    })
+}
+
+/// Of projects that all candidates build, in the base's order.
+fn soonest_by_project(
+    study: &Study,
+    base: usize,
+    aggregates: &[Aggregate],
+) -> Vec<ProjectSelection> {
+    let all = &study.candidates;
+    let base_shop = &all[base].shop;
+    if all.len() < 2 || base_shop.projects.len() < 2 {
+        return Vec::new();
+    }
+    let of = |id: ProjectId| {
+        let ids: Option<Vec<ProjectId>> = (all.iter())
+            .map(|other| {
+                let mut same = same_projects(base_shop, &other.shop);
+                same.find(|(own, _)| *own == id).map(|(_, same)| same)
+            })
+            .collect();
+        let series = aggregates.iter().zip(ids?);
+        Some(ProjectSelection {
+            name: base_shop.projects[id].name.clone(),
+            soonest: best_of(
+                series.map(|(sums, id)| sums.project(id).mean_lead_times()),
+                study.varies(),
+                study.settings.confidence,
+                study.settings.replications.intervals(),
+            ),
+        })
+    };
+    let ids = base_shop.projects.enumerate();
+    ids.filter_map(|(id, _)| of(id)).collect()
+}
+
+fn project_comparisons(
+    study: &Study,
+    (base, of_base): (usize, &Aggregate),
+    (other, of_other): (usize, &Aggregate),
+) -> Vec<ProjectComparison> {
+    let level = study.settings.confidence;
+    let method = study.settings.replications.intervals();
+    let [base, other] = [base, other].map(|index| &study.candidates[index].shop);
+    same_projects(base, other)
+        .map(|(id, same)| {
+            let (own, others) = (of_base.project(id), of_other.project(same));
+            ProjectComparison {
+                name: base.projects[id].name.clone(),
+                lead_time: own.lead_time_pairs(others).paired(level, method),
+                walking_per_order: own.walking_pairs(others).paired(level, method),
+            }
+        })
+        .collect()
 }
 
 /// Which candidates may have the smallest mean; None if there is only one, or one of them has no figures.

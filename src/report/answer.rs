@@ -4,8 +4,9 @@ use super::bottleneck::bottleneck;
 use super::certainty::{certainty, unfinished};
 use super::difference::{interval, is_shown};
 use super::figure::{Shown, length_unit, percent, time_unit, work_unit};
+use super::projects::{self, shorter_by};
 use super::sentence::{listed, with_article, without_article};
-use crate::experiment::{CandidateFindings, Comparison, Findings};
+use crate::experiment::{CandidateFindings, Comparison, Findings, ProjectFindings};
 use crate::statistics::Selection;
 
 /// The answer of a comparison.
@@ -71,7 +72,9 @@ fn best_of_many(findings: &Findings) -> Option<String> {
         [only] => Some(only),
         _ => None,
     };
-    let (walks_least, soonest) = (findings.walks_least.as_ref(), findings.soonest.as_ref());
+    let is_one = !findings.has_several_projects();
+    let soonest = findings.soonest.as_ref().filter(|_| is_one);
+    let walks_least = findings.walks_least.as_ref();
     let best_in_both = only(walks_least).filter(|best| only(soonest) == Some(*best));
     let said: Vec<String> = match best_in_both {
         Some(best) => vec![format!(
@@ -81,7 +84,15 @@ fn best_of_many(findings: &Findings) -> Option<String> {
         None => {
             let walking = said(walks_least, "the least walking");
             let lead_time = said(soonest, "the shortest lead time");
-            walking.into_iter().chain(lead_time).collect()
+            let by_project = findings.soonest_by_project.iter().filter_map(|of| {
+                let name = with_article(without_article(&of.name));
+                said(
+                    of.soonest.as_ref(),
+                    &format!("the shortest lead time of {name}"),
+                )
+            });
+            let all = walking.into_iter().chain(lead_time).chain(by_project);
+            all.collect()
         }
     };
     if said.is_empty() {
@@ -93,20 +104,24 @@ fn best_of_many(findings: &Findings) -> Option<String> {
     });
     Some(format!(
         "Of all {count} candidates, {}{level}.",
-        said.join(", and ")
+        listed_clauses(&said)
     ))
+}
+
+/// "a, b, and c": clauses, which have words such as "and" in themselves.
+fn listed_clauses(clauses: &[String]) -> String {
+    match clauses {
+        [first @ .., last] if !first.is_empty() => format!("{}, and {last}", first.join(", ")),
+        _ => clauses.concat(),
+    }
 }
 
 /// The candidate whose lead time is shown to be shorter than the base's by the most.
 fn shortest_lead_time(findings: &Findings) -> Option<&Comparison> {
-    let difference = |compared: &Comparison| compared.lead_time.map(|paired| paired.difference);
-    let shorter = findings
-        .comparisons
-        .iter()
-        .filter_map(|compared| Some((compared, difference(compared)?)));
-    let shorter = shorter.filter(|(_, difference)| is_shown(difference) && difference.mean < 0.0);
+    let shorter = findings.comparisons.iter();
+    let shorter = shorter.filter_map(|compared| Some((compared, shorter_by(findings, compared)?)));
     shorter
-        .min_by(|a, b| a.1.mean.total_cmp(&b.1.mean))
+        .max_by(|a, b| a.1.total_cmp(&b.1))
         .map(|(compared, _)| compared)
 }
 
@@ -126,6 +141,17 @@ pub fn run(findings: &Findings, index: usize) -> String {
         hands_on.with_unit(found.hands_on)
     ));
     match &found.lead_time {
+        Some(_) if found.builds_several_projects() => {
+            let of_project = |project: &ProjectFindings| {
+                let estimate = project.lead_time?;
+                let name = with_article(without_article(&project.name));
+                let time = time_unit(estimate.mean).estimate(&estimate);
+                Some(format!("{time} of {name}"))
+            };
+            let lead_times: Vec<String> = found.projects.iter().filter_map(of_project).collect();
+            let lead_times = listed(&lead_times, "and");
+            first.push_str(&format!("; the mean lead time is {lead_times}."));
+        }
         Some(estimate) => {
             let unit = time_unit(estimate.mean);
             let order = order_noun(found);
@@ -253,8 +279,9 @@ fn walking_sentence(findings: &Findings, compared: &Comparison) -> String {
     let length = length_unit(findings.units);
     let base = &findings.candidates[compared.base];
     let other = &findings.candidates[compared.other];
-    // Walking is compared per order only where both finish the same number of them.
-    let same = other.orders_done == base.orders_done && other.orders_done > 0.0;
+    // Walking is compared per order only where both finish the same number of them, all of one project.
+    let is_one = !findings.has_several_projects();
+    let same = is_one && other.orders_done == base.orders_done && other.orders_done > 0.0;
     let (per, unit) = match same {
         true => (
             other.orders_done,
@@ -310,6 +337,9 @@ fn walking_sentence(findings: &Findings, compared: &Comparison) -> String {
 }
 
 fn lead_time_sentence(findings: &Findings, compared: &Comparison) -> Option<String> {
+    if findings.has_several_projects() {
+        return projects::lead_time_sentence(findings, compared);
+    }
     let difference = compared.lead_time?.difference;
     let (base, other) = (
         &findings.candidates[compared.base],

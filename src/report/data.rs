@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use crate::experiment::{CandidateFindings, Comparison, Findings, WalkedMetres};
 use crate::scenario::printable_name;
-use crate::statistics::{Estimate, IntervalMethod, Paired, Selection};
+use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
 
 /// The findings as one JSON document.
 pub fn json(findings: &Findings) -> Value {
@@ -27,6 +27,10 @@ pub fn json(findings: &Findings) -> Value {
         document["best"] = json!({
             "walking": selection(findings, findings.walks_least.as_ref()),
             "lead_time": selection(findings, findings.soonest.as_ref()),
+            "projects": findings.soonest_by_project.iter().map(|of| json!({
+                "name": of.name,
+                "lead_time": selection(findings, of.soonest.as_ref()),
+            })).collect::<Vec<Value>>(),
         });
     }
     if let Some(reached) = findings.precision_reached {
@@ -50,12 +54,6 @@ fn selection(findings: &Findings, selection: Option<&Selection>) -> Value {
 }
 
 fn candidate(found: &CandidateFindings) -> Value {
-    let quantile = |p| {
-        found
-            .lead_times
-            .quantile(p)
-            .map(|micros| micros as f64 / 1e6)
-    };
     let lead_time = found.lead_time;
     json!({
         "name": found.name,
@@ -74,8 +72,8 @@ fn candidate(found: &CandidateFindings) -> Value {
             "half_width_s": lead_time.and_then(|estimate| estimate.half_width),
             "low_s": lead_time.and_then(|estimate| estimate.low()),
             "high_s": lead_time.and_then(|estimate| estimate.high()),
-            "p50_s": quantile(0.5),
-            "p90_s": quantile(0.9),
+            "p50_s": quantile(&found.lead_times, 0.5),
+            "p90_s": quantile(&found.lead_times, 0.9),
         },
         "makespan": {
             "mean_s": found.makespan.mean,
@@ -90,8 +88,16 @@ fn candidate(found: &CandidateFindings) -> Value {
         "projects": found.projects.iter().map(|project| json!({
             "name": project.name,
             "orders_done": project.orders_done,
-            "lead_time_s": project.lead_time,
-            "walking_per_order_m": project.walking_per_order,
+            "lead_time_s": project.lead_time.map(|e| e.mean),
+            "lead_time_half_width_s": project.lead_time.and_then(|e| e.half_width),
+            "lead_time_low_s": project.lead_time.and_then(|e| e.low()),
+            "lead_time_high_s": project.lead_time.and_then(|e| e.high()),
+            "lead_time_p50_s": quantile(&project.lead_times, 0.5),
+            "lead_time_p90_s": quantile(&project.lead_times, 0.9),
+            "walking_per_order_m": project.walking_per_order.map(|e| e.mean),
+            "walking_per_order_half_width_m": project.walking_per_order.and_then(|e| e.half_width),
+            "walking_per_order_low_m": project.walking_per_order.and_then(|e| e.low()),
+            "walking_per_order_high_m": project.walking_per_order.and_then(|e| e.high()),
             "hands_on_per_order_s": project.hands_on_per_order,
             "lead_time_split_s": project.lead_time_split.map(|split| json!({
                 "worked": split.worked,
@@ -171,12 +177,21 @@ fn candidate(found: &CandidateFindings) -> Value {
     })
 }
 
+fn quantile(lead_times: &Histogram, p: f64) -> Option<f64> {
+    lead_times.quantile(p).map(|micros| micros as f64 / 1e6)
+}
+
 fn comparison(findings: &Findings, compared: &Comparison) -> Value {
     json!({
         "base": findings.candidates[compared.base].name,
         "other": findings.candidates[compared.other].name,
         "walking": difference(Some(&compared.walking), "m"),
         "lead_time": difference(compared.lead_time.as_ref(), "s"),
+        "projects": compared.projects.iter().map(|project| json!({
+            "name": project.name,
+            "lead_time": difference(project.lead_time.as_ref(), "s"),
+            "walking_per_order": difference(project.walking_per_order.as_ref(), "m"),
+        })).collect::<Vec<Value>>(),
     })
 }
 
@@ -369,8 +384,8 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
         c.projects.iter().map(|p| {
             let figures = [
                 Some(p.orders_done),
-                p.lead_time,
-                p.walking_per_order,
+                p.lead_time.map(|e| e.mean),
+                p.walking_per_order.map(|e| e.mean),
                 p.hands_on_per_order,
             ];
             row(&c.name, &[&p.name], &figures)

@@ -9,7 +9,7 @@ use crate::experiment::{
     StationFindings, WaitingFor,
 };
 use crate::scenario::printable;
-use crate::statistics::Paired;
+use crate::statistics::{Estimate, Paired};
 
 /// Columns of a text that does not go to a terminal.
 pub(super) const PIPED: u16 = 80;
@@ -49,7 +49,8 @@ pub(super) fn text(mut table: Table) -> String {
         .collect()
 }
 
-/// One row for each candidate: walking, lead time, their differences from the base, and the busiest resource.
+/// One row for each candidate: walking, lead time, their differences from the base, and the busiest resource. Orders of
+/// several projects have no lead time in common: `projects::comparison` has each.
 pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
     // The sentence above gives the walking of one order, the table that of the whole run.
     let is_one_order = |found: &CandidateFindings| found.orders_done == 1.0;
@@ -57,19 +58,14 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
         true => "walking",
         false => "walking,\nall orders",
     };
-    let mut table = table(
-        &[
-            "candidate",
-            walking,
-            "from base",
-            "lead time",
-            "from base",
-            "bottleneck",
-        ],
-        1,
-        width,
-    );
-    if let Some(column) = table.column_mut(5) {
+    let mut header = vec!["candidate", walking, "from base"];
+    let several = findings.has_several_projects();
+    if !several {
+        header.extend(["lead time", "from base"]);
+    }
+    header.push("bottleneck");
+    let mut table = table(&header, 1, width);
+    if let Some(column) = table.column_mut(header.len() - 1) {
         column.set_cell_alignment(CellAlignment::Left);
     }
     let length = length_unit(findings.units);
@@ -94,23 +90,26 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
             (false, None) => "base",
             (false, Some(_)) => "–",
         };
-        table.add_row([
+        let mut row = vec![
             found.name.clone(),
             length.estimate(&found.walking),
             walking.unwrap_or_else(|| base.to_owned()),
-            found.lead_time.map_or_else(
+        ];
+        if !several {
+            row.push(found.lead_time.map_or_else(
                 || "no order finished".to_owned(),
                 |estimate| time.estimate(&estimate),
-            ),
-            lead_time.unwrap_or_else(|| base.to_owned()),
-            busiest(found),
-        ]);
+            ));
+            row.push(lead_time.unwrap_or_else(|| base.to_owned()));
+        }
+        row.push(busiest(found));
+        table.add_row(row);
     }
     text(table)
 }
 
 /// One row for each candidate as a decision needs it: each difference from the base below its figure, with one digit of
-/// its interval; what is busiest, and whether it fits.
+/// its interval; what is busiest, and whether it fits. Each project has a row of its own below, where there are several.
 pub fn layouts(findings: &Findings, fits: &[String], width: Option<u16>) -> String {
     let is_one_order = |found: &CandidateFindings| found.orders_done == 1.0;
     let walking = match findings.candidates.iter().all(is_one_order) {
@@ -134,30 +133,46 @@ pub fn layouts(findings: &Findings, fits: &[String], width: Option<u16>) -> Stri
         .map(|estimate| estimate.mean)
         .fold(0.0, f64::max);
     let time = time_unit(longest);
+    let several = findings.has_several_projects();
+    let below = |own: String, difference: Option<String>| match difference {
+        Some(difference) => format!("{own}\n{difference}"),
+        None => own,
+    };
+    let lead_time = |own: Option<Estimate>, unit: Shown, paired: Option<Paired>| {
+        let own = own.map_or_else(
+            || "no order finished".to_owned(),
+            |estimate| unit.brief(&estimate),
+        );
+        let against = |paired: Paired| briefly_against(&paired, time_unit(paired.difference.mean));
+        below(own, paired.map(against))
+    };
     for (index, found) in findings.candidates.iter().enumerate() {
         let compared = (findings.comparisons.iter()).find(|compared| compared.other == index);
-        let below = |own: String, difference: Option<String>| match difference {
-            Some(difference) => format!("{own}\n{difference}"),
-            None => own,
-        };
         let walking = compared.map(|compared| briefly_against(&compared.walking, length));
-        let lead_time = compared
-            .and_then(|compared| compared.lead_time)
-            .map(|paired| briefly_against(&paired, time_unit(paired.difference.mean)));
-        let own_time = found.lead_time.map_or_else(
-            || "no order finished".to_owned(),
-            |estimate| time.brief(&estimate),
-        );
+        let of_all = compared.and_then(|compared| compared.lead_time);
         let mut row = vec![
             found.name.clone(),
             below(length.brief(&found.walking), walking),
-            below(own_time, lead_time),
+            match several {
+                true => String::new(),
+                false => lead_time(found.lead_time, time, of_all),
+            },
             briefly_busiest(found),
         ];
         if shows_fits {
             row.push(fits[index].clone());
         }
         table.add_row(row);
+        for project in found.projects.iter().filter(|_| several) {
+            let paired = compared.and_then(|compared| compared.project(&project.name)?.lead_time);
+            let unit = project.lead_time.map_or(time, |own| time_unit(own.mean));
+            // No-break spaces indent a cell.
+            table.add_row([
+                format!("\u{a0}\u{a0}{}", project.name),
+                String::new(),
+                lead_time(project.lead_time, unit, paired),
+            ]);
+        }
     }
     text(table)
 }
@@ -501,31 +516,6 @@ pub fn lead_times(found: &CandidateFindings, width: Option<u16>) -> String {
         let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
         let name = std::iter::once(project.name.clone());
         table.add_row(name.chain(parts.map(share)));
-    }
-    text(table)
-}
-
-/// What each project took.
-pub fn projects(findings: &Findings, found: &CandidateFindings, width: Option<u16>) -> String {
-    let length = length_unit(findings.units);
-    let mut table = table(
-        &["project", "done", "lead time", "hands-on", "walking"],
-        1,
-        width,
-    );
-    let time = |seconds: Option<f64>| {
-        seconds.map_or_else(|| "–".to_owned(), |s| time_unit(s).with_unit(s))
-    };
-    for project in &found.projects {
-        table.add_row([
-            project.name.clone(),
-            number(project.orders_done),
-            time(project.lead_time),
-            time(project.hands_on_per_order),
-            project
-                .walking_per_order
-                .map_or_else(|| "–".to_owned(), |metres| length.with_unit(metres)),
-        ]);
     }
     text(table)
 }

@@ -125,7 +125,10 @@ fn charts_hold_the_names_and_figures() {
         waits.expect(words, "waits");
     }
     waits.expect("mean of the first 100 of 200 runs", "waits");
-    let lead_time = found.candidates[0].projects[0].lead_time.expect("done");
+    let lead_time = found.candidates[0].projects[0]
+        .lead_time
+        .expect("done")
+        .mean;
     waits.expect(&format!("{:.1}\u{202F}min", lead_time / 60.0), "waits");
 
     let matrix = drawing("from-to", &found, None);

@@ -16,7 +16,7 @@ fn shopstride(arguments: &[&str], folder: &Path) -> Output {
 }
 
 /// What a command says of a scenario.
-fn said(arguments: &[&str], scenario: &str) -> String {
+pub fn said(arguments: &[&str], scenario: &str) -> String {
     let folder = tempfile::tempdir().expect("a temporary folder");
     std::fs::write(folder.path().join("shop.yaml"), scenario).expect("written");
     let arguments: Vec<&str> = arguments.iter().copied().chain(["shop.yaml"]).collect();
@@ -27,7 +27,7 @@ fn said(arguments: &[&str], scenario: &str) -> String {
 }
 
 /// The text behind a heading, in one line.
-fn line(answer: &str, heading: &str) -> Option<String> {
+pub fn line(answer: &str, heading: &str) -> Option<String> {
     let mut lines = answer.lines();
     let first = lines.find(|line| line.starts_with(heading))?;
     let more = lines.take_while(|line| line.starts_with("   "));

@@ -244,6 +244,14 @@ fn by_name(findings: &Findings) -> Value {
             }
         }
     }
+    let sort = |list: &mut Value| {
+        let list = list.as_array_mut().expect("a list");
+        list.sort_by_key(|entry| entry["name"].to_string());
+    };
+    for comparison in document["comparisons"].as_array_mut().expect("a list") {
+        sort(&mut comparison["projects"]);
+    }
+    sort(&mut document["best"]["projects"]);
     document
 }
 

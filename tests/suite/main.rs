@@ -38,6 +38,7 @@ mod selection;
 mod sensitivity;
 #[cfg(feature = "png")]
 mod sentences;
+mod several_projects;
 mod several_units;
 mod single_person;
 mod spoiled;

@@ -181,8 +181,8 @@ layouts: {one spot: {distances: 0}}
     let of = |project: usize| shortest.projects[project].lead_time.expect("it is done");
     assert_eq!(of(0).difference.mean, 1800.0);
     assert_eq!(of(1).difference.mean, -3600.0);
-    let said = "shortens the lead time of 75.0 min by 37.5 min (50 %), \
-                but that of chest is 30.0 min longer than 60.0 min.";
+    let said = "shortens the lead time of a peg of 80.0 min by 60.0 min (75 %), \
+                but that of a chest is 30.0 min longer than 60.0 min.";
     assert!(advice.contains(said), "{advice}");
 }
 

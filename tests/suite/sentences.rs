@@ -1,8 +1,8 @@
 //! The sentences of the answers, each on findings made by hand, word by word.
 
 use shopstride::experiment::{
-    CandidateFindings, Comparison, Findings, PersonFindings, ProjectFindings, Resource,
-    ResourceKind,
+    CandidateFindings, Comparison, Findings, PersonFindings, ProjectFindings, ProjectSelection,
+    Resource, ResourceKind,
 };
 use shopstride::report::{answer, tables, times};
 use shopstride::statistics::{Estimate, Histogram, Paired, Selection};
@@ -31,10 +31,10 @@ fn difference(base_mean: f64, mean: f64, half_width: Option<f64>) -> Paired {
 
 fn project(name: &str) -> ProjectFindings {
     ProjectFindings {
-        lead_times: Histogram::new(),
         name: name.to_owned(),
         orders_done: 4.0,
-        lead_time: Some(7_200.0),
+        lead_time: Some(estimate(7_200.0, None)),
+        lead_times: Histogram::new(),
         walking_per_order: None,
         hands_on_per_order: None,
         lead_time_split: None,
@@ -66,6 +66,7 @@ fn compared(more: f64, half_width: f64) -> Findings {
         other: 1,
         walking: difference(1_200.0, more, Some(half_width)),
         lead_time: None,
+        projects: Vec::new(),
     }];
     findings
 }
@@ -153,8 +154,41 @@ fn of_four(walking: &[usize], lead_time: &[usize]) -> String {
     findings.soonest = selection(lead_time);
     for found in &mut findings.candidates {
         found.bottleneck = None;
+        found.projects = vec![project("end table")];
     }
     answer::compare(&findings)
+}
+
+#[test]
+fn the_best_of_many_is_named_for_each_project() {
+    let mut findings = findings(&Size {
+        candidates: 4,
+        ..SMALL
+    });
+    let selection = |in_question: &[usize]| {
+        Some(Selection {
+            leader: in_question[0],
+            in_question: in_question.to_vec(),
+            level: Some(0.95),
+        })
+    };
+    for found in &mut findings.candidates {
+        found.bottleneck = None;
+        found.projects = vec![project("end table"), project("bench")];
+    }
+    findings.walks_least = selection(&[1]);
+    // Over all orders together it is another one.
+    findings.soonest = selection(&[1]);
+    let of = |name: &str, in_question: &[usize]| ProjectSelection {
+        name: name.to_owned(),
+        soonest: selection(in_question),
+    };
+    findings.soonest_by_project = vec![of("end table", &[2]), of("bench", &[0, 3])];
+    let said = answer::compare(&findings);
+    let expected = "Of all 4 candidates, \"Working order\" has the least walking, \"Plan 2\" has the shortest lead time of an \
+                    end table, and the shortest lead time of a bench is that of \"As it grew\" or \"Plan 3\", which cannot be \
+                    told apart (95 % over all comparisons together).";
+    assert!(said.contains(expected), "{said}");
 }
 
 #[test]

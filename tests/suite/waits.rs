@@ -371,7 +371,7 @@ run: {replications: 8, seed: 3}
     let found = &findings.candidates[0];
     let same = |a: f64, b: f64| assert!((a - b).abs() < 1e-6 * (1.0 + b), "{a} {b}");
     let split = found.projects[0].lead_time_split.expect("orders are done");
-    let lead_time = found.projects[0].lead_time.expect("orders are done");
+    let lead_time = found.projects[0].lead_time.expect("orders are done").mean;
     same(split.parts().iter().sum(), lead_time);
     // Every box cures for 20 minutes.
     same(split.curing, 1200.0);
@@ -569,7 +569,8 @@ layouts: {one: {distances: 0}}
     assert_eq!(few.crew[1].working, 0.0);
     assert!(second.working > 0.0);
     assert_eq!(second.diagnosed.at_stations, []);
-    let lead_time = |found: &CandidateFindings| found.projects[0].lead_time.expect("it is done");
+    let lead_time =
+        |found: &CandidateFindings| found.projects[0].lead_time.expect("it is done").mean;
     let split = many.projects[0].lead_time_split.expect("it is done");
     assert_eq!(few.projects[0].lead_time_split, Some(split));
     seconds(split.parts().iter().sum(), lead_time(few));

@@ -15,6 +15,7 @@ use crate::experiment::{CandidateFindings, Units};
 use crate::report::about;
 use crate::report::figure::{length_unit, time_unit};
 use crate::report::lines::Line;
+use crate::statistics::Estimate;
 
 /// What is in the way is numbered in the plans; the rest of the answer is written in so many rows at most for each of
 /// its lines.
@@ -153,18 +154,18 @@ fn table(canvas: &mut Canvas, top: f64, subject: &Subject) -> f64 {
     const GAP: f64 = 24.0;
     const NAMES: f64 = 0.2;
     let heads = ["walked", "start to finish", "busiest", "check"];
-    let rows: Vec<[String; 4]> = (subject.findings.candidates.iter())
-        .map(|found| figures(found, subject))
+    let rows: Vec<(String, [String; 4])> = (subject.findings.candidates.iter())
+        .flat_map(|found| rows(found, subject))
         .collect();
     let head = Font::BODY.size(SMALL).colour(FAINT).align(Align::Right);
     let font = Font::BODY.align(Align::Right);
     let inner = canvas.inner();
     let width = |column: &usize| {
-        let figures = rows.iter().map(|row| font.width(&row[*column]));
+        let figures = rows.iter().map(|(_, row)| font.width(&row[*column]));
         figures.fold(head.width(heads[*column]), f64::max) + GAP
     };
     let mut columns: Vec<usize> = (0..heads.len())
-        .filter(|&column| rows.iter().any(|row| !row[column].is_empty()))
+        .filter(|&column| rows.iter().any(|(_, row)| !row[column].is_empty()))
         .collect();
     // The names need some room; what other charts say as well goes first.
     for column in [BUSIEST, LEAD_TIME] {
@@ -187,25 +188,48 @@ fn table(canvas: &mut Canvas, top: f64, subject: &Subject) -> f64 {
         canvas.text(heads[column], (right, y), width - 6.0, head);
     }
     canvas.line((MARGIN, top + ROW), (canvas.right(), top + ROW), BLACK, 0.5);
-    for (found, row) in subject.findings.candidates.iter().zip(&rows) {
+    for (name, row) in &rows {
         y += ROW;
-        canvas.text(&found.name, (MARGIN, y), names - 6.0, Font::BODY);
+        canvas.text(name, (MARGIN, y), names - 6.0, Font::BODY);
         for ((&column, &right), width) in columns.iter().zip(&rights).zip(&widths) {
             canvas.text(&row[column], (right, y), width - 6.0, font);
         }
         let base = y + ROW / 2.0;
         canvas.line((MARGIN, base), (canvas.right(), base), GRID, 0.5);
-        canvas.describe(&format!("\"{}\": {}.", found.name, row.join(", ")));
+        let told: Vec<&str> = (row.iter().map(String::as_str))
+            .filter(|figure| !figure.is_empty())
+            .collect();
+        canvas.describe(&format!("\"{}\": {}.", name.trim(), told.join(", ")));
     }
     y + ROW / 2.0 + 8.0
 }
 
+/// The row of a layout, and below it one for each project, where there are several.
+fn rows(found: &CandidateFindings, subject: &Subject) -> Vec<(String, [String; 4])> {
+    let mut rows = vec![(found.name.clone(), figures(found, subject))];
+    if subject.findings.has_several_projects() {
+        rows.extend(found.projects.iter().map(|project| {
+            let lead_time = start_to_finish(project.lead_time.as_ref());
+            let row = [String::new(), lead_time, String::new(), String::new()];
+            (format!("\u{2003}{}", project.name), row)
+        }));
+    }
+    rows
+}
+
+fn start_to_finish(lead_time: Option<&Estimate>) -> String {
+    lead_time.map_or_else(
+        || "none done".to_owned(),
+        |estimate| time_unit(estimate.mean).estimate(estimate),
+    )
+}
+
 fn figures(found: &CandidateFindings, subject: &Subject) -> [String; 4] {
     let walked = length_unit(subject.findings.units).estimate(&found.walking);
-    let lead_time = found.lead_time.as_ref().map(|estimate| {
-        let unit = time_unit(estimate.mean);
-        unit.estimate(estimate)
-    });
+    let lead_time = match subject.findings.has_several_projects() {
+        true => String::new(),
+        false => start_to_finish(found.lead_time.as_ref()),
+    };
     let mut layouts = subject.layouts.iter();
     let layout = layouts.find(|layout| layout.name == found.name);
     let check = layout.map_or_else(String::new, |layout| {
@@ -227,7 +251,7 @@ fn figures(found: &CandidateFindings, subject: &Subject) -> [String; 4] {
     });
     [
         walked,
-        lead_time.unwrap_or_else(|| "none done".to_owned()),
+        lead_time,
         bottleneck(found).unwrap_or_default(),
         check,
     ]

@@ -4,7 +4,7 @@ use super::LayoutFit;
 use crate::experiment::{Comparison, Findings};
 use crate::floor::FindingLevel;
 use crate::report::difference::is_shown;
-use crate::statistics::Paired;
+use crate::report::projects::shorter_by;
 
 /// The candidates that decide.
 #[derive(Debug, Clone, Copy)]
@@ -15,7 +15,7 @@ pub struct Recommendation<'a> {
     /// The one with the least walking, of those shown to walk less than the base with no more faults than it has; if
     /// there is none, of all that are shown to walk less.
     pub walks_less: Option<&'a Comparison>,
-    /// The one with the shortest lead time, chosen likewise.
+    /// The one with the shortest lead time, chosen likewise; of several projects, see `shorter_by`.
     pub is_sooner: Option<&'a Comparison>,
 }
 
@@ -26,20 +26,21 @@ pub fn choose<'a>(findings: &'a Findings, fits: &[Option<LayoutFit>]) -> Recomme
         let fit = fits.get(candidate).and_then(Option::as_ref);
         fit.map_or(0, |fit| fit.count(FindingLevel::Fault))
     };
-    let best = |of: fn(&Comparison) -> Option<Paired>| {
-        let less = findings.comparisons.iter().filter_map(move |compared| {
-            let difference = of(compared)?.difference;
-            (difference.mean < 0.0 && is_shown(&difference)).then_some((compared, difference.mean))
-        });
+    let best = |of: &dyn Fn(&Comparison) -> Option<f64>| {
+        let less = findings.comparisons.iter();
+        let less = less.filter_map(|compared| Some((compared, of(compared)?)));
         let is_worse = |compared: &Comparison| faults(compared.other) > faults(base);
         let best = less.min_by(|a, b| {
             let by_faults = is_worse(a.0).cmp(&is_worse(b.0));
-            by_faults.then(a.1.total_cmp(&b.1))
+            by_faults.then(b.1.total_cmp(&a.1))
         });
         best.map(|(compared, _)| compared)
     };
-    let walks_less = best(|compared| Some(compared.walking));
-    let is_sooner = best(|compared| compared.lead_time);
+    let walks_less = best(&|compared| {
+        let difference = compared.walking.difference;
+        (difference.mean < 0.0 && is_shown(&difference)).then_some(-difference.mean)
+    });
+    let is_sooner = best(&|compared| shorter_by(findings, compared));
     let chosen = walks_less.or(is_sooner);
     Recommendation {
         base,

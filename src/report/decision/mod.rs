@@ -14,10 +14,14 @@ pub use choice::{Recommendation, choose};
 use super::check::Told;
 use super::figure::{number, time_unit};
 use super::lines::Line;
-use super::sentence::capital;
+use super::projects::one;
+use super::sentence::{capital, listed};
 use super::{about, bottleneck};
-use crate::experiment::{CandidateFindings, Findings, Rearrangement, Reliefs, Study};
+use crate::experiment::{
+    CandidateFindings, Findings, ProjectFindings, Rearrangement, Reliefs, Study,
+};
 use crate::floor::FindingLevel;
+use crate::metrics::LeadTimeComponents;
 
 /// Whether one candidate fits, by the rules of `check`.
 #[derive(Debug, Clone, Default)]
@@ -125,15 +129,22 @@ fn walking(grounds: &Grounds<'_>, found: &CandidateFindings) -> String {
 }
 
 /// Orders in process, as Little's law has it (J. D. C. Little, A proof for the queuing formula L = λW, 1961): exact
-/// where every order that is counted also begins and ends in the measured time.
+/// where every order that is counted also begins and ends in the measured time. Orders of several projects have no time
+/// in common.
 fn flow(found: &CandidateFindings) -> Option<String> {
     let lead_time = found.lead_time?;
+    let after = match found.builds_several_projects() {
+        true => String::new(),
+        false => format!(
+            ", after {} each",
+            time_unit(lead_time.mean).with_unit(lead_time.mean)
+        ),
+    };
     (found.orders_done > 1.0).then(|| {
         format!(
-            "{} orders in the shop on average; {} an hour are done, after {} each.",
+            "{} orders in the shop on average; {} an hour are done{after}.",
             capital(&number(found.work_in_process)),
             number(found.throughput_per_hour),
-            time_unit(lead_time.mean).with_unit(lead_time.mean),
         )
     })
 }
@@ -142,21 +153,38 @@ fn flow(found: &CandidateFindings) -> Option<String> {
 const PART: f64 = 0.1;
 const PARTS: usize = 3;
 
-/// How long an order takes from start to finish, and what most of that is.
+/// How long an order takes from start to finish, and what most of that is; of each project, where there are several.
 fn takes(found: &CandidateFindings) -> Option<String> {
     let Some(lead_time) = found.lead_time else {
         return Some("No order is finished in the measured time.".to_owned());
     };
-    let mut says = format!("{} from start to finish", about::time(lead_time.mean));
-    let mut all = [0.0; 7];
-    for project in &found.projects {
-        let Some(split) = project.lead_time_split else {
-            continue;
-        };
-        for (sum, part) in all.iter_mut().zip(split.parts()) {
-            *sum += part * project.orders_done;
-        }
+    if !found.builds_several_projects() {
+        let project = found.projects_done().next();
+        let split = project.and_then(|project| project.lead_time_split);
+        let time = about::time(lead_time.mean);
+        return Some(format!(
+            "{time} from start to finish{}.",
+            parts_of(split, ": ", "")
+        ));
     }
+    let of_project = |project: &ProjectFindings| {
+        let time = about::time(project.lead_time?.mean);
+        let parts = parts_of(project.lead_time_split, " (", ")");
+        Some(format!("{} {time}{parts}", one(&project.name)))
+    };
+    let all: Vec<String> = found.projects.iter().filter_map(of_project).collect();
+    Some(format!(
+        "{} from start to finish.",
+        capital(&listed(&all, "and"))
+    ))
+}
+
+/// What most of a lead time is; nothing if no part is worth mentioning.
+fn parts_of(split: Option<LeadTimeComponents<f64>>, before: &str, after: &str) -> String {
+    let Some(split) = split else {
+        return String::new();
+    };
+    let all = split.parts();
     let whole: f64 = all.iter().sum();
     let names = [
         "work",
@@ -174,8 +202,8 @@ fn takes(found: &CandidateFindings) -> Option<String> {
         .take(PARTS)
         .map(|(name, seconds)| format!("{} {name}", about::share(seconds / whole)))
         .collect();
-    if !parts.is_empty() {
-        says.push_str(&format!(": {}", parts.join(", ")));
+    match parts.is_empty() {
+        true => String::new(),
+        false => format!("{before}{}{after}", parts.join(", ")),
     }
-    Some(format!("{says}."))
 }

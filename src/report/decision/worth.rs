@@ -5,7 +5,9 @@ use crate::experiment::{CandidateFindings, Comparison, LITTLE, Units};
 use crate::report::about;
 use crate::report::answer::order_noun;
 use crate::report::difference::is_shown;
-use crate::report::sentence::{capital, without_article};
+use crate::report::projects::one;
+use crate::report::sentence::{capital, listed, without_article};
+use crate::statistics::Paired;
 
 /// From this share on it is more than a little.
 const MUCH: f64 = 0.05;
@@ -17,9 +19,9 @@ pub struct PerOrder {
     pub unit: String,
 }
 
-/// Figures of one order where any is finished, else of the run.
+/// Figures of one order where any is finished, and all of one project, else of the run.
 pub fn per_order(found: &CandidateFindings) -> PerOrder {
-    match found.orders_done > 0.0 {
+    match found.orders_done > 0.0 && !found.builds_several_projects() {
         true => PerOrder {
             orders: found.orders_done,
             unit: format!("per {}", without_article(&order_noun(found))),
@@ -38,15 +40,14 @@ pub fn worth(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
         (Some(compared), sooner) => {
             let gain = Gain::of(grounds, compared);
             sentences.push(format!("{} {}", verdict(grounds, &gain), saves(&gain)));
-            sentences.extend(start_to_finish(grounds, &gain));
+            sentences.extend(start_to_finish(&gain));
             let other = sooner.filter(|sooner| sooner.other != compared.other);
             sentences.extend(other.and_then(|other| also_sooner(grounds, &gain, other)));
         }
         (None, Some(compared)) => {
             let gain = Gain::of(grounds, compared);
-            let order = order(grounds, &gain);
             sentences.push(format!(
-                "{} with {} {order} {}.",
+                "{} with {} {}.",
                 verdict(grounds, &gain),
                 gain.name,
                 done_sooner(&gain)
@@ -72,9 +73,8 @@ struct Gain<'a> {
     /// Seconds of walking, and of hands-on time.
     time: f64,
     hands_on: f64,
-    /// Seconds from start to finish, if the runs show any.
-    sooner: Option<f64>,
-    lead_time: f64,
+    /// Of every project that both build.
+    times: Vec<StartToFinish>,
     per: String,
     units: Units,
 }
@@ -83,7 +83,7 @@ impl<'a> Gain<'a> {
     fn of(grounds: &Grounds<'_>, compared: &'a Comparison) -> Gain<'a> {
         let found = |index: usize| &grounds.findings.candidates[index];
         let (base, other) = (found(compared.base), found(compared.other));
-        // Of one order only where both finish the same number.
+        // Of one order only where both finish the same number, all of one project.
         let same = base.orders_done == other.orders_done && base.orders_done > 0.0;
         let (orders, per) = match same {
             true => {
@@ -95,8 +95,15 @@ impl<'a> Gain<'a> {
         let walked = |found: &CandidateFindings| -> f64 {
             found.crew.iter().map(|person| person.walking).sum()
         };
-        let lead_time = compared.lead_time;
-        let difference = lead_time.map(|paired| paired.difference);
+        let several = grounds.findings.has_several_projects();
+        let times = match several {
+            true => (compared.projects.iter())
+                .filter_map(|of| Some(StartToFinish::new(one(&of.name), &of.lead_time?)))
+                .collect(),
+            false => (compared.lead_time.iter())
+                .map(|paired| StartToFinish::new(order_noun(other), paired))
+                .collect(),
+        };
         Gain {
             compared,
             base_name: grounds.quoted(compared.base),
@@ -108,10 +115,7 @@ impl<'a> Gain<'a> {
             },
             time: (walked(base) - walked(other)) / orders,
             hands_on: base.hands_on / orders,
-            sooner: difference
-                .filter(is_shown)
-                .map(|difference| -difference.mean),
-            lead_time: lead_time.map_or(0.0, |paired| paired.base_mean),
+            times,
             per,
             units: grounds.findings.units,
         }
@@ -121,7 +125,76 @@ impl<'a> Gain<'a> {
     fn share(&self) -> f64 {
         let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { 0.0 };
         let hands_on = share(self.time, self.hands_on);
-        hands_on.max(share(self.sooner.unwrap_or(0.0), self.lead_time))
+        hands_on.max(self.sooner_share())
+    }
+
+    /// By what share of its time the project is done sooner for which that is most; negative if all are later.
+    fn sooner_share(&self) -> f64 {
+        let shares = self.times.iter().map(StartToFinish::share);
+        shares.reduce(f64::max).unwrap_or(0.0)
+    }
+}
+
+/// How long orders of one project take from start to finish.
+struct StartToFinish {
+    /// "a side table"
+    order: String,
+    /// Seconds less than in the base, if the runs show any difference.
+    sooner: Option<f64>,
+    /// Seconds in the base.
+    lead_time: f64,
+}
+
+impl StartToFinish {
+    fn new(order: String, paired: &Paired) -> StartToFinish {
+        let difference = Some(paired.difference).filter(is_shown);
+        StartToFinish {
+            order,
+            sooner: difference.map(|difference| -difference.mean),
+            lead_time: paired.base_mean,
+        }
+    }
+
+    fn share(&self) -> f64 {
+        match self.lead_time > 0.0 {
+            true => self.sooner.unwrap_or(0.0) / self.lead_time,
+            false => 0.0,
+        }
+    }
+
+    fn is_changed(&self) -> bool {
+        self.share().abs() >= LITTLE
+    }
+
+    /// As a sentence.
+    fn says(&self) -> String {
+        let order = &self.order;
+        match self.is_changed() {
+            true if self.share() > 0.0 => format!("{} {}.", capital(order), self.done_sooner()),
+            true => format!("But {order} {}.", self.takes_longer()),
+            false => format!(
+                "Start to finish it takes {} in both.",
+                about::time(self.lead_time)
+            ),
+        }
+    }
+
+    fn takes_longer(&self) -> String {
+        format!(
+            "takes {} longer from start to finish, of {}",
+            about::time(self.sooner.unwrap_or(0.0).abs()),
+            about::time(self.lead_time)
+        )
+    }
+
+    /// "is done 13 min sooner (8 % of 2½ h)"
+    fn done_sooner(&self) -> String {
+        format!(
+            "is done {} sooner ({} of {})",
+            about::time(self.sooner.unwrap_or(0.0)),
+            about::share(self.share()),
+            about::time(self.lead_time)
+        )
     }
 }
 
@@ -177,37 +250,54 @@ fn saves(gain: &Gain<'_>) -> String {
 }
 
 /// How the time from start to finish changes along.
-fn start_to_finish(grounds: &Grounds<'_>, gain: &Gain<'_>) -> Option<String> {
-    gain.compared.lead_time?;
-    let whole = about::time(gain.lead_time);
-    let order = order(grounds, gain);
-    let share = gain.sooner.map_or(0.0, |sooner| sooner / gain.lead_time);
-    Some(match gain.sooner {
-        Some(sooner) if share <= -LITTLE => format!(
-            "But {order} takes {} longer from start to finish, of {whole}.",
-            about::time(-sooner)
-        ),
-        Some(_) if share >= LITTLE => format!("{} {}.", capital(&order), done_sooner(gain)),
-        _ => format!("Start to finish it takes {whole} in both."),
-    })
+fn start_to_finish(gain: &Gain<'_>) -> Option<String> {
+    match &gain.times[..] {
+        [] => None,
+        [only] => Some(only.says()),
+        all => Some(of_projects(all)),
+    }
 }
 
-/// "is done 13 min sooner (8 % of 2½ h)"
-fn done_sooner(gain: &Gain<'_>) -> String {
-    let sooner = gain.sooner.unwrap_or(0.0);
-    format!(
-        "is done {} sooner ({} of {})",
-        about::time(sooner),
-        about::share(sooner / gain.lead_time),
-        about::time(gain.lead_time)
-    )
+/// So many projects are named at most.
+const NAMED: usize = 3;
+
+/// The same where there are several projects, those first that change most.
+fn of_projects(all: &[StartToFinish]) -> String {
+    let mut changed: Vec<&StartToFinish> = all.iter().filter(|one| one.is_changed()).collect();
+    changed.sort_by(|a, b| b.share().abs().total_cmp(&a.share().abs()));
+    if changed.is_empty() {
+        let times = all.iter().take(NAMED);
+        let times: Vec<String> = times
+            .map(|one| format!("{} {}", one.order, about::time(one.lead_time)))
+            .collect();
+        let more = if all.len() > NAMED { ", …" } else { "" };
+        let times = times.join(", ");
+        return format!("Start to finish every project takes the same in both: {times}{more}.");
+    }
+    let clauses = changed
+        .iter()
+        .take(NAMED)
+        .map(|one| match one.share() > 0.0 {
+            true => format!("{} {}", one.order, one.done_sooner()),
+            false => format!("{} {}", one.order, one.takes_longer()),
+        });
+    let clauses: Vec<String> = clauses.collect();
+    let but = match changed.iter().any(|one| one.share() > 0.0) {
+        true => capital(&listed(&clauses, "and")),
+        false => format!("But {}", listed(&clauses, "and")),
+    };
+    let rest = match (changed.len() > NAMED, changed.len() < all.len()) {
+        (true, _) => "; more projects change less",
+        (false, true) => "; the other projects take as long as before",
+        (false, false) => "",
+    };
+    format!("{but}{rest}.")
 }
 
 /// Another candidate that is done sooner by more than a little.
 fn also_sooner(grounds: &Grounds<'_>, spoken_of: &Gain<'_>, other: &Comparison) -> Option<String> {
     let gain = Gain::of(grounds, other);
-    let more = gain.sooner.unwrap_or(0.0) - spoken_of.sooner.unwrap_or(0.0);
-    if more < LITTLE * gain.lead_time {
+    if gain.sooner_share() - spoken_of.sooner_share() < LITTLE {
         return None;
     }
     let faults = match grounds.faults(other.other) {
@@ -216,31 +306,42 @@ fn also_sooner(grounds: &Grounds<'_>, spoken_of: &Gain<'_>, other: &Comparison) 
         count => format!(", but it has {count} faults"),
     };
     Some(format!(
-        "To be done sooner: with {} {} {}{faults}.",
+        "To be done sooner: with {} {}{faults}.",
         gain.name,
-        order(grounds, &gain),
         done_sooner(&gain)
     ))
 }
 
-fn order(grounds: &Grounds<'_>, gain: &Gain<'_>) -> String {
-    order_noun(&grounds.findings.candidates[gain.compared.other])
+/// "a side table is done 13 min sooner (8 % of 2½ h)", for each project that is.
+fn done_sooner(gain: &Gain<'_>) -> String {
+    let sooner = gain.times.iter().filter(|one| one.share() > 0.0);
+    let sooner: Vec<String> = sooner
+        .map(|one| format!("{} {}", one.order, one.done_sooner()))
+        .collect();
+    listed(&sooner, "and")
 }
 
 /// No candidate is better than the base.
 fn nothing(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
     let base = grounds.quoted(choice.base);
+    let several = grounds.findings.has_several_projects();
+    let differs = |paired: &Paired| is_shown(&paired.difference);
     let longer = grounds.findings.comparisons.iter().any(|compared| {
-        is_shown(&compared.walking.difference)
-            || compared
-                .lead_time
-                .is_some_and(|paired| is_shown(&paired.difference))
+        let lead_time = match several {
+            true => (compared.projects.iter())
+                .any(|project| project.lead_time.as_ref().is_some_and(differs)),
+            false => compared.lead_time.as_ref().is_some_and(differs),
+        };
+        differs(&compared.walking) || lead_time
     });
     let others = match &grounds.findings.comparisons[..] {
         [only] => grounds.quoted(only.other),
         _ => "any other".to_owned(),
     };
     match longer {
+        true if several => format!(
+            "No: {base} walks least, and with {others} no project is done sooner without another one being done later."
+        ),
         true => format!("No: {base} walks least and is done soonest."),
         false => {
             format!(

@@ -11,5 +11,5 @@ pub use advice::{advice, caution, caution_in_short, lines};
 pub use data::json;
 pub(super) use edits::phrase;
 pub use edits::{change, change_in_words, resource, why_not};
-pub(super) use effects::{goal, helps};
+pub(super) use effects::{goal, helps, projects};
 pub use table::{in_short, reliefs};

@@ -17,7 +17,12 @@ pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
     // Broken lines are hard to read, so what matters less is left to wide terminals and to the JSON.
     let is_wide = width.is_some_and(|columns| columns >= WIDE);
     let shows_throughput = is_wide || reliefs.goal == Goal::Throughput;
-    let mut header = vec!["what", "change", "lead time", "walking"];
+    let several = reliefs.findings.has_several_projects();
+    let lead_time = match several {
+        true => "lead time,\nall projects",
+        false => "lead time",
+    };
+    let mut header = vec!["what", "change", lead_time, "walking"];
     if shows_throughput {
         header.insert(3, "throughput");
     }
@@ -76,6 +81,7 @@ const WORSE: usize = 4;
 /// others were tried.
 pub fn in_short(reliefs: &Reliefs, width: Option<u16>) -> (String, usize) {
     let what = match reliefs.goal {
+        Goal::LeadTime if reliefs.findings.has_several_projects() => "start to\nfinish, all",
         Goal::LeadTime => "start to\nfinish",
         Goal::Throughput => "throughput",
     };

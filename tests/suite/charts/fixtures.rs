@@ -164,7 +164,7 @@ fn projects(size: &Size, candidate: usize) -> Vec<ProjectFindings> {
         ProjectFindings {
             name: (*name).to_string(),
             orders_done: 2.0,
-            lead_time: split.map(|split| split.parts().iter().sum()),
+            lead_time: split.map(|split| estimate(split.parts().iter().sum(), None)),
             lead_times: match split {
                 Some(_) => lead_times(candidate, index),
                 None => Histogram::new(),
@@ -274,12 +274,14 @@ pub fn findings(size: &Size) -> Findings {
                     percent: Some(difference.scaled(100.0 / base)),
                 },
                 lead_time: None,
+                projects: Vec::new(),
             }
         })
         .collect();
     Findings {
         walks_least: None,
         soonest: None,
+        soonest_by_project: Vec::new(),
         title: match size.long_names {
             true => {
                 "Twelve kinds of projects in the shop behind the house, as it is and as it may be"
