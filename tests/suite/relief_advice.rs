@@ -7,7 +7,8 @@ use shopstride::metrics::{Active, Bottlenecks};
 use shopstride::report::relief::{change, resource};
 use shopstride::units::{Span, Time};
 
-use crate::relief::{is, lead_time, named, relief, scenarios};
+use crate::relief::{is, lead_time, named, relief};
+use crate::relief_untried::scenarios;
 use crate::support::study;
 
 fn bottleneck(more: &[&str], file: &str) -> std::process::Output {

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 
-use super::harm::{folder, names, shopstride, text};
+use super::support::command::{folder, names, shopstride, text};
 
 /// A name that writes to the clipboard (OSC 52), clears the screen with a control of eight bits, and turns the reading
 /// direction; UAX #9 calls the last ones overrides and isolates.

@@ -3,6 +3,7 @@
 // Each test binary compiles this module and uses its own part of it.
 #![allow(dead_code)]
 
+pub mod command;
 pub mod moves;
 pub mod series;
 

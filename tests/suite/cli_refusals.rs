@@ -1,0 +1,240 @@
+//! What is typed or written where it must not be: refused with 2, and nothing is written.
+
+use std::process::Command;
+
+use serde_json::Value;
+
+use crate::support::command::{folder, names, shopstride, text};
+
+/// Wrong input: what is typed, and words of what is said.
+const WRONG: [(&[&str], &[&str]); 17] = [
+    (
+        &["compare", "missing.yaml"],
+        &["missing.yaml cannot be read", "shopstride new"],
+    ),
+    (&["compare", "."], &["cannot be read"]),
+    (
+        &["compare", "--base", "workng order"],
+        &[
+            "no candidate `workng order`",
+            "did you mean `working order`?",
+        ],
+    ),
+    (
+        &["run", "--layout", "nothing like it"],
+        &["there are: as it grew, working order"],
+    ),
+    (&["run", "--replications", "0"], &["--replications"]),
+    (
+        &["compare", "--chart-scale", "99"],
+        &["it must lie between"],
+    ),
+    (&["run", "--chart-scale", "2"], &["--charts <DIR>"]),
+    (
+        &["run", "--replication", "2"],
+        &["--charts <DIR>|--trace <FILE>"],
+    ),
+    (
+        &["compare", "--no-charts", "--chart-scale", "2"],
+        &["cannot be used with"],
+    ),
+    (
+        &["compare", "--seed", "abc"],
+        &["it must be a whole number from 0"],
+    ),
+    (
+        &["compare", "--json", "no/such/folder.json"],
+        &["there is no folder no/such"],
+    ),
+    (
+        &["run", "--json", "-", "--trace", "-"],
+        &["only one of --json and --trace"],
+    ),
+    (
+        &[
+            "run",
+            "--replications",
+            "3",
+            "--replication",
+            "4",
+            "--trace",
+            "-",
+        ],
+        &["there are only 3 replications"],
+    ),
+    (&["new", "-"], &["name a file"]),
+    (
+        &["compare", "--doubt", "101%"],
+        &["more than 0% and at most 100%"],
+    ),
+    (
+        &["compare", "--doubt", "0%"],
+        &["more than 0% and at most 100%"],
+    ),
+    (
+        &["compare", "broken.yaml"],
+        &["broken.yaml:2:", "did you mean `stations`?"],
+    ),
+];
+
+#[test]
+fn wrong_input_ends_with_2_and_writes_nothing() {
+    for (arguments, said) in WRONG {
+        let folder = folder();
+        std::fs::write(
+            folder.path().join("broken.yaml"),
+            "title: Broken\nstatoins: {}\n",
+        )
+        .expect("written");
+        let output = shopstride(arguments, folder.path());
+        let errors = text(&output.stderr);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}: {errors}");
+        for words in said {
+            assert!(errors.contains(words), "{arguments:?} says:\n{errors}");
+        }
+        assert!(output.stdout.is_empty(), "{arguments:?}");
+        assert_eq!(names(folder.path()), ["broken.yaml"], "{arguments:?}");
+    }
+}
+
+/// A folder with a small scenario of one's own and a link to it.
+#[cfg(unix)]
+fn folder_with_a_link() -> tempfile::TempDir {
+    let folder = folder();
+    let scenario = include_bytes!("../../scenarios/minimal.yaml");
+    std::fs::write(folder.path().join("mine.yaml"), scenario).expect("written");
+    std::os::unix::fs::symlink("mine.yaml", folder.path().join("link.yaml")).expect("linked");
+    folder
+}
+
+#[test]
+#[cfg(unix)]
+fn nothing_is_written_over_the_scenario_or_twice_to_one_file() {
+    let wrong: [(&[&str], &str); 9] = [
+        (
+            &["run", "mine.yaml", "--json", "mine.yaml"],
+            "that is the scenario itself",
+        ),
+        (
+            &["run", "mine.yaml", "--trace", "./link.yaml"],
+            "that is the scenario itself",
+        ),
+        (
+            &["compare", "link.yaml", "--no-charts", "--json", "mine.yaml"],
+            "that is the scenario itself",
+        ),
+        (
+            &["bottleneck", "mine.yaml", "--json", "link.yaml"],
+            "that is the scenario itself",
+        ),
+        (
+            &["check", "mine.yaml", "--json", "link.yaml"],
+            "that is the scenario itself",
+        ),
+        (
+            &["run", "mine.yaml", "--json", "out", "--trace", "./out"],
+            "--json and --trace ./out: both name the same file",
+        ),
+        (
+            &["run", "--json", "mine.yaml", "--trace", "link.yaml"],
+            "both name the same file",
+        ),
+        (
+            &["run", "--json", "crew.csv", "--csv", "."],
+            "--csv writes such files to the same folder",
+        ),
+        (
+            &["compare", "--json", "legs.svg", "--charts", "."],
+            "--charts writes such files to the same folder",
+        ),
+    ];
+    for (arguments, said) in wrong {
+        let folder = folder_with_a_link();
+        let before = std::fs::read(folder.path().join("mine.yaml")).expect("there");
+        let output = shopstride(arguments, folder.path());
+        let errors = text(&output.stderr);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}: {errors}");
+        assert!(errors.contains(said), "{arguments:?} says:\n{errors}");
+        assert!(output.stdout.is_empty(), "{arguments:?}");
+        assert_eq!(names(folder.path()), ["link.yaml", "mine.yaml"]);
+        let after = std::fs::read(folder.path().join("mine.yaml")).expect("there");
+        assert!(before == after, "{arguments:?}");
+    }
+}
+
+#[test]
+#[cfg(unix)]
+fn output_goes_through_links_and_into_what_is_no_file() {
+    use std::os::unix::fs::FileTypeExt;
+    let folder = folder_with_a_link();
+    let at = |name: &str| folder.path().join(name);
+    std::fs::create_dir(at("results")).expect("made");
+    // One link to a file, one to nothing yet.
+    std::fs::write(at("results/old.json"), "old").expect("written");
+    std::os::unix::fs::symlink("results/old.json", at("to-old")).expect("linked");
+    std::os::unix::fs::symlink("results/new.jsonl", at("to-new")).expect("linked");
+    let arguments = [
+        "run",
+        "mine.yaml",
+        "--quiet",
+        "--json",
+        "to-old",
+        "--trace",
+        "to-new",
+    ];
+    let output = shopstride(&arguments, folder.path());
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    assert!(at("to-old").is_symlink() && at("to-new").is_symlink());
+    assert_eq!(names(&at("results")), ["new.jsonl", "old.json"]);
+    let written = std::fs::read(at("results/old.json")).expect("written");
+    serde_json::from_slice::<Value>(&written).expect("it is JSON");
+
+    let made = Command::new("mkfifo").arg(at("pipe")).status();
+    assert!(made.expect("mkfifo runs").success());
+    let reader = {
+        let pipe = at("pipe");
+        std::thread::spawn(move || std::fs::read(pipe).expect("readable"))
+    };
+    let arguments = ["run", "mine.yaml", "--quiet", "--json", "pipe"];
+    let output = shopstride(&arguments, folder.path());
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    let kind = std::fs::symlink_metadata(at("pipe")).expect("there");
+    assert!(kind.file_type().is_fifo());
+    assert!(reader.join().expect("it reads") == written);
+
+    let arguments = [
+        "run",
+        "mine.yaml",
+        "--json",
+        "/dev/null",
+        "--trace",
+        "/dev/null",
+    ];
+    assert!(shopstride(&arguments, folder.path()).status.success());
+    let arguments = ["run", "mine.yaml", "--quiet", "--json", "/dev/full"];
+    let output = shopstride(&arguments, folder.path());
+    assert_eq!(output.status.code(), Some(2));
+    assert!(text(&output.stderr).contains("/dev/full cannot be written"));
+}
+
+/// /proc takes no files of anybody, not even of those who may do everything.
+#[test]
+#[cfg(target_os = "linux")]
+fn a_folder_that_takes_no_files_is_found_before_anything_is_played() {
+    let folder = folder();
+    let wrong: [&[&str]; 4] = [
+        &["run", "--json", "/proc/answer.json"],
+        &["compare", "--json", "/proc/answer.json"],
+        &["compare", "--charts", "/proc"],
+        &["run", "--csv", "/proc"],
+    ];
+    for arguments in wrong {
+        let output = shopstride(arguments, folder.path());
+        let errors = text(&output.stderr);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}: {errors}");
+        assert!(errors.contains("cannot be written"), "{errors}");
+        assert!(!errors.contains(".shopstride-"), "{errors}");
+        assert!(output.stdout.is_empty(), "{arguments:?}");
+        assert_eq!(names(folder.path()), [""; 0], "{arguments:?}");
+    }
+}
