@@ -40,7 +40,11 @@ pub fn tape(units: Units, metres: f64, rounding: Rounding) -> String {
     match units {
         Units::Metric if metres.abs() < 1.0 => {
             let centimetres = format!("{:.1}", rounded(1e-3) * 100.0);
-            format!("{} cm", centimetres.trim_end_matches(".0"))
+            match centimetres.trim_end_matches(".0") {
+                // What rounds to nothing lies on no side of it.
+                "-0" => "0 cm".to_owned(),
+                centimetres => format!("{centimetres} cm"),
+            }
         }
         Units::Metric => format!("{:.2} m", rounded(1e-2)),
         Units::Imperial => feet_and_inches(metres, rounding),
@@ -133,5 +137,11 @@ mod tests {
             assert_eq!(both(Units::Metric, 0.3 + hair), ["30 cm"; 2]);
         }
         assert_eq!(both(Units::Metric, -0.1234), ["-12.4 cm", "-12.3 cm"]);
+        // Nothing is written without a sign.
+        for metres in [-0.0, -1e-7] {
+            assert_eq!(both(Units::Metric, metres), ["0 cm"; 2]);
+            assert_eq!(tape(Units::Metric, metres, Rounding::Nearest), "0 cm");
+        }
+        assert_eq!(tape(Units::Metric, -4e-4, Rounding::Nearest), "0 cm");
     }
 }
