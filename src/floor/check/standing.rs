@@ -3,10 +3,13 @@
 use super::{Missing, Scene};
 use crate::floor::bisection::largest;
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, Instead};
+use crate::floor::polygon::segments_meet;
+use crate::floor::site::Footprint;
 use crate::floor::strips::{StationExtent, Strip};
 use crate::floor::tolerance::PERHAPS_BLOCKED_M;
 use crate::floor::{
     FITS_M, FreeSpace, Going, Obstacle, Placement, Point, Polygon, SAME_POINT_M, Side,
+    nearest_on_segment,
 };
 use crate::shop::{PlaceId, StationId};
 
@@ -28,7 +31,8 @@ pub fn room_to_stand_tell(scene: &Scene<'_>) -> Vec<Finding> {
             clear,
             wanted,
             instead: match level {
-                FindingLevel::Fault => instead(scene.person(), place),
+                FindingLevel::Fault => instead(scene.person(), place)
+                    .filter(|instead| is_beside(scene, station, instead.at)),
                 _ => None,
             },
         };
@@ -150,6 +154,31 @@ fn instead(person: &FreeSpace, place: Point) -> Option<Instead> {
         at: free,
         away: free.distance(place),
     })
+}
+
+/// Whether nothing stands between a place and what is nearest of a station: from behind a rack nobody works at it.
+fn is_beside(scene: &Scene<'_>, station: StationId, place: Point) -> bool {
+    let own = |footprint: &&Footprint| footprint.of == Obstacle::Station(station);
+    let Some(footprint) = scene.footprints.iter().find(own) else {
+        return true;
+    };
+    let nearest = (footprint.area.outline.edges())
+        .map(|edge| nearest_on_segment(place, edge))
+        .min_by(|one, other| one.distance(place).total_cmp(&other.distance(place)));
+    let Some(nearest) = nearest else {
+        return true;
+    };
+    let length = place.distance(nearest);
+    // What only touches the station is not before it.
+    let reached = match length > SAME_POINT_M {
+        true => nearest + (place - nearest) * (SAME_POINT_M / length),
+        false => return true,
+    };
+    let others = scene.footprints.iter().filter(|other| !own(other));
+    let outlines = others.map(|other| &other.area.outline);
+    let walls = scene.room().map(|room| &room.outline);
+    let mut edges = outlines.chain(walls).flat_map(Polygon::edges);
+    edges.all(|edge| !segments_meet((place, reached), edge))
 }
 
 /// Distance from a place to what is nearest, and what that is; negative within it or outside the room.

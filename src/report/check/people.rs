@@ -181,8 +181,14 @@ fn standing(about: &Subjects<'_>, clear: f64, wanted: f64, instead: Option<Inste
     } = about;
     let free = 2.0 * clear;
     let is_fault = about.finding.level == FindingLevel::Fault;
+    // A station that moves takes its standing place along.
+    let is_own = other == subject;
     let says = if clear < 0.0 && other == WALL {
         wording![format!("where one stands at {subject} is outside the room")]
+    } else if clear < 0.0 && is_own {
+        wording![format!(
+            "where one stands at {subject} is within its own footprint"
+        )]
     } else if clear < 0.0 {
         wording![format!("where one stands at {subject} is within {other}")]
     } else {
@@ -198,10 +204,16 @@ fn standing(about: &Subjects<'_>, clear: f64, wanted: f64, instead: Option<Inste
             }
         ]
     };
-    let helps = wording![
-        format!("move {subject}, or its standing place, away from {other} by "),
-        at_least(*missing)
-    ];
+    let helps = match is_own {
+        true => wording![
+            format!("move the standing place of {subject} (`stand`) away from its footprint by "),
+            at_least(*missing)
+        ],
+        false => wording![
+            format!("move {subject}, or its standing place, away from {other} by "),
+            at_least(*missing)
+        ],
+    };
     let helps = match is_fault {
         true => helps.and(nearest(instead)),
         false => helps,

@@ -6,6 +6,8 @@ use shopstride::floor::{Obstacle, Side};
 use shopstride::shop::{Carts, PlaceId, StationId};
 use shopstride::units::{Span, Speed};
 
+use shopstride::report::check::Told;
+
 use super::scenes::{FT, IN, Scene, ft, helped, inches, said};
 
 /// A room of 20 by 12 ft with a bench of 2 by 1 ft that is worked at, and one below the rest that is not.
@@ -43,6 +45,53 @@ fn somebody_can_stand_in_a_door_that_the_work_uses() {
         helped(&finding)
     );
     assert!(through(0.5).of("standing").is_empty());
+}
+
+#[test]
+fn nobody_is_sent_behind_a_rack_or_away_from_the_station_itself() {
+    // Between the rack and the bench 1 ft is left; below the rack a body fits.
+    let mut scene = used((10.0, 6.0));
+    scene.station("saw", (4.0, 8.0), (4.0, 1.0)).stand = ft(0.0, -1.5);
+    scene.thing("rack", &[(0.0, 5.5), (9.0, 5.5), (9.0, 6.5), (0.0, 6.5)]);
+    let finding = at(&scene, "saw");
+    assert_eq!(finding.other.as_deref(), Some("rack"));
+    assert!(
+        !helped(&finding).contains("a person fits at"),
+        "{}",
+        helped(&finding)
+    );
+    // Beside the end of a short rack one reaches the bench.
+    let mut scene = used((10.0, 8.0));
+    scene.station("saw", (4.0, 8.0), (4.0, 1.0)).stand = ft(0.0, -1.0);
+    scene.thing("box", &[(3.5, 6.0), (4.5, 6.0), (4.5, 7.0), (3.5, 7.0)]);
+    let finding = at(&scene, "saw");
+    assert!(
+        helped(&finding).contains("a person fits at"),
+        "{}",
+        helped(&finding)
+    );
+    // Within the footprint, 3 in from its edge: a body of 25 cm has to get out of it.
+    let mut scene = used((10.0, 6.0));
+    scene.station("saw", (4.0, 6.0), (4.0, 1.0)).stand = ft(0.0, -0.25);
+    let finding = at(&scene, "saw");
+    assert!(
+        said(&finding).contains("within its own footprint"),
+        "{}",
+        said(&finding)
+    );
+    assert!(
+        helped(&finding)
+            .starts_with("move the standing place of saw (`stand`) away from its footprint"),
+        "{}",
+        helped(&finding)
+    );
+}
+
+/// The fault of the rule about standing at a station.
+fn at(scene: &Scene, station: &str) -> Told {
+    let mut found = scene.of("standing").into_iter();
+    let found = found.find(|told| told.level == FindingLevel::Fault && told.subject == station);
+    found.expect("a fault")
 }
 
 #[test]
