@@ -1,6 +1,7 @@
 //! Where the widest way between two places is too narrow for a person.
 
 use super::bisection::largest;
+use super::tolerance::CLOSED_M;
 use super::{Going, Obstacle, Obstruction, Plan, Point};
 use crate::shop::PlaceId;
 
@@ -17,9 +18,6 @@ pub struct ChokePoint {
 /// Halvings of the interval in which the width lies: a body's width to less than a tenth of a millimetre.
 const HALVINGS: u32 = 13;
 
-/// Metres: a gap of less is closed.
-const CLOSED: f64 = 1e-3;
-
 impl Plan {
     /// The gap that keeps a person from getting from one place to another where people walk around things: of all
     /// ways the one is looked for that the widest body can take. Nothing if a person gets there, or if all is closed.
@@ -34,7 +32,7 @@ impl Plan {
             return None;
         }
         let (fits, widest) = largest((0.0, sticks), narrow, HALVINGS, way);
-        if 2.0 * fits < CLOSED {
+        if 2.0 * fits < CLOSED_M {
             return None;
         }
         // It is passed wherever the way begins and ends.

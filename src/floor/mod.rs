@@ -33,9 +33,7 @@ pub use finding::{
 };
 pub use foot_paths::FootPaths;
 pub use limits::{LIMITS, LimitRow, LimitUnit, Limits};
-pub use paths::{
-    AllPairs, Blocked, FITS_M, FreeSpace, Narrowest, Obstruction, Passages, Path, Piece,
-};
+pub use paths::{AllPairs, Blocked, FreeSpace, Narrowest, Obstruction, Passages, Path, Piece};
 pub use paths::{Move, Moved, Outcome, Trip, Trips};
 pub use placement::{Placement, Side};
 pub use plan::{Going, NoWay, Obstacle, Plan};
@@ -44,4 +42,4 @@ pub use polygon::{NotAnOutline, Polygon, nearest_on_segment, segments_meet};
 pub use premises::Premises;
 pub use room::{AccessRoute, Door, Panel, Room, Stair, Stock, Thing};
 pub use site::Site;
-pub use tolerance::SAME_POINT_M;
+pub use tolerance::{FITS_M, SAME_POINT_M};

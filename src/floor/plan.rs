@@ -2,6 +2,7 @@
 
 use super::door_recess::with_pockets;
 use super::polygon::place_on_edge;
+use super::tolerance::{RECESS_SHARE, ROUNDED_M, THROUGH_DOOR_M};
 use super::{AllPairs, FreeSpace, Passages, Path};
 use super::{Distances, FootPaths, Placement, Point, Polygon, Room};
 use crate::shop::{PlaceId, StationId, Table};
@@ -94,8 +95,7 @@ impl Plan {
         if radius <= 0.0 {
             return Some(room.outline.clone());
         }
-        // A hair deeper than the body, so that standing in the middle of the opening does not hang on a rounding.
-        self.opened(radius * (1.0 + 1e-6) + 1e-9)
+        self.opened(radius * (1.0 + RECESS_SHARE) + ROUNDED_M)
     }
 
     /// What people walk between, for how wide a way is: doors are passages, and nothing stands behind them.
@@ -125,14 +125,12 @@ impl Plan {
         places: [PlaceId; 2],
         inside: f64,
     ) -> (Path, [f64; 2]) {
-        /// Metres: through the opening, and no farther, for nobody knows what is there.
-        const STEP: f64 = 1e-3;
         let outside = places.map(|place| {
             let room = self.room.as_ref()?;
             let door = &room.doors[place.index().checked_sub(self.placements.len())?];
             let mut walls = room.outline.edges();
             let (from, to) = walls.find(|&wall| place_on_edge(wall, door.between).is_some())?;
-            let outward = (to - from).left() * (-STEP / from.distance(to));
+            let outward = (to - from).left() * (-THROUGH_DOOR_M / from.distance(to));
             Some(door.middle() + outward)
         });
         let beyond = outside.map(|door| if door.is_some() { 0.0 } else { inside });

@@ -12,7 +12,8 @@ pub(super) const ON_EDGE_M: f64 = 1e-6;
 /// What comes of lengths being converted and rounded, far below what anybody measures.
 pub(super) const ROUNDED_M: f64 = 1e-9;
 
-/// A mass may exceed its limit by this share: a piece of exactly the limit is no rounding too heavy.
+/// A mass may exceed its limit by this share, since a piece of exactly the limit is no rounding too heavy; and so may a
+/// sum whose terms are added in another order.
 pub(super) const ROUNDED_SHARE: f64 = 1e-9;
 
 /// An opening of a door lies on a wall if its ends are no farther from it: ten times what makes corners one, since a
@@ -21,6 +22,34 @@ pub(super) const IN_THE_WALL_M: f64 = 10.0 * SAME_POINT_M;
 
 /// A gap between two walls that lies nearer than this to a door is the door's: a body in the doorway.
 pub(super) const IN_A_DOORWAY_M: f64 = 0.3;
+
+/// The pocket behind a door's opening is deeper than the body by this share, and by what comes of rounding, so that
+/// standing in the middle of the opening does not hang on a rounding.
+pub(super) const RECESS_SHARE: f64 = 1e-6;
+
+/// A body passes where it is too wide by this much, so that what fits exactly fits whatever the roundings: ten times
+/// the nanometres in which lengths are counted.
+pub const FITS_M: f64 = 1e-8;
+
+/// The same for plans so large that numbers have fewer digits left: in units of the largest coordinate.
+pub(super) const FITS_SHARE: f64 = 2e-14;
+
+/// The widths of gaps that differ by less are one, and what is nearer touches.
+pub(super) const TOUCHING_M: f64 = 1e-7;
+
+/// A gap of less is closed: nobody is that narrow.
+pub(super) const CLOSED_M: f64 = 1e-3;
+
+/// A way that begins or ends in the opening of a door goes on so far: through it and no farther, for nobody knows what
+/// is there.
+pub(super) const THROUGH_DOOR_M: f64 = 1e-3;
+
+/// Walks are led on beyond their ends by less, and where they are straightened into lines, they leave their arcs by
+/// less.
+pub(super) const LED_ON_M: f64 = 0.01;
+
+/// Where gaps are looked for along a walk, its arcs are cut short by no more: a gap is as wide wherever it is crossed.
+pub(super) const FLAT_M: f64 = 1e-3;
 
 /// Where a walk crosses a line, its arcs may be so far from the lines that stand for them.
 pub(super) const CROSSING_M: f64 = 0.01;

@@ -2,6 +2,7 @@
 
 use crate::floor::check::{FirstStep, FloorChange, WalkedLeg};
 use crate::floor::shapes::AxisBox;
+use crate::floor::tolerance::LED_ON_M;
 use crate::floor::{Path, Piece, Plan, Point, SAME_POINT_M, Site};
 use crate::shop::{PlaceId, StationId};
 
@@ -73,8 +74,6 @@ pub(super) fn with_numbers(widths: &[Option<WalkedLeg>]) -> (Vec<usize>, Vec<Wal
 
 /// A box around a way, and a step beyond its ends.
 pub(super) fn around(path: &Path) -> Option<AxisBox> {
-    /// Metres: ways are led on through the openings of doors, and arcs are cut short, by less.
-    const STEP: f64 = 0.01;
     let ends = path.pieces.iter().flat_map(|piece| match *piece {
         Piece::Line { from, to } => [from, to],
         Piece::Arc { centre, radius, .. } => {
@@ -83,5 +82,5 @@ pub(super) fn around(path: &Path) -> Option<AxisBox> {
         }
     });
     let all = AxisBox::around([path.from, path.to].into_iter().chain(ends));
-    all.map(|all| all.grown(STEP))
+    all.map(|all| all.grown(LED_ON_M))
 }

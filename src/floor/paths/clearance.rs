@@ -8,19 +8,16 @@
 
 use super::super::Point;
 use super::super::polygon::{Polygon, segments_meet};
+use super::super::tolerance::{LED_ON_M, TOUCHING_M};
 use super::bounds::Bounds;
 use super::constriction::{
-    Across, Constriction, FacingEdges, SolidCorner, SolidEdge, TOUCHING_M, WIDE_M, edge, facing,
-    lines, walls,
+    Across, Constriction, FacingEdges, SolidCorner, SolidEdge, WIDE_M, edge, facing, lines, walls,
 };
 use super::corner::free_spans;
 use super::grid::Grid;
 use super::path::Path;
 use super::solids::Obstruction;
 use super::walked_line::WalkedLine;
-
-/// How far walks may be led on beyond their ends, in metres: through the openings of doors.
-const LED_ON_M: f64 = 0.01;
 
 /// A gap between two things that somebody walks through.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -2,14 +2,12 @@
 
 use super::super::Point;
 use super::super::polygon::{Polygon, place_on_edge};
+use super::super::tolerance::TOUCHING_M;
 use super::bounds::Bounds;
 use super::solids::Obstruction;
 
 /// Wider ways are not looked at, in metres: no rule asks for more.
 pub(super) const WIDE_M: f64 = 10.0;
-
-/// Metres: the widths of gaps that differ by less are one, and what is nearer touches.
-pub(super) const TOUCHING_M: f64 = 1e-7;
 
 /// Directions that differ by a smaller angle are one.
 const SAME_DIRECTION: f64 = 1e-6;

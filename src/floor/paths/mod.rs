@@ -38,6 +38,7 @@ pub use path::{Path, Piece};
 pub use solids::Obstruction;
 pub use trips::{Move, Moved, Outcome, Trip, Trips};
 
+use super::tolerance::{FITS_M, FITS_SHARE};
 use super::{Point, Polygon};
 use bounds::Bounds;
 use corner::{Arc, GONE};
@@ -45,13 +46,6 @@ use graph::Graph;
 use lines::{ArcChange, Lines};
 use solids::{Outlines, Solids};
 use tangent::Stance;
-
-/// A body passes where it is too wide by this much, so that what fits exactly fits whatever the roundings: ten times
-/// the nanometres in which lengths are counted.
-pub const FITS_M: f64 = 1e-8;
-
-/// The same for plans so large that numbers have fewer digits left: in units of the largest coordinate.
-const FITS_SHARE: f64 = 2e-14;
 
 /// Share of the tolerance that allows for roundings.
 const ROUNDING: f64 = 1e-3;

@@ -2,13 +2,13 @@
 
 use std::sync::OnceLock;
 
-use super::super::tolerance::ROUNDED_SHARE;
+use super::super::tolerance::{FITS_M, ROUNDED_SHARE};
 use super::super::{Point, Polygon, nearest_on_segment};
+use super::FreeSpace;
 use super::bounds::Bounds;
 use super::budget::{AskedWalk, MoveBudget, ends};
 use super::detour::around;
 use super::path::{Path, Piece};
-use super::{FITS_M, FreeSpace};
 
 /// A pair of places, by their indices, and how often somebody walks from one to the other.
 #[derive(Debug, Clone, Copy, PartialEq)]

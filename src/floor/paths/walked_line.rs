@@ -1,12 +1,10 @@
 //! A walk as a line of many corners: where it crosses a line, and where it leads between two edges.
 
 use super::super::Point;
+use super::super::tolerance::{FLAT_M, TOUCHING_M};
 use super::bounds::Bounds;
-use super::constriction::{FacingEdges, SolidEdge, TOUCHING_M};
+use super::constriction::{FacingEdges, SolidEdge};
 use super::path::Path;
-
-/// Arcs of a walk are cut short by no more than this, in metres. A gap is as wide wherever it is crossed.
-const FLAT_M: f64 = 1e-3;
 
 /// A walk as a line of many corners.
 pub(super) struct WalkedLine {
