@@ -68,12 +68,12 @@ const LONGEST_HELP: usize = 90;
 
 /// What is said where no command is given.
 pub const FIRST_STEPS: &str = "\
-shopstride plays the projects you build through each floor layout you consider, before
-you move a machine: is it worth it, does it fit, what is in the way, what would help?
+shopstride plays the projects you build through each floor layout you consider,
+before you move a machine: is it worth it, does it fit, what is in the way?
 
-  shopstride compare              try it: two layouts of a garage that is built in
+  shopstride compare              try it: two layouts of a garage, built in
   shopstride new my-shop.yaml     a commented file of your own to start from
-  shopstride check my-shop.yaml   whether everything in it fits; then compare it
+  shopstride check my-shop.yaml   whether all in it fits; then compare it
 
 All commands: shopstride --help
 ";

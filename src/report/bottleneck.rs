@@ -9,6 +9,15 @@ const NAMED: usize = 3;
 
 /// What is in use for the largest share of the time, and if that is people, where their work takes most of it.
 pub fn bottleneck(found: &CandidateFindings) -> Option<String> {
+    said(found, "bottleneck")
+}
+
+/// The same in an answer that says beside it what would help: the busiest need not be what holds the work up.
+pub fn busiest(found: &CandidateFindings) -> Option<String> {
+    said(found, "busiest")
+}
+
+fn said(found: &CandidateFindings, what: &str) -> Option<String> {
     let Resource {
         name,
         kind,
@@ -56,7 +65,7 @@ pub fn bottleneck(found: &CandidateFindings) -> Option<String> {
                 }
             };
             let mut sentence =
-                format!("{who} the bottleneck in \"{candidate}\", busy {busy} of the time");
+                format!("{who} the {what} in \"{candidate}\", busy {busy} of the time");
             let time: f64 = members
                 .iter()
                 .map(|p| p.walking + p.handling + p.working + p.waiting)
@@ -83,10 +92,10 @@ pub fn bottleneck(found: &CandidateFindings) -> Option<String> {
         }
         ResourceKind::Station => {
             let is = if is_plural(name) { "are" } else { "is" };
-            format!("The {name} {is} the bottleneck in \"{candidate}\", in use {busy} of the time")
+            format!("The {name} {is} the {what} in \"{candidate}\", in use {busy} of the time")
         }
         ResourceKind::Gear => format!(
-            "The {name} {} the bottleneck in \"{candidate}\", {busy} of them in use on average",
+            "The {name} {} the {what} in \"{candidate}\", {busy} of them in use on average",
             if is_plural(name) { "are" } else { "is" },
         ),
     };

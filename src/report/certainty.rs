@@ -18,6 +18,14 @@ pub fn unfinished(findings: &Findings) -> Option<String> {
     ))
 }
 
+/// What stands below an answer: which orders its figures are of, and what chance leaves open.
+pub fn what_is_certain(findings: &Findings) -> String {
+    let said = unfinished(findings)
+        .into_iter()
+        .chain([certainty(findings)]);
+    said.collect::<Vec<String>>().join(" ")
+}
+
 /// With fewer replications than this, intervals depend on how close to normal the figures are distributed.
 const ENOUGH: u32 = 10;
 

@@ -23,7 +23,7 @@ pub mod times;
 pub mod trace;
 mod wrap;
 
-pub use certainty::certainty as what_is_certain;
+pub use certainty::what_is_certain;
 pub use files::{
     Replacement, can_replace, can_write_in, target, write_atomically, write_in_folder, write_new,
 };

@@ -265,7 +265,10 @@ pub fn stations_in_short(found: &CandidateFindings, width: Option<u16>) -> Strin
                 .map_or_else(|| "–".to_owned(), super::about::time),
         ]);
     }
-    format!("{} Busy counts curing and what is reserved.\n", text(table))
+    format!(
+        "{} Busy counts curing, but not waiting for somebody on the way.\n",
+        text(table)
+    )
 }
 
 fn with_count(station: &StationFindings) -> String {

@@ -12,11 +12,20 @@ pub struct Recommendation<'a> {
     pub base: usize,
     /// The candidate that the answer is about; the base if none is better.
     pub chosen: usize,
-    /// The one with the least walking, of those shown to walk less than the base with no more faults than it has; if
-    /// there is none, of all that are shown to walk less.
+    /// The one with the least walking, of those that finish as many orders as the base and are shown to walk less, with no
+    /// more faults than it has; if there is none, of all that do so.
     pub walks_less: Option<&'a Comparison>,
     /// The one with the shortest lead time, chosen likewise; of several projects, see `shorter_by`.
     pub is_sooner: Option<&'a Comparison>,
+}
+
+/// By less than this share the orders finished differ by chance only, where runs end at a horizon.
+const AS_MANY: f64 = 0.01;
+
+/// Whether a candidate finishes visibly fewer orders than the base.
+pub fn finishes_fewer(findings: &Findings, compared: &Comparison) -> bool {
+    let done = |index: usize| findings.candidates[index].orders_done;
+    done(compared.other) < done(compared.base) * (1.0 - AS_MANY)
 }
 
 /// Chooses by walking, and where nothing is shown to walk less, by lead time.
@@ -27,7 +36,9 @@ pub fn choose<'a>(findings: &'a Findings, fits: &[Option<LayoutFit>]) -> Recomme
         fit.map_or(0, |fit| fit.count(FindingLevel::Fault))
     };
     let best = |of: &dyn Fn(&Comparison) -> Option<f64>| {
+        // Whoever builds less walks less, which is no merit.
         let less = findings.comparisons.iter();
+        let less = less.filter(|compared| !finishes_fewer(findings, compared));
         let less = less.filter_map(|compared| Some((compared, of(compared)?)));
         let is_worse = |compared: &Comparison| faults(compared.other) > faults(base);
         let best = less.min_by(|a, b| {

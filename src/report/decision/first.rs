@@ -26,6 +26,7 @@ pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<Strin
             let found = &grounds.findings.candidates[choice.base];
             let per = per_order(found);
             let walking = about::length(grounds.findings.units, metres / per.orders);
+            let is_for_faults = grounds.faults(choice.chosen) < grounds.faults(choice.base);
             let mends = match (mended, grounds.faults(choice.base)) {
                 (0, _) => None,
                 (1, 1) => Some("mends the fault".to_owned()),
@@ -37,8 +38,14 @@ pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<Strin
                 _ => None,
             };
             let brings: Vec<String> = mends.into_iter().chain(walks).collect();
+            let but = match (mended, is_for_faults) {
+                (0, true) => {
+                    ", but mends no fault; what would do that with small shifts says `shopstride check`"
+                }
+                _ => "",
+            };
             format!(
-                "Move the {} to where it stands in {to}: that alone {}.",
+                "Move the {} to where it stands in {to}: that alone {}{but}.",
                 name(station),
                 brings.join(" and ")
             )

@@ -37,7 +37,10 @@ pub fn fits(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String
         (0, _) => None,
         (1, 0) => Some("the other one has no fault".to_owned()),
         (1, _) => Some("the other one has faults".to_owned()),
+        (2, 0) => Some("neither of the others has a fault".to_owned()),
+        (2, 2) => Some("both others have faults".to_owned()),
         (all, 0) => Some(format!("none of the {all} others has a fault")),
+        (all, some) if all == some => Some(format!("all {all} others have faults")),
         (all, 1) => Some(format!("one of the {all} others has faults")),
         (all, some) => Some(format!("{some} of the {all} others have faults")),
     };

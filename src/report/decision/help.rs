@@ -48,7 +48,10 @@ pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String>
     };
     let safely = match relief.trial.edit {
         Edit::Times(..) | Edit::NoSetup(_) if relief.trial.mostly_cure.is_empty() => {
-            " Jigs, stops and a sharp blade do that, never a faster feed."
+            " Jigs and stops do that, and at a machine a sharp blade, never a faster feed."
+        }
+        Edit::Times(..) => {
+            " That takes another glue or finish: clamps stay on for as long as its maker says."
         }
         Edit::OneMorePerson(_) => " A trained one, and not a child at the out-feed.",
         _ => "",

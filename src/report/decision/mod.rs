@@ -96,7 +96,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
     let rest = [
         ("Does it fit?", fit::fits(grounds, &choice)),
         ("In the way", fit::in_the_way(grounds, &choice)),
-        ("Busiest", bottleneck::bottleneck(chosen)),
+        ("Busiest", bottleneck::busiest(chosen)),
         ("Would help", help::help(grounds, chosen)),
         ("First move", first::first(grounds, &choice)),
     ];

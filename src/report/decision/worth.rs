@@ -1,10 +1,12 @@
 //! Whether changing to another candidate is worth it.
 
+use super::choice::finishes_fewer;
 use super::{Grounds, Recommendation};
 use crate::experiment::{CandidateFindings, Comparison, LITTLE, Units};
 use crate::report::about;
 use crate::report::answer::order_noun;
 use crate::report::difference::is_shown;
+use crate::report::figure::fixed;
 use crate::report::projects::one;
 use crate::report::sentence::{capital, listed, without_article};
 use crate::statistics::Paired;
@@ -35,6 +37,11 @@ pub fn per_order(found: &CandidateFindings) -> PerOrder {
 
 /// The first line: what decides.
 pub fn worth(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
+    let done = grounds.findings.candidates.iter();
+    if done.map(|found| found.orders_done).all(|done| done == 0.0) {
+        return "No order is finished in the measured time: a longer run (`until`) would tell."
+            .to_owned();
+    }
     let mut sentences = Vec::new();
     match (choice.walks_less, choice.is_sooner) {
         (Some(compared), sooner) => {
@@ -59,6 +66,7 @@ pub fn worth(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
         }
         (None, None) => sentences.push(nothing(grounds, choice)),
     }
+    sentences.extend(with_fewer_faults(grounds, choice));
     sentences.join(" ")
 }
 
@@ -126,6 +134,12 @@ impl<'a> Gain<'a> {
         let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { 0.0 };
         let hands_on = share(self.time, self.hands_on);
         hands_on.max(self.sooner_share())
+    }
+
+    /// By what share of its time the project takes longer for which that is most; 0 if none does.
+    fn later_share(&self) -> f64 {
+        let shares = self.times.iter().map(|one| -one.share());
+        shares.fold(0.0, f64::max)
     }
 
     /// By what share of its time the project is done sooner for which that is most; negative if all are later.
@@ -206,6 +220,25 @@ fn faults(count: usize, of: &str) -> (String, &'static str) {
     }
 }
 
+/// Another candidate with fewer faults than the one that is spoken of.
+fn with_fewer_faults(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String> {
+    let faults = grounds.faults(choice.chosen);
+    let drawn = (0..grounds.fits.len()).filter(|&index| grounds.fits[index].is_some());
+    let fewest = drawn.min_by_key(|&index| grounds.faults(index))?;
+    let (name, chosen) = (grounds.quoted(fewest), grounds.quoted(choice.chosen));
+    let plural = |count: usize| if count == 1 { "" } else { "s" };
+    match grounds.faults(fewest) {
+        fewer if fewer >= faults => None,
+        0 => Some(format!(
+            "But {name} has no fault, and {chosen} has {faults}."
+        )),
+        fewer => Some(format!(
+            "But {name} has only {fewer} fault{}, and {chosen} has {faults}.",
+            plural(fewer)
+        )),
+    }
+}
+
 /// How to take what is said next. Faults are heard of in the same sentence.
 fn verdict(grounds: &Grounds<'_>, gain: &Gain<'_>) -> String {
     let base = grounds.faults(gain.compared.base);
@@ -221,6 +254,7 @@ fn verdict(grounds: &Grounds<'_>, gain: &Gain<'_>) -> String {
             };
             format!("Not before {left} {are} mended{than}:")
         }
+        (0, _) if gain.later_share() >= LITTLE.max(share) => "No:".to_owned(),
         (0, _) if share < LITTLE => "Hardly, by the time it saves:".to_owned(),
         (0, _) if share < MUCH => "A little:".to_owned(),
         (0, _) => "Yes:".to_owned(),
@@ -321,9 +355,36 @@ fn done_sooner(gain: &Gain<'_>) -> String {
     listed(&sooner, "and")
 }
 
+/// Candidates that do not finish what the base does cannot be held against it.
+fn fewer_orders(grounds: &Grounds<'_>) -> Option<String> {
+    let findings = grounds.findings;
+    let done = |index: usize| {
+        let done = findings.candidates[index].orders_done;
+        fixed(done, if done.fract() == 0.0 { 0 } else { 1 })
+    };
+    let fewer = findings.comparisons.iter();
+    let fewer = fewer.filter(|compared| finishes_fewer(findings, compared));
+    let fewer: Vec<String> = fewer
+        .map(|compared| {
+            format!(
+                "{} finishes only {} of the orders that {} finishes ({})",
+                grounds.quoted(compared.other),
+                done(compared.other),
+                grounds.quoted(compared.base),
+                done(compared.base)
+            )
+        })
+        .collect();
+    let first = fewer.first()?;
+    Some(format!("No: {first}, so that its walking says little."))
+}
+
 /// No candidate is better than the base.
 fn nothing(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
     let base = grounds.quoted(choice.base);
+    if let Some(says) = fewer_orders(grounds) {
+        return says;
+    }
     let several = grounds.findings.has_several_projects();
     let differs = |paired: &Paired| is_shown(&paired.difference);
     let longer = grounds.findings.comparisons.iter().any(|compared| {
