@@ -270,6 +270,10 @@ pub trait Recorder {
     #[inline(always)]
     fn ready(&mut self, _job: &Job, _now: Time) {}
 
+    /// The lot that has just become ready needs nobody, neither for the work nor to bring anything.
+    #[inline(always)]
+    fn needs_nobody(&mut self, _job: &Job, _now: Time) {}
+
     /// The lot that has become ready last joins the queue of a station.
     #[inline(always)]
     fn queued(&mut self, _station: StationId, _now: Time) {}
@@ -339,6 +343,11 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
     fn ready(&mut self, job: &Job, now: Time) {
         self.0.ready(job, now);
         self.1.ready(job, now);
+    }
+
+    fn needs_nobody(&mut self, job: &Job, now: Time) {
+        self.0.needs_nobody(job, now);
+        self.1.needs_nobody(job, now);
     }
 
     fn queued(&mut self, station: StationId, now: Time) {

@@ -19,6 +19,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
         if let Some(first) = choices.first() {
             self.recorder.ready(&job(slot, &lot, first), now);
         }
+        let mut needs_nobody = !S::IN_TURN && !choices.is_empty();
         for choice in choices {
             if S::IN_TURN {
                 let rank = lot.rank(now.micros());
@@ -34,6 +35,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
                 _ => self.queue_value(lot, choice),
             };
             let (queue, alone) = self.queue_for(slot, lot, choice);
+            needs_nobody &= alone;
             let waiting = &mut self.state.queues[queue];
             if alone {
                 self.state.unmanned_waiting.insert(station);
@@ -49,6 +51,9 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
                 self.state.heads[station] = (rank.value, first);
             }
             self.recorder.queued(choice.station, now);
+        }
+        if needs_nobody && let Some(first) = choices.first() {
+            self.recorder.needs_nobody(&job(slot, &lot, first), now);
         }
     }
 

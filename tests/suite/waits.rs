@@ -132,7 +132,7 @@ orders: [{{project: box, count: 2}}]
 #[test]
 fn a_cure_ties_up_the_station() {
     // 10 s of gluing and 30 s of cure at one bench, twice. The second box waits 40 s for the bench, mean 20 s. The
-    // person waits for the cure twice.
+    // person waits for the first cure, behind which the second box is glued; behind the second there is nothing to do.
     let (lines, people) = found(&format!(
         "stations: {{bench: {{does: {{glue: {{per lot: 10 s, cure: {{time: 30 s, ties up: [station]}}}}}}}}}}
 projects: {{box: {{pieces: 1, route: [glue]}}}}
@@ -140,12 +140,13 @@ orders: [{{project: box, count: 2}}]
 {SPOT}"
     ));
     assert_eq!(lines, [[10.0, 0.0, 30.0, 20.0, 0.0, 0.0, 0.0]]);
-    assert_eq!(people, [[60.0, 0.0, 0.0, 0.0]]);
+    assert_eq!(people, [[30.0, 0.0, 0.0, 30.0]]);
 }
 
 #[test]
 fn a_cure_ties_up_gear_or_nothing() {
-    // The clamps are tied up to 40 s, so the second box waits 40 s: 10 s while the bench is taken, 30 s for clamps.
+    // The clamps are tied up to 40 s, so the second box waits 40 s: 10 s while the bench is taken, 30 s for clamps. For
+    // these the person waits too; nothing follows a cure.
     let glue = |ties_up: &str| {
         found(&format!(
             "stations: {{bench: {{does: {{glue: {{per lot: 10 s, gear: {{clamps: 1}}, cure: {{time: 30 s{ties_up}}}}}}}}}}}
@@ -157,11 +158,59 @@ orders: [{{project: box, count: 2}}]
     };
     let (lines, people) = glue(", ties up: [clamps]");
     assert_eq!(lines, [[10.0, 0.0, 30.0, 5.0, 15.0, 0.0, 0.0]]);
-    assert_eq!(people, [[60.0, 0.0, 0.0, 0.0]]);
-    // Without, the second box is glued from 10 s to 20 s, and the person waits for the last cure only.
+    assert_eq!(people, [[0.0, 0.0, 30.0, 30.0]]);
+    // Without, the second box is glued from 10 s to 20 s, and then there is nothing to do.
     let (lines, people) = glue(", ties up: []");
     assert_eq!(lines, [[10.0, 0.0, 30.0, 5.0, 0.0, 0.0, 0.0]]);
-    assert_eq!(people, [[30.0, 0.0, 0.0, 0.0]]);
+    assert_eq!(people, [[0.0, 0.0, 0.0, 30.0]]);
+}
+
+/// The teacher rips until 10 min, and has nothing to do for the other 110: only the pupil sands what cures from 20 to 50
+/// min, and nobody is needed for the second billet, which waits for the kiln until 60 min. The pupil has nothing to do
+/// for 10 min at first and for 60 at the end.
+#[test]
+fn somebody_waits_only_for_what_they_can_go_on_with() {
+    let study = study(&crate::support::data("scenarios/teacher.yaml"));
+    let minutes =
+        |of: &IdleTime| [of.cure, of.station, of.gear, of.nothing].map(|of| of.seconds() / 60.0);
+    let people: Vec<[f64; 4]> = waits(&study).crew.iter().map(minutes).collect();
+    assert_eq!(people, [[0.0, 0.0, 0.0, 110.0], [30.0, 0.0, 0.0, 70.0]]);
+    // Where billets have to be brought to the kiln, which is not where they lie, whoever may bring them waits for it.
+    let brought = crate::support::data("scenarios/teacher.yaml")
+        .replace("{route: [dry]}", "{material at: saw, route: [dry]}")
+        .replace("can: [rip]", "can: [rip, dry]")
+        .replace("pick up: 0", "pick up: 2 s");
+    let people: Vec<[f64; 4]> = (waits(&crate::support::study(&brought)).crew.iter())
+        .map(minutes)
+        .collect();
+    // From 10 min and 4 s (two billets picked up, the second only when the first is dried).
+    assert!(people[0][1] > 59.0 && people[0][0] == 0.0, "{people:?}");
+}
+
+/// What follows the last operation of a part is what is done with the assembly that it goes into, and what follows
+/// that of an assembly is its delivery.
+#[test]
+fn behind_a_last_cure_comes_the_assembly_or_the_delivery() {
+    let shop = |crew: &str, deliver: &str| {
+        let (_, people) = found(&format!(
+            "stations: {{bench: {{does: {{glue: {{per lot: 10 s, cure: {{time: 30 s, ties up: []}}}}, join: {{per lot: 5 s}}}}}}, door: {{}}}}
+crew: {crew}
+projects:
+  box:
+    parts: {{side: {{pieces: 1, route: [glue]}}}}
+    assemblies: {{frame: {{made of: [side], route: [join, glue]{deliver}}}}}
+orders: [{{project: box}}]
+layouts: {{x: {{distances: {{bench: {{door: 5 m}}}}}}}}"
+        ));
+        people
+    };
+    let both = "{gluer: {can: [glue]}, joiner: {can: [join]}}";
+    // Glue until 10, cure until 40, join until 45, glue until 55, cure until 85.
+    let people = shop(both, "");
+    assert_eq!(people, [[0.0, 0.0, 0.0, 65.0], [30.0, 0.0, 0.0, 50.0]]);
+    // Both could deliver it: the first does, from 85 to 90 s; the other has nothing to do then.
+    let people = shop(both, ", deliver to: door");
+    assert_eq!(people, [[30.0, 0.0, 0.0, 35.0], [60.0, 0.0, 0.0, 25.0]]);
 }
 
 #[test]
@@ -306,7 +355,8 @@ run: {{replications: 1}}
 #[test]
 fn helpers_on_the_way_and_skills() {
     // Gluing takes both people, who start at the bench and the saw 8 m away at 1 m/s: the one at the bench waits for
-    // the other for 8 s, with nothing to do. Only one of them can saw, and another box waits for the saw meanwhile.
+    // the other for 8 s, with nothing to do. Only one of them can saw, and another lid waits for the saw meanwhile; but
+    // both lids lie at the saw, which works alone, so nobody is needed for that.
     let (_, people) = found(
         "stations:
   saw: {does: {cut: {people: 0, per lot: 100 s}}}
@@ -322,7 +372,7 @@ layouts: {x: {distances: {saw: {bench: 8 m}}}}
 ",
     );
     // Both are free at 18 s; a lid waits for the saw up to 100 s, and the run ends at 200 s.
-    assert_eq!(people[0], [0.0, 82.0, 0.0, 8.0 + 100.0]);
+    assert_eq!(people[0], [0.0, 0.0, 0.0, 8.0 + 182.0]);
     assert_eq!(people[1], [0.0, 0.0, 0.0, 182.0]);
 }
 
@@ -396,12 +446,10 @@ run: {replications: 8, seed: 3}
             .iter()
             .flat_map(|at| [&at["setup_s"], &at["running_s"]]);
         same(times.map(|s| s.as_f64().expect("s")).sum(), person.working);
-        // Ben can only cut, and nobody is short of clamps for that.
+        // Ben can only cut, and nobody is short of clamps for that. Nothing follows the cure of a box.
         assert_eq!(person.name == "Ben", stations.len() == 1);
-        assert_eq!(
-            of["waiting_for_s"]["gear"] == 0.0,
-            person.name == "Ben" || index == 0
-        );
+        assert_eq!(of["waiting_for_s"]["gear"] == 0.0, person.name == "Ben");
+        assert_eq!(of["waiting_for_s"]["cure"], 0.0);
     }
 }
 

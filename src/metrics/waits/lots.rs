@@ -193,6 +193,12 @@ impl Lots {
         self.ready[slot] = ready;
     }
 
+    /// The lot has a need of other lots, which it shares from now on.
+    pub fn shares(&mut self, job: &Job, need: usize, clocks: [Span; 2]) {
+        let ready = &mut self.ready[job.lot_slot as usize];
+        (ready.need, ready.clocks) = (Some(need as u32), clocks);
+    }
+
     /// How the lot of a task was when it became ready.
     #[inline]
     pub fn ready(&self, job: &Job) -> ReadyLot {

@@ -7,10 +7,12 @@
 //! do its operation has a free unit; else for gear while none of those with a free unit has what it takes; else for a
 //! person. Lots that replace spoiled pieces are no leaves: the others wait for them.
 //!
-//! **People.** Somebody who is idle waits for a station if a lot that they have the skill for waits for one whose
-//! units are not all curing; else for a cure if anything cures, also where that ties up a station; else for gear if a
-//! lot that they have the skill for waits for it; else there is nothing to do for them. Who waits for others at a
-//! task that has begun has nothing to do either.
+//! **People.** Somebody waits for what a lot waits for only if they have the skill for that lot's next operation, and
+//! it needs somebody. So who is idle waits for a station if such a lot waits for one whose units are not all curing;
+//! else for a cure if such a lot cures, or waits for a station all of whose units cure; else for gear if such a lot
+//! waits for it; else there is nothing to do for them. Who waits for others at a task that has begun has nothing to do
+//! either. What follows a lot's last operation is its delivery, which anybody can do, or the first operation of the
+//! assembly that it goes into.
 //!
 //! A task is known to its end when it is chosen, so it is known at that instant until when its station and its people
 //! are not to be had. Only while somebody is idle, or a lot waits for gear, does time have to be gone through from one
@@ -18,6 +20,7 @@
 //!
 //! Memory grows with the lots and people in process, not with the run.
 
+mod followers;
 mod lots;
 mod needs;
 mod people;
@@ -27,8 +30,9 @@ pub use people::IdleTime;
 
 use super::due::Due;
 use crate::engine::{Job, OrderDone, OrderReleased, Recorder, TaskTimes};
-use crate::shop::{GearId, PersonId, Shop, StationId};
+use crate::shop::{GearId, ItemId, PersonId, ProjectId, Shop, StationId};
 use crate::units::{Span, Time};
+use followers::Followers;
 pub(super) use lots::{LotTimes, Lots};
 use lots::{ReadyLot, SpentBy};
 use needs::Needs;
@@ -42,6 +46,7 @@ pub struct Waits {
     people: People,
     lots: Lots,
     task: TaskSoFar,
+    followers: Followers,
     /// From here on somebody is idle, as far as has been told.
     idle_from: Time,
     /// When anything changes that matters while somebody is idle or a lot waits for gear.
@@ -53,6 +58,9 @@ pub struct Waits {
 struct TaskSoFar {
     spent_by: SpentBy,
     times: LotTimes,
+    project: ProjectId,
+    item: ItemId,
+    step: u32,
     /// None for a delivery.
     unit: Option<(StationId, u32)>,
     /// The end of the work, that of the cure, and that of what ties up the unit.
@@ -80,11 +88,15 @@ impl Waits {
             task: TaskSoFar {
                 spent_by: SpentBy::default(),
                 times: LotTimes::default(),
+                project: ProjectId(0),
+                item: ItemId(0),
+                step: 0,
                 unit: None,
                 ends: Time::START,
                 cured: Time::START,
                 unit_free: Time::START,
             },
+            followers: Followers::new(shop),
             idle_from: Time::START,
             changes: Due::new(),
         }
@@ -166,6 +178,9 @@ impl Recorder for Waits {
         self.task = TaskSoFar {
             spent_by: self.lots.spent_by(job),
             times,
+            project: job.project,
+            item: job.item,
+            step: job.step,
             unit: None,
             ends: now,
             cured: now,
@@ -191,13 +206,15 @@ impl Recorder for Waits {
         (task.ends, task.unit_free) = (work.ends, work.ends);
     }
 
-    fn cure(&mut self, _station: StationId, unit: Option<u32>, start: Time, end: Time) {
+    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
         self.task.times.curing = end - start;
         if unit.is_some() {
             self.task.unit_free = end;
         }
         self.task.cured = end;
-        self.people.cure(self.now, start, end);
+        let task = &self.task;
+        let follower = (self.followers).of_step(task.project, task.item, task.step, station);
+        self.people.cure(self.now, follower, start, end);
     }
 
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
@@ -244,6 +261,16 @@ impl Recorder for Waits {
             self.needs.waits(need);
         }
         self.lots.is_ready(job, ready);
+    }
+
+    fn needs_nobody(&mut self, job: &Job, now: Time) {
+        if let Some(need) = self.lots.ready(job).need {
+            let unattended = self.needs.unattended(need as usize);
+            self.needs.waits_no_more(need as usize);
+            self.needs.waits(unattended);
+            let clocks = self.needs.clocks(unattended, now);
+            self.lots.shares(job, unattended, clocks);
+        }
     }
 
     #[inline]

@@ -19,6 +19,8 @@ type StationAndGear = (StationId, Vec<(GearId, u32)>);
 #[derive(Debug)]
 pub(super) struct SharedNeed {
     pub operation: OperationId,
+    /// Whether somebody has to come, for the work or to bring something.
+    pub needs_somebody: bool,
     options: Vec<StationAndGear>,
     /// Which clock says how long all stations were taken: that of the only one, or a further one.
     clock: usize,
@@ -30,6 +32,8 @@ pub(super) struct SharedNeed {
 #[derive(Debug, Default)]
 struct NeedNumbers {
     needs: Vec<SharedNeed>,
+    /// Of each need, the same of lots that need nobody; itself where there are none.
+    unattended: Vec<u32>,
     /// Those of all steps, one after the other.
     of_steps: Vec<u32>,
     /// Where those of an item's first step stand, by item among those of all projects.
@@ -102,10 +106,25 @@ impl NeedNumbers {
             self.take_gear |= takes_gear;
             self.needs.push(SharedNeed {
                 operation,
+                needs_somebody: true,
                 takes_gear,
-                options,
+                options: options.clone(),
                 clock,
             });
+            self.unattended.push(number as u32);
+            // Lots that need nobody have the same clocks, but a need of their own.
+            if step.choices.iter().all(|choice| choice.work.people == 0) {
+                let double = self.needs.len() as u32;
+                self.unattended[number] = double;
+                self.unattended.push(double);
+                self.needs.push(SharedNeed {
+                    operation,
+                    needs_somebody: false,
+                    takes_gear,
+                    options,
+                    clock,
+                });
+            }
         }
     }
 }
@@ -239,6 +258,11 @@ impl Needs {
             true => self.gear_clocks[need],
             false => [self.clocks[of.clock].read(now), Span::ZERO],
         }
+    }
+
+    /// The same need of a lot that needs nobody.
+    pub fn unattended(&self, need: usize) -> usize {
+        self.numbers.unattended[need] as usize
     }
 
     #[inline]

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::followers::Follower;
 use super::needs::{Needs, Short};
 use crate::engine::TaskTimes;
 use crate::shop::{PersonId, Shop};
@@ -10,7 +11,7 @@ use crate::units::{Span, Time};
 /// Where the time of a person goes besides walking and handling; within the measured time.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct IdleTime {
-    /// For something to cure.
+    /// For something to cure that they could go on with, or that ties up the station of a lot that they could work on.
     pub cure: Span,
     /// A lot that they could work on waits for a station.
     pub station: Span,
@@ -66,6 +67,7 @@ impl PersonSoFar {
 /// A lot cures.
 #[derive(Debug, Clone, Copy)]
 struct CureNow {
+    follower: Follower,
     start: Time,
     end: Time,
 }
@@ -154,9 +156,13 @@ impl People {
         person.until = person.until.max(task.ends);
     }
 
-    pub fn cure(&mut self, now: Time, start: Time, end: Time) {
+    pub fn cure(&mut self, now: Time, follower: Follower, start: Time, end: Time) {
         self.forget_cures(now);
-        self.cures.push(CureNow { start, end });
+        self.cures.push(CureNow {
+            follower,
+            start,
+            end,
+        });
     }
 
     /// Forgets what has cured.
@@ -181,7 +187,6 @@ impl People {
         if end <= start {
             return;
         }
-        let cures = (self.cures.iter()).any(|cure| cure.start <= at && at < cure.end);
         for class in self.classes.iter() {
             let mut cause = None;
             for &person in &class.people {
@@ -189,7 +194,7 @@ impl People {
                 if person.until >= end {
                     continue;
                 }
-                match *cause.get_or_insert_with(|| class.cause(at, needs, cures)) {
+                match *cause.get_or_insert_with(|| class.cause(at, needs, &self.cures)) {
                     Some(cause) => {
                         let idle = end - start.max(person.until);
                         person.waited[cause as usize] += idle;
@@ -221,24 +226,35 @@ impl People {
 
 impl Class {
     /// Why somebody of the class is idle.
-    fn cause(&self, at: Time, needs: &Needs, cures: bool) -> Option<Cause> {
-        let mut for_gear = false;
+    fn cause(&self, at: Time, needs: &Needs, cures: &[CureNow]) -> Option<Cause> {
+        let (mut for_gear, mut for_cure) = (false, false);
         for need in needs.waiting() {
-            if !self.can[need.operation.index()] {
+            if !need.needs_somebody || !self.can[need.operation.index()] {
                 continue;
             }
             match needs.short(need, at) {
                 // A station all of whose units cure is not seen: the cure is.
-                Some(Short::Station) if needs.all_units_cure(need, at) => {}
+                Some(Short::Station) if needs.all_units_cure(need, at) => for_cure = true,
                 Some(Short::Station) => return Some(Cause::Station),
                 Some(Short::Gear) => for_gear = true,
                 None => {}
             }
         }
-        match (cures, for_gear) {
+        for_cure |=
+            (cures.iter()).any(|cure| cure.start <= at && at < cure.end && self.goes_on_with(cure));
+        match (for_cure, for_gear) {
             (true, _) => Some(Cause::Cure),
             (false, true) => Some(Cause::Gear),
             (false, false) => None,
+        }
+    }
+
+    /// Whether somebody of the class could do what follows a cure.
+    fn goes_on_with(&self, cure: &CureNow) -> bool {
+        match cure.follower {
+            Follower::Operation(operation) => self.can[operation.index()],
+            Follower::Delivery => true,
+            Follower::Nobody => false,
         }
     }
 }

@@ -25,6 +25,8 @@ struct Told {
 pub struct Heard {
     tasks: Vec<Told>,
     ready: Vec<(Job, Time)>,
+    /// Lots that need nobody, as they became ready.
+    by_themselves: Vec<Job>,
     done: Vec<OrderDone>,
     end: Time,
 }
@@ -92,6 +94,38 @@ impl Told {
             .is_some_and(|work| covers(work.begins, work.ends, at));
         works && self.workers.contains(&person)
             || brings.any(|&(who, start, end)| who == person && covers(start, end, at))
+    }
+}
+
+/// Whether somebody could do what comes next with a lot that cures at a station.
+fn can_go_on(shop: &Shop, job: &Job, at: StationId, person: PersonId) -> bool {
+    let items = &shop.projects[job.project].items;
+    let (mut item, mut step) = (&items[job.item.index()], job.step as usize + 1);
+    let mut is_itself = true;
+    loop {
+        if let Some(next) = item.route.get(step) {
+            let alone = |choice: &Choice| {
+                let work = &choice.work;
+                let gear = work
+                    .gear
+                    .iter()
+                    .filter_map(|&(kind, _)| shop.gear[kind].stored_at);
+                let mut fetched = gear.chain(work.fetch_from);
+                work.people == 0
+                    && choice.station == at
+                    && fetched.all(|from| from == PlaceId::from(choice.station))
+            };
+            let goes_by_itself = is_itself && next.choices.iter().all(alone);
+            let operation = next.choices[0].work.operation;
+            return !goes_by_itself && shop.crew[person].can_do(operation);
+        }
+        if let Some(to) = item.deliver_to {
+            return !(is_itself && to == PlaceId::from(at));
+        }
+        let Some(assembly) = item.goes_into else {
+            return false;
+        };
+        (item, step, is_itself) = (&items[assembly.index()], 0, false);
     }
 }
 
@@ -257,6 +291,22 @@ impl Heard {
         }
     }
 
+    /// Whether a lot that is ready needs nobody; those that were chosen must have been worked on without.
+    fn needs_nobody(&self, shop: &Shop, job: &Job) -> bool {
+        let is_job = |other: &Job| {
+            is_lot(other, job.order, job.item, job.batch)
+                && (other.step, other.operation) == (job.step, job.operation)
+        };
+        let told = self.by_themselves.iter().any(is_job);
+        if let Some(task) = self.tasks.iter().find(|task| is_job(&task.job)) {
+            let without = task.work.is_some() && task.brings.is_empty() && task.workers.is_empty();
+            assert!(without || !told, "{job:?}");
+            let only = choices(shop, job).len() == 1;
+            assert!(told || !without || !only, "{job:?}");
+        }
+        told
+    }
+
     /// Microseconds that each person waits for a cure, a station, gear, and with nothing to do.
     pub fn people(&self, shop: &Shop, from: Time) -> Vec<[i64; 4]> {
         let mut sums = vec![[0; 4]; shop.crew.len()];
@@ -269,32 +319,39 @@ impl Heard {
             let waiting: Vec<(&Job, Doing)> = waiting
                 .map(|(job, _)| (job, self.waits_for(shop, job, at)))
                 .collect();
-            let cures = self.tasks.iter().any(|task| {
-                let work = task.work.iter();
-                let mut ends = work.map(|work| work.ends);
-                ends.any(|ends| covers(ends, task.cured(shop), at))
-            });
+            let waiting: Vec<(&Job, Doing)> = (waiting.into_iter())
+                .filter(|(job, _)| !self.needs_nobody(shop, job))
+                .collect();
+            let curing: Vec<(&Job, StationId)> = (self.tasks.iter())
+                .filter_map(|task| Some((task, task.work?)))
+                .filter(|(task, work)| covers(work.ends, task.cured(shop), at))
+                .map(|(task, work)| (&task.job, work.station))
+                .collect();
             for ((id, person), sums) in shop.crew.enumerate().zip(&mut sums) {
                 if self.tasks.iter().any(|task| task.occupies(id, at)) {
                     continue;
                 }
-                let sees = |what: Doing| {
-                    waiting.iter().any(|(job, doing)| {
-                        let can = job.operation.is_some_and(|op| person.can_do(op));
-                        let mut stations = choices(shop, job).iter().map(|choice| choice.station);
-                        let works = stations.any(|station| {
-                            self.units_curing(station, at) < shop.stations[station].count
-                        });
-                        can && *doing == what && (what != Doing::Station || works)
+                let cured = |job: &Job| {
+                    let mut stations = choices(shop, job).iter().map(|choice| choice.station);
+                    stations.all(|station| {
+                        self.units_curing(station, at) == shop.stations[station].count
                     })
                 };
+                let sees = |what: Doing, all_cure: bool| {
+                    waiting.iter().any(|(job, doing)| {
+                        let can = job.operation.is_some_and(|op| person.can_do(op));
+                        can && *doing == what && (what != Doing::Station || cured(job) == all_cure)
+                    })
+                };
+                let cures = sees(Doing::Station, true)
+                    || (curing.iter()).any(|&(job, at)| can_go_on(shop, job, at, id));
                 let cause = if self.tasks.iter().any(|task| task.keeps(id, at)) {
                     3
-                } else if sees(Doing::Station) {
+                } else if sees(Doing::Station, false) {
                     1
                 } else if cures {
                     0
-                } else if sees(Doing::Gear) {
+                } else if sees(Doing::Gear, false) {
                     2
                 } else {
                     3
@@ -348,6 +405,10 @@ impl Recorder for Heard {
 
     fn ready(&mut self, job: &Job, now: Time) {
         self.ready.push((*job, now));
+    }
+
+    fn needs_nobody(&mut self, job: &Job, _: Time) {
+        self.by_themselves.push(*job);
     }
 
     fn released(&mut self, _: &OrderReleased) {}
