@@ -249,12 +249,27 @@ impl Bottlenecks {
     }
 
     /// A pool is active while all of its members are: this one for a time, and the others in parts of it.
+    #[inline]
     fn pool_active(&mut self, resource: usize, this: usize, time: (Time, Time)) {
-        self.overlaps.clear();
-        self.overlaps.push(time);
         let members = self.shop.members[resource].clone();
         // Units are taken in turn, so the next one is the likeliest to be free.
-        for other in (this + 1..members.end).chain(members.start..this) {
+        let others = (this + 1..members.end).chain(members.start..this);
+        let is_idle = |other: usize| self.members[other].last.1 <= time.0;
+        if !others.clone().any(is_idle) {
+            self.all_active(resource, others, time);
+        }
+    }
+
+    #[inline(never)]
+    fn all_active(
+        &mut self,
+        resource: usize,
+        others: impl Iterator<Item = usize>,
+        time: (Time, Time),
+    ) {
+        self.overlaps.clear();
+        self.overlaps.push(time);
+        for other in others {
             let Member { before, last } = self.members[other];
             let known = self.overlaps.len();
             for nth in 0..known {
