@@ -3,12 +3,13 @@
 use std::sync::Arc;
 
 use super::bottleneck_shares::BottleneckShares;
-use super::busiest::busiest;
+use super::busiest::{busiest, saturated};
 use super::findings::{
     ActiveShares, CandidateFindings, GearFindings, PersonFindings, ProjectFindings,
     StationFindings, WalkedMetres,
 };
 use super::legs::{CHECKED, legs_of};
+use super::overload::OverloadSums;
 use super::project_sums::ProjectSums;
 use super::replications::Replication;
 use super::time_breakdown::TimeBreakdown;
@@ -30,6 +31,7 @@ pub(super) struct Aggregate {
     orders_done: Summary,
     throughput: Summary,
     in_process: Summary,
+    overload: OverloadSums,
     measured: f64,
     stations: Vec<StationSums>,
     crew: Vec<PersonSums>,
@@ -93,6 +95,7 @@ impl Aggregate {
             orders_done: Summary::new(),
             throughput: Summary::new(),
             in_process: Summary::new(),
+            overload: OverloadSums::default(),
             measured: 0.0,
             stations: vec![StationSums::default(); shop.stations.len()],
             crew: vec![person; shop.crew.len()],
@@ -127,6 +130,9 @@ impl Aggregate {
         self.orders_done.add(done);
         self.throughput.add(rate(done) * 3600.0);
         self.in_process.add(rate(record.in_process as f64 / 1e6));
+        if let Some(thirds) = record.in_process_by_third {
+            (self.overload).add(thirds.map(|area| 3.0 * rate(area as f64 / 1e6)));
+        }
         self.measured += seconds;
         let stations = self.stations.iter_mut().zip(&record.stations);
         for ((sums, of), count) in stations.zip(&self.counts.stations) {
@@ -295,12 +301,21 @@ impl Aggregate {
                 utilisation: taken.mean().unwrap_or(0.0),
             })
             .collect();
+        let lead_time = estimate(&self.lead_time_summary());
+        let is_overloaded = self.overload.is_overloaded(
+            (
+                self.makespan.mean().unwrap_or(0.0),
+                lead_time.map(|e| e.mean),
+            ),
+            candidate.shop.varies(),
+            settings.replications.intervals(),
+        );
         CandidateFindings {
             name: candidate.name.clone(),
             walking: estimate(&self.walking_summary()).unwrap_or(nothing),
             walked,
             walking_per_order: self.walking_per_order.mean(),
-            lead_time: estimate(&self.lead_time_summary()),
+            lead_time,
             lead_times: self.lead_times(),
             makespan: estimate(&self.makespan).unwrap_or(nothing),
             hands_on: self.hands_on.mean().unwrap_or(0.0),
@@ -308,6 +323,8 @@ impl Aggregate {
             throughput_per_hour: self.throughput.mean().unwrap_or(0.0),
             work_in_process: self.in_process.mean().unwrap_or(0.0),
             projects: self.projects(candidate, runs, settings),
+            in_process_by_third: self.overload.thirds(),
+            overload: is_overloaded.then(|| saturated(&stations, &crew, &gear)),
             bottleneck: busiest(&stations, &crew, &gear),
             stations,
             gear,

@@ -71,6 +71,11 @@ pub struct CandidateFindings {
     pub orders_done: f64,
     pub throughput_per_hour: f64,
     pub work_in_process: f64,
+    /// The same in each third of the measured time; None without a horizon.
+    pub in_process_by_third: Option<[f64; 3]>,
+    /// Where orders come faster than they are built: what is in use all the time. Lead time then only says how long the
+    /// measured time is.
+    pub overload: Option<Vec<Resource>>,
     pub projects: Vec<ProjectFindings>,
     pub stations: Vec<StationFindings>,
     pub gear: Vec<GearFindings>,

@@ -12,6 +12,7 @@ mod layout_findings;
 mod leg_paths;
 mod legs;
 mod memory;
+mod overload;
 mod project_sums;
 mod quick_look;
 mod relief;

@@ -259,8 +259,12 @@ fn play_base(
     let is_closed = (candidate.shop.orders.iter())
         .any(|line| matches!(line.arrivals, Arrivals::InProgress { .. }));
     let is_telling = done > 0 && 3 * lead_times >= 2 * in_process;
+    let found: Vec<_> = (aggregates.iter())
+        .map(|aggregate| aggregate.findings(candidate, settings))
+        .collect();
+    let is_growing = found.iter().any(|found| found.overload.is_some());
     let goal = match settings.until {
-        Some(_) if is_closed || !is_telling => Goal::Throughput,
+        Some(_) if is_closed || !is_telling || is_growing => Goal::Throughput,
         _ => Goal::LeadTime,
     };
     let findings = Findings {
@@ -276,9 +280,7 @@ fn play_base(
         precision_reached,
         suffices,
         intervals: settings.replications.intervals(),
-        candidates: (aggregates.iter())
-            .map(|aggregate| aggregate.findings(candidate, settings))
-            .collect(),
+        candidates: found,
         comparisons: Vec::new(),
         walks_least: None,
         soonest: None,

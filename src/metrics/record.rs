@@ -21,6 +21,8 @@ pub struct Record {
     pub walked: [Length; 3],
     /// Orders released and not done, times microseconds.
     pub in_process: i128,
+    /// The same of each third of the measured time; None without a horizon.
+    pub in_process_by_third: Option<[i128; 3]>,
 }
 
 /// Of all units of a station together.

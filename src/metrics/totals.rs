@@ -43,6 +43,7 @@ pub struct Totals<M = Cut> {
     pairs: usize,
     queues: Vec<StationQueue>,
     in_process: TimeWeightedLevel,
+    thirds: Thirds,
     /// What people did, by person and project: `work_for[person * projects + project]`.
     work_for: Vec<WorkFor>,
     /// Working time by person and station: `working_at[person * stations + station]`.
@@ -111,6 +112,48 @@ impl TimeWeightedLevel {
     }
 }
 
+/// Where the measured time is at one and two thirds, and the area under the work in process up to there.
+#[derive(Debug, Clone, Copy)]
+struct Thirds {
+    /// Later than any event if there is no horizon.
+    ends: [Time; 2],
+    areas: [i128; 2],
+    passed: usize,
+}
+
+impl Thirds {
+    fn new(from: Time, until: Option<Time>) -> Thirds {
+        let end = |thirds: i64| {
+            let measured = until.filter(|&until| until > from)? - from;
+            Some(
+                from + Span::from_micros(
+                    (i128::from(measured.micros()) * i128::from(thirds) / 3) as i64,
+                ),
+            )
+        };
+        Thirds {
+            ends: [1, 2].map(|thirds| end(thirds).unwrap_or(Time::NEVER)),
+            areas: [0; 2],
+            passed: 0,
+        }
+    }
+
+    /// To be told before the level changes at this instant.
+    #[inline(always)]
+    fn pass(&mut self, now: Time, level: &mut TimeWeightedLevel) {
+        while self.passed < 2 && now >= self.ends[self.passed] {
+            level.settle(self.ends[self.passed]);
+            self.areas[self.passed] = level.area();
+            self.passed += 1;
+        }
+    }
+
+    fn of(&self, all: i128) -> Option<[i128; 3]> {
+        let [first, second] = self.areas;
+        (self.passed == 2).then(|| [first, second - first, all - second])
+    }
+}
+
 /// The lots that wait for a station.
 #[derive(Debug, Clone, Copy)]
 struct StationQueue {
@@ -154,6 +197,7 @@ impl<M: Measured> Totals<M> {
             pairs: places * places,
             queues: vec![queue; stations],
             in_process: TimeWeightedLevel::measured_from(from),
+            thirds: Thirds::new(from, until),
             work_for: vec![WorkFor::default(); shop.crew.len() * shop.projects.len()],
             working_at: vec![Span::ZERO; shop.crew.len() * stations],
             part: PhantomData,
@@ -168,6 +212,7 @@ impl<M: Measured> Totals<M> {
                 trips: vec![0; 3 * places * places],
                 walked: [Length::ZERO; 3],
                 in_process: 0,
+                in_process_by_third: None,
             },
         }
     }
@@ -322,11 +367,17 @@ impl<M: Measured> Recorder for Totals<M> {
 
     #[inline]
     fn released(&mut self, order: &OrderReleased) {
+        if M::CUTS {
+            self.thirds.pass(order.released, &mut self.in_process);
+        }
         self.in_process.rise(order.released);
     }
 
     #[inline]
     fn done(&mut self, order: &OrderDone) {
+        if M::CUTS {
+            self.thirds.pass(order.done, &mut self.in_process);
+        }
         self.in_process.fall(order.done);
         if self.is_measured(order.done, order.done) {
             let lead_time = (order.done - order.released).micros();
@@ -339,8 +390,10 @@ impl<M: Measured> Recorder for Totals<M> {
 
     fn end(&mut self, now: Time) {
         self.record.end = now;
+        self.thirds.pass(now, &mut self.in_process);
         self.in_process.settle(now);
         self.record.in_process = self.in_process.area();
+        self.record.in_process_by_third = self.thirds.of(self.record.in_process);
         self.add_up_people();
         for (manner, walked) in self.record.walked.iter_mut().enumerate() {
             *walked = self.record.crew.iter().map(|one| one.walked[manner]).sum();

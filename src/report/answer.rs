@@ -4,6 +4,7 @@ use super::bottleneck::bottleneck;
 use super::certainty::{certainty, unfinished};
 use super::difference::{interval, is_shown};
 use super::figure::{Shown, length_unit, percent, time_unit, work_unit};
+use super::overload::{is_growing, overload};
 use super::projects::{self, shorter_by};
 use super::sentence::{listed, with_article, without_article};
 use crate::experiment::{CandidateFindings, Comparison, Findings, ProjectFindings};
@@ -17,7 +18,8 @@ pub fn compare(findings: &Findings) -> String {
 /// The answer of a comparison sentence by sentence, what decides first.
 pub fn sentences(findings: &Findings) -> Vec<String> {
     let (walking, spoken_of) = difference(findings);
-    let mut sentences = vec![walking];
+    let mut sentences: Vec<String> = overload(findings).into_iter().collect();
+    sentences.push(walking);
     sentences.extend(spoken_of.and_then(|compared| lead_time_sentence(findings, compared)));
     // The layout with the least walking need not be the one with the shortest lead time.
     let fastest = shortest_lead_time(findings);
@@ -72,8 +74,12 @@ fn best_of_many(findings: &Findings) -> Option<String> {
         [only] => Some(only),
         _ => None,
     };
+    let is_growing = findings
+        .candidates
+        .iter()
+        .any(|found| found.overload.is_some());
     let is_one = !findings.has_several_projects();
-    let soonest = findings.soonest.as_ref().filter(|_| is_one);
+    let soonest = (findings.soonest.as_ref()).filter(|_| is_one && !is_growing);
     let walks_least = findings.walks_least.as_ref();
     let best_in_both = only(walks_least).filter(|best| only(soonest) == Some(*best));
     let said: Vec<String> = match best_in_both {
@@ -84,7 +90,8 @@ fn best_of_many(findings: &Findings) -> Option<String> {
         None => {
             let walking = said(walks_least, "the least walking");
             let lead_time = said(soonest, "the shortest lead time");
-            let by_project = findings.soonest_by_project.iter().filter_map(|of| {
+            let by_project = findings.soonest_by_project.iter().filter(|_| !is_growing);
+            let by_project = by_project.filter_map(|of| {
                 let name = with_article(without_article(&of.name));
                 said(
                     of.soonest.as_ref(),
@@ -141,6 +148,7 @@ pub fn run(findings: &Findings, index: usize) -> String {
         hands_on.with_unit(found.hands_on)
     ));
     match &found.lead_time {
+        Some(_) if found.overload.is_some() => first.push('.'),
         Some(_) if found.builds_several_projects() => {
             let of_project = |project: &ProjectFindings| {
                 let estimate = project.lead_time?;
@@ -162,7 +170,8 @@ pub fn run(findings: &Findings, index: usize) -> String {
         }
         None => first.push_str("; no order is finished in the measured time."),
     }
-    let mut sentences = vec![first];
+    let mut sentences: Vec<String> = overload(findings).into_iter().collect();
+    sentences.push(first);
     sentences.extend(bottleneck(found));
     sentences.extend(unfinished(findings));
     sentences.push(certainty(findings));
@@ -337,6 +346,9 @@ fn walking_sentence(findings: &Findings, compared: &Comparison) -> String {
 }
 
 fn lead_time_sentence(findings: &Findings, compared: &Comparison) -> Option<String> {
+    if is_growing(findings, compared) {
+        return None;
+    }
     if findings.has_several_projects() {
         return projects::lead_time_sentence(findings, compared);
     }

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use crate::experiment::{CandidateFindings, Comparison, Findings, WalkedMetres};
+use crate::experiment::{CandidateFindings, Comparison, Findings, Resource, WalkedMetres};
 use crate::scenario::printable_name;
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
 
@@ -85,6 +85,9 @@ fn candidate(found: &CandidateFindings) -> Value {
         "orders_done": found.orders_done,
         "throughput_per_h": found.throughput_per_hour,
         "work_in_process": found.work_in_process,
+        "work_in_process_by_third": found.in_process_by_third,
+        "overloaded": found.overload.is_some(),
+        "saturated": found.overload.iter().flatten().map(resource).collect::<Vec<Value>>(),
         "projects": found.projects.iter().map(|project| json!({
             "name": project.name,
             "orders_done": project.orders_done,
@@ -169,11 +172,15 @@ fn candidate(found: &CandidateFindings) -> Value {
             "trips": leg.trips,
             "metres": leg.metres,
         })).collect::<Vec<Value>>(),
-        "bottleneck": found.bottleneck.as_ref().map(|resource| json!({
-            "name": resource.name,
-            "kind": resource.kind.name(),
-            "utilisation": resource.utilisation,
-        })),
+        "bottleneck": found.bottleneck.as_ref().map(resource),
+    })
+}
+
+fn resource(resource: &Resource) -> Value {
+    json!({
+        "name": resource.name,
+        "kind": resource.kind.name(),
+        "utilisation": resource.utilisation,
     })
 }
 

@@ -12,6 +12,7 @@ mod difference;
 mod figure;
 mod files;
 mod lines;
+mod overload;
 pub mod projects;
 pub mod relief;
 pub mod selection;

@@ -2,10 +2,11 @@
 
 use super::difference::{interval, is_shown};
 use super::figure::{length_unit, number, percent, time_unit};
+use super::overload::{GROWING, is_growing};
 use super::sentence::{listed, with_article, without_article};
 use super::tables::{against, table, text};
 use crate::experiment::{CandidateFindings, Comparison, Findings, ProjectComparison};
-use crate::statistics::Paired;
+use crate::statistics::{Estimate, Paired};
 
 /// The project's name as that of one order: "a bookcase".
 pub(super) fn one(project: &str) -> String {
@@ -13,8 +14,11 @@ pub(super) fn one(project: &str) -> String {
 }
 
 /// By how much orders are shown to be done sooner than in the base, to find the candidate where that is most; None where
-/// they are not. Seconds; of several projects the mean of their shares of lead time, where none is shown to be later.
+/// they are not, and where they come faster than they are built. Seconds; of several projects the mean of their shares of lead time, where none is shown to be later.
 pub(super) fn shorter_by(findings: &Findings, compared: &Comparison) -> Option<f64> {
+    if is_growing(findings, compared) {
+        return None;
+    }
     let shorter = |paired: &Paired| paired.difference.mean < 0.0 && is_shown(&paired.difference);
     if !findings.has_several_projects() {
         let paired = compared.lead_time.filter(shorter)?;
@@ -79,6 +83,14 @@ pub(super) fn lead_time_sentence(findings: &Findings, compared: &Comparison) -> 
     }
 }
 
+fn own_time(found: &CandidateFindings, estimate: Option<&Estimate>) -> String {
+    match (estimate, &found.overload) {
+        (None, _) => "–".to_owned(),
+        (Some(_), Some(_)) => GROWING.to_owned(),
+        (Some(estimate), None) => time_unit(estimate.mean).estimate(estimate),
+    }
+}
+
 /// What each project took.
 pub fn projects(findings: &Findings, found: &CandidateFindings, width: Option<u16>) -> String {
     let length = length_unit(findings.units);
@@ -89,7 +101,7 @@ pub fn projects(findings: &Findings, found: &CandidateFindings, width: Option<u1
         table.add_row([
             project.name.clone(),
             number(project.orders_done),
-            (project.lead_time).map_or_else(nothing, |e| time_unit(e.mean).estimate(&e)),
+            own_time(found, project.lead_time.as_ref()),
             (project.hands_on_per_order).map_or_else(nothing, |s| time_unit(s).with_unit(s)),
             (project.walking_per_order).map_or_else(nothing, |e| length.estimate(&e)),
         ]);
@@ -135,15 +147,16 @@ pub fn comparison(findings: &Findings, width: Option<u16>) -> Option<String> {
                 (false, None) => "base",
                 (false, Some(_)) => "–",
             };
+            let grows = compared.is_some_and(|compared| is_growing(findings, compared));
             let compared = compared.and_then(|compared| compared.project(name));
-            let lead_time = compared.and_then(|one| one.lead_time);
+            let lead_time = compared.and_then(|one| one.lead_time).filter(|_| !grows);
             let walking = compared.and_then(|one| one.walking_per_order);
             let nothing = || "–".to_owned();
             table.add_row([
                 std::mem::take(&mut shown).to_owned(),
                 found.name.clone(),
                 number(project.orders_done),
-                (project.lead_time).map_or_else(nothing, |e| time_unit(e.mean).estimate(&e)),
+                own_time(found, project.lead_time.as_ref()),
                 lead_time.map_or_else(
                     || base.to_owned(),
                     |paired| against(&paired, time_unit(paired.difference.mean)),

@@ -4,6 +4,7 @@ use comfy_table::{Cell, CellAlignment, ContentArrangement, LineStyle, Row, Table
 
 use super::difference::{is_none, is_shown};
 use super::figure::{Shown, length_unit, number, percent, time_unit};
+use super::overload::{GROWING, is_growing};
 use crate::experiment::{
     ActiveShares, CandidateFindings, DiagnosedTime, Findings, PersonFindings, ResourceKind,
     StationFindings, WaitingFor,
@@ -81,9 +82,11 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
             .comparisons
             .iter()
             .find(|compared| compared.other == index);
+        let grows = compared.is_some_and(|compared| is_growing(findings, compared));
         let walking = compared.map(|compared| against(&compared.walking, length));
         let lead_time = compared
             .and_then(|compared| compared.lead_time)
+            .filter(|_| !grows)
             .map(|paired| against(&paired, time_unit(paired.difference.mean)));
         let base = match (findings.comparisons.is_empty(), compared) {
             (true, _) => "",
@@ -96,10 +99,11 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
             walking.unwrap_or_else(|| base.to_owned()),
         ];
         if !several {
-            row.push(found.lead_time.map_or_else(
-                || "no order finished".to_owned(),
-                |estimate| time.estimate(&estimate),
-            ));
+            row.push(match (&found.lead_time, &found.overload) {
+                (None, _) => "no order finished".to_owned(),
+                (Some(_), Some(_)) => GROWING.to_owned(),
+                (Some(estimate), None) => time.estimate(estimate),
+            });
             row.push(lead_time.unwrap_or_else(|| base.to_owned()));
         }
         row.push(busiest(found));
@@ -138,24 +142,30 @@ pub fn layouts(findings: &Findings, fits: &[String], width: Option<u16>) -> Stri
         Some(difference) => format!("{own}\n{difference}"),
         None => own,
     };
-    let lead_time = |own: Option<Estimate>, unit: Shown, paired: Option<Paired>| {
-        let own = own.map_or_else(
-            || "no order finished".to_owned(),
-            |estimate| unit.brief(&estimate),
-        );
-        let against = |paired: Paired| briefly_against(&paired, time_unit(paired.difference.mean));
-        below(own, paired.map(against))
-    };
+    let lead_time =
+        |found: &CandidateFindings, own: Option<Estimate>, unit: Shown, paired: Option<Paired>| {
+            if own.is_some() && found.overload.is_some() {
+                return GROWING.to_owned();
+            }
+            let own = own.map_or_else(
+                || "no order finished".to_owned(),
+                |estimate| unit.brief(&estimate),
+            );
+            let against =
+                |paired: Paired| briefly_against(&paired, time_unit(paired.difference.mean));
+            below(own, paired.map(against))
+        };
     for (index, found) in findings.candidates.iter().enumerate() {
         let compared = (findings.comparisons.iter()).find(|compared| compared.other == index);
         let walking = compared.map(|compared| briefly_against(&compared.walking, length));
-        let of_all = compared.and_then(|compared| compared.lead_time);
+        let grows = compared.is_some_and(|compared| is_growing(findings, compared));
+        let of_all = compared.and_then(|compared| compared.lead_time.filter(|_| !grows));
         let mut row = vec![
             found.name.clone(),
             below(length.brief(&found.walking), walking),
             match several {
                 true => String::new(),
-                false => lead_time(found.lead_time, time, of_all),
+                false => lead_time(found, found.lead_time, time, of_all),
             },
             briefly_busiest(found),
         ];
@@ -165,12 +175,13 @@ pub fn layouts(findings: &Findings, fits: &[String], width: Option<u16>) -> Stri
         table.add_row(row);
         for project in found.projects.iter().filter(|_| several) {
             let paired = compared.and_then(|compared| compared.project(&project.name)?.lead_time);
+            let paired = paired.filter(|_| !grows);
             let unit = project.lead_time.map_or(time, |own| time_unit(own.mean));
             // No-break spaces indent a cell.
             table.add_row([
                 format!("\u{a0}\u{a0}{}", project.name),
                 String::new(),
-                lead_time(project.lead_time, unit, paired),
+                lead_time(found, project.lead_time, unit, paired),
             ]);
         }
     }

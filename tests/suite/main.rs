@@ -24,6 +24,7 @@ mod job_shop;
 mod luck;
 mod messages;
 mod minimal;
+mod overload;
 mod paths;
 mod placed_layouts;
 mod properties;

@@ -15,6 +15,7 @@ use crate::experiment::{CandidateFindings, Units};
 use crate::report::about;
 use crate::report::figure::{length_unit, time_unit};
 use crate::report::lines::Line;
+use crate::report::overload::GROWING;
 use crate::statistics::Estimate;
 
 /// What is in the way is numbered in the plans; the rest of the answer is written in so many rows at most for each of
@@ -209,7 +210,10 @@ fn rows(found: &CandidateFindings, subject: &Subject) -> Vec<(String, [String; 4
     let mut rows = vec![(found.name.clone(), figures(found, subject))];
     if subject.findings.has_several_projects() {
         rows.extend(found.projects.iter().map(|project| {
-            let lead_time = start_to_finish(project.lead_time.as_ref());
+            let lead_time = match found.overload {
+                Some(_) => GROWING.to_owned(),
+                None => start_to_finish(project.lead_time.as_ref()),
+            };
             let row = [String::new(), lead_time, String::new(), String::new()];
             (format!("\u{2003}{}", project.name), row)
         }));
@@ -228,6 +232,7 @@ fn figures(found: &CandidateFindings, subject: &Subject) -> [String; 4] {
     let walked = length_unit(subject.findings.units).estimate(&found.walking);
     let lead_time = match subject.findings.has_several_projects() {
         true => String::new(),
+        false if found.overload.is_some() => GROWING.to_owned(),
         false => start_to_finish(found.lead_time.as_ref()),
     };
     let mut layouts = subject.layouts.iter();

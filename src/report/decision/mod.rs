@@ -14,6 +14,7 @@ pub use choice::{Recommendation, choose};
 use super::check::Told;
 use super::figure::{number, time_unit};
 use super::lines::Line;
+use super::overload::overload;
 use super::projects::one;
 use super::sentence::{capital, listed};
 use super::{about, bottleneck};
@@ -100,7 +101,8 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
         ("Would help", help::help(grounds, chosen)),
         ("First move", first::first(grounds, &choice)),
     ];
-    let all = opening.into_iter().chain(rest);
+    let first = [("Overload", overload(grounds.findings))];
+    let all = first.into_iter().chain(opening).chain(rest);
     all.filter_map(|(heading, says)| {
         Some(Line {
             heading,
@@ -130,10 +132,11 @@ fn walking(grounds: &Grounds<'_>, found: &CandidateFindings) -> String {
 
 /// Orders in process, as Little's law has it (J. D. C. Little, A proof for the queuing formula L = λW, 1961): exact
 /// where every order that is counted also begins and ends in the measured time. Orders of several projects have no time
-/// in common.
+/// in common, and where orders come faster than they are built the time says how long the run is.
 fn flow(found: &CandidateFindings) -> Option<String> {
     let lead_time = found.lead_time?;
-    let after = match found.builds_several_projects() {
+    let has_no_time = found.overload.is_some() || found.builds_several_projects();
+    let after = match has_no_time {
         true => String::new(),
         false => format!(
             ", after {} each",
@@ -158,6 +161,9 @@ fn takes(found: &CandidateFindings) -> Option<String> {
     let Some(lead_time) = found.lead_time else {
         return Some("No order is finished in the measured time.".to_owned());
     };
+    if found.overload.is_some() {
+        return None;
+    }
     if !found.builds_several_projects() {
         let project = found.projects_done().next();
         let split = project.and_then(|project| project.lead_time_split);

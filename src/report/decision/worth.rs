@@ -7,6 +7,7 @@ use crate::report::about;
 use crate::report::answer::order_noun;
 use crate::report::difference::is_shown;
 use crate::report::figure::fixed;
+use crate::report::overload::is_growing;
 use crate::report::projects::one;
 use crate::report::sentence::{capital, listed, without_article};
 use crate::statistics::Paired;
@@ -105,6 +106,7 @@ impl<'a> Gain<'a> {
         };
         let several = grounds.findings.has_several_projects();
         let times = match several {
+            _ if is_growing(grounds.findings, compared) => Vec::new(),
             true => (compared.projects.iter())
                 .filter_map(|of| Some(StartToFinish::new(one(&of.name), &of.lead_time?)))
                 .collect(),

@@ -12,6 +12,7 @@ use crate::experiment::{
 use crate::report::certainty;
 use crate::report::figure::percent;
 use crate::report::lines::Line;
+use crate::report::overload::overload;
 use crate::report::sentence::{capital, is_plural, listed};
 
 /// So many changes that cannot be told apart from the best are named.
@@ -82,6 +83,7 @@ fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
     };
     let is_told = none_done.is_none();
     let parts = [
+        ("Overload", overload(&reliefs.findings)),
         ("Helps most", Some(most.join(" "))),
         (
             "Small step",

@@ -247,6 +247,8 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         orders_done: 4.0,
         throughput_per_hour: 0.5,
         work_in_process: 1.5,
+        in_process_by_third: None,
+        overload: None,
         projects,
         stations,
         gear: Vec::new(),

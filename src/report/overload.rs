@@ -1,0 +1,71 @@
+//! What is said where orders come faster than they are built.
+
+use super::about::share;
+use super::figure::number;
+use super::sentence::{capital, is_plural, listed};
+use crate::experiment::{CandidateFindings, Comparison, Findings};
+
+/// What stands in place of a lead time that only says how long the measured time is.
+pub(super) const GROWING: &str = "growing";
+
+/// Whether either candidate's lead time grows with the measured time.
+pub(super) fn is_growing(findings: &Findings, compared: &Comparison) -> bool {
+    let of = |index: usize| findings.candidates[index].overload.is_some();
+    of(compared.base) || of(compared.other)
+}
+
+/// That orders come faster than they are built, and what is in use all the time; of each candidate where it is so.
+pub fn overload(findings: &Findings) -> Option<String> {
+    let all = &findings.candidates;
+    let overloaded: Vec<&CandidateFindings> = (all.iter())
+        .filter(|found| found.overload.is_some())
+        .collect();
+    let first = overloaded.first()?;
+    let names: Vec<String> = (overloaded.iter())
+        .map(|found| format!("\"{}\"", found.name))
+        .collect();
+    let names = match overloaded.len() == all.len() && all.len() > 2 {
+        true => "every layout".to_owned(),
+        false => listed(&names, "and"),
+    };
+    let in_use: Vec<String> = (overloaded.iter())
+        .filter_map(|found| in_use(found, overloaded.len() > 1))
+        .collect();
+    let [_, middle, last] = first.in_process_by_third.unwrap_or_default();
+    let of_which = match overloaded.len() {
+        1 => String::new(),
+        _ => format!(" in \"{}\"", first.name),
+    };
+    let growth = format!(
+        "{} orders are open in the last third of the measured time{of_which}, {} in the one before",
+        number(last),
+        number(middle)
+    );
+    let in_use = match in_use.is_empty() {
+        true => String::new(),
+        false => format!(" {}.", in_use.join("; ")),
+    };
+    Some(format!(
+        "In {names} orders come faster than they are built: {growth}.{in_use} How long an order takes there only says \
+         how long the measured time is.",
+    ))
+}
+
+/// "The saw (99 %) is in use all the time"; nothing if nothing is.
+fn in_use(found: &CandidateFindings, is_one_of_several: bool) -> Option<String> {
+    let saturated = found.overload.iter().flatten();
+    let saturated: Vec<String> = saturated
+        .map(|resource| format!("{} ({})", resource.name, share(resource.utilisation)))
+        .collect();
+    let are = match &saturated[..] {
+        [] => return None,
+        [only] if !is_plural(only) => "is",
+        _ => "are",
+    };
+    let of_which = match is_one_of_several {
+        true => format!(" in \"{}\"", found.name),
+        false => String::new(),
+    };
+    let names = capital(&listed(&saturated, "and"));
+    Some(format!("{names} {are} in use all the time{of_which}"))
+}
