@@ -1,54 +1,22 @@
 //! The tables of the terminal.
 
-use comfy_table::{Cell, CellAlignment, ContentArrangement, LineStyle, Row, Table, TableStyle};
+mod grid;
+mod layouts;
+mod people;
 
-use super::difference::{is_none, is_shown};
-use super::figure::{Shown, length_unit, number, percent, time_unit};
-use super::overload::{GROWING, is_growing};
-use crate::experiment::{
-    ActiveShares, CandidateFindings, DiagnosedTime, Findings, PersonFindings, ResourceKind,
-    StationFindings, WaitingFor,
-};
-use crate::scenario::printable;
-use crate::statistics::{Estimate, Paired};
+pub(super) use grid::{PIPED, table, text};
+pub(super) use layouts::briefly_against;
+pub use layouts::layouts;
+pub use people::{crew, person_time};
 
-/// Columns of a text that does not go to a terminal.
-pub(super) const PIPED: u16 = 80;
+use comfy_table::CellAlignment;
 
-/// A line above, below the header and below.
-const LINES: TableStyle = TableStyle::new()
-    .top_border(LineStyle::none().fill('─').junction('─'))
-    .header_separator(LineStyle::none().fill('─').junction('─'))
-    .bottom_border(LineStyle::none().fill('─').junction('─'));
-
-/// With a width, cells are wrapped to fit in.
-pub(super) fn table(header: &[&str], numbers_from: usize, width: Option<u16>) -> Table {
-    let mut table = Table::new();
-    table.load_style(LINES);
-    if let Some(width) = width {
-        table.set_content_arrangement(ContentArrangement::Dynamic);
-        table.set_width(width);
-    }
-    table.set_header(header);
-    for column in table.column_iter_mut().skip(numbers_from) {
-        column.set_cell_alignment(CellAlignment::Right);
-    }
-    table
-}
-
-pub(super) fn text(mut table: Table) -> String {
-    for row in table.row_iter_mut() {
-        let contents: Vec<String> = row.cell_iter().map(Cell::content).collect();
-        if contents.iter().any(|text| printable(text) != text.as_str()) {
-            *row = Row::from(contents.iter().map(|text| printable(text)));
-        }
-    }
-    table
-        .to_string()
-        .lines()
-        .map(|line| format!("{}\n", line.trim_end()))
-        .collect()
-}
+use crate::experiment::{ActiveShares, CandidateFindings, Findings, ResourceKind, StationFindings};
+use crate::report::about;
+use crate::report::difference::{is_none, is_shown};
+use crate::report::figure::{Shown, length_unit, number, percent, time_unit};
+use crate::report::overload::{GROWING, is_growing};
+use crate::statistics::Paired;
 
 /// One row for each candidate: walking, lead time, their differences from the base, and the busiest resource. Orders of
 /// several projects have no lead time in common: `projects::comparison` has each.
@@ -112,104 +80,6 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
     text(table)
 }
 
-/// One row for each candidate as a decision needs it: each difference from the base below its figure, with one digit of
-/// its interval; what is busiest, and whether it fits. Each project has a row of its own below, where there are several.
-pub fn layouts(findings: &Findings, fits: &[String], width: Option<u16>) -> String {
-    let is_one_order = |found: &CandidateFindings| found.orders_done == 1.0;
-    let walking = match findings.candidates.iter().all(is_one_order) {
-        true => "walking",
-        false => "walking,\nall orders",
-    };
-    let shows_fits = fits.iter().any(|fit| !fit.is_empty());
-    let mut header = vec!["layout", walking, "start to\nfinish", "busiest"];
-    if shows_fits {
-        header.push("fits");
-    }
-    let mut table = table(&header, 1, Some(width.unwrap_or(PIPED)));
-    for column in [3, 4] {
-        if let Some(column) = table.column_mut(column) {
-            column.set_cell_alignment(CellAlignment::Left);
-        }
-    }
-    let length = length_unit(findings.units);
-    let longest = (findings.candidates.iter())
-        .filter_map(|found| found.lead_time)
-        .map(|estimate| estimate.mean)
-        .fold(0.0, f64::max);
-    let time = time_unit(longest);
-    let several = findings.has_several_projects();
-    let below = |own: String, difference: Option<String>| match difference {
-        Some(difference) => format!("{own}\n{difference}"),
-        None => own,
-    };
-    let lead_time =
-        |found: &CandidateFindings, own: Option<Estimate>, unit: Shown, paired: Option<Paired>| {
-            if own.is_some() && found.overload.is_some() {
-                return GROWING.to_owned();
-            }
-            let own = own.map_or_else(
-                || "no order finished".to_owned(),
-                |estimate| unit.brief(&estimate),
-            );
-            let against =
-                |paired: Paired| briefly_against(&paired, time_unit(paired.difference.mean));
-            below(own, paired.map(against))
-        };
-    for (index, found) in findings.candidates.iter().enumerate() {
-        let compared = (findings.comparisons.iter()).find(|compared| compared.other == index);
-        let walking = compared.map(|compared| briefly_against(&compared.walking, length));
-        let grows = compared.is_some_and(|compared| is_growing(findings, compared));
-        let of_all = compared.and_then(|compared| compared.lead_time.filter(|_| !grows));
-        let mut row = vec![
-            found.name.clone(),
-            below(length.brief(&found.walking), walking),
-            match several {
-                true => String::new(),
-                false => lead_time(found, found.lead_time, time, of_all),
-            },
-            briefly_busiest(found),
-        ];
-        if shows_fits {
-            row.push(fits[index].clone());
-        }
-        table.add_row(row);
-        for project in found.projects.iter().filter(|_| several) {
-            let paired = compared.and_then(|compared| compared.project(&project.name)?.lead_time);
-            let paired = paired.filter(|_| !grows);
-            let unit = project.lead_time.map_or(time, |own| time_unit(own.mean));
-            // No-break spaces indent a cell.
-            table.add_row([
-                format!("\u{a0}\u{a0}{}", project.name),
-                String::new(),
-                lead_time(found, project.lead_time, unit, paired),
-            ]);
-        }
-    }
-    text(table)
-}
-
-/// The name and the share, which stay together in a narrow column.
-fn briefly_busiest(found: &CandidateFindings) -> String {
-    let resource = found.bottleneck.as_ref();
-    resource.map_or_else(String::new, |resource| {
-        let share = super::about::share(resource.utilisation);
-        format!("{} {}", resource.name, share.replace(' ', "\u{a0}"))
-    })
-}
-
-/// A difference from the base, with one digit of its interval.
-pub(super) fn briefly_against(paired: &Paired, unit: Shown) -> String {
-    let difference = &paired.difference;
-    if is_none(paired) {
-        return "the same".to_owned();
-    }
-    if !is_shown(difference) {
-        return "no difference shown".to_owned();
-    }
-    let sign = if difference.mean > 0.0 { "+" } else { "" };
-    format!("{sign}{}", unit.brief(difference))
-}
-
 /// A difference from the base.
 pub(super) fn against(paired: &Paired, unit: Shown) -> String {
     if is_none(paired) {
@@ -262,18 +132,17 @@ pub fn stations_in_short(found: &CandidateFindings, width: Option<u16>) -> Strin
     for station in used.filter(|station| station.lots > 0.0 || station.utilisation > 0.0) {
         let open =
             station.running + station.setup + station.curing + station.reserved + station.idle;
-        let share =
-            |seconds: f64| super::about::share(if open > 0.0 { seconds / open } else { 0.0 });
+        let share = |seconds: f64| about::share(if open > 0.0 { seconds / open } else { 0.0 });
         table.add_row([
             with_count(station),
-            super::about::share(station.utilisation),
+            about::share(station.utilisation),
             share(station.running),
             share(station.setup),
             share(station.curing),
             number(station.queue_mean),
             station
                 .wait_mean
-                .map_or_else(|| "–".to_owned(), super::about::time),
+                .map_or_else(|| "–".to_owned(), about::time),
         ]);
     }
     format!(
@@ -406,106 +275,6 @@ pub fn bottlenecks(found: &CandidateFindings, width: Option<u16>) -> String {
     }
     let note = " Busy counts a station's curing, and a person's walking and handling.";
     format!("{}{note}\n", text(table))
-}
-
-/// What each person did.
-pub fn crew(findings: &Findings, found: &CandidateFindings, width: Option<u16>) -> String {
-    let length = length_unit(findings.units);
-    let mut table = table(
-        &[
-            "person", "working", "walking", "handling", "waiting", "walked",
-        ],
-        1,
-        width,
-    );
-    for person in &found.crew {
-        let all = person.working + person.walking + person.handling + person.waiting;
-        let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
-        table.add_row([
-            person.name.clone(),
-            share(person.working),
-            share(person.walking),
-            share(person.handling),
-            share(person.waiting),
-            length.with_unit(person.walked.total()),
-        ]);
-    }
-    text(table)
-}
-
-/// Where a person's time goes: what they do, by station where they work, and what they wait for.
-pub fn person_time(found: &CandidateFindings, width: Option<u16>) -> String {
-    let header = ["person", "what", "share", "setting up", "running"];
-    let mut table = table(&header, 2, width);
-    for group in groups(&found.crew) {
-        let all: f64 = group.iter().map(|person| person.diagnosed.whole()).sum();
-        let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
-        let sum = |of: fn(&DiagnosedTime) -> f64| -> f64 {
-            group.iter().map(|person| of(&person.diagnosed)).sum()
-        };
-        let waiting = |of: fn(&WaitingFor) -> f64| -> f64 {
-            let waits = group.iter().map(|person| &person.diagnosed.waiting_for);
-            waits.map(of).sum()
-        };
-        let mut rows: Vec<(String, f64, Option<[f64; 2]>)> = Vec::new();
-        for at in group
-            .iter()
-            .flat_map(|person| &person.diagnosed.at_stations)
-        {
-            let what = format!("work at {}", at.name);
-            let found = rows.iter().position(|row| row.0 == what);
-            let row = found.unwrap_or_else(|| {
-                rows.push((what, 0.0, Some([0.0; 2])));
-                rows.len() - 1
-            });
-            rows[row].1 += at.setting_up + at.running;
-            if let Some([setting_up, running]) = &mut rows[row].2 {
-                *setting_up += at.setting_up;
-                *running += at.running;
-            }
-        }
-        let others = [
-            ("walking", sum(|time| time.walking)),
-            ("handling", sum(|time| time.handling)),
-            ("waiting for a cure", waiting(|waiting| waiting.cure)),
-            ("waiting for a station", waiting(|waiting| waiting.station)),
-            ("waiting for gear", waiting(|waiting| waiting.gear)),
-            ("nothing to do", waiting(|waiting| waiting.nothing)),
-        ];
-        rows.extend(others.map(|(what, seconds)| (what.to_owned(), seconds, None)));
-        rows.retain(|row| row.1 > 0.0);
-        rows.sort_by(|a, b| b.1.total_cmp(&a.1));
-        let mut name = match group.as_slice() {
-            [person] => person.name.clone(),
-            [person, ..] => format!("{} (×{})", person.group, group.len()),
-            [] => continue,
-        };
-        for (what, seconds, at_station) in rows {
-            let [setting_up, running] = match at_station {
-                Some(times) => times.map(share),
-                None => [String::new(), String::new()],
-            };
-            // The name is written in the first row only.
-            let name = std::mem::take(&mut name);
-            table.add_row([name, what, share(seconds), setting_up, running]);
-        }
-    }
-    text(table)
-}
-
-/// People by group, in the order of the first of each group.
-fn groups(crew: &[PersonFindings]) -> Vec<Vec<&PersonFindings>> {
-    let mut groups: Vec<Vec<&PersonFindings>> = Vec::new();
-    for person in crew {
-        match groups
-            .iter_mut()
-            .find(|group| group[0].group == person.group)
-        {
-            Some(group) => group.push(person),
-            None => groups.push(vec![person]),
-        }
-    }
-    groups
 }
 
 /// What the lead time of each project goes into.

@@ -1,0 +1,109 @@
+//! The table of a comparison as a decision needs it.
+
+use comfy_table::CellAlignment;
+
+use super::grid::{PIPED, table, text};
+use crate::experiment::{CandidateFindings, Findings};
+use crate::report::about;
+use crate::report::difference::{is_none, is_shown};
+use crate::report::figure::{Shown, length_unit, time_unit};
+use crate::report::overload::{GROWING, is_growing};
+use crate::statistics::{Estimate, Paired};
+
+/// One row for each candidate as a decision needs it: each difference from the base below its figure, with one digit of
+/// its interval; what is busiest, and whether it fits. Each project has a row of its own below, where there are several.
+pub fn layouts(findings: &Findings, fits: &[String], width: Option<u16>) -> String {
+    let is_one_order = |found: &CandidateFindings| found.orders_done == 1.0;
+    let walking = match findings.candidates.iter().all(is_one_order) {
+        true => "walking",
+        false => "walking,\nall orders",
+    };
+    let shows_fits = fits.iter().any(|fit| !fit.is_empty());
+    let mut header = vec!["layout", walking, "start to\nfinish", "busiest"];
+    if shows_fits {
+        header.push("fits");
+    }
+    let mut table = table(&header, 1, Some(width.unwrap_or(PIPED)));
+    for column in [3, 4] {
+        if let Some(column) = table.column_mut(column) {
+            column.set_cell_alignment(CellAlignment::Left);
+        }
+    }
+    let length = length_unit(findings.units);
+    let longest = (findings.candidates.iter())
+        .filter_map(|found| found.lead_time)
+        .map(|estimate| estimate.mean)
+        .fold(0.0, f64::max);
+    let time = time_unit(longest);
+    let several = findings.has_several_projects();
+    let below = |own: String, difference: Option<String>| match difference {
+        Some(difference) => format!("{own}\n{difference}"),
+        None => own,
+    };
+    let lead_time =
+        |found: &CandidateFindings, own: Option<Estimate>, unit: Shown, paired: Option<Paired>| {
+            if own.is_some() && found.overload.is_some() {
+                return GROWING.to_owned();
+            }
+            let own = own.map_or_else(
+                || "no order finished".to_owned(),
+                |estimate| unit.brief(&estimate),
+            );
+            let against =
+                |paired: Paired| briefly_against(&paired, time_unit(paired.difference.mean));
+            below(own, paired.map(against))
+        };
+    for (index, found) in findings.candidates.iter().enumerate() {
+        let compared = (findings.comparisons.iter()).find(|compared| compared.other == index);
+        let walking = compared.map(|compared| briefly_against(&compared.walking, length));
+        let grows = compared.is_some_and(|compared| is_growing(findings, compared));
+        let of_all = compared.and_then(|compared| compared.lead_time.filter(|_| !grows));
+        let mut row = vec![
+            found.name.clone(),
+            below(length.brief(&found.walking), walking),
+            match several {
+                true => String::new(),
+                false => lead_time(found, found.lead_time, time, of_all),
+            },
+            briefly_busiest(found),
+        ];
+        if shows_fits {
+            row.push(fits[index].clone());
+        }
+        table.add_row(row);
+        for project in found.projects.iter().filter(|_| several) {
+            let paired = compared.and_then(|compared| compared.project(&project.name)?.lead_time);
+            let paired = paired.filter(|_| !grows);
+            let unit = project.lead_time.map_or(time, |own| time_unit(own.mean));
+            // No-break spaces indent a cell.
+            table.add_row([
+                format!("\u{a0}\u{a0}{}", project.name),
+                String::new(),
+                lead_time(found, project.lead_time, unit, paired),
+            ]);
+        }
+    }
+    text(table)
+}
+
+/// The name and the share, which stay together in a narrow column.
+fn briefly_busiest(found: &CandidateFindings) -> String {
+    let resource = found.bottleneck.as_ref();
+    resource.map_or_else(String::new, |resource| {
+        let share = about::share(resource.utilisation);
+        format!("{} {}", resource.name, share.replace(' ', "\u{a0}"))
+    })
+}
+
+/// A difference from the base, with one digit of its interval.
+pub(in crate::report) fn briefly_against(paired: &Paired, unit: Shown) -> String {
+    let difference = &paired.difference;
+    if is_none(paired) {
+        return "the same".to_owned();
+    }
+    if !is_shown(difference) {
+        return "no difference shown".to_owned();
+    }
+    let sign = if difference.mean > 0.0 { "+" } else { "" };
+    format!("{sign}{}", unit.brief(difference))
+}

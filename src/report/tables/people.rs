@@ -1,0 +1,105 @@
+//! What people did.
+
+use super::grid::{table, text};
+use crate::experiment::{CandidateFindings, DiagnosedTime, Findings, PersonFindings, WaitingFor};
+use crate::report::figure::{length_unit, percent};
+
+/// What each person did.
+pub fn crew(findings: &Findings, found: &CandidateFindings, width: Option<u16>) -> String {
+    let length = length_unit(findings.units);
+    let mut table = table(
+        &[
+            "person", "working", "walking", "handling", "waiting", "walked",
+        ],
+        1,
+        width,
+    );
+    for person in &found.crew {
+        let all = person.working + person.walking + person.handling + person.waiting;
+        let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
+        table.add_row([
+            person.name.clone(),
+            share(person.working),
+            share(person.walking),
+            share(person.handling),
+            share(person.waiting),
+            length.with_unit(person.walked.total()),
+        ]);
+    }
+    text(table)
+}
+
+/// Where a person's time goes: what they do, by station where they work, and what they wait for.
+pub fn person_time(found: &CandidateFindings, width: Option<u16>) -> String {
+    let header = ["person", "what", "share", "setting up", "running"];
+    let mut table = table(&header, 2, width);
+    for group in groups(&found.crew) {
+        let all: f64 = group.iter().map(|person| person.diagnosed.whole()).sum();
+        let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
+        let sum = |of: fn(&DiagnosedTime) -> f64| -> f64 {
+            group.iter().map(|person| of(&person.diagnosed)).sum()
+        };
+        let waiting = |of: fn(&WaitingFor) -> f64| -> f64 {
+            let waits = group.iter().map(|person| &person.diagnosed.waiting_for);
+            waits.map(of).sum()
+        };
+        let mut rows: Vec<(String, f64, Option<[f64; 2]>)> = Vec::new();
+        for at in group
+            .iter()
+            .flat_map(|person| &person.diagnosed.at_stations)
+        {
+            let what = format!("work at {}", at.name);
+            let found = rows.iter().position(|row| row.0 == what);
+            let row = found.unwrap_or_else(|| {
+                rows.push((what, 0.0, Some([0.0; 2])));
+                rows.len() - 1
+            });
+            rows[row].1 += at.setting_up + at.running;
+            if let Some([setting_up, running]) = &mut rows[row].2 {
+                *setting_up += at.setting_up;
+                *running += at.running;
+            }
+        }
+        let others = [
+            ("walking", sum(|time| time.walking)),
+            ("handling", sum(|time| time.handling)),
+            ("waiting for a cure", waiting(|waiting| waiting.cure)),
+            ("waiting for a station", waiting(|waiting| waiting.station)),
+            ("waiting for gear", waiting(|waiting| waiting.gear)),
+            ("nothing to do", waiting(|waiting| waiting.nothing)),
+        ];
+        rows.extend(others.map(|(what, seconds)| (what.to_owned(), seconds, None)));
+        rows.retain(|row| row.1 > 0.0);
+        rows.sort_by(|a, b| b.1.total_cmp(&a.1));
+        let mut name = match group.as_slice() {
+            [person] => person.name.clone(),
+            [person, ..] => format!("{} (×{})", person.group, group.len()),
+            [] => continue,
+        };
+        for (what, seconds, at_station) in rows {
+            let [setting_up, running] = match at_station {
+                Some(times) => times.map(share),
+                None => [String::new(), String::new()],
+            };
+            // The name is written in the first row only.
+            let name = std::mem::take(&mut name);
+            table.add_row([name, what, share(seconds), setting_up, running]);
+        }
+    }
+    text(table)
+}
+
+/// People by group, in the order of the first of each group.
+fn groups(crew: &[PersonFindings]) -> Vec<Vec<&PersonFindings>> {
+    let mut groups: Vec<Vec<&PersonFindings>> = Vec::new();
+    for person in crew {
+        match groups
+            .iter_mut()
+            .find(|group| group[0].group == person.group)
+        {
+            Some(group) => group.push(person),
+            None => groups.push(vec![person]),
+        }
+    }
+    groups
+}
