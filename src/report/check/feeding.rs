@@ -59,9 +59,9 @@ pub fn said(about: &Subjects<'_>, fact: &FeedFact) -> Said {
         _ => wording!["; ", at_least(missing), " is missing where it stands"],
     });
     let says = says
-        .and(wording!["; before the cutter it runs "])
+        .and(wording!["; free before the cutter: "])
         .and(end(about.names, run_in))
-        .and(wording![", behind it "])
+        .and(wording![", behind it: "])
         .and(end(about.names, run_out))
         .and(longest(fit));
     let mut said = Said::new(says)
@@ -141,9 +141,10 @@ fn end(names: ShopNames<'_>, run: &FreeRun) -> Wording {
     match (run.free, run.end) {
         (Some(free), Some(end)) => {
             let end = names.obstacle(end);
-            wording![at_most(free), format!("{through} as far as {end}")]
+            wording![at_most(free), format!("{through}, as far as {end}")]
         }
-        _ => wording![format!("out{through} without an end")],
+        _ if run.through.is_some() => wording![format!("as long as wanted,{through}")],
+        _ => wording!["as long as wanted"],
     }
 }
 

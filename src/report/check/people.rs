@@ -280,7 +280,7 @@ pub fn kickback(about: &Subjects<'_>, kickback: &Kickback) -> Said {
             )
         }
         Kickback::Door { .. } => (
-            format!("who comes in through {other} comes in where {saw} may throw a piece"),
+            format!("people who enter by {other} walk where {saw} may throw a piece"),
             format!("turn {saw}, or keep {other} shut while it runs"),
         ),
     };
