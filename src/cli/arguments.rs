@@ -64,7 +64,7 @@ pub fn command_line() -> clap::Command {
 }
 
 /// Columns of the list of commands.
-const LONGEST_HELP: usize = 90;
+const LONGEST_HELP: usize = 80;
 
 /// What is said where no command is given.
 pub const FIRST_STEPS: &str = "\

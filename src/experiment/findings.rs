@@ -88,6 +88,21 @@ pub struct CandidateFindings {
 }
 
 impl CandidateFindings {
+    /// People who are alike together, in the order of the first of each group.
+    pub fn groups(&self) -> Vec<Vec<&PersonFindings>> {
+        let mut groups: Vec<Vec<&PersonFindings>> = Vec::new();
+        for person in &self.crew {
+            let known = groups
+                .iter_mut()
+                .find(|group| group[0].group == person.group);
+            match known {
+                Some(group) => group.push(person),
+                None => groups.push(vec![person]),
+            }
+        }
+        groups
+    }
+
     /// Projects of which orders are done.
     pub fn projects_done(&self) -> impl Iterator<Item = &ProjectFindings> {
         (self.projects.iter()).filter(|project| project.orders_done > 0.0)

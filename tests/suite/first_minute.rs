@@ -1,19 +1,11 @@
 //! What somebody reads first: the lines of an answer, the starter, and the program without a command.
 
 use std::path::Path;
-use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
 use shopstride::scenario::STARTER;
 
-fn shopstride(arguments: &[&str], folder: &Path) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_shopstride"))
-        .args(arguments)
-        .current_dir(folder)
-        .stdin(Stdio::null())
-        .output()
-        .expect("the program runs")
-}
+use crate::support::command::shopstride;
 
 /// What a command says of a scenario.
 pub fn said(arguments: &[&str], scenario: &str) -> String {

@@ -13,7 +13,8 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
         .map(|found| Column {
             name: &found.name,
             bottleneck: bottleneck(found),
-            bars: groups(found)
+            bars: found
+                .groups()
                 .iter()
                 .map(|group| bar(found, group))
                 .collect(),
@@ -24,7 +25,8 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
          ◆\u{202F}marks the bottleneck.",
         played(findings)
     );
-    if (findings.candidates.iter()).any(|found| groups(found).iter().any(|group| group.len() > 1)) {
+    if (findings.candidates.iter()).any(|found| found.groups().iter().any(|group| group.len() > 1))
+    {
         notes += " People who can do the same work share a row, with the least and the most busy of them.";
     }
     let bars = DividedBars {
@@ -33,21 +35,6 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
         spelled_out: true,
     };
     bars.draw(chart, findings, size)
-}
-
-/// Those who are alike together, in the order of the first of each.
-fn groups(found: &CandidateFindings) -> Vec<Vec<&PersonFindings>> {
-    let mut groups: Vec<Vec<&PersonFindings>> = Vec::new();
-    for person in &found.crew {
-        match groups
-            .iter_mut()
-            .find(|group| group[0].group == person.group)
-        {
-            Some(group) => group.push(person),
-            None => groups.push(vec![person]),
-        }
-    }
-    groups
 }
 
 fn bar(found: &CandidateFindings, group: &[&PersonFindings]) -> DividedBar {

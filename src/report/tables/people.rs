@@ -1,7 +1,7 @@
 //! What people did.
 
 use super::grid::{table, text};
-use crate::experiment::{CandidateFindings, DiagnosedTime, Findings, PersonFindings, WaitingFor};
+use crate::experiment::{CandidateFindings, DiagnosedTime, Findings, WaitingFor};
 use crate::report::figure::{length_unit, percent};
 
 /// What each person did.
@@ -33,7 +33,7 @@ pub fn crew(findings: &Findings, found: &CandidateFindings, width: Option<u16>) 
 pub fn person_time(found: &CandidateFindings, width: Option<u16>) -> String {
     let header = ["person", "what", "share", "setting up", "running"];
     let mut table = table(&header, 2, width);
-    for group in groups(&found.crew) {
+    for group in found.groups() {
         let all: f64 = group.iter().map(|person| person.diagnosed.whole()).sum();
         let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
         let sum = |of: fn(&DiagnosedTime) -> f64| -> f64 {
@@ -87,19 +87,4 @@ pub fn person_time(found: &CandidateFindings, width: Option<u16>) -> String {
         }
     }
     text(table)
-}
-
-/// People by group, in the order of the first of each group.
-fn groups(crew: &[PersonFindings]) -> Vec<Vec<&PersonFindings>> {
-    let mut groups: Vec<Vec<&PersonFindings>> = Vec::new();
-    for person in crew {
-        match groups
-            .iter_mut()
-            .find(|group| group[0].group == person.group)
-        {
-            Some(group) => group.push(person),
-            None => groups.push(vec![person]),
-        }
-    }
-    groups
 }
