@@ -39,9 +39,17 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         None => None,
     };
     let quiet = options.played.quiet;
-    let layouts = LayoutFindings::all(&study, &findings);
-    let (lines, fits) = answer::of(&study, &findings, &layouts);
-    if !output::is_standard_output(&options.written.json) {
+    let is_told = !output::is_standard_output(&options.written.json);
+    // The answer takes a quick look at what would help, which data alone do not need.
+    let (layouts, (lines, fits)) = match is_told || !options.no_charts {
+        true => {
+            let layouts = LayoutFindings::all(&study, &findings);
+            let answer = answer::of(&study, &findings, &layouts);
+            (layouts, answer)
+        }
+        false => Default::default(),
+    };
+    if is_told {
         let more = (doubt.as_ref(), race.as_ref());
         let below = below(&findings, &in_short(&fits), more, options.details);
         output::print_answer(&lines, &below)?;
