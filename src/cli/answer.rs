@@ -25,6 +25,7 @@ pub fn of(
         study,
         findings,
         fits: &fits,
+        choice,
         help: help.as_ref(),
         rearrangement,
     };

@@ -111,10 +111,9 @@ fn text(
     if details {
         let said = [Some(answer::run(findings, 0)), answer::diagnosed(findings)];
         let said: Vec<String> = said.into_iter().flatten().collect();
-        below.extend([output::wrapped(&said.join(" ")), String::new()]);
-    }
-    if details {
         below.extend([
+            output::wrapped(&said.join(" ")),
+            String::new(),
             tables::stations(found, width),
             tables::person_time(found, width),
             tables::bottlenecks(found, width),

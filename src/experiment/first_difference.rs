@@ -198,17 +198,15 @@ pub(super) fn first_difference(
         Some(ours) => Departure::Longer(theirs.ends.seconds() - ours.ends.seconds()),
     };
     let positions = with.position();
-    let delayed = without.0[first.min(without.0.len())..]
-        .iter()
-        .find_map(|task| {
-            let later = positions.get(&task.id).map(|&number| &with.0[number]);
-            let by_s = later.map(|later| later.at.seconds() - task.at.seconds());
-            (by_s.is_none_or(|by| by > 0.0)).then(|| Delayed {
-                task: name(task),
-                by_s,
-                by_whom: blocker(&with, task, &changed.shop, &same_person, &name),
-            })
-        });
+    let delayed = without.0[first..].iter().find_map(|task| {
+        let later = positions.get(&task.id).map(|&number| &with.0[number]);
+        let by_s = later.map(|later| later.at.seconds() - task.at.seconds());
+        (by_s.is_none_or(|by| by > 0.0)).then(|| Delayed {
+            task: name(task),
+            by_s,
+            by_whom: blocker(&with, task, &changed.shop, &same_person, &name),
+        })
+    });
     Ok(Some(FirstDifference {
         replication: run.replication + 1,
         task: name(theirs),

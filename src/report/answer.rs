@@ -2,7 +2,7 @@
 
 use super::bottleneck::bottleneck;
 use super::certainty::{certainty, unfinished};
-use super::difference::{interval, is_shown};
+use super::difference::{interval, interval_in_words, is_shown};
 use super::figure::{Shown, length_unit, percent, time_unit, work_unit};
 use super::overload::{is_growing, overload};
 use super::projects::{self, shorter_by};
@@ -373,18 +373,8 @@ fn lead_time_sentence(findings: &Findings, compared: &Comparison) -> Option<Stri
         "longer"
     };
     let unit = time_unit(difference.mean);
-    let interval = interval(&difference).map(|(low, high)| unit.ends(low, high));
-    // An interval whose ends are written alike adds nothing to the mean.
-    let interval =
-        interval
-            .filter(|(near, far)| near != far)
-            .map_or_else(String::new, |(near, far)| {
-                format!(
-                    " ({} interval {near} to {far} {})",
-                    percent(findings.confidence),
-                    unit.sign
-                )
-            });
+    let interval = interval_in_words(&difference, unit, findings.confidence)
+        .map_or_else(String::new, |interval| format!(" ({interval})"));
     Some(format!(
         "Lead time is {} {than} in \"{}\" than in \"{}\"{interval}.",
         unit.with_unit(difference.mean.abs()),

@@ -1,5 +1,8 @@
 //! An answer in lines, each with a heading.
 
+/// The heading of what does not fit, which plans show by numbers.
+pub const IN_THE_WAY: &str = "In the way";
+
 /// A line of an answer.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Line {

@@ -1,7 +1,7 @@
 //! Figures of each project, since orders of different projects have no lead time in common.
 
-use super::difference::{interval, is_shown};
-use super::figure::{length_unit, number, percent, time_unit};
+use super::difference::{interval_in_words, is_shown};
+use super::figure::{length_unit, number, time_unit};
 use super::overload::{GROWING, is_growing};
 use super::sentence::{listed, with_article, without_article};
 use super::tables::{against, table, text};
@@ -14,7 +14,8 @@ pub(super) fn one(project: &str) -> String {
 }
 
 /// By how much orders are shown to be done sooner than in the base, to find the candidate where that is most; None where
-/// they are not, and where they come faster than they are built. Seconds; of several projects the mean of their shares of lead time, where none is shown to be later.
+/// they are not, and where they come faster than they are built. Seconds; of several projects the mean of their shares
+/// of lead time, where none is shown to be later.
 pub(super) fn shorter_by(findings: &Findings, compared: &Comparison) -> Option<f64> {
     if is_growing(findings, compared) {
         return None;
@@ -49,15 +50,13 @@ pub(super) fn lead_time_sentence(findings: &Findings, compared: &Comparison) -> 
             true => "shorter",
             false => "longer",
         };
-        let ends = interval(&difference).map(|(low, high)| unit.ends(low, high));
-        // An interval whose ends are written alike adds nothing to the mean.
-        let ends = ends.filter(|(near, far)| near != far);
-        let ends = ends.map_or_else(String::new, |(near, far)| {
-            let level = percent(findings.confidence);
-            format!(" ({level} interval {near} to {far} {})", unit.sign)
-        });
+        let interval = interval_in_words(&difference, unit, findings.confidence)
+            .map_or_else(String::new, |interval| format!(" ({interval})"));
         let by = unit.with_unit(difference.mean.abs());
-        Some(format!("that of {} {by} {than}{ends}", one(&project.name)))
+        Some(format!(
+            "that of {} {by} {than}{interval}",
+            one(&project.name)
+        ))
     };
     let both = || (compared.projects.iter()).filter(|project| project.lead_time.is_some());
     let different: Vec<String> = both().filter_map(differs).collect();

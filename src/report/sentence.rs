@@ -35,6 +35,14 @@ pub fn without_article(name: &str) -> &str {
     bare.unwrap_or(name)
 }
 
+/// "1 fault", "3 faults".
+pub fn counted(count: usize, name: &str) -> String {
+    match count {
+        1 => format!("1 {name}"),
+        count => format!("{count} {}", plural(name)),
+    }
+}
+
 /// Whether a name is that of several, as far as its letters tell: "clamps", but not "drill press".
 pub fn is_plural(name: &str) -> bool {
     let last = name.to_lowercase();

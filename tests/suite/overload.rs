@@ -6,7 +6,7 @@ use shopstride::experiment::{CandidateFindings, Goal, relieve, run};
 use shopstride::report::data;
 
 use crate::first_minute::{line, said};
-use crate::support::{data as file, study};
+use crate::support::{data as file, study, yaml_files};
 
 const FILE: &str = "scenarios/faster-than-built.yaml";
 
@@ -92,12 +92,7 @@ fn count() {
 
 #[test]
 fn the_built_in_scenarios_keep_up() {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
-    for entry in std::fs::read_dir(folder).expect("scenarios") {
-        let path = entry.expect("a scenario").path();
-        if path.extension().is_none_or(|ending| ending != "yaml") {
-            continue;
-        }
+    for path in yaml_files("scenarios") {
         let mut study = study(&std::fs::read_to_string(&path).expect("readable"));
         study.settings.replications = shopstride::experiment::Replications::Fixed(20);
         for found in run(&study, 0, &|_| ()).expect("not stuck").candidates {

@@ -8,21 +8,11 @@ use shopstride::experiment::{Changes, Study, relieve};
 use shopstride::metrics::Totals;
 
 use crate::relief::{assert_untried, lead_time, named, network, relief};
-use crate::support::study;
+use crate::support::{study, yaml_files};
 
 pub fn scenarios() -> Vec<(String, Study)> {
-    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios");
-    let mut files: Vec<_> = std::fs::read_dir(folder)
-        .expect("there are scenarios")
-        .map(|entry| entry.expect("readable").path())
-        .filter(|path| {
-            path.extension()
-                .is_some_and(|extension| extension == "yaml")
-        })
-        .collect();
-    files.sort();
     let read = |path: &std::path::PathBuf| std::fs::read_to_string(path).expect("readable");
-    files
+    yaml_files("scenarios")
         .iter()
         .map(|path| (path.display().to_string(), study(&read(path))))
         .collect()

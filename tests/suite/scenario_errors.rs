@@ -1,26 +1,13 @@
 //! What is said about scenarios with mistakes: the text beside each file, letter by letter.
 
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use shopstride::scenario;
 
-fn directory() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/scenario_errors")
-}
+use crate::support::yaml_files;
 
-fn files() -> Vec<PathBuf> {
-    let mut files: Vec<PathBuf> = fs::read_dir(directory())
-        .expect("the directory is there")
-        .map(|entry| entry.expect("readable").path())
-        .filter(|path| {
-            path.extension()
-                .is_some_and(|extension| extension == "yaml")
-        })
-        .collect();
-    files.sort();
-    files
-}
+const FOLDER: &str = "tests/scenario_errors";
 
 fn said(path: &Path) -> String {
     let name = path.file_name().expect("a file").to_string_lossy();
@@ -34,7 +21,7 @@ fn said(path: &Path) -> String {
 /// With UPDATE_EXPECTED=1 in the environment the texts are written instead; then read each of them.
 #[test]
 fn every_mistake_is_told_with_its_place_and_its_remedy() {
-    let files = files();
+    let files = yaml_files(FOLDER);
     assert!(files.len() >= 30, "{} files", files.len());
     let update = std::env::var_os("UPDATE_EXPECTED").is_some();
     let mut different = Vec::new();
@@ -57,7 +44,7 @@ fn every_mistake_is_told_with_its_place_and_its_remedy() {
 
 #[test]
 fn colours_change_nothing_but_the_look() {
-    for path in files() {
+    for path in yaml_files(FOLDER) {
         let text = fs::read(&path).expect("readable");
         if let Err(problems) = scenario::load("x.yaml", &text) {
             let coloured = problems.render(true);

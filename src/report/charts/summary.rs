@@ -14,13 +14,12 @@ use super::{Chart, ChartSize, Picture, Subject, bottleneck, one};
 use crate::experiment::{CandidateFindings, Units};
 use crate::report::about;
 use crate::report::figure::{length_unit, time_unit};
-use crate::report::lines::Line;
+use crate::report::lines::{IN_THE_WAY, Line};
 use crate::report::overload::GROWING;
+use crate::report::sentence::counted;
 use crate::statistics::Estimate;
 
-/// What is in the way is numbered in the plans; the rest of the answer is written in so many rows at most for each of
-/// its lines.
-const ON_THE_PLANS: &str = "In the way";
+/// A line of the answer is written in so many rows at most.
 const LINES: usize = 3;
 const LINE: f64 = 17.0;
 const ROW: f64 = 20.0;
@@ -62,7 +61,8 @@ fn answer(canvas: &mut Canvas, top: f64, lines: &[Line]) -> f64 {
     let headings = lines.iter().map(|line| head.width(line.heading));
     let column = headings.fold(0.0, f64::max) + GAP;
     let room = canvas.inner() - column;
-    let written = lines.iter().filter(|line| line.heading != ON_THE_PLANS);
+    // What is in the way is numbered in the plans.
+    let written = lines.iter().filter(|line| line.heading != IN_THE_WAY);
     for (index, line) in written.enumerate() {
         let font = body.bold(index == 0);
         canvas.describe(&format!("{} {}", line.heading, line.says));
@@ -243,10 +243,6 @@ fn figures(found: &CandidateFindings, subject: &Subject) -> [String; 4] {
             findings
                 .filter(|finding| finding.is_fault == is_fault)
                 .count()
-        };
-        let counted = |count: usize, what: &str| match count {
-            1 => format!("1 {what}"),
-            count => format!("{count} {what}s"),
         };
         format!(
             "{}, {}",

@@ -2,7 +2,7 @@
 
 use super::{Grounds, Recommendation};
 use crate::floor::FindingLevel;
-use crate::report::sentence::listed;
+use crate::report::sentence::{counted, listed};
 
 /// So many findings are named.
 const NAMED: usize = 3;
@@ -20,8 +20,13 @@ pub fn fits(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String
     if drawn.iter().all(|&index| grounds.faults(index) == 0) {
         let warnings = told.filter_map(|index| {
             let count = grounds.count(index, FindingLevel::Warning);
-            (count > 0)
-                .then(|| format!("{} for {}", plural(count, "warning"), grounds.quoted(index)))
+            (count > 0).then(|| {
+                format!(
+                    "{} for {}",
+                    counted(count, "warning"),
+                    grounds.quoted(index)
+                )
+            })
         });
         let warnings: Vec<String> = warnings.collect();
         let but = match warnings.is_empty() {
@@ -48,20 +53,13 @@ pub fn fits(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String
     Some(format!("{}. {NO_INSPECTION}", all.join("; ")))
 }
 
-fn plural(count: usize, what: &str) -> String {
-    match count {
-        1 => format!("1 {what}"),
-        count => format!("{count} {what}s"),
-    }
-}
-
 fn fit(grounds: &Grounds<'_>, index: usize) -> String {
     let name = grounds.quoted(index);
     let warnings = grounds.count(index, FindingLevel::Warning);
     match (grounds.faults(index), warnings) {
         (0, 0) => format!("{name}: no fault found"),
-        (0, warnings) => format!("{name}: no fault, {}", plural(warnings, "warning")),
-        (faults, _) => format!("{name}: no, {}", plural(faults, "fault")),
+        (0, warnings) => format!("{name}: no fault, {}", counted(warnings, "warning")),
+        (faults, _) => format!("{name}: no, {}", counted(faults, "fault")),
     }
 }
 

@@ -13,10 +13,10 @@ pub use choice::{Recommendation, choose};
 
 use super::check::Told;
 use super::figure::{number, time_unit};
-use super::lines::Line;
+use super::lines::{IN_THE_WAY, Line};
 use super::overload::overload;
 use super::projects::one;
-use super::sentence::{capital, listed};
+use super::sentence::{capital, counted, listed};
 use super::{about, bottleneck};
 use crate::experiment::{
     CandidateFindings, Findings, ProjectFindings, Rearrangement, Reliefs, Study,
@@ -44,6 +44,8 @@ pub struct Grounds<'a> {
     pub findings: &'a Findings,
     /// By candidate; nothing for one that is not drawn.
     pub fits: &'a [Option<LayoutFit>],
+    /// Which candidates decide, by [`choose`].
+    pub choice: Recommendation<'a>,
     /// What a quick look has found to help the chosen candidate.
     pub help: Option<&'a Reliefs>,
     /// How the base is made into the chosen candidate, if that takes moving stations.
@@ -53,13 +55,12 @@ pub struct Grounds<'a> {
 /// By candidate, for a table: "3 faults", "7 warnings", "yes"; nothing for one that is not drawn.
 pub fn in_short(fits: &[Option<LayoutFit>]) -> Vec<String> {
     let short = |fit: &LayoutFit| {
-        let of = |level, one: &str, some: &str| match fit.count(level) {
-            0 => None,
-            1 => Some(format!("1 {one}")),
-            count => Some(format!("{count} {some}")),
+        let of = |level, name: &str| {
+            let count = fit.count(level);
+            (count > 0).then(|| counted(count, name))
         };
-        of(FindingLevel::Fault, "fault", "faults")
-            .or_else(|| of(FindingLevel::Warning, "warning", "warnings"))
+        of(FindingLevel::Fault, "fault")
+            .or_else(|| of(FindingLevel::Warning, "warning"))
             .unwrap_or_else(|| "yes".to_owned())
     };
     let all = fits.iter();
@@ -84,7 +85,7 @@ impl Grounds<'_> {
 
 /// The answer of a comparison, or of one candidate alone.
 pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
-    let choice = choose(grounds.findings, grounds.fits);
+    let choice = grounds.choice;
     let chosen = &grounds.findings.candidates[choice.chosen];
     let opening = match grounds.findings.comparisons.is_empty() {
         true => vec![
@@ -96,7 +97,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
     };
     let rest = [
         ("Does it fit?", fit::fits(grounds, &choice)),
-        ("In the way", fit::in_the_way(grounds, &choice)),
+        (IN_THE_WAY, fit::in_the_way(grounds, &choice)),
         ("Busiest", bottleneck::busiest(chosen)),
         ("Would help", help::help(grounds, chosen)),
         ("First move", first::first(grounds, &choice)),

@@ -9,7 +9,7 @@ use crate::report::difference::is_shown;
 use crate::report::figure::fixed;
 use crate::report::overload::is_growing;
 use crate::report::projects::one;
-use crate::report::sentence::{capital, listed, without_article};
+use crate::report::sentence::{capital, counted, listed, without_article};
 use crate::statistics::Paired;
 
 /// From this share on it is more than a little.
@@ -228,15 +228,14 @@ fn with_fewer_faults(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Opti
     let drawn = (0..grounds.fits.len()).filter(|&index| grounds.fits[index].is_some());
     let fewest = drawn.min_by_key(|&index| grounds.faults(index))?;
     let (name, chosen) = (grounds.quoted(fewest), grounds.quoted(choice.chosen));
-    let plural = |count: usize| if count == 1 { "" } else { "s" };
     match grounds.faults(fewest) {
         fewer if fewer >= faults => None,
         0 => Some(format!(
             "But {name} has no fault, and {chosen} has {faults}."
         )),
         fewer => Some(format!(
-            "But {name} has only {fewer} fault{}, and {chosen} has {faults}.",
-            plural(fewer)
+            "But {name} has only {}, and {chosen} has {faults}.",
+            counted(fewer, "fault")
         )),
     }
 }
@@ -357,28 +356,22 @@ fn done_sooner(gain: &Gain<'_>) -> String {
     listed(&sooner, "and")
 }
 
-/// Candidates that do not finish what the base does cannot be held against it.
+/// A candidate that does not finish what the base does cannot be held against it; the first of them.
 fn fewer_orders(grounds: &Grounds<'_>) -> Option<String> {
     let findings = grounds.findings;
     let done = |index: usize| {
         let done = findings.candidates[index].orders_done;
         fixed(done, if done.fract() == 0.0 { 0 } else { 1 })
     };
-    let fewer = findings.comparisons.iter();
-    let fewer = fewer.filter(|compared| finishes_fewer(findings, compared));
-    let fewer: Vec<String> = fewer
-        .map(|compared| {
-            format!(
-                "{} finishes only {} of the orders that {} finishes ({})",
-                grounds.quoted(compared.other),
-                done(compared.other),
-                grounds.quoted(compared.base),
-                done(compared.base)
-            )
-        })
-        .collect();
-    let first = fewer.first()?;
-    Some(format!("No: {first}, so that its walking says little."))
+    let mut comparisons = findings.comparisons.iter();
+    let fewer = comparisons.find(|compared| finishes_fewer(findings, compared))?;
+    Some(format!(
+        "No: {} finishes only {} of the orders that {} finishes ({}), so that its walking says little.",
+        grounds.quoted(fewer.other),
+        done(fewer.other),
+        grounds.quoted(fewer.base),
+        done(fewer.base)
+    ))
 }
 
 /// No candidate is better than the base.

@@ -2,7 +2,7 @@
 
 use crate::experiment::{Goal, ProjectRelief, Relief, Reliefs};
 use crate::report::about;
-use crate::report::difference::{interval, is_none, is_shown};
+use crate::report::difference::{interval_in_words, is_none, is_shown};
 use crate::report::figure::{Shown, number, percent, time_unit};
 use crate::report::projects::one;
 use crate::report::sentence::listed;
@@ -65,6 +65,23 @@ pub enum Digits {
     Few,
     /// All that are shown, with intervals.
     All,
+}
+
+impl Digits {
+    /// A time without its sign; from seconds.
+    pub fn time(self, seconds: f64) -> String {
+        match self {
+            Digits::Few => about::time(seconds),
+            Digits::All => time_unit(seconds).with_unit(seconds.abs()),
+        }
+    }
+
+    fn share(self, share: f64) -> String {
+        match self {
+            Digits::Few => about::share(share),
+            Digits::All => percent(share),
+        }
+    }
 }
 
 /// What is said of a change: the verb agrees with what is changed.
@@ -153,10 +170,7 @@ pub fn brings(reliefs: &Reliefs, relief: &Relief, number: Number, digits: Digits
         (false, false) => "raise",
     });
     let unit = goal_unit(reliefs, relief, by, base);
-    let share = (base != 0.0).then(|| match digits {
-        Digits::Few => about::share((by / base).abs()),
-        Digits::All => percent((by / base).abs()),
-    });
+    let share = (base != 0.0).then(|| digits.share((by / base).abs()));
     let amount = match is_time {
         true => unit.with_unit(by.abs()),
         false => unit.number(by.abs()),
@@ -170,15 +184,9 @@ pub fn brings(reliefs: &Reliefs, relief: &Relief, number: Number, digits: Digits
         in_brackets.extend(share);
         amount
     };
-    if let Some((low, high)) = interval(&paired.difference)
-        && digits == Digits::All
-    {
-        let (near, far) = unit.ends(low, high);
-        // An interval whose ends are written alike adds nothing to the mean.
-        if near != far {
-            let level = percent(reliefs.findings.confidence);
-            in_brackets.push(format!("{level} interval {near} to {far} {}", unit.sign));
-        }
+    if digits == Digits::All {
+        let confidence = reliefs.findings.confidence;
+        in_brackets.extend(interval_in_words(&paired.difference, unit, confidence));
     }
     let brackets = match in_brackets.is_empty() {
         true => String::new(),
@@ -195,20 +203,13 @@ fn brings_projects(
     number: Number,
     digits: Digits,
 ) -> Option<String> {
-    let time = |seconds: f64| match digits {
-        Digits::Few => about::time(seconds),
-        Digits::All => time_unit(seconds).with_unit(seconds),
-    };
     let changes = |is_wanted: fn(f64) -> bool| -> Vec<String> {
         let all = projects(reliefs, relief, |_| true).filter_map(|(name, project)| {
             let paired = project.lead_time?;
             let (by, base) = (paired.difference.mean, paired.base_mean);
-            let share = match digits {
-                Digits::Few => about::share((by / base).abs()),
-                Digits::All => percent((by / base).abs()),
-            };
+            let share = digits.share((by / base).abs());
             (is_wanted(by) && is_shown(&paired.difference) && base > 0.0).then(|| {
-                let (base, by, name) = (time(base), time(by.abs()), one(name));
+                let (base, by, name) = (digits.time(base), digits.time(by), one(name));
                 format!("that of {name} of {base} by {by} ({share})")
             })
         });

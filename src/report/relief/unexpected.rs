@@ -5,8 +5,6 @@ use super::effects::{Digits, brings_and_costs, goal};
 use crate::experiment::{
     Blocker, Delayed, Departure, FirstDifference, LITTLE, Relief, Reliefs, TaskName,
 };
-use crate::report::about;
-use crate::report::figure::time_unit;
 use crate::report::sentence::{capital, listed};
 
 /// With all digits, harm of a smaller share than this is not explained: it is next to nothing.
@@ -55,16 +53,16 @@ fn sentence(reliefs: &Reliefs, relief: &Relief, found: &FirstDifference, digits:
     let task = task(&found.task);
     let at = match found.at_s == 0.0 {
         true => "at the start".to_owned(),
-        false => format!("{} from the start", time(found.at_s, digits)),
+        false => format!("{} from the start", digits.time(found.at_s)),
     };
     let how = match &found.how {
         Departure::Sooner(by) => {
             let than = if *by > 0.0 { "sooner" } else { "later" };
-            format!("begins {} {than}, {at}", time(*by, digits))
+            format!("begins {} {than}, {at}", digits.time(*by))
         }
         Departure::Longer(by) => {
             let than = if *by > 0.0 { "longer" } else { "less" };
-            format!("takes {} {than}, {at}", time(*by, digits))
+            format!("takes {} {than}, {at}", digits.time(*by))
         }
         Departure::InPlaceOf(Some(other)) => {
             format!("comes before {}, {at}", self::task(other))
@@ -86,7 +84,7 @@ fn sentence(reliefs: &Reliefs, relief: &Relief, found: &FirstDifference, digits:
 fn waits(delayed: &Delayed, is_alone: bool, digits: Digits) -> String {
     let mut says = capital(&task(&delayed.task));
     says.push_str(&match delayed.by_s {
-        Some(by) => format!(" then has to wait {} longer", time(by, digits)),
+        Some(by) => format!(" then has to wait {} longer", digits.time(by)),
         None => " then does not begin before the end".to_owned(),
     });
     says.push_str(&match &delayed.by_whom {
@@ -100,13 +98,6 @@ fn waits(delayed: &Delayed, is_alone: bool, digits: Digits) -> String {
         }
     });
     format!("{says}.")
-}
-
-fn time(seconds: f64, digits: Digits) -> String {
-    match digits {
-        Digits::Few => about::time(seconds),
-        Digits::All => time_unit(seconds).with_unit(seconds.abs()),
-    }
 }
 
 /// As in: "glue-up" of lid in order 2.

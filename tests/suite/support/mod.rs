@@ -22,6 +22,21 @@ pub fn data(path: &str) -> String {
     fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
 }
 
+/// The YAML files of a folder of the repository, by name.
+pub fn yaml_files(folder: &str) -> Vec<PathBuf> {
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(folder);
+    let mut files: Vec<PathBuf> = fs::read_dir(folder)
+        .expect("the folder is there")
+        .map(|entry| entry.expect("readable").path())
+        .filter(|path| {
+            path.extension()
+                .is_some_and(|extension| extension == "yaml")
+        })
+        .collect();
+    files.sort();
+    files
+}
+
 /// The study of a scenario that must be right.
 pub fn study(yaml: &str) -> Study {
     match shopstride::scenario::load("scenario.yaml", yaml.as_bytes()) {
