@@ -53,15 +53,15 @@ pub fn overload(findings: &Findings) -> Option<String> {
 
 /// "The saw (99 %) is in use all the time"; nothing if nothing is.
 fn in_use(found: &CandidateFindings, is_one_of_several: bool) -> Option<String> {
-    let saturated = found.overload.iter().flatten();
-    let saturated: Vec<String> = saturated
-        .map(|resource| format!("{} ({})", resource.name, share(resource.utilisation)))
-        .collect();
+    let saturated = found.overload.as_ref()?;
     let are = match &saturated[..] {
         [] => return None,
-        [only] if !is_plural(only) => "is",
+        [only] if !is_plural(&only.name) => "is",
         _ => "are",
     };
+    let saturated: Vec<String> = (saturated.iter())
+        .map(|resource| format!("{} ({})", resource.name, share(resource.utilisation)))
+        .collect();
     let of_which = match is_one_of_several {
         true => format!(" in \"{}\"", found.name),
         false => String::new(),

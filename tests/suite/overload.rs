@@ -148,6 +148,22 @@ fn work_in_process_is_told_by_thirds() {
     assert!(busy.contains(&"table"), "{busy:?}");
 }
 
+/// The verb goes by the name, whatever stands in brackets behind it.
+#[test]
+fn what_is_in_use_all_the_time_is_or_are() {
+    for (name, verb) in [("table", "is"), ("tables", "are")] {
+        let yaml = file(FILE)
+            .replace("  table:", &format!("  {name}:"))
+            .replace("handling:", "crew: {ann: {}, ben: {}}\nhandling:");
+        let text = said(&["run", "--quiet"], &yaml);
+        let first = line(&text, "Overload").expect("an answer");
+        assert!(
+            first.contains(&format!("%) {verb} in use all the time")),
+            "{first}"
+        );
+    }
+}
+
 #[test]
 fn the_answer_says_so_first_and_gives_no_lead_time() {
     let said = |arguments: &[&str]| said(arguments, &file(FILE));
