@@ -565,6 +565,11 @@ pub static LAYOUT: Keys = Keys {
     of: "a layout",
     groups: &[&[
         key(
+            "like",
+            Text,
+            "another layout, from which this one takes all that it does not say itself",
+        ),
+        key(
             "distances",
             Either(&[Zero, Named(&Named(&Quantity(Dimension::Length)))]),
             "measured from station to station; 0: everything stands together",
@@ -572,12 +577,15 @@ pub static LAYOUT: Keys = Keys {
         key("walk", OneOf(&WALKS), "how people walk between places"),
         key(
             "at",
-            Named(&Either(&[Lengths(2), Mapping(&PLACE)])),
-            "where the stations stand",
+            Named(&Either(&[Lengths(2), Mapping(&PLACE), OneOf(&[NOWHERE])])),
+            "where the stations stand; `nowhere`: not in this layout",
         ),
     ]],
     required: &[],
 };
+
+/// Instead of a place: a station that does not stand in a layout.
+pub const NOWHERE: &str = "nowhere";
 
 pub const WALKS: [&str; 3] = ["around", "straight", "rectilinear"];
 

@@ -3,6 +3,7 @@
 mod active_periods;
 mod agreement;
 mod aisles;
+mod alike_layouts;
 mod architecture;
 mod candidate_selection;
 #[cfg(feature = "png")]

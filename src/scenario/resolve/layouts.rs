@@ -9,7 +9,7 @@ use super::shop::Built;
 use super::unreachable::{FreeFloor, no_way};
 use crate::floor::{Distances, FootPaths, Going, Placement, Plan, Point, chains};
 use crate::scenario::fields::Fields;
-use crate::scenario::keys::{self, WALKS};
+use crate::scenario::keys::{self, NOWHERE, WALKS};
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::{self, entries};
@@ -229,6 +229,9 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
     let mut complete = true;
     for entry in entries(&at.node) {
         let station = stations.find_text(&entry.key.text, &entry.key.span, sink);
+        if entry.node.value == YamlValue::Scalar(NOWHERE.to_owned()) {
+            continue;
+        }
         let place = place(&entry.node, &entry.key.span, fields);
         match (station, place) {
             (Some(station), Some((at, turn))) => {

@@ -22,6 +22,7 @@ mod work;
 
 use super::fields::Fields;
 use super::keys;
+use super::like;
 use super::names::Names;
 use super::patch;
 use super::problem::{Bytes, Problem, Severity, Sink};
@@ -212,10 +213,13 @@ fn layouts_of(tree: &YamlNode, all: usize, settings: &Settings, sink: &Sink) -> 
                 .hint("write for example `one spot: {distances: 0}`"),
         );
     }
-    for layout in layouts {
+    for index in 0..layouts.len() {
+        let Some(layout) = like::whole(layouts, index, sink) else {
+            continue;
+        };
         candidates.extend(candidate(
             &layout.key.text,
-            layout,
+            &layout,
             built.as_ref(),
             settings,
             sink,
@@ -338,13 +342,8 @@ fn changed(
     let inner = sink.fresh();
     let built = shop::build(&patched, &top, horizon, &inner)
         .filter(|built| affordable(built, all, &entry.key.span, &inner));
-    let candidate = candidate(
-        &entry.key.text,
-        &layouts[index],
-        built.as_ref(),
-        settings,
-        &inner,
-    );
+    let candidate = like::whole(layouts, index, &inner)
+        .and_then(|layout| candidate(&entry.key.text, &layout, built.as_ref(), settings, &inner));
     drop(built);
     for mut problem in inner.into_problems() {
         if problem.label.is_empty() && problem.severity == Severity::Error {
