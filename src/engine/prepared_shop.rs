@@ -81,7 +81,7 @@ pub(super) struct PreparedItem<'a> {
     pub project: ProjectId,
     /// The item within its project.
     pub id: ItemId,
-    /// Pieces of one carry by hand.
+    /// Pieces of one carry by hand when its route is over.
     pub carry: u32,
     /// What a new lot waits for.
     pub first: Next,
@@ -125,7 +125,7 @@ pub(super) struct PreparedChoice<'a> {
     /// The item among those of all projects, and within its project.
     pub item: u32,
     pub id: ItemId,
-    /// Pieces of one carry by hand.
+    /// Pieces of one carry by hand to this step.
     pub carry: u32,
 }
 
@@ -190,9 +190,10 @@ impl<'a> PreparedShop<'a> {
     fn add_item(&mut self, project: ProjectId, id: ItemId, item: &'a Item, skills: &[Vec<bool>]) {
         let end_of_route = item.deliver_to.map_or(Next::Nothing, Next::Delivery);
         let first = self.choices.len() as u32;
-        let carry = self.shop.handling.carry(item.mass);
+        let handling = &self.shop.handling;
         for (step, operation) in (0..).zip(&item.route) {
             let end = (self.choices.len() + operation.choices.len()) as u32;
+            let carry = handling.carry(item.mass_at(operation));
             let is_last = step as usize + 1 == item.route.len();
             for choice in &operation.choices {
                 let mut choice = self.choice(choice, skills);
@@ -215,7 +216,7 @@ impl<'a> PreparedShop<'a> {
             key: Key::of_name(&item.name),
             project,
             id,
-            carry,
+            carry: handling.carry(item.finished_mass()),
             first: match item.route.is_empty() {
                 true => end_of_route,
                 false => Next::Step(first),

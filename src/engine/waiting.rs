@@ -7,7 +7,7 @@ use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::Lot;
 use super::task::job;
-use crate::shop::{OrderLineId, PlaceId, QueueRule, StationId};
+use crate::shop::{OrderLineId, PlaceId, QueueRule};
 
 impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
     /// A lot joins the queues of all stations that can do its next operation.
@@ -78,27 +78,30 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
     #[inline]
     fn queue_for(&self, slot: u32, lot: Lot, choice: &PreparedChoice) -> (usize, bool) {
         match choice.unmanned_queue {
-            Some(queue) if self.lies_ready(slot, lot, choice.station) => (queue, true),
+            Some(queue) if self.lies_ready(slot, lot, choice) => (queue, true),
             _ => (choice.queue, false),
         }
     }
 
     /// Whether nothing has to be brought for this lot to be worked on at the station, or bringing it takes no time.
     #[inline]
-    fn lies_ready(&self, slot: u32, lot: Lot, station: StationId) -> bool {
-        let here = PlaceId::from(station);
+    fn lies_ready(&self, slot: u32, lot: Lot, choice: &PreparedChoice) -> bool {
+        let here = PlaceId::from(choice.station);
         if !S::PLAIN && lot.unassembled {
-            let lots = &self.state.lots;
-            return (self.inputs_of(slot)).all(|input| self.comes_at_once(lots[input], here));
+            return (self.inputs_of(slot)).all(|input| {
+                let input = self.state.lots[input];
+                let finished = &self.prepared.items[input.item as usize];
+                self.comes_at_once(input, finished.carry, here)
+            });
         }
-        self.comes_at_once(lot, here)
+        self.comes_at_once(lot, choice.carry, here)
     }
 
-    fn comes_at_once(&self, lot: Lot, to: PlaceId) -> bool {
+    /// Whether bringing a lot takes no time, of which so many pieces are carried at once.
+    fn comes_at_once(&self, lot: Lot, at_once: u32, to: PlaceId) -> bool {
         let prepared = self.prepared;
         lot.place == to
             || prepared.pick_up.is_zero() && prepared.put_down.is_zero() && {
-                let at_once = prepared.items[lot.item as usize].carry;
                 let carries = lot.pieces.div_ceil(at_once);
                 self.travel.carries_take_no_time(carries, lot.place, to)
             }

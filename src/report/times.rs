@@ -6,6 +6,7 @@ use crate::floor::Manner;
 use crate::random::Distribution;
 use crate::scenario::printable_name;
 use crate::shop::{Item, ItemKind, PlaceId, Project, Shop, Step};
+use crate::units::Mass;
 
 /// The routes of all projects in one candidate. Expected values: true means (of a normal distribution more than is
 /// written where negative draws are drawn again), at the first station of each step.
@@ -67,14 +68,14 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
             time_unit(setup + run + teardown).with_unit(setup + run + teardown),
         );
         push_line(&mut text, &head);
-        let carried = carries(candidate, item, place, here, pieces, units);
+        let carried = carries(candidate, item.mass_at(step), (place, here), pieces, units);
         for line in explained(shop, step, pieces).iter().chain(&carried) {
             push_line(&mut text, &format!("         {line}"));
         }
         place = Some(here);
     }
     if let Some(to) = item.deliver_to {
-        let line = carries(candidate, item, place, to, pieces, units);
+        let line = carries(candidate, item.finished_mass(), (place, to), pieces, units);
         let line = line.unwrap_or_else(|| "is there already".to_owned());
         let line = format!("    then to {}: {line}", shop.place_name(to));
         push_line(&mut text, &line);
@@ -95,9 +96,16 @@ fn what(shop: &Shop, project: &Project, item: &Item, units: Units) -> String {
         1 => "1 piece".to_owned(),
         pieces => format!("{pieces} pieces"),
     };
-    let mass = item.mass.map_or_else(String::new, |of_one| {
-        format!(", {} each", mass(units, of_one.kilograms()))
-    });
+    let written = |of_one: Mass| mass(units, of_one.kilograms());
+    let at_first = item.mass.map(written);
+    let at_last = item.finished_mass().map(written);
+    let mass = match (at_first, at_last) {
+        (Some(rough), Some(finished)) if rough != finished => {
+            format!(", {rough} each before work and {finished} after it")
+        }
+        (Some(mass), _) => format!(", {mass} each"),
+        _ => String::new(),
+    };
     let origin = match &item.kind {
         ItemKind::Part { material_at } => format!("material at {}", shop.place_name(*material_at)),
         ItemKind::Assembly { made_of } => {
@@ -185,9 +193,8 @@ fn shown(duration: &Distribution) -> String {
 /// How the lot comes to the next place.
 fn carries(
     candidate: &Candidate,
-    item: &Item,
-    from: Option<PlaceId>,
-    to: PlaceId,
+    mass: Option<Mass>,
+    (from, to): (Option<PlaceId>, PlaceId),
     pieces: u32,
     units: Units,
 ) -> Option<String> {
@@ -210,7 +217,7 @@ fn carries(
             length(Manner::Pushing)
         ));
     }
-    let trips = pieces.div_ceil(shop.handling.carry(item.mass));
+    let trips = pieces.div_ceil(shop.handling.carry(mass));
     let each = shop
         .handling
         .loaded_speed

@@ -23,13 +23,41 @@ pub struct Item {
     pub route: Vec<Step>,
     /// Where the finished lot is carried.
     pub deliver_to: Option<PlaceId>,
-    /// Mass of one piece, where the sizes that it follows from are given.
+    /// Mass of one piece, where the sizes that it follows from are given: of a part in its rough size, of an assembly
+    /// of what has been finished by then.
     pub mass: Option<Mass>,
     /// Rough and finished sizes, where given.
     pub rough: Option<Size>,
     pub finished: Option<Size>,
     /// The assembly that this goes into, if any.
     pub goes_into: Option<ItemId>,
+}
+
+impl Item {
+    /// Mass of one piece when it comes to a step of its route: what has been cut off before is gone.
+    pub fn mass_at(&self, step: &Step) -> Option<Mass> {
+        self.mass_in(step.piece)
+    }
+
+    /// Mass of one piece when its route is over.
+    pub fn finished_mass(&self) -> Option<Mass> {
+        self.mass_in(self.finished)
+    }
+
+    /// A part in this size; of the stock that it is cut from, a piece is what becomes the part. Whatever happens to an
+    /// assembly takes hardly anything off.
+    fn mass_in(&self, size: Option<Size>) -> Option<Mass> {
+        let mass = self.mass?;
+        let left = match (&self.kind, size, self.rough) {
+            (ItemKind::Part { .. }, Some(size), Some(rough)) => {
+                rough.lesser(size).volume() / rough.volume()
+            }
+            _ => 1.0,
+        };
+        // A part without any volume has no mass that could become less.
+        let left = if left.is_finite() { left } else { 1.0 };
+        Some(Mass::from_kilograms(mass.kilograms() * left))
+    }
 }
 
 #[derive(Debug, Clone)]
@@ -57,6 +85,15 @@ impl Size {
         2.0 * (self.length * self.width
             + self.length * self.thickness
             + self.width * self.thickness)
+    }
+
+    /// What two blocks have in common that lie on each other corner to corner.
+    pub fn lesser(self, other: Size) -> Size {
+        Size {
+            length: self.length.min(other.length),
+            width: self.width.min(other.width),
+            thickness: self.thickness.min(other.thickness),
+        }
     }
 
     /// In cubic metres.

@@ -81,7 +81,7 @@ fn the_same_seed_is_the_same_shop() {
 }
 
 /// What the shops must exercise, as the words by which a file says so.
-const WORDS: [&str; 54] = [
+const WORDS: [&str; 58] = [
     "\n    count: 2\n",
     "can: [op",
     "walking speed: 0.5",
@@ -104,6 +104,10 @@ const WORDS: [&str; 54] = [
     "faces: 2",
     "along: width",
     "area rate:",
+    "cuts: [",
+    ", cuts: length",
+    "piece: [",
+    "stock: [",
     "people: 0",
     "people: 1",
     "people: 2",

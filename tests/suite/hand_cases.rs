@@ -66,6 +66,39 @@ layouts: {{x: {{distances: {{rack: {{planer: 2 m}}}}}}}}
     assert_eq!(outcome.makespan_us, (48 + 405) * S);
 }
 
+/// A board of 1 m x 20 cm x 40 mm weighs 4 kg at 500 kg/m3, half of it 2 kg and a quarter 1 kg, so that carries of 5 kg
+/// take one, two and five of them.
+#[test]
+fn a_piece_weighs_what_is_left_of_it_when_it_is_carried() {
+    let yaml = format!(
+        "
+stations:
+  rack: {{}}
+  saw: {{does: {{rip: {{per lot: 10 s, cuts: width}}}}}}
+  planer: {{does: {{plane: {{per lot: 10 s, cuts: thickness}}}}}}
+  bench: {{does: {{sand: {{per lot: 10 s}}, join: {{per lot: 10 s}}}}}}
+  door: {{}}
+handling: {{{SLOW}, density: 500 kg/m3, carry: {{mass: 5 kg}}}}
+projects:
+  box:
+    parts:
+      board: {{pieces: 4, rough: [1 m, 20 cm, 40 mm], finished: [1 m, 10 cm, 20 mm], material at: rack, route: [rip, plane, sand]}}
+      back: {{pieces: 3, rough: [1 m, 20 cm, 40 mm], finished: [1 m, 20 cm, 10 mm], material at: door, route: [plane]}}
+    assemblies:
+      frame: {{made of: [board, back], pieces: 2, route: [join], deliver to: door}}
+orders: [{{project: box}}]
+layouts: {{x: {{distances: {{rack: {{saw: 2 m}}, saw: {{planer: 3 m}}, planer: {{bench: 5 m}}, bench: {{door: 7 m}}, door: {{planer: 1 m}}}}}}}}
+"
+    );
+    let outcome = shop(&yaml);
+    // Boards: 4 carries of one, 2 of two, 1 of all four.
+    let boards = 4 * 2 + 2 * 3 + 5;
+    // Backs: 3 carries of one to the planer; of the 1 kg that is left of each, 1 carry of three to the bench.
+    let backs = 3 + 5;
+    // Two frames of (4 x 1 kg + 3 x 1 kg) / 2 = 3.5 kg: one a carry.
+    assert_eq!(outcome.carrying_nm, (boards + backs + 2 * 7) * M);
+}
+
 #[test]
 fn gear_and_what_else_is_needed_are_fetched_one_trip_each() {
     let outcome = shop(&format!(

@@ -174,8 +174,8 @@ fn an_assembly_has_the_surface_and_mass_of_its_inputs() {
         panic!("one step");
     };
     close(finish.by_size, (4.0 * leg + top) / 144.0 / 5.0 * 60.0);
-    // Rough sizes at 40 lb/ft3.
-    let pounds = (4.0 * 30.0 * 4.0 + 24.0 * 20.0) / 1728.0 * 40.0;
+    // Finished sizes at 40 lb/ft3.
+    let pounds = (4.0 * 28.0 * 1.5 * 1.5 + 22.0 * 18.0 * 0.75) / 1728.0 * 40.0;
     close(
         table.mass.expect("known").kilograms(),
         pounds * 0.453_592_37,

@@ -105,15 +105,12 @@ pub struct Finished {
 
 /// The mass of a piece in its finished size, of an assembly as the sum of what it is made of.
 pub fn finished(project: &Project, item: &Item) -> Option<Finished> {
-    let mass = item.mass?.kilograms();
     match &item.kind {
         ItemKind::Part { .. } => {
-            let volumes = item.finished.zip(item.rough);
-            let share = volumes.map(|(finished, rough)| finished.volume() / rough.volume());
-            let share = share.filter(|share| share.is_finite());
+            let planed = item.finished.zip(item.rough);
             Some(Finished {
-                mass: mass * share.unwrap_or(1.0),
-                about: share.is_none(),
+                mass: item.finished_mass()?.kilograms(),
+                about: planed.is_none_or(|(_, rough)| rough.volume() == 0.0),
             })
         }
         ItemKind::Assembly { made_of } => {

@@ -62,7 +62,6 @@ fn items(
     unattended: &mut Vec<(Bytes, String)>,
 ) -> Option<Vec<Item>> {
     let mut surfaces: Vec<Result<f64, String>> = vec![Err(String::new()); drafts.len()];
-    let mut masses: Vec<Option<f64>> = vec![None; drafts.len()];
     for index in inputs_first(drafts) {
         let draft = &drafts[index];
         if draft.is_assembly {
@@ -77,35 +76,44 @@ fn items(
                 .map(|(input, count)| surfaces[input].clone().map(|surface| surface * count))
                 .sum::<Result<f64, String>>()
                 .map(|surface| surface / pieces);
-            masses[index] = inputs()
-                .map(|(input, count)| masses[input].map(|mass| mass * count))
-                .sum::<Option<f64>>()
-                .map(|mass| mass / pieces);
         } else {
             surfaces[index] = match &draft.finished {
                 Some(size) => Ok(block_of(size).surface()),
                 None if draft.fields.get("finished").is_some() => Err(String::new()),
                 None => Err(format!("the finished size of `{}`", draft.name.text)),
             };
-            masses[index] = draft
-                .rough
-                .as_ref()
-                .map(|size| block_of(size).volume() * context.density);
         }
     }
     let built: Vec<Option<Item>> = drafts
         .iter()
         .zip(surfaces)
-        .zip(masses)
-        .map(|((draft, surface), mass)| item(draft, surface, mass, context, used, unattended))
+        .map(|(draft, surface)| item(draft, surface, context, used, unattended))
         .collect();
-    built.into_iter().collect()
+    let mut items: Vec<Item> = built.into_iter().collect::<Option<_>>()?;
+    weigh_assemblies(&mut items, inputs_first(drafts));
+    Some(items)
+}
+
+/// Gives each assembly the mass of what it is made of, in an order in which inputs come before what they go into.
+fn weigh_assemblies(items: &mut [Item], inputs_first: impl IntoIterator<Item = usize>) {
+    for index in inputs_first {
+        let ItemKind::Assembly { made_of } = &items[index].kind else {
+            continue;
+        };
+        let inputs = made_of.iter().map(|input| &items[input.index()]);
+        let masses = inputs.map(|input| {
+            let one = input.finished_mass()?.kilograms();
+            Some(one * f64::from(input.pieces))
+        });
+        let sum = masses.sum::<Option<f64>>();
+        let of_one = sum.map(|mass| mass / f64::from(items[index].pieces));
+        items[index].mass = of_one.map(Mass::from_kilograms);
+    }
 }
 
 fn item(
     draft: &Draft,
     surface: Result<f64, String>,
-    mass: Option<f64>,
     context: &RouteContext,
     used: &mut [bool],
     unattended: &mut Vec<(Bytes, String)>,
@@ -188,6 +196,7 @@ fn item(
             .hint("usually only what is finished is delivered"),
         );
     }
+    let rough = draft.rough.as_ref().map(block_of);
     let batch = fields
         .whole("batch", 1, MOST_PIECES)
         .map(|batch| batch as u32);
@@ -198,8 +207,9 @@ fn item(
         batch,
         route,
         deliver_to,
-        mass: mass.map(Mass::from_kilograms),
-        rough: draft.rough.as_ref().map(block_of),
+        // Assemblies are weighed when all their inputs are known.
+        mass: rough.map(|rough| Mass::from_kilograms(rough.volume() * context.density)),
+        rough,
         finished: draft.finished.as_ref().map(block_of),
         goes_into: draft.goes_into.map(|into| ItemId(into as u32)),
     })

@@ -347,6 +347,9 @@ fn keys(dice: &mut Dice, plan: &Plan, op: usize, has_time: bool) -> Vec<String> 
             _ => keys.push("along: width".to_string()),
         }
     }
+    if plan.sized && dice.chance(30) {
+        keys.push(cuts(dice));
+    }
     if plan.sized && op == 1 && dice.chance(70) {
         keys.push(format!(
             "area rate: {}",
@@ -362,6 +365,16 @@ fn keys(dice: &mut Dice, plan: &Plan, op: usize, has_time: bool) -> Vec<String> 
         keys.push(format!("fetch from: {}", any_station(dice, plan)));
     }
     keys
+}
+
+fn cuts(dice: &mut Dice) -> String {
+    let cuts = [
+        "length",
+        "width",
+        "[thickness]",
+        "[length, width, thickness]",
+    ];
+    format!("cuts: {}", dice.pick(&cuts))
 }
 
 /// Defaults of some operations; says which operations got a run time here.
@@ -426,7 +439,12 @@ fn route(dice: &mut Dice, plan: &Plan, is_part: bool) -> String {
                 return format!("op{op}");
             }
             let mut own = vec![format!("op: op{op}")];
-            match dice.between(0, 5) {
+            match dice.between(0, if plan.sized && is_part { 7 } else { 5 }) {
+                6 => own.push(cuts(dice)),
+                7 => {
+                    let length = dice.pick(&["20 cm", "2 m"]);
+                    own.push(format!("piece: [{length}, 12 cm, 2 cm]"));
+                }
                 0 | 1 => {
                     let at = plan.done_at[op][dice.between(0, plan.done_at[op].len() - 1)];
                     own.push(format!("on: {}", station_name(at)));
@@ -448,8 +466,12 @@ fn sizes(dice: &mut Dice) -> String {
         dice.between(5, 20),
         dice.between(2, 5),
     );
+    let stock = match dice.chance(30) {
+        true => format!("stock: [{} cm, {} cm, {t} cm], ", 2 * l + 10, w + 3),
+        false => String::new(),
+    };
     format!(
-        "rough: [{l} cm, {w} cm, {t} cm], finished: [{} cm, {} cm, {} mm]",
+        "{stock}rough: [{l} cm, {w} cm, {t} cm], finished: [{} cm, {} cm, {} mm]",
         l - 2,
         w - 1,
         10 * t - 4

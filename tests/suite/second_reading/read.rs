@@ -14,9 +14,12 @@ type Sizes = [i64; 3];
 struct Dimensions {
     rough: Option<Sizes>,
     finished: Option<Sizes>,
+    stock: Option<Sizes>,
     /// Surface of a piece in m².
     surface: Option<f64>,
+    /// Of a piece before any work, and of a finished one.
     kg: Option<f64>,
+    kg_finished: Option<f64>,
 }
 
 /// What reading a route needs to know of the rest of the file.
@@ -215,10 +218,13 @@ fn project(names: &Names, name: &str, keys: &Value, heavy: f64) -> Project {
         .collect();
     let lines = (0..all.len())
         .map(|i| {
-            let route: Vec<Step> = match all[i].get("route").and_then(Value::as_array) {
-                Some(steps) => steps.iter().map(|s| step(names, s, &sizes[i])).collect(),
+            let steps: Vec<&Value> = match all[i].get("route").and_then(Value::as_array) {
+                Some(steps) => steps.iter().collect(),
                 None => Vec::new(),
             };
+            let is_part = made_of[i].is_empty();
+            let piece_kg = weights(names, &steps, &sizes[i], is_part, heavy);
+            let route: Vec<Step> = steps.iter().map(|s| step(names, s, &sizes[i])).collect();
             let named = all[i].get("material at").map(|s| names.station(text(s)));
             Line {
                 name: line_names[i].clone(),
@@ -228,7 +234,7 @@ fn project(names: &Names, name: &str, keys: &Value, heavy: f64) -> Project {
                 made_of: made_of[i].clone(),
                 route,
                 deliver_to: all[i].get("deliver to").map(|s| names.station(text(s))),
-                piece_kg: sizes[i].kg,
+                piece_kg,
             }
         })
         .collect();
@@ -259,12 +265,16 @@ fn dimensions(line: usize, all: &[&Value], made_of: &[Vec<usize>], heavy: f64) -
             let [l, w, t] = s.map(metres);
             2.0 * (l * w + l * t + w * t)
         });
-        let kg = rough.map(|s| s.map(metres).iter().product::<f64>() * heavy);
+        let kg = rough.map(|rough| weight(rough, rough, heavy));
+        // Reading: what does not say that it becomes smaller stays as heavy as it was.
+        let kg_finished = rough.map(|rough| weight(rough, finished.unwrap_or(rough), heavy));
         return Dimensions {
             rough,
             finished,
+            stock: sizes("stock"),
             surface,
             kg,
+            kg_finished,
         };
     }
     // Reading: one input without a mass, and the assembly has none; the same for the surface.
@@ -274,17 +284,100 @@ fn dimensions(line: usize, all: &[&Value], made_of: &[Vec<usize>], heavy: f64) -
         let of = dimensions(input, all, made_of, heavy);
         let n = pieces(all[input]) as f64;
         surface = surface.zip(of.surface).map(|(sum, one)| sum + one * n);
-        kg = kg.zip(of.kg).map(|(sum, one)| sum + one * n);
+        // Reading: what is assembled has been worked to its end.
+        kg = kg.zip(of.kg_finished).map(|(sum, one)| sum + one * n);
     }
     // Reading: several pieces of an assembly share the sums of the inputs evenly, and the length
     // that a feed speed needs is that of `finished`.
     let n = pieces(all[line]) as f64;
+    let kg = kg.map(|m| m / n);
     Dimensions {
         rough: finished,
         finished,
+        stock: None,
         surface: surface.map(|s| s / n),
-        kg: kg.map(|m| m / n),
+        kg,
+        kg_finished: kg,
     }
+}
+
+/// What is left in kg of a rough piece that has been brought to these sizes. Reading: of a board that is larger than the
+/// rough piece, only that piece counts, since several may come out of one board.
+fn weight(rough: Sizes, now: Sizes, heavy: f64) -> f64 {
+    let sides = rough.iter().zip(now);
+    let left = sides.map(|(&rough, now)| rough.min(now) as f64 / 1e9);
+    left.product::<f64>() * heavy
+}
+
+/// The mass of a piece before each step of its route, and after the last one.
+fn weights(
+    names: &Names,
+    route: &[&Value],
+    of: &Dimensions,
+    is_part: bool,
+    heavy: f64,
+) -> Vec<Option<f64>> {
+    if !is_part {
+        return vec![of.kg; route.len() + 1];
+    }
+    let stages: Vec<Sizes> = [of.stock, of.rough, of.finished]
+        .into_iter()
+        .flatten()
+        .collect();
+    // How often the length, the width and the thickness have been cut.
+    let mut cut = [0; 3];
+    let mut all = Vec::new();
+    for step in route {
+        let own = match step.get("piece") {
+            Some(list) => Some([
+                length_nm(&list[0]),
+                length_nm(&list[1]),
+                length_nm(&list[2]),
+            ]),
+            None => None,
+        };
+        let side = |s: usize| {
+            stages
+                .get(cut[s].min(stages.len().saturating_sub(1)))
+                .map(|sizes| sizes[s])
+        };
+        let reached = || Some([side(0)?, side(1)?, side(2)?]);
+        let now = own.or_else(reached);
+        all.push(
+            of.rough
+                .map(|rough| weight(rough, now.unwrap_or(rough), heavy)),
+        );
+        for (s, name) in ["length", "width", "thickness"].into_iter().enumerate() {
+            cut[s] += cuts(names, step).iter().filter(|cut| *cut == name).count();
+        }
+    }
+    all.push(of.kg_finished);
+    all
+}
+
+/// Which sizes a step changes. Reading: the step says so, else the first station that can do it, else the operation.
+fn cuts(names: &Names, step: &Value) -> Vec<String> {
+    let list = |value: &Value| match value.as_array() {
+        Some(list) => list.iter().map(|one| text(one).to_string()).collect(),
+        None => vec![text(value).to_string()],
+    };
+    let op = step.as_str().unwrap_or_else(|| text(&step["op"]));
+    let on = step.get("on").map(text);
+    let does = |name: &&String| names.root["stations"][name.as_str()].get("does")?.get(op);
+    let mut stations = names
+        .stations
+        .iter()
+        .filter(|name| on.is_none_or(|on| on == *name));
+    let station = stations
+        .find(|name| does(name).is_some())
+        .expect("somebody does it");
+    let common = names.root.get("operations").and_then(|all| all.get(op));
+    let levels = [Some(step), does(&station), common];
+    let said = levels
+        .into_iter()
+        .flatten()
+        .find_map(|keys| keys.get("cuts"));
+    said.map_or(Vec::new(), list)
 }
 
 fn step(names: &Names, step: &Value, sizes: &Dimensions) -> Step {

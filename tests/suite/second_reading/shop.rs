@@ -69,8 +69,8 @@ pub struct Line {
     pub material_at: Option<usize>,
     pub route: Vec<Step>,
     pub deliver_to: Option<usize>,
-    /// Mass of a piece in kg, where sizes are known.
-    pub piece_kg: Option<f64>,
+    /// Mass of a piece in kg, where sizes are known: before each step of the route, and after the last one.
+    pub piece_kg: Vec<Option<f64>>,
 }
 
 pub struct Step {

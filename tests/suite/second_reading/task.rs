@@ -37,18 +37,17 @@ impl Play<'_> {
                 (
                     place,
                     self.lots[thing].pieces,
-                    self.pieces_per_carry(self.line(thing)),
+                    self.pieces_per_carry(self.line(thing), self.lots[thing].step),
                 )
             })
             .filter(|thing| thing.0 != station)
             .collect()
     }
 
-    fn pieces_per_carry(&self, line: &Line) -> i64 {
+    fn pieces_per_carry(&self, line: &Line, steps_done: usize) -> i64 {
         let handling = &self.shop.handling;
         // The smallest tolerance keeps a load of exactly the limit whole.
-        let by_mass = line
-            .piece_kg
+        let by_mass = line.piece_kg[steps_done]
             .filter(|&kg| kg > 0.0)
             .map(|kg| (handling.carry_kg / kg + 1e-9).floor() as i64);
         let limits = [by_mass, handling.carry_pieces];
