@@ -4,8 +4,9 @@ use super::arguments::CompareOptions;
 use super::places::Places;
 use super::{Refusal, answer, memory, output, scenario};
 use crate::experiment::{Doubt, Findings, LayoutFindings, Race, play_timelines};
+use crate::floor::FindingLevel;
 use crate::report::charts::{ChartSize, Layout, Subject};
-use crate::report::decision::in_short;
+use crate::report::decision::{LayoutFit, in_short};
 use crate::report::what_is_certain;
 use crate::report::{self, tables};
 
@@ -51,7 +52,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     };
     if is_told {
         let more = (doubt.as_ref(), race.as_ref());
-        let below = below(&findings, &in_short(&fits), more, options.details);
+        let below = below(&findings, &fits, more, options.details);
         output::print_answer(&lines, &below)?;
     }
     let doubted = doubt.map(|doubt| ("doubt", report::sensitivity::json(&findings, &doubt)));
@@ -80,12 +81,12 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
 /// What stands below the lines of the answer.
 fn below(
     findings: &Findings,
-    fits: &[String],
+    fits: &[Option<LayoutFit>],
     (doubt, race): (Option<&Doubt>, Option<&Race>),
     details: bool,
 ) -> String {
     let width = output::width();
-    let mut text = format!("\n{}", tables::layouts(findings, fits, width));
+    let mut text = format!("\n{}", tables::layouts(findings, &in_short(fits), width));
     match details {
         true => {
             text.push_str(&format!(
@@ -113,9 +114,18 @@ fn below(
         ));
     }
     if let Some(race) = race {
+        let faults = fits
+            .iter()
+            .map(|fit| Some(fit.as_ref()?.count(FindingLevel::Fault)));
+        let faults: Vec<Option<usize>> = faults.collect();
+        let said = [
+            Some(report::selection::answer(findings, race)),
+            report::selection::faults(findings, race, &faults),
+        ];
+        let said: Vec<String> = said.into_iter().flatten().collect();
         text.push_str(&format!(
             "\n{}\n\n{}",
-            output::wrapped(&report::selection::answer(findings, race)),
+            output::wrapped(&said.join(" ")),
             report::selection::candidates(findings, race, output::width())
         ));
     }

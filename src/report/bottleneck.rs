@@ -1,7 +1,7 @@
 //! The busiest resource, in a sentence.
 
 use super::figure::percent;
-use super::sentence::{is_plural, listed};
+use super::sentence::{capital, is_plural, listed, with_the};
 use crate::experiment::{CandidateFindings, PersonFindings, Resource, ResourceKind};
 
 /// So many of those who can do the same work are called by their names.
@@ -25,6 +25,7 @@ fn said(found: &CandidateFindings, what: &str) -> Option<String> {
     } = found.bottleneck.as_ref()?;
     let busy = percent(*utilisation);
     let candidate = &found.name;
+    let the_name = capital(&with_the(name));
     let sentence = match kind {
         ResourceKind::Person => {
             let members: Vec<&PersonFindings> = found
@@ -84,7 +85,8 @@ fn said(found: &CandidateFindings, what: &str) -> Option<String> {
             {
                 let station = &found.stations[station].name;
                 sentence.push_str(&format!(
-                    "; work at the {station} takes {} of {whose}",
+                    "; work at {} takes {} of {whose}",
+                    with_the(station),
                     percent(seconds / time)
                 ));
             }
@@ -92,10 +94,10 @@ fn said(found: &CandidateFindings, what: &str) -> Option<String> {
         }
         ResourceKind::Station => {
             let is = if is_plural(name) { "are" } else { "is" };
-            format!("The {name} {is} the {what} in \"{candidate}\", in use {busy} of the time")
+            format!("{the_name} {is} the {what} in \"{candidate}\", in use {busy} of the time")
         }
         ResourceKind::Gear => format!(
-            "The {name} {} the {what} in \"{candidate}\", {busy} of them in use on average",
+            "{the_name} {} the {what} in \"{candidate}\", {busy} of them in use on average",
             if is_plural(name) { "are" } else { "is" },
         ),
     };

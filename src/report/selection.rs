@@ -4,10 +4,13 @@ use serde_json::{Value, json};
 
 use super::about;
 use super::figure::{Shown, length_unit, percent, time_unit};
-use super::sentence::listed;
+use super::sentence::{counted, listed};
 use super::tables::{table, text};
 use crate::experiment::{Findings, Indifference, Race};
 use crate::statistics::Estimate;
+
+/// So many layouts are called by their names in one sentence, at most.
+const NAMED: usize = 4;
 
 /// What is selected by, the difference that does not matter, and the unit in which means are shown.
 struct Criterion {
@@ -108,6 +111,35 @@ fn no_difference(findings: &Findings, race: &Race, as_good: &[usize]) -> String 
         "No difference of {matters} in {what} between {between} ({}): choose by something else.",
         facts.join("; "),
     )
+}
+
+/// What a selection by time or walking leaves out: faults of the layouts, by candidate and nothing for one that is not
+/// drawn. Nothing to say where none has any, or where the one that is selected is free of them.
+pub fn faults(findings: &Findings, race: &Race, faults: &[Option<usize>]) -> Option<String> {
+    let quoted = |index: usize| format!("\"{}\"", findings.candidates[index].name);
+    let sound: Vec<String> = (0..faults.len())
+        .filter(|&index| faults[index] == Some(0))
+        .map(quoted)
+        .collect();
+    let sound = match sound.len() {
+        0 => "no layout that is drawn is without".to_owned(),
+        1 => format!("{} has none", sound[0]),
+        2..=NAMED => format!("{} have none", listed(&sound, "and")),
+        more => format!("{more} others have none"),
+    };
+    let none_is_better = race.as_good().len() + 1 == race.means.len();
+    match race.choice().filter(|_| !none_is_better) {
+        Some(choice) => {
+            let count = faults[choice].filter(|&count| count > 0)?;
+            let count = counted(count, "fault");
+            Some(format!(
+                "{} has {count} on the floor, which the selection does not look at; {sound}.",
+                quoted(choice)
+            ))
+        }
+        None => (faults.iter().flatten().any(|&count| count > 0))
+            .then(|| format!("Faults on the floor are not in this: {sound}.")),
+    }
 }
 
 /// By how much those that are as good as the leader are behind it.

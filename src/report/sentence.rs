@@ -35,6 +35,11 @@ pub fn without_article(name: &str) -> &str {
     bare.unwrap_or(name)
 }
 
+/// A name with "the" before it, also where somebody gave it an article.
+pub fn with_the(name: &str) -> String {
+    format!("the {}", without_article(name))
+}
+
 /// "1 fault", "3 faults".
 pub fn counted(count: usize, name: &str) -> String {
     match count {
@@ -109,6 +114,10 @@ mod tests {
         assert_eq!(
             ["an apple box", "the box", "box"].map(without_article),
             ["apple box", "box", "box"]
+        );
+        assert_eq!(
+            ["the saw", "saw", "theatre"].map(with_the),
+            ["the saw", "the saw", "the theatre"]
         );
         let are_plural =
             ["glue up tables", "clamps", "drill press", "saw", "canvas"].map(is_plural);

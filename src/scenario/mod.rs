@@ -128,6 +128,15 @@ fn read(name: &str, text: &[u8], keeps_unwalkable: bool) -> Result<Loaded, Probl
             .hint("`shopstride new FILE` writes a scenario to start from");
         return fail(text, problem);
     }
+    let blank = tree.blank_keys();
+    if !blank.is_empty() {
+        let problems = blank.into_iter().map(|key| {
+            Problem::error(&key.span, "here a name is empty").hint(
+                "every station, layout, project and whatever else has a name needs a letter in it",
+            )
+        });
+        return Err(Problems::new(name, text, problems.collect()));
+    }
     let (study, problems) = resolve::study(&tree, keeps_unwalkable);
     let problems = Problems::new(name, text, problems);
     match study {

@@ -60,6 +60,23 @@ impl YamlNode {
         1 + inner
     }
 
+    /// Every key without a visible letter, in the file's order.
+    pub fn blank_keys(&self) -> Vec<&MapKey> {
+        match &self.value {
+            YamlValue::Null | YamlValue::Scalar(_) => Vec::new(),
+            YamlValue::List(items) => items.iter().flat_map(YamlNode::blank_keys).collect(),
+            YamlValue::Map(entries) => {
+                let of = |entry: &'_ MapEntry| entry.key.text.trim().is_empty();
+                let own = entries
+                    .iter()
+                    .filter(|entry| of(entry))
+                    .map(|entry| &entry.key);
+                let below = entries.iter().flat_map(|entry| entry.node.blank_keys());
+                own.chain(below).collect()
+            }
+        }
+    }
+
     /// What kind of value this is, for messages.
     pub fn kind(&self) -> &'static str {
         match self.value {

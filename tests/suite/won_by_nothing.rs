@@ -213,3 +213,34 @@ fn a_best_that_is_hardly_better_is_said_to_be_so() {
         "In lead time that hardly matters: \"far, oiled\" is within 1 % of the best in 100 draws",
     );
 }
+
+/// The shorter way leads to a bench that stands in the saw.
+#[test]
+fn a_selected_layout_is_told_to_have_faults() {
+    let drawn = |far: &str| {
+        format!(
+            "title: Drawn
+stations:
+  saw: {{size: [1 m, 1 m], stand: [0, -1 m], does: {{cut: {{per lot: 1 min}}}}}}
+  bench: {{size: [1 m, 1 m], stand: [0, -1 m], does: {{sand: {{per lot: 1 min}}}}}}
+projects: {{box: {{material at: saw, route: [cut, sand]}}}}
+orders: [{{project: box}}]
+room: {{size: [12 m, 6 m]}}
+layouts:
+  near: {{at: {{saw: [3 m, 3 m], bench: [3.9 m, 3 m]}}}}
+  far: {{at: {{saw: [3 m, 3 m], bench: {far}}}}}
+"
+        )
+    };
+    let selected = |far: &str| compared(&drawn(far), &["--select", "1 m"]).0;
+    let said = selected("[9 m, 3 m]");
+    assert_says(
+        &said,
+        "\"near\" has 1 fault on the floor, which the selection does not look at; \"far\" has none.",
+    );
+    let both = selected("{at: [9 m, 0.2 m], turn: 180}");
+    assert_says(&both, "no layout that is drawn is without.");
+    let apart = drawn("[9 m, 3 m]").replace("3.9 m", "4.5 m");
+    let sound = compared(&apart, &["--select", "1 m"]).0;
+    assert!(!sound.contains("fault on the floor"), "{sound}");
+}

@@ -4,6 +4,7 @@ use super::{Grounds, Recommendation};
 use crate::experiment::{FirstMove, Rearrangement};
 use crate::report::about;
 use crate::report::decision::worth::per_order;
+use crate::report::sentence::with_the;
 use crate::shop::StationId;
 
 /// The first move towards the chosen candidate.
@@ -13,7 +14,7 @@ pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<Strin
         |station: StationId| &grounds.study.candidates[choice.base].shop.stations[station].name;
     Some(match grounds.rearrangement? {
         Rearrangement::One(station) => {
-            format!("Only the {} stands elsewhere in {to}.", name(station))
+            format!("Only {} stands elsewhere in {to}.", with_the(name(station)))
         }
         Rearrangement::Together(count) => format!(
             "{count} stations stand elsewhere in {to}, and none of them can be moved there alone with a gain and without a new fault."
@@ -45,8 +46,8 @@ pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<Strin
                 _ => "",
             };
             format!(
-                "Move the {} to where it stands in {to}: that alone {}{but}.",
-                name(station),
+                "Move {} to where it stands in {to}: that alone {}{but}.",
+                with_the(name(station)),
                 brings.join(" and ")
             )
         }

@@ -13,7 +13,7 @@ use crate::report::certainty;
 use crate::report::figure::percent;
 use crate::report::lines::Line;
 use crate::report::overload::overload;
-use crate::report::sentence::{capital, is_plural, listed};
+use crate::report::sentence::{capital, is_plural, listed, with_the};
 
 /// So many changes that cannot be told apart from the best are named.
 const NAMED: usize = 3;
@@ -255,7 +255,7 @@ fn busiest(reliefs: &Reliefs, best: Option<usize>, digits: Digits) -> Option<Str
     let who = match busiest.kind {
         ResourceKind::Person if found.crew.len() == 1 => None,
         ResourceKind::Person => Some(busiest.name.clone()),
-        ResourceKind::Station | ResourceKind::Gear => Some(format!("the {}", busiest.name)),
+        ResourceKind::Station | ResourceKind::Gear => Some(with_the(&busiest.name)),
     };
     let busy = match busiest.kind {
         ResourceKind::Gear => format!("{busy} of them in use on average"),

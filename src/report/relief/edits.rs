@@ -2,7 +2,7 @@
 
 use super::effects::Number;
 use crate::experiment::{Edit, PersonFindings, ReliefKind, Trial, WhyNot};
-use crate::report::sentence::{is_plural, listed};
+use crate::report::sentence::{is_plural, listed, with_the};
 use crate::shop::{CHOICES, QUEUE_RULES, QueueRule, RuleRow, SWITCHES};
 
 /// What is changed, as tables and data have it.
@@ -79,8 +79,8 @@ pub(in crate::report) fn phrase(trial: &Trial, crew: &[PersonFindings]) -> Strin
     let resource = resource(trial);
     match trial.edit {
         Edit::OneMoreUnit(_) => format!("one more {resource}"),
-        Edit::Times(..) => times(trial, &format!("the times at the {resource}")),
-        Edit::NoSetup(_) => format!("no setup at the {resource}"),
+        Edit::Times(..) => times(trial, &format!("the times at {}", with_the(resource))),
+        Edit::NoSetup(_) => format!("no setup at {}", with_the(resource)),
         Edit::OneMorePerson(_) if crew.len() == 1 => "one more person".to_owned(),
         Edit::OneMorePerson(_) if has_several_names(resource, crew) => {
             format!("one more person who can do what {resource} do")

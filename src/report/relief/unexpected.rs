@@ -5,7 +5,7 @@ use super::effects::{Digits, brings_and_costs, goal};
 use crate::experiment::{
     Blocker, Delayed, Departure, FirstDifference, LITTLE, Relief, Reliefs, TaskName,
 };
-use crate::report::sentence::{capital, listed};
+use crate::report::sentence::{capital, listed, with_the};
 
 /// With all digits, harm of a smaller share than this is not explained: it is next to nothing.
 const NEXT_TO_NOTHING: f64 = 0.001;
@@ -70,7 +70,9 @@ fn sentence(reliefs: &Reliefs, relief: &Relief, found: &FirstDifference, digits:
         Departure::InPlaceOf(None) => format!("is one more, {at}"),
         Departure::Elsewhere { person, station } => {
             let person = person.iter().map(|name| format!("is taken by {name}"));
-            let station = station.iter().map(|name| format!("is done at the {name}"));
+            let station = station
+                .iter()
+                .map(|name| format!("is done at {}", with_the(name)));
             let all: Vec<String> = person.chain(station).collect();
             format!("{}, {at}", listed(&all, "and"))
         }
@@ -94,7 +96,11 @@ fn waits(delayed: &Delayed, is_alone: bool, digits: Digits) -> String {
         }
         Some(Blocker::Person { name, at }) => format!(", because {name} is at {}", task(at)),
         Some(Blocker::Station { name, taken_by }) => {
-            format!(", because the {name} is taken by {}", task(taken_by))
+            format!(
+                ", because {} is taken by {}",
+                with_the(name),
+                task(taken_by)
+            )
         }
     });
     format!("{says}.")

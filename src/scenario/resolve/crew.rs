@@ -77,7 +77,9 @@ fn gear(fields: &Fields, place: &mut PlaceOf) -> Table<GearId, Gear> {
             stored_at: None,
         };
         if let Some(given) = Fields::open(&entry.node, &entry.key.span, &keys::GEAR, fields.sink) {
-            if let Some(count) = given.whole("count", 1, MOST_PIECES) {
+            if given.get("count").is_some() {
+                // A count that is no good is reported once, and not again wherever some of it is taken.
+                let count = given.whole("count", 1, MOST_PIECES).unwrap_or(MOST_PIECES);
                 gear.count = count as u32;
             }
             gear.stored_at = place(&given, "stored at");

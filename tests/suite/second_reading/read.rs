@@ -328,14 +328,7 @@ fn weights(
     let mut cut = [0; 3];
     let mut all = Vec::new();
     for step in route {
-        let own = match step.get("piece") {
-            Some(list) => Some([
-                length_nm(&list[0]),
-                length_nm(&list[1]),
-                length_nm(&list[2]),
-            ]),
-            None => None,
-        };
+        let own = (step.get("piece")).map(|list| [0, 1, 2].map(|side| length_nm(&list[side])));
         let side = |s: usize| {
             stages
                 .get(cut[s].min(stages.len().saturating_sub(1)))
