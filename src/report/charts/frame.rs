@@ -9,6 +9,8 @@ use crate::report::sentence::{listed, plural, without_article};
 
 /// Lines of notes at most: more than any chart has to say, unless a name in them is very long.
 const NOTES: usize = 12;
+/// Lines of a title at most: a question, and the name of a layout.
+const TITLE_LINES: usize = 3;
 
 /// Writes the title, what was played and what is to be seen; returns where the chart begins.
 ///
@@ -18,7 +20,12 @@ pub fn heading(canvas: &mut Canvas, title: &str, findings: &Findings, notes: &st
     let inner = canvas.inner();
     let mut y = MARGIN + TITLE / 2.0;
     let font = Font::BODY.size(TITLE).bold(true);
-    let used = canvas.text(title, (MARGIN, y), inner, font);
+    let lines = wrap(title, font.size, true, inner, TITLE_LINES);
+    let mut used = 0.0;
+    for (nth, line) in lines.iter().enumerate() {
+        y += if nth > 0 { TITLE + 4.0 } else { 0.0 };
+        used = canvas.text(line, (MARGIN, y), inner, font);
+    }
     let font = Font::BODY.size(BODY + 1.0).colour(FAINT);
     let beside = inner - used - GAP;
     let needed = font.width(&clean(&findings.title));

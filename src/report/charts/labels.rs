@@ -80,6 +80,9 @@ fn letters(index: usize) -> String {
     }
 }
 
+/// The corners of things in a picture.
+type Outlines<'a> = &'a [Vec<(f64, f64)>];
+
 /// Places of a picture where texts already are.
 pub struct Labels<'a> {
     key: &'a mut LetterKey,
@@ -210,6 +213,46 @@ impl Labels<'_> {
         Some(best)
     }
 
+    /// Likewise beside a disc: below, above, right or left of it, or a little farther off in between, where no edge of
+    /// bodies or walls runs through the area, and no body contains it.
+    pub fn beside_disc(
+        &mut self,
+        (x, y): (f64, f64),
+        radius: f64,
+        (width, height): (f64, f64),
+        (bodies, walls): (Outlines, Outlines),
+    ) -> Option<(f64, f64)> {
+        const ASIDE: f64 = 1.0;
+        const RINGS: [f64; 4] = [1.0, 1.2, 1.4, 1.7];
+        const SIDES: [(f64, f64); 8] = [
+            (0.0, 1.0),
+            (0.0, -1.0),
+            (1.0, 0.0),
+            (-1.0, 0.0),
+            (0.8, 0.8),
+            (-0.8, 0.8),
+            (0.8, -0.8),
+            (-0.8, -0.8),
+        ];
+        let (far_x, far_y) = (
+            radius + width / 2.0 + 2.0 * ASIDE,
+            radius + height / 2.0 + ASIDE,
+        );
+        let places = RINGS.into_iter().flat_map(|ring| {
+            SIDES.map(|(side_x, side_y)| (x + side_x * far_x * ring, y + side_y * far_y * ring))
+        });
+        let is_clear = |place: &(f64, f64)| {
+            let area = around(*place, width, height);
+            let inside = |body: &Vec<(f64, f64)>| contains(body, *place);
+            let mut edges = bodies.iter().chain(walls);
+            !bodies.iter().any(inside) && !edges.any(|outline| is_crossed(area, outline))
+        };
+        let mut free = places.filter(|place| self.is_free(around(*place, width, height)));
+        let best = free.find(is_clear)?;
+        self.taken.push(around(best, width, height));
+        Some(best)
+    }
+
     /// Writes a name at the first of these places that is free, or its letter at one of them or near the first.
     pub fn at(&mut self, canvas: &mut Canvas, places: &[(f64, f64)], name: &str, upward: bool) {
         const LONGEST: f64 = 130.0;
@@ -249,7 +292,7 @@ impl Labels<'_> {
         }
     }
 
-    /// Writes a letter as near to an area as there is room, with a line to its middle.
+    /// Writes a letter as near to an area as there is room, with a line to its edge.
     fn beside(&mut self, canvas: &mut Canvas, centre: (f64, f64), letter: &str, bounds: Area) {
         const RINGS: u32 = 12;
         let font = Font::BODY.bold(true).align(Align::Middle);
@@ -273,7 +316,7 @@ impl Labels<'_> {
         let best = free.iter().find(|(_, area)| blank(*area));
         if let Some(&(at, area)) = best.or(free.first()) {
             let is_blank = blank(area);
-            canvas.line(centre, at, FAINT, 0.75);
+            canvas.line(just_inside(bounds, centre, at), at, FAINT, 0.75);
             if !self.bare || is_blank {
                 canvas.wash(&outline(area), WHITE, 1.0);
             }
@@ -294,6 +337,31 @@ impl Labels<'_> {
                 .iter()
                 .all(|corner| contains(corners, *corner))
     }
+}
+
+/// Where a line from the middle of an area to a place outside of it leaves the area, a little before its edge: what is
+/// written inside stays readable.
+fn just_inside(bounds: Area, centre: (f64, f64), to: (f64, f64)) -> (f64, f64) {
+    const INSIDE: f64 = 3.0;
+    let (x, y) = (to.0 - centre.0, to.1 - centre.1);
+    let share = |half: f64, far: f64| match far == 0.0 {
+        true => f64::INFINITY,
+        false => ((half - INSIDE) / far.abs()).max(0.0),
+    };
+    let share = share(bounds.width / 2.0, x).min(share(bounds.height / 2.0, y));
+    let share = share.min(1.0);
+    (centre.0 + x * share, centre.1 + y * share)
+}
+
+/// Whether an edge of an outline runs through an area, or a corner of the outline lies in it.
+fn is_crossed(area: Area, corners: &[(f64, f64)]) -> bool {
+    let inside = |corner: &&(f64, f64)| contains(corners, **corner);
+    let of_area = outline(area);
+    let within = of_area.iter().filter(inside).count();
+    let has_corner = corners.iter().any(|(x, y)| {
+        (area.x..=area.x + area.width).contains(x) && (area.y..=area.y + area.height).contains(y)
+    });
+    has_corner || (within != 0 && within != of_area.len())
 }
 
 fn are_apart(one: Area, other: Area) -> bool {

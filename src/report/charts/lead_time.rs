@@ -182,19 +182,26 @@ impl ProjectCurves<'_> {
     fn names(&self, canvas: &mut Canvas, area: Area, at: impl Fn(i64, f64) -> (f64, f64)) {
         let font = Font::BODY.size(SMALL);
         let mut taken: Vec<Area> = Vec::new();
+        let drawn: Vec<(f64, f64)> = (self.curves.iter())
+            .flat_map(|(_, times)| points(times, &at))
+            .collect();
         for (index, (name, times)) in self.curves.iter().enumerate() {
             let name = clean(name);
-            let wide = font.width(&name).min(area.width * 0.3);
-            let places = NAMED_AT.iter().filter_map(|&share| {
-                let (x, y) = at(times.quantile(share)?, share);
-                let right = x + 10.0 + wide <= area.x + area.width;
-                let left = if right { x + 8.0 } else { x - 8.0 - wide };
-                Some(Area {
-                    x: left,
-                    y: y - SMALL / 2.0 - 1.0,
-                    width: wide,
-                    height: SMALL + 2.0,
-                })
+            let wide = font.width(&name).min(area.width * 0.36);
+            let places = NAMED_AT.iter().flat_map(|&share| {
+                let beside = times.quantile(share).map(|micros| {
+                    let (x, y) = at(micros, share);
+                    [x + 8.0, x - 8.0 - wide].map(|left| {
+                        let area = Area {
+                            x: left,
+                            y: y - SMALL / 2.0 - 1.0,
+                            width: wide,
+                            height: SMALL + 2.0,
+                        };
+                        (area, x)
+                    })
+                });
+                beside.into_iter().flatten()
             });
             let apart = |one: &Area, other: &Area| {
                 one.x + one.width + 4.0 <= other.x
@@ -202,10 +209,27 @@ impl ProjectCurves<'_> {
                     || one.y + one.height <= other.y
                     || other.y + other.height <= one.y
             };
-            let inside = |place: &Area| place.x >= area.x && place.y >= area.y;
-            let mut free = places
-                .filter(|place| inside(place) && taken.iter().all(|other| apart(place, other)));
-            let Some(place) = free.next() else { continue };
+            let inside = |place: &Area| {
+                place.x >= area.x && place.y >= area.y && place.x + wide <= area.x + area.width
+            };
+            let free = places.filter(|(place, _)| {
+                inside(place) && taken.iter().all(|other| apart(place, other))
+            });
+            // The first that hides least of the curves, and has none between itself and its own.
+            let hides = |(place, own): &(Area, f64)| {
+                const ALIKE: f64 = 3.0;
+                let across = match place.x > *own {
+                    true => own + ALIKE..=place.x + wide,
+                    false => place.x..=own - ALIKE,
+                };
+                let within = |(x, y): &(f64, f64)| {
+                    across.contains(x) && (place.y..=place.y + place.height).contains(y)
+                };
+                drawn.iter().filter(|point| within(point)).count()
+            };
+            let Some((place, _)) = free.min_by_key(hides) else {
+                continue;
+            };
             let (right, bottom) = (place.x + wide + 1.0, place.y + place.height);
             let corners = [
                 (place.x - 1.0, place.y),
@@ -289,6 +313,31 @@ fn curve(times: &Histogram, most: f64) -> Vec<Place> {
         corners.push((most * 2.0, before));
     }
     corners
+}
+
+/// Points of a curve, close to each other, as they lie in the picture.
+fn points(times: &Histogram, at: impl Fn(i64, f64) -> (f64, f64)) -> Vec<(f64, f64)> {
+    const POINTS: u32 = 400;
+    let ranks = 0..=POINTS;
+    let marked: Vec<(f64, f64)> = ranks
+        .filter_map(|rank| {
+            let share = f64::from(rank) / f64::from(POINTS);
+            Some(at(times.quantile(share)?, share))
+        })
+        .collect();
+    // Where many orders take about as long, or none a time between, the curve is steep or level.
+    const BETWEEN: u32 = 8;
+    let pairs = marked.windows(2).flat_map(|ends| {
+        let (from, to) = (ends[0], ends[1]);
+        (0..BETWEEN).map(move |part| {
+            let share = f64::from(part) / f64::from(BETWEEN);
+            (
+                from.0 + (to.0 - from.0) * share,
+                from.1 + (to.1 - from.1) * share,
+            )
+        })
+    });
+    pairs.collect()
 }
 
 /// A round mark for the median, a square one for the late orders, with a light rim; smaller over others.

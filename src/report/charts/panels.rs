@@ -7,10 +7,14 @@ use super::layout::{AlikeLayouts, Layout};
 use super::sheet::{self, Extent, Sheet};
 use super::signs;
 use super::style::{BODY, MARGIN};
+use super::text::wrap;
 use super::{ChartSize, Subject};
 use crate::experiment::{CandidateFindings, Units};
 
 const GAP: f64 = 24.0;
+/// A layout that shares its row is at least so wide, so that the names on it can be read.
+const NARROWEST: f64 = 250.0;
+
 /// How much room layouts have.
 #[derive(Clone, Copy)]
 pub struct PanelRoom {
@@ -62,9 +66,11 @@ impl<'a> Panels<'a> {
                 Some((alike, extent))
             })
             .collect();
-        let across = shown.len().clamp(1, room.across);
+        let inner = size.width() - 2.0 * MARGIN;
+        let readable = ((inner + GAP) / (NARROWEST + GAP)) as usize;
+        let across = shown.len().min(readable).clamp(1, room.across);
         let gaps = GAP * (across - 1) as f64;
-        let width = (size.width() - 2.0 * MARGIN - gaps) / across as f64;
+        let width = (inner - gaps) / across as f64;
         let metres = shown.iter().map(|(_, extent)| {
             let wide = (width - 2.0 * AROUND) / extent.width();
             wide.min(size.high(room.highest.0, room.highest.1) / extent.height())
@@ -152,8 +158,14 @@ fn title(
     name: &str,
     about: Option<String>,
 ) -> f64 {
-    let y = y + BODY / 2.0;
-    let used = canvas.text(name, (x, y), width, Font::BODY.bold(true));
+    const LINES: usize = 2;
+    let bold = Font::BODY.bold(true);
+    let mut y = y + BODY / 2.0;
+    let mut used = 0.0;
+    for (nth, line) in wrap(name, bold.size, true, width, LINES).iter().enumerate() {
+        y += if nth > 0 { BODY + 4.0 } else { 0.0 };
+        used = canvas.text(line, (x, y), width, bold);
+    }
     let Some(about) = about else {
         return y + BODY / 2.0;
     };

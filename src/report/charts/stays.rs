@@ -10,7 +10,7 @@ use super::quantity::{round_down, whole};
 use super::sheet::Sheet;
 use super::style::{MARGIN, SMALL};
 use super::{Chart, ChartSize, Picture, Subject, one};
-use crate::floor::Point;
+use crate::floor::{Placement, Point};
 use crate::report::figure::time_unit;
 use crate::shop::PlaceId;
 
@@ -74,6 +74,13 @@ fn circles(
     // A plate below a name would bite a piece out of a circle.
     labels.spare();
     let font = Font::BODY.size(SMALL).align(Align::Middle);
+    let placements = layout.plan.placements.iter().flatten();
+    let bodies = placements.filter_map(Placement::footprint);
+    let bodies: Vec<_> = bodies.map(|body| sheet.points(body.corners())).collect();
+    let rooms = layout.plan.room.iter();
+    let walls: Vec<_> = rooms
+        .map(|room| sheet.points(room.outline.corners()))
+        .collect();
     for (station, at, seconds) in stays(layout) {
         let ((x, y), radius) = (sheet.at(at), circle.radius(seconds));
         let name = layout.stations.get(station).map_or("", |name| name);
@@ -82,15 +89,15 @@ fn circles(
         let id = format!("{}stay-{}", sheet.id, station + 1);
         canvas.group("stay", (Some(id), Some(words)), |canvas| {
             canvas.bubble((x, y), radius, WORKING.fill.colour, 0.6);
-            let wide = font.width(&time) + 2.0;
-            // In the circle, or else below it or near by.
-            let within = wide <= 2.0 * radius;
-            let below = if within {
-                0.0
-            } else {
-                radius + SMALL / 2.0 + 1.0
+            let size = (font.width(&time) + 2.0, SMALL + 1.0);
+            // In the circle if it is large enough, or else beside it, or else as near as can be.
+            let beside = match size.0 + 6.0 <= 2.0 * radius {
+                true => None,
+                false => labels.beside_disc((x, y), radius, size, (&bodies, &walls)),
             };
-            if let Some(at) = labels.near((x, y + below), (wide, SMALL + 1.0)) {
+            let place = beside.or_else(|| labels.near((x, y), size));
+            if let Some(at) = place {
+                let wide = size.0;
                 canvas.text(&time, at, wide, font);
             }
         });

@@ -19,8 +19,8 @@ use crate::report::overload::GROWING;
 use crate::report::sentence::counted;
 use crate::statistics::Estimate;
 
-/// A line of the answer is written in so many rows at most.
-const LINES: usize = 3;
+/// A line of the answer is written in so many rows at most, which is enough for any but the longest names.
+const LINES: usize = 9;
 const LINE: f64 = 17.0;
 const ROW: f64 = 20.0;
 /// So many faults of a layout are written out.

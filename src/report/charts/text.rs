@@ -174,22 +174,48 @@ fn apart<T: PartialEq>(
     labels
 }
 
+/// A last line shorter than this share of the room takes a word from the line before.
+const SHORT: f64 = 0.12;
+
 /// The text in at most `lines` lines, broken between words where that is possible; the last one is cut.
+///
+/// A figure stays with its unit, and no short word is left alone on the last line, where there is room for that.
 pub fn wrap(text: &str, size: f64, bold: bool, room: f64, lines: usize) -> Vec<String> {
     let mut rest = clean(text);
     let mut wrapped = Vec::new();
-    while wrapped.len() + 1 < lines && width(&rest, size, bold) > room {
-        let broken = rest
-            .match_indices(' ')
-            .map(|(at, _)| at)
-            .take_while(|&at| width(&rest[..at], size, bold) <= room)
-            .last();
-        let Some(at) = broken else { break };
+    let width = |text: &str| width(text, size, bold);
+    while wrapped.len() + 1 < lines && width(&rest) > room {
+        let mut breaks: Vec<usize> = (rest.match_indices(' ').map(|(at, _)| at))
+            .take_while(|&at| width(&rest[..at]) <= room)
+            .collect();
+        let is_good = |at: &usize| !parts_unit(&rest, *at);
+        if breaks.iter().any(is_good) {
+            breaks.retain(is_good);
+        }
+        let Some(mut at) = breaks.pop() else { break };
+        if let Some(&before) = breaks.last()
+            && width(&rest[at + 1..]) < room * SHORT
+            && width(&rest[before + 1..]) <= room
+        {
+            at = before;
+        }
         wrapped.push(rest[..at].to_string());
         rest = rest[at + 1..].to_string();
     }
     wrapped.push(fit(&rest, size, bold, room));
     wrapped
+}
+
+/// Whether the space at this byte stands between a figure and its unit.
+fn parts_unit(text: &str, space: usize) -> bool {
+    const UNITS: [&str; 13] = [
+        "m", "cm", "mm", "ft", "in", "h", "min", "s", "d", "kg", "lb", "%", "±",
+    ];
+    let before = text[..space].chars().next_back();
+    let is_figure = before.is_some_and(|last| last.is_numeric() || last == '±');
+    let next = text[space + 1..].split(' ').next().unwrap_or("");
+    let next = next.trim_end_matches([',', ';', ':', '.', ')']);
+    is_figure && (UNITS.contains(&next) || before == Some('±'))
 }
 
 #[cfg(test)]
@@ -249,6 +275,30 @@ mod tests {
         assert_eq!(lines[0], "Saw beside");
         assert_eq!(lines[1], "the door");
         assert_eq!(wrap("Saw", 10.0, false, 60.0, 2), ["Saw"]);
+    }
+
+    #[test]
+    fn a_figure_stays_with_its_unit() {
+        let text = "The darkest cell is 81.0 m, and the way is 3 ft 8 in wide.";
+        for room in [60.0, 75.0, 90.0, 105.0, 120.0, 150.0, 200.0, 250.0] {
+            for line in wrap(text, 10.0, false, room, 12) {
+                assert!(width(&line, 10.0, false) <= room, "{line}");
+                let first = line.split(' ').next().unwrap();
+                assert!(!["m,", "ft", "in"].contains(&first), "{room}: {line}");
+            }
+        }
+    }
+
+    #[test]
+    fn no_short_word_is_left_alone() {
+        let text = "The axis of this picture does not begin at 0.";
+        let room = width(text, 10.0, false) - 1.0;
+        let lines = wrap(text, 10.0, false, room, 3);
+        assert_eq!(lines, ["The axis of this picture does not begin", "at 0."]);
+        // Nor is a word taken from a line that has only one.
+        let text = "Aaaaaaaaaaaaaaaa b";
+        let room = width(text, 10.0, false) - 1.0;
+        assert_eq!(wrap(text, 10.0, false, room, 3), ["Aaaaaaaaaaaaaaaa", "b"]);
     }
 
     #[test]

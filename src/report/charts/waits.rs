@@ -18,7 +18,7 @@ use crate::report::figure::{Shown, number, time_unit};
 const ROW: f64 = 24.0;
 const BAR: f64 = 16.0;
 /// Room for the names of layouts at most.
-const NAMES: f64 = 190.0;
+const NAMES: f64 = 230.0;
 /// Room for the figure beside a bar.
 const FIGURE: f64 = 70.0;
 

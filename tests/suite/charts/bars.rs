@@ -132,7 +132,7 @@ fn lead_times_far_from_zero_fill_their_chart() {
     }
     let drawn = drawing("lead-time", &found, None);
     drawn.expect("20.2", "lead-time");
-    drawn.expect("does not begin", "lead-time");
+    drawn.expect("begin at 0", "lead-time");
     assert!(drawn.texts.iter().all(|text| text.text != "0"));
     // The small fixture has times from 1 to 4 hours, which fit an axis from 0.
     let whole = drawing("lead-time", &findings(&SMALL), None);
