@@ -5,6 +5,7 @@ mod brackets;
 mod moves;
 mod odd;
 mod scenes;
+mod together;
 
 use std::f64::consts::{FRAC_PI_4, PI, SQRT_2, TAU};
 
@@ -309,30 +310,6 @@ proptest! {
                 let back = ground.path(places[j], places[i]).map(|path| path.length);
                 prop_assert_eq!(back, Some(path.length));
             }
-        }
-    }
-
-    #[test]
-    fn what_is_found_for_many_places_is_what_is_found_for_each_pair(scene in scene()) {
-        let ground = scene.ground();
-        let places = &scene.places;
-        let all = ground.all_pairs(places);
-        let sets = scene.ground().components(places);
-        prop_assert_eq!(&sets, &ground.components(places), "with and without lines");
-        for (i, j) in pairs(places.len()) {
-            let path = ground.path(places[i], places[j]);
-            prop_assert_eq!(sets[i].is_some() && sets[i] == sets[j], path.is_some());
-            prop_assert_eq!(&all.path(i, j), &path);
-            prop_assert_eq!(all.length(i, j), path.map(|path| path.length));
-        }
-        let (from, to) = places.split_at(2);
-        let lengths = pairs(places.len()).filter(|&(i, j)| i < 2 && j >= 2);
-        let least = lengths.filter_map(|(i, j)| all.length(i, j)).min_by(f64::total_cmp);
-        let shortest = ground.shortest(from, to);
-        prop_assert_eq!(shortest.is_some(), least.is_some());
-        if let (Some(([i, j], path)), Some(least)) = (shortest, least) {
-            prop_assert!((path.from, path.to) == (from[i], to[j]));
-            prop_assert!((path.length - least).abs() <= 1e-9 * least, "{} {}", path.length, least);
         }
     }
 

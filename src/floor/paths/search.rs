@@ -1,11 +1,14 @@
 //! The shortest ways between places, through the graph of touching places.
 //!
 //! The lines from places to arcs are laid over the graph, which stays as it is: who walks along an arc leaves it by a
-//! line of the graph, or by one to a place. No place changes the ways between others.
+//! line of the graph, or by one to a place. No place changes the ways between others: of two ways that differ by no more
+//! than roundings both are followed to the end, and the one whose length comes out smaller is taken; of equal lengths the
+//! one found first, and no place changes the order in which arrivals are looked at.
 
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
+use super::super::tolerance::{SURELY_LONGER_M, SURELY_LONGER_SHARE};
 use super::graph::{arc_of, left_by};
 use super::horizon::{Horizon, Wanted};
 use super::overlay::{Overlay, Start};
@@ -165,8 +168,12 @@ impl<'a> Search<'a> {
             let walked = length + graph.radius * (exit.angle - from.angle).abs();
             let reached = &mut self.reached[leave as usize];
             if walked >= reached.leaves {
-                // An earlier arrival has already relaxed all later exits.
-                break;
+                // An earlier arrival has already relaxed all later exits; but if it is sooner by a rounding here, it may
+                // be later by one farther on.
+                if is_surely_longer(walked, reached.leaves) {
+                    break;
+                }
+                continue;
             }
             reached.leaves = walked;
             reached.arrived = id;
@@ -194,7 +201,10 @@ impl<'a> Search<'a> {
             let walked = length + graph.radius * (last.angle - from.angle).abs();
             let left = &mut self.lasts[leave as usize];
             if walked >= left.0 {
-                break;
+                if is_surely_longer(walked, left.0) {
+                    break;
+                }
+                continue;
             }
             *left = (walked, id);
             let there = walked + last.length;
@@ -235,23 +245,25 @@ impl<'a> Search<'a> {
         Some(of_place.partition_point(|&first| first <= start) as u32 - 1)
     }
 
-    /// Whether arriving somewhere after this length may still be sooner for the next line that leaves there.
+    /// Whether arriving somewhere after this length may still be sooner for lines that leave there. If it is longer by
+    /// more than roundings for the next one, it is so for all that follow.
     #[inline]
     fn helps(&self, node: u32, length: f64) -> bool {
         let graph = self.overlay.graph;
         let node = &graph.nodes()[node as usize];
         let list = left_by(node.list);
-        let sooner =
-            |angle: f64, leaves: f64| length + graph.radius * (angle - node.angle).abs() < leaves;
+        let may_help = |angle: f64, leaves: f64| {
+            !is_surely_longer(length + graph.radius * (angle - node.angle).abs(), leaves)
+        };
         if node.first < graph.stop(list) {
             let exit = &graph.nodes()[node.first as usize];
-            if sooner(exit.angle, self.reached[node.first as usize].leaves) {
+            if may_help(exit.angle, self.reached[node.first as usize].leaves) {
                 return true;
             }
         }
         let last = self.overlay.first_last(list, node.angle);
         last < self.overlay.of_list[list as usize + 1]
-            && sooner(
+            && may_help(
                 self.overlay.lasts[last as usize].angle,
                 self.lasts[last as usize].0,
             )
@@ -293,6 +305,12 @@ impl<'a> Search<'a> {
         }
         turns[first..].reverse();
     }
+}
+
+/// Whether a length in metres is greater than another one whatever the roundings, here and wherever both go on together.
+#[inline]
+fn is_surely_longer(length: f64, other: f64) -> bool {
+    length > other * (1.0 + SURELY_LONGER_SHARE) + SURELY_LONGER_M
 }
 
 /// Lengths are never negative, so their bits are ordered as they are.
