@@ -81,7 +81,7 @@ fn letters(index: usize) -> String {
 }
 
 /// The corners of things in a picture.
-type Outlines<'a> = &'a [Vec<(f64, f64)>];
+type Polylines<'a> = &'a [Vec<(f64, f64)>];
 
 /// Places of a picture where texts already are.
 pub struct Labels<'a> {
@@ -220,7 +220,7 @@ impl Labels<'_> {
         (x, y): (f64, f64),
         radius: f64,
         (width, height): (f64, f64),
-        (bodies, walls): (Outlines, Outlines),
+        (bodies, walls): (Polylines, Polylines),
     ) -> Option<(f64, f64)> {
         const ASIDE: f64 = 1.0;
         const RINGS: [f64; 4] = [1.0, 1.2, 1.4, 1.7];
