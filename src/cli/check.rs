@@ -12,9 +12,6 @@ use crate::report::check::{Checked, json, text, told};
 use crate::report::decision::LayoutFit;
 use crate::scenario::printable_name;
 
-/// Columns where the output goes to a file or another program.
-const COLUMNS: u16 = 100;
-
 /// Checks every layout; returns whether none has a fault.
 pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     Places::new(options.scenario.as_deref())
@@ -47,8 +44,7 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     memory::check(&study, 1)?;
     let checked = checked(&study)?;
     if !output::is_standard_output(&options.json) {
-        let columns = usize::from(output::width().unwrap_or(COLUMNS).min(COLUMNS));
-        output::print(&text(&study, &checked, columns))?;
+        output::print_exactly(&text(&study, &checked, output::reading_width()))?;
     }
     if let Some(file) = &options.json {
         let text = format!("{:#}\n", json(&study, &checked));

@@ -74,7 +74,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Err(Refusal::Said) => ExitCode::from(2),
         Err(Refusal::Because(what, hint)) => {
             let mut stderr = anstream::stderr();
-            let _ = writeln!(stderr, "error: {}", printable(&what));
+            let style = crate::report::style::FAULT;
+            let _ = writeln!(stderr, "{style}error{style:#}: {}", printable(&what));
             if let Some(hint) = hint {
                 let _ = writeln!(stderr, "  = help: {}", printable(&hint));
             }

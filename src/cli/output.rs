@@ -13,7 +13,9 @@ use super::arguments::OutputOptions;
 use crate::experiment::Findings;
 use crate::report::Line;
 use crate::report::charts::{self, ChartSize, Format, Subject};
-use crate::report::{Replacement, data, wrap, write_atomically, write_in_folder};
+use crate::report::{
+    Replacement, data, display_width, style, wrap, write_atomically, write_in_folder,
+};
 use crate::scenario::{printable, printable_json};
 
 /// Prints to standard output, without obeying what stands in names.
@@ -30,31 +32,35 @@ pub fn print_exactly(text: &str) -> Result<(), Refusal> {
     }
 }
 
-/// Columns of the terminal; None when the output goes to a file or another program, where lines may be of any length.
-pub fn width() -> Option<u16> {
-    let (terminal_size::Width(columns), _) = terminal_size::terminal_size_of(std::io::stdout())?;
-    Some(columns.max(40))
+/// Columns of the terminal, or of what goes to a file or another program.
+pub fn width() -> u16 {
+    terminal_size::terminal_size_of(std::io::stdout())
+        .map_or(PIPED, |(terminal_size::Width(columns), _)| columns.max(40))
 }
 
 /// Columns of a text that does not go to a terminal.
 const PIPED: u16 = 80;
 
 /// Longer lines than this are hard to read, however wide the terminal is.
-const LONGEST_LINE: usize = 100;
+const LONGEST_LINE: u16 = 100;
+
+/// Columns of what is read from left to right, unlike tables.
+pub fn reading_width() -> usize {
+    usize::from(width().min(LONGEST_LINE))
+}
 
 /// Wraps a text to the terminal, or so that it can be read in a file or a message.
 pub fn wrapped(text: &str) -> String {
-    let columns = usize::from(width().unwrap_or(PIPED));
-    wrap(text, columns, "", "").join("\n")
+    wrap(text, usize::from(width()), "", "").join("\n")
 }
 
 /// The heading of a line is at most so wide.
 const HEADING: usize = 14;
 
-/// Prints the lines of an answer, with their headings in bold on a terminal, and what stands below them.
+/// Prints the lines of an answer, with their headings in bold on a terminal, in the colour of faults where they tell of
+/// some, and what stands below them.
 pub fn print_answer(lines: &[Line], below: &str) -> Result<(), Refusal> {
-    let columns = usize::from(width().unwrap_or(PIPED)).min(LONGEST_LINE);
-    let bold = anstyle::Style::new().bold();
+    let columns = reading_width();
     let mut text = String::new();
     for line in lines {
         let indent = " ".repeat(HEADING);
@@ -65,8 +71,12 @@ pub fn print_answer(lines: &[Line], below: &str) -> Result<(), Refusal> {
             match index {
                 0 => {
                     let says = written.trim_start();
-                    let space = " ".repeat(HEADING.saturating_sub(line.heading.chars().count()));
-                    text.push_str(&format!("{bold}{}{bold:#}{space}{says}\n", line.heading));
+                    let space = " ".repeat(HEADING.saturating_sub(display_width(line.heading)));
+                    let style = match line.is_fault {
+                        true => style::FAULT,
+                        false => style::HEADING,
+                    };
+                    text.push_str(&format!("{style}{}{style:#}{space}{says}\n", line.heading));
                 }
                 _ => text.push_str(&format!("{written}\n")),
             }

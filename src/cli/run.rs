@@ -114,14 +114,16 @@ fn text(
         below.extend([
             output::wrapped(&said.join(" ")),
             String::new(),
+            tables::flow(found, width),
             tables::stations(found, width),
+            tables::queues(found, width),
             tables::person_time(found, width),
             tables::bottlenecks(found, width),
             tables::crew(findings, found, width),
             projects::projects(findings, found, width),
             tables::lead_times(found, width),
-            tables::legs(findings, found, LEGS, width),
         ]);
+        below.extend(tables::legs(findings, found, LEGS, width));
     } else {
         below.push(tables::stations_in_short(found, width));
         below.push(tables::person_time(found, width));

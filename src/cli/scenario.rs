@@ -1,6 +1,6 @@
 //! Reads the scenario that a command names, and plays it.
 
-use std::io::{IsTerminal, Read, Write};
+use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 
 use super::Refusal;
@@ -84,9 +84,9 @@ fn read(from: impl Read, name: &str) -> Result<Vec<u8>, Refusal> {
 
 fn say(problems: &Problems) {
     if !problems.is_empty() {
-        let colour = std::io::stderr().is_terminal()
-            && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
-        let _ = writeln!(anstream::stderr(), "{}", problems.render(colour).trim_end());
+        // Where colours are not wanted, they are taken out as they are written.
+        let text = problems.render(true);
+        let _ = writeln!(anstream::stderr(), "{}", text.trim_end());
     }
 }
 

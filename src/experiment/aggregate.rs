@@ -17,7 +17,7 @@ use super::{Candidate, Settings};
 use crate::floor::Manner;
 use crate::metrics::PersonTotals;
 use crate::shop::{PersonId, ProjectId};
-use crate::statistics::{Estimate, Histogram, PairedSummary, Summary, suffices};
+use crate::statistics::{Estimate, Histogram, IntervalMethod, PairedSummary, Summary, suffices};
 
 /// What is kept of the replications so far: the two figures that are paired one by one, and sums of all others.
 #[derive(Debug)]
@@ -283,14 +283,9 @@ impl Aggregate {
         let level = settings.confidence;
         let estimate =
             |summary: &Summary| Estimate::by(summary, level, settings.replications.intervals());
-        let nothing = Estimate {
-            mean: 0.0,
-            half_width: None,
-            interval: None,
-            n: 0,
-            level,
-        };
-        let stations = self.stations(candidate, &held.stations, runs);
+        let nothing = none(level);
+        let flow = |summary: &Summary| estimate_if_enough(summary, settings);
+        let stations = self.stations(candidate, &held.stations, settings);
         let crew = self.crew(candidate, &held.people, runs);
         let gear: Vec<GearFindings> = (shop.gear.iter().zip(&self.gear))
             .zip(&held.gear)
@@ -320,8 +315,9 @@ impl Aggregate {
             makespan: estimate(&self.makespan).unwrap_or(nothing),
             hands_on: self.hands_on.mean().unwrap_or(0.0),
             orders_done: self.orders_done.mean().unwrap_or(0.0),
-            throughput_per_hour: self.throughput.mean().unwrap_or(0.0),
-            work_in_process: self.in_process.mean().unwrap_or(0.0),
+            measured: self.measured / runs,
+            throughput_per_hour: flow(&self.throughput).unwrap_or(nothing),
+            work_in_process: flow(&self.in_process).unwrap_or(nothing),
             projects: self.projects(candidate, runs, settings),
             in_process_by_third: self.overload.thirds(),
             overload: is_overloaded.then(|| saturated(&stations, &crew, &gear)),
@@ -338,8 +334,10 @@ impl Aggregate {
         &self,
         candidate: &Candidate,
         held: &[ActiveShares],
-        runs: f64,
+        settings: &Settings,
     ) -> Vec<StationFindings> {
+        let runs = self.walking.len() as f64;
+        let nothing = none(settings.confidence);
         let rows = candidate.shop.stations.iter().zip(&self.stations);
         rows.enumerate()
             .map(|(index, (station, sums))| {
@@ -356,9 +354,9 @@ impl Aggregate {
                     serviced: 0.0,
                     blocked: 0.0,
                     idle: (open - busy - sums.reserved).max(0.0) / runs,
-                    queue_mean: sums.queue.mean().unwrap_or(0.0),
+                    queue: estimate_if_enough(&sums.queue, settings).unwrap_or(nothing),
                     queue_max: sums.queue_max.mean().unwrap_or(0.0),
-                    wait_mean: sums.wait.mean(),
+                    wait: estimate_if_enough(&sums.wait, settings),
                     lots: sums.lots as f64 / runs,
                     held: held.get(index).copied().unwrap_or_default(),
                 }
@@ -412,6 +410,34 @@ impl Aggregate {
         })
         .collect()
     }
+}
+
+/// The estimate of a figure that no replication has.
+fn none(level: f64) -> Estimate {
+    Estimate {
+        mean: 0.0,
+        half_width: None,
+        interval: None,
+        n: 0,
+        level,
+    }
+}
+
+/// An estimate of a figure for which the replications are not asked whether they suffice: where they do not, and their
+/// number is left to the program, it has no interval.
+fn estimate_if_enough(summary: &Summary, settings: &Settings) -> Option<Estimate> {
+    let method = settings.replications.intervals();
+    let estimate = Estimate::by(summary, settings.confidence, method)?;
+    Some(
+        match method == IntervalMethod::Student || suffices(summary) {
+            true => estimate,
+            false => Estimate {
+                half_width: None,
+                interval: None,
+                ..estimate
+            },
+        },
+    )
 }
 
 /// A part of a whole that it cannot exceed; the rounding of sums may seem to say otherwise.

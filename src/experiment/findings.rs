@@ -56,6 +56,9 @@ impl Findings {
 }
 
 /// One candidate. Figures without an interval are means over the replications.
+///
+/// The number of replications does not wait for throughput, work in process, queues and waits: where it is left to the
+/// program and does not suffice for one of them, that one has no interval.
 #[derive(Debug, Clone)]
 pub struct CandidateFindings {
     pub name: String,
@@ -69,8 +72,11 @@ pub struct CandidateFindings {
     pub makespan: Estimate,
     pub hands_on: f64,
     pub orders_done: f64,
-    pub throughput_per_hour: f64,
-    pub work_in_process: f64,
+    /// Mean length of the measured time in seconds, of which shares of time are taken.
+    pub measured: f64,
+    pub throughput_per_hour: Estimate,
+    /// Orders released and not done, on average over time.
+    pub work_in_process: Estimate,
     /// The same in each third of the measured time; None without a horizon.
     pub in_process_by_third: Option<[f64; 3]>,
     /// Where orders come faster than they are built: what is in use all the time. Lead time then only says how long the
@@ -168,11 +174,12 @@ pub struct StationFindings {
     pub serviced: f64,
     pub blocked: f64,
     pub idle: f64,
-    pub queue_mean: f64,
+    /// Lots that are ready and not yet taken, on average over time.
+    pub queue: Estimate,
     /// The longest queue, as a mean over replications of each one's maximum.
     pub queue_max: f64,
-    /// None when no lot was ever taken from the queue.
-    pub wait_mean: Option<f64>,
+    /// Seconds in the queue; None when no lot was ever taken from it.
+    pub wait: Option<Estimate>,
     pub lots: f64,
     pub held: ActiveShares,
 }

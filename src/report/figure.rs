@@ -58,6 +58,21 @@ pub fn time_unit(seconds: f64) -> Shown {
     Shown { per_unit, sign }
 }
 
+/// Orders an hour, or a day where that would be a small number.
+pub fn rate_unit(per_hour: f64) -> Shown {
+    if per_hour >= 1.0 {
+        Shown {
+            per_unit: 1.0,
+            sign: "/h",
+        }
+    } else {
+        Shown {
+            per_unit: 1.0 / 24.0,
+            sign: "/d",
+        }
+    }
+}
+
 impl Shown {
     /// The number alone.
     pub fn number(self, value: f64) -> String {

@@ -18,6 +18,7 @@ pub mod relief;
 pub mod selection;
 pub mod sensitivity;
 mod sentence;
+pub mod style;
 pub mod tables;
 mod tape;
 pub mod times;
@@ -29,4 +30,4 @@ pub use files::{
     Replacement, can_replace, can_write_in, target, write_atomically, write_in_folder, write_new,
 };
 pub use lines::Line;
-pub use wrap::wrap;
+pub use wrap::{display_width, wrap};

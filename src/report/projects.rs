@@ -4,7 +4,7 @@ use super::difference::{interval_in_words, is_shown};
 use super::figure::{length_unit, number, time_unit};
 use super::overload::{GROWING, is_growing};
 use super::sentence::{listed, with_article, without_article};
-use super::tables::{against, table, text};
+use super::tables::{above, against, table, text};
 use crate::experiment::{CandidateFindings, Comparison, Findings, ProjectComparison};
 use crate::statistics::{Estimate, Paired};
 
@@ -91,7 +91,7 @@ fn own_time(found: &CandidateFindings, estimate: Option<&Estimate>) -> String {
 }
 
 /// What each project took.
-pub fn projects(findings: &Findings, found: &CandidateFindings, width: Option<u16>) -> String {
+pub fn projects(findings: &Findings, found: &CandidateFindings, width: u16) -> String {
     let length = length_unit(findings.units);
     let header = ["project", "done", "lead time", "hands-on", "walking"];
     let mut table = table(&header, 1, width);
@@ -109,19 +109,17 @@ pub fn projects(findings: &Findings, found: &CandidateFindings, width: Option<u1
 }
 
 /// Every project in every candidate, compared with the base; None where there is one project alone.
-pub fn comparison(findings: &Findings, width: Option<u16>) -> Option<String> {
+pub fn comparison(findings: &Findings, width: u16) -> Option<String> {
     if !findings.has_several_projects() {
         return None;
     }
     let length = length_unit(findings.units);
     let header = [
         "project",
-        "candidate",
+        "layout",
         "done",
         "lead time",
-        "from base",
         "walking\nper order",
-        "from base",
     ];
     let mut table = table(&header, 2, width);
     let mut names: Vec<&str> = Vec::new();
@@ -141,27 +139,23 @@ pub fn comparison(findings: &Findings, width: Option<u16>) -> Option<String> {
                 continue;
             };
             let compared = findings.comparisons.iter().find(|one| one.other == index);
-            let base = match (findings.comparisons.is_empty(), compared) {
-                (true, _) => "",
-                (false, None) => "base",
-                (false, Some(_)) => "–",
-            };
             let grows = compared.is_some_and(|compared| is_growing(findings, compared));
             let compared = compared.and_then(|compared| compared.project(name));
             let lead_time = compared.and_then(|one| one.lead_time).filter(|_| !grows);
+            let lead_time =
+                lead_time.map(|paired| against(&paired, time_unit(paired.difference.mean)));
             let walking = compared.and_then(|one| one.walking_per_order);
-            let nothing = || "–".to_owned();
+            let walking = walking.map(|paired| against(&paired, length));
+            let own_walking = project.walking_per_order;
             table.add_row([
                 std::mem::take(&mut shown).to_owned(),
                 found.name.clone(),
                 number(project.orders_done),
-                own_time(found, project.lead_time.as_ref()),
-                lead_time.map_or_else(
-                    || base.to_owned(),
-                    |paired| against(&paired, time_unit(paired.difference.mean)),
+                above(own_time(found, project.lead_time.as_ref()), lead_time),
+                above(
+                    own_walking.map_or_else(|| "–".to_owned(), |e| length.estimate(&e)),
+                    walking,
                 ),
-                (project.walking_per_order).map_or_else(nothing, |e| length.estimate(&e)),
-                walking.map_or_else(|| base.to_owned(), |paired| against(&paired, length)),
             ]);
         }
     }

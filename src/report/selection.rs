@@ -177,7 +177,7 @@ fn signless(estimate: &Estimate) -> Estimate {
 }
 
 /// One row a candidate.
-pub fn candidates(findings: &Findings, race: &Race, width: Option<u16>) -> String {
+pub fn candidates(findings: &Findings, race: &Race, width: u16) -> String {
     let Criterion { unit, .. } = Criterion::of(findings, race);
     let as_good = race.as_good();
     let none_is_better = as_good.len() + 1 == race.means.len();

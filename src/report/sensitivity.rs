@@ -133,7 +133,7 @@ fn nothing_won(
 }
 
 /// One row a candidate.
-pub fn candidates(findings: &Findings, doubt: &Doubt, width: Option<u16>) -> String {
+pub fn candidates(findings: &Findings, doubt: &Doubt, width: u16) -> String {
     let off = percent(doubt.share);
     let header = [
         format!("times off by {off}"),

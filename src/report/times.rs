@@ -1,6 +1,7 @@
 //! Every part's route with the expected time of each operation and how it comes about, before anything is played.
 
 use super::figure::{length_unit, mass, time_unit};
+use super::wrap::{display_width, wrap};
 use crate::experiment::{Candidate, Units};
 use crate::floor::Manner;
 use crate::random::Distribution;
@@ -9,13 +10,16 @@ use crate::shop::{Item, ItemKind, PlaceId, Project, Shop, Step};
 use crate::units::Mass;
 
 /// The routes of all projects in one candidate. Expected values: true means (of a normal distribution more than is
-/// written where negative draws are drawn again), at the first station of each step.
-pub fn routes(candidate: &Candidate, units: Units) -> String {
-    let mut text = format!(
-        "Expected times in \"{}\": at the first station that does each step. The setup is counted once\n\
-         for each lot here; in a run it is due only when the station last worked on something else.\n",
-        printable_name(&candidate.name)
+/// written where negative draws are drawn again), at the first station of each step. No line is longer than so many
+/// columns, unless a word is.
+pub fn routes(candidate: &Candidate, units: Units, columns: usize) -> String {
+    let mut text = String::new();
+    let opening = format!(
+        "Expected times in \"{}\": at the first station that does each step. The setup is counted once for each lot \
+         here; in a run it is due only when the station last worked on something else.",
+        candidate.name
     );
+    push_line(&mut text, &opening);
     for project in &candidate.shop.projects {
         text.push('\n');
         push_line(&mut text, &project.name);
@@ -23,7 +27,30 @@ pub fn routes(candidate: &Candidate, units: Units) -> String {
             text.push_str(&route(candidate, project, item, units));
         }
     }
-    text
+    in_columns(&text, columns)
+}
+
+/// Breaks lines that are too long, with what follows two columns further to the right than they begin.
+fn in_columns(text: &str, columns: usize) -> String {
+    let mut shown = String::new();
+    for line in text.lines() {
+        if display_width(line) <= columns {
+            shown.push_str(line);
+            shown.push('\n');
+            continue;
+        }
+        let indent = line.len() - line.trim_start_matches(' ').len();
+        let first = " ".repeat(indent);
+        let others = match indent {
+            0 => first.clone(),
+            _ => " ".repeat(indent + 2),
+        };
+        for line in wrap(line, columns, &first, &others) {
+            shown.push_str(&line);
+            shown.push('\n');
+        }
+    }
+    shown
 }
 
 /// Adds a line; a name that has several is shown on one.
@@ -152,7 +179,10 @@ fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
         ));
     }
     for reason in &work.by_size_explained {
-        lines.push(format!("{reason}, for each of {pieces}"));
+        lines.push(match pieces {
+            1 => reason.clone(),
+            _ => format!("{reason}, for each of {pieces}"),
+        });
     }
     match work.people {
         0 => lines.push("the station works alone".to_owned()),

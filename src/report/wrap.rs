@@ -1,6 +1,14 @@
 //! Paragraphs in lines of a given width.
 
+use unicode_width::UnicodeWidthStr;
+
 use crate::scenario::printable;
+
+/// How many columns a text takes on a terminal: none for a combining mark, two for a wide letter (Unicode Standard
+/// Annex #11).
+pub fn display_width(text: &str) -> usize {
+    text.width()
+}
 
 /// Lines of at most so many columns, where no word is longer: the first after one indent, the others after another.
 pub fn wrap(text: &str, columns: usize, first: &str, others: &str) -> Vec<String> {
@@ -9,7 +17,7 @@ pub fn wrap(text: &str, columns: usize, first: &str, others: &str) -> Vec<String
     let mut empty = true;
     for word in text.split_whitespace() {
         let word = printable(word);
-        let wanted = line.chars().count() + usize::from(!empty) + word.chars().count();
+        let wanted = display_width(&line) + usize::from(!empty) + display_width(&word);
         if !empty && wanted > columns {
             lines.push(std::mem::replace(&mut line, others.to_owned()));
             empty = true;
@@ -35,5 +43,15 @@ mod tests {
         assert_eq!(wrap("", 10, "- ", "  "), ["- "]);
         assert_eq!(wrap("unbreakable", 3, "", ""), ["unbreakable"]);
         assert_eq!(wrap("a \u{1b} b", 8, "", ""), ["a \\u{1b}", "b"]);
+    }
+
+    /// East_Asian_Width.txt has U+65E5 and U+672C as W; U+0308 is a mark that takes no room (general category Mn).
+    #[test]
+    fn wide_letters_take_two_columns_and_marks_take_none() {
+        assert_eq!(wrap("日本 日本 日本", 9, "", ""), ["日本 日本", "日本"]);
+        assert_eq!(wrap("日本 日本 日本", 8, "", "").len(), 3);
+        let marked = "sa\u{308}ge sa\u{308}ge";
+        assert_eq!(wrap(marked, 9, "", ""), [marked]);
+        assert_eq!(["日本", "sa\u{308}ge", "saw"].map(display_width), [4, 4, 3]);
     }
 }

@@ -138,7 +138,7 @@ fn work_in_process_is_told_by_thirds() {
         assert!((third - expected).abs() <= 1.0, "{third} {expected}");
     }
     let mean = thirds.iter().sum::<f64>() / 3.0;
-    assert!((mean - found.work_in_process).abs() < 1e-9, "{mean}");
+    assert!((mean - found.work_in_process.mean).abs() < 1e-9, "{mean}");
     let busy: Vec<&str> = found
         .overload
         .iter()

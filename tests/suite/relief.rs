@@ -178,7 +178,7 @@ run: {replications: 20}
             .expect("three")
     };
     assert_eq!(largest(&|s| found.stations[s].utilisation), 1);
-    assert_eq!(largest(&|s| found.stations[s].queue_mean), 1);
+    assert_eq!(largest(&|s| found.stations[s].queue.mean), 1);
     assert_eq!(
         found.bottleneck.as_ref().expect("one is busiest").name,
         "slow"

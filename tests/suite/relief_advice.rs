@@ -146,7 +146,7 @@ run: {replications: 10, until: 40 h}
         advice.contains(", but fewer orders are finished of stool ("),
         "{advice}"
     );
-    let table = shopstride::report::relief::reliefs(&reliefs, None);
+    let table = shopstride::report::relief::reliefs(&reliefs, 220);
     let row = |change: &str| {
         let row = table.lines().find(|line| line.contains(change));
         row.expect("every change has a row").to_owned()
@@ -232,7 +232,7 @@ layouts: {one spot: {distances: 0}}
         advice.contains("The busiest are the clamps, 100 % of them in use on average; one more set of 4 clamps would save 30.0 min."),
         "{advice}"
     );
-    let table = shopstride::report::relief::reliefs(&reliefs, None);
+    let table = shopstride::report::relief::reliefs(&reliefs, 80);
     assert!(table.contains("one more set (4)"), "{table}");
     let quick = yaml.replace("per lot: 10 min", "per lot: 61 min");
     assert!(!advice_of(&quick).0.contains("mostly the cure"));
@@ -339,7 +339,7 @@ fn indicators_may_agree_and_be_wrong() {
             .clone()
     };
     assert_eq!(
-        machine(&|s| found.stations[s].queue_mean),
+        machine(&|s| found.stations[s].queue.mean),
         "carving machine"
     );
     let candidate = &study.candidates[0];

@@ -400,10 +400,10 @@ fn the_longest_walks_are_told_with_how_many_there_are() {
     let findings = findings(&SMALL);
     let found = &findings.candidates[0];
     let all = found.legs.iter().filter(|leg| leg.metres > 0.0).count();
-    let table = tables::legs(&findings, found, 2, None);
-    let last = format!(" The 2 longest of {all} legs; --json and --csv have all.\n");
+    let table = tables::legs(&findings, found, 2, 80).expect("somebody walks");
+    let last = format!(" The 2 longest of {all} kinds of trips; --json and --csv have all.\n");
     assert!(table.ends_with(&last), "{table}");
-    let whole = tables::legs(&findings, found, all, None);
+    let whole = tables::legs(&findings, found, all, 80).expect("somebody walks");
     assert!(!whole.contains("longest of"), "{whole}");
 }
 
@@ -440,7 +440,7 @@ orders: [{project: box}]
 layouts: {plan: {distances: {rack: {saw: 3 m, bench: 4 m}, saw: {mill: 2 m, bench: 2 m}}}}
 ",
     );
-    let told = times::routes(&study.candidates[0], study.units);
+    let told = times::routes(&study.candidates[0], study.units, 80);
     let expected = include_str!("../golden/times.txt");
     if std::env::var_os("UPDATE_EXPECTED").is_some() {
         let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden/times.txt");

@@ -98,7 +98,7 @@ fn no_answer_and_no_table_averages_them() {
 #[test]
 fn tables_have_a_row_for_each_project_below_its_layout() {
     let findings = run(&study(&file(FILE)), 0, &|_| ()).expect("it does not get stuck");
-    let layouts = tables::layouts(&findings, &[], Some(80));
+    let layouts = tables::layouts(&findings, &[], 80);
     let rows: Vec<Vec<&str>> = layouts
         .lines()
         .map(|row| row.split_whitespace().collect())
@@ -111,7 +111,7 @@ fn tables_have_a_row_for_each_project_below_its_layout() {
     begins(&["bookcase", "25.5", "h"]);
     begins(&["dresser", "5.04", "h"]);
     begins(&["−40.0", "s"]);
-    let by_project = projects::comparison(&findings, None).expect("there are two");
+    let by_project = projects::comparison(&findings, 80).expect("there are two");
     assert!(by_project.contains("−40.0 m"), "{by_project}");
     assert!(
         answer::compare(&findings).contains(

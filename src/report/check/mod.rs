@@ -16,6 +16,7 @@ pub use told::{Told, told};
 use serde_json::{Map, Value, json};
 
 use super::figure::mass;
+use super::style::{FAULT, HEADING};
 use super::tape::{Rounding, tape};
 use super::wrap::wrap;
 use crate::experiment::{Candidate, Study, Units};
@@ -59,19 +60,25 @@ impl Checked<'_> {
     }
 }
 
-/// All layouts as text, wrapped to the given number of columns.
+/// All layouts as text, wrapped to the given number of columns; headings and faults stand out on a terminal. Names are
+/// made harmless before anything is added that a terminal is to obey.
 pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
     let quantities = Quantities::of(study.units);
     let writer = quantities.writer();
     let mut lines = Vec::new();
     let mut sources = Sources::default();
     for (index, layout) in checked.iter().enumerate() {
-        lines.push(heading(layout));
+        lines.extend(heading(layout, columns));
         // Candidates of one layout mostly have the same findings.
         let mut before = checked[..index].iter();
         if let Some(same) = before.find(|other| other.findings == layout.findings) {
             let name = printable_name(&same.candidate.name);
-            lines.push(format!("  the same as \"{name}\""));
+            lines.extend(wrap(
+                &format!("the same as \"{name}\""),
+                columns,
+                "  ",
+                "  ",
+            ));
             lines.push(String::new());
             continue;
         }
@@ -87,7 +94,12 @@ pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
             let says = format!("{} [{source}]", finding.sentence(writer));
             let number = number.map_or_else(String::new, |number| number.to_string());
             let label = format!("{number:>2} {:<8}", level_name(finding.level));
-            lines.extend(wrap(&says, columns, &label, "           "));
+            let mut says = wrap(&says, columns, &label, "           ");
+            if finding.level == FindingLevel::Fault {
+                let plain = level_name(finding.level);
+                says[0] = says[0].replacen(plain, &format!("{FAULT}{plain}{FAULT:#}"), 1);
+            }
+            lines.extend(says);
             if let Some(advice) = finding.advice(writer) {
                 let advice = format!("help: {advice}");
                 lines.extend(wrap(&advice, columns, "           ", "           "));
@@ -168,14 +180,17 @@ impl Quantities {
     }
 }
 
-fn heading(layout: &Checked) -> String {
+fn heading(layout: &Checked, columns: usize) -> Vec<String> {
     let counts = FindingLevel::ALL.map(|level| {
         let count = layout.count(level);
         let plural = if count == 1 { "" } else { "s" };
         format!("{count} {}{plural}", level_name(level))
     });
-    let name = printable_name(&layout.candidate.name);
-    format!("{name}: {}", counts.join(", "))
+    let heading = format!("{}: {}", layout.candidate.name, counts.join(", "));
+    let lines = wrap(&heading, columns, "", "  ").into_iter();
+    lines
+        .map(|line| format!("{HEADING}{line}{HEADING:#}"))
+        .collect()
 }
 
 /// All layouts as JSON: lengths in metres, masses in kilograms.

@@ -13,7 +13,7 @@ pub use choice::{Recommendation, choose};
 
 use super::check::Told;
 use super::figure::{number, time_unit};
-use super::lines::{IN_THE_WAY, Line};
+use super::lines::{FITS, IN_THE_WAY, Line};
 use super::overload::overload;
 use super::projects::one;
 use super::sentence::{capital, counted, listed};
@@ -96,7 +96,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
         false => vec![("Worth it?", Some(worth::worth(grounds, &choice)))],
     };
     let rest = [
-        ("Does it fit?", fit::fits(grounds, &choice)),
+        (FITS, fit::fits(grounds, &choice)),
         (IN_THE_WAY, fit::in_the_way(grounds, &choice)),
         ("Busiest", bottleneck::busiest(chosen)),
         ("Would help", help::help(grounds, chosen)),
@@ -105,9 +105,12 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
     let first = [("Overload", overload(grounds.findings))];
     let all = first.into_iter().chain(opening).chain(rest);
     all.filter_map(|(heading, says)| {
+        let tells_of_fit = matches!(heading, FITS | IN_THE_WAY);
         Some(Line {
             heading,
             says: says?,
+            is_fault: tells_of_fit
+                && (grounds.faults(choice.base) > 0 || grounds.faults(choice.chosen) > 0),
         })
     })
     .collect()
@@ -115,6 +118,9 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
 
 /// How far people walk in one candidate, in proportion to the work.
 fn walking(grounds: &Grounds<'_>, found: &CandidateFindings) -> String {
+    if found.walking.mean == 0.0 {
+        return "Nobody walks.".to_owned();
+    }
     let per = worth::per_order(found);
     let walked = about::length(grounds.findings.units, found.walking.mean / per.orders);
     let time: f64 = found.crew.iter().map(|person| person.walking).sum();
@@ -147,8 +153,8 @@ fn flow(found: &CandidateFindings) -> Option<String> {
     (found.orders_done > 1.0).then(|| {
         format!(
             "{} orders in the shop on average; {} an hour are done{after}.",
-            capital(&number(found.work_in_process)),
-            number(found.throughput_per_hour),
+            capital(&number(found.work_in_process.mean)),
+            number(found.throughput_per_hour.mean),
         )
     })
 }

@@ -60,10 +60,12 @@ pub fn worth(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
                 gain.name,
                 done_sooner(&gain)
             ));
-            sentences.push(format!(
-                "The runs show no layout with less walking than {}.",
-                gain.base_name
-            ));
+            if grounds.findings.candidates[choice.base].walking.mean > 0.0 {
+                sentences.push(format!(
+                    "The runs show no layout with less walking than {}.",
+                    gain.base_name
+                ));
+            }
         }
         (None, None) => sentences.push(nothing(grounds, choice)),
     }

@@ -108,6 +108,7 @@ fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
         Some(Line {
             heading,
             says: says?,
+            is_fault: false,
         })
     });
     told.collect()

@@ -3,7 +3,7 @@
 use crate::experiment::{Goal, ProjectRelief, Relief, Reliefs};
 use crate::report::about;
 use crate::report::difference::{interval_in_words, is_none, is_shown};
-use crate::report::figure::{Shown, number, percent, time_unit};
+use crate::report::figure::{Shown, number, percent, rate_unit, time_unit};
 use crate::report::projects::one;
 use crate::report::sentence::listed;
 use crate::statistics::Paired;
@@ -23,21 +23,6 @@ pub fn projects<'a>(
 pub fn fewer<'a>(reliefs: &'a Reliefs, relief: &'a Relief) -> Vec<&'a str> {
     let fewer = projects(reliefs, relief, ProjectRelief::is_fewer);
     fewer.map(|(name, _)| name).collect()
-}
-
-/// Orders an hour, or a day where that would be a small number.
-pub fn rate_unit(per_hour: f64) -> Shown {
-    if per_hour >= 1.0 {
-        Shown {
-            per_unit: 1.0,
-            sign: "/h",
-        }
-    } else {
-        Shown {
-            per_unit: 1.0 / 24.0,
-            sign: "/d",
-        }
-    }
 }
 
 /// Whether a change is shown to help, without finishing fewer orders of any project.

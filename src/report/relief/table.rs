@@ -1,21 +1,21 @@
 //! What each change brings, as a table.
 
 use super::edits::{change_in_words, resource};
-use super::effects::{fewer, goal, is_better, rate_unit};
+use super::effects::{fewer, goal, is_better};
 use crate::experiment::{Goal, Relief, Reliefs};
 use crate::report::about;
 use crate::report::difference::is_shown;
-use crate::report::figure::{Shown, length_unit, time_unit};
-use crate::report::tables::{PIPED, against, briefly_against, table, text};
+use crate::report::figure::{Shown, length_unit, rate_unit, time_unit};
+use crate::report::tables::{against, briefly_against, table, text};
 use crate::statistics::Paired;
 
 /// Columns of a terminal that has room for every figure of a change.
 const WIDE: u16 = 140;
 
 /// One row for each change, best first, those at the cost of some project last; differences from the shop as it is.
-pub fn reliefs(reliefs: &Reliefs, width: Option<u16>) -> String {
+pub fn reliefs(reliefs: &Reliefs, width: u16) -> String {
     // Broken lines are hard to read, so what matters less is left to wide terminals and to the JSON.
-    let is_wide = width.is_some_and(|columns| columns >= WIDE);
+    let is_wide = width >= WIDE;
     let shows_throughput = is_wide || reliefs.goal == Goal::Throughput;
     let several = reliefs.findings.has_several_projects();
     let lead_time = match several {
@@ -79,13 +79,12 @@ const WORSE: usize = 4;
 
 /// The changes that matter most, best first and the worst last, with the digits that a decision needs; and how many
 /// others were tried.
-pub fn in_short(reliefs: &Reliefs, width: Option<u16>) -> (String, usize) {
+pub fn in_short(reliefs: &Reliefs, width: u16) -> (String, usize) {
     let what = match reliefs.goal {
         Goal::LeadTime if reliefs.findings.has_several_projects() => "start to\nfinish, all",
         Goal::LeadTime => "start to\nfinish",
         Goal::Throughput => "throughput",
     };
-    let width = Some(width.unwrap_or(PIPED));
     let mut table = table(&["what", "change", what, "", "walking"], 2, width);
     let share = |relief: &Relief| {
         let paired = goal(reliefs, relief);

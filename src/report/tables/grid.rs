@@ -1,11 +1,12 @@
 //! How tables are drawn.
 
-use comfy_table::{Cell, CellAlignment, ContentArrangement, LineStyle, Row, Table, TableStyle};
+use comfy_table::{
+    Cell, CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Row, Table, TableStyle,
+    Width,
+};
 
+use crate::report::wrap::{display_width, wrap};
 use crate::scenario::printable;
-
-/// Columns of a text that does not go to a terminal.
-pub(in crate::report) const PIPED: u16 = 80;
 
 /// A line above, below the header and below.
 const LINES: TableStyle = TableStyle::new()
@@ -13,14 +14,15 @@ const LINES: TableStyle = TableStyle::new()
     .header_separator(LineStyle::none().fill('─').junction('─'))
     .bottom_border(LineStyle::none().fill('─').junction('─'));
 
-/// With a width, cells are wrapped to fit in.
-pub(in crate::report) fn table(header: &[&str], numbers_from: usize, width: Option<u16>) -> Table {
+/// Columns beside the contents of a cell.
+const PADDING: usize = 2;
+
+/// A table whose cells are wrapped to fit into so many columns of a terminal.
+pub(in crate::report) fn table(header: &[&str], numbers_from: usize, width: u16) -> Table {
     let mut table = Table::new();
     table.load_style(LINES);
-    if let Some(width) = width {
-        table.set_content_arrangement(ContentArrangement::Dynamic);
-        table.set_width(width);
-    }
+    table.set_content_arrangement(ContentArrangement::Dynamic);
+    table.set_width(width);
     table.set_header(header);
     for column in table.column_iter_mut().skip(numbers_from) {
         column.set_cell_alignment(CellAlignment::Right);
@@ -35,9 +37,95 @@ pub(in crate::report) fn text(mut table: Table) -> String {
             *row = Row::from(contents.iter().map(|text| printable(text)));
         }
     }
+    keep_words_whole(&mut table);
     table
         .to_string()
         .lines()
         .map(|line| format!("{}\n", line.trim_end()))
         .collect()
+}
+
+/// Gives each column the room of its longest word, if there is room for all: left to itself, the table takes it from
+/// the widest columns.
+fn keep_words_whole(table: &mut Table) {
+    let mut longest = vec![0; table.column_count()];
+    let rows = table.header().into_iter().chain(table.row_iter());
+    for row in rows {
+        for (longest, cell) in longest.iter_mut().zip(row.cell_iter()) {
+            let words = cell.content();
+            let words = words.split([' ', '\n']).map(display_width);
+            *longest = words.fold(*longest, usize::max);
+        }
+    }
+    let needed: usize = longest.iter().map(|word| word + PADDING).sum();
+    if table
+        .width()
+        .is_none_or(|width| needed > usize::from(width))
+    {
+        return;
+    }
+    for (column, longest) in table.column_iter_mut().zip(longest) {
+        let least = Width::Fixed((longest + PADDING) as u16);
+        column.set_constraint(ColumnConstraint::LowerBoundary(least));
+    }
+}
+
+/// A remark below a table, indented like its cells.
+pub(in crate::report) fn note(says: &str, width: u16) -> String {
+    let lines = wrap(says, usize::from(width), " ", " ");
+    format!("{}\n", lines.join("\n"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_are_broken_only_where_they_have_no_room() {
+        let drawn = |width: u16| {
+            let mut table = table(&["station", "busy", "walking", "waiting"], 1, width);
+            table.add_row([
+                "finishing table (×2)",
+                "100 %",
+                "1218.6 ± 0.3 ft",
+                "34.3 min",
+            ]);
+            text(table)
+        };
+        for width in [36, 40, 60, 80] {
+            let drawn = drawn(width);
+            assert!(
+                drawn
+                    .lines()
+                    .all(|line| display_width(line) <= usize::from(width))
+            );
+            for word in ["station", "finishing", "1218.6", "walking"] {
+                assert!(drawn.contains(word), "{width}: {drawn}");
+            }
+        }
+        assert!(
+            drawn(20).lines().all(|line| display_width(line) <= 20),
+            "{}",
+            drawn(20)
+        );
+    }
+
+    #[test]
+    fn columns_of_wide_letters_stand_below_each_other() {
+        let mut table = table(&["station", "busy"], 1, 80);
+        table.add_row(["日本", "5 %"]);
+        table.add_row(["sa\u{308}ge", "62 %"]);
+        let drawn = text(table);
+        let rows: Vec<&str> = drawn.lines().skip(3).take(2).collect();
+        assert_eq!(
+            rows.iter().map(|row| display_width(row)).min(),
+            Some(14),
+            "{drawn}"
+        );
+        assert_eq!(
+            rows.iter().map(|row| display_width(row)).max(),
+            Some(14),
+            "{drawn}"
+        );
+    }
 }

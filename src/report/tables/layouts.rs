@@ -2,7 +2,8 @@
 
 use comfy_table::CellAlignment;
 
-use super::grid::{PIPED, table, text};
+use super::above;
+use super::grid::{table, text};
 use crate::experiment::{CandidateFindings, Findings};
 use crate::report::about;
 use crate::report::difference::{is_none, is_shown};
@@ -12,7 +13,7 @@ use crate::statistics::{Estimate, Paired};
 
 /// One row for each candidate as a decision needs it: each difference from the base below its figure, with one digit of
 /// its interval; what is busiest, and whether it fits. Each project has a row of its own below, where there are several.
-pub fn layouts(findings: &Findings, fits: &[String], width: Option<u16>) -> String {
+pub fn layouts(findings: &Findings, fits: &[String], width: u16) -> String {
     let is_one_order = |found: &CandidateFindings| found.orders_done == 1.0;
     let walking = match findings.candidates.iter().all(is_one_order) {
         true => "walking",
@@ -23,7 +24,7 @@ pub fn layouts(findings: &Findings, fits: &[String], width: Option<u16>) -> Stri
     if shows_fits {
         header.push("fits");
     }
-    let mut table = table(&header, 1, Some(width.unwrap_or(PIPED)));
+    let mut table = table(&header, 1, width);
     for column in [3, 4] {
         if let Some(column) = table.column_mut(column) {
             column.set_cell_alignment(CellAlignment::Left);
@@ -36,10 +37,6 @@ pub fn layouts(findings: &Findings, fits: &[String], width: Option<u16>) -> Stri
         .fold(0.0, f64::max);
     let time = time_unit(longest);
     let several = findings.has_several_projects();
-    let below = |own: String, difference: Option<String>| match difference {
-        Some(difference) => format!("{own}\n{difference}"),
-        None => own,
-    };
     let lead_time =
         |found: &CandidateFindings, own: Option<Estimate>, unit: Shown, paired: Option<Paired>| {
             if own.is_some() && found.overload.is_some() {
@@ -51,7 +48,7 @@ pub fn layouts(findings: &Findings, fits: &[String], width: Option<u16>) -> Stri
             );
             let against =
                 |paired: Paired| briefly_against(&paired, time_unit(paired.difference.mean));
-            below(own, paired.map(against))
+            above(own, paired.map(against))
         };
     for (index, found) in findings.candidates.iter().enumerate() {
         let compared = (findings.comparisons.iter()).find(|compared| compared.other == index);
@@ -60,7 +57,7 @@ pub fn layouts(findings: &Findings, fits: &[String], width: Option<u16>) -> Stri
         let of_all = compared.and_then(|compared| compared.lead_time.filter(|_| !grows));
         let mut row = vec![
             found.name.clone(),
-            below(length.brief(&found.walking), walking),
+            above(length.brief(&found.walking), walking),
             match several {
                 true => String::new(),
                 false => lead_time(found, found.lead_time, time, of_all),

@@ -1,36 +1,39 @@
 //! The tables of the terminal.
 
+mod flow;
 mod grid;
 mod layouts;
 mod people;
+mod stations;
 
-pub(super) use grid::{PIPED, table, text};
+pub use flow::flow;
+pub(super) use grid::{note, table, text};
 pub(super) use layouts::briefly_against;
 pub use layouts::layouts;
 pub use people::{crew, person_time};
+pub use stations::{queues, stations, stations_in_short};
 
 use comfy_table::CellAlignment;
 
 use crate::experiment::{ActiveShares, CandidateFindings, Findings, ResourceKind, StationFindings};
-use crate::report::about;
 use crate::report::difference::{is_none, is_shown};
 use crate::report::figure::{Shown, length_unit, number, percent, time_unit};
 use crate::report::overload::{GROWING, is_growing};
 use crate::statistics::Paired;
 
-/// One row for each candidate: walking, lead time, their differences from the base, and the busiest resource. Orders of
-/// several projects have no lead time in common: `projects::comparison` has each.
-pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
+/// One row for each candidate: walking and lead time with their differences from the base below, and the busiest
+/// resource. Orders of several projects have no lead time in common: `projects::comparison` has each.
+pub fn candidates(findings: &Findings, width: u16) -> String {
     // The sentence above gives the walking of one order, the table that of the whole run.
     let is_one_order = |found: &CandidateFindings| found.orders_done == 1.0;
     let walking = match findings.candidates.iter().all(is_one_order) {
         true => "walking",
         false => "walking,\nall orders",
     };
-    let mut header = vec!["candidate", walking, "from base"];
     let several = findings.has_several_projects();
+    let mut header = vec!["layout", walking];
     if !several {
-        header.extend(["lead time", "from base"]);
+        header.push("lead time");
     }
     header.push("bottleneck");
     let mut table = table(&header, 1, width);
@@ -56,28 +59,30 @@ pub fn candidates(findings: &Findings, width: Option<u16>) -> String {
             .and_then(|compared| compared.lead_time)
             .filter(|_| !grows)
             .map(|paired| against(&paired, time_unit(paired.difference.mean)));
-        let base = match (findings.comparisons.is_empty(), compared) {
-            (true, _) => "",
-            (false, None) => "base",
-            (false, Some(_)) => "–",
-        };
         let mut row = vec![
             found.name.clone(),
-            length.estimate(&found.walking),
-            walking.unwrap_or_else(|| base.to_owned()),
+            above(length.estimate(&found.walking), walking),
         ];
         if !several {
-            row.push(match (&found.lead_time, &found.overload) {
+            let own = match (&found.lead_time, &found.overload) {
                 (None, _) => "no order finished".to_owned(),
                 (Some(_), Some(_)) => GROWING.to_owned(),
                 (Some(estimate), None) => time.estimate(estimate),
-            });
-            row.push(lead_time.unwrap_or_else(|| base.to_owned()));
+            };
+            row.push(above(own, lead_time));
         }
         row.push(busiest(found));
         table.add_row(row);
     }
     text(table)
+}
+
+/// A candidate's own figure above its difference from the base.
+pub(super) fn above(own: String, difference: Option<String>) -> String {
+    match difference {
+        Some(difference) => format!("{own}\n{difference}"),
+        None => own,
+    }
 }
 
 /// A difference from the base.
@@ -116,97 +121,16 @@ fn busiest(found: &CandidateFindings) -> String {
         })
 }
 
-/// What each station did that did anything, in the columns that say what it is there for and what waits for it.
-pub fn stations_in_short(found: &CandidateFindings, width: Option<u16>) -> String {
-    let header = [
-        "station",
-        "busy",
-        "running",
-        "setup",
-        "curing",
-        "mean queue",
-        "wait",
-    ];
-    let mut table = table(&header, 1, Some(width.unwrap_or(PIPED)));
-    let used = found.stations.iter();
-    for station in used.filter(|station| station.lots > 0.0 || station.utilisation > 0.0) {
-        let open =
-            station.running + station.setup + station.curing + station.reserved + station.idle;
-        let share = |seconds: f64| about::share(if open > 0.0 { seconds / open } else { 0.0 });
-        table.add_row([
-            with_count(station),
-            about::share(station.utilisation),
-            share(station.running),
-            share(station.setup),
-            share(station.curing),
-            number(station.queue_mean),
-            station
-                .wait_mean
-                .map_or_else(|| "–".to_owned(), about::time),
-        ]);
-    }
-    format!(
-        "{} Busy counts curing, but not waiting for somebody on the way.\n",
-        text(table)
-    )
-}
-
-fn with_count(station: &StationFindings) -> String {
-    match station.count {
-        0 | 1 => station.name.clone(),
-        count => format!("{} (×{count})", station.name),
-    }
-}
-
-/// What each station did.
-pub fn stations(found: &CandidateFindings, width: Option<u16>) -> String {
-    let header = [
-        "station",
-        "busy",
-        "running",
-        "setup",
-        "curing",
-        "reserved",
-        "idle",
-        "lots",
-        "mean queue",
-        "wait",
-    ];
-    let mut table = table(&header, 1, width);
-    for station in &found.stations {
-        let open =
-            station.running + station.setup + station.curing + station.reserved + station.idle;
-        let share = |seconds: f64| percent(if open > 0.0 { seconds / open } else { 0.0 });
-        table.add_row([
-            with_count(station),
-            percent(station.utilisation),
-            share(station.running),
-            share(station.setup),
-            share(station.curing),
-            share(station.reserved),
-            share(station.idle),
-            number(station.lots),
-            number(station.queue_mean),
-            station
-                .wait_mean
-                .map_or_else(|| "–".to_owned(), |wait| time_unit(wait).with_unit(wait)),
-        ]);
-    }
-    let note =
-        " Busy counts curing. Reserved is waiting for a person, parts or gear that are on the way.";
-    format!("{}{note}\n", text(table))
-}
-
 /// What holds the work up, by three indicators: the busiest, the longest queue, and the bottleneck of the moment.
-pub fn bottlenecks(found: &CandidateFindings, width: Option<u16>) -> String {
+pub fn bottlenecks(found: &CandidateFindings, width: u16) -> String {
     let queued: f64 = found
         .stations
         .iter()
-        .map(|station| station.queue_mean)
+        .map(|station| station.queue.mean)
         .sum();
     let queue = |station: &StationFindings| {
         percent(if queued > 0.0 {
-            station.queue_mean / queued
+            station.queue.mean / queued
         } else {
             0.0
         })
@@ -273,12 +197,12 @@ pub fn bottlenecks(found: &CandidateFindings, width: Option<u16>) -> String {
             percent(held.shifting),
         ]);
     }
-    let note = " Busy counts a station's curing, and a person's walking and handling.";
-    format!("{}{note}\n", text(table))
+    let remark = "Busy counts a station's curing, and a person's walking and handling.";
+    format!("{}{}", text(table), note(remark, width))
 }
 
 /// What the lead time of each project goes into.
-pub fn lead_times(found: &CandidateFindings, width: Option<u16>) -> String {
+pub fn lead_times(found: &CandidateFindings, width: u16) -> String {
     let header = [
         "lead time",
         "worked",
@@ -303,16 +227,19 @@ pub fn lead_times(found: &CandidateFindings, width: Option<u16>) -> String {
     text(table)
 }
 
-/// The legs that are walked most, longest in sum first.
+/// The legs that are walked most, longest in sum first; None where nobody walks.
 pub fn legs(
     findings: &Findings,
     found: &CandidateFindings,
     most: usize,
-    width: Option<u16>,
-) -> String {
+    width: u16,
+) -> Option<String> {
     let length = length_unit(findings.units);
-    let mut table = table(&["from", "to", "manner", "trips", "walked"], 3, width);
+    let mut table = table(&["from", "to", "hands", "trips", "walked"], 3, width);
     let mut legs: Vec<_> = found.legs.iter().filter(|leg| leg.metres > 0.0).collect();
+    if legs.is_empty() {
+        return None;
+    }
     legs.sort_by(|a, b| b.metres.total_cmp(&a.metres));
     for leg in legs.iter().take(most) {
         let row = [leg.from.as_str(), &leg.to, leg.manner.name()].map(str::to_owned);
@@ -323,10 +250,10 @@ pub fn legs(
     }
     let mut text = text(table);
     if legs.len() > most {
-        text.push_str(&format!(
-            " The {most} longest of {} legs; --json and --csv have all.\n",
-            legs.len()
-        ));
+        let all = legs.len();
+        let remark =
+            format!("The {most} longest of {all} kinds of trips; --json and --csv have all.");
+        text.push_str(&note(&remark, width));
     }
-    text
+    Some(text)
 }

@@ -5,7 +5,7 @@ use crate::experiment::{CandidateFindings, DiagnosedTime, Findings, WaitingFor};
 use crate::report::figure::{length_unit, percent};
 
 /// What each person did.
-pub fn crew(findings: &Findings, found: &CandidateFindings, width: Option<u16>) -> String {
+pub fn crew(findings: &Findings, found: &CandidateFindings, width: u16) -> String {
     let length = length_unit(findings.units);
     let mut table = table(
         &[
@@ -30,7 +30,7 @@ pub fn crew(findings: &Findings, found: &CandidateFindings, width: Option<u16>) 
 }
 
 /// Where a person's time goes: what they do, by station where they work, and what they wait for.
-pub fn person_time(found: &CandidateFindings, width: Option<u16>) -> String {
+pub fn person_time(found: &CandidateFindings, width: u16) -> String {
     let header = ["person", "what", "share", "setting up", "running"];
     let mut table = table(&header, 2, width);
     for group in found.groups() {

@@ -73,7 +73,7 @@ fuzz_target!(|text: &[u8]| {
     let named = odd(&String::from_utf8_lossy(text));
     let told = |text: String| assert!(!text.is_empty() && (named || !odd(&text)), "{text}");
     for candidate in &study.candidates {
-        told(times::routes(candidate, study.units));
+        told(times::routes(candidate, study.units, 80));
     }
     let Ok(findings) = run(study, 0, &|_| {}) else {
         return;
@@ -83,26 +83,28 @@ fuzz_target!(|text: &[u8]| {
         assert!((walked.0 - walked.1).abs() <= 1e-6 * (1.0 + walked.0), "{walked:?}");
     }
     let found = &findings.candidates[0];
-    let width = Some(80);
+    let width = 80;
     told(answer::compare(&findings));
     told(answer::run(&findings, 0));
     told(tables::candidates(&findings, width));
     for table in [
+        tables::flow,
         tables::stations,
+        tables::queues,
         tables::bottlenecks,
         tables::person_time,
         tables::lead_times,
     ] {
         assert!(named || !odd(&table(found, width)));
     }
-    told(tables::legs(&findings, found, 12, width));
+    tables::legs(&findings, found, 12, width).map_or((), told);
     told(format!("{:?}", data::json(&findings)));
     // Pictures and reliefs take longer, so not every file gets them.
     if text.len() % 8 == 0 {
         let timeline = shopstride::experiment::play_timeline(study, 0, 0).expect("it was played before");
         let subject = Subject {
             findings: &findings,
-            answer: &[Line { heading: "Worth it?", says: answer::compare(&findings) }],
+            answer: &[Line { heading: "Worth it?", says: answer::compare(&findings), is_fault: false }],
             timelines: &[timeline],
             layouts: &Layout::all(&LayoutFindings::all(study, &findings), study.units),
         };

@@ -33,6 +33,7 @@ fn the_first_sheet_says_what_decides() {
     let lines = lines.map(|(heading, says)| Line {
         heading,
         says: says.to_owned(),
+        is_fault: false,
     });
     let drawing = Drawing::of(&summary(&found, &lines)[0]);
     drawing.check("summary");
@@ -114,6 +115,7 @@ fn paged(size: &fixtures::Size, scale: f64) -> Vec<Picture> {
         answer: &[Line {
             heading: "Worth it?",
             says: "One of them is better than the other.".to_owned(),
+            is_fault: false,
         }],
         timelines: &[timeline],
         layouts: &layouts,

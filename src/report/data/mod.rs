@@ -1,9 +1,12 @@
 //! Every figure as JSON and as CSV: SI units, the unit in the name.
 
+mod spreadsheet;
+
+pub use spreadsheet::{Csv, TABLES, csv};
+
 use serde_json::{Value, json};
 
-use crate::experiment::{CandidateFindings, Comparison, Findings, Resource, WalkedMetres};
-use crate::scenario::printable_name;
+use crate::experiment::{CandidateFindings, Comparison, Findings, Resource};
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
 
 /// The findings as one JSON document.
@@ -81,10 +84,15 @@ fn candidate(found: &CandidateFindings) -> Value {
             "low_s": found.makespan.low(),
             "high_s": found.makespan.high(),
         },
+        "measured_s": found.measured,
         "hands_on_s": found.hands_on,
         "orders_done": found.orders_done,
-        "throughput_per_h": found.throughput_per_hour,
-        "work_in_process": found.work_in_process,
+        "throughput_per_h": found.throughput_per_hour.mean,
+        "throughput_low_per_h": found.throughput_per_hour.low(),
+        "throughput_high_per_h": found.throughput_per_hour.high(),
+        "work_in_process": found.work_in_process.mean,
+        "work_in_process_low": found.work_in_process.low(),
+        "work_in_process_high": found.work_in_process.high(),
         "work_in_process_by_third": found.in_process_by_third,
         "overloaded": found.overload.is_some(),
         "saturated": found.overload.iter().flatten().map(resource).collect::<Vec<Value>>(),
@@ -123,9 +131,13 @@ fn candidate(found: &CandidateFindings) -> Value {
             "serviced_s": station.serviced,
             "blocked_s": station.blocked,
             "idle_s": station.idle,
-            "queue_mean": station.queue_mean,
+            "queue_mean": station.queue.mean,
+            "queue_low": station.queue.low(),
+            "queue_high": station.queue.high(),
             "queue_max": station.queue_max,
-            "wait_mean_s": station.wait_mean,
+            "wait_mean_s": station.wait.map(|e| e.mean),
+            "wait_low_s": station.wait.and_then(|e| e.low()),
+            "wait_high_s": station.wait.and_then(|e| e.high()),
             "lots": station.lots,
             "active_share": station.held.active,
             "sole_bottleneck_share": station.held.sole,
@@ -219,223 +231,4 @@ fn difference(paired: Option<&Paired>, unit: &str) -> Value {
     value["percent_low"] = json!(percent_low);
     value["percent_high"] = json!(percent_high);
     value
-}
-
-/// The names of all CSV files that may be written.
-pub const TABLES: [&str; 6] = [
-    "candidates.csv",
-    "stations.csv",
-    "crew.csv",
-    "legs.csv",
-    "projects.csv",
-    "comparisons.csv",
-];
-
-/// One CSV file: its name and its contents.
-pub struct Csv {
-    pub name: &'static str,
-    pub contents: Vec<u8>,
-}
-
-/// A text for a spreadsheet, which would take one that begins like a formula for a formula and reckon it: an apostrophe
-/// before it makes it a text.
-fn text_cell(text: &str) -> String {
-    const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
-    let text = printable_name(text);
-    match text.starts_with(FORMULA) {
-        true => format!("'{text}"),
-        false => text.into_owned(),
-    }
-}
-
-/// The findings as CSV files, one for each kind of thing; one row for each of it in each candidate.
-///
-/// # Errors
-/// If a row cannot be written; in memory that does not happen.
-pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
-    let walked = |walked: WalkedMetres| [walked.empty, walked.carrying, walked.pushing];
-    let mut files = Vec::new();
-    let mut add = |name, header: &[&str], rows: Vec<Vec<String>>| -> Result<(), csv::Error> {
-        let mut writer = csv::Writer::from_writer(Vec::new());
-        writer.write_record(header)?;
-        for row in rows {
-            writer.write_record(row)?;
-        }
-        let contents = writer
-            .into_inner()
-            .map_err(|error| csv::Error::from(error.into_error()))?;
-        files.push(Csv { name, contents });
-        Ok(())
-    };
-    let candidates = &findings.candidates;
-    let number = |value: f64| value.to_string();
-    let optional = |value: Option<f64>| value.map(number).unwrap_or_default();
-    let row = |name: &str, texts: &[&str], figures: &[Option<f64>]| -> Vec<String> {
-        let texts = std::iter::once(name)
-            .chain(texts.iter().copied())
-            .map(text_cell);
-        texts
-            .chain(figures.iter().map(|&figure| optional(figure)))
-            .collect()
-    };
-    let header = [
-        "candidate",
-        "walking_m",
-        "half_width_m",
-        "empty_m",
-        "carrying_m",
-        "pushing_m",
-        "lead_time_s",
-        "lead_time_half_width_s",
-        "makespan_s",
-        "hands_on_s",
-        "orders_done",
-        "throughput_per_h",
-        "work_in_process",
-    ];
-    let rows = candidates.iter().map(|c| {
-        let [empty, carrying, pushing] = walked(c.walked).map(Some);
-        let (walking, lead_time) = (c.walking, c.lead_time);
-        row(
-            &c.name,
-            &[],
-            &[
-                Some(walking.mean),
-                walking.half_width,
-                empty,
-                carrying,
-                pushing,
-                lead_time.map(|e| e.mean),
-                lead_time.and_then(|e| e.half_width),
-                Some(c.makespan.mean),
-                Some(c.hands_on),
-                Some(c.orders_done),
-                Some(c.throughput_per_hour),
-                Some(c.work_in_process),
-            ],
-        )
-    });
-    add("candidates.csv", &header, rows.collect())?;
-    let header = [
-        "candidate",
-        "station",
-        "utilisation",
-        "running_s",
-        "setup_s",
-        "curing_s",
-        "reserved_s",
-        "idle_s",
-        "queue_mean",
-        "queue_max",
-        "wait_mean_s",
-        "lots",
-    ];
-    let rows = candidates.iter().flat_map(|c| {
-        c.stations.iter().map(|s| {
-            let times = [
-                s.utilisation,
-                s.running,
-                s.setup,
-                s.curing,
-                s.reserved,
-                s.idle,
-            ];
-            let figures = times
-                .into_iter()
-                .chain([s.queue_mean, s.queue_max])
-                .map(Some);
-            let figures: Vec<Option<f64>> = figures.chain([s.wait_mean, Some(s.lots)]).collect();
-            row(&c.name, &[&s.name], &figures)
-        })
-    });
-    add("stations.csv", &header, rows.collect())?;
-    let header = [
-        "candidate",
-        "person",
-        "walking_s",
-        "handling_s",
-        "working_s",
-        "waiting_s",
-        "empty_m",
-        "carrying_m",
-        "pushing_m",
-    ];
-    let rows = candidates.iter().flat_map(|c| {
-        c.crew.iter().map(|p| {
-            let times = [p.walking, p.handling, p.working, p.waiting];
-            let figures: Vec<Option<f64>> = times
-                .into_iter()
-                .chain(walked(p.walked))
-                .map(Some)
-                .collect();
-            row(&c.name, &[&p.name], &figures)
-        })
-    });
-    add("crew.csv", &header, rows.collect())?;
-    let rows = candidates.iter().flat_map(|c| {
-        let legs = c.legs.iter();
-        legs.map(|l| {
-            row(
-                &c.name,
-                &[&l.from, &l.to, l.manner.name()],
-                &[Some(l.trips), Some(l.metres)],
-            )
-        })
-    });
-    add(
-        "legs.csv",
-        &["candidate", "from", "to", "manner", "trips", "metres"],
-        rows.collect(),
-    )?;
-    let rows = candidates.iter().flat_map(|c| {
-        c.projects.iter().map(|p| {
-            let figures = [
-                Some(p.orders_done),
-                p.lead_time.map(|e| e.mean),
-                p.walking_per_order.map(|e| e.mean),
-                p.hands_on_per_order,
-            ];
-            row(&c.name, &[&p.name], &figures)
-        })
-    });
-    let header = [
-        "candidate",
-        "project",
-        "orders_done",
-        "lead_time_s",
-        "walking_per_order_m",
-        "hands_on_per_order_s",
-    ];
-    add("projects.csv", &header, rows.collect())?;
-    let rows = findings.comparisons.iter().map(|c| {
-        let mut figures = Vec::new();
-        for paired in [Some(&c.walking), c.lead_time.as_ref()] {
-            let difference = paired.map(|paired| paired.difference);
-            figures.extend([
-                difference.map(|e| e.mean),
-                difference.and_then(|e| e.low()),
-                difference.and_then(|e| e.high()),
-            ]);
-        }
-        row(
-            &candidates[c.base].name,
-            &[&candidates[c.other].name],
-            &figures,
-        )
-    });
-    let header = [
-        "base",
-        "other",
-        "walking_difference_m",
-        "walking_low_m",
-        "walking_high_m",
-        "lead_time_difference_s",
-        "lead_time_low_s",
-        "lead_time_high_s",
-    ];
-    // One candidate alone is compared with nothing.
-    if !findings.comparisons.is_empty() {
-        add("comparisons.csv", &header, rows.collect())?;
-    }
-    Ok(files)
 }

@@ -1,0 +1,88 @@
+//! Orders in process, how many are done and how long each takes, by which Little's law can be checked.
+
+use super::grid::{note, table, text};
+use crate::experiment::CandidateFindings;
+use crate::report::figure::{Shown, rate_unit, time_unit};
+
+/// The three figures of Little's law (J. D. C. Little, A proof for the queuing formula L = λW, Operations Research 9
+/// (1961) 383-387). Orders of several projects have no time in common, and where orders come faster than they are built
+/// the time says how long the run is: then it is left out.
+pub fn flow(found: &CandidateFindings, width: u16) -> String {
+    const ORDERS: Shown = Shown {
+        per_unit: 1.0,
+        sign: "",
+    };
+    let mut table = table(&["orders", "mean"], 1, width);
+    let in_shop = ORDERS.estimate(&found.work_in_process);
+    let rate = found.throughput_per_hour;
+    let has_no_time = found.overload.is_some() || found.builds_several_projects();
+    let lead_time = found.lead_time.filter(|_| !has_no_time);
+    let unit = match lead_time {
+        Some(lead_time) => per(unit_of(lead_time.mean)),
+        None => rate_unit(rate.mean),
+    };
+    table.add_row(["in the shop (L)", in_shop.trim_end()]);
+    table.add_row(["done (λ)", &unit.estimate(&rate)]);
+    if let Some(lead_time) = lead_time {
+        let time = unit_of(lead_time.mean).estimate(&lead_time);
+        table.add_row(["start to finish (W)", &time]);
+    }
+    let of = measured_time(found, exactly);
+    let law = match lead_time {
+        Some(_) => " L = λ × W (Little's law), but for orders that are not done within that time.",
+        None => "",
+    };
+    format!("{}{}", text(table), note(&format!("{of}{law}"), width))
+}
+
+/// The unit of a time and, the other way round, of a rate, so that the two can be multiplied as they stand. Rates have
+/// digits that count: few orders are done in a minute.
+fn unit_of(seconds: f64) -> Shown {
+    match time_unit(seconds) {
+        Shown { sign: "min", .. } if seconds >= 600.0 => time_unit(7_200.0),
+        unit => unit,
+    }
+}
+
+/// A measured time with three digits; in hours as long as that is how a shop counts them.
+pub(super) fn exactly(seconds: f64) -> String {
+    const LONGEST: f64 = 10_000.0 * 3_600.0;
+    match seconds < LONGEST {
+        true => time_unit(seconds.min(86_400.0)).with_unit(seconds),
+        false => time_unit(seconds).with_unit(seconds),
+    }
+}
+
+/// What an hourly rate is shown in, where times are shown in this unit.
+fn per(time: Shown) -> Shown {
+    Shown {
+        per_unit: 3_600.0 / time.per_unit,
+        sign: match time.sign {
+            "d" => "/d",
+            "h" => "/h",
+            "min" => "/min",
+            _ => "/s",
+        },
+    }
+}
+
+/// Of what time shares and means are.
+pub(super) fn measured_time(found: &CandidateFindings, shown: impl Fn(f64) -> String) -> String {
+    let whole = found.makespan;
+    let left_out = whole.mean - found.measured;
+    let on_average = match whole.half_width {
+        Some(half_width) if half_width > 1e-6 * whole.mean => " on average",
+        _ => "",
+    };
+    match left_out > 1e-6 * whole.mean {
+        true => format!(
+            "Shares and means are of the {} of a run{on_average} that follow {} of warm-up.",
+            shown(found.measured),
+            shown(left_out)
+        ),
+        false => format!(
+            "Shares and means are of the whole run, {}{on_average}.",
+            shown(whole.mean)
+        ),
+    }
+}

@@ -1,0 +1,106 @@
+//! What stations did, and what waited for them.
+
+use super::flow::{exactly, measured_time};
+use super::grid::{note, table, text};
+use crate::experiment::{CandidateFindings, StationFindings};
+use crate::report::about;
+use crate::report::figure::{Shown, number, percent, time_unit};
+
+/// What each station did that did anything, in the columns that say what it is there for and what waits for it.
+pub fn stations_in_short(found: &CandidateFindings, width: u16) -> String {
+    let header = [
+        "station",
+        "busy",
+        "running",
+        "setup",
+        "curing",
+        "mean queue",
+        "wait",
+    ];
+    let mut table = table(&header, 1, width);
+    let used = found.stations.iter();
+    for station in used.filter(|station| station.lots > 0.0 || station.utilisation > 0.0) {
+        let share = |seconds: f64| about::share(of_open(station, seconds));
+        let wait = station.wait.map(|wait| about::time(wait.mean));
+        table.add_row([
+            with_count(station),
+            about::share(station.utilisation),
+            share(station.running),
+            share(station.setup),
+            share(station.curing),
+            number(station.queue.mean),
+            wait.unwrap_or_else(|| "–".to_owned()),
+        ]);
+    }
+    let of = measured_time(found, about::work);
+    let remark = format!("{of} Busy counts curing, but not waiting for somebody on the way.");
+    format!("{}{}", text(table), note(&remark, width))
+}
+
+fn with_count(station: &StationFindings) -> String {
+    match station.count {
+        0 | 1 => station.name.clone(),
+        count => format!("{} (×{count})", station.name),
+    }
+}
+
+/// A share of the time in which a station could do something.
+fn of_open(station: &StationFindings, seconds: f64) -> f64 {
+    let open = station.running + station.setup + station.curing + station.reserved + station.idle;
+    if open > 0.0 { seconds / open } else { 0.0 }
+}
+
+/// What each station did.
+pub fn stations(found: &CandidateFindings, width: u16) -> String {
+    let header = [
+        "station", "busy", "running", "setup", "curing", "reserved", "idle",
+    ];
+    let mut table = table(&header, 1, width);
+    for station in &found.stations {
+        let share = |seconds: f64| percent(of_open(station, seconds));
+        table.add_row([
+            with_count(station),
+            percent(station.utilisation),
+            share(station.running),
+            share(station.setup),
+            share(station.curing),
+            share(station.reserved),
+            share(station.idle),
+        ]);
+    }
+    let of = measured_time(found, exactly);
+    let remark = format!(
+        "{of} Busy counts curing. Reserved is waiting for a person, parts or gear that are on the way."
+    );
+    format!("{}{}", text(table), note(&remark, width))
+}
+
+/// What waited for each station, with intervals.
+pub fn queues(found: &CandidateFindings, width: u16) -> String {
+    const LOTS: Shown = Shown {
+        per_unit: 1.0,
+        sign: "",
+    };
+    let header = [
+        "station",
+        "lots taken",
+        "mean queue",
+        "longest",
+        "mean wait",
+    ];
+    let mut table = table(&header, 1, width);
+    for station in found.stations.iter().filter(|station| station.lots > 0.0) {
+        let wait = station.wait;
+        let wait = wait.map(|wait| time_unit(wait.mean).estimate(&wait));
+        table.add_row([
+            station.name.clone(),
+            number(station.lots),
+            LOTS.estimate(&station.queue).trim_end().to_owned(),
+            number(station.queue_max),
+            wait.unwrap_or_else(|| "–".to_owned()),
+        ]);
+    }
+    let remark = "A queue is lots that are ready and not yet taken, on average over that time; its longest is a mean \
+                  over the runs.";
+    format!("{}{}", text(table), note(remark, width))
+}
