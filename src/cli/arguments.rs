@@ -80,9 +80,9 @@ All commands: shopstride --help
 
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Which layout walks less, by how much, and is that sure? Simulates all candidates and draws charts.
+    /// Which layout walks less, by how much, and is that sure? Simulates all layouts and draws charts.
     Compare(CompareOptions),
-    /// One candidate in depth: stations, people, projects and legs.
+    /// One layout in depth: stations, people, projects and trips.
     Run(RunOptions),
     /// Does it fit? Overlaps, standing room, room for boards to pass, aisles, doors and what has to come through them.
     Check(CheckOptions),
@@ -110,7 +110,7 @@ pub struct PlayOptions {
     /// Seed of the random numbers, instead of the file's.
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = seed)]
     pub seed: Option<u64>,
-    /// How often each candidate is simulated, instead of the file's.
+    /// How often each layout is simulated, instead of the file's.
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
     pub replications: Option<u32>,
     /// Threads to use; the figures do not depend on it. Default: one for each core.
@@ -136,13 +136,13 @@ pub struct OutputOptions {
 pub struct CompareOptions {
     #[command(flatten)]
     pub played: PlayOptions,
-    /// The candidate that all others are compared with; default: the first of the file.
+    /// The layout that all others are compared with; default: the first of the file.
     #[arg(long, value_name = "NAME")]
     pub base: Option<String>,
     /// Compares again with every time you gave off by up to so much, such as 20%: is the best one still the best?
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, value_parser = doubted_share)]
     pub doubt: Option<f64>,
-    /// Picks the best, each candidate simulated only as often as it takes: the least walking for a length such as "20 m",
+    /// Picks the best, each layout simulated only as often as it takes: the least walking for a length such as "20 m",
     /// the shortest lead time for a time such as "5 min"; a smaller difference than that does not matter to you.
     #[arg(long, value_name = "DIFFERENCE", allow_hyphen_values = true, value_parser = crate::scenario::indifference)]
     pub select: Option<Indifference>,
@@ -173,7 +173,7 @@ pub struct CompareOptions {
 pub struct RunOptions {
     #[command(flatten)]
     pub played: PlayOptions,
-    /// The candidate to simulate; default: the first of the file.
+    /// The layout to simulate, or one of the candidates; default: the first of the file.
     #[arg(long, value_name = "NAME")]
     pub layout: Option<String>,
     #[command(flatten)]
@@ -193,10 +193,10 @@ pub struct RunOptions {
     /// In what form charts are written: svg, png or json, several with commas between them.
     #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format, requires = "charts")]
     pub chart_format: Vec<Format>,
-    /// Writes every phase of one replication as JSON lines; - writes to standard output instead of the answer.
+    /// Writes every phase of one run as JSON lines; - writes to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub trace: Option<PathBuf>,
-    /// Which replication --trace writes and the timeline shows; the first is 1.
+    /// Which run --trace writes and the timeline shows; the first is 1.
     #[arg(long, value_name = "N", allow_negative_numbers = true, default_value_t = 1, requires = "one replication", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
     pub replication: u32,
 }
@@ -205,7 +205,7 @@ pub struct RunOptions {
 pub struct BottleneckOptions {
     #[command(flatten)]
     pub played: PlayOptions,
-    /// The candidate to simulate; default: the first of the file.
+    /// The layout to simulate, or one of the candidates; default: the first of the file.
     #[arg(long, value_name = "NAME")]
     pub layout: Option<String>,
     /// Writes every figure as JSON; - writes it to standard output instead of the answer.
@@ -233,7 +233,7 @@ pub struct TimesOptions {
     /// The scenario file; - reads standard input; without one, the built-in garage shop.
     #[arg(value_hint = ValueHint::FilePath)]
     pub scenario: Option<PathBuf>,
-    /// The candidate whose distances count; default: the first of the file.
+    /// The layout whose distances count; default: the first of the file.
     #[arg(long, value_name = "NAME")]
     pub layout: Option<String>,
     /// No notes: only the times.
@@ -246,7 +246,7 @@ pub struct CheckOptions {
     /// The scenario file; - reads standard input; without one, the built-in garage shop.
     #[arg(value_hint = ValueHint::FilePath)]
     pub scenario: Option<PathBuf>,
-    /// The candidate to check; default: all of them.
+    /// The layout to check; default: all of them.
     #[arg(long, value_name = "NAME")]
     pub layout: Option<String>,
     /// Writes every finding as JSON; - writes it to standard output instead of the text.

@@ -27,9 +27,7 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     if !output::is_standard_output(&options.json) {
         output::print_answer(&relief::lines(&reliefs), &below(&reliefs, options.details))?;
     }
-    if let Some(file) = &options.json {
-        output::write_or_print(file, &format!("{:#}\n", relief::json(&reliefs)), quiet)?;
-    }
+    // Charts first: they may be refused for the sake of what stands in their place.
     if let Some(folder) = &options.charts {
         let size = ChartSize {
             scale: options.chart_scale,
@@ -37,6 +35,9 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
         };
         let files = charts::write_relief(&reliefs, folder, size, &options.chart_format);
         output::charts_written(files.map(|files| files.len()), folder, quiet)?;
+    }
+    if let Some(file) = &options.json {
+        output::write_or_print(file, &format!("{:#}\n", relief::json(&reliefs)), quiet)?;
     }
     Ok(())
 }

@@ -24,7 +24,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     if let Some((option, _)) = for_several.iter().find(|(_, is_asked)| *is_asked)
         && study.candidates.len() < 2
     {
-        let what = format!("{option} compares candidates, and there is only one");
+        let what = format!("{option} compares layouts, and there is only one");
         return Err(Refusal::because(what));
     }
     let base = scenario::candidate(&study, options.base.as_deref(), "--base")?;
@@ -55,10 +55,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         let below = below(&findings, &fits, more, options.details);
         output::print_answer(&lines, &below)?;
     }
-    let doubted = doubt.map(|doubt| ("doubt", report::sensitivity::json(&findings, &doubt)));
-    let raced = race.map(|race| ("selection", report::selection::json(&findings, &race)));
-    let more = doubted.into_iter().chain(raced).collect();
-    output::write_data(&findings, more, &options.written, quiet)?;
+    // Charts first: they may be refused for the sake of what stands in their place.
     if !options.no_charts {
         let timelines = play_timelines(&study, &findings, base, 0)
             .map_err(|failure| scenario::stuck(&failure))?;
@@ -75,7 +72,10 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         let how = (size, &options.chart_format[..]);
         output::write_charts(&subject, &options.charts, how, quiet)?;
     }
-    Ok(())
+    let doubted = doubt.map(|doubt| ("doubt", report::sensitivity::json(&findings, &doubt)));
+    let raced = race.map(|race| ("selection", report::selection::json(&findings, &race)));
+    let more = doubted.into_iter().chain(raced).collect();
+    output::write_data(&findings, more, &options.written, quiet)
 }
 
 /// What stands below the lines of the answer.

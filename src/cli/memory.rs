@@ -39,13 +39,13 @@ fn within(needed: &Memory, study: &Study, variants: u64, free: u64) -> Result<()
         let (bytes, of, hint) = match variants {
             _ if needed.records > needed.candidates => (
                 needed.records,
-                "replications that are played at the same time".to_owned(),
+                "runs that are played at the same time".to_owned(),
                 smaller,
             ),
             1 => (
                 needed.candidates,
-                format!("{} candidates", study.candidates.len()),
-                "play fewer candidates at a time, or fewer replications",
+                format!("{} layouts", study.candidates.len()),
+                "play fewer layouts at a time, or fewer runs",
             ),
             _ => (
                 needed.candidates,

@@ -19,7 +19,9 @@ use std::io::Write;
 use std::process::ExitCode;
 
 use clap::FromArgMatches;
+use clap::error::{ContextKind, ContextValue, ErrorKind};
 
+use crate::report::listed;
 use crate::scenario::printable;
 use arguments::{Arguments, Command, FIRST_STEPS, command_line};
 
@@ -61,7 +63,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             let _ = output::print(FIRST_STEPS);
             return ExitCode::SUCCESS;
         }
-        Err(error) => {
+        Err(mut error) => {
+            where_else(&mut error);
             // Help and version are no errors, and neither is a pipe whose reader has ended.
             let _ = error.print();
             return ExitCode::from(error.exit_code() as u8);
@@ -82,6 +85,42 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             ExitCode::from(2)
         }
     }
+}
+
+/// Says which commands take an option that this one does not, in place of a hint at how to write a value.
+fn where_else(error: &mut clap::Error) {
+    if error.kind() != ErrorKind::UnknownArgument {
+        return;
+    }
+    let Some(ContextValue::String(asked)) = error.get(ContextKind::InvalidArg) else {
+        return;
+    };
+    let asked = asked.trim_start_matches('-');
+    let asked = asked.split(['=', ' ']).next().unwrap_or_default();
+    let takes = |command: &&clap::Command| {
+        let mut options = command.get_arguments();
+        !asked.is_empty() && options.any(|option| option.get_long() == Some(asked))
+    };
+    let command_line = command_line();
+    let all = command_line.get_subcommands().filter(takes);
+    let names: Vec<String> = all
+        .map(|command| format!("`{}`", command.get_name()))
+        .collect();
+    if names.is_empty() {
+        return;
+    }
+    let instead = match asked {
+        "layout" => "; `compare` has --base, the layout that others are compared with",
+        "base" => "; the others have --layout",
+        _ => "",
+    };
+    let hint = format!(
+        "--{asked} is an option of {}{instead}",
+        listed(&names, "and")
+    );
+    error.remove(ContextKind::SuggestedArg);
+    let hint = ContextValue::StyledStrs(vec![hint.into()]);
+    error.insert(ContextKind::Suggested, hint);
 }
 
 /// Does what a command asks for.

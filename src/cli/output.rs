@@ -103,14 +103,8 @@ pub fn progress(quiet: bool, length: u64) -> ProgressBar {
     }
     // Where nobody knows how many it takes, the bar counts.
     let (bar, template) = match length {
-        0 => (
-            ProgressBar::no_length(),
-            "{spinner} {pos} replications, {elapsed}",
-        ),
-        _ => (
-            ProgressBar::new(length),
-            "{bar:40} {pos}/{len} replications{left}",
-        ),
+        0 => (ProgressBar::no_length(), "{spinner} {pos} runs, {elapsed}"),
+        _ => (ProgressBar::new(length), "{bar:40} {pos}/{len} runs{left}"),
     };
     if let Ok(style) = ProgressStyle::with_template(template) {
         bar.set_style(style.with_key("left", write_time_left));

@@ -32,7 +32,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         && options.replication > count.max(1)
     {
         let what = format!(
-            "--replication {}: there are only {count} replications",
+            "--replication {}: there are only {count} runs",
             options.replication
         );
         return Err(Refusal::because(what));
@@ -50,11 +50,8 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         let (lines, below) = text(&study, &findings, &layouts, options.details);
         output::print_answer(&lines, &below)?;
     }
-    output::write_data(&findings, Vec::new(), &options.written, quiet)?;
     let replication = options.replication - 1;
-    if let Some(file) = &options.trace {
-        write_trace(&study, replication, file, quiet)?;
-    }
+    // Charts first: they may be refused for the sake of what stands in their place.
     if let Some(folder) = &options.charts {
         let timeline =
             play_timeline(&study, 0, replication).map_err(|failure| scenario::stuck(&failure))?;
@@ -70,6 +67,10 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         };
         let how = (size, &options.chart_format[..]);
         output::write_charts(&subject, folder, how, quiet)?;
+    }
+    output::write_data(&findings, Vec::new(), &options.written, quiet)?;
+    if let Some(file) = &options.trace {
+        write_trace(&study, replication, file, quiet)?;
     }
     Ok(())
 }

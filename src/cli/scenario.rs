@@ -130,7 +130,7 @@ pub fn candidate(study: &Study, name: Option<&str>, option: &str) -> Result<usiz
                 format!("there are: {}{more}", shown.join(", "))
             }
         };
-        Refusal::with_hint(format!("{option}: there is no candidate `{name}`"), hint)
+        Refusal::with_hint(format!("{option}: there is no layout `{name}`"), hint)
     })
 }
 
@@ -172,7 +172,7 @@ pub fn play_race(
             replication,
         } => Refusal::with_hint(
             format!(
-                "--select: no order is done in replication {} of \"{}\", so there is no lead time to select by",
+                "--select: no order is done in run {} of \"{}\", so there is no lead time to select by",
                 replication + 1,
                 printable_name(&study.candidates[candidate].name)
             ),
@@ -190,7 +190,7 @@ pub fn stuck(failure: &Failure) -> Refusal {
         "is stuck"
     };
     let mut what = format!(
-        "replication {} of \"{}\" {how} after {:.0} s",
+        "run {} of \"{}\" {how} after {:.0} s",
         failure.replication + 1,
         printable_name(&failure.candidate),
         stuck.at.seconds(),

@@ -87,6 +87,20 @@ pub fn rearrangement(from: &Candidate, to: &Candidate, legs: &[Leg]) -> Option<R
     })
 }
 
+/// How far the station is moved that is moved farthest from one layout to another, in metres; None where the layouts
+/// cannot be told apart so, as for [`rearrangement`].
+pub fn farthest_move(from: &Candidate, to: &Candidate) -> Option<f64> {
+    let (before, after) = (from.plan.as_ref()?, to.plan.as_ref()?);
+    if before.room != after.room {
+        return None;
+    }
+    let moved = moved(before, after)?;
+    let far = moved.iter().filter_map(|(station, pose)| {
+        Some(before.placements[*station].as_ref()?.at.distance(pose.at))
+    });
+    Some(far.fold(0.0, f64::max))
+}
+
 /// Stations that stand elsewhere, with where; None if the layouts do not place the same stations in the same form.
 fn moved(before: &Plan, after: &Plan) -> Option<Vec<(StationId, Pose)>> {
     if before.placements.len() != after.placements.len() {

@@ -32,7 +32,7 @@ pub use findings::{
     StationFindings, WaitingFor, WalkedMetres, WorkAtStation,
 };
 pub use first_difference::{Blocker, Delayed, Departure, FirstDifference, TaskName};
-pub use first_move::{FirstMove, Rearrangement, rearrangement};
+pub use first_move::{FirstMove, Rearrangement, farthest_move, rearrangement};
 pub use layout_findings::{LayoutFindings, check_layout};
 pub use leg_paths::{LegPath, flow, leg_paths, widths};
 pub use legs::{CHECKED, checked_legs};

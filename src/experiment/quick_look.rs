@@ -6,14 +6,14 @@ use super::findings::{ActiveShares, CandidateFindings};
 use super::relief::{Reliefs, relieve};
 use super::{Candidate, Replications, Study};
 
-/// So many changes are tried at most. A comparison is to stay quick.
+/// So many changes are tried at most, beside no walking at all. A comparison is to stay quick.
 const TRIED: usize = 8;
 
 /// So often each is played at most: what helps most is told from the rest by far more than chance moves either.
 const PLAYED: u32 = 50;
 
 /// Tries the changes of the stations, people and gear that hold a candidate up for the largest share of its time: one
-/// more of them, or half their times. None if there is nothing to try, or if a change gets the shop stuck.
+/// more of them, or half their times; and no walking at all. None if there is nothing to try, or if a change gets the shop stuck.
 ///
 /// `relieve` tries everything; this says which way to look.
 pub fn quick_look(study: &Study, index: usize, found: &CandidateFindings) -> Option<Reliefs> {
@@ -22,15 +22,19 @@ pub fn quick_look(study: &Study, index: usize, found: &CandidateFindings) -> Opt
     changes.untried.clear();
     changes.tried.retain(|trial| {
         let is_bold = !matches!(trial.edit, Edit::Times(_, percent) if percent != BOLD_CUT);
-        let kind = trial.edit.kind();
-        is_bold && !matches!(kind, ReliefKind::Layout | ReliefKind::Rule)
+        is_bold && trial.edit.kind() != ReliefKind::Rule
     });
+    // Whether shorter ways can help is asked in any case.
+    let is_layout = |trial: &Trial| trial.edit.kind() == ReliefKind::Layout;
+    let no_walking = changes.tried.iter().position(is_layout);
+    let no_walking = no_walking.map(|index| changes.tried.remove(index));
     // The order of the file decides between equals.
     let weight = |trial: &Trial| weight(trial, candidate, found);
     changes
         .tried
         .sort_by(|a, b| weight(b).total_cmp(&weight(a)));
     changes.tried.truncate(TRIED);
+    changes.tried.extend(no_walking);
     if changes.tried.is_empty() || found.orders_done == 0.0 {
         return None;
     }

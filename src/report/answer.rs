@@ -45,7 +45,7 @@ pub fn diagnosed(findings: &Findings) -> Option<String> {
     (diagnosed < replications).then(|| {
         format!(
             "Shares as the bottleneck, what people wait for and what lead times go into are those of the first \
-             {diagnosed} of {replications} replications."
+             {diagnosed} of {replications} runs."
         )
     })
 }
@@ -110,7 +110,7 @@ fn best_of_many(findings: &Findings) -> Option<String> {
         format!(" ({} over all comparisons together)", percent(level))
     });
     Some(format!(
-        "Of all {count} candidates, {}{level}.",
+        "Of all {count} layouts, {}{level}.",
         listed_clauses(&said)
     ))
 }
@@ -239,7 +239,7 @@ fn difference(findings: &Findings) -> (String, Option<&Comparison>) {
             let name = &base.name;
             (
                 format!(
-                    "The runs show no difference in walking between \"{name}\" and any other candidate."
+                    "The runs show no difference in walking between \"{name}\" and any other layout."
                 ),
                 None,
             )
@@ -250,7 +250,7 @@ fn difference(findings: &Findings) -> (String, Option<&Comparison>) {
         Some(only) if others == 1 => (walking_sentence(findings, only), Some(only)),
         Some(_) => (
             format!(
-                "The runs show no candidate with less walking than \"{}\".",
+                "The runs show no layout with less walking than \"{}\".",
                 base.name
             ),
             None,
@@ -277,7 +277,7 @@ fn run_alone(findings: &Findings) -> String {
     let found = &findings.candidates[0];
     let length = length_unit(findings.units);
     format!(
-        "\"{}\", the only candidate, takes {} of walking.",
+        "\"{}\", the only layout, takes {} of walking.",
         found.name,
         length.estimate(&found.walking)
     )

@@ -13,7 +13,7 @@ pub fn unfinished(findings: &Findings) -> Option<String> {
         .map(|found| format!("{} in \"{}\"", number(found.orders_done), found.name))
         .collect();
     Some(format!(
-        "Runs end at a horizon, and lead time covers finished orders only: on average {}.",
+        "Runs end at a horizon (`until`), and times from start to finish are those of finished orders only: on average {}.",
         done.join(", ")
     ))
 }
@@ -31,7 +31,13 @@ const ENOUGH: u32 = 10;
 
 /// What happens in 1 of n / 3 runs happens in none of n with a probability of 5 % (the rule of three; Hanley and
 /// Lippman-Hand, Journal of the American Medical Association 249 (1983) 1743-1745).
-const UNSEEN: u32 = 3;
+const UNSEEN: f64 = 3.0;
+
+/// So rare that it may be missed is known about as well as this.
+fn one_digit(value: f64) -> f64 {
+    let step = 10_f64.powi(value.log10().floor() as i32);
+    (value / step).round() * step
+}
 
 pub fn certainty(findings: &Findings) -> String {
     let nothing = |found: &CandidateFindings| found.orders_done == 0.0 && found.hands_on == 0.0;
@@ -40,25 +46,25 @@ pub fn certainty(findings: &Findings) -> String {
             .to_owned();
     }
     if findings.varies && findings.replications == 1 {
-        return "One replication says nothing about chance: another would give other figures. \
-                Run more, such as `--replications 30`."
+        return "One run says nothing about chance: another would give other figures. \
+                Ask for more, such as `--replications 30`."
             .to_owned();
     }
     if findings.varies {
         let rough = match findings.replications {
             count if count < ENOUGH => {
-                format!(" With only {count} replications they are rough.")
+                format!(" With only {count} runs they are rough.")
             }
             _ => String::new(),
         };
         let reached = match findings.precision_reached {
             Some(true) => format!(
-                " The wanted precision was reached after {} replications.",
+                " The wanted precision was reached after {} runs.",
                 findings.replications
             ),
             Some(false) => {
                 format!(
-                    " The wanted precision was not reached within {} replications.",
+                    " The wanted precision was not reached within {} runs.",
                     findings.replications
                 )
             }
@@ -66,8 +72,8 @@ pub fn certainty(findings: &Findings) -> String {
         };
         let seldom = match findings.suffices {
             Some(_) => format!(
-                "; what happens in fewer than 1 of {} runs is not in it",
-                number(f64::from(findings.replications / UNSEEN))
+                "; what happens in fewer than about 1 of {} runs may not show",
+                number(one_digit(f64::from(findings.replications) / UNSEEN))
             ),
             None => String::new(),
         };

@@ -41,10 +41,10 @@ fn subject(leaders: &Leaders, findings: &Findings, draws: u32) -> String {
         .collect();
     let who = match &names[..] {
         [only] => return format!("{only} has"),
-        _ if candidates.len() == all && all == 2 => "both candidates".to_owned(),
-        _ if candidates.len() == all => format!("all {all} candidates"),
+        _ if candidates.len() == all && all == 2 => "both layouts".to_owned(),
+        _ if candidates.len() == all => format!("all {all} layouts"),
         _ if names.len() <= NAMED => listed(&names, "and"),
-        _ => format!("{} of the {all} candidates", names.len()),
+        _ => format!("{} of the {all} layouts", names.len()),
     };
     // Several that are best in every draw tie; several that are best in fewer draws may be so in different ones.
     let verb = if leaders.draws == draws {

@@ -10,13 +10,29 @@ pub fn display_width(text: &str) -> usize {
     text.width()
 }
 
+/// Whether a word is a unit, with what may stand behind it in a sentence.
+fn is_unit(word: &str) -> bool {
+    const UNITS: [&str; 12] = [
+        "%", "m", "cm", "mm", "ft", "in", "s", "min", "h", "d", "kg", "lb",
+    ];
+    let bare = word.trim_end_matches(|last| ",.;:)".contains(last));
+    UNITS.contains(&bare)
+}
+
 /// Lines of at most so many columns, where no word is longer: the first after one indent, the others after another.
 pub fn wrap(text: &str, columns: usize, first: &str, others: &str) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = first.to_owned();
     let mut empty = true;
-    for word in text.split_whitespace() {
-        let word = printable(word);
+    let mut words = text.split_whitespace().peekable();
+    while let Some(word) = words.next() {
+        let mut word = printable(word);
+        // A figure stays with its unit.
+        if word.ends_with(|last: char| last.is_ascii_digit() || "¼½¾".contains(last))
+            && let Some(unit) = words.next_if(|next| is_unit(next))
+        {
+            word = format!("{word} {unit}").into();
+        }
         let wanted = display_width(&line) + usize::from(!empty) + display_width(&word);
         if !empty && wanted > columns {
             lines.push(std::mem::replace(&mut line, others.to_owned()));
@@ -43,6 +59,21 @@ mod tests {
         assert_eq!(wrap("", 10, "- ", "  "), ["- "]);
         assert_eq!(wrap("unbreakable", 3, "", ""), ["unbreakable"]);
         assert_eq!(wrap("a \u{1b} b", 8, "", ""), ["a \\u{1b}", "b"]);
+    }
+
+    #[test]
+    fn a_figure_stays_with_its_unit() {
+        assert_eq!(
+            wrap("busy 100 % of it", 9, "", ""),
+            ["busy", "100 % of", "it"]
+        );
+        assert_eq!(
+            wrap("takes 6¾ h, then", 8, "", ""),
+            ["takes", "6¾ h,", "then"]
+        );
+        // "in" is also a word.
+        assert_eq!(wrap("1 in a row", 4, "", ""), ["1 in", "a", "row"]);
+        assert_eq!(wrap("stays in it", 8, "", ""), ["stays in", "it"]);
     }
 
     /// East_Asian_Width.txt has U+65E5 and U+672C as W; U+0308 is a mark that takes no room (general category Mn).

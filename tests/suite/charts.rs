@@ -282,11 +282,13 @@ fn nothing_is_drawn_of_what_is_not_there() {
         "legs",
         "string",
         "stays",
+        "walking",
+        "from-to",
     ] {
         assert!(!without.contains(&stem.to_string()), "{stem}");
     }
-    // Walking, stations, people, one matrix and one plan.
-    assert_eq!(without.len(), 5, "{without:?}");
+    // Stations, people and one plan: nobody walks.
+    assert_eq!(without.len(), 3, "{without:?}");
     let found = findings(&SMALL);
     for chart in ALL {
         let drawn = charts::pictures(chart, &subject(&found, None, &[]), 1.0);

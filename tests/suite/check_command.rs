@@ -77,7 +77,7 @@ fn a_long_board_has_a_band_for_the_cutter() {
             "8 ft long, needs 18 ft 6 in of straight run",
             "30 in of it for the operator to stand",
             "there is 20 ft",
-            "the cutter may stand anywhere in a band of 18 in",
+            "so that the machine may shift by 18 in",
         ] {
             assert!(said.contains(part), "{cutter}: {part} is not in: {said}");
         }

@@ -344,10 +344,8 @@ fn few_replications_are_said_to_be_few() {
         said.split_whitespace().collect::<Vec<_>>().join(" ")
     };
     let one = said("1");
-    assert!(
-        one.contains("One replication says nothing about chance") && !one.contains("Intervals")
-    );
-    let rough = |count: &str| said(count).contains("replications they are rough.");
+    assert!(one.contains("One run says nothing about chance") && !one.contains("Intervals"));
+    let rough = |count: &str| said(count).contains("runs they are rough.");
     assert!(rough("2") && rough("9") && !rough("10"));
 }
 

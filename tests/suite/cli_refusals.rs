@@ -7,7 +7,7 @@ use serde_json::Value;
 use crate::support::command::{folder, names, shopstride, text};
 
 /// Wrong input: what is typed, and words of what is said.
-const WRONG: [(&[&str], &[&str]); 17] = [
+const WRONG: [(&[&str], &[&str]); 20] = [
     (
         &["compare", "missing.yaml"],
         &["missing.yaml cannot be read", "shopstride new"],
@@ -15,16 +15,25 @@ const WRONG: [(&[&str], &[&str]); 17] = [
     (&["compare", "."], &["cannot be read"]),
     (
         &["compare", "--base", "workng order"],
-        &[
-            "no candidate `workng order`",
-            "did you mean `working order`?",
-        ],
+        &["no layout `workng order`", "did you mean `working order`?"],
     ),
     (
         &["run", "--layout", "nothing like it"],
         &["there are: as it grew, working order"],
     ),
     (&["run", "--replications", "0"], &["--replications"]),
+    (
+        &["bottleneck", "--csv", "tables"],
+        &["tip: --csv is an option of `compare` and `run`"],
+    ),
+    (
+        &["compare", "--layout", "working order"],
+        &["--layout is an option of ", "`run`", "`compare` has --base"],
+    ),
+    (
+        &["run", "--doubt=20%"],
+        &["tip: --doubt is an option of `compare`"],
+    ),
     (
         &["compare", "--chart-scale", "99"],
         &["it must lie between"],
@@ -60,7 +69,7 @@ const WRONG: [(&[&str], &[&str]); 17] = [
             "--trace",
             "-",
         ],
-        &["there are only 3 replications"],
+        &["there are only 3 runs"],
     ),
     (&["new", "-"], &["name a file"]),
     (

@@ -65,6 +65,47 @@ fn charts_of_another_shop_go_and_nothing_else_does() {
     }
 }
 
+/// A file that has the name of a chart, and that no list has, may be anybody's.
+#[test]
+fn a_file_of_a_chart_s_name_that_is_not_ours_is_not_drawn_over() {
+    let folder = folder();
+    write_shop(folder.path(), "shop.yaml", ["alder", "birch"]);
+    let charts = folder.path().join("shopstride-charts");
+    fs::create_dir(&charts).expect("made");
+    let mine = charts.join("walking.svg");
+    fs::write(&mine, "mine").expect("written");
+    let arguments = [
+        "compare",
+        "shop.yaml",
+        "-q",
+        "--json",
+        "all.json",
+        "--csv",
+        "tables",
+    ];
+    let refused = shopstride(&arguments, folder.path());
+    let errors = text(&refused.stderr);
+    assert_eq!(refused.status.code(), Some(2), "{errors}");
+    assert!(
+        errors.contains("walking.svg is there already, and this program did not draw it"),
+        "{errors}"
+    );
+    assert_eq!(names(&charts), ["walking.svg"]);
+    assert_eq!(fs::read(&mine).expect("there"), b"mine");
+    assert!(!folder.path().join("all.json").exists());
+    assert!(names(&folder.path().join("tables")).is_empty());
+    // One that is not drawn now is in nobody's way.
+    fs::rename(&mine, charts.join("walking.json")).expect("renamed");
+    done(&arguments, folder.path());
+    assert_eq!(
+        fs::read(charts.join("walking.json")).expect("there"),
+        b"mine"
+    );
+    // What is drawn there already is the same.
+    fs::remove_file(charts.join(LIST)).expect("removed");
+    done(&arguments, folder.path());
+}
+
 /// The hash of the list: FNV-1a of 64 bits, written once more, so that the forgery below would be believed.
 fn fnv1a(bytes: &[u8]) -> u64 {
     let mut hash = 14_695_981_039_346_656_037_u64;
@@ -168,6 +209,11 @@ mod modes {
             let folder = folder();
             let file = folder.path().join(file);
             put(&file, 0o600);
+            // A chart that is replaced was drawn by the program.
+            if arguments.contains(&"--charts") {
+                let listed = format!("{:016x} 3 stations.svg\n", fnv1a(b"old"));
+                fs::write(folder.path().join(LIST), listed).expect("written");
+            }
             let output = shopstride(&replications(arguments), folder.path());
             // A check finds faults in the built-in garage.
             assert!(output.status.code() < Some(2), "{}", text(&output.stderr));

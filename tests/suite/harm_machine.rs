@@ -49,7 +49,7 @@ fn what_takes_more_memory_than_is_free_is_refused_before_it_is_played() {
         (
             "compare",
             shop(saw, 100, &many, "run: {replications: 30000}"),
-            &["are for what is kept of 900 candidates", "fewer candidates"],
+            &["are for what is kept of 900 layouts", "fewer layouts"],
         ),
         (
             "bottleneck",
@@ -59,7 +59,7 @@ fn what_takes_more_memory_than_is_free_is_refused_before_it_is_played() {
                 one,
                 "crew: {p: {count: 1000}}\nrun: {replications: 100}",
             ),
-            &["are for what is kept of replications", "smaller shop"],
+            &["are for what is kept of runs", "smaller shop"],
         ),
     ];
     for (command, scenario, said) in cases {

@@ -14,6 +14,7 @@ mod cli;
 mod cli_refusals;
 mod cut_walks;
 mod engine;
+mod fair_answers;
 mod first_minute;
 mod generated_relief;
 mod generated_shops;

@@ -139,7 +139,9 @@ run: {replications: 10, until: 40 h}
     assert!((reliefs.in_question.iter()).all(|&index| !costs[index]));
     assert!(is(&reliefs.list[0].trial, "maker", "one more"));
     assert!(
-        advice.starts_with("What would help most in \"shed\" is one more person: "),
+        advice.starts_with(
+            "What would help most in \"shed\" is one more person who can do all that you do: "
+        ),
         "{advice}"
     );
     assert!(

@@ -320,7 +320,7 @@ candidates:
     let findings = run(&study, 0, &|_| {}).unwrap_or_else(|failure| panic!("{failure:?}"));
     assert_eq!(
         answer(&findings, &found),
-        "If every time that you gave may be off by 20 %, each by itself, all 4 candidates tie for the least walking \
+        "If every time that you gave may be off by 20 %, each by itself, all 4 layouts tie for the least walking \
          in 100 of 100 draws, and \"c\" and \"d\" tie for the shortest lead time in 100."
     );
 }

@@ -185,7 +185,7 @@ fn the_best_of_many_is_named_for_each_project() {
     };
     findings.soonest_by_project = vec![of("end table", &[2]), of("bench", &[0, 3])];
     let said = answer::compare(&findings);
-    let expected = "Of all 4 candidates, \"Working order\" has the least walking, \"Plan 2\" has the shortest lead time of an \
+    let expected = "Of all 4 layouts, \"Working order\" has the least walking, \"Plan 2\" has the shortest lead time of an \
                     end table, and the shortest lead time of a bench is that of \"As it grew\" or \"Plan 3\", which cannot be \
                     told apart (95 % over all comparisons together).";
     assert!(said.contains(expected), "{said}");
@@ -197,26 +197,26 @@ fn the_best_of_many_is_named_only_if_that_holds_over_all_comparisons() {
         (
             &[1],
             &[1],
-            "Of all 4 candidates, \"Working order\" has both the least walking and the shortest lead time (95 % over all \
+            "Of all 4 layouts, \"Working order\" has both the least walking and the shortest lead time (95 % over all \
              comparisons together).",
         ),
         (
             &[1],
             &[0],
-            "Of all 4 candidates, \"Working order\" has the least walking, and \"As it grew\" has the shortest lead time \
+            "Of all 4 layouts, \"Working order\" has the least walking, and \"As it grew\" has the shortest lead time \
              (95 % over all comparisons together).",
         ),
         (
             &[0, 1, 2],
             &[0, 1, 2, 3],
-            "Of all 4 candidates, the least walking is that of \"As it grew\", \"Working order\" or \"Plan 2\", which \
+            "Of all 4 layouts, the least walking is that of \"As it grew\", \"Working order\" or \"Plan 2\", which \
              cannot be told apart, and none can be said to have the shortest lead time (95 % over all comparisons \
              together).",
         ),
         (
             &[2],
             &[0, 1],
-            "Of all 4 candidates, \"Plan 2\" has the least walking, and the shortest lead time is that of \"As it grew\" or \
+            "Of all 4 layouts, \"Plan 2\" has the least walking, and the shortest lead time is that of \"As it grew\" or \
              \"Working order\", which cannot be told apart (95 % over all comparisons together).",
         ),
     ];
@@ -239,9 +239,9 @@ fn of_several_that_do_not_differ_from_the_base_none_is_named() {
         answer::compare(&findings)
     };
     let none =
-        "The runs show no difference in walking between \"As it grew\" and any other candidate.";
+        "The runs show no difference in walking between \"As it grew\" and any other layout.";
     assert!(said(3.0).starts_with(none), "{}", said(3.0));
-    let more = "The runs show no candidate with less walking than \"As it grew\".";
+    let more = "The runs show no layout with less walking than \"As it grew\".";
     assert!(said(30.0).starts_with(more), "{}", said(30.0));
 }
 
@@ -343,7 +343,7 @@ fn one_candidate_is_told_by_walking_and_lead_time() {
     );
     assert!(
         answer::compare(&findings)
-            .starts_with("\"As it grew\", the only candidate, takes 1200.0 ± 4.0 m of walking. ")
+            .starts_with("\"As it grew\", the only layout, takes 1200.0 ± 4.0 m of walking. ")
     );
     findings.candidates[0].lead_time = None;
     let said = answer::run(&findings, 0);
@@ -360,9 +360,9 @@ fn what_the_figures_leave_out_is_said_last() {
         change(&mut findings);
         answer::compare(&findings)
     };
-    let rough = "Intervals cover chance only, not errors in the times you entered. With only 5 replications they are rough.";
+    let rough = "Intervals cover chance only, not errors in the times you entered. With only 5 runs they are rough.";
     assert!(said(&|f| f.replications = 5).ends_with(rough));
-    let reached = " The wanted precision was reached after 50 replications.";
+    let reached = " The wanted precision was reached after 50 runs.";
     let text = said(&|f| {
         f.replications = 50;
         f.precision_reached = Some(true);
@@ -370,11 +370,11 @@ fn what_the_figures_leave_out_is_said_last() {
     assert!(text.ends_with(reached), "{text}");
     let text = said(&|f| f.precision_reached = Some(false));
     assert!(
-        text.ends_with(" The wanted precision was not reached within 50 replications."),
+        text.ends_with(" The wanted precision was not reached within 50 runs."),
         "{text}"
     );
     let text = said(&|f| f.replications = 1);
-    let chance = " One replication says nothing about chance: another would give other figures. Run more, such as \
+    let chance = " One run says nothing about chance: another would give other figures. Ask for more, such as \
                   `--replications 30`.";
     assert!(text.ends_with(chance), "{text}");
     let text = said(&|f| f.varies = false);
@@ -382,8 +382,8 @@ fn what_the_figures_leave_out_is_said_last() {
                  off.";
     assert!(text.ends_with(exact), "{text}");
     let text = said(&|f| f.horizon = true);
-    let covers = " Runs end at a horizon, and lead time covers finished orders only: on average 4.00 in \"As it grew\", 4.00 \
-                  in \"Working order\". ";
+    let covers = " Runs end at a horizon (`until`), and times from start to finish are those of finished orders only: on \
+                  average 4.00 in \"As it grew\", 4.00 in \"Working order\". ";
     assert!(text.contains(covers), "{text}");
     let mut empty = nothing();
     empty.candidates[0].orders_done = 0.0;

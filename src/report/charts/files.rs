@@ -46,7 +46,8 @@ impl Format {
 /// unless somebody has changed it since.
 ///
 /// # Errors
-/// `InvalidInput` if the scale is not one of [`SCALES`]; otherwise what the file system says, with the file's name.
+/// `InvalidInput` if the scale is not one of [`SCALES`], `AlreadyExists` if a file that this program did not write has
+/// the name of a chart, and then nothing is written; otherwise what the file system says, with the file's name.
 pub fn write(
     subject: &Subject,
     folder: &Path,
@@ -92,7 +93,9 @@ fn write_all(
     }
     fs::create_dir_all(folder).map_err(|error| about(folder, &error))?;
     let before = written::read(folder);
-    let files: Vec<Vec<(String, Fingerprint)>> = draw()
+    let pictures = draw();
+    refuse_foreign(&pictures, folder, formats, &before)?;
+    let files: Vec<Vec<(String, Fingerprint)>> = pictures
         .par_iter()
         .map(|picture| write_picture(picture, folder, formats))
         .collect::<io::Result<_>>()?;
@@ -103,6 +106,37 @@ fn write_all(
         .and_then(|_| written::write(folder, &now))
         .map_err(|error| about(folder, &error))?;
     Ok(files.iter().map(|(name, _)| folder.join(name)).collect())
+}
+
+/// Nobody's file is drawn over: one of a chart's name that no list has, unless the chart is that file.
+fn refuse_foreign(
+    pictures: &[Picture],
+    folder: &Path,
+    formats: &[Format],
+    before: &Written,
+) -> io::Result<()> {
+    for picture in pictures {
+        for &format in formats {
+            let name = file_name(picture, format);
+            let file = folder.join(&name);
+            let is_file = fs::symlink_metadata(&file).is_ok_and(|there| there.is_file());
+            if is_file
+                && !before.contains_key(&name)
+                && fs::read(&file)? != contents(picture, format)?
+            {
+                let why = "is there already, and this program did not draw it: move it, or name another folder";
+                return Err(io::Error::new(
+                    io::ErrorKind::AlreadyExists,
+                    format!("{} {why}", file.display()),
+                ));
+            }
+        }
+    }
+    Ok(())
+}
+
+fn file_name(picture: &Picture, format: Format) -> String {
+    format!("{}.{}", picture.stem, format.ending())
 }
 
 /// Whether a chart may have a file of this name, or the list of what was written has it.
@@ -123,7 +157,7 @@ fn write_picture(
 ) -> io::Result<Vec<(String, Fingerprint)>> {
     let write = |format: &Format| {
         let contents = contents(picture, *format)?;
-        let name = format!("{}.{}", picture.stem, format.ending());
+        let name = file_name(picture, *format);
         write_in_folder(folder, &name, &contents)
             .map_err(|error| about(&folder.join(&name), &error))?;
         Ok((name, Fingerprint::of(&contents)))

@@ -9,7 +9,7 @@ use super::plot::{draw as draw_all, matrix};
 use super::quantity::short;
 use super::style::{BODY, EDGE, FAINT, Fill, MARGIN, WHITE, ink};
 use super::text::{clean, fit_apart, wrap};
-use super::{Chart, ChartSize, Picture, slug};
+use super::{Chart, ChartSize, Picture, nobody_walks, slug};
 use crate::experiment::{CandidateFindings, Findings};
 use crate::report::figure::{Shown, fixed, length_unit, number};
 
@@ -30,6 +30,9 @@ const ASIDE: f64 = 6.0;
 const LINE: f64 = 15.0;
 
 pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture> {
+    if nobody_walks(findings) {
+        return Vec::new();
+    }
     let room = size.width() - 2.0 * MARGIN - NAMES - SUMS;
     let places = (room / CELL) as usize;
     let tables: Vec<FromTo> = (findings.candidates.iter())

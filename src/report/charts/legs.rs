@@ -9,7 +9,7 @@ use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
 use super::quantity::whole;
 use super::style::{BODY, FAINT, GRID, MARGIN, SMALL};
 use super::text::{clean, pair, pairs_apart};
-use super::{Chart, ChartSize, Picture, one};
+use super::{Chart, ChartSize, Picture, nobody_walks, one};
 use crate::experiment::{CandidateFindings, Comparison, Findings, Leg};
 use crate::report::figure::{Shown, length_unit, number};
 use crate::report::sentence::listed;
@@ -36,7 +36,7 @@ const LABEL: Font = Font {
 
 /// Nothing is drawn without a second candidate.
 pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture> {
-    match findings.comparisons.is_empty() {
+    match findings.comparisons.is_empty() || nobody_walks(findings) {
         true => Vec::new(),
         false => one(chart, size, |canvas| body(chart, findings, canvas)),
     }

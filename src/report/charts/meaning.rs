@@ -37,7 +37,7 @@ impl Meaning {
 pub const WORKING: Meaning = meaning("running or working", SKY, Hatch::Plain);
 pub const SETUP: Meaning = meaning("setup", PURPLE, Hatch::Upright);
 pub const DRYING: Meaning = meaning("drying or setting", GREEN, Hatch::Level);
-pub const TAKEN: Meaning = meaning("gear in use", PURPLE, Hatch::Down);
+pub const TAKEN: Meaning = meaning("clamps or jigs in use", PURPLE, Hatch::Down);
 pub const HANDLING: Meaning = meaning("handling", YELLOW, Hatch::Down);
 pub const SERVICED: Meaning = meaning("serviced", VERMILLION, Hatch::Dots);
 /// How people walk: empty-handed, unless a chart tells no manners apart.
@@ -54,7 +54,7 @@ pub const RESERVED: Meaning = meaning(
 );
 pub const BLOCKED: Meaning = meaning("blocked", GREY, Hatch::Cross);
 pub const FOR_STATION: Meaning = meaning("waiting for a station", ORANGE, Hatch::Down);
-pub const FOR_GEAR: Meaning = meaning("waiting for gear", PURPLE, Hatch::Dots);
+pub const FOR_GEAR: Meaning = meaning("waiting for clamps or jigs", PURPLE, Hatch::Dots);
 pub const FOR_PERSON: Meaning = meaning("waiting for a person", YELLOW, Hatch::Up);
 pub const FOR_PARTS: Meaning = meaning("waiting for other parts", GREY, Hatch::Level);
 /// The momentary bottleneck.

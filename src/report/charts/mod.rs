@@ -234,6 +234,12 @@ pub fn relief_pictures(reliefs: &Reliefs, size: impl Into<ChartSize>) -> Vec<Pic
     own.chain(beside).collect()
 }
 
+/// Whether a chart of walking would say nothing.
+fn nobody_walks(findings: &Findings) -> bool {
+    let mut candidates = findings.candidates.iter();
+    candidates.all(|found| found.walking.mean == 0.0)
+}
+
 /// A chart of a single picture.
 fn one(chart: &Chart, size: ChartSize, draw: impl FnOnce(&mut Canvas) -> f64) -> Vec<Picture> {
     single((chart.stem, chart.title, chart.about), size, draw)

@@ -8,7 +8,7 @@ use super::meaning::{CARRYING, EMPTY_HANDED, PUSHING};
 use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
 use super::style::{BODY, MARGIN};
 use super::text::wrap;
-use super::{Chart, ChartSize, Picture, one};
+use super::{Chart, ChartSize, Picture, nobody_walks, one};
 use crate::experiment::{Findings, WalkedMetres};
 use crate::report::figure::length_unit;
 use crate::report::figure::percent;
@@ -19,7 +19,10 @@ const BAR: f64 = 24.0;
 const NAMES: f64 = 190.0;
 
 pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture> {
-    one(chart, size, |canvas| body(chart, findings, canvas))
+    match nobody_walks(findings) {
+        true => Vec::new(),
+        false => one(chart, size, |canvas| body(chart, findings, canvas)),
+    }
 }
 
 fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {

@@ -24,7 +24,7 @@ pub fn said(about: &Subjects<'_>, fact: &FeedFact) -> Said {
             let says = wording![
                 "; there is ",
                 at_most(run),
-                ": the cutter may stand anywhere in a band of ",
+                ", so that the machine may shift by ",
                 at_most(window.max(0.0))
             ];
             if fits {
@@ -33,7 +33,7 @@ pub fn said(about: &Subjects<'_>, fact: &FeedFact) -> Said {
                 says.and(wording![
                     ", and it stands ",
                     at_least(missing),
-                    " outside it"
+                    " beyond that"
                 ])
             }
         }

@@ -41,7 +41,7 @@ pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<Strin
             let brings: Vec<String> = mends.into_iter().chain(walks).collect();
             let but = match (mended, is_for_faults) {
                 (0, true) => {
-                    ", but mends no fault; what would do that with small shifts says `shopstride check`"
+                    ", but mends no fault: `shopstride check` says which small moves would"
                 }
                 _ => "",
             };

@@ -1,17 +1,25 @@
 //! What would help most, by a quick look.
 
 use super::Grounds;
-use crate::experiment::{CandidateFindings, Edit, Goal, ProjectRelief};
+use crate::experiment::{
+    CandidateFindings, Edit, Goal, ProjectRelief, Relief, ReliefKind, Reliefs,
+};
 use crate::report::about;
 use crate::report::difference::is_shown;
 use crate::report::projects::one;
-use crate::report::relief::{goal, helps, phrase, projects};
+use crate::report::relief::{few_orders, goal, helps, orders_instead, phrase, projects};
 use crate::report::sentence::capital;
 
 /// The best of the likeliest changes; none if the runs show none that helps.
 pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String> {
     let reliefs = grounds.help?;
-    let relief = reliefs.list.iter().find(|relief| helps(reliefs, relief))?;
+    let is_layout = |relief: &&Relief| relief.trial.edit.kind() == ReliefKind::Layout;
+    let shorter_ways = reliefs.list.iter().find(is_layout);
+    let shorter_ways = shorter_ways.and_then(|relief| ways(reliefs, relief));
+    let mut helping = reliefs.list.iter().filter(|relief| helps(reliefs, relief));
+    let Some(relief) = helping.find(|relief| !is_layout(relief)) else {
+        return shorter_ways;
+    };
     let paired = goal(reliefs, relief);
     let by = paired.difference.mean.abs();
     let what = capital(&phrase(&relief.trial, &reliefs.findings.candidates[0].crew));
@@ -41,6 +49,7 @@ pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String>
                 about::time(whole)
             )
         }
+        _ if few_orders(reliefs) => format!("finishes {}", orders_instead(reliefs, relief)),
         _ => format!(
             "finishes {} more orders",
             about::share(by / paired.base_mean)
@@ -56,5 +65,29 @@ pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String>
         Edit::OneMorePerson(_) => " A trained one, and not a child at the out-feed.",
         _ => "",
     };
-    Some(format!("{what} {brings}.{safely}"))
+    let shorter_ways = shorter_ways.map_or_else(String::new, |says| format!(" {says}"));
+    Some(format!("{what} {brings}.{safely}{shorter_ways}"))
+}
+
+/// From this share of the time from start to finish on, or of the orders finished, ways are spoken of.
+const MUCH: f64 = 0.05;
+
+/// What no walking at all would bring, which no layout can much exceed.
+fn ways(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
+    let paired = goal(reliefs, relief);
+    let by = paired.difference.mean.abs();
+    let is_much = helps(reliefs, relief) && by >= MUCH * paired.base_mean;
+    let several = reliefs.findings.has_several_projects();
+    let brings = match (reliefs.goal, relief.lead_time) {
+        (Goal::LeadTime, Some(_)) if several => format!(
+            "{} of the time from start to finish",
+            about::share(by / paired.base_mean)
+        ),
+        (Goal::LeadTime, Some(_)) => format!("{} from start to finish", about::time(by)),
+        _ if few_orders(reliefs) => return None,
+        _ => format!("{} more orders", about::share(by / paired.base_mean)),
+    };
+    is_much.then(|| {
+        format!("Shorter ways can bring at most {brings}, which is what no walking at all would.")
+    })
 }

@@ -7,6 +7,7 @@ mod choice;
 mod first;
 mod fit;
 mod help;
+mod shifts;
 mod worth;
 
 pub use choice::{Recommendation, choose};
@@ -93,7 +94,12 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
             ("Takes", takes(chosen)),
             ("Flow", flow(chosen)),
         ],
-        false => vec![("Worth it?", Some(worth::worth(grounds, &choice)))],
+        false => {
+            let worth = Some(worth::worth(grounds, &choice));
+            let shifts = shifts::with_small_moves(grounds, &choice);
+            let says: Vec<String> = worth.into_iter().chain(shifts).collect();
+            vec![("Worth it?", Some(says.join(" ")))]
+        }
     };
     let rest = [
         (FITS, fit::fits(grounds, &choice)),

@@ -40,7 +40,7 @@ fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
     });
     let place = &reliefs.findings.candidates[0].name;
     let none_done = (reliefs.findings.candidates[0].orders_done == 0.0).then(|| {
-        "No order is finished in the measured time: a later horizon would say more.".to_owned()
+        "No order is finished in the measured time: a longer run (`until`) would tell.".to_owned()
     });
     let most = match best {
         Some(index) => {

@@ -15,6 +15,14 @@ pub fn resource(trial: &Trial) -> &str {
     }
 }
 
+/// What is changed, as tables and charts have it: who is alone in the shop reads it.
+pub fn resource_in_words<'a>(trial: &'a Trial, crew: &[PersonFindings]) -> &'a str {
+    match trial.edit {
+        Edit::OneMorePerson(_) if crew.len() == 1 => "people",
+        _ => resource(trial),
+    }
+}
+
 /// How it is changed, as data have it.
 pub fn change(edit: Edit) -> String {
     match edit {
@@ -55,6 +63,9 @@ pub fn change_in_words(edit: Edit) -> String {
         Edit::Queue(QueueRule::Mwkr) => "most work left first",
         Edit::Queue(QueueRule::Edd) => "earliest due date first",
         Edit::OneMoreSet(_, pieces) => return format!("{} ({pieces})", change(edit)),
+        Edit::Times(_, 50) => return "half the time".to_owned(),
+        Edit::Times(_, percent) => return format!("{percent} % less time"),
+        Edit::OneMorePerson(_) => return "one more, trained".to_owned(),
         _ => return change(edit),
     };
     format!("queue: {words}")
@@ -81,7 +92,9 @@ pub(in crate::report) fn phrase(trial: &Trial, crew: &[PersonFindings]) -> Strin
         Edit::OneMoreUnit(_) => format!("one more {resource}"),
         Edit::Times(..) => times(trial, &format!("the times at {}", with_the(resource))),
         Edit::NoSetup(_) => format!("no setup at {}", with_the(resource)),
-        Edit::OneMorePerson(_) if crew.len() == 1 => "one more person".to_owned(),
+        Edit::OneMorePerson(_) if crew.len() == 1 => {
+            "one more person who can do all that you do".to_owned()
+        }
         Edit::OneMorePerson(_) if has_several_names(resource, crew) => {
             format!("one more person who can do what {resource} do")
         }

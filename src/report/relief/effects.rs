@@ -3,7 +3,7 @@
 use crate::experiment::{Goal, ProjectRelief, Relief, Reliefs};
 use crate::report::about;
 use crate::report::difference::{interval_in_words, is_none, is_shown};
-use crate::report::figure::{Shown, number, percent, rate_unit, time_unit};
+use crate::report::figure::{Shown, fixed, number, percent, rate_unit, time_unit};
 use crate::report::projects::one;
 use crate::report::sentence::listed;
 use crate::statistics::Paired;
@@ -33,6 +33,29 @@ pub fn helps(reliefs: &Reliefs, relief: &Relief) -> bool {
 pub fn is_better(reliefs: &Reliefs, relief: &Relief) -> bool {
     let difference = relief.towards(reliefs.goal);
     difference.is_some_and(|difference| difference.mean < 0.0 && is_shown(&difference))
+}
+
+/// Shares of so few finished orders say little: one order more or less is a large part of them.
+const FEW: f64 = 10.0;
+
+/// Whether changes are judged by orders finished, and hardly any are.
+pub fn few_orders(reliefs: &Reliefs) -> bool {
+    reliefs.goal == Goal::Throughput && reliefs.findings.candidates[0].orders_done < FEW
+}
+
+/// "3.9 orders instead of 1.2", in a run.
+pub fn orders_instead(reliefs: &Reliefs, relief: &Relief) -> String {
+    let paired = relief.throughput;
+    let base = reliefs.findings.candidates[0].orders_done;
+    let changed = base * (1.0 + paired.difference.mean / paired.base_mean);
+    // What is whole but for the rounding of sums is written so.
+    let is_whole = |orders: f64| (orders - orders.round()).abs() < 1e-6;
+    let digits = usize::from(!is_whole(base) || !is_whole(changed));
+    format!(
+        "{} orders instead of {}",
+        fixed(changed, digits),
+        fixed(base, digits)
+    )
 }
 
 /// What the goal is measured by, with and without the change.
@@ -155,7 +178,10 @@ pub fn brings(reliefs: &Reliefs, relief: &Relief, number: Number, digits: Digits
         (false, false) => "raise",
     });
     let unit = goal_unit(reliefs, relief, by, base);
-    let share = (base != 0.0).then(|| digits.share((by / base).abs()));
+    let share = match few_orders(reliefs) && base != 0.0 {
+        true => Some(orders_instead(reliefs, relief)),
+        false => (base != 0.0).then(|| digits.share((by / base).abs())),
+    };
     let amount = match is_time {
         true => unit.with_unit(by.abs()),
         false => unit.number(by.abs()),

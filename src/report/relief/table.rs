@@ -1,12 +1,12 @@
 //! What each change brings, as a table.
 
-use super::edits::{change_in_words, resource};
-use super::effects::{fewer, goal, is_better};
+use super::edits::{change_in_words, resource_in_words};
+use super::effects::{few_orders, fewer, goal, is_better};
 use crate::experiment::{Goal, Relief, Reliefs};
 use crate::report::about;
 use crate::report::difference::is_shown;
 use crate::report::figure::{Shown, length_unit, rate_unit, time_unit};
-use crate::report::tables::{against, briefly_against, table, text};
+use crate::report::tables::{against, briefly_against, note, table, text};
 use crate::statistics::Paired;
 
 /// Columns of a terminal that has room for every figure of a change.
@@ -30,6 +30,7 @@ pub fn reliefs(reliefs: &Reliefs, width: u16) -> String {
         header.push("hands-on");
     }
     let mut table = table(&header, 2, width);
+    let crew = &reliefs.findings.candidates[0].crew;
     let length = length_unit(reliefs.findings.units);
     let unit = |figure: fn(&Relief) -> Option<Paired>| {
         let differences = reliefs.list.iter().filter_map(figure);
@@ -53,7 +54,7 @@ pub fn reliefs(reliefs: &Reliefs, width: u16) -> String {
             lead_time.push_str(&format!(", fewer {}", fewer.join(", ")));
         }
         let mut row = vec![
-            resource(&relief.trial).to_owned(),
+            resource_in_words(&relief.trial, crew).to_owned(),
             change_in_words(relief.trial.edit),
             lead_time,
             against(&relief.walking, length),
@@ -86,6 +87,7 @@ pub fn in_short(reliefs: &Reliefs, width: u16) -> (String, usize) {
         Goal::Throughput => "throughput",
     };
     let mut table = table(&["what", "change", what, "", "walking"], 2, width);
+    let crew = &reliefs.findings.candidates[0].crew;
     let share = |relief: &Relief| {
         let paired = goal(reliefs, relief);
         match paired.base_mean {
@@ -133,14 +135,25 @@ pub fn in_short(reliefs: &Reliefs, width: u16) -> (String, usize) {
         };
         let share = share(relief);
         table.add_row([
-            resource(&relief.trial).to_owned(),
+            resource_in_words(&relief.trial, crew).to_owned(),
             change_in_words(relief.trial.edit),
             by,
-            format!("{}{}", sign(share), about::share(share.abs())),
+            match few_orders(reliefs) {
+                true => String::new(),
+                false => format!("{}{}", sign(share), about::share(share.abs())),
+            },
             walking,
         ]);
     }
-    (text(table), reliefs.list.len() - shown.len())
+    let others = reliefs.list.len() - shown.len();
+    if shown.is_empty() {
+        let none = match reliefs.findings.candidates[0].orders_done {
+            0.0 => "No order is finished, so there is nothing to compare changes by.",
+            _ => "No change makes a difference of 1 % or more.",
+        };
+        return (note(none, width), others);
+    }
+    (text(table), others)
 }
 
 /// The unit of a column of times: that of the largest, or a smaller one for the sake of the smallest, as long as the

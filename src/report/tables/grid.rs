@@ -45,25 +45,32 @@ pub(in crate::report) fn text(mut table: Table) -> String {
         .collect()
 }
 
-/// Gives each column the room of its longest word, if there is room for all: left to itself, the table takes it from
-/// the widest columns.
+/// Gives each column the room of its longest word, and of its longest figure with its unit, if there is room for all:
+/// left to itself, the table takes it from the widest columns.
 fn keep_words_whole(table: &mut Table) {
-    let mut longest = vec![0; table.column_count()];
-    let rows = table.header().into_iter().chain(table.row_iter());
-    for row in rows {
-        for (longest, cell) in longest.iter_mut().zip(row.cell_iter()) {
-            let words = cell.content();
-            let words = words.split([' ', '\n']).map(display_width);
-            *longest = words.fold(*longest, usize::max);
+    let columns = table.column_count();
+    let mut words = vec![0; columns];
+    let mut figures = vec![0; columns];
+    for row in table.header().into_iter().chain(table.row_iter()) {
+        for (column, cell) in row.cell_iter().enumerate() {
+            let content = cell.content();
+            let longest = |parts: &mut dyn Iterator<Item = &str>| parts.map(display_width).max();
+            let word = longest(&mut content.split([' ', '\n'])).unwrap_or(0);
+            words[column] = words[column].max(word);
+            let figure = match content
+                .starts_with(|first: char| first.is_ascii_digit() || "+−".contains(first))
+            {
+                true => longest(&mut content.split('\n').flat_map(|line| line.split(" ("))),
+                false => None,
+            };
+            figures[column] = figures[column].max(figure.unwrap_or(word));
         }
     }
-    let needed: usize = longest.iter().map(|word| word + PADDING).sum();
-    if table
-        .width()
-        .is_none_or(|width| needed > usize::from(width))
-    {
+    let room = table.width().map_or(0, usize::from);
+    let fits = |least: &Vec<usize>| least.iter().map(|word| word + PADDING).sum::<usize>() <= room;
+    let Some(longest) = [figures, words].into_iter().find(fits) else {
         return;
-    }
+    };
     for (column, longest) in table.column_iter_mut().zip(longest) {
         let least = Width::Fixed((longest + PADDING) as u16);
         column.set_constraint(ColumnConstraint::LowerBoundary(least));

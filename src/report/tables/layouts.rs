@@ -4,7 +4,8 @@ use comfy_table::CellAlignment;
 
 use super::above;
 use super::grid::{table, text};
-use crate::experiment::{CandidateFindings, Findings};
+use super::people::called;
+use crate::experiment::{CandidateFindings, Findings, ResourceKind};
 use crate::report::about;
 use crate::report::difference::{is_none, is_shown};
 use crate::report::figure::{Shown, length_unit, time_unit};
@@ -88,7 +89,11 @@ fn briefly_busiest(found: &CandidateFindings) -> String {
     let resource = found.bottleneck.as_ref();
     resource.map_or_else(String::new, |resource| {
         let share = about::share(resource.utilisation);
-        format!("{} {}", resource.name, share.replace(' ', "\u{a0}"))
+        let name = match resource.kind {
+            ResourceKind::Person => called(found, &resource.name),
+            ResourceKind::Station | ResourceKind::Gear => resource.name.clone(),
+        };
+        format!("{name} {}", share.replace(' ', "\u{a0}"))
     })
 }
 

@@ -15,6 +15,8 @@ pub use stations::{queues, stations, stations_in_short};
 
 use comfy_table::CellAlignment;
 
+use people::called;
+
 use crate::experiment::{ActiveShares, CandidateFindings, Findings, ResourceKind, StationFindings};
 use crate::report::difference::{is_none, is_shown};
 use crate::report::figure::{Shown, length_unit, number, percent, time_unit};
@@ -117,7 +119,11 @@ fn busiest(found: &CandidateFindings) -> String {
                 ResourceKind::Gear => "in use",
                 ResourceKind::Station | ResourceKind::Person => "busy",
             };
-            format!("{} {} {what}", resource.name, percent(resource.utilisation))
+            let name = match resource.kind {
+                ResourceKind::Person => called(found, &resource.name),
+                ResourceKind::Station | ResourceKind::Gear => resource.name.clone(),
+            };
+            format!("{name} {} {what}", percent(resource.utilisation))
         })
 }
 
@@ -155,7 +161,9 @@ pub fn bottlenecks(found: &CandidateFindings, width: u16) -> String {
             None => groups.push((&person.group, person.utilisation, 1.0, person.held)),
         }
     }
+    let alone = found.crew.len() == 1;
     for (name, busy, count, held) in groups {
+        let name = if alone { "you" } else { name };
         rows.push((name, "person", busy / count, "–".to_owned(), held));
     }
     for gear in &found.gear {
@@ -209,7 +217,7 @@ pub fn lead_times(found: &CandidateFindings, width: u16) -> String {
         "carried",
         "curing",
         "waits for a station",
-        "for gear",
+        "for clamps\nor jigs",
         "for a person",
         "for other parts",
     ];

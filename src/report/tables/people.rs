@@ -18,7 +18,7 @@ pub fn crew(findings: &Findings, found: &CandidateFindings, width: u16) -> Strin
         let all = person.working + person.walking + person.handling + person.waiting;
         let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
         table.add_row([
-            person.name.clone(),
+            called(found, &person.name),
             share(person.working),
             share(person.walking),
             share(person.handling),
@@ -27,6 +27,14 @@ pub fn crew(findings: &Findings, found: &CandidateFindings, width: u16) -> Strin
         ]);
     }
     text(table)
+}
+
+/// What somebody is called in a table: who is alone in the shop reads it.
+pub(super) fn called(found: &CandidateFindings, name: &str) -> String {
+    match &found.crew[..] {
+        [_] => "you".to_owned(),
+        _ => name.to_owned(),
+    }
 }
 
 /// Where a person's time goes: what they do, by station where they work, and what they wait for.
@@ -63,16 +71,22 @@ pub fn person_time(found: &CandidateFindings, width: u16) -> String {
         let others = [
             ("walking", sum(|time| time.walking)),
             ("handling", sum(|time| time.handling)),
-            ("waiting for a cure", waiting(|waiting| waiting.cure)),
+            (
+                "waiting for glue or finish",
+                waiting(|waiting| waiting.cure),
+            ),
             ("waiting for a station", waiting(|waiting| waiting.station)),
-            ("waiting for gear", waiting(|waiting| waiting.gear)),
+            (
+                "waiting for clamps or jigs",
+                waiting(|waiting| waiting.gear),
+            ),
             ("nothing to do", waiting(|waiting| waiting.nothing)),
         ];
         rows.extend(others.map(|(what, seconds)| (what.to_owned(), seconds, None)));
         rows.retain(|row| row.1 > 0.0);
         rows.sort_by(|a, b| b.1.total_cmp(&a.1));
         let mut name = match group.as_slice() {
-            [person] => person.name.clone(),
+            [person] => called(found, &person.name),
             [person, ..] => format!("{} (×{})", person.group, group.len()),
             [] => continue,
         };

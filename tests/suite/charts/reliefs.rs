@@ -149,7 +149,7 @@ fn a_ranking_has_bars_to_both_sides_of_zero() {
     assert_eq!(drawn.level_lines(0.2 * hour), 4, "a whisker for each bar");
     // What may be the best stands bold on grey.
     assert_eq!(drawn.bold("Rack: one more"), Some(true));
-    assert_eq!(drawn.bold("Table saw: times −50 %"), Some(true));
+    assert_eq!(drawn.bold("Table saw: half the time"), Some(true));
     assert_eq!(drawn.bold("Jointer: no setup"), Some(false));
     assert_eq!(drawn.bars(GREY).len(), 2);
 }
