@@ -99,7 +99,7 @@ mod tests {
             ]);
             text(table)
         };
-        for width in [36, 40, 60, 80] {
+        for width in [38, 40, 60, 80] {
             let drawn = drawn(width);
             assert!(
                 drawn
@@ -126,12 +126,12 @@ mod tests {
         let rows: Vec<&str> = drawn.lines().skip(3).take(2).collect();
         assert_eq!(
             rows.iter().map(|row| display_width(row)).min(),
-            Some(14),
+            Some(15),
             "{drawn}"
         );
         assert_eq!(
             rows.iter().map(|row| display_width(row)).max(),
-            Some(14),
+            Some(15),
             "{drawn}"
         );
     }
