@@ -52,9 +52,14 @@ impl Histogram {
         }
         self.reach(other.first);
         self.reach(other.first + other.counts.len() - 1);
-        let own = self.counts.range_mut(other.first - self.first..);
-        for (count, others) in own.zip(&other.counts) {
-            *count += others;
+        // Slices are added several counts at a time.
+        let own = &mut self.counts.make_contiguous()[other.first - self.first..];
+        let (front, back) = other.counts.as_slices();
+        let (own_front, own_back) = own.split_at_mut(front.len());
+        for (own, others) in [(own_front, front), (own_back, back)] {
+            own.iter_mut()
+                .zip(others)
+                .for_each(|(own, other)| *own += other);
         }
         self.count += other.count;
         self.extremes = match (self.extremes, other.extremes) {
@@ -109,9 +114,11 @@ impl Histogram {
         if self.counts.is_empty() {
             self.first = index;
         }
-        while index < self.first {
-            self.counts.push_front(0);
-            self.first -= 1;
+        if index < self.first {
+            let more = self.first - index;
+            self.counts.resize(self.counts.len() + more, 0);
+            self.counts.rotate_right(more);
+            self.first = index;
         }
         if index >= self.first + self.counts.len() {
             self.counts.resize(index - self.first + 1, 0);

@@ -26,6 +26,8 @@ pub(super) struct SharedNeed {
     clock: usize,
     /// Whether it takes gear anywhere.
     takes_gear: bool,
+    /// Whether units of all its stations may be tied up by cures.
+    may_cure: bool,
 }
 
 /// Which needs there are where.
@@ -60,20 +62,29 @@ impl NeedNumbers {
             units += station.count as usize;
             numbers.first_unit.push(units);
         }
+        let mut may_cure = vec![false; shop.stations.len()];
+        let items = shop.projects.iter().flat_map(|project| &project.items);
+        for choice in items
+            .flat_map(|item| &item.route)
+            .flat_map(|step| &step.choices)
+        {
+            let cure = choice.work.cure.as_ref();
+            may_cure[choice.station.index()] |= cure.is_some_and(|cure| cure.ties_up_station);
+        }
         let mut clocks = shop.stations.len();
         for project in &shop.projects {
             numbers.first_item.push(numbers.first_step.len() as u32);
             for item in &project.items {
                 let first = numbers.of_steps.len() as u32;
                 numbers.first_step.push(first);
-                numbers.add(item, &mut clocks);
+                numbers.add(item, &may_cure, &mut clocks);
             }
         }
         numbers
     }
 
     /// Adds the needs of an item's steps; new ones join the others.
-    fn add(&mut self, item: &Item, clocks: &mut usize) {
+    fn add(&mut self, item: &Item, may_cure: &[bool], clocks: &mut usize) {
         for step in &item.route {
             let Some(first) = step.choices.first() else {
                 continue;
@@ -104,10 +115,12 @@ impl NeedNumbers {
             };
             let takes_gear = options.iter().any(|(_, gear)| !gear.is_empty());
             self.take_gear |= takes_gear;
+            let may_cure = (options.iter()).all(|(station, _)| may_cure[station.index()]);
             self.needs.push(SharedNeed {
                 operation,
                 needs_somebody: true,
                 takes_gear,
+                may_cure,
                 options: options.clone(),
                 clock,
             });
@@ -121,6 +134,7 @@ impl NeedNumbers {
                     operation,
                     needs_somebody: false,
                     takes_gear,
+                    may_cure,
                     options,
                     clock,
                 });
@@ -386,12 +400,13 @@ impl Needs {
         self.gear_count[gear.index()] - taken.map(|taken| taken.amount).sum::<u32>()
     }
 
+    #[inline]
     pub fn all_units_cure(&self, need: &SharedNeed, at: Time) -> bool {
-        need.options.iter().all(|(station, _)| {
-            let station = station.index();
+        let cures = |station: usize| {
             let units = self.numbers.first_unit[station]..self.numbers.first_unit[station + 1];
             (self.units[units].iter()).all(|unit| unit.cures_from <= at && at < unit.until)
-        })
+        };
+        need.may_cure && (need.options.iter()).all(|(station, _)| cures(station.index()))
     }
 
     /// Lets time pass over which nothing changes.

@@ -67,7 +67,6 @@ impl PersonSoFar {
 /// A lot cures.
 #[derive(Debug, Clone, Copy)]
 struct CureNow {
-    follower: Follower,
     start: Time,
     end: Time,
 }
@@ -81,7 +80,10 @@ pub(super) struct People {
     /// Setting up and running, by person and station: `worked_at[person * stations + station]`.
     worked_at: Vec<[Span; 2]>,
     stations: usize,
-    cures: Vec<CureNow>,
+    /// What cures and the people of a class can go on with, by class.
+    cures: Vec<Vec<CureNow>>,
+    /// How many these are in all.
+    curing: usize,
 }
 
 impl People {
@@ -103,11 +105,12 @@ impl People {
         People {
             from,
             until,
+            cures: vec![Vec::new(); classes.len()],
+            curing: 0,
             classes: classes.into(),
             crew: vec![PersonSoFar::IDLE; crew],
             worked_at: vec![[Span::ZERO; 2]; crew * stations],
             stations,
-            cures: Vec::new(),
         }
     }
 
@@ -115,7 +118,8 @@ impl People {
     pub fn begin(&mut self) {
         self.crew.fill(PersonSoFar::IDLE);
         self.worked_at.fill([Span::ZERO; 2]);
-        self.cures.clear();
+        self.cures.iter_mut().for_each(Vec::clear);
+        self.curing = 0;
     }
 
     /// Whether a time lies in the measured time; if not, [`cut`](Self::cut) cuts its instants.
@@ -158,16 +162,21 @@ impl People {
 
     pub fn cure(&mut self, now: Time, follower: Follower, start: Time, end: Time) {
         self.forget_cures(now);
-        self.cures.push(CureNow {
-            follower,
-            start,
-            end,
-        });
+        for (class, cures) in self.classes.iter().zip(&mut self.cures) {
+            if class.goes_on_with(follower) {
+                cures.push(CureNow { start, end });
+                self.curing += 1;
+            }
+        }
     }
 
     /// Forgets what has cured.
+    #[inline]
     pub fn forget_cures(&mut self, now: Time) {
-        self.cures.retain(|cure| cure.end > now);
+        if self.curing > 0 {
+            (self.cures.iter_mut()).for_each(|cures| cures.retain(|cure| cure.end > now));
+            self.curing = self.cures.iter().map(Vec::len).sum();
+        }
     }
 
     /// From when on somebody is idle, as far as is known.
@@ -177,8 +186,10 @@ impl People {
         idle.fold(Time::NEVER, Time::min)
     }
 
+    /// Whether something cures with which anybody can go on.
+    #[inline]
     pub fn is_curing(&self) -> bool {
-        !self.cures.is_empty()
+        self.curing > 0
     }
 
     /// Lets time pass over which nothing changes but who is idle; whoever is waits.
@@ -187,14 +198,14 @@ impl People {
         if end <= start {
             return;
         }
-        for class in self.classes.iter() {
+        for (class, cures) in self.classes.iter().zip(&self.cures) {
             let mut cause = None;
             for &person in &class.people {
                 let person = &mut self.crew[person];
                 if person.until >= end {
                     continue;
                 }
-                match *cause.get_or_insert_with(|| class.cause(at, needs, &self.cures)) {
+                match *cause.get_or_insert_with(|| class.cause(at, needs, cures)) {
                     Some(cause) => {
                         let idle = end - start.max(person.until);
                         person.waited[cause as usize] += idle;
@@ -225,7 +236,7 @@ impl People {
 }
 
 impl Class {
-    /// Why somebody of the class is idle.
+    /// Why somebody of the class is idle, who can go on with these cures.
     fn cause(&self, at: Time, needs: &Needs, cures: &[CureNow]) -> Option<Cause> {
         let (mut for_gear, mut for_cure) = (false, false);
         for need in needs.waiting() {
@@ -240,8 +251,7 @@ impl Class {
                 None => {}
             }
         }
-        for_cure |=
-            (cures.iter()).any(|cure| cure.start <= at && at < cure.end && self.goes_on_with(cure));
+        for_cure |= (cures.iter()).any(|cure| cure.start <= at && at < cure.end);
         match (for_cure, for_gear) {
             (true, _) => Some(Cause::Cure),
             (false, true) => Some(Cause::Gear),
@@ -249,9 +259,9 @@ impl Class {
         }
     }
 
-    /// Whether somebody of the class could do what follows a cure.
-    fn goes_on_with(&self, cure: &CureNow) -> bool {
-        match cure.follower {
+    /// Whether somebody of the class could do what follows.
+    fn goes_on_with(&self, follower: Follower) -> bool {
+        match follower {
             Follower::Operation(operation) => self.can[operation.index()],
             Follower::Delivery => true,
             Follower::Nobody => false,
