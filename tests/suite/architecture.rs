@@ -332,3 +332,29 @@ fn one_name_stands_for_one_type() {
     declarations.retain(|_, places| places.len() > 1);
     assert_eq!(declarations, BTreeMap::new(), "names with several meanings");
 }
+
+/// A file with more lines is to be divided by topic.
+const MOST_LINES: usize = 450;
+
+/// A table may be as long as what it lists.
+const TABLES: [&str; 1] = ["src/scenario/keys.rs"];
+
+#[test]
+fn no_file_is_long_but_tables() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut all = Vec::new();
+    for folder in ["src", "tests", "benches"] {
+        files(&root.join(folder), &mut all);
+    }
+    assert!(all.len() > 300, "{} files", all.len());
+    let long: Vec<String> = (all.iter())
+        .map(|path| path.strip_prefix(root).expect("within").to_string_lossy())
+        .filter(|path| !TABLES.contains(&path.replace('\\', "/").as_str()))
+        .filter_map(|path| {
+            let text = fs::read_to_string(root.join(&*path)).expect("readable");
+            let lines = text.lines().count();
+            (lines > MOST_LINES).then(|| format!("{path}: {lines}"))
+        })
+        .collect();
+    assert_eq!(long, Vec::<String>::new());
+}

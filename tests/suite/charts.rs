@@ -10,6 +10,7 @@ mod floors;
 mod on_the_floor;
 mod reliefs;
 mod sheets;
+mod told_of_floors;
 mod walked_floors;
 mod writers;
 

@@ -1,0 +1,109 @@
+//! Generated shops: what one pass finds against the definitions read plainly, and that it adds up.
+
+use shopstride::experiment::Study;
+use shopstride::units::{Span, Time};
+
+use super::{assert_adds_up, play, waits};
+use crate::second_reading::generate;
+use crate::support::study;
+use crate::waits_plainly::Heard;
+
+/// A generated shop, with pieces spoiled in every third where none of that work is done on an assembly.
+fn shop(seed: u64) -> String {
+    let yaml = generate::shop(seed);
+    let spoils = yaml.replace("per piece: ", "spoils: 10 %, per piece: ");
+    let makes_sense = || shopstride::scenario::load("spoils.yaml", spoils.as_bytes()).is_ok();
+    match seed % 3 {
+        0 if makes_sense() => spoils,
+        _ => yaml,
+    }
+}
+
+/// As long as it lasts, cut at the end, with a warm-up, and both, by turns.
+fn measured(study: &mut Study, seed: u64) {
+    let record = crate::support::record(study, 0, study.settings.seed, 0);
+    let share = |of: i64, by: i64| Time::from_micros(of * by / 10);
+    let end = record.end.micros();
+    if seed % 2 == 1 {
+        study.settings.warm_up = share(end, 2) - Time::START;
+    }
+    if seed / 2 % 2 == 1 {
+        study.settings.until = Some(share(end, 7));
+    }
+}
+
+#[test]
+fn one_pass_finds_what_the_definitions_say() {
+    let mut parts = [0; 7];
+    let mut causes = [0; 4];
+    let mut spoiled = 0;
+    for seed in 0..900 {
+        let yaml = shop(seed);
+        let mut study = study(&yaml);
+        spoiled += u32::from(yaml.contains("spoils"));
+        measured(&mut study, seed);
+        let waits = waits(&study);
+        let record = crate::support::record(&study, 0, study.settings.seed, 0);
+        assert_adds_up(&waits, &record);
+        let mut heard = Heard::default();
+        play(&study, &mut heard);
+        let shop = &study.candidates[0].shop;
+        let from = Time::START + study.settings.warm_up;
+        let splits: Vec<[i128; 7]> = (waits.lead_times.iter())
+            .map(|line| line.split.parts())
+            .collect();
+        assert_eq!(splits, heard.splits(shop, from), "seed {seed}\n{yaml}");
+        let waited: Vec<[i64; 4]> = (waits.crew.iter())
+            .map(|of| [of.cure, of.station, of.gear, of.nothing].map(Span::micros))
+            .collect();
+        assert_eq!(waited, heard.people(shop, from), "seed {seed}\n{yaml}");
+        for split in splits {
+            (parts.iter_mut().zip(split)).for_each(|(sum, part)| *sum += i32::from(part > 0));
+        }
+        for of in waited {
+            (causes.iter_mut().zip(of)).for_each(|(sum, part)| *sum += i32::from(part > 0));
+        }
+    }
+    println!("order lines with each part {parts:?}, people with each cause {causes:?}");
+    assert!(spoiled > 40, "{spoiled} shops spoil pieces");
+    assert!(
+        parts.iter().chain(&causes).all(|&many| many > 40),
+        "{parts:?} {causes:?}"
+    );
+}
+
+/// Where times vary, a cure's end may not be known; all the same everything adds up.
+#[test]
+fn it_adds_up_where_times_vary() {
+    let mut varied_shops = 0;
+    for seed in 0..600 {
+        let yaml = shop(seed);
+        let varied = vary_cures(&yaml);
+        varied_shops += u32::from(varied != yaml);
+        let mut study = study(&varied);
+        measured(&mut study, seed);
+        let record = crate::support::record(&study, 0, study.settings.seed, 0);
+        assert_adds_up(&waits(&study), &record);
+    }
+    assert!(varied_shops > 200, "cures vary in {varied_shops} shops");
+}
+
+/// Every cure takes anything up to twice as long.
+fn vary_cures(yaml: &str) -> String {
+    let mut parts = yaml.split("cure: {time: ");
+    let mut text = parts.next().unwrap_or_default().to_string();
+    for part in parts {
+        let end = part.find([',', '}']).expect("a duration ends");
+        let (time, rest) = part.split_at(end);
+        text += "cure: {time: ";
+        match time.split_once(' ') {
+            None => text += time,
+            Some((number, unit)) => {
+                let most = 2.0 * number.parse::<f64>().expect("a number");
+                text += &format!("{{uniform: [0 {unit}, {most} {unit}]}}");
+            }
+        }
+        text += rest;
+    }
+    text
+}
