@@ -27,7 +27,7 @@ pub struct Arguments {
 
 /// Commands by what one wants.
 const GROUPS: &[(&str, &[&str])] = &[
-    ("Describe a shop", &["new", "times", "schema"]),
+    ("Describe a shop", &["new", "kinds", "times", "schema"]),
     ("Judge its layouts", &["compare", "check"]),
     ("Improve it", &["bottleneck"]),
     ("Look closer", &["run"]),
@@ -92,6 +92,8 @@ pub enum Command {
     Times(TimesOptions),
     /// Writes a commented scenario to start from; never over an existing file.
     New(NewOptions),
+    /// What machines and furniture of a kind are usually like: sizes, times, dust, noise, with where it comes from.
+    Kinds(KindsOptions),
     /// Prints a JSON Schema of the scenario file, for editors.
     Schema,
     /// Prints completions for a shell.
@@ -262,6 +264,21 @@ pub struct NewOptions {
     /// The file to write.
     #[arg(value_hint = ValueHint::FilePath)]
     pub file: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct KindsOptions {
+    /// The kind to show with all its figures, such as cabinet saw; default: all of them in a table.
+    pub name: Vec<String>,
+    /// Metric units instead of inches and pounds.
+    #[arg(long)]
+    pub metric: bool,
+    /// Writes every figure as JSON; - writes it to standard output instead of the text.
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub json: Option<PathBuf>,
+    /// No notes: only the figures.
+    #[arg(long, short)]
+    pub quiet: bool,
 }
 
 impl Command {

@@ -3,9 +3,9 @@
 use super::arguments::BottleneckOptions;
 use super::places::Places;
 use super::{Refusal, memory, output, scenario};
-use crate::experiment::{Changes, Reliefs, relieve, replications};
+use crate::experiment::{Changes, Reliefs, TypicalValues, relieve, replications};
 use crate::report::charts::{self, ChartSize};
-use crate::report::relief;
+use crate::report::{relief, typical};
 
 pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     let places = Places::new(options.played.scenario.as_deref())
@@ -24,8 +24,11 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     let reliefs = relieve(&study, 0, changes, &|played| bar.inc(played));
     bar.finish_and_clear();
     let reliefs = reliefs.map_err(|interrupted| scenario::stuck_with(&interrupted))?;
+    let typical = TypicalValues::of(&study.candidates);
     if !output::is_standard_output(&options.json) {
-        output::print_answer(&relief::lines(&reliefs), &below(&reliefs, options.details))?;
+        let mut lines = relief::lines(&reliefs);
+        lines.extend(typical::line(&typical));
+        output::print_answer(&lines, &below(&reliefs, options.details))?;
     }
     // Charts first: they may be refused for the sake of what stands in their place.
     if let Some(folder) = &options.charts {
@@ -37,7 +40,11 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
         output::charts_written(files.map(|files| files.len()), folder, quiet)?;
     }
     if let Some(file) = &options.json {
-        output::write_or_print(file, &format!("{:#}\n", relief::json(&reliefs)), quiet)?;
+        let mut document = relief::json(&reliefs);
+        if let Some(typical) = typical::json(&typical) {
+            document["typical"] = typical;
+        }
+        output::write_or_print(file, &format!("{document:#}\n"), quiet)?;
     }
     Ok(())
 }

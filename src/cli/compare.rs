@@ -3,7 +3,7 @@
 use super::arguments::CompareOptions;
 use super::places::Places;
 use super::{Refusal, answer, memory, output, scenario};
-use crate::experiment::{Doubt, Findings, LayoutFindings, Race, play_timelines};
+use crate::experiment::{Doubt, Findings, LayoutFindings, Race, TypicalValues, play_timelines};
 use crate::floor::FindingLevel;
 use crate::report::charts::{ChartSize, Layout, Subject};
 use crate::report::decision::{LayoutFit, in_short};
@@ -40,6 +40,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         None => None,
     };
     let quiet = options.played.quiet;
+    let typical = TypicalValues::of(&study.candidates);
     let is_told = !output::is_standard_output(&options.written.json);
     // The answer takes a quick look at what would help, which data alone do not need.
     let (layouts, (lines, fits)) = match is_told || !options.no_charts {
@@ -51,7 +52,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         false => Default::default(),
     };
     if is_told {
-        let more = (doubt.as_ref(), race.as_ref());
+        let more = (doubt.as_ref().map(|doubt| (doubt, &typical)), race.as_ref());
         let below = below(&findings, &fits, more, options.details);
         output::print_answer(&lines, &below)?;
     }
@@ -74,7 +75,8 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     }
     let doubted = doubt.map(|doubt| ("doubt", report::sensitivity::json(&findings, &doubt)));
     let raced = race.map(|race| ("selection", report::selection::json(&findings, &race)));
-    let more = doubted.into_iter().chain(raced).collect();
+    let counted = report::typical::json(&typical).map(|counted| ("typical", counted));
+    let more = doubted.into_iter().chain(raced).chain(counted).collect();
     output::write_data(&findings, more, &options.written, quiet)
 }
 
@@ -82,7 +84,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
 fn below(
     findings: &Findings,
     fits: &[Option<LayoutFit>],
-    (doubt, race): (Option<&Doubt>, Option<&Race>),
+    (doubt, race): (Option<(&Doubt, &TypicalValues)>, Option<&Race>),
     details: bool,
 ) -> String {
     let width = output::width();
@@ -106,10 +108,12 @@ fn below(
             text.push_str(&format!("{}\n", output::wrapped(&closing)));
         }
     }
-    if let Some(doubt) = doubt {
+    if let Some((doubt, typical)) = doubt {
+        let mut answer = report::sensitivity::answer(findings, doubt);
+        answer.extend(report::typical::among_doubted(typical));
         text.push_str(&format!(
             "\n{}\n\n{}",
-            output::wrapped(&report::sensitivity::answer(findings, doubt)),
+            output::wrapped(&answer),
             report::sensitivity::candidates(findings, doubt, output::width())
         ));
     }

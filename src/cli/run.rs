@@ -6,11 +6,13 @@ use std::path::Path;
 use super::arguments::RunOptions;
 use super::places::Places;
 use super::{Refusal, memory, output, scenario};
-use crate::experiment::{Findings, LayoutFindings, Replications, Study, play_timeline, trace};
+use crate::experiment::{
+    Findings, LayoutFindings, Replications, Study, TypicalValues, play_timeline, trace,
+};
 use crate::report::Line;
 use crate::report::charts::{ChartSize, Layout, Subject};
 use crate::report::what_is_certain;
-use crate::report::{answer, projects, tables, trace as lines};
+use crate::report::{answer, projects, tables, trace as lines, typical};
 use crate::scenario::printable_json;
 
 /// Trips shown in the terminal at most; files have all of them.
@@ -68,7 +70,9 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         let how = (size, &options.chart_format[..]);
         output::write_charts(&subject, folder, how, quiet)?;
     }
-    output::write_data(&findings, Vec::new(), &options.written, quiet)?;
+    let typical = typical::json(&TypicalValues::of(&study.candidates));
+    let more = typical.map(|typical| ("typical", typical)).into_iter();
+    output::write_data(&findings, more.collect(), &options.written, quiet)?;
     if let Some(file) = &options.trace {
         write_trace(&study, replication, file, quiet)?;
     }

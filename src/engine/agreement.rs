@@ -158,6 +158,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
             .map(|number| Station {
                 name: format!("station {number}"),
                 count: 1 + dice.below(2) as u32,
+                is_size_usual: false,
             })
             .collect(),
         operations: (0..3).map(|number| format!("work {number}")).collect(),
@@ -211,6 +212,7 @@ fn spread(mut shop: Shop, stations: u32, apart: u32) -> Shop {
             station.cloned().unwrap_or_else(|| Station {
                 name: format!("further station {number}"),
                 count: 1,
+                is_size_usual: false,
             })
         })
         .collect();

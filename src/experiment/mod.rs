@@ -23,6 +23,7 @@ mod sensitivity;
 mod study;
 mod time_breakdown;
 mod timeline;
+mod typical_values;
 
 pub use changes::{Changes, Untried, WhyNot};
 pub use edit::{BOLD_CUT, Edit, ReliefKind, SMALL_CUT, Trial};
@@ -49,3 +50,4 @@ pub use study::{Candidate, LOOKS, Replications, Settings, Study, Units};
 pub use timeline::{
     Activity, Timeline, TimelineBar, TimelineKind, TimelineRow, play_timeline, play_timelines,
 };
+pub use typical_values::TypicalValues;

@@ -11,6 +11,7 @@ pub mod decision;
 mod difference;
 mod figure;
 mod files;
+pub mod kinds;
 mod lines;
 mod overload;
 pub mod projects;
@@ -23,6 +24,7 @@ pub mod tables;
 mod tape;
 pub mod times;
 pub mod trace;
+pub mod typical;
 mod wrap;
 
 pub use certainty::what_is_certain;

@@ -6,7 +6,7 @@ use crate::experiment::{Candidate, Units};
 use crate::floor::Manner;
 use crate::random::Distribution;
 use crate::scenario::printable_name;
-use crate::shop::{Item, ItemKind, PlaceId, Project, Shop, Step};
+use crate::shop::{GivenLevel, Item, ItemKind, PlaceId, Project, Shop, Step};
 use crate::units::Mass;
 
 /// The routes of all projects in one candidate. Expected values: true means (of a normal distribution more than is
@@ -162,27 +162,35 @@ fn stations(shop: &Shop, step: &Step) -> String {
 fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
     let work = &step.choices[0].work;
     let mut lines = Vec::new();
-    let mut once = |what: &str, duration: &Option<Distribution>| {
+    let given = &work.given;
+    let mut once = |what: &str, duration: &Option<Distribution>, level: GivenLevel| {
         if let Some(duration) = duration {
-            lines.push(format!("{what} {}", shown(duration)));
+            lines.push(format!("{what} {}{}", shown(duration), typical(level)));
         }
     };
-    once("setup", &work.setup);
-    once("per lot", &work.per_lot);
-    once("teardown", &work.teardown);
+    once("setup", &work.setup, given.setup);
+    once("per lot", &work.per_lot, given.per_lot);
+    once("teardown", &work.teardown, given.teardown);
     if let Some(per_piece) = &work.per_piece {
         let all = per_piece.true_mean() * f64::from(pieces);
         lines.push(format!(
-            "per piece {} × {pieces} = {}",
+            "per piece {} × {pieces} = {}{}",
             shown(per_piece),
-            time_unit(all).with_unit(all)
+            time_unit(all).with_unit(all),
+            typical(given.per_piece)
         ));
     }
-    for reason in &work.by_size_explained {
-        lines.push(match pieces {
-            1 => reason.clone(),
-            _ => format!("{reason}, for each of {pieces}"),
-        });
+    let by_size = [
+        (given.feed_speed, given.feed),
+        (given.area_rate, given.surface),
+    ];
+    let levels = by_size.into_iter().filter(|&(rate, _)| rate > 0.0);
+    for (reason, (_, level)) in work.by_size_explained.iter().zip(levels) {
+        let each = match pieces {
+            1 => String::new(),
+            _ => format!(", for each of {pieces}"),
+        };
+        lines.push(format!("{reason}{each}{}", typical(level)));
     }
     match work.people {
         0 => lines.push("the station works alone".to_owned()),
@@ -199,7 +207,8 @@ fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
         ));
     }
     if let Some(cure) = &work.cure {
-        lines.push(format!("then cures for {}", shown(&cure.time)));
+        let time = shown(&cure.time);
+        lines.push(format!("then cures for {time}{}", typical(given.cure)));
     }
     if work.spoils > 0.0 {
         lines.push(format!(
@@ -208,6 +217,14 @@ fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
         ));
     }
     lines
+}
+
+/// Said behind a time that nobody has given.
+fn typical(level: GivenLevel) -> &'static str {
+    match level {
+        GivenLevel::Kind => ", typical",
+        _ => "",
+    }
 }
 
 fn shown(duration: &Distribution) -> String {

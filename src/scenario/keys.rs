@@ -1,5 +1,6 @@
 //! Every key of a scenario, mapping by mapping: reading, messages and the schema loop over these tables.
 
+use super::kinds;
 use super::quantity::Dimension;
 use crate::floor::{LIMITS, LimitUnit};
 use crate::shop::{CHOICES, QUEUE_RULES, SWITCHES};
@@ -164,9 +165,17 @@ pub static SCENARIO: Keys = Keys {
     required: &["title", "stations", "projects", "orders", "layouts"],
 };
 
+/// Instead of an operation: one that the kind of a station does, but not this one.
+pub const NEVER: &str = "never";
+
 pub static STATION: Keys = Keys {
     of: "a station",
     groups: &[&[
+        key(
+            "kind",
+            Rule(|| kinds::kinds().map(|kind| kind.name).collect()),
+            "what it is, from the table that `shopstride kinds` shows: all that the station does not say itself is taken from there",
+        ),
         key(
             "size",
             Lengths(2),
@@ -200,8 +209,8 @@ pub static STATION: Keys = Keys {
         key("fixed", Unused(&Flag), "a layout search may not move it"),
         key(
             "does",
-            Named(&Mapping(&OPERATION)),
-            "the operations that it does",
+            Named(&Either(&[Mapping(&OPERATION), OneOf(&[NEVER])])),
+            "the operations that it does; `never`: not this one, which its kind does",
         ),
     ]],
     required: &[],

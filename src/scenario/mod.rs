@@ -7,6 +7,7 @@ mod decimal_comma;
 mod duration;
 mod fields;
 mod keys;
+pub mod kinds;
 mod like;
 mod misplaced_key;
 mod names;

@@ -15,7 +15,7 @@ pub use crew::{Carts, Gear, MaterialHandling, Person};
 pub use id::{
     GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, StationId, Table,
 };
-pub use operation::{Cure, Work};
+pub use operation::{Cure, GivenLevel, Work};
 pub use order::{Arrivals, OrderLine};
 pub use project::{Choice, Item, ItemKind, Project, Size, Step};
 pub use rules::{

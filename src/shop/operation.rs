@@ -54,7 +54,7 @@ pub struct GivenAt {
     pub fed: f64,
 }
 
-/// One of the three places where a file can give a time.
+/// One of the places where a time can be given.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum GivenLevel {
     /// For the operation, wherever it is done; so is everything in a shop that no file describes.
@@ -64,6 +64,8 @@ pub enum GivenLevel {
     Station,
     /// For one step of a route.
     Step,
+    /// By the kind of one station: nobody has measured it.
+    Kind,
 }
 
 impl GivenLevel {
@@ -75,7 +77,7 @@ impl GivenLevel {
     pub fn pick<T>(self, operation: T, station: T, step: T) -> T {
         match self {
             GivenLevel::Operation => operation,
-            GivenLevel::Station => station,
+            GivenLevel::Station | GivenLevel::Kind => station,
             GivenLevel::Step => step,
         }
     }
@@ -92,13 +94,32 @@ pub struct Cure {
 }
 
 impl Work {
-    /// The level at which a time counts as given: the uppermost that gives it.
-    pub fn level(by_step: bool, by_station: bool) -> GivenLevel {
-        match (by_step, by_station) {
-            (true, _) => GivenLevel::Step,
-            (false, true) => GivenLevel::Station,
-            (false, false) => GivenLevel::Operation,
+    /// The level at which a time counts as given: the uppermost that gives it. The kind of a station gives what no other
+    /// level does.
+    pub fn level(by_step: bool, by_station: bool, by_kind: bool) -> GivenLevel {
+        match (by_step, by_station, by_kind) {
+            (true, ..) => GivenLevel::Step,
+            (_, true, _) => GivenLevel::Station,
+            (_, _, true) => GivenLevel::Kind,
+            _ => GivenLevel::Operation,
         }
+    }
+
+    /// Whether any of its times is only what is usual for the kind of the station.
+    pub fn has_usual_times(&self) -> bool {
+        let given = &self.given;
+        let fed = self.by_size > 0.0 && given.fed > 0.0;
+        let surfaced = self.by_size > 0.0 && given.fed < 1.0;
+        let times = [
+            (self.setup.is_some(), given.setup),
+            (self.per_piece.is_some(), given.per_piece),
+            (self.per_lot.is_some(), given.per_lot),
+            (self.teardown.is_some(), given.teardown),
+            (self.cure.is_some(), given.cure),
+            (fed, given.feed),
+            (surfaced, given.surface),
+        ];
+        times.contains(&(true, GivenLevel::Kind))
     }
 
     /// Expected run time of a lot of `pieces` in seconds: means as written, without setup, teardown and cure.

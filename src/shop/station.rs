@@ -6,4 +6,6 @@ pub struct Station {
     pub name: String,
     /// Units that stand here; each does one lot at a time.
     pub count: u32,
+    /// Whether its size is only what is usual for its kind.
+    pub is_size_usual: bool,
 }

@@ -23,6 +23,7 @@ mod hand_cases;
 mod harm;
 mod harm_machine;
 mod job_shop;
+mod kinds;
 mod littles_law;
 mod luck;
 mod messages;

@@ -18,8 +18,9 @@ use serde_json::{Map, Value, json};
 use super::figure::mass;
 use super::style::{FAULT, HEADING};
 use super::tape::{Rounding, tape};
+use super::typical;
 use super::wrap::wrap;
-use crate::experiment::{Candidate, Study, Units};
+use crate::experiment::{Candidate, Study, TypicalValues, Units};
 use crate::floor::FindingLevel;
 use crate::scenario::printable_name;
 
@@ -112,6 +113,10 @@ pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
         lines.extend(wrap(source, columns, &label, "    "));
     }
     if !sources.0.is_empty() {
+        lines.push(String::new());
+    }
+    if let Some(typical) = typical::sentence(&typical_values(checked)) {
+        lines.extend(wrap(&typical, columns, "", ""));
         lines.push(String::new());
     }
     lines.extend(wrap(CAUTION, columns, "", ""));
@@ -210,7 +215,19 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
             })
         })
         .collect();
-    json!({"scenario": study.title, "layouts": layouts, "caution": CAUTION})
+    let mut document = json!({"scenario": study.title, "layouts": layouts, "caution": CAUTION});
+    if let Some(typical) = typical::json(&typical_values(checked)) {
+        document["typical"] = typical;
+    }
+    document
+}
+
+/// Sizes alone: no rule asks how long anything takes.
+fn typical_values(checked: &[Checked]) -> TypicalValues {
+    TypicalValues {
+        times: Vec::new(),
+        ..TypicalValues::of(checked.iter().map(|layout| layout.candidate))
+    }
 }
 
 fn one(study: &Study, finding: &Told) -> Value {

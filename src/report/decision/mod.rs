@@ -18,9 +18,9 @@ use super::lines::{FITS, IN_THE_WAY, Line};
 use super::overload::overload;
 use super::projects::one;
 use super::sentence::{capital, counted, listed};
-use super::{about, bottleneck};
+use super::{about, bottleneck, typical};
 use crate::experiment::{
-    CandidateFindings, Findings, ProjectFindings, Rearrangement, Reliefs, Study,
+    CandidateFindings, Findings, ProjectFindings, Rearrangement, Reliefs, Study, TypicalValues,
 };
 use crate::floor::FindingLevel;
 use crate::metrics::LeadTimeComponents;
@@ -108,6 +108,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
         ("Would help", help::help(grounds, chosen)),
         ("First move", first::first(grounds, &choice)),
     ];
+    let typical = typical::line(&TypicalValues::of(&grounds.study.candidates));
     let first = [("Overload", overload(grounds.findings))];
     let all = first.into_iter().chain(opening).chain(rest);
     all.filter_map(|(heading, says)| {
@@ -119,6 +120,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
                 && (grounds.faults(choice.base) > 0 || grounds.faults(choice.chosen) > 0),
         })
     })
+    .chain(typical)
     .collect()
 }
 

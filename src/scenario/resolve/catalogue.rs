@@ -2,11 +2,13 @@
 
 use super::doors;
 use super::spec::Spec;
+use super::usual::{self, NamedKind};
 use crate::floor::Side;
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
+use crate::scenario::kinds::{self, Keeps, KindOperation};
 use crate::scenario::names::{Named, Names};
-use crate::scenario::problem::{Problem, Sink};
+use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::reader::{self, GivenQuantity};
 use crate::scenario::tree::{MapEntry, MapKey, YamlNode};
 
@@ -15,13 +17,22 @@ pub struct DeclaredStation<'a> {
     pub key: &'a MapKey,
     pub count: u32,
     pub size: (f64, f64),
+    pub is_size_usual: bool,
     pub stand: Option<(f64, f64)>,
     pub feed: Option<Side>,
     pub kickback: bool,
     /// In the order of [`Side::ALL`].
     pub reach_from: [bool; 4],
-    /// What its operations take, in the file's order.
-    pub does: Vec<Spec>,
+    /// What its operations take: those of its kind alone, then those of the file in its order.
+    pub does: Vec<DeclaredDoing>,
+    /// Whether it has a kind, and so stands in the shop for its own sake.
+    pub has_kind: bool,
+}
+
+/// What an operation takes at one station, as the file says and as is usual for its kind.
+pub struct DeclaredDoing {
+    pub given: Spec,
+    pub usual: Option<Spec>,
 }
 
 /// An operation and its defaults.
@@ -29,6 +40,8 @@ pub struct DeclaredOperation<'a> {
     pub spec: Spec,
     /// Where the defaults stand, if there are any.
     pub defaults: Option<&'a MapKey>,
+    /// Where the file writes it, if not only kinds do it.
+    pub written: Option<&'a Bytes>,
     /// Stations that do it, with the place in their list, in the file's order.
     pub doers: Vec<(usize, usize)>,
 }
@@ -42,6 +55,60 @@ pub struct Catalogue<'a> {
     pub operations: Names<'a>,
     pub declared_operations: Vec<DeclaredOperation<'a>>,
     pub gear: Names<'a>,
+    /// The first stations whose kinds keep boards and sheets.
+    pub boards_at: Option<usize>,
+    pub sheets_at: Option<usize>,
+    /// Whether some station has a kind that there is not, which has been reported. Nobody knows what it does.
+    has_unknown_kind: bool,
+}
+
+impl Catalogue<'_> {
+    /// Whether it has been reported already why no station does this.
+    pub fn is_excused(&self, operation: &str) -> bool {
+        let of_kinds = || kinds::kinds().flat_map(|kind| kind.does);
+        self.has_unknown_kind && of_kinds().any(|does| does.name == operation)
+    }
+}
+
+/// A station whose mapping has been opened.
+struct OpenedStation<'a> {
+    entry: &'a MapEntry,
+    fields: Option<Fields<'a>>,
+    kind: Option<NamedKind<'a>>,
+    does: &'a [MapEntry],
+}
+
+impl<'a> OpenedStation<'a> {
+    fn open(entry: &'a MapEntry, sink: &'a Sink) -> OpenedStation<'a> {
+        let fields = Fields::open(&entry.node, &entry.key.span, &keys::STATION, sink);
+        let does = fields.and_then(|fields| fields.named("does"));
+        OpenedStation {
+            entry,
+            fields,
+            kind: fields.as_ref().and_then(usual::kind_of),
+            does: does.unwrap_or_default(),
+        }
+    }
+
+    fn has_unknown_kind(&self) -> bool {
+        let named = self.fields.and_then(|fields| fields.get("kind"));
+        named.is_some() && self.kind.is_none()
+    }
+
+    /// The operations that the file writes for it.
+    fn written(&self) -> impl Iterator<Item = &'a MapEntry> + use<'a> {
+        self.does.iter().filter(|does| !usual::is_never(does))
+    }
+
+    /// The operations of its kind of which the file says nothing.
+    fn of_kind(&self) -> impl Iterator<Item = (&'static KindOperation, &'a Bytes)> + use<'a> {
+        let does = self.does;
+        let is_written = move |name: &str| does.iter().any(|written| written.key.text == name);
+        let kinds = self.kind.into_iter();
+        kinds
+            .flat_map(|named| named.kind.does.iter().map(move |does| (does, named.span)))
+            .filter(move |(does, _)| !is_written(does.name))
+    }
 }
 
 /// Reads stations, the doors' names, operations and gear.
@@ -65,22 +132,32 @@ pub fn read<'a>(
     let gear = Names::of("gear", gear_entries.iter().map(|entry| &entry.key));
     let defaults = fields.named("operations").unwrap_or_default();
 
-    let mut opened = Vec::new();
-    let mut named: Vec<&MapKey> = defaults.iter().map(|entry| &entry.key).collect();
-    for entry in station_entries {
-        let station = Fields::open(&entry.node, &entry.key.span, &keys::STATION, sink);
-        let does = station
-            .and_then(|station| station.named("does"))
-            .unwrap_or_default();
-        named.extend(does.iter().map(|entry| &entry.key));
-        opened.push((entry, station, does));
+    let opened: Vec<OpenedStation> = (station_entries.iter())
+        .map(|entry| OpenedStation::open(entry, sink))
+        .collect();
+    let mut named: Vec<Named> = defaults
+        .iter()
+        .map(|entry| Named::from(&entry.key))
+        .collect();
+    for station in &opened {
+        named.extend(station.written().map(|entry| Named::from(&entry.key)));
+        named.extend(station.of_kind().map(|(does, span)| Named {
+            text: does.name,
+            span,
+        }));
     }
-    named.sort_by_key(|key| key.span.start);
-    let operations = Names::of("operation", named);
+    named.sort_by_key(|name| name.span.start);
+    let mut operations = Names::of("operation", named);
+    let has_unknown_kind = opened.iter().any(OpenedStation::has_unknown_kind);
+    if has_unknown_kind {
+        let of_kinds = kinds::kinds().flat_map(|kind| kind.does);
+        operations.excuse(&of_kinds.map(|does| does.name).collect::<Vec<_>>());
+    }
     let mut declared_operations: Vec<DeclaredOperation> = (0..operations.len())
         .map(|_| DeclaredOperation {
             spec: Spec::default(),
             defaults: None,
+            written: None,
             doers: Vec::new(),
         })
         .collect();
@@ -93,21 +170,45 @@ pub fn read<'a>(
         if let Some(index) = operations.index(&entry.key.text) {
             declared_operations[index].spec = spec_of(entry);
             declared_operations[index].defaults = Some(&entry.key);
+            declared_operations[index].written = Some(&entry.key.span);
         }
     }
     let mut declared_stations = Vec::new();
-    for (place, (entry, station, does)) in opened.into_iter().enumerate() {
-        let mut doings = Vec::new();
-        for doing in does {
-            if let Some(operation) = operations.index(&doing.key.text) {
-                declared_operations[operation]
-                    .doers
-                    .push((place, doings.len()));
-                doings.push(spec_of(doing));
-            }
+    for (place, station) in opened.iter().enumerate() {
+        let mut doings: Vec<DeclaredDoing> = Vec::new();
+        let mut add = |name: &str, given: Spec, written: Option<&'a Bytes>| {
+            let Some(operation) = operations.index(name) else {
+                return;
+            };
+            let declared = &mut declared_operations[operation];
+            declared.doers.push((place, doings.len()));
+            declared.written = declared.written.or(written);
+            let usual = station.kind.and_then(|named| {
+                let does = named.operation(name)?;
+                Some(usual::spec(does, named.span, sink))
+            });
+            doings.push(DeclaredDoing { given, usual });
+        };
+        for (does, _) in station.of_kind() {
+            add(does.name, Spec::default(), None);
         }
-        declared_stations.push(declared_station(&entry.key, station.as_ref(), doings));
+        for doing in station.written() {
+            add(&doing.key.text, spec_of(doing), Some(&doing.key.span));
+        }
+        for never in station.does.iter().filter(|does| usual::is_never(does)) {
+            usual::check_never(never, station.kind, sink);
+        }
+        declared_stations.push(declared_station(station, doings));
     }
+    let keeps = |what: Keeps| {
+        let keeps = |station: &OpenedStation| {
+            station
+                .kind
+                .is_some_and(|named| named.kind.keeps == Some(what))
+        };
+        opened.iter().position(keeps)
+    };
+    let (boards_at, sheets_at) = (keeps(Keeps::Boards), keeps(Keeps::Sheets));
     Catalogue {
         stations,
         places,
@@ -115,25 +216,30 @@ pub fn read<'a>(
         operations,
         declared_operations,
         gear,
+        boards_at,
+        sheets_at,
+        has_unknown_kind,
     }
 }
 
 fn declared_station<'a>(
-    key: &'a MapKey,
-    station: Option<&Fields<'a>>,
-    does: Vec<Spec>,
+    station: &OpenedStation<'a>,
+    does: Vec<DeclaredDoing>,
 ) -> DeclaredStation<'a> {
+    let kind = station.kind.map(|named| named.kind);
     let mut declared = DeclaredStation {
-        key,
+        key: &station.entry.key,
         count: 1,
-        size: (0.0, 0.0),
+        size: kind.map_or((0.0, 0.0), usual::floor_taken),
+        is_size_usual: kind.is_some_and(|kind| !kind.hangs),
         stand: None,
-        feed: None,
-        kickback: false,
-        reach_from: [false; 4],
+        feed: kind.and_then(|kind| kind.feed),
+        kickback: kind.is_some_and(|kind| kind.kickback),
+        reach_from: kind.map_or([false; 4], |kind| kind.reach_from),
         does,
+        has_kind: kind.is_some(),
     };
-    let Some(fields) = station else {
+    let Some(fields) = station.fields else {
         return declared;
     };
     let sink = fields.sink;
@@ -142,16 +248,18 @@ fn declared_station<'a>(
         && let Some(size) = reader::lengths(node, "a size [along x, along y]", false, sink)
     {
         declared.size = metres(size);
+        declared.is_size_usual = false;
     }
-    if let Some(node) = fields.get("stand") {
-        declared.stand = reader::lengths(node, "a standing place [x, y]", true, sink).map(metres);
-    }
+    declared.stand = match fields.get("stand") {
+        Some(node) => reader::lengths(node, "a standing place [x, y]", true, sink).map(metres),
+        None => kind.map(|kind| usual::standing(kind.stand, declared.size)),
+    };
     if let Some(node) = fields.get("feed toward") {
         declared.feed = side(node, sink);
     }
     if let Some(node) = fields.get("kickback") {
         declared.kickback = reader::flag(node, sink).unwrap_or(false);
-        if declared.kickback && fields.get("feed toward").is_none() {
+        if declared.kickback && declared.feed.is_none() && fields.get("feed toward").is_none() {
             let at = fields
                 .entry("kickback")
                 .map_or(&node.span, |entry| &entry.key.span);
@@ -163,6 +271,7 @@ fn declared_station<'a>(
         }
     }
     if let Some(node) = fields.get("reach from") {
+        declared.reach_from = [false; 4];
         let sides = reader::list(node, "a list of sides", sink).unwrap_or_default();
         for wanted in sides.iter().filter_map(|node| side(node, sink)) {
             declared.reach_from[wanted as usize] = true;

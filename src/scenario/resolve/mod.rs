@@ -18,6 +18,7 @@ mod shop;
 mod spec;
 mod unreachable;
 mod unused;
+mod usual;
 mod work;
 
 use super::fields::Fields;

@@ -1,10 +1,12 @@
 //! Projects: the items of each, with their routes, sizes and masses.
 
 use super::MOST_PIECES;
+use super::catalogue::Catalogue;
 use super::drafts::{Draft, block_of, drafts, inputs_first};
 use super::geometry::block;
 use super::pieces::Cutting;
 use super::routes::{Lies, RouteContext, route};
+use super::usual;
 use super::work::Sizes;
 use crate::scenario::fields::Fields;
 use crate::scenario::names::Names;
@@ -120,13 +122,14 @@ fn item(
 ) -> Option<Item> {
     let sink = context.sink;
     let fields = &draft.fields;
+    let stock = stock(draft, sink);
     let sizes = Sizes {
         name: draft.name.text.clone(),
         is_assembly: draft.is_assembly,
         rough: draft.rough.clone(),
         finished: draft.finished.clone(),
         cutting: Cutting::new(
-            stock(draft, sink),
+            stock,
             draft.rough.as_ref().map(block_of),
             draft.finished.as_ref().map(block_of),
         ),
@@ -141,6 +144,12 @@ fn item(
     };
     let material_at = place("material at");
     let deliver_to = place("deliver to");
+    let material_at = material_at.or_else(|| {
+        let says_nothing = !draft.is_assembly && fields.get("material at").is_none();
+        let rack = says_nothing.then(|| rack(draft, stock, context.catalogue))??;
+        used[rack] = true;
+        Some(PlaceId(rack as u32))
+    });
     let route = match fields.get("route") {
         Some(node) => {
             let from = match material_at {
@@ -213,6 +222,18 @@ fn item(
         finished: draft.finished.as_ref().map(block_of),
         goes_into: draft.goes_into.map(|into| ItemId(into as u32)),
     })
+}
+
+/// Where a part lies of which nobody says where: the first station whose kind keeps sheets or boards, as it is cut from
+/// one or the other.
+fn rack(draft: &Draft, stock: Option<Size>, catalogue: &Catalogue) -> Option<usize> {
+    let sizes = [&draft.rough, &draft.finished];
+    let given = sizes.into_iter().flatten().map(block_of);
+    let size = stock.into_iter().chain(given).next();
+    match size.is_some_and(|size| usual::is_of_sheet(&size)) {
+        true => catalogue.sheets_at.or(catalogue.boards_at),
+        false => catalogue.boards_at,
+    }
 }
 
 /// The size of the board or sheet that a part is cut from. It cannot be smaller than what is cut from it.

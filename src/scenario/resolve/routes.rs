@@ -3,7 +3,7 @@
 use std::cell::Cell;
 
 use super::MOST_CHOICES;
-use super::catalogue::Catalogue;
+use super::catalogue::{Catalogue, DeclaredDoing};
 use super::geometry::block;
 use super::pieces::Cutting;
 use super::spec::Spec;
@@ -112,6 +112,9 @@ fn step(
     };
     let operation = operation?;
     let doers = &catalogue.declared_operations[operation].doers;
+    if doers.is_empty() && catalogue.is_excused(name) {
+        return None;
+    }
     if doers.is_empty() {
         sink.report(
             Problem::error(at, format!("no station does `{name}`"))
@@ -156,15 +159,18 @@ fn step(
         if only.is_some_and(|(_, only)| only != station) {
             continue;
         }
-        let there = &catalogue.declared_stations[station].does[doing];
-        let spec = own
-            .over(there)
-            .over(&catalogue.declared_operations[operation].spec);
+        let DeclaredDoing { given, usual } = &catalogue.declared_stations[station].does[doing];
+        let defaults = &catalogue.declared_operations[operation].spec;
+        let said = own.over(given).over(defaults);
+        let spec = match usual {
+            Some(usual) => said.over_usual(usual),
+            None => said,
+        };
         // All stations that do an operation leave a piece of the same size, so the first one decides.
         cuts.get_or_insert_with(|| spec.cuts().to_vec());
         let id = OperationId(operation as u32);
         let mut work = spec.work((id, name), sizes, at, &catalogue.gear, sink)?;
-        own.tell_levels(there, &mut work);
+        own.tell_levels(given, defaults, usual.as_ref(), &mut work);
         if let Some(obstacle) = obstacle(&work, name, context) {
             obstacles.push((station, obstacle));
         }

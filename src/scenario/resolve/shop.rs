@@ -138,6 +138,7 @@ pub fn build<'a>(
         .map(|station| Station {
             name: station.key.text.clone(),
             count: station.count,
+            is_size_usual: station.is_size_usual,
         })
         .collect();
     let operations: Table<OperationId, String> = (0..catalogue.operations.len())

@@ -30,6 +30,8 @@ pub struct Spec {
     pub(super) pausable: Option<bool>,
     pub(super) spoils: Option<GivenQuantity>,
     pub(super) cuts: Option<Vec<usize>>,
+    /// Whether a rough size that is missing is reckoned from the finished one, as where a kind says what is usual.
+    pub(super) allows_for_sizes: bool,
 }
 
 #[derive(Debug, Clone)]
@@ -115,6 +117,7 @@ impl Spec {
                 .and_then(|node| reader::flag(node, sink)),
             spoils: read_spoils(fields),
             cuts: read_cuts(fields),
+            allows_for_sizes: false,
         }
     }
 
@@ -139,13 +142,41 @@ impl Spec {
             pausable: upper.pausable.or(below.pausable),
             spoils: upper.spoils.or(below.spoils),
             cuts: upper.cuts.or(below.cuts),
+            allows_for_sizes: upper.allows_for_sizes || below.allows_for_sizes,
         }
     }
 
-    /// Tells at which level each time of a work was given, where this is what the step says and `station` what the
-    /// station says.
-    pub fn tell_levels(&self, station: &Spec, work: &mut Work) {
-        let level = |gives: fn(&Spec) -> bool| Work::level(gives(self), gives(station));
+    /// All that the file says, on top of what is usual for the kind of the station. A time per piece, per lot or by
+    /// surface is all that the work takes, so that no usual one is added to what somebody has measured.
+    pub fn over_usual(&self, usual: &Spec) -> Spec {
+        let is_whole =
+            self.per_piece.is_some() || self.per_lot.is_some() || self.area_rate.is_some();
+        match is_whole {
+            true => self.over(&Spec {
+                per_piece: None,
+                per_lot: None,
+                feed: None,
+                passes: None,
+                area_rate: None,
+                ..usual.clone()
+            }),
+            false => self.over(usual),
+        }
+    }
+
+    /// Tells at which level each time of a work was given, where this is what the step says, `station` what the station
+    /// says, `operation` the defaults, and `usual` what its kind says.
+    pub fn tell_levels(
+        &self,
+        station: &Spec,
+        operation: &Spec,
+        usual: Option<&Spec>,
+        work: &mut Work,
+    ) {
+        let level = |gives: fn(&Spec) -> bool| {
+            let by_kind = usual.is_some_and(|usual| gives(usual) && !gives(operation));
+            Work::level(gives(self), gives(station), by_kind)
+        };
         let given = &mut work.given;
         given.setup = level(|spec| spec.setup.is_some());
         given.per_piece = level(|spec| spec.per_piece.is_some());

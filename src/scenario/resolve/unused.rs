@@ -26,7 +26,7 @@ pub fn warn(
         .declared_stations
         .iter()
         .zip(used)
-        .filter(|(_, used)| !**used)
+        .filter(|(station, used)| !**used && !station.has_kind)
     {
         sink.report(
             Problem::warning(
@@ -51,12 +51,10 @@ pub fn warn(
         }
     }
     for (index, declared) in catalogue.declared_operations.iter().enumerate() {
-        if !needed[index] {
-            let key = catalogue.operations.key(index);
-            let span = declared
-                .defaults
-                .map_or(key.span, |defaults| &defaults.span);
-            let name = key.text;
+        // That a kind of station does more than anybody needs is nothing to tell.
+        let written = declared.defaults.map(|defaults| &defaults.span);
+        if let Some(span) = written.or(declared.written).filter(|_| !needed[index]) {
+            let name = catalogue.operations.name(index);
             sink.report(
                 Problem::warning(span, format!("no route needs the operation `{name}`"))
                     .label("never done"),

@@ -2,6 +2,7 @@
 
 use super::pieces::Cutting;
 use super::spec::{CureSpec, Passes, Spec, Tie};
+use super::usual;
 use crate::random::Distribution;
 use crate::scenario::names::Names;
 use crate::scenario::problem::{Bytes, Problem, Sink, hint_at};
@@ -125,10 +126,14 @@ impl Spec {
         };
         let along_width = self.along_width.unwrap_or(false);
         let which = if along_width { "width" } else { "length" };
-        let (size, kind) = if sizes.is_assembly {
-            (&sizes.finished, "finished")
-        } else {
-            (&sizes.rough, "rough")
+        let size = match sizes.is_assembly {
+            true => sizes.finished.clone(),
+            false => self.rough(sizes, sink),
+        };
+        // Where the rough size follows from the finished one, that is the one to give.
+        let kind = match sizes.is_assembly || self.allows_for_sizes {
+            true => "finished",
+            false => "rough",
         };
         let Some(size) = size else {
             if sizes.unreadable {
@@ -154,6 +159,16 @@ impl Spec {
         Ok(Some((seconds, explained)))
     }
 
+    /// The rough size of a part; at a station of a kind it may follow from the finished one.
+    fn rough(&self, sizes: &Sizes, sink: &Sink) -> Option<[GivenQuantity; 3]> {
+        let reckoned = || {
+            let may_be = self.allows_for_sizes && !sizes.unreadable && !sizes.is_assembly;
+            let finished = sizes.finished.as_ref().filter(|_| may_be)?;
+            Some(usual::rough_of(finished, sink))
+        };
+        sizes.rough.clone().or_else(reckoned)
+    }
+
     fn count_passes(
         &self,
         operation: &str,
@@ -167,7 +182,8 @@ impl Spec {
             Some(Passes::Number(number)) => return Ok(number * faces),
             Some(Passes::Depth(depth)) => depth,
         };
-        let (Some(rough), Some(finished)) = (&sizes.rough, &sizes.finished) else {
+        let rough = self.rough(sizes, sink);
+        let (Some(rough), Some(finished)) = (&rough, &sizes.finished) else {
             if sizes.unreadable {
                 return Err(Reported);
             }
@@ -181,10 +197,9 @@ impl Spec {
                 );
                 return Err(Reported);
             }
-            let key = if sizes.rough.is_none() {
-                "rough"
-            } else {
-                "finished"
+            let key = match rough.is_none() && !self.allows_for_sizes {
+                true => "rough",
+                false => "finished",
             };
             let what = format!("the {key} thickness of `{}`", sizes.name);
             return Err(missing(operation, at, &what, key, sink));

@@ -118,6 +118,7 @@ impl Scene {
         let station = self.shop.stations.push(Station {
             name: name.to_string(),
             count: 1,
+            is_size_usual: false,
         });
         let placed = self.plan.placements.push(Some(Placement {
             at: ft(at.0, at.1),

@@ -1,0 +1,420 @@
+//! What a kind of machine or furniture is usually like, in the units in which it is sold: inches, pounds, feet a minute.
+
+use crate::floor::Side;
+
+/// A usual figure, and between what it lies in most shops.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Figure {
+    pub usual: f64,
+    pub least: f64,
+    pub most: f64,
+    pub source: FigureSource,
+}
+
+/// Where a figure comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FigureSource {
+    Published,
+    CommonPractice,
+    Reckoned,
+    Guess,
+}
+
+impl FigureSource {
+    pub const ALL: [FigureSource; 4] = [
+        FigureSource::Published,
+        FigureSource::CommonPractice,
+        FigureSource::Reckoned,
+        FigureSource::Guess,
+    ];
+
+    /// The name in data.
+    pub fn name(self) -> &'static str {
+        match self {
+            FigureSource::Published => "published",
+            FigureSource::CommonPractice => "common practice",
+            FigureSource::Reckoned => "reckoned",
+            FigureSource::Guess => "guess",
+        }
+    }
+
+    pub fn in_words(self) -> &'static str {
+        match self {
+            FigureSource::Published => {
+                "published tables, manuals and trade pages, put together and rounded for the kind"
+            }
+            FigureSource::CommonPractice => {
+                "common practice, no source: ordinary machines of the class"
+            }
+            FigureSource::Reckoned => {
+                "reckoned from such figures, as the table of kinds says beside it"
+            }
+            FigureSource::Guess => "a guess, for want of anything better",
+        }
+    }
+}
+
+/// Between these, usually this.
+pub const fn about(usual: f64, least: f64, most: f64) -> Figure {
+    Figure {
+        usual,
+        least,
+        most,
+        source: FigureSource::CommonPractice,
+    }
+}
+
+pub const fn just(usual: f64) -> Figure {
+    about(usual, usual, usual)
+}
+
+impl Figure {
+    const fn from(self, source: FigureSource) -> Figure {
+        Figure { source, ..self }
+    }
+
+    pub const fn published(self) -> Figure {
+        self.from(FigureSource::Published)
+    }
+
+    pub const fn reckoned(self) -> Figure {
+        self.from(FigureSource::Reckoned)
+    }
+
+    pub const fn guess(self) -> Figure {
+        self.from(FigureSource::Guess)
+    }
+
+    /// With a range on both sides of what is usual.
+    pub fn has_range(&self) -> bool {
+        self.least < self.most
+    }
+}
+
+/// A kind of machine or furniture.
+#[derive(Debug, Clone, Copy)]
+pub struct StationKind {
+    pub name: &'static str,
+    pub about: &'static str,
+    /// Along x and along y in inches, as one stands before it.
+    pub size: [Figure; 2],
+    /// Whether it hangs above the floor, so that something else may stand below it.
+    pub hangs: bool,
+    pub height: Option<Height>,
+    /// In pounds.
+    pub mass: Option<Figure>,
+    pub stand: Stand,
+    pub feed: Option<Side>,
+    pub kickback: bool,
+    /// In the order of [`Side::ALL`].
+    pub reach_from: [bool; 4],
+    /// What material lies there.
+    pub keeps: Option<Keeps>,
+    pub dust: Option<Dust>,
+    pub motor: Option<Motor>,
+    pub noise: Option<Noise>,
+    pub does: &'static [KindOperation],
+    /// What is dangerous there beside what the figures tell.
+    pub caution: Option<&'static str>,
+}
+
+/// Heights above the floor, in inches.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Height {
+    /// Of the table or bed on which the work lies.
+    Table(Figure),
+    /// Of the whole thing.
+    Body(Figure),
+    /// Of what hangs or is fixed on a wall.
+    Between { bottom: f64, top: f64 },
+}
+
+impl Height {
+    pub fn bottom(&self) -> Option<Figure> {
+        match *self {
+            Height::Between { bottom, .. } => Some(just(bottom)),
+            _ => None,
+        }
+    }
+
+    pub fn top(&self) -> Option<Figure> {
+        match *self {
+            Height::Between { top, .. } => Some(just(top)),
+            _ => None,
+        }
+    }
+}
+
+/// Where one stands: so many inches along the middle of a side, to the right as one looks at it from there; 12 in off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stand {
+    pub side: Side,
+    pub along: f64,
+}
+
+/// How far off the body one stands, in inches.
+pub const OFF: f64 = 12.0;
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Keeps {
+    Boards,
+    Sheets,
+}
+
+/// The port in inches, and cubic feet a minute.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Dust {
+    pub port: Figure,
+    pub airflow: Figure,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Motor {
+    pub horsepower: Option<Figure>,
+    pub volts: &'static [u32],
+    pub amps: Figure,
+    /// A brush motor, which is as loud idling as cutting.
+    pub universal: bool,
+}
+
+/// In dB(A) where one stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Noise {
+    pub idle: Figure,
+    pub cutting: Figure,
+}
+
+impl StationKind {
+    pub const fn new(name: &'static str, about: &'static str, size: [Figure; 2]) -> StationKind {
+        StationKind {
+            name,
+            about,
+            size,
+            hangs: false,
+            height: None,
+            mass: None,
+            stand: Stand {
+                side: Side::MinusY,
+                along: 0.0,
+            },
+            feed: None,
+            kickback: false,
+            reach_from: [false; 4],
+            keeps: None,
+            dust: None,
+            motor: None,
+            noise: None,
+            does: &[],
+            caution: None,
+        }
+    }
+
+    pub const fn hangs(mut self, bottom: f64, top: f64) -> StationKind {
+        self.hangs = true;
+        self.between(bottom, top)
+    }
+
+    pub const fn between(mut self, bottom: f64, top: f64) -> StationKind {
+        self.height = Some(Height::Between { bottom, top });
+        self
+    }
+
+    pub const fn table(mut self, height: Figure) -> StationKind {
+        self.height = Some(Height::Table(height));
+        self
+    }
+
+    pub const fn body(mut self, height: Figure) -> StationKind {
+        self.height = Some(Height::Body(height));
+        self
+    }
+
+    pub const fn mass(mut self, pounds: Figure) -> StationKind {
+        self.mass = Some(pounds);
+        self
+    }
+
+    pub const fn stand(mut self, side: Side, along: f64) -> StationKind {
+        self.stand = Stand { side, along };
+        self
+    }
+
+    pub const fn feed(mut self, toward: Side) -> StationKind {
+        self.feed = Some(toward);
+        self
+    }
+
+    pub const fn kickback(mut self) -> StationKind {
+        self.kickback = true;
+        self
+    }
+
+    pub const fn reach_from(mut self, sides: &[Side]) -> StationKind {
+        let mut next = 0;
+        while next < sides.len() {
+            self.reach_from[sides[next] as usize] = true;
+            next += 1;
+        }
+        self
+    }
+
+    pub const fn keeps(mut self, what: Keeps) -> StationKind {
+        self.keeps = Some(what);
+        self
+    }
+
+    /// Port and airflow are taken from lists of several makers and an industrial table, and rounded to sizes of ducts
+    /// and to 50 cfm.
+    pub const fn dust(mut self, port: f64, airflow: f64) -> StationKind {
+        self.dust = Some(Dust {
+            port: just(port).published(),
+            airflow: just(airflow).published(),
+        });
+        self
+    }
+
+    pub const fn motor(
+        mut self,
+        horsepower: Figure,
+        volts: &'static [u32],
+        amps: Figure,
+    ) -> StationKind {
+        self.motor = Some(Motor {
+            horsepower: Some(horsepower),
+            volts,
+            amps,
+            universal: false,
+        });
+        self
+    }
+
+    /// A brush motor, of which the amps are known.
+    pub const fn universal_motor(mut self, amps: Figure) -> StationKind {
+        self.motor = Some(Motor {
+            horsepower: None,
+            volts: &[120],
+            amps,
+            universal: true,
+        });
+        self
+    }
+
+    pub const fn noise(mut self, idle: Figure, cutting: Figure) -> StationKind {
+        self.noise = Some(Noise { idle, cutting });
+        self
+    }
+
+    pub const fn caution(mut self, caution: &'static str) -> StationKind {
+        self.caution = Some(caution);
+        self
+    }
+
+    pub const fn does(mut self, operations: &'static [KindOperation]) -> StationKind {
+        self.does = operations;
+        self
+    }
+}
+
+/// What an operation usually takes at such a machine. Of times that have a range the usual one is the most likely.
+#[derive(Debug, Clone, Copy)]
+pub struct KindOperation {
+    pub name: &'static str,
+    /// Seconds.
+    pub setup: Option<Figure>,
+    pub per_piece: Option<Figure>,
+    pub per_lot: Option<Figure>,
+    pub cure: Option<Figure>,
+    /// Feet a minute.
+    pub feed: Option<Figure>,
+    pub passes: Option<Figure>,
+    /// Inches.
+    pub depth: Option<Figure>,
+    /// Square feet a minute.
+    pub area_rate: Option<Figure>,
+    /// Which sizes of a piece it cuts: 0 length, 1 width, 2 thickness.
+    pub cuts: &'static [usize],
+}
+
+const MINUTE: f64 = 60.0;
+const HOUR: f64 = 3600.0;
+
+const fn times(figure: Figure, unit: f64) -> Figure {
+    Figure {
+        usual: figure.usual * unit,
+        least: figure.least * unit,
+        most: figure.most * unit,
+        source: figure.source,
+    }
+}
+
+impl KindOperation {
+    pub const fn new(name: &'static str) -> KindOperation {
+        KindOperation {
+            name,
+            setup: None,
+            per_piece: None,
+            per_lot: None,
+            cure: None,
+            feed: None,
+            passes: None,
+            depth: None,
+            area_rate: None,
+            cuts: &[],
+        }
+    }
+
+    pub const fn setup_min(mut self, minutes: Figure) -> KindOperation {
+        self.setup = Some(times(minutes, MINUTE));
+        self
+    }
+
+    pub const fn piece_s(mut self, seconds: Figure) -> KindOperation {
+        self.per_piece = Some(seconds);
+        self
+    }
+
+    pub const fn piece_min(mut self, minutes: Figure) -> KindOperation {
+        self.per_piece = Some(times(minutes, MINUTE));
+        self
+    }
+
+    pub const fn lot_min(mut self, minutes: Figure) -> KindOperation {
+        self.per_lot = Some(times(minutes, MINUTE));
+        self
+    }
+
+    pub const fn cure_min(mut self, minutes: Figure) -> KindOperation {
+        self.cure = Some(times(minutes, MINUTE));
+        self
+    }
+
+    pub const fn cure_h(mut self, hours: Figure) -> KindOperation {
+        self.cure = Some(times(hours, HOUR));
+        self
+    }
+
+    pub const fn feed(mut self, feet_a_minute: Figure) -> KindOperation {
+        self.feed = Some(feet_a_minute);
+        self
+    }
+
+    pub const fn passes(mut self, passes: Figure) -> KindOperation {
+        self.passes = Some(passes);
+        self
+    }
+
+    pub const fn depth(mut self, inches: Figure) -> KindOperation {
+        self.depth = Some(inches);
+        self
+    }
+
+    pub const fn area_rate(mut self, square_feet_a_minute: Figure) -> KindOperation {
+        self.area_rate = Some(square_feet_a_minute);
+        self
+    }
+
+    pub const fn cuts(mut self, sizes: &'static [usize]) -> KindOperation {
+        self.cuts = sizes;
+        self
+    }
+}
