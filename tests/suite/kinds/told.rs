@@ -184,3 +184,25 @@ fn where_everything_is_measured_nothing_is_said() {
     let document: Value = serde_json::from_str(&said).expect("JSON");
     assert_eq!(document.get("typical"), None);
 }
+
+/// What the garage of kinds has to show: sixteen stations, three layouts and two projects in at most 80 lines, and no
+/// candidate with a fault.
+#[test]
+fn a_whole_garage_fits_in_eighty_lines() {
+    let path = here().join("scenarios/kinds-garage.yaml");
+    let text = std::fs::read_to_string(path).expect("readable");
+    assert!(text.lines().count() <= 80, "{} lines", text.lines().count());
+    let loaded = scenario::load("kinds-garage.yaml", text.as_bytes()).expect("valid");
+    assert!(loaded.warnings.is_empty(), "{}", loaded.warnings);
+    let study = loaded.study;
+    let shop = &study.candidates[0].shop;
+    assert_eq!(
+        (
+            shop.stations.len(),
+            study.candidates.len(),
+            shop.projects.len()
+        ),
+        (16, 3, 2)
+    );
+    done(&["check", "scenarios/kinds-garage.yaml"], here());
+}
