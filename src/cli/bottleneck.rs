@@ -37,7 +37,7 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
             page: options.chart_size,
         };
         let files = charts::write_relief(&reliefs, folder, size, &options.chart_format);
-        output::charts_written(files.map(|files| files.len()), folder, quiet)?;
+        output::charts_written(files, folder, quiet)?;
     }
     if let Some(file) = &options.json {
         let mut document = relief::json(&reliefs);

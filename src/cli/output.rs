@@ -198,19 +198,28 @@ pub fn write_charts(
     quiet: bool,
 ) -> Result<(), Refusal> {
     let files = charts::write(subject, folder, size, formats);
-    charts_written(files.map(|files| files.len()), folder, quiet)
+    charts_written(files, folder, quiet)
 }
 
-/// Tells of charts that were written to a folder, or why they were not.
+/// Tells of charts that were written to a folder, and which to look at first, or why they were not.
 pub fn charts_written(
-    files: std::io::Result<usize>,
+    files: std::io::Result<Vec<PathBuf>>,
     folder: &Path,
     quiet: bool,
 ) -> Result<(), Refusal> {
-    let count = files.map_err(|error| cannot_write(folder, &error))?;
+    let files = files.map_err(|error| cannot_write(folder, &error))?;
+    let is_summary = |file: &&PathBuf| file.file_stem().is_some_and(|stem| stem == "summary");
+    let names = files
+        .iter()
+        .find(is_summary)
+        .and_then(|file| file.file_name());
+    let first = names.map_or_else(String::new, |name| {
+        format!("; look at {} first", name.display())
+    });
+    let count = files.len();
     note(
         quiet,
-        &format!("Charts: {count} files in {}", folder.display()),
+        &format!("Charts: {count} files in {}{first}", folder.display()),
     );
     Ok(())
 }

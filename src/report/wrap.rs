@@ -11,7 +11,7 @@ pub fn display_width(text: &str) -> usize {
 }
 
 /// Whether a word is a unit, with what may stand behind it in a sentence.
-fn is_unit(word: &str) -> bool {
+pub fn is_unit(word: &str) -> bool {
     const UNITS: [&str; 12] = [
         "%", "m", "cm", "mm", "ft", "in", "s", "min", "h", "d", "kg", "lb",
     ];
@@ -28,7 +28,7 @@ pub fn wrap(text: &str, columns: usize, first: &str, others: &str) -> Vec<String
     while let Some(word) = words.next() {
         let mut word = printable(word);
         // A figure stays with its unit.
-        if word.ends_with(|last: char| last.is_ascii_digit() || "¼½¾".contains(last))
+        if word.ends_with(char::is_numeric)
             && let Some(unit) = words.next_if(|next| is_unit(next))
         {
             word = format!("{word} {unit}").into();

@@ -113,7 +113,7 @@ fn charts_hold_the_names_and_figures() {
     assert_eq!(stations.bold("Planer"), Some(false));
 
     let people = drawing("people", &found, None);
-    people.expect("◆ person, 84 %: Person 1", "people");
+    people.expect("◆ you, 84 %", "people");
     assert_eq!(people.bold("Person 1"), Some(true));
 
     let waits = drawing("waits", &found, None);

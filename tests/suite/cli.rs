@@ -211,8 +211,8 @@ fn compare_draws_charts_and_run_only_when_asked() {
     let output = shopstride(&["compare", "--replications", "3"], folder.path());
     assert!(output.status.success());
     assert!(
-        text(&output.stderr).contains("shopstride-charts"),
-        "the user is told where"
+        text(&output.stderr).contains(" files in shopstride-charts; look at summary.svg first"),
+        "the user is told where, and where to begin"
     );
     let charts = names(&folder.path().join("shopstride-charts"));
     for stem in [

@@ -112,6 +112,22 @@ fn a_queue_before_one_server_with_exponential_service() {
     assert_queue("as they come", 0.75 * 0.75 / 0.25);
 }
 
+/// The figures that the README reckons with are those that the program prints.
+#[test]
+fn the_readme_reckons_with_what_is_printed() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let readme = std::fs::read_to_string(root.join("README.md")).expect("readable");
+    let output = done(
+        &["run", "queue.yaml", "--details", "--quiet"],
+        &root.join("scenarios"),
+    );
+    let answer = text(&output.stdout);
+    for begins in ["in the shop (L)", "done (λ)", "start to finish (W)"] {
+        let (printed, shown) = (row(&answer, begins), row(&readme, begins));
+        assert_eq!(printed.trim(), shown.trim(), "{begins}");
+    }
+}
+
 #[test]
 fn a_queue_before_one_server_with_fixed_service() {
     assert_queue("each 15 minutes", 0.75 * 0.75 / 0.25 / 2.0);

@@ -254,15 +254,14 @@ fn single(
     Picture::of(stem.to_owned(), (title, about), size, draw)
 }
 
-/// What holds a candidate up, in words.
+/// What holds a candidate up, in words; who is alone in the shop reads them.
 fn bottleneck(candidate: &CandidateFindings) -> Option<String> {
     let resource = candidate.bottleneck.as_ref()?;
-    Some(format!(
-        "{}, {}: {}",
-        resource.kind.name(),
-        crate::report::figure::percent(resource.utilisation),
-        resource.name
-    ))
+    let busy = crate::report::figure::percent(resource.utilisation);
+    Some(match (resource.kind, candidate.crew.len()) {
+        (ResourceKind::Person, 1) => format!("you, {busy}"),
+        (kind, _) => format!("{}, {busy}: {}", kind.name(), resource.name),
+    })
 }
 
 fn is_bottleneck(candidate: &CandidateFindings, kind: ResourceKind, name: &str) -> bool {

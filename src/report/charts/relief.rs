@@ -12,7 +12,7 @@ use super::{ChartSize, Picture, ReliefChart, single};
 use crate::experiment::{Edit, Goal, Relief, ReliefKind, Reliefs};
 use crate::report::difference::is_shown;
 use crate::report::figure::{Shown, number, percent, time_unit};
-use crate::report::relief::{change_in_words, resource};
+use crate::report::relief::{change_in_words, resource_in_words};
 use crate::statistics::{Estimate, Paired};
 
 /// So many changes are drawn: the best, and the most harmful of the others.
@@ -196,7 +196,7 @@ fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
     canvas.header_ends(y);
 
     let names: Vec<String> = (rows.iter())
-        .map(|row| label(row.relief, Font::BODY, f64::INFINITY))
+        .map(|row| label(reliefs, row.relief, Font::BODY, f64::INFINITY))
         .collect();
     let bold = Font::BODY.bold(true);
     let names = names_width(
@@ -242,13 +242,13 @@ fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
     for (index, row) in rows.iter().enumerate() {
         let middle = y + ROW * (index as f64 + 0.5);
         let font = Font::BODY.bold(row.may_be_best);
-        let label = label(row.relief, font, names - 12.0);
+        let label = label(reliefs, row.relief, font, names - 12.0);
         canvas.text(&label, (MARGIN, middle), names - 12.0, font);
         let font = small.bold(row.may_be_best).align(Align::Right);
         canvas.text(&figures[index], (canvas.right(), middle), room, font);
         canvas.describe(&format!(
             "{}: {}.",
-            self::label(row.relief, font, f64::INFINITY),
+            self::label(reliefs, row.relief, font, f64::INFINITY),
             figures[index]
         ));
     }
@@ -278,16 +278,16 @@ fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
 }
 
 /// What is changed and how, cut to the room. Of rules and distances the change alone says both.
-fn label(relief: &Relief, font: Font, room: f64) -> String {
+fn label(reliefs: &Reliefs, relief: &Relief, font: Font, room: f64) -> String {
     let trial = &relief.trial;
-    let change = match trial.mostly_cure.is_empty() {
-        true => change_in_words(trial.edit),
-        // A quicker glue shortens it; working faster does not.
-        false => format!("{}, mostly drying", change_in_words(trial.edit)),
-    };
+    let change = change_in_words(trial);
+    let crew = &reliefs.findings.candidates[0].crew;
     match trial.edit.kind() {
         ReliefKind::Rule | ReliefKind::Layout => change,
-        _ => pair(resource(trial), &change, JOINT, font.shape(), room),
+        _ => {
+            let what = resource_in_words(trial, crew);
+            pair(what, &change, JOINT, font.shape(), room)
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! How wide a text is, and how it is cut to the room there is.
 
 use super::font_advances::{AdvanceRun, BOLD, REGULAR};
+use crate::report::wrap::is_unit;
 
 /// Units of the font in one font size.
 const EM: f64 = 2048.0;
@@ -208,14 +209,10 @@ pub fn wrap(text: &str, size: f64, bold: bool, room: f64, lines: usize) -> Vec<S
 
 /// Whether the space at this byte stands between a figure and its unit.
 fn parts_unit(text: &str, space: usize) -> bool {
-    const UNITS: [&str; 13] = [
-        "m", "cm", "mm", "ft", "in", "h", "min", "s", "d", "kg", "lb", "%", "±",
-    ];
     let before = text[..space].chars().next_back();
     let is_figure = before.is_some_and(|last| last.is_numeric() || last == '±');
     let next = text[space + 1..].split(' ').next().unwrap_or("");
-    let next = next.trim_end_matches([',', ';', ':', '.', ')']);
-    is_figure && (UNITS.contains(&next) || before == Some('±'))
+    is_figure && (is_unit(next) || next == "±" || before == Some('±'))
 }
 
 #[cfg(test)]

@@ -54,8 +54,17 @@ pub fn why_not(why: WhyNot) -> &'static str {
     }
 }
 
-/// How it is changed, as tables and charts have it: rules by what they do.
-pub fn change_in_words(edit: Edit) -> String {
+/// How it is changed, as tables and charts have it: rules by what they do, and that a time is mostly a cure, since a
+/// quicker glue shortens it, but working faster does not.
+pub fn change_in_words(trial: &Trial) -> String {
+    let change = edit_in_words(trial.edit);
+    match trial.mostly_cure.is_empty() {
+        true => change,
+        false => format!("{change}, mostly drying"),
+    }
+}
+
+fn edit_in_words(edit: Edit) -> String {
     let words = match edit {
         Edit::Queue(QueueRule::Fifo) => "first in, first out",
         Edit::Queue(QueueRule::Spt) => "shortest work first",

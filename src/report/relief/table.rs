@@ -55,7 +55,7 @@ pub fn reliefs(reliefs: &Reliefs, width: u16) -> String {
         }
         let mut row = vec![
             resource_in_words(&relief.trial, crew).to_owned(),
-            change_in_words(relief.trial.edit),
+            change_in_words(&relief.trial),
             lead_time,
             against(&relief.walking, length),
         ];
@@ -136,7 +136,7 @@ pub fn in_short(reliefs: &Reliefs, width: u16) -> (String, usize) {
         let share = share(relief);
         table.add_row([
             resource_in_words(&relief.trial, crew).to_owned(),
-            change_in_words(relief.trial.edit),
+            change_in_words(&relief.trial),
             by,
             match few_orders(reliefs) {
                 true => String::new(),

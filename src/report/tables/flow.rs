@@ -29,7 +29,7 @@ pub fn flow(found: &CandidateFindings, width: u16) -> String {
     }
     let of = measured_time(found, exactly);
     let law = match lead_time {
-        Some(_) => " L = λ × W (Little's law), but for orders that are not done within that time.",
+        Some(_) => " L = λW (Little's law), but for orders that are not done within that time.",
         None => "",
     };
     format!("{}{}", text(table), note(&format!("{of}{law}"), width))

@@ -14,8 +14,9 @@ const LINES: TableStyle = TableStyle::new()
     .header_separator(LineStyle::none().fill('─').junction('─'))
     .bottom_border(LineStyle::none().fill('─').junction('─'));
 
-/// Columns beside the contents of a cell.
+/// Columns beside the contents of a cell, and between two cells.
 const PADDING: usize = 2;
+const GAP: usize = 1;
 
 /// A table whose cells are wrapped to fit into so many columns of a terminal.
 pub(in crate::report) fn table(header: &[&str], numbers_from: usize, width: u16) -> Table {
@@ -45,16 +46,19 @@ pub(in crate::report) fn text(mut table: Table) -> String {
         .collect()
 }
 
-/// Gives each column the room of its longest word, and of its longest figure with its unit, if there is room for all:
-/// left to itself, the table takes it from the widest columns.
+/// Gives each column the room of its longest line, or of its longest figure with its unit, or of its longest word, as
+/// far as there is room for that in all columns: left to itself, the table takes it from the widest.
 fn keep_words_whole(table: &mut Table) {
     let columns = table.column_count();
+    let mut lines = vec![0; columns];
     let mut words = vec![0; columns];
     let mut figures = vec![0; columns];
     for row in table.header().into_iter().chain(table.row_iter()) {
         for (column, cell) in row.cell_iter().enumerate() {
             let content = cell.content();
             let longest = |parts: &mut dyn Iterator<Item = &str>| parts.map(display_width).max();
+            let line = longest(&mut content.split('\n')).unwrap_or(0);
+            lines[column] = lines[column].max(line);
             let word = longest(&mut content.split([' ', '\n'])).unwrap_or(0);
             words[column] = words[column].max(word);
             let figure = match content
@@ -67,8 +71,12 @@ fn keep_words_whole(table: &mut Table) {
         }
     }
     let room = table.width().map_or(0, usize::from);
-    let fits = |least: &Vec<usize>| least.iter().map(|word| word + PADDING).sum::<usize>() <= room;
-    let Some(longest) = [figures, words].into_iter().find(fits) else {
+    let gaps = columns.saturating_sub(1) * GAP;
+    let fits = |least: &Vec<usize>| {
+        let cells: usize = least.iter().map(|word| word + PADDING).sum();
+        cells + gaps <= room
+    };
+    let Some(longest) = [lines, figures, words].into_iter().find(fits) else {
         return;
     };
     for (column, longest) in table.column_iter_mut().zip(longest) {
