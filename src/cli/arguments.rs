@@ -144,6 +144,9 @@ pub struct CompareOptions {
     /// Compares again with every time you gave off by up to so much, such as 20%: is the best one still the best?
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, value_parser = doubted_share)]
     pub doubt: Option<f64>,
+    /// Says how often the best stays the best when everything may stand up to so far beside its place, such as "3 cm".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = crate::scenario::doubted_length)]
+    pub doubt_places: Option<f64>,
     /// Picks the best, each layout simulated only as often as it takes: the least walking for a length such as "20 m",
     /// the shortest lead time for a time such as "5 min"; a smaller difference than that does not matter to you.
     #[arg(long, value_name = "DIFFERENCE", allow_hyphen_values = true, value_parser = crate::scenario::indifference)]

@@ -3,22 +3,25 @@
 use super::arguments::CompareOptions;
 use super::places::Places;
 use super::{Refusal, answer, memory, output, scenario};
-use crate::experiment::{Doubt, Findings, LayoutFindings, Race, TypicalValues, play_timelines};
-use crate::floor::FindingLevel;
+use crate::experiment::{
+    Candidate, Doubt, Findings, LayoutFindings, PlacesDoubt, Race, TypicalValues, play_timelines,
+};
+use crate::floor::{FindingLevel, Plan};
 use crate::report::charts::{ChartSize, Layout, Subject};
 use crate::report::decision::{LayoutFit, in_short};
 use crate::report::what_is_certain;
 use crate::report::{self, tables};
 
 pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
-    let places = Places::new(options.played.scenario.as_deref())
+    let outputs = Places::new(options.played.scenario.as_deref())
         .file("--json", &options.written.json)
         .tables(&options.written.csv)
         .charts((!options.no_charts).then_some(&options.charts));
-    places.check()?;
+    outputs.check()?;
     let study = scenario::load_played(&options.played)?;
     let for_several = [
         ("--doubt", options.doubt.is_some()),
+        ("--doubt-places", options.doubt_places.is_some()),
         ("--select", options.select.is_some()),
     ];
     if let Some((option, _)) = for_several.iter().find(|(_, is_asked)| *is_asked)
@@ -27,12 +30,28 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         let what = format!("{option} compares layouts, and there is only one");
         return Err(Refusal::because(what));
     }
+    let is_placed = |candidate: &Candidate| {
+        let plan = candidate.plan.as_ref();
+        plan.is_some_and(Plan::places_something)
+    };
+    if options.doubt_places.is_some() && !study.candidates.iter().any(is_placed) {
+        return Err(Refusal::because(
+            "--doubt-places: no layout says where things stand",
+        ));
+    }
     let base = scenario::candidate(&study, options.base.as_deref(), "--base")?;
     memory::check(&study, 1)?;
-    places.make_folders()?;
+    outputs.make_folders()?;
     let findings = scenario::play(&study, base, &options.played)?;
     let doubt = match options.doubt {
         Some(share) => Some(scenario::play_doubted(&study, share, &options.played)?),
+        None => None,
+    };
+    let places = match options.doubt_places {
+        Some(within) => {
+            let doubt = scenario::play_doubted_places(&study, within, &options.played)?;
+            Some(doubt)
+        }
         None => None,
     };
     let race = match options.select {
@@ -52,7 +71,8 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         false => Default::default(),
     };
     if is_told {
-        let more = (doubt.as_ref().map(|doubt| (doubt, &typical)), race.as_ref());
+        let times = doubt.as_ref().map(|doubt| (doubt, &typical));
+        let more = (times, places.as_ref(), race.as_ref());
         let below = below(&findings, &fits, more, options.details);
         output::print_answer(&lines, &below)?;
     }
@@ -76,7 +96,15 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     let doubted = doubt.map(|doubt| ("doubt", report::sensitivity::json(&findings, &doubt)));
     let raced = race.map(|race| ("selection", report::selection::json(&findings, &race)));
     let counted = report::typical::json(&typical).map(|counted| ("typical", counted));
-    let more = doubted.into_iter().chain(raced).chain(counted).collect();
+    let displaced = places.map(|doubt| {
+        let data = report::doubted_places::json(&findings, &doubt);
+        ("doubt_places", data)
+    });
+    let gaps = (options.written.json.is_some())
+        .then(|| report::near_gaps::json(&study.candidates, &findings));
+    let gaps = gaps.map(|gaps| ("near_gaps", gaps));
+    let more = [doubted, displaced, raced, counted, gaps];
+    let more = more.into_iter().flatten().collect();
     output::write_data(&findings, more, &options.written, quiet)
 }
 
@@ -84,7 +112,11 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
 fn below(
     findings: &Findings,
     fits: &[Option<LayoutFit>],
-    (doubt, race): (Option<(&Doubt, &TypicalValues)>, Option<&Race>),
+    (doubt, places, race): (
+        Option<(&Doubt, &TypicalValues)>,
+        Option<&PlacesDoubt>,
+        Option<&Race>,
+    ),
     details: bool,
 ) -> String {
     let width = output::width();
@@ -115,6 +147,13 @@ fn below(
             "\n{}\n\n{}",
             output::wrapped(&answer),
             report::sensitivity::candidates(findings, doubt, output::width())
+        ));
+    }
+    if let Some(doubt) = places {
+        text.push_str(&format!(
+            "\n{}\n\n{}",
+            output::wrapped(&report::doubted_places::answer(findings, doubt)),
+            report::doubted_places::candidates(findings, doubt, output::width())
         ));
     }
     if let Some(race) = race {

@@ -7,8 +7,8 @@ use super::Refusal;
 use super::arguments::PlayOptions;
 use super::output;
 use crate::experiment::{
-    Doubt, Failure, Findings, Indifference, Interrupted, MOST_PLAYED, NoRace, Race, Replications,
-    Study, doubt, doubt_replications, run, select,
+    Doubt, Failure, Findings, Indifference, Interrupted, MOST_PLAYED, NoRace, PlacesDoubt, Race,
+    Replications, Study, doubt, doubt_places, doubt_replications, run, select,
 };
 use crate::report::relief::{change, resource};
 use crate::scenario::{self, Loaded, Problems, printable_name};
@@ -150,6 +150,18 @@ pub fn play(study: &Study, base: usize, played: &PlayOptions) -> Result<Findings
 pub fn play_doubted(study: &Study, share: f64, played: &PlayOptions) -> Result<Doubt, Refusal> {
     let bar = output::progress(played.quiet, doubt_replications(study));
     let doubt = doubt(study, share, &|played| bar.inc(played));
+    bar.finish_and_clear();
+    doubt.map_err(|failure| stuck(&failure))
+}
+
+/// Compares the candidates again with everything somewhat beside its place.
+pub fn play_doubted_places(
+    study: &Study,
+    within: f64,
+    played: &PlayOptions,
+) -> Result<PlacesDoubt, Refusal> {
+    let bar = output::progress(played.quiet, doubt_replications(study));
+    let doubt = doubt_places(study, within, &|played| bar.inc(played));
     bar.finish_and_clear();
     doubt.map_err(|failure| stuck(&failure))
 }

@@ -7,9 +7,10 @@ use rayon::prelude::*;
 use super::findings::{CandidateFindings, Findings, Leg};
 use super::leg_paths::{LegPath, leg_paths, widths};
 use super::legs::checked_in;
+use super::near_gaps::ways_on_foot;
 use super::study::{Candidate, Study};
-use crate::floor::check::{FeedStrip, check, strips};
-use crate::floor::{Finding, Plan};
+use crate::floor::check::{FeedStrip, strips};
+use crate::floor::{self, Finding, Plan};
 use crate::shop::Shop;
 
 /// The floor of a candidate that says where things stand, after its runs.
@@ -84,5 +85,6 @@ pub fn check_layout(candidate: &Candidate, checked: &[Leg]) -> Option<Vec<Findin
 
 fn check_ways(candidate: &Candidate, plan: &Plan, ways: &[LegPath]) -> Vec<Finding> {
     let walked = widths(candidate, ways);
-    check(&candidate.shop, plan, &walked, &candidate.limits)
+    let on_foot = ways_on_foot(plan, ways);
+    floor::check::check_ways(&candidate.shop, plan, &walked, &on_foot, &candidate.limits)
 }

@@ -4,6 +4,8 @@ mod aggregate;
 mod bottleneck_shares;
 mod busiest;
 mod changes;
+mod doubted_places;
+mod draws;
 mod edit;
 mod findings;
 mod first_difference;
@@ -12,6 +14,7 @@ mod layout_findings;
 mod leg_paths;
 mod legs;
 mod memory;
+mod near_gaps;
 mod overload;
 mod project_sums;
 mod quick_look;
@@ -26,6 +29,8 @@ mod timeline;
 mod typical_values;
 
 pub use changes::{Changes, Untried, WhyNot};
+pub use doubted_places::{PlacesDoubt, doubt_places};
+pub use draws::{DRAWS, LITTLE, REPLICATIONS, Standing, doubt_replications};
 pub use edit::{BOLD_CUT, Edit, ReliefKind, SMALL_CUT, Trial};
 pub use findings::{
     ActiveShares, CandidateFindings, Comparison, DiagnosedTime, Findings, GearFindings, Leg,
@@ -38,14 +43,13 @@ pub use layout_findings::{LayoutFindings, check_layout};
 pub use leg_paths::{LegPath, flow, leg_paths, widths};
 pub use legs::{CHECKED, checked_legs};
 pub use memory::Memory;
+pub use near_gaps::near_gaps;
 pub use quick_look::quick_look;
 pub use relief::{Goal, Interrupted, ProjectRelief, Relief, Reliefs, relieve, replications};
 pub use replications::{DIAGNOSED, Failure};
 pub use run::{run, trace};
 pub use selection::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
-pub use sensitivity::{
-    DRAWS, Doubt, LITTLE, REPLICATIONS, Standing, doubt, doubt_replications, doubted,
-};
+pub use sensitivity::{Doubt, doubt, doubted};
 pub use study::{Candidate, LOOKS, Replications, Settings, Study, Units};
 pub use timeline::{
     Activity, Timeline, TimelineBar, TimelineKind, TimelineRow, play_timeline, play_timelines,

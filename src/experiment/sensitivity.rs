@@ -12,31 +12,17 @@
 //! so that taking a step out leaves the others what they are.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::ops::ControlFlow;
 use std::sync::Arc;
 
 use rayon::prelude::*;
 
+use super::draws::{AT_ONCE, DRAWS, DrawOutcome, Standing, count_best, each, play_drawn};
 use super::edit::for_each_work;
-use super::replications::{Failure, Player, Replication};
-use super::{Candidate, Replications, Study};
+use super::replications::Failure;
+use super::{Candidate, Study};
 use crate::random::{Distribution, Key};
 use crate::shop::{Arrivals, Shop};
-use crate::statistics::Summary;
 use crate::units::{Span, Speed};
-
-/// So many draws of all times.
-pub const DRAWS: u32 = 100;
-
-/// Replications of each candidate in each draw, at most. The candidates of a draw share their random numbers, so few are
-/// enough.
-pub const REPLICATIONS: u32 = 10;
-
-/// A difference of less than this share of the whole, as of the time from start to finish, is hardly one.
-pub const LITTLE: f64 = 0.01;
-
-/// So many shops with other times are held at once.
-const AT_ONCE: usize = 64;
 
 /// In how many draws each candidate, in their order, is the best, and what its figures are over all draws.
 #[derive(Debug, Clone, PartialEq)]
@@ -50,45 +36,6 @@ pub struct Doubt {
     /// Seconds from release to done, the mean of the orders done; no candidate counts in a draw in which it finished
     /// none.
     pub lead_time: Vec<Standing>,
-}
-
-/// How a candidate did over all draws by a figure of which less is better.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub struct Standing {
-    /// Draws in which it is the best; candidates that tie are best together.
-    pub best: u32,
-    /// Draws in which it is the best or behind it by less than [`LITTLE`].
-    pub near: u32,
-    /// Draws in which it has the figure, and the sum over them.
-    pub count: u32,
-    pub sum: f64,
-}
-
-impl Standing {
-    /// The mean over the draws in which it has the figure.
-    pub fn mean(&self) -> Option<f64> {
-        (self.count > 0).then(|| self.sum / f64::from(self.count))
-    }
-}
-
-/// Means over the replications of one draw.
-#[derive(Debug, Clone, Copy)]
-struct DrawOutcome {
-    walking: f64,
-    lead_time: Option<f64>,
-}
-
-/// How many replications are played in all.
-pub fn doubt_replications(study: &Study) -> u64 {
-    u64::from(DRAWS) * u64::from(each(study)) * study.candidates.len() as u64
-}
-
-fn each(study: &Study) -> u32 {
-    match study.settings.replications {
-        _ if !study.varies() => 1,
-        Replications::Fixed(count) => count.min(REPLICATIONS),
-        Replications::Sufficient | Replications::Precision(_) => REPLICATIONS,
-    }
 }
 
 /// Compares the candidates once more for each draw of all times, each by a factor between 1 / (1 + share) and
@@ -130,21 +77,6 @@ pub fn doubt(study: &Study, share: f64, progress: &(dyn Fn(u64) + Sync)) -> Resu
     Ok(found)
 }
 
-fn count_best(standings: &mut [Standing], values: impl Iterator<Item = Option<f64>> + Clone) {
-    let Some(least) = values.clone().flatten().reduce(f64::min) else {
-        return;
-    };
-    for (standing, value) in standings.iter_mut().zip(values) {
-        let Some(value) = value else {
-            continue;
-        };
-        standing.best += u32::from(value == least);
-        standing.near += u32::from(value == least || value - least < LITTLE * least);
-        standing.count += 1;
-        standing.sum += value;
-    }
-}
-
 /// Plays candidates, each with the times of a draw.
 fn play(
     study: &Study,
@@ -166,26 +98,8 @@ fn play(
             }
         })
         .collect();
-    let each = each(study);
-    let jobs = (shops.iter().enumerate()).flat_map(|(shop, &(draw, _))| {
-        (draw * each..(draw + 1) * each).map(move |replication| (shop, replication))
-    });
-    let mut sums = vec![(Summary::new(), Summary::new()); shops.len()];
-    let of = |played: Replication| {
-        let record = &played.record;
-        (record.walking().metres(), record.mean_lead_time())
-    };
-    let add = |(shop, _): (usize, u32), (walking, lead_time): (f64, Option<f64>)| {
-        sums[shop].0.add(walking);
-        sums[shop].1.extend(lead_time);
-        ControlFlow::Continue(())
-    };
-    let player = Player::new(settings, &stretched, progress);
-    (player.play(jobs, AT_ONCE * each as usize, of, add)).map_err(|(_, failure)| failure)?;
-    outcomes.extend(sums.iter().map(|(walking, lead_time)| DrawOutcome {
-        walking: walking.mean().unwrap_or(0.0),
-        lead_time: lead_time.mean(),
-    }));
+    let draws: Vec<u32> = shops.iter().map(|&(draw, _)| draw).collect();
+    outcomes.extend(play_drawn(study, &draws, &stretched, progress)?);
     Ok(())
 }
 

@@ -1,7 +1,7 @@
 //! What the rules of the floor find: facts with numbers and ids, without a word.
 
 use super::strips::{Fit, FreeRun};
-use super::{ChokePoint, Obstacle, Point, Side};
+use super::{ChokePoint, NearGap, Obstacle, Point, Side};
 use crate::shop::{ItemId, OperationId, PlaceId, ProjectId, Size};
 
 /// How bad a finding is, worst first.
@@ -165,6 +165,12 @@ pub enum Fact {
     CartCutOff {
         cart: f64,
         others: usize,
+    },
+    /// A gap is as wide as a person but for little, and walking hangs on it.
+    NearGap {
+        gap: NearGap,
+        body: f64,
+        between: Between,
     },
     /// No way out is wide enough.
     WayOut {

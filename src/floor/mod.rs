@@ -11,6 +11,7 @@ mod finding;
 mod foot_paths;
 mod handling;
 mod limits;
+mod near_gap;
 mod paths;
 mod placement;
 mod plan;
@@ -33,6 +34,7 @@ pub use finding::{
 };
 pub use foot_paths::FootPaths;
 pub use limits::{LIMITS, LimitRow, LimitUnit, Limits};
+pub use near_gap::{NEAR_M, NearGap, TakenWay, WORTH_TELLING};
 pub use paths::{AllPairs, Blocked, FreeSpace, Narrowest, Obstruction, Passages, Path, Piece};
 pub use paths::{Move, Moved, Outcome, Trip, Trips};
 pub use placement::{Placement, Side};

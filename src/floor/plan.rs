@@ -112,6 +112,13 @@ impl Plan {
         Passages::of_walks(ways, wide, outline, &self.openings(), &obstacles)
     }
 
+    /// The same everywhere, and only what is no wider than so many metres.
+    pub(super) fn narrow_passages(&self, wide: f64) -> Passages {
+        let obstacles: Vec<Polygon> = self.obstacles().map(|(_, outline)| outline).collect();
+        let outline = self.room.as_ref().map(|room| &room.outline);
+        Passages::no_wider(wide, outline, &self.openings(), &obstacles)
+    }
+
     fn openings(&self) -> Vec<(Point, Point)> {
         let doors = self.room.iter().flat_map(|room| &room.doors);
         doors.map(|door| door.between).collect()

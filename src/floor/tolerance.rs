@@ -37,6 +37,10 @@ pub(super) const FITS_SHARE: f64 = 2e-14;
 /// The widths of gaps that differ by less are one, and what is nearer touches.
 pub(super) const TOUCHING_M: f64 = 1e-7;
 
+/// What the width of a body is changed by to find out what hangs on a gap, and how much wider than a body a gap may be
+/// and still be too narrow by nothing that counts: more than what roundings come to, and less than anybody can measure.
+pub(super) const HAIR_M: f64 = 1e-6;
+
 /// A gap of less is closed: nobody is that narrow.
 pub(super) const CLOSED_M: f64 = 1e-3;
 

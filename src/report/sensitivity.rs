@@ -6,7 +6,7 @@ use super::about;
 use super::figure::{length_unit, percent, time_unit};
 use super::sentence::listed;
 use super::tables::{table, text};
-use crate::experiment::{Doubt, Findings, LITTLE, Standing};
+use crate::experiment::{CandidateFindings, Doubt, Findings, LITTLE, Standing};
 
 /// So many candidates are called by their names in one sentence, at most.
 const NAMED: usize = 4;
@@ -55,23 +55,50 @@ fn subject(leaders: &Leaders, findings: &Findings, draws: u32) -> String {
     format!("{who} {verb}")
 }
 
+/// What the draws of some doubt came to.
+pub(super) struct DrawCounts<'a> {
+    pub findings: &'a Findings,
+    /// Those that count.
+    pub draws: u32,
+    /// By candidate.
+    pub walking: &'a [Standing],
+    pub lead_time: &'a [Standing],
+}
+
+fn counted<'a>(findings: &'a Findings, doubt: &'a Doubt) -> DrawCounts<'a> {
+    DrawCounts {
+        findings,
+        draws: doubt.draws,
+        walking: &doubt.walking,
+        lead_time: &doubt.lead_time,
+    }
+}
+
 /// What the draws say, in a sentence or two.
 pub fn answer(findings: &Findings, doubt: &Doubt) -> String {
     let off = percent(doubt.share);
-    let draws = doubt.draws;
-    let mut sentence = format!("If every time that you gave may be off by {off}, each by itself,");
+    let opening = format!("If every time that you gave may be off by {off}, each by itself,");
+    said(&counted(findings, doubt), opening)
+}
+
+/// Who is the best in how many draws, behind the beginning of a sentence that says what is in doubt.
+pub(super) fn said(counted: &DrawCounts<'_>, opening: String) -> String {
+    let DrawCounts {
+        findings, draws, ..
+    } = *counted;
+    let mut sentence = opening;
     let subject = |leaders: &Leaders| subject(leaders, findings, draws);
-    let walking = leaders(&doubt.walking);
+    let walking = leaders(counted.walking);
     let walkers = walking.as_ref().map(subject);
     if let (Some(Leaders { draws: count, .. }), Some(who)) = (&walking, &walkers) {
         sentence.push_str(&format!(
             " {who} the least walking in {count} of {draws} draws"
         ));
     }
-    let walked = nothing_won(findings, doubt, &doubt.walking, "walking", |metres| {
+    let walked = nothing_won(counted, counted.walking, "walking", |metres| {
         length_unit(findings.units).with_unit(metres)
     });
-    let Some(quickest) = leaders(&doubt.lead_time) else {
+    let Some(quickest) = leaders(counted.lead_time) else {
         sentence.push_str("; no order is done in any of them.");
         sentence.extend(walked);
         return sentence;
@@ -82,7 +109,7 @@ pub fn answer(findings: &Findings, doubt: &Doubt) -> String {
     } else {
         format!(", and {who} the shortest lead time in {count}.")
     });
-    let waited = nothing_won(findings, doubt, &doubt.lead_time, "lead time", |seconds| {
+    let waited = nothing_won(counted, counted.lead_time, "lead time", |seconds| {
         time_unit(seconds).with_unit(seconds)
     });
     sentence.extend(walked.into_iter().chain(waited));
@@ -91,8 +118,9 @@ pub fn answer(findings: &Findings, doubt: &Doubt) -> String {
 
 /// Who is as good as the leader, though seldom or never better.
 fn nothing_won(
-    findings: &Findings,
-    doubt: &Doubt,
+    &DrawCounts {
+        findings, draws, ..
+    }: &DrawCounts<'_>,
     standings: &[Standing],
     what: &str,
     shown: impl Fn(f64) -> String,
@@ -100,8 +128,8 @@ fn nothing_won(
     let leaders = leaders(standings)?;
     let leader = *leaders.candidates.first()?;
     // Those that tie in every draw have been said to.
-    let ties = |index: &usize| leaders.draws == doubt.draws && leaders.candidates.contains(index);
-    let often = OFTEN * f64::from(doubt.draws);
+    let ties = |index: &usize| leaders.draws == draws && leaders.candidates.contains(index);
+    let often = OFTEN * f64::from(draws);
     let is_as_good = |index: &usize| f64::from(standings[*index].near) >= often;
     let as_good: Vec<usize> = (0..standings.len())
         .filter(|index| *index != leader && !ties(index) && is_as_good(index))
@@ -143,25 +171,24 @@ pub fn candidates(findings: &Findings, doubt: &Doubt, width: u16) -> String {
     let header: Vec<&str> = header.iter().map(String::as_str).collect();
     let mut table = table(&header, 1, width);
     let of = |count: u32| format!("{count} of {}", doubt.draws);
-    let rows = findings
-        .candidates
-        .iter()
-        .zip(&doubt.walking)
-        .zip(&doubt.lead_time);
-    for ((candidate, walking), lead_time) in rows {
+    for (candidate, walking, lead_time) in standings(&counted(findings, doubt)) {
         table.add_row([candidate.name.clone(), of(walking.best), of(lead_time.best)]);
     }
     text(table)
 }
 
-/// The counts as data.
-pub fn json(findings: &Findings, doubt: &Doubt) -> Value {
-    let rows = findings
-        .candidates
-        .iter()
-        .zip(&doubt.walking)
-        .zip(&doubt.lead_time);
-    let rows = rows.map(|((candidate, walking), lead_time)| {
+/// By candidate: how it did in walking and in lead time.
+pub(super) fn standings<'a>(
+    counted: &DrawCounts<'a>,
+) -> impl Iterator<Item = (&'a CandidateFindings, &'a Standing, &'a Standing)> {
+    let of = counted.walking.iter().zip(counted.lead_time);
+    let all = counted.findings.candidates.iter().zip(of);
+    all.map(|(candidate, (walking, lead_time))| (candidate, walking, lead_time))
+}
+
+/// The counts of each candidate as data.
+pub(super) fn rows(counted: &DrawCounts<'_>) -> Vec<Value> {
+    let rows = standings(counted).map(|(candidate, walking, lead_time)| {
         json!({
             "name": candidate.name,
             "least_walking": walking.best,
@@ -172,10 +199,15 @@ pub fn json(findings: &Findings, doubt: &Doubt) -> Value {
             "lead_time_mean_s": lead_time.mean(),
         })
     });
+    rows.collect()
+}
+
+/// The counts as data.
+pub fn json(findings: &Findings, doubt: &Doubt) -> Value {
     json!({
         "share": doubt.share,
         "draws": doubt.draws,
         "replications": doubt.replications,
-        "candidates": rows.collect::<Vec<Value>>(),
+        "candidates": rows(&counted(findings, doubt)),
     })
 }

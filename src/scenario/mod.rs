@@ -72,6 +72,22 @@ pub fn indifference(text: &str) -> Result<Indifference, String> {
         })
 }
 
+/// Farther from its place, in metres, nothing is taken to stand.
+const MOST_BESIDE_M: f64 = 1.0;
+
+/// Reads how far beside its place something may stand, in metres.
+///
+/// # Errors
+/// What would be right.
+pub fn doubted_length(text: &str) -> Result<f64, String> {
+    let length = Dimension::Length.read(text).ok();
+    length
+        .filter(|&metres| metres > 0.0 && metres <= MOST_BESIDE_M)
+        .ok_or_else(|| {
+            format!("it must be a length above 0 and at most {MOST_BESIDE_M} m such as \"3 cm\"")
+        })
+}
+
 /// The text, if it looks like UTF-16: it begins with such a mark, or every other of its first bytes is zero, as no text
 /// of UTF-8 has it.
 fn utf16(text: &[u8]) -> Option<String> {

@@ -7,6 +7,7 @@ mod aisles;
 mod exits;
 mod feeding;
 mod first_step;
+mod gaps;
 mod leg;
 mod lines;
 mod missing;
@@ -21,10 +22,11 @@ pub(super) use first_step::FirstStep;
 pub use leg::{WalkedLeg, Widths};
 pub use missing::Missing;
 pub(super) use parts::{FloorChange, MissingParts, Stage};
+pub use placing::depth_in_others;
 pub use scene::Scene;
 
 use super::site::Site;
-use super::{Finding, Limits, Plan, Polygon};
+use super::{Finding, Limits, Plan, Polygon, TakenWay};
 use crate::shop::{Shop, StationId};
 
 /// A rule: its name in findings, what it asks, where that comes from, and the functions that look.
@@ -122,6 +124,13 @@ pub const RULES: &[Rule] = &[
         tell: aisles::aisles_tell,
     },
     Rule {
+        name: "near gap",
+        about: "walking does not hang on a gap that is wider or narrower than a person by less than 2 cm",
+        source: "geometry, for the width of a body as the scenario gives it; 2 cm is this program's choice",
+        judge: gaps::near_gaps_judge,
+        tell: gaps::near_gaps_tell,
+    },
+    Rule {
         name: "kickback",
         about: "nobody stands or walks and no door opens where a saw may throw a piece",
         source: "common practice: the saw's width, from the operator back to 8 ft or the wall",
@@ -177,8 +186,20 @@ pub fn strips(shop: &Shop, plan: &Plan, limits: &Limits) -> Vec<FeedStrip> {
 /// `walked` are the ways that the caller found people to walk on this layout. A rule that needs a room says nothing
 /// without one, and no rule says anything of a station that the layout does not place.
 pub fn check(shop: &Shop, plan: &Plan, walked: &[WalkedLeg], limits: &Limits) -> Vec<Finding> {
+    check_ways(shop, plan, walked, &[], limits)
+}
+
+/// The same with the ways themselves and how often they were taken, for what hangs on a gap.
+pub fn check_ways(
+    shop: &Shop,
+    plan: &Plan,
+    walked: &[WalkedLeg],
+    ways: &[TakenWay<'_>],
+    limits: &Limits,
+) -> Vec<Finding> {
     let site = Site::new(shop, plan, limits);
-    let scene = Scene::new(&site, plan, walked);
+    let mut scene = Scene::new(&site, plan, walked);
+    scene.ways = ways;
     RULES.iter().flat_map(|rule| (rule.tell)(&scene)).collect()
 }
 

@@ -38,6 +38,22 @@ pub fn overlapping(one: &FloorArea, other: &FloorArea) -> Missing {
     })
 }
 
+/// How deep a station would stand in walls, in things of the room and in other stations, in metres, all of it together.
+pub fn depth_in_others<'p>(
+    site: &Site<'_>,
+    placement: &Placement,
+    others: impl IntoIterator<Item = &'p Placement>,
+) -> f64 {
+    let own = placement.footprint().map(FloorArea::new);
+    let in_walls = outside(site, placement, own.as_ref()).map_or(0.0, |(far, _)| far);
+    let Some(own) = own else { return in_walls };
+    let others = others.into_iter().filter_map(Placement::footprint);
+    let in_others: f64 = others
+        .filter_map(|other| overlap(&own, &FloorArea::new(other)))
+        .sum();
+    in_walls + on_things(site, &own).fault_m + in_others
+}
+
 /// A footprint overlaps something in the way.
 pub fn things_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();

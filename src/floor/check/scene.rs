@@ -10,7 +10,7 @@ use crate::floor::site::{Footprint, Site};
 use crate::floor::strips::{FreeRun, Strip};
 use crate::floor::tolerance::IN_A_DOORWAY_M;
 use crate::floor::{
-    Door, FreeSpace, Limits, Obstacle, Placement, Plan, Point, Room, nearest_on_segment,
+    Door, FreeSpace, Limits, Obstacle, Placement, Plan, Point, Room, TakenWay, nearest_on_segment,
 };
 use crate::shop::{PlaceId, Shop, StationId};
 
@@ -20,6 +20,8 @@ pub struct Scene<'a> {
     pub site: &'a Site<'a>,
     pub plan: &'a Plan,
     pub walked: &'a [WalkedLeg],
+    /// The ways themselves, as far as they are known, for what hangs on a gap.
+    pub ways: &'a [TakenWay<'a>],
     /// Footprints in the file's order, then the things of the room.
     pub footprints: Vec<Footprint>,
     /// Where a person can be.
@@ -75,6 +77,7 @@ impl<'a> Scene<'a> {
             site,
             plan,
             walked,
+            ways: &[],
             footprints,
             person: Ground::Own(OnceLock::new()),
             wide: Ground::Own(OnceLock::new()),

@@ -30,6 +30,20 @@ pub struct Narrowest {
     pub between: [Obstruction; 2],
 }
 
+/// A gap, wherever along it somebody crosses it.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::floor) struct GapSpan {
+    around: Bounds,
+}
+
+impl GapSpan {
+    /// No walk through the gap from one point to another is shorter, in metres.
+    pub fn least_way(&self, from: Point, to: Point) -> f64 {
+        let away = |point: Point| self.around.square_distance(point).sqrt();
+        away(from) + away(to)
+    }
+}
+
 /// All gaps of a plan, for how wide walks are.
 #[derive(Debug, Clone)]
 pub struct Passages {
@@ -47,6 +61,25 @@ impl Passages {
         obstacles: &[Polygon],
     ) -> Passages {
         Passages::among(WIDE_M, None, room, openings, obstacles)
+    }
+
+    /// The same for ways that are no wider than so many metres: of all others, nothing is found that is narrower.
+    pub(in crate::floor) fn no_wider(
+        wide: f64,
+        room: Option<&Polygon>,
+        openings: &[(Point, Point)],
+        obstacles: &[Polygon],
+    ) -> Passages {
+        Passages::among(wide, None, room, openings, obstacles)
+    }
+
+    /// Gaps of at least and of less than these widths in metres.
+    pub(in crate::floor) fn between(&self, least: f64, most: f64) -> impl Iterator<Item = GapSpan> {
+        let all = self.gaps.iter();
+        let within = all.filter(move |gap| gap.width >= least && gap.width < most);
+        within.map(|gap| GapSpan {
+            around: gap.bounds(&self.edges),
+        })
     }
 
     /// The same for some walks alone, and for ways that are no wider than so many metres: of all others, nothing is

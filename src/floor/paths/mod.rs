@@ -33,6 +33,7 @@ use std::sync::OnceLock;
 use petgraph::unionfind::UnionFind;
 
 pub use all_pairs::AllPairs;
+pub(super) use clearance::GapSpan;
 pub use clearance::{Narrowest, Passages};
 pub use path::{Path, Piece};
 pub use solids::Obstruction;

@@ -1,6 +1,7 @@
 //! What `shopstride check` says of each layout.
 
 mod feeding;
+mod gaps;
 mod handling;
 mod names;
 mod people;

@@ -25,6 +25,13 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
         Fact::Aisle { between, .. } => {
             format!("the way {} is narrow", about.names.between(*between))
         }
+        Fact::NearGap { gap, body, between } => {
+            let is = match gap.is_open(*body) {
+                true => "hardly wider than a person",
+                false => "hardly too narrow for a person",
+            };
+            format!("the gap {} is {is}", about.names.between(*between))
+        }
         Fact::Kickback(Kickback::Unknown) => {
             format!("nothing says which way work is fed at {subject}")
         }

@@ -1,8 +1,11 @@
 //! Whether the layouts fit, and what is in the way.
 
+use super::worth::per_order;
 use super::{Grounds, Recommendation};
 use crate::floor::FindingLevel;
+use crate::report::about;
 use crate::report::sentence::{counted, listed};
+use crate::report::tape::{Rounding, tape};
 
 /// So many findings are named.
 const NAMED: usize = 3;
@@ -94,5 +97,38 @@ pub fn in_the_way(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<
         "In {}: {}{more}.",
         grounds.quoted(of),
         named.join("; ")
+    ))
+}
+
+/// Gaps of the base and of the chosen candidate by which a figure would change if they were no more than a tape is off
+/// wider or narrower: of each the one that matters most.
+pub fn by_a_hair(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String> {
+    let mut told = vec![choice.base, choice.chosen];
+    told.dedup();
+    let said: Vec<String> = (told.into_iter())
+        .filter_map(|index| hangs(grounds, index))
+        .collect();
+    (!said.is_empty()).then(|| said.join(" "))
+}
+
+fn hangs(grounds: &Grounds<'_>, index: usize) -> Option<String> {
+    let findings = &grounds.fits[index].as_ref()?.findings;
+    let gap = findings.iter().find(|finding| finding.rule == "near gap")?;
+    let units = grounds.findings.units;
+    let difference = gap.value("width_m")? - gap.value("person_m")?;
+    let so_little = tape(units, difference.abs(), Rounding::Up);
+    let per = per_order(&grounds.findings.candidates[index]);
+    let walking = about::length(units, gap.value("walking_m")? / per.orders);
+    let worth = match gap.value("only_way").is_some() {
+        true => "there is no other way for some of the walks".to_owned(),
+        false if difference < 0.0 => {
+            format!("with it open, {walking} less walking {}", per.unit)
+        }
+        false => format!("with it closed, {walking} more walking {}", per.unit),
+    };
+    Some(format!(
+        "In {}, {}, by {so_little}: {worth}.",
+        grounds.quoted(index),
+        gap.short
     ))
 }

@@ -104,6 +104,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
     let rest = [
         (FITS, fit::fits(grounds, &choice)),
         (IN_THE_WAY, fit::in_the_way(grounds, &choice)),
+        ("By a hair", fit::by_a_hair(grounds, &choice)),
         ("Busiest", bottleneck::busiest(chosen)),
         ("Would help", help::help(grounds, chosen)),
         ("First move", first::first(grounds, &choice)),

@@ -1,0 +1,28 @@
+//! The rule about gaps on which it hangs how far people walk.
+
+use super::{Missing, Scene};
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
+
+/// Gaps that a person just gets through or just does not, and on which walking hangs; notes, since nothing is wrong with
+/// them but that the figures depend on a tape measure.
+pub fn near_gaps_tell(scene: &Scene<'_>) -> Vec<Finding> {
+    let gaps = scene.plan.near_gaps(scene.ways).into_iter();
+    let findings = gaps.map(|gap| {
+        let [one, other] = gap.between;
+        let fact = Fact::NearGap {
+            gap,
+            body: scene.site.body_width,
+            between: scene.between(gap.between, gap.at),
+        };
+        let subject = FindingSubject::from(one);
+        Finding::new(FindingLevel::Note, "near gap", subject, fact)
+            .other(other)
+            .at(gap.at)
+    });
+    findings.collect()
+}
+
+/// Nothing is missing.
+pub fn near_gaps_judge(_: &Scene<'_>) -> Missing {
+    Missing::default()
+}
