@@ -115,11 +115,15 @@ pub enum Fact {
     /// Two footprints, or a footprint and a thing.
     Overlap {
         depth: f64,
+        /// How far the first is moved at least to mend it, of all that was tried.
+        apart: Option<f64>,
     },
     /// A footprint reaches so far into a wall, or stands outside the room.
     BeyondWalls {
         far: f64,
         outside: bool,
+        /// How far it is moved at least to mend it, of all that was tried.
+        inside: Option<f64>,
     },
     /// Something stands on the floor before a door.
     BeforeDoor {
@@ -148,6 +152,8 @@ pub enum Fact {
         clear: f64,
         /// The diameter that a person takes, or that is advised.
         wanted: f64,
+        /// How far the station is moved at least to mend it, of all that was tried.
+        away: Option<Away>,
         instead: Option<Instead>,
     },
     /// Where one stands in a door.
@@ -222,6 +228,15 @@ pub enum Fact {
         ceiling: f64,
         others: usize,
     },
+}
+
+/// A shift that gives somebody room to stand.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Away {
+    /// In metres.
+    pub far: f64,
+    /// Whether it does to move the standing place alone.
+    pub or_place: bool,
 }
 
 /// A place near by where a person fits.

@@ -28,7 +28,7 @@ pub use choke_point::ChokePoint;
 pub use distances::{Disconnected, Distances, Manner, chains};
 pub use evaluate::{Evaluation, Flow, FlowLeg, Placements, Pose, Prices, Score};
 pub use finding::{
-    AccessFact, AccessHelp, Between, Cargo, Direction, Fact, FedPiece, FeedFact, Finding,
+    AccessFact, AccessHelp, Away, Between, Cargo, Direction, Fact, FedPiece, FeedFact, Finding,
     FindingLevel, FindingSubject, Grade, Held, Instead, Kickback, MassSource, Passage, SpareOf,
     Spot,
 };

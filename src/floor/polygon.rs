@@ -107,6 +107,13 @@ impl Polygon {
         })
     }
 
+    /// The same elsewhere.
+    pub fn shifted(&self, by: Point) -> Polygon {
+        Polygon {
+            corners: self.corners.iter().map(|&corner| corner + by).collect(),
+        }
+    }
+
     /// Counter-clockwise.
     pub fn corners(&self) -> &[Point] {
         &self.corners

@@ -69,6 +69,19 @@ impl FloorArea {
             .chain(self.parts.iter().map(Vec::as_slice))
     }
 
+    /// The same elsewhere.
+    pub fn shifted(&self, by: Point) -> FloorArea {
+        let shifted = |corners: &Vec<Point>| corners.iter().map(|&corner| corner + by).collect();
+        FloorArea {
+            outline: self.outline.shifted(by),
+            bounds: AxisBox {
+                low: self.bounds.low + by,
+                high: self.bounds.high + by,
+            },
+            parts: self.parts.iter().map(shifted).collect(),
+        }
+    }
+
     /// The middle of the bounds.
     pub fn middle(&self) -> Point {
         (self.bounds.low + self.bounds.high) * 0.5

@@ -8,5 +8,6 @@ mod floor;
 mod moving;
 mod people;
 mod random;
+mod remedies;
 mod scenes;
 mod seldom_walked;

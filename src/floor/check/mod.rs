@@ -13,6 +13,7 @@ mod lines;
 mod missing;
 mod parts;
 mod placing;
+mod remedy;
 mod scene;
 mod standing;
 mod ways;

@@ -1,5 +1,6 @@
 //! Rules about what covers the floor: footprints, walls, doors and panels.
 
+use super::remedy::{MOST_TRIED, out_of};
 use super::{Missing, Scene};
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
 use crate::floor::shapes::{FloorArea, beyond_walls, overlap};
@@ -14,7 +15,8 @@ pub fn footprints_tell(scene: &Scene<'_>) -> Vec<Finding> {
     for (index, one) in scene.stations().enumerate() {
         for other in scene.stations().skip(index + 1) {
             if let Some(depth) = overlap(&one.area, &other.area) {
-                findings.push(overlaps("overlap", one, other, depth));
+                let is_tried = findings.len() < MOST_TRIED;
+                findings.push(overlaps((scene, is_tried), "overlap", one, other, depth));
             }
         }
     }
@@ -60,7 +62,14 @@ pub fn things_tell(scene: &Scene<'_>) -> Vec<Finding> {
     for station in scene.stations() {
         for thing in &scene.site.things {
             if let Some(depth) = overlap(&station.area, &thing.area) {
-                findings.push(overlaps("in the way", station, thing, depth));
+                let is_tried = findings.len() < MOST_TRIED;
+                findings.push(overlaps(
+                    (scene, is_tried),
+                    "in the way",
+                    station,
+                    thing,
+                    depth,
+                ));
             }
         }
     }
@@ -80,8 +89,19 @@ pub fn on_things(site: &Site<'_>, area: &FloorArea) -> Missing {
     things.map(|thing| overlapping(area, &thing.area)).sum()
 }
 
-fn overlaps(rule: &'static str, one: &Footprint, other: &Footprint, depth: f64) -> Finding {
-    let fact = Fact::Overlap { depth };
+fn overlaps(
+    (scene, is_tried): (&Scene<'_>, bool),
+    rule: &'static str,
+    one: &Footprint,
+    other: &Footprint,
+    depth: f64,
+) -> Finding {
+    let is_out = |moved: &FloorArea| overlap(moved, &other.area).is_none();
+    let apart = match is_tried {
+        true => out_of(scene, (one.of, &one.area), depth, is_out),
+        false => None,
+    };
+    let fact = Fact::Overlap { depth, apart };
     Finding::new(FindingLevel::Fault, rule, one.of.into(), fact)
         .other(other.of)
         .at((one.area.middle() + other.area.middle()) * 0.5)
@@ -90,12 +110,24 @@ fn overlaps(rule: &'static str, one: &Footprint, other: &Footprint, depth: f64) 
 
 /// A footprint crosses a wall or stands outside.
 pub fn walls_tell(scene: &Scene<'_>) -> Vec<Finding> {
+    let mut found = 0;
     let findings = scene.placed().filter_map(|(station, placement)| {
         let of = Obstacle::Station(station);
         let mut footprints = scene.stations();
         let footprint = footprints.find(|footprint| footprint.of == of);
-        let (far, outside) = outside(scene.site, placement, footprint.map(|found| &found.area))?;
-        let fact = Fact::BeyondWalls { far, outside };
+        let area = footprint.map(|found| &found.area);
+        let (far, outside) = outside(scene.site, placement, area)?;
+        let inside = |moved: &FloorArea| {
+            let room = scene.room();
+            room.is_none_or(|room| beyond_walls(moved, &room.outline).is_none())
+        };
+        let fact = Fact::BeyondWalls {
+            far,
+            outside,
+            inside: (area.filter(|_| found < MOST_TRIED))
+                .and_then(|area| out_of(scene, (of, area), far, inside)),
+        };
+        found += 1;
         Some(
             Finding::new(FindingLevel::Fault, "walls", of.into(), fact)
                 .other(FindingSubject::Wall)
@@ -107,7 +139,14 @@ pub fn walls_tell(scene: &Scene<'_>) -> Vec<Finding> {
 }
 
 pub fn walls_judge(scene: &Scene<'_>) -> Missing {
-    Missing::of(&walls_tell(scene))
+    let placed = scene.placed();
+    let missing = placed.filter_map(|(station, placement)| {
+        let of = Obstacle::Station(station);
+        let footprint = scene.stations().find(|footprint| footprint.of == of);
+        let (far, _) = outside(scene.site, placement, footprint.map(|found| &found.area))?;
+        Some(Missing::one(FindingLevel::Fault, far))
+    });
+    missing.sum()
 }
 
 /// How far a station reaches out of the room, in metres, and whether it stands wholly outside.

@@ -1,9 +1,11 @@
 //! Rules about where people stand and reach.
 
+use super::remedy::{MOST_TRIED, depth_among, least_shift};
 use super::{Missing, Scene};
 use crate::floor::bisection::largest;
-use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, Instead};
+use crate::floor::finding::{Away, Fact, Finding, FindingLevel, FindingSubject, Instead};
 use crate::floor::polygon::segments_meet;
+use crate::floor::shapes::FloorArea;
 use crate::floor::site::Footprint;
 use crate::floor::strips::{StationExtent, Strip};
 use crate::floor::tolerance::PERHAPS_BLOCKED_M;
@@ -30,6 +32,10 @@ pub fn room_to_stand_tell(scene: &Scene<'_>) -> Vec<Finding> {
         let fact = Fact::Standing {
             clear,
             wanted,
+            away: match findings.len() < MOST_TRIED {
+                true => away(scene, station, placement, &judged),
+                false => None,
+            },
             instead: match level {
                 FindingLevel::Fault => instead(scene.person(), place)
                     .filter(|instead| is_beside(scene, station, instead.at)),
@@ -147,6 +153,41 @@ fn at_station(scene: &Scene<'_>, station: StationId, placement: &Placement) -> O
     })
 }
 
+/// How far a station is moved, or its standing place alone, so that there is room to stand.
+fn away(
+    scene: &Scene<'_>,
+    station: StationId,
+    placement: &Placement,
+    judged: &Judged,
+) -> Option<Away> {
+    let own = Obstacle::Station(station);
+    let place = placement.standing();
+    let room = |found: Option<(f64, Obstacle)>| {
+        found.is_none_or(|(clear, _)| clear >= judged.wanted / 2.0 - SAME_POINT_M / 2.0)
+    };
+    let alone = |by: Point| room(nearest(scene, place + by));
+    if judged.what == own {
+        let by = least_shift(judged.missing(), alone)?;
+        return Some(Away {
+            far: by.length(),
+            or_place: true,
+        });
+    }
+    let area = placement.footprint().map(FloorArea::new);
+    let depth = |by: Point| {
+        let area = area.as_ref().map(|area| area.shifted(by));
+        area.map_or(0.0, |area| depth_among(scene, own, &area))
+    };
+    let most = depth(Point::ORIGIN) + SAME_POINT_M;
+    // A station that moves takes its standing place along.
+    let along = |by: Point| room(nearest_but(scene, place + by, Some(own))) && depth(by) <= most;
+    let by = least_shift(judged.missing(), along)?;
+    Some(Away {
+        far: by.length(),
+        or_place: alone(by),
+    })
+}
+
 /// The nearest place where a person fits, if there is one.
 fn instead(person: &FreeSpace, place: Point) -> Option<Instead> {
     let free = person.nearest_free(place)?;
@@ -183,11 +224,22 @@ fn is_beside(scene: &Scene<'_>, station: StationId, place: Point) -> bool {
 
 /// Distance from a place to what is nearest, and what that is; negative within it or outside the room.
 fn nearest(scene: &Scene<'_>, place: Point) -> Option<(f64, Obstacle)> {
+    nearest_but(scene, place, None)
+}
+
+/// The same of everything but one thing.
+fn nearest_but(
+    scene: &Scene<'_>,
+    place: Point,
+    left_out: Option<Obstacle>,
+) -> Option<(f64, Obstacle)> {
     let wall = scene.room().map(|room| {
         let away = signed(&room.outline, !room.outline.contains(place), place);
         (away, Obstacle::Wall)
     });
-    let footprints = scene.footprints.iter().map(|footprint| {
+    let footprints = scene.footprints.iter();
+    let footprints = footprints.filter(|footprint| Some(footprint.of) != left_out);
+    let footprints = footprints.map(|footprint| {
         let outline = &footprint.area.outline;
         let away = signed(outline, outline.contains(place), place);
         (away, footprint.of)

@@ -3,7 +3,7 @@
 use super::names::WALL;
 use super::phrase::{Wording, at_least, at_most, metres, wording};
 use super::said::{Said, Subjects};
-use crate::floor::{Fact, FindingLevel, Instead, Kickback};
+use crate::floor::{Away, Fact, FindingLevel, Instead, Kickback};
 
 pub fn said(about: &Subjects<'_>) -> Said {
     let Subjects {
@@ -17,8 +17,9 @@ pub fn said(about: &Subjects<'_>) -> Said {
         Fact::Standing {
             clear,
             wanted,
+            away,
             instead,
-        } => standing(about, clear, wanted, instead),
+        } => standing(about, (clear, wanted), away, instead),
         Fact::StandingInDoor { body, instead } => {
             let says = wording![
                 format!(
@@ -172,13 +173,13 @@ pub fn said(about: &Subjects<'_>) -> Said {
     }
 }
 
-fn standing(about: &Subjects<'_>, clear: f64, wanted: f64, instead: Option<Instead>) -> Said {
-    let Subjects {
-        subject,
-        other,
-        missing,
-        ..
-    } = about;
+fn standing(
+    about: &Subjects<'_>,
+    (clear, wanted): (f64, f64),
+    away: Option<Away>,
+    instead: Option<Instead>,
+) -> Said {
+    let Subjects { subject, other, .. } = about;
     let free = 2.0 * clear;
     let is_fault = about.finding.level == FindingLevel::Fault;
     // A station that moves takes its standing place along.
@@ -204,15 +205,16 @@ fn standing(about: &Subjects<'_>, clear: f64, wanted: f64, instead: Option<Inste
             }
         ]
     };
-    let helps = match is_own {
-        true => wording![
-            format!("move the standing place of {subject} (`stand`) away from its footprint by "),
-            at_least(*missing)
-        ],
-        false => wording![
-            format!("move {subject}, or its standing place, away from {other} by "),
-            at_least(*missing)
-        ],
+    let move_away = match (is_own, away.is_none_or(|away| away.or_place)) {
+        (true, _) => {
+            format!("move the standing place of {subject} (`stand`) away from its footprint")
+        }
+        (false, true) => format!("move {subject}, or its standing place, away from {other}"),
+        (false, false) => format!("move {subject} away from {other}"),
+    };
+    let helps = match away {
+        Some(away) => wording![format!("{move_away} by "), at_least(away.far)],
+        None => wording![move_away],
     };
     let helps = match is_fault {
         true => helps.and(nearest(instead)),

@@ -1,6 +1,6 @@
 //! Words about what covers the floor.
 
-use super::phrase::{at_least, at_most, metres, wording};
+use super::phrase::{Wording, at_least, at_most, metres, wording};
 use super::said::{Said, Subjects};
 use crate::floor::Fact;
 
@@ -13,23 +13,21 @@ pub fn said(about: &Subjects<'_>) -> Said {
     } = about;
     let out_of_it = || wording![format!("move {subject} out of it by "), at_least(*missing)];
     match about.finding.fact {
-        Fact::Overlap { depth } => Said::new(wording![
+        Fact::Overlap { depth, apart } => Said::new(wording![
             format!("{subject} and {other} overlap by "),
             metres(depth)
         ])
-        .help(wording![
-            format!("move {subject} away from {other} by "),
-            at_least(depth)
-        ]),
-        Fact::BeyondWalls { far, outside } => Said::new(if outside {
+        .help(by(format!("move {subject} away from {other}"), apart)),
+        Fact::BeyondWalls {
+            far,
+            outside,
+            inside,
+        } => Said::new(if outside {
             wording![format!("{subject} stands outside the room")]
         } else {
             wording![format!("{subject} reaches "), metres(far), " into the wall"]
         })
-        .help(wording![
-            format!("move {subject} into the room by "),
-            at_least(far)
-        ]),
+        .help(by(format!("move {subject} into the room"), inside)),
         Fact::BeforeDoor {
             depth,
             kept_free,
@@ -89,5 +87,13 @@ pub fn said(about: &Subjects<'_>) -> Said {
             metres(depth)
         ]),
         _ => Said::default(),
+    }
+}
+
+/// What to do, and how far if a shift was found that helps.
+fn by(what: String, far: Option<f64>) -> Wording {
+    match far {
+        Some(far) => wording![format!("{what} by "), at_least(far)],
+        None => wording![what],
     }
 }
