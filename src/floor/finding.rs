@@ -186,6 +186,7 @@ pub enum Fact {
         widest: Option<(f64, Option<Between>)>,
     },
     Feed(Box<FeedFact>),
+    FeedHazard(FeedHazard),
     /// Two strips along which work is fed.
     Crossing {
         depth: f64,
@@ -273,6 +274,17 @@ pub struct FedPiece {
     pub item: ItemId,
     pub operation: OperationId,
     pub size: Size,
+}
+
+/// What is wrong with how a piece is fed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum FeedHazard {
+    /// Too short for a planer or a jointer: less than so many metres.
+    Short { piece: FedPiece, least: f64 },
+    /// One person feeds a full panel, and nothing stands behind the saw.
+    Alone { piece: FedPiece },
+    /// Whoever feeds a saw stands so many metres beside the middle of it, not at least so many.
+    BladeLine { aside: f64, wanted: f64 },
 }
 
 /// What lies in the line along which a saw may throw a piece.

@@ -82,6 +82,15 @@ limits! {
     kickback, "kickback", Length, 96.0 * INCH_M,
         "how far behind the operator a piece that is thrown back is reckoned with",
         "common practice: 8 ft clear before a table saw";
+    blade_line, "blade line", Length, 6.0 * INCH_M,
+        "how far beside the middle of a saw somebody stands at least, out of the line of its blade",
+        "common practice: stand beside the blade; the figure is this program's choice";
+    short_piece, "short piece", Length, 12.0 * INCH_M,
+        "the least length that is fed through a planer or over a jointer",
+        "common practice: 12 in in makers' manuals and a university shop's page";
+    full_panel, "full panel", Length, 47.0 * INCH_M,
+        "a piece that is as wide and as long is a full panel, which one person does not feed alone",
+        "common practice; sheets of 4 ft by 8 ft and of 1.2 m by 2.4 m are that wide";
     panel_width, "panel width", Length, 30.0 * INCH_M,
         "width of the floor kept free in front of an electrical panel, or the panel's own if that is greater",
         "NEC 110.26(A)(2)";

@@ -28,9 +28,9 @@ pub use choke_point::ChokePoint;
 pub use distances::{Disconnected, Distances, Manner, chains};
 pub use evaluate::{Evaluation, Flow, FlowLeg, Placements, Pose, Prices, Score};
 pub use finding::{
-    AccessFact, AccessHelp, Away, Between, Cargo, Direction, Fact, FedPiece, FeedFact, Finding,
-    FindingLevel, FindingSubject, Grade, Held, Instead, Kickback, MassSource, Passage, SpareOf,
-    Spot,
+    AccessFact, AccessHelp, Away, Between, Cargo, Direction, Fact, FedPiece, FeedFact, FeedHazard,
+    Finding, FindingLevel, FindingSubject, Grade, Held, Instead, Kickback, MassSource, Passage,
+    SpareOf, Spot,
 };
 pub use foot_paths::FootPaths;
 pub use limits::{LIMITS, LimitRow, LimitUnit, Limits};

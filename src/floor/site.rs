@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use super::finding::{FedPiece, Finding};
-use super::handling::{access, ceiling, lifting};
+use super::handling::{access, ceiling, lifting, short_pieces};
 use super::shapes::{FloorArea, rectangle_before};
 use super::strips::solid_walls;
 use super::{
@@ -66,6 +66,7 @@ pub struct Handled {
     pub access: Vec<Finding>,
     pub lifting: Vec<Finding>,
     pub ceiling: Vec<Finding>,
+    pub short_pieces: Vec<Finding>,
 }
 
 impl<'a> Site<'a> {
@@ -109,6 +110,7 @@ impl<'a> Site<'a> {
             access: access(self.premises),
             lifting: lifting(self.premises),
             ceiling: ceiling(self.premises),
+            short_pieces: short_pieces(self.premises, &self.fed),
         })
     }
 
@@ -144,6 +146,11 @@ impl<'a> Site<'a> {
         let crew = self.premises.shop.crew.len();
         self.work_at(machine)
             .any(|work| crew > work.people as usize)
+    }
+
+    /// Whether orders bring any work to a station.
+    pub fn has_work(&self, station: StationId) -> bool {
+        self.work_at(station).next().is_some()
     }
 
     /// All work that orders bring to a station.

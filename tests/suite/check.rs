@@ -5,6 +5,7 @@ mod bought;
 mod entry;
 mod feeding;
 mod floor;
+mod hazards;
 mod moving;
 mod people;
 mod random;

@@ -1,6 +1,6 @@
 //! The rule about gaps on which it hangs how far people walk.
 
-use super::{Missing, Scene};
+use super::Scene;
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
 
 /// Gaps that a person just gets through or just does not, and on which walking hangs; notes, since nothing is wrong with
@@ -20,9 +20,4 @@ pub fn near_gaps_tell(scene: &Scene<'_>) -> Vec<Finding> {
             .at(gap.at)
     });
     findings.collect()
-}
-
-/// Nothing is missing.
-pub fn near_gaps_judge(_: &Scene<'_>) -> Missing {
-    Missing::default()
 }

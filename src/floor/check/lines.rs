@@ -39,11 +39,6 @@ pub fn crossing_tell(scene: &Scene<'_>) -> Vec<Finding> {
     findings
 }
 
-/// All that the rule finds is worth knowing, and nothing of it is missing.
-pub fn crossing_judge(_: &Scene<'_>) -> Missing {
-    Missing::default()
-}
-
 /// Nobody stands, and no door opens, where a saw may throw a piece.
 pub fn kickback_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();

@@ -14,6 +14,7 @@ mod missing;
 mod parts;
 mod placing;
 mod remedy;
+mod sawing;
 mod scene;
 mod standing;
 mod ways;
@@ -114,7 +115,7 @@ pub const RULES: &[Rule] = &[
         name: "crossing",
         about: "strips of machines that can run at the same time do not cross",
         source: "common practice: a shared strip makes one wait",
-        judge: lines::crossing_judge,
+        judge: nothing_missing,
         tell: lines::crossing_tell,
     },
     Rule {
@@ -128,7 +129,7 @@ pub const RULES: &[Rule] = &[
         name: "near gap",
         about: "walking does not hang on a gap that is wider or narrower than a person by less than 2 cm",
         source: "geometry, for the width of a body as the scenario gives it; 2 cm is this program's choice",
-        judge: gaps::near_gaps_judge,
+        judge: nothing_missing,
         tell: gaps::near_gaps_tell,
     },
     Rule {
@@ -166,7 +167,33 @@ pub const RULES: &[Rule] = &[
         judge: |scene| Missing::of(&scene.site.handled().ceiling),
         tell: |scene| scene.site.handled().ceiling.clone(),
     },
+    Rule {
+        name: "short piece",
+        about: "what is fed through a planer or over a jointer, as its name says, is long enough for it",
+        source: "common practice: at least 12 in in makers' manuals and a university shop's page; your machine's manual comes first",
+        judge: |scene| Missing::of(&scene.site.handled().short_pieces),
+        tell: |scene| scene.site.handled().short_pieces.clone(),
+    },
+    Rule {
+        name: "full panel",
+        about: "nobody feeds a full panel through a saw alone with nothing behind the saw that carries it",
+        source: "common practice",
+        judge: nothing_missing,
+        tell: sawing::full_panel_tell,
+    },
+    Rule {
+        name: "blade line",
+        about: "whoever feeds a saw stands beside the line of its blade",
+        source: "common practice; the figure is this program's choice",
+        judge: nothing_missing,
+        tell: sawing::blade_line_tell,
+    },
 ];
+
+/// All that some rules find is worth knowing, and nothing of it is missing.
+fn nothing_missing(_: &Scene<'_>) -> Missing {
+    Missing::default()
+}
 
 /// The floor that the most demanding piece needs to pass through a station, as far as it is free.
 #[derive(Debug, Clone, PartialEq)]

@@ -59,8 +59,8 @@ pub struct MissingParts {
     reachable: Missing,
     way_out: Missing,
     aisles: Missing,
-    /// Access, lifting and ceiling.
-    handled: [Missing; 3],
+    /// Access, lifting, ceiling and short pieces.
+    handled: [Missing; 4],
 }
 
 impl MissingParts {
@@ -88,7 +88,13 @@ impl MissingParts {
             fed: vec![None; stations],
             kickback: nothing(stations),
             reach: nothing(stations),
-            handled: [&handled.access, &handled.lifting, &handled.ceiling].map(Missing::of),
+            handled: [
+                &handled.access,
+                &handled.lifting,
+                &handled.ceiling,
+                &handled.short_pieces,
+            ]
+            .map(Missing::of),
             ..MissingParts::default()
         };
         let all: Vec<StationId> = scene.plan.placements.ids().collect();

@@ -4,6 +4,8 @@ mod entry;
 mod loads;
 mod passage;
 mod pieces;
+mod short_pieces;
 
 pub use entry::access;
 pub use loads::{ceiling, lifting};
+pub use short_pieces::short_pieces;

@@ -3,6 +3,7 @@
 mod feeding;
 mod gaps;
 mod handling;
+mod hazards;
 mod names;
 mod people;
 mod phrase;

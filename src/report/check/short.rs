@@ -1,5 +1,6 @@
 //! Findings in a few words, for a reader who has not asked for the figures.
 
+use super::hazards;
 use super::said::Subjects;
 use crate::floor::{Direction, Fact, Grade, Kickback};
 
@@ -25,6 +26,7 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
         Fact::Aisle { between, .. } => {
             format!("the way {} is narrow", about.names.between(*between))
         }
+        Fact::FeedHazard(fact) => hazards::short(about, fact),
         Fact::NearGap { gap, body, between } => {
             let is = match gap.is_open(*body) {
                 true => "hardly wider than a person",

@@ -1,0 +1,107 @@
+//! Rules about how work is fed through saws that may throw it back.
+
+use super::Scene;
+use crate::floor::finding::{Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject};
+use crate::floor::strips::{StationExtent, Strip};
+use crate::floor::{Obstacle, Placement, Point, SAME_POINT_M, Side};
+use crate::shop::{ItemId, StationId};
+
+/// What stands no farther behind a saw carries what comes out of it, in metres.
+const CARRIES_M: f64 = 0.3;
+
+/// A saw that may throw a piece, with the way the work goes.
+struct Saw<'a> {
+    station: StationId,
+    placement: &'a Placement,
+    side: Side,
+    /// Of length 1.
+    toward: Point,
+}
+
+fn saws<'a>(scene: &Scene<'a>) -> impl Iterator<Item = Saw<'a>> + use<'a> {
+    let placed = scene.placed();
+    let saws = placed.filter(|(_, placement)| placement.kickback);
+    saws.filter_map(|(station, placement)| {
+        let side = placement.feed?;
+        Some(Saw {
+            station,
+            placement,
+            side,
+            toward: placement.turned(side.direction()),
+        })
+    })
+}
+
+impl Saw<'_> {
+    fn finding(&self, rule: &'static str, fact: FeedHazard) -> Finding {
+        let subject = FindingSubject::Place(self.station.into());
+        Finding::new(FindingLevel::Note, rule, subject, Fact::FeedHazard(fact))
+            .at(self.placement.standing())
+    }
+
+    /// Whether a station stands where what comes out of the saw is carried.
+    fn is_backed(&self, scene: &Scene<'_>) -> bool {
+        let extent = StationExtent::of(self.placement, self.side);
+        let behind = Strip {
+            from: self.placement.at,
+            toward: self.toward,
+            width: extent.across,
+        };
+        let run = scene.run(behind, self.station);
+        let is_near = run
+            .free
+            .is_some_and(|free| free <= extent.behind + CARRIES_M);
+        is_near && matches!(run.end, Some(Obstacle::Station(_)))
+    }
+}
+
+/// Full panels that one person feeds with nothing behind the saw: of each saw the first.
+pub fn full_panel_tell(scene: &Scene<'_>) -> Vec<Finding> {
+    let alone = saws(scene).filter_map(|saw| {
+        let piece = full_panel(scene, saw.station)?;
+        let fact = FeedHazard::Alone { piece };
+        (!saw.is_backed(scene)).then(|| saw.finding("full panel", fact))
+    });
+    alone.collect()
+}
+
+/// The first full panel that orders bring to a station for one person alone.
+fn full_panel(scene: &Scene<'_>, station: StationId) -> Option<FedPiece> {
+    let least = scene.limits().full_panel - SAME_POINT_M;
+    let mut projects = scene.site.premises.ordered();
+    projects.find_map(|(project, of)| {
+        let mut items = (0..).map(ItemId).zip(&of.items);
+        items.find_map(|(item, of)| {
+            let mut steps = of.route.iter();
+            steps.find_map(|step| {
+                let size = step.piece?;
+                let choice = step
+                    .choices
+                    .iter()
+                    .find(|choice| choice.station == station)?;
+                let is_alone = choice.work.people == 1;
+                (is_alone && size.length.min(size.width) >= least).then_some(FedPiece {
+                    project,
+                    item,
+                    operation: choice.work.operation,
+                    size,
+                })
+            })
+        })
+    })
+}
+
+/// Standing places of saws in the line of the blade, which is taken to be in the middle.
+pub fn blade_line_tell(scene: &Scene<'_>) -> Vec<Finding> {
+    let wanted = scene.limits().blade_line;
+    // Where no piece is fed, nobody stands to feed it.
+    let is_fed = |saw: &Saw<'_>| scene.site.has_work(saw.station);
+    let standing = saws(scene).filter(is_fed).filter_map(|saw| {
+        let from = saw.placement.standing() - saw.placement.at;
+        let aside = saw.toward.cross(from).abs();
+        let is_behind = from.dot(saw.toward) < 0.0;
+        let fact = FeedHazard::BladeLine { aside, wanted };
+        (is_behind && aside < wanted - SAME_POINT_M).then(|| saw.finding("blade line", fact))
+    });
+    standing.collect()
+}
