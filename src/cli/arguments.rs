@@ -27,7 +27,10 @@ pub struct Arguments {
 
 /// Commands by what one wants.
 const GROUPS: &[(&str, &[&str])] = &[
-    ("Describe a shop", &["new", "kinds", "times", "schema"]),
+    (
+        "Describe a shop",
+        &["new", "kinds", "explain", "times", "schema"],
+    ),
     ("Judge its layouts", &["compare", "check"]),
     ("Improve it", &["bottleneck"]),
     ("Look closer", &["run"]),
@@ -94,6 +97,8 @@ pub enum Command {
     New(NewOptions),
     /// What machines and furniture of a kind are usually like: sizes, times, dust, noise, with where it comes from.
     Kinds(KindsOptions),
+    /// What a key of a scenario means, how it is written, and where its default comes from.
+    Explain(ExplainOptions),
     /// Prints a JSON Schema of the scenario file, for editors.
     Schema,
     /// Prints completions for a shell.
@@ -267,6 +272,12 @@ pub struct NewOptions {
     /// The file to write.
     #[arg(value_hint = ValueHint::FilePath)]
     pub file: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct ExplainOptions {
+    /// A key such as feed toward, or a word such as fifo; default: all of them by name.
+    pub key: Vec<String>,
 }
 
 #[derive(Debug, Args)]

@@ -5,6 +5,7 @@ mod arguments;
 mod bottleneck;
 mod check;
 mod compare;
+mod explain;
 mod kinds;
 mod memory;
 mod new;
@@ -139,6 +140,7 @@ fn obey(command: &Command) -> Result<ExitCode, Refusal> {
         Command::Bottleneck(options) => bottleneck::bottleneck(options),
         Command::Times(options) => times::times(options),
         Command::New(options) => new::new(options),
+        Command::Explain(options) => explain::explain(options),
         Command::Kinds(options) => kinds::kinds(options),
         Command::Schema => output::print(&format!("{:#}\n", crate::scenario::schema())),
         Command::Completions { shell } => {

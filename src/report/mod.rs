@@ -10,6 +10,7 @@ pub mod data;
 pub mod decision;
 mod difference;
 pub mod doubted_places;
+pub mod explain;
 mod figure;
 mod files;
 pub mod kinds;

@@ -5,6 +5,7 @@
 
 mod decimal_comma;
 mod duration;
+mod explain;
 mod fields;
 mod keys;
 pub mod kinds;
@@ -20,6 +21,7 @@ mod resolve;
 mod schema;
 mod tree;
 
+pub use explain::{EXAMPLES, ExplainedKey, explain_all, explain_key, near_word};
 pub use printable::{printable, printable_json, printable_name};
 pub use problem::{Problem, Problems, Severity};
 pub use schema::schema;

@@ -15,6 +15,7 @@ mod cli_refusals;
 mod cut_walks;
 mod doubted_places;
 mod engine;
+mod explain;
 mod fair_answers;
 mod first_minute;
 mod generated_relief;

@@ -1,0 +1,148 @@
+//! What `shopstride explain` says.
+
+use super::sentence::capital;
+use super::wrap::wrap;
+use crate::floor::check::RULES;
+use crate::random::KINDS;
+use crate::scenario::ExplainedKey;
+use crate::shop::{CHOICES, QUEUE_RULES, SWITCHES};
+
+const COLUMNS: usize = 80;
+
+fn wrapped(says: &str, first: &str, others: &str) -> String {
+    let lines = wrap(says, COLUMNS, first, others);
+    format!("{}\n", lines.join("\n"))
+}
+
+/// All keys by name, mapping by mapping.
+pub fn list(keys: &[ExplainedKey]) -> String {
+    let mut text = String::new();
+    for (index, key) in keys.iter().enumerate() {
+        if index > 0 && keys[index - 1].of == key.of {
+            continue;
+        }
+        let names: Vec<&str> = (keys.iter())
+            .filter(|other| other.of == key.of)
+            .map(|other| other.name)
+            .collect();
+        text.push_str(&wrapped(
+            &names.join(", "),
+            &format!("{}: ", key.of),
+            "    ",
+        ));
+    }
+    text.push_str(&wrapped(
+        &words().join(", "),
+        "words of rules, times and checks: ",
+        "    ",
+    ));
+    text.push('\n');
+    text + &wrapped(
+        "`shopstride explain density` says what one of them means, what it looks like in a file and where its default \
+         comes from.",
+        "",
+        "",
+    )
+}
+
+/// One key, wherever it may stand, and one word of the rules.
+pub fn page(name: &str, keys: &[ExplainedKey]) -> Option<String> {
+    let mut parts: Vec<String> = keys.iter().map(one).collect();
+    for word in rule_words().iter().filter(|word| word.name == name) {
+        let mut part = wrapped(&format!("{}: {}.", word.name, word.what), "", "");
+        part.push_str(&wrapped(&format!("{}.", capital(word.meaning)), "  ", "  "));
+        if let Some(source) = word.source {
+            part.push_str(&wrapped(source, "  source   ", "           "));
+        }
+        part.push_str(&indented(word.example.as_deref()));
+        parts.push(part);
+    }
+    (!parts.is_empty()).then(|| parts.join("\n"))
+}
+
+fn one(key: &ExplainedKey) -> String {
+    let needed = if key.is_required {
+        ", which needs it"
+    } else {
+        ""
+    };
+    let mut text = wrapped(
+        &format!("{}: a key of {}{needed}.", key.name, key.of),
+        "",
+        "",
+    );
+    text.push_str(&wrapped(&format!("{}.", capital(key.meaning)), "  ", "  "));
+    text.push_str(&wrapped(&key.value, "  value    ", "           "));
+    if let Some(source) = key.source {
+        text.push_str(&wrapped(source, "  default  ", "           "));
+    }
+    text + &indented(key.example.as_deref())
+}
+
+/// Lines of an example, set off from what is said.
+fn indented(example: Option<&str>) -> String {
+    let lines = example.into_iter().flat_map(str::lines);
+    let lines: String = lines.map(|line| format!("    {line}\n")).collect();
+    match lines.is_empty() {
+        true => lines,
+        false => format!("\n{lines}"),
+    }
+}
+
+/// A word that is no key: the name of a rule or of a time that varies.
+struct RuleWord {
+    name: &'static str,
+    what: &'static str,
+    meaning: &'static str,
+    source: Option<&'static str>,
+    /// Lines of a scenario with it.
+    example: Option<String>,
+}
+
+fn rule_words() -> Vec<RuleWord> {
+    let queue = QUEUE_RULES.iter().map(|row| (row.name, row.meaning));
+    let switch = SWITCHES.iter().map(|row| (row.name, row.meaning));
+    let choose = CHOICES.iter().map(|row| (row.name, row.meaning));
+    let of_rules = [
+        ("queue", "a value of `queue`", queue.collect::<Vec<_>>()),
+        (
+            "switch station",
+            "a value of `switch station`",
+            switch.collect(),
+        ),
+        ("choose next", "a value of `choose next`", choose.collect()),
+    ];
+    let mut words = Vec::new();
+    for (key, what, rows) in of_rules {
+        words.extend(rows.into_iter().map(|(name, meaning)| RuleWord {
+            name,
+            what,
+            meaning,
+            source: None,
+            example: Some(format!("rules:\n  {key}: {name}\n")),
+        }));
+    }
+    words.extend(KINDS.iter().map(|kind| RuleWord {
+        name: kind.name,
+        what: "a time that varies",
+        meaning: kind.meaning,
+        source: None,
+        example: Some(format!(
+            "operations:\n  rip:\n    per piece: {}\n",
+            kind.example
+        )),
+    }));
+    words.extend(RULES.iter().map(|rule| RuleWord {
+        name: rule.name,
+        what: "a rule of `shopstride check`",
+        meaning: rule.about,
+        source: Some(rule.source),
+        example: None,
+    }));
+    words
+}
+
+/// The words of [`page`] that are no keys.
+pub fn words() -> Vec<&'static str> {
+    rule_words().iter().map(|word| word.name).collect()
+}

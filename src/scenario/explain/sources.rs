@@ -1,0 +1,110 @@
+//! Where defaults come from. What has none in this table has no default, or one that says that nothing is there.
+
+use crate::floor::LIMITS;
+use crate::scenario::keys::{
+    CARRY, CARTS, CHECK, HANDLING, Keys, OPERATION, ORDER, PERSON, RULES, RUN, SCENARIO, STAIR,
+    STATION,
+};
+
+const PLAIN: &str = "the simplest case: whoever says nothing means one, or none";
+
+/// The source of the default of a key.
+pub fn of(keys: &'static Keys, name: &str) -> Option<&'static str> {
+    if std::ptr::eq(keys, &CHECK) {
+        let limit = LIMITS.iter().find(|limit| limit.key == name)?;
+        return Some(limit.source);
+    }
+    let found = SOURCES
+        .iter()
+        .find(|(of, key, _)| std::ptr::eq(*of, keys) && *key == name);
+    found.map(|(_, _, source)| *source)
+}
+
+type Source = (&'static Keys, &'static str, &'static str);
+
+/// By mapping and key.
+static SOURCES: &[Source] = &[
+    (&SCENARIO, "show", "most of the world measures in metres"),
+    (&SCENARIO, "crew", "most home shops have one person"),
+    (
+        &STATION,
+        "kind",
+        "`shopstride kinds NAME` says of every figure where it comes from",
+    ),
+    (
+        &STATION,
+        "stand",
+        "common practice: one stands a foot before a bench or a table",
+    ),
+    (&STATION, "count", PLAIN),
+    (&OPERATION, "people", PLAIN),
+    (&OPERATION, "passes", PLAIN),
+    (&OPERATION, "along", "boards are fed along their length"),
+    (&PERSON, "starts at", "the first station of the file"),
+    (
+        &HANDLING,
+        "walking speed",
+        "between the 1.11 m/s of MTM-UAS and the 1.27 to 1.46 m/s of gait studies (Bohannon 1997)",
+    ),
+    (
+        &HANDLING,
+        "loaded speed",
+        "ISO 11228-1 reckons with 0.5 to 1.0 m/s while 3 kg or more are carried",
+    ),
+    (
+        &HANDLING,
+        "pick up",
+        "MTM-2: to get and to put a part of 5 kg takes 2.1 s from the height of the waist, 4.3 s from the floor",
+    ),
+    (&HANDLING, "put down", "MTM-2, together with picking up"),
+    (
+        &HANDLING,
+        "density",
+        "between softwoods of about 400 and dense hardwoods of about 750 kg/m3 (Wood Handbook)",
+    ),
+    (
+        &HANDLING,
+        "body width",
+        "common practice: what somebody takes who walks with arms at the sides",
+    ),
+    (
+        &CARRY,
+        "mass",
+        "common practice, below the 23 kg of NIOSH 94-110 for one lift under the best conditions",
+    ),
+    (&CARTS, "count", PLAIN),
+    (&CARTS, "pieces", "common practice"),
+    (
+        &CARTS,
+        "speed",
+        "common practice: a cart is pushed no faster than a load is carried",
+    ),
+    (&CARTS, "at least", "common practice"),
+    (&CARTS, "load", "as picking up"),
+    (&CARTS, "unload", "as putting down"),
+    (&ORDER, "count", PLAIN),
+    (
+        &RULES,
+        "queue",
+        "first come, first served, as people do unless told otherwise",
+    ),
+    (
+        &RULES,
+        "switch station",
+        "a person looks around after each lot",
+    ),
+    (&RULES, "choose next", "first come, first served"),
+    (
+        &RUN,
+        "replications",
+        "as many as suffice for the mean of skewed figures: Cochran's rule (Sampling Techniques, 1977)",
+    ),
+    (
+        &RUN,
+        "seed",
+        "any number does; the same one gives the same figures",
+    ),
+    (&RUN, "confidence", "the usual level of intervals"),
+    (&STAIR, "riser", "IRC R311.7.5.1: at most 7-3/4 in"),
+    (&STAIR, "tread", "IRC R311.7.5.2: at least 10 in"),
+];
