@@ -2,10 +2,10 @@
 
 use std::path::PathBuf;
 
-use clap::{ArgGroup, Args, CommandFactory, Parser, Subcommand, ValueHint};
+use clap::{Arg, ArgGroup, Args, CommandFactory, Parser, Subcommand, ValueHint};
 
 use crate::experiment::Indifference;
-use crate::report::charts::{Format, PageShape};
+use crate::report::charts::{ChartSize, Format, PageShape};
 use crate::report::wrap;
 
 /// Written if nothing else is asked for.
@@ -139,6 +139,30 @@ pub struct OutputOptions {
     pub csv: Option<PathBuf>,
 }
 
+/// How charts are drawn.
+#[derive(Debug, Args)]
+pub struct ChartOptions {
+    /// Size of text and lines in the charts; 2 suits a projector.
+    #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale)]
+    pub chart_scale: f64,
+    /// Divides charts into pages of this shape, such as 16:9 for slides; default: each as high as what is in it.
+    #[arg(long, value_name = "W:H")]
+    pub chart_size: Option<PageShape>,
+    /// In what form charts are written: svg, png or json, several with commas between them.
+    #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format)]
+    pub chart_format: Vec<Format>,
+}
+
+impl ChartOptions {
+    /// How large charts are drawn.
+    pub fn size(&self) -> ChartSize {
+        ChartSize {
+            scale: self.chart_scale,
+            page: self.chart_size,
+        }
+    }
+}
+
 #[derive(Debug, Args)]
 pub struct CompareOptions {
     #[command(flatten)]
@@ -252,6 +276,7 @@ pub struct TimesOptions {
 }
 
 #[derive(Debug, Args)]
+#[command(mut_args(chart_options_require_charts))]
 pub struct CheckOptions {
     /// The scenario file; - reads standard input; without one, the built-in garage shop.
     #[arg(value_hint = ValueHint::FilePath)]
@@ -262,6 +287,11 @@ pub struct CheckOptions {
     /// Writes every finding as JSON; - writes it to standard output instead of the text.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub json: Option<PathBuf>,
+    /// Draws the plan of each layout to this folder, legal or not, as SVG and PNG unless --chart-format says otherwise.
+    #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
+    pub charts: Option<PathBuf>,
+    #[command(flatten)]
+    pub drawn: ChartOptions,
     /// No notes: only the findings.
     #[arg(long, short)]
     pub quiet: bool,
@@ -304,6 +334,15 @@ impl Command {
             Command::Bottleneck(options) => options.played.threads,
             _ => None,
         }
+    }
+}
+
+/// Where charts are drawn only if there is a folder for them, how they are drawn is asked for along with it.
+fn chart_options_require_charts(option: Arg) -> Arg {
+    if ["chart_scale", "chart_size", "chart_format"].contains(&option.get_id().as_str()) {
+        option.requires("charts")
+    } else {
+        option
     }
 }
 

@@ -5,18 +5,18 @@ use rayon::prelude::*;
 use super::arguments::CheckOptions;
 use super::places::Places;
 use super::{Refusal, memory, output, scenario};
-use crate::experiment::{
-    CHECKED, Candidate, LayoutFindings, Replications, Study, check_layout, checked_legs,
-};
+use crate::experiment::{CHECKED, Candidate, LayoutFindings, Replications, Study, checked_legs};
+use crate::report::charts::{self, Floors, Layout};
 use crate::report::check::{Checked, json, text, told};
 use crate::report::decision::LayoutFit;
 use crate::scenario::printable_name;
 
 /// Checks every layout; returns whether none has a fault.
 pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
-    Places::new(options.scenario.as_deref())
+    let places = Places::new(options.scenario.as_deref())
         .file("--json", &options.json)
-        .check()?;
+        .charts(options.charts.as_deref());
+    places.check()?;
     let mut study = scenario::load_to_check(options.scenario.as_deref(), options.quiet)?;
     if options.layout.is_some() {
         let index = scenario::candidate(&study, options.layout.as_deref(), "--layout")?;
@@ -42,9 +42,21 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
         );
     }
     memory::check(&study, 1)?;
-    let checked = checked(&study)?;
+    places.make_folders()?;
+    let layouts = layouts(&study)?;
+    let checked = checked(&study, &layouts);
     if !output::is_standard_output(&options.json) {
         output::print_exactly(&text(&study, &checked, output::reading_width()))?;
+    }
+    if let Some(folder) = &options.charts {
+        let floors = Floors {
+            title: &study.title,
+            units: study.units,
+            layouts: &Layout::all(&layouts, study.units),
+        };
+        let drawn = &options.drawn;
+        let files = charts::write_floors(&floors, folder, drawn.size(), &drawn.chart_format);
+        output::charts_written(files, folder, options.quiet)?;
     }
     if let Some(file) = &options.json {
         let text = format!("{:#}\n", json(&study, &checked));
@@ -53,19 +65,25 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     Ok(!checked.iter().any(Checked::has_fault))
 }
 
-/// Plays every candidate a few times, since aisles are judged along the ways that people take.
-fn checked(study: &Study) -> Result<Vec<Checked<'_>>, Refusal> {
+/// Plays every candidate a few times, since aisles are judged along the ways that people take; nothing for those that
+/// are not drawn.
+fn layouts(study: &Study) -> Result<Vec<Option<LayoutFindings>>, Refusal> {
     let legs = checked_legs(study).map_err(|failure| scenario::stuck(&failure))?;
     let candidates = study.candidates.par_iter().zip(&legs);
-    let checked = candidates.filter_map(|(candidate, legs)| {
-        let findings = check_layout(candidate, legs)?;
-        let room = candidate.plan.as_ref()?.room.as_ref();
+    let found = candidates.map(|(candidate, legs)| LayoutFindings::checked(candidate, legs));
+    Ok(found.collect())
+}
+
+/// What was found, in words.
+fn checked<'a>(study: &'a Study, layouts: &[Option<LayoutFindings>]) -> Vec<Checked<'a>> {
+    let fits = fits(layouts).into_iter().zip(&study.candidates);
+    let checked = fits.filter_map(|(fit, candidate)| {
         Some(Checked {
             candidate,
-            findings: told(&candidate.shop, room, &findings),
+            findings: fit?.findings,
         })
     });
-    Ok(checked.collect())
+    checked.collect()
 }
 
 /// Whether each candidate fits; nothing for those that are not drawn.

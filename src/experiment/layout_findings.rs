@@ -41,7 +41,6 @@ impl LayoutFindings {
         checked: &[Leg],
     ) -> Option<LayoutFindings> {
         let plan = candidate.plan.as_ref()?;
-        let Candidate { shop, limits, .. } = candidate;
         let walked = leg_paths(candidate, &found.legs);
         let way = |leg: &Leg| (leg.places, leg.manner);
         let findings = match checked.iter().map(way).eq(found.legs.iter().map(way)) {
@@ -54,15 +53,37 @@ impl LayoutFindings {
             at.filter_map(|person| person.working_at.get(station)).sum()
         });
         Some(LayoutFindings {
+            worked_s: worked_s.collect(),
+            ..LayoutFindings::judged(candidate, plan, walked, findings)
+        })
+    }
+
+    /// What the rules alone have to say, with the legs by which the layout is checked: nobody's work is counted. None
+    /// if the candidate says only how far it is.
+    pub fn checked(candidate: &Candidate, checked: &[Leg]) -> Option<LayoutFindings> {
+        let plan = candidate.plan.as_ref()?;
+        let walked = leg_paths(candidate, checked);
+        let findings = check_ways(candidate, plan, &walked);
+        Some(LayoutFindings::judged(candidate, plan, walked, findings))
+    }
+
+    fn judged(
+        candidate: &Candidate,
+        plan: &Plan,
+        walked: Vec<LegPath>,
+        findings: Vec<Finding>,
+    ) -> LayoutFindings {
+        let Candidate { shop, limits, .. } = candidate;
+        LayoutFindings {
             name: candidate.name.clone(),
             shop: Arc::clone(shop),
             plan: plan.clone(),
             before_panels: (limits.panel_width, limits.panel_depth),
             strips: strips(shop, plan, limits),
-            findings,
             walked,
-            worked_s: worked_s.collect(),
-        })
+            findings,
+            worked_s: Vec::new(),
+        }
     }
 
     /// Of all candidates, in their order; nothing for those that say only how far it is.

@@ -293,3 +293,97 @@ layouts: {middle: {at: {saw: [5 m, 4 m]}}}
     assert!((needed - (4.0 + 0.762 + 4.0)).abs() < 1e-9, "{needed}");
     assert!((width - 1.0).abs() < 1e-9, "as wide as the saw: {width}");
 }
+
+/// In the second layout the rack stands behind the bench and the saw is turned to the wall, so that nobody can stand
+/// at either of them and nothing can be played.
+const CROWDED: &str = "
+title: A crowded room
+room: {size: [3.6 m, 4.2 m], doors: [{name: door, between: [[0.3 m, 0], [1.2 m, 0]]}]}
+stations:
+  rack: {size: [1.2 m, 0.6 m]}
+  saw: {size: [0.9 m, 0.9 m], feed toward: +y, does: {rip: {per piece: 1 min}}}
+  bench: {size: [1.5 m, 0.6 m], does: {plane: {per piece: 1 min}}}
+projects: {board: {pieces: 1, rough: [0.6 m, 15 cm, 25 mm], material at: rack, route: [rip, plane]}}
+orders: [{project: board}]
+layouts:
+  roomy: {at: {rack: [0.9 m, 3.8 m], saw: [2.4 m, 2.1 m], bench: [0.9 m, 1.2 m]}}
+  crowded: {at: {rack: [0.9 m, 3.8 m], saw: [2.4 m, 0.45 m], bench: [0.9 m, 3.1 m]}}
+";
+
+/// What a plan says of itself for those who do not see it.
+fn described(folder: &Path, stem: &str) -> String {
+    let file = folder.join(format!("{stem}.json"));
+    let text = std::fs::read_to_string(&file).expect("the plan is there");
+    let scene: Value = serde_json::from_str(&text).expect("it is JSON");
+    scene["description"].as_str().expect("a text").to_owned()
+}
+
+#[test]
+fn plans_are_drawn_of_layouts_in_which_nobody_can_stand() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let charts = folder.path().join("plans");
+    let charts = charts.to_str().expect("a name");
+    let arguments = ["-", "--charts", charts, "--chart-format", "svg,json"];
+    let output = check(&arguments, Some(CROWDED));
+    assert_eq!(output.status.code(), Some(1), "{output:?}");
+    let names: Vec<_> = std::fs::read_dir(charts)
+        .expect("a folder")
+        .map(|entry| entry.expect("there").file_name())
+        .collect();
+    assert_eq!(
+        names.len(),
+        5,
+        "two plans in two formats and the list: {names:?}"
+    );
+    let data = check(&["-", "--json", "-"], Some(CROWDED));
+    let data: Value = serde_json::from_slice(&data.stdout).expect("it is JSON");
+    for (layout, stem) in [(0, "plan-1-roomy"), (1, "plan-2-crowded")] {
+        let findings = data["layouts"][layout]["findings"]
+            .as_array()
+            .expect("a list");
+        let numbered = ["fault", "warning"].into_iter().flat_map(|level| {
+            findings
+                .iter()
+                .filter(move |finding| finding["level"] == level)
+        });
+        let expected: Vec<String> = numbered
+            .zip(1..)
+            .map(|(finding, number)| {
+                let level = finding["level"].as_str().expect("a text");
+                let level = format!("{}{}", level[..1].to_uppercase(), &level[1..]);
+                format!(
+                    "{level} {number}: {}.",
+                    finding["says"].as_str().expect("a text")
+                )
+            })
+            .collect();
+        let described = described(Path::new(charts), stem);
+        let all = format!(" 3 stations. {}", expected.join(" "));
+        assert!(
+            described.ends_with(&all),
+            "{stem}: {described}\nis not {all}"
+        );
+    }
+    let crowded = &data["layouts"][1]["findings"];
+    let nobody_stands = crowded
+        .as_array()
+        .expect("a list")
+        .iter()
+        .filter(|finding| finding["rule"] == "standing" && finding["level"] == "fault");
+    assert_eq!(nobody_stands.count(), 2, "rack and saw: {crowded}");
+}
+
+#[test]
+fn the_options_of_charts_are_for_those_who_ask_for_charts() {
+    let output = check(&["--chart-scale", "2"], None);
+    assert_eq!(output.status.code(), Some(2));
+    let folder = tempfile::tempdir().expect("a folder");
+    let foreign = folder.path().join("plan-1-roomy.svg");
+    std::fs::write(&foreign, "mine").expect("written");
+    let charts = folder.path().to_str().expect("a name");
+    let output = check(&["-", "--charts", charts], Some(CROWDED));
+    assert_eq!(output.status.code(), Some(2));
+    assert!(words(&output.stderr).contains("this program did not draw it"));
+    assert_eq!(std::fs::read(&foreign).expect("there"), b"mine");
+    assert_eq!(std::fs::read_dir(charts).expect("a folder").count(), 1);
+}

@@ -7,7 +7,10 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 
 use super::written::{self, Fingerprint, Written};
-use super::{ALL, ChartSize, Picture, RELIEF, SCALES, Subject, pictures, relief_pictures};
+use super::{
+    ALL, ChartSize, Floors, Picture, RELIEF, SCALES, Subject, floor_pictures, pictures,
+    relief_pictures,
+};
 use crate::experiment::Reliefs;
 use crate::report::write_in_folder;
 
@@ -74,6 +77,20 @@ pub fn write_relief(
 ) -> io::Result<Vec<PathBuf>> {
     let size = size.into();
     write_all(folder, size, formats, || relief_pictures(reliefs, size))
+}
+
+/// Likewise, the plans of floors on which nothing need have been simulated.
+///
+/// # Errors
+/// As of [`write()`].
+pub fn write_floors(
+    floors: &Floors,
+    folder: &Path,
+    size: impl Into<ChartSize>,
+    formats: &[Format],
+) -> io::Result<Vec<PathBuf>> {
+    let size = size.into();
+    write_all(folder, size, formats, || floor_pictures(floors, size))
 }
 
 fn write_all(

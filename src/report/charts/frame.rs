@@ -12,10 +12,10 @@ const NOTES: usize = 12;
 /// Lines of a title at most: a question, and the name of a layout.
 const TITLE_LINES: usize = 3;
 
-/// Writes the title, what was played and what is to be seen; returns where the chart begins.
+/// Writes the title, the scenario's title and what is to be seen; returns where the chart begins.
 ///
-/// What was played stands beside the title if there is room, else below it.
-pub fn heading(canvas: &mut Canvas, title: &str, findings: &Findings, notes: &str) -> f64 {
+/// The scenario's title stands beside that of the chart if there is room, else below it.
+pub fn heading(canvas: &mut Canvas, title: &str, scenario: &str, notes: &str) -> f64 {
     const GAP: f64 = 24.0;
     let inner = canvas.inner();
     let mut y = MARGIN + TITLE / 2.0;
@@ -28,14 +28,14 @@ pub fn heading(canvas: &mut Canvas, title: &str, findings: &Findings, notes: &st
     }
     let font = Font::BODY.size(BODY + 1.0).colour(FAINT);
     let beside = inner - used - GAP;
-    let needed = font.width(&clean(&findings.title));
+    let needed = font.width(&clean(scenario));
     if needed <= beside {
         let at = (canvas.right(), y);
-        canvas.text(&findings.title, at, beside, font.align(Align::Right));
+        canvas.text(scenario, at, beside, font.align(Align::Right));
         y += TITLE / 2.0 + 12.0;
     } else {
         y += TITLE / 2.0 + 11.0;
-        canvas.text(&findings.title, (MARGIN, y), inner, font);
+        canvas.text(scenario, (MARGIN, y), inner, font);
         y += BODY + 7.0;
     }
     let font = Font::BODY.colour(FAINT);

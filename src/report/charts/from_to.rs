@@ -225,7 +225,7 @@ fn body(title: &str, findings: &Findings, table: &FromTo, most: f64, canvas: &mu
         let most = number(most / unit.per_unit);
         notes += &format!(" The darkest cell of all layouts is {most} {}.", unit.sign);
     }
-    let top = heading(canvas, title, findings, &notes);
+    let top = heading(canvas, title, &findings.title, &notes);
     if table.places.is_empty() {
         let room = canvas.inner();
         canvas.text("Nobody walked.", (MARGIN, top + BODY), room, Font::BODY);

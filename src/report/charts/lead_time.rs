@@ -84,7 +84,7 @@ fn body(chart: &Chart, findings: &Findings, panels: &[ProjectCurves], canvas: &m
     if axes.iter().any(|(axis, _)| axis.is_cut()) {
         notes += " The axis does not begin at 0.";
     }
-    let mut y = heading(canvas, chart.title, findings, &notes) + 6.0;
+    let mut y = heading(canvas, chart.title, &findings.title, &notes) + 6.0;
     canvas.header_ends(y - 6.0);
     for (panel, (axis, unit)) in panels.iter().zip(axes) {
         if panels.len() > 1 {

@@ -101,7 +101,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
         .filter(|(most, _)| *most > 0.0)
         .map(|(_, meaning)| *meaning)
         .collect();
-    let y = heading(canvas, chart.title, findings, &notes);
+    let y = heading(canvas, chart.title, &findings.title, &notes);
     let mut top = if shown.is_empty() {
         y
     } else {

@@ -43,11 +43,11 @@ mod waits;
 mod walking;
 mod written;
 
-pub use files::{Format, may_write, write, write_relief};
+pub use files::{Format, may_write, write, write_floors, write_relief};
 pub use layout::Layout;
 pub use size::{ChartSize, PageShape, SCALES};
 
-use crate::experiment::{CandidateFindings, Findings, Reliefs, ResourceKind, Timeline};
+use crate::experiment::{CandidateFindings, Findings, Reliefs, ResourceKind, Timeline, Units};
 use crate::report::lines::Line;
 use canvas::{Canvas, picture};
 use pages::pages;
@@ -73,6 +73,26 @@ pub struct Subject<'a> {
     pub timelines: &'a [Timeline],
     /// Of the candidates that say where things stand, in their order.
     pub layouts: &'a [Layout],
+}
+
+/// The floors of a scenario, which can be drawn before anything has been simulated.
+#[derive(Clone, Copy)]
+pub struct Floors<'a> {
+    /// The scenario's.
+    pub title: &'a str,
+    pub units: Units,
+    /// Of the candidates that say where things stand, in their order.
+    pub layouts: &'a [Layout],
+}
+
+impl<'a> Subject<'a> {
+    fn floors(&self) -> Floors<'a> {
+        Floors {
+            title: &self.findings.title,
+            units: self.findings.units,
+            layouts: self.layouts,
+        }
+    }
 }
 
 /// A chart that is drawn; some charts have a picture for each candidate.
@@ -104,6 +124,9 @@ impl Picture {
             .collect()
     }
 }
+
+/// How the files of floor plans begin.
+const PLAN: &str = "plan";
 
 /// All charts, in the order in which they are shown.
 pub const ALL: &[Chart] = &[
@@ -173,10 +196,10 @@ pub const ALL: &[Chart] = &[
         draw: |chart, subject, size| legs::draw(chart, subject.findings, size),
     },
     Chart {
-        stem: "plan",
+        stem: PLAN,
         title: "Does it fit?",
         about: "each layout to scale with its faults and warnings: walls, doors, stations, standing places and room for the work",
-        draw: plan::draw,
+        draw: |chart, subject, size| plan::draw(chart, &subject.floors(), size),
     },
     Chart {
         stem: "string",
@@ -197,6 +220,15 @@ pub const ALL: &[Chart] = &[
 /// Without a timeline, a second candidate or a layout, the charts of these have no picture.
 pub fn pictures(chart: &Chart, subject: &Subject, size: impl Into<ChartSize>) -> Vec<Picture> {
     (chart.draw)(chart, subject, size.into())
+}
+
+/// Draws the plan of every floor, with its faults and warnings: the same pictures as those among [`ALL`].
+pub fn floor_pictures(floors: &Floors, size: impl Into<ChartSize>) -> Vec<Picture> {
+    let size = size.into();
+    let plans = ALL.iter().filter(|chart| chart.stem == PLAN);
+    plans
+        .flat_map(|chart| plan::draw(chart, floors, size))
+        .collect()
 }
 
 /// Something that can be drawn of the relief experiment.

@@ -9,7 +9,7 @@ use super::meaning::{KEPT_FREE, NO_ROOM_TO_FEED, OBSTACLE, ROOM_TO_FEED, THROWN}
 use super::sheet::{self, Extent, Sheet};
 use super::signs;
 use super::style::{EDGE, MARGIN};
-use super::{Chart, ChartSize, Picture, Subject, slug};
+use super::{Chart, ChartSize, Floors, Picture, slug};
 use crate::report::check::NO_FAULT;
 
 /// The height of a plan at most, in widths of the picture and in heights of a page.
@@ -25,12 +25,12 @@ const FAULT: &str = "fault, as below";
 const WARNING: &str = "warning, as below";
 
 /// Layouts of which nothing is placed have no picture; those that are the same have one together.
-pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
+pub fn draw(chart: &Chart, floors: &Floors, size: ChartSize) -> Vec<Picture> {
     let width = match size.page {
         Some(_) => size.width() * WIDEST_IN_PAGE,
         None => size.width(),
     };
-    let extents: Vec<Option<Extent>> = subject.layouts.iter().map(sheet::shown).collect();
+    let extents: Vec<Option<Extent>> = floors.layouts.iter().map(sheet::shown).collect();
     let room = width - 2.0 * MARGIN - DIMENSIONS - 2.0 * AROUND;
     // One scale for all layouts, so that they can be laid beside each other.
     let metre = extents
@@ -40,7 +40,7 @@ pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
             (room / extent.width()).min(size.high(HIGHEST.0, HIGHEST.1) / extent.height())
         })
         .fold(f64::INFINITY, f64::min);
-    let layouts = AlikeLayouts::all(subject.layouts, Layout::stands_like).into_iter();
+    let layouts = AlikeLayouts::all(floors.layouts, Layout::stands_like).into_iter();
     layouts
         .flat_map(|alike| {
             let title = format!("{} – {}", chart.title, alike.name());
@@ -50,7 +50,7 @@ pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
             let name = slug(&alike.first.name);
             let stem = format!("{}-{}{name}", chart.stem, alike.index + 1);
             Picture::of(stem, (&title, chart.about), size, |canvas| {
-                body(&title, subject, alike.first, (extent, metre), canvas)
+                body(&title, floors, alike.first, (extent, metre), canvas)
             })
         })
         .collect()
@@ -58,12 +58,12 @@ pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
 
 fn body(
     title: &str,
-    subject: &Subject,
+    floors: &Floors,
     layout: &Layout,
     (extent, metre): (&Extent, f64),
     canvas: &mut Canvas,
 ) -> f64 {
-    let units = subject.findings.units;
+    let units = floors.units;
     let mut notes = "To scale, x to the right and y up.".to_owned();
     if layout.plan.room.is_none() {
         notes += " There is no room: the dimensions are those of what is placed.";
@@ -72,7 +72,7 @@ fn body(
     if are_found {
         notes += " Numbers are those of shopstride check; below a number stands how wide a narrow passage is.";
     }
-    let top = heading(canvas, title, subject.findings, &notes);
+    let top = heading(canvas, title, floors.title, &notes);
     canvas.header_ends(top);
     canvas.describe(&described(layout));
     let explained = explained(layout);

@@ -169,7 +169,7 @@ fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
     let y = heading(
         canvas,
         chart.title,
-        findings,
+        &findings.title,
         &notes(reliefs, &figure, &rows, &left_out),
     );
     if rows.is_empty() {

@@ -60,7 +60,7 @@ pub struct DividedBar {
 impl DividedBars<'_> {
     pub fn draw(&self, chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture> {
         one(chart, size, |canvas| {
-            let y = heading(canvas, chart.title, findings, self.notes);
+            let y = heading(canvas, chart.title, &findings.title, self.notes);
             let y = match self.meanings().as_slice() {
                 [] => y,
                 meanings => legend(canvas, y, meanings),

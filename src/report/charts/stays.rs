@@ -37,7 +37,7 @@ pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
             orders(subject.findings),
             played(subject.findings)
         );
-        let y = heading(canvas, chart.title, subject.findings, &notes);
+        let y = heading(canvas, chart.title, &subject.findings.title, &notes);
         for layout in subject.layouts {
             let longest = stays(layout).into_iter().max_by(|a, b| a.2.total_cmp(&b.2));
             if let Some((station, _, seconds)) = longest {

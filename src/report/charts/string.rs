@@ -48,7 +48,7 @@ pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
             played(subject.findings),
             left_out(subject, trip),
         );
-        let y = heading(canvas, chart.title, subject.findings, &notes);
+        let y = heading(canvas, chart.title, &subject.findings.title, &notes);
         for found in &subject.findings.candidates {
             canvas.describe(&format!(
                 "\"{}\": {}.",

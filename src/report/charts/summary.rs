@@ -41,7 +41,7 @@ pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
 fn body(chart: &Chart, subject: &Subject, size: ChartSize, canvas: &mut Canvas) -> f64 {
     let findings = subject.findings;
     let notes = format!("For {}, {}.", orders(findings), played(findings));
-    let y = heading(canvas, chart.title, findings, &notes);
+    let y = heading(canvas, chart.title, &findings.title, &notes);
     canvas.header_ends(y);
     let y = answer(canvas, y, subject.answer);
     canvas.may_break(y - 4.0);

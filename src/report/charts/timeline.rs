@@ -140,7 +140,7 @@ fn body(
     if more > 0 {
         notes.push_str(&format!(" {more} more parts are not drawn."));
     }
-    let y = heading(canvas, title, findings, &notes);
+    let y = heading(canvas, title, &findings.title, &notes);
     let drawn = || {
         let rows = groups.iter().flat_map(|(_, rows)| rows.iter().copied());
         let bottleneck = |row: &&TimelineRow| matches!(row.kind, TimelineKind::Bottleneck(_));

@@ -65,7 +65,7 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
             "From start to finish of an order (lead time), {}, averaged over the parts of an order.",
             looked_into(findings)
         );
-        let y = heading(canvas, chart.title, findings, &notes);
+        let y = heading(canvas, chart.title, &findings.title, &notes);
         let occurs =
             |of: fn(&LeadTimeComponents<f64>) -> f64| splits().any(|split| of(&split) > 0.0);
         let shown: Vec<Meaning> = (PARTS.iter())

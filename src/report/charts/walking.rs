@@ -40,7 +40,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     } else {
         format!("All walking for {orders}, {played}, without an interval.")
     };
-    let y = heading(canvas, chart.title, findings, &notes);
+    let y = heading(canvas, chart.title, &findings.title, &notes);
     let manners = [EMPTY_HANDED, CARRYING, PUSHING];
     let of = |walked: WalkedMetres| [walked.empty, walked.carrying, walked.pushing];
     let walked = |index: usize| {
