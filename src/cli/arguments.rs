@@ -191,19 +191,13 @@ pub struct CompareOptions {
     /// Draws no charts.
     #[arg(long, conflicts_with_all = ["charts", "chart_scale", "chart_size", "chart_format"])]
     pub no_charts: bool,
-    /// Size of text and lines in the charts; 2 suits a projector.
-    #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale)]
-    pub chart_scale: f64,
-    /// Divides charts into pages of this shape, such as 16:9 for slides; default: each as high as what is in it.
-    #[arg(long, value_name = "W:H")]
-    pub chart_size: Option<PageShape>,
-    /// In what form charts are written: svg, png or json, several with commas between them.
-    #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format)]
-    pub chart_format: Vec<Format>,
+    #[command(flatten)]
+    pub drawn: ChartOptions,
 }
 
 #[derive(Debug, Args)]
 #[command(group(ArgGroup::new("one replication").args(["charts", "trace"]).multiple(true)))]
+#[command(mut_args(chart_options_require_charts))]
 pub struct RunOptions {
     #[command(flatten)]
     pub played: PlayOptions,
@@ -218,15 +212,8 @@ pub struct RunOptions {
     /// Draws charts to this folder, as SVG and PNG unless --chart-format says otherwise.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub charts: Option<PathBuf>,
-    /// Size of text and lines in the charts; 2 suits a projector.
-    #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
-    pub chart_scale: f64,
-    /// Divides charts into pages of this shape, such as 16:9 for slides; default: each as high as what is in it.
-    #[arg(long, value_name = "W:H", requires = "charts")]
-    pub chart_size: Option<PageShape>,
-    /// In what form charts are written: svg, png or json, several with commas between them.
-    #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format, requires = "charts")]
-    pub chart_format: Vec<Format>,
+    #[command(flatten)]
+    pub drawn: ChartOptions,
     /// Writes every phase of one run as JSON lines; - writes to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub trace: Option<PathBuf>,
@@ -236,6 +223,7 @@ pub struct RunOptions {
 }
 
 #[derive(Debug, Args)]
+#[command(mut_args(chart_options_require_charts))]
 pub struct BottleneckOptions {
     #[command(flatten)]
     pub played: PlayOptions,
@@ -251,15 +239,8 @@ pub struct BottleneckOptions {
     /// Draws charts to this folder, as SVG and PNG unless --chart-format says otherwise.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub charts: Option<PathBuf>,
-    /// Size of text and lines in the charts; 2 suits a projector.
-    #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale, requires = "charts")]
-    pub chart_scale: f64,
-    /// Divides charts into pages of this shape, such as 16:9 for slides; default: each as high as what is in it.
-    #[arg(long, value_name = "W:H", requires = "charts")]
-    pub chart_size: Option<PageShape>,
-    /// In what form charts are written: svg, png or json, several with commas between them.
-    #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format, requires = "charts")]
-    pub chart_format: Vec<Format>,
+    #[command(flatten)]
+    pub drawn: ChartOptions,
 }
 
 #[derive(Debug, Args)]

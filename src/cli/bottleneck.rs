@@ -4,7 +4,7 @@ use super::arguments::BottleneckOptions;
 use super::places::Places;
 use super::{Refusal, memory, output, scenario};
 use crate::experiment::{Changes, Reliefs, TypicalValues, relieve, replications};
-use crate::report::charts::{self, ChartSize};
+use crate::report::charts;
 use crate::report::{relief, typical};
 
 pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
@@ -32,11 +32,8 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     }
     // Charts first: they may be refused for the sake of what stands in their place.
     if let Some(folder) = &options.charts {
-        let size = ChartSize {
-            scale: options.chart_scale,
-            page: options.chart_size,
-        };
-        let files = charts::write_relief(&reliefs, folder, size, &options.chart_format);
+        let drawn = &options.drawn;
+        let files = charts::write_relief(&reliefs, folder, drawn.size(), &drawn.chart_format);
         output::charts_written(files, folder, quiet)?;
     }
     if let Some(file) = &options.json {

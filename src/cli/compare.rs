@@ -7,7 +7,7 @@ use crate::experiment::{
     Candidate, Doubt, Findings, LayoutFindings, PlacesDoubt, Race, TypicalValues, play_timelines,
 };
 use crate::floor::{FindingLevel, Plan};
-use crate::report::charts::{ChartSize, Layout, Subject};
+use crate::report::charts::{Layout, Subject};
 use crate::report::decision::{LayoutFit, in_short};
 use crate::report::what_is_certain;
 use crate::report::{self, tables};
@@ -86,11 +86,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
             timelines: &timelines,
             layouts: &Layout::all(&layouts, study.units),
         };
-        let size = ChartSize {
-            scale: options.chart_scale,
-            page: options.chart_size,
-        };
-        let how = (size, &options.chart_format[..]);
+        let how = (options.drawn.size(), &options.drawn.chart_format[..]);
         output::write_charts(&subject, &options.charts, how, quiet)?;
     }
     let doubted = doubt.map(|doubt| ("doubt", report::sensitivity::json(&findings, &doubt)));

@@ -10,7 +10,7 @@ use crate::experiment::{
     Findings, LayoutFindings, Replications, Study, TypicalValues, play_timeline, trace,
 };
 use crate::report::Line;
-use crate::report::charts::{ChartSize, Layout, Subject};
+use crate::report::charts::{Layout, Subject};
 use crate::report::what_is_certain;
 use crate::report::{answer, projects, tables, trace as lines, typical};
 use crate::scenario::printable_json;
@@ -63,11 +63,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
             timelines: &[timeline],
             layouts: &Layout::all(&layouts, study.units),
         };
-        let size = ChartSize {
-            scale: options.chart_scale,
-            page: options.chart_size,
-        };
-        let how = (size, &options.chart_format[..]);
+        let how = (options.drawn.size(), &options.drawn.chart_format[..]);
         output::write_charts(&subject, folder, how, quiet)?;
     }
     let typical = typical::json(&TypicalValues::of(&study.candidates));

@@ -4,6 +4,7 @@ mod active;
 mod bottleneck;
 mod chronicle;
 mod due;
+mod level;
 mod record;
 mod single_person;
 mod totals;

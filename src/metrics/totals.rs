@@ -1,8 +1,8 @@
 //! The recorder that only keeps totals: its memory does not grow with the run.
 
-use std::hint::select_unpredictable;
 use std::marker::PhantomData;
 
+use super::level::TimeWeightedLevel;
 use super::record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals};
 use crate::engine::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
 use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId};
@@ -58,58 +58,6 @@ struct WorkFor {
     walking: Span,
     handling: Span,
     working: Span,
-}
-
-/// A number that changes in time.
-#[derive(Debug, Clone, Copy)]
-struct TimeWeightedLevel {
-    now: i64,
-    /// When it last changed; not before the measured time.
-    since: Time,
-    /// The instants of all falls less those of all rises, each by as much as the level changed, in microseconds. With
-    /// the present level times the present instant this is the area under the level.
-    falls_less_rises: i128,
-    max: i64,
-}
-
-impl TimeWeightedLevel {
-    fn measured_from(from: Time) -> TimeWeightedLevel {
-        TimeWeightedLevel {
-            now: 0,
-            since: from,
-            falls_less_rises: 0,
-            max: 0,
-        }
-    }
-
-    #[inline(always)]
-    fn rise(&mut self, at: Time) {
-        let at = self.settle(at);
-        self.falls_less_rises -= i128::from(at.micros());
-        self.now += 1;
-    }
-
-    #[inline(always)]
-    fn fall(&mut self, at: Time) {
-        let at = self.settle(at);
-        self.falls_less_rises += i128::from(at.micros());
-        self.now -= 1;
-    }
-
-    /// The area under the level up to an instant at which it was settled.
-    fn area(&self) -> i128 {
-        self.falls_less_rises + i128::from(self.now) * i128::from(self.since.micros())
-    }
-
-    /// A level that lasted no time within the measured time counts for nothing, also as a maximum. Whether it lasted
-    /// is not asked, since nothing foretells it.
-    #[inline(always)]
-    fn settle(&mut self, at: Time) -> Time {
-        let lasted = at > self.since;
-        self.max = self.max.max(select_unpredictable(lasted, self.now, 0));
-        self.since = select_unpredictable(lasted, at, self.since);
-        self.since
-    }
 }
 
 /// Where the measured time is at one and two thirds, and the area under the work in process up to there.
@@ -402,7 +350,7 @@ impl<M: Measured> Recorder for Totals<M> {
         for (station, queue) in self.record.stations.iter_mut().zip(&mut self.queues) {
             queue.lots.settle(now);
             station.queue = queue.lots.area();
-            station.queue_max = queue.lots.max;
+            station.queue_max = queue.lots.max();
             station.waits = queue.waits;
             let of_early = queue.of_early + i128::from(queue.early) * i128::from(measured);
             station.waited = Span::from_micros((queue.lots.area() - of_early) as i64);

@@ -76,12 +76,6 @@ impl Estimate {
         (self.interval).map(|(low, high)| low <= 0.0 && high >= 0.0)
     }
 
-    /// The half-width as a share of the mean, unless the mean is 0.
-    pub fn relative_half_width(&self) -> Option<f64> {
-        let half_width = self.half_width?;
-        (self.mean != 0.0).then(|| half_width / self.mean.abs())
-    }
-
     /// The estimate of the quantity times a constant.
     pub fn scaled(&self, factor: f64) -> Estimate {
         Estimate {

@@ -3,7 +3,7 @@
 //! A [`Summary`] takes numbers one by one. An [`Estimate`] is a mean with its uncertainty, a
 //! [`Paired`] difference is the estimate for two candidates that shared their luck, and a [`Selection`]
 //! says which of several may be the best. A
-//! [`TimeWeighted`] level and a [`Histogram`] follow one replication in constant memory.
+//! [`Histogram`] follows one replication in constant memory.
 
 mod estimate;
 mod histogram;
@@ -12,7 +12,6 @@ mod paired;
 mod selection;
 mod student;
 mod summary;
-mod time_weighted;
 
 pub use estimate::{Estimate, simultaneous_level};
 pub use histogram::Histogram;
@@ -21,4 +20,3 @@ pub use paired::{Paired, PairedSummary};
 pub use selection::{KimNelson, LEAST_FIRST_STAGE, Selection, h_squared};
 pub use student::t_quantile;
 pub use summary::Summary;
-pub use time_weighted::TimeWeighted;

@@ -39,30 +39,6 @@ impl Summary {
         });
     }
 
-    /// Takes all numbers of another summary.
-    ///
-    /// Chan, Golub and LeVeque, The American Statistician 37 (1983) 242-247, and Pébay for the cubes. The last digits
-    /// depend on the order of merging, so a caller that wants the same bytes on any number of
-    /// threads merges in a fixed order.
-    pub fn merge(&mut self, other: &Summary) {
-        let (Some((least, most)), Some(extremes)) = (other.extremes, self.extremes) else {
-            if other.count > 0 {
-                *self = *other;
-            }
-            return;
-        };
-        let (own, others) = (self.count as f64, other.count as f64);
-        let step = other.mean - self.mean;
-        self.count += other.count;
-        self.mean += step * (others / (own + others));
-        self.cubes += other.cubes
-            + step * step * step * own * others * (own - others)
-                / ((own + others) * (own + others))
-            + 3.0 * step * (own * other.squares - others * self.squares) / (own + others);
-        self.squares += other.squares + step * step * (own * others / (own + others));
-        self.extremes = Some((extremes.0.min(least), extremes.1.max(most)));
-    }
-
     /// How many numbers were taken.
     pub fn count(&self) -> u64 {
         self.count
@@ -76,11 +52,6 @@ impl Summary {
     /// The variance with the divisor `count - 1`, if there are at least two numbers.
     pub fn variance(&self) -> Option<f64> {
         (self.count > 1).then(|| self.squares / (self.count - 1) as f64)
-    }
-
-    /// The square root of the variance.
-    pub fn standard_deviation(&self) -> Option<f64> {
-        self.variance().map(f64::sqrt)
     }
 
     /// The skewness g₁ of the sample: the third central moment over the 3/2 power of the second, both with the divisor

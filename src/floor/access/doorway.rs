@@ -45,22 +45,9 @@ impl Doorway {
         Some(angle.min(FRAC_PI_2))
     }
 
-    /// The longest piece by the simple rule of practice: at the first angle it just lies between the far wall of the
-    /// corridor and the far face of the doorway, `(c + T - w cos t) / sin t`.
-    ///
-    /// It is a little short for most pieces and too long for those that are nearly as thick as the door is wide, which
-    /// cannot be turned to that angle with their head in the opening: [`Doorway::verdict`] does not rely on it.
-    pub fn rule_of_practice(&self, thickness: f64) -> Option<f64> {
-        self.longest_at_first_angle(thickness, self.corridor + self.wall)
-    }
-
     /// The longest piece that turns to the first angle within the corridor and then goes straight through:
     /// `(c - w cos t) / sin t`. Whatever is no longer, and longer than the corridor's width, surely passes.
     fn turned_in_corridor(&self, thickness: f64) -> Option<f64> {
-        self.longest_at_first_angle(thickness, self.corridor)
-    }
-
-    fn longest_at_first_angle(&self, thickness: f64, depth: f64) -> Option<f64> {
         let angle = self.first_angle(thickness)?;
         if thickness > self.corridor {
             return None;
@@ -69,7 +56,7 @@ impl Doorway {
         if sin <= 0.0 {
             return Some(f64::INFINITY);
         }
-        Some(((depth - thickness * cos) / sin).max(0.0))
+        Some(((self.corridor - thickness * cos) / sin).max(0.0))
     }
 
     /// Whether a piece gets from the corridor through the door.
@@ -337,7 +324,9 @@ mod tests {
             door: 24.0,
             wall: 6.0,
         };
-        assert!(doorway.rule_of_practice(23.5).expect("fits") > 52.0);
+        let angle = doorway.first_angle(23.5).expect("fits");
+        let rule = (48.0 + 6.0 - 23.5 * libm::cos(angle)) / libm::sin(angle);
+        assert!(rule > 52.0, "{rule}");
         assert_eq!(doorway.verdict(52.0, 23.5, Effort::Fine), Verdict::Stuck);
         assert_eq!(doorway.verdict(48.0, 23.5, Effort::Fine), Verdict::Passes);
     }

@@ -95,7 +95,11 @@ fn doorways_of_the_worked_cases() {
         let angle = doorway
             .first_angle(thickness)
             .expect("thinner than the door");
-        let limit = doorway.rule_of_practice(thickness).expect("fits");
+        // The rule of practice: at the first angle the piece just lies between the far wall of the corridor and the far
+        // face of the doorway. It is a little short here, and too long for pieces that are nearly as thick as the door
+        // is wide, so the verdict does not rely on it.
+        let depth = doorway.corridor + doorway.wall;
+        let limit = (depth - thickness * angle.cos()) / angle.sin();
         let tolerance = number(&case["tolerance"]);
         near(
             angle.to_degrees(),
