@@ -137,6 +137,10 @@ pub fn write_data(
     written: &OutputOptions,
     quiet: bool,
 ) -> Result<(), Refusal> {
+    let tables = match &written.csv {
+        Some(folder) => Some((folder, tables_for(findings, folder)?)),
+        None => None,
+    };
     if let Some(file) = &written.json {
         let mut document = data::json(findings);
         for (name, value) in more {
@@ -144,14 +148,35 @@ pub fn write_data(
         }
         write_or_print(file, &format!("{document:#}\n"), quiet)?;
     }
-    if let Some(folder) = &written.csv {
-        for csv in data::csv(findings).map_err(|error| Refusal::because(error.to_string()))? {
+    if let Some((folder, tables)) = tables {
+        for csv in tables {
             write_in_folder(folder, csv.name, &csv.contents)
                 .map_err(|error| cannot_write(&folder.join(csv.name), &error))?;
         }
         note(quiet, &format!("Tables: {}", folder.display()));
     }
     Ok(())
+}
+
+/// The tables for a folder, unless a file that stands in the place of one is something else.
+fn tables_for(findings: &Findings, folder: &Path) -> Result<Vec<data::Csv>, Refusal> {
+    let tables = data::csv(findings).map_err(|error| Refusal::because(error.to_string()))?;
+    for table in &tables {
+        let file = folder.join(table.name);
+        if file.is_file() {
+            let there = std::fs::read(&file).map_err(|error| cannot_write(&file, &error))?;
+            if !there.is_empty() && !table.replaces(&there) {
+                return Err(Refusal::with_hint(
+                    format!(
+                        "{} is there already, and it is no table of this program",
+                        file.display()
+                    ),
+                    "move it, or name another folder",
+                ));
+            }
+        }
+    }
+    Ok(tables)
 }
 
 /// Writes JSON to a file, or prints it if the file is `-`.

@@ -157,6 +157,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
         stations: (0..STATIONS)
             .map(|number| Station {
                 name: format!("station {number}"),
+                kind: None,
                 count: 1 + dice.below(2) as u32,
                 is_size_usual: false,
             })
@@ -211,6 +212,7 @@ fn spread(mut shop: Shop, stations: u32, apart: u32) -> Shop {
                 .and_then(|number| used.get(number));
             station.cloned().unwrap_or_else(|| Station {
                 name: format!("further station {number}"),
+                kind: None,
                 count: 1,
                 is_size_usual: false,
             })

@@ -1,6 +1,7 @@
 //! Numbers written with a decimal comma, which YAML takes for the end of an item.
 
 use super::problem::Bytes;
+use super::quantity::with_a_point;
 use super::tree::{MapEntry, MapKey, YamlNode, YamlValue};
 
 /// A hint at a number whose decimal comma has cut a list in two, such as `12` and `5 ft`.
@@ -52,8 +53,4 @@ fn joined(whole: &str, rest: &str) -> Option<String> {
     let is_whole = !whole.is_empty() && whole.bytes().all(|byte| byte.is_ascii_digit());
     let goes_on = rest.starts_with(|c: char| c.is_ascii_digit());
     (is_whole && goes_on).then(|| format!("{whole}.{rest}"))
-}
-
-pub fn with_a_point(number: &str) -> String {
-    format!("decimals are written with a point: `{number}`")
 }

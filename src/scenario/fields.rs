@@ -1,11 +1,11 @@
 //! Reads mappings whose keys stand in a table; what is wrong goes to the sink, and the reading goes on.
 
-use super::decimal_comma::{broken_off, with_a_point};
+use super::decimal_comma::broken_off;
 use super::duration;
 use super::keys::Keys;
 use super::misplaced_key;
 use super::problem::{Bytes, Problem, Sink, hint_at, meant, nearest};
-use super::quantity::Dimension;
+use super::quantity::{Dimension, with_a_point};
 use super::reader::{GivenQuantity, quantity, whole};
 use super::tree::{MapEntry, YamlNode, YamlValue};
 use crate::random::Distribution;
@@ -42,7 +42,10 @@ impl<'a> Fields<'a> {
                     &node.span,
                     format!("{} is a mapping of keys, not {}", keys.of, node.kind()),
                 )
-                .hint(format!("it may have the keys {}", known(keys))),
+                .hint(
+                    unspaced(node, keys)
+                        .unwrap_or_else(|| format!("it may have the keys {}", known(keys))),
+                ),
             };
             sink.report(problem);
             return None;
@@ -135,6 +138,20 @@ impl<'a> Fields<'a> {
     pub fn duration(&self, key: &str) -> Option<Distribution> {
         duration::read(self.get(key)?, self.sink)
     }
+}
+
+/// A hint at a key that is written without a space after its colon, which YAML takes for a part of a text.
+fn unspaced(node: &YamlNode, keys: &Keys) -> Option<String> {
+    let YamlValue::Scalar(text) = &node.value else {
+        return None;
+    };
+    let (key, value) = text.split_once(':')?;
+    let key = key.trim();
+    keys.find(key)?;
+    Some(format!(
+        "write a space after the colon: `{key}: {}`",
+        value.trim()
+    ))
 }
 
 fn known(keys: &Keys) -> String {

@@ -78,7 +78,7 @@ pub const QUEUE_RULES: &[RuleRow<QueueRule>] = &[
     row(
         "edd",
         QueueRule::Edd,
-        "the lot whose order is due first, where none is due that released first",
+        "the lot whose order is due first, or, where none is due, was released first",
     ),
 ];
 

@@ -4,6 +4,8 @@
 #[derive(Debug, Clone)]
 pub struct Station {
     pub name: String,
+    /// The kind of machine or furniture that it is said to be.
+    pub kind: Option<&'static str>,
     /// Units that stand here; each does one lot at a time.
     pub count: u32,
     /// Whether its size is only what is usual for its kind.

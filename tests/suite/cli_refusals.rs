@@ -247,3 +247,70 @@ fn a_folder_that_takes_no_files_is_found_before_anything_is_played() {
         assert_eq!(names(folder.path()), [""; 0], "{arguments:?}");
     }
 }
+
+#[test]
+fn a_table_replaces_a_table_and_nothing_else() {
+    let folder = folder();
+    let tables = folder.path().join("tables");
+    let arguments = [
+        "run",
+        "--replications",
+        "2",
+        "--csv",
+        "tables",
+        "--json",
+        "answer.json",
+    ];
+    let run = || shopstride(&arguments, folder.path());
+    assert!(run().status.success());
+    // One of an earlier run, with other rows.
+    let crew = tables.join("crew.csv");
+    let written = std::fs::read_to_string(&crew).expect("it was written");
+    let headings = written.lines().next().expect("it has headings");
+    std::fs::write(&crew, format!("{headings}\nearlier\n")).expect("the folder takes files");
+    assert!(run().status.success());
+    assert_eq!(
+        std::fs::read_to_string(&crew).expect("it was written"),
+        written
+    );
+    // Somebody's own list of people.
+    let theirs = "name,telephone\nmaker,12\n";
+    std::fs::write(&crew, theirs).expect("the folder takes files");
+    std::fs::remove_file(folder.path().join("answer.json")).expect("it was written");
+    std::fs::remove_file(tables.join("candidates.csv")).expect("it was written");
+    let refused = run();
+    let errors = text(&refused.stderr);
+    assert_eq!(refused.status.code(), Some(2), "{errors}");
+    assert!(
+        errors.contains("it is no table of this program"),
+        "{errors}"
+    );
+    assert_eq!(
+        std::fs::read_to_string(&crew).expect("it is theirs"),
+        theirs
+    );
+    assert_eq!(names(folder.path()), ["tables"]);
+    assert!(!tables.join("candidates.csv").exists());
+}
+
+/// What a step takes does not depend on where things stand, but for the way of what is carried.
+#[test]
+fn times_are_told_where_nobody_can_stand() {
+    let folder = folder();
+    let shop = "title: x\nroom: {size: [4 m, 4 m]}\n\
+                stations: {saw: {size: [1 m, 1 m], does: {rip: {per lot: 7 min}}}}\n\
+                projects: {box: {pieces: 4, material at: saw, route: [rip]}}\norders: [{project: box}]\n\
+                layouts: {a: {at: {saw: [2 m, 50 cm]}}}\n";
+    std::fs::write(folder.path().join("shop.yaml"), shop).expect("the folder takes files");
+    let run = shopstride(&["run", "shop.yaml"], folder.path());
+    assert!(text(&run.stderr).contains("nobody can stand at `saw`"));
+    let times = shopstride(&["times", "shop.yaml"], folder.path());
+    assert!(times.status.success(), "{}", text(&times.stderr));
+    let told = text(&times.stdout).replace('\n', " ");
+    assert!(told.contains("rip at saw: 7.00 min"), "{told}");
+    assert!(told.contains("carries go straight here"), "{told}");
+    let free = shop.replace("[2 m, 50 cm]", "[2 m, 2 m]");
+    std::fs::write(folder.path().join("shop.yaml"), free).expect("the folder takes files");
+    let times = shopstride(&["times", "shop.yaml"], folder.path());
+    assert!(!text(&times.stdout).contains("straight"));
+}

@@ -163,3 +163,34 @@ fn too_many_layouts_on_one_line_are_counted_and_found() {
         ],
     );
 }
+
+/// Each of these is how somebody wrote a quantity in a first file, and what the hint must give back.
+#[test]
+fn quantities_in_other_signs_are_spelled_out_in_the_hint() {
+    for (per_lot, meant) in [
+        ("'1,5 min'", "decimals are written with a point: `1.5 min`"),
+        ("'2,400 s'", "write `2.400 s` or `2400 s`"),
+        ("1½ h", "did you mean `1-1/2 h`?"),
+        ("½ h", "did you mean `1/2 h`?"),
+        ("“1 min”", "did you mean `1 min`?"),
+    ] {
+        assert_says(per_lot, shop(per_lot, "4").as_bytes(), &[meant]);
+    }
+    let sized =
+        |size: &str| shop("1 min", "4").replace("{saw: {", &format!("{{saw: {{size: {size}, "));
+    assert_says(
+        "marks for feet and inches",
+        sized("[24'6\", 30½ in]").as_bytes(),
+        &["did you mean `24 ft 6 in`?", "did you mean `30-1/2 in`?"],
+    );
+}
+
+#[test]
+fn a_colon_without_a_space_is_told_where_it_makes_a_text() {
+    let text = shop("1 min", "4").replace("rip: {per lot: 1 min}", "rip: per lot:1 min");
+    assert_says(
+        "no space",
+        text.as_bytes(),
+        &["write a space after the colon: `per lot: 1 min`"],
+    );
+}

@@ -169,7 +169,7 @@ pub const RULES: &[Rule] = &[
     },
     Rule {
         name: "short piece",
-        about: "what is fed through a planer or over a jointer, as its name says, is long enough for it",
+        about: "what is fed through a planer or over a jointer, as its kind or else its name says, is long enough for it",
         source: "common practice: at least 12 in in makers' manuals and a university shop's page; your machine's manual comes first",
         judge: |scene| Missing::of(&scene.site.handled().short_pieces),
         tell: |scene| scene.site.handled().short_pieces.clone(),

@@ -4,13 +4,13 @@ use crate::floor::finding::{Fact, FedPiece, FeedHazard, Finding, FindingLevel, F
 use crate::floor::{Premises, SAME_POINT_M};
 use crate::shop::StationId;
 
-/// What is fed through a planer or over a jointer is long enough: of each the shortest piece. Nothing else says what a
-/// station is, so its name does.
+/// What is fed through a planer or over a jointer is long enough: of each the shortest piece. What a station is says
+/// its kind, or else its name.
 pub fn short_pieces(premises: Premises<'_>, fed: &[Vec<FedPiece>]) -> Vec<Finding> {
     let least = premises.limits.short_piece;
     let stations = premises.shop.stations.enumerate().zip(fed);
     let findings = stations.filter_map(|((station, of), fed)| {
-        if !holds_down_with_rollers_or_hands(&of.name) {
+        if !holds_down_with_rollers_or_hands(of.kind.unwrap_or(&of.name)) {
             return None;
         }
         let by_length = |a: &&FedPiece, b: &&FedPiece| a.size.length.total_cmp(&b.size.length);
@@ -27,7 +27,7 @@ fn found(station: StationId, piece: FedPiece, least: f64) -> Finding {
     Finding::new(FindingLevel::Warning, "short piece", subject, fact)
 }
 
-/// Whether a name is that of a planer or a jointer: not of a hand plane, and not of a sled on which pieces are fixed.
+/// Whether a name, of a kind or a station, is that of a planer or a jointer: not of a hand plane, and not of a sled on which pieces are fixed.
 fn holds_down_with_rollers_or_hands(name: &str) -> bool {
     let name = name.to_lowercase();
     let words: Vec<&str> = name.split(|letter: char| !letter.is_alphabetic()).collect();

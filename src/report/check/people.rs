@@ -283,7 +283,7 @@ pub fn kickback(about: &Subjects<'_>, kickback: &Kickback) -> Said {
         }
         Kickback::Door { .. } => (
             format!("people who enter by {other} walk where {saw} may throw a piece"),
-            format!("turn {saw}, or keep {other} shut while it runs"),
+            format!("turn {saw}, or let nobody come in by {other} while it runs"),
         ),
     };
     let said = Said::new(wording![says]).help(wording![helps]);

@@ -19,6 +19,17 @@ pub struct Csv {
     pub contents: Vec<u8>,
 }
 
+impl Csv {
+    /// Whether a file of this name is a table of this kind, whatever its rows: it begins with the same headings.
+    pub fn replaces(&self, there: &[u8]) -> bool {
+        let ends = self.contents.iter().position(|&byte| byte == b'\n');
+        let header = &self.contents[..ends.unwrap_or(self.contents.len())];
+        let header = header.strip_suffix(b"\r").unwrap_or(header);
+        let rest = there.strip_prefix(header);
+        rest.is_some_and(|rest| matches!(rest.first(), None | Some(b'\n' | b'\r')))
+    }
+}
+
 /// A text for a spreadsheet, which would take one that begins like a formula for a formula and reckon it: an apostrophe
 /// before it makes it a text.
 fn text_cell(text: &str) -> String {

@@ -1,10 +1,13 @@
 //! Quantities as people write them: a number and a unit.
 
 mod number;
+mod spelling;
 mod table;
 
 use super::problem::nearest;
 use number::number;
+use spelling::CommaBetweenDigits;
+pub use spelling::with_a_point;
 use table::{DIMENSIONS, DimensionRow, IMPERIAL, SPELLINGS, UNITS};
 
 /// What a quantity measures.
@@ -155,7 +158,9 @@ impl Dimension {
     fn sum(self, text: &str, whole: &str) -> Result<f64, Wrong> {
         let not_one = || Wrong {
             what: format!("`{whole}` is not {}", self.noun()),
-            hint: format!("write a number and a unit, for example {}", self.examples()),
+            hint: self.respelled_hint(whole).unwrap_or_else(|| {
+                format!("write a number and a unit, for example {}", self.examples())
+            }),
         };
         let (negative, mut rest) = match text.strip_prefix('-') {
             Some(rest) => (true, rest.trim_start()),
@@ -215,6 +220,25 @@ impl Dimension {
         }
     }
 
+    /// A hint at what is meant, if signs that are not read are all that is wrong, and it can be read without them.
+    fn respelled_hint(self, whole: &str) -> Option<String> {
+        let is_read = |text: &str| self.read(text).is_ok();
+        match spelling::comma_between_digits(whole) {
+            Some(CommaBetweenDigits::Sure(point)) if is_read(&point) => Some(with_a_point(&point)),
+            Some(CommaBetweenDigits::OrThousands { point, thousands })
+                if is_read(&point) && is_read(&thousands) =>
+            {
+                Some(format!(
+                    "write `{point}` or `{thousands}`: a comma may mean either"
+                ))
+            }
+            _ => {
+                let meant = spelling::in_plain_signs(whole, self == Dimension::Length);
+                (meant != whole && is_read(&meant)).then(|| format!("did you mean `{meant}`?"))
+            }
+        }
+    }
+
     fn wrong_unit(self, name: &str, whole: &str, number: f64) -> Wrong {
         if let Some(unit) = UNITS.iter().find(|unit| unit.name == name) {
             return Wrong {
@@ -237,14 +261,14 @@ impl Dimension {
             });
         let hint = match meant {
             Some(unit) => format!("did you mean `{number} {unit}`?"),
-            None => {
+            None => self.respelled_hint(whole).unwrap_or_else(|| {
                 let units: Vec<&str> = self.units().collect();
                 if units.is_empty() {
                     format!("write for example {}", self.examples())
                 } else {
                     format!("{} is written in {}", self.noun(), units.join(", "))
                 }
-            }
+            }),
         };
         Wrong {
             what: format!("`{name}` is not a unit of {}", self.noun()),

@@ -25,8 +25,8 @@ pub struct DeclaredStation<'a> {
     pub reach_from: [bool; 4],
     /// What its operations take: those of its kind alone, then those of the file in its order.
     pub does: Vec<DeclaredDoing>,
-    /// Whether it has a kind, and so stands in the shop for its own sake.
-    pub has_kind: bool,
+    /// What has a kind stands in the shop for its own sake.
+    pub kind: Option<&'static str>,
 }
 
 /// What an operation takes at one station, as the file says and as is usual for its kind.
@@ -237,7 +237,7 @@ fn declared_station<'a>(
         kickback: kind.is_some_and(|kind| kind.kickback),
         reach_from: kind.map_or([false; 4], |kind| kind.reach_from),
         does,
-        has_kind: kind.is_some(),
+        kind: kind.map(|kind| kind.name),
     };
     let Some(fields) = station.fields else {
         return declared;

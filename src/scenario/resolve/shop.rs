@@ -137,6 +137,7 @@ pub fn build<'a>(
         .iter()
         .map(|station| Station {
             name: station.key.text.clone(),
+            kind: station.kind,
             count: station.count,
             is_size_usual: station.is_size_usual,
         })

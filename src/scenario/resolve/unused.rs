@@ -26,7 +26,7 @@ pub fn warn(
         .declared_stations
         .iter()
         .zip(used)
-        .filter(|(station, used)| !**used && !station.has_kind)
+        .filter(|(station, used)| !**used && station.kind.is_none())
     {
         sink.report(
             Problem::warning(

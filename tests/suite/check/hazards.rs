@@ -1,6 +1,7 @@
 //! Rules about pieces and places that are wrong for a machine: each broken by a known amount, and just kept.
 
 use shopstride::floor::{FindingLevel, Point, Side};
+use shopstride::shop::StationId;
 
 use super::scenes::{FT, IN, Scene, helped, inches, said};
 
@@ -88,4 +89,20 @@ fn a_full_panel_is_not_fed_alone_with_nothing_behind_the_saw() {
         with(48.0, 1, Some(24.0 * IN / FT)).of("full panel").len(),
         1
     );
+}
+
+#[test]
+fn a_planer_is_known_by_its_kind_whatever_it_is_called() {
+    let finds = |name: &str, kind: Option<&'static str>| {
+        let mut scene = Scene::room(40.0, 40.0);
+        scene.feed(name, (20.0, 20.0), (3.0, 3.0), Side::PlusY);
+        scene.shop.stations[StationId(0)].kind = kind;
+        scene.piece("block", 0, inches(8.0, 3.0, 1.0));
+        !scene.of("short piece").is_empty()
+    };
+    assert!(finds("big green one", Some("bench-top planer")));
+    assert!(finds("old one", Some("jointer 6 in")));
+    assert!(finds("planer", None));
+    assert!(!finds("planer corner", Some("workbench")));
+    assert!(!finds("big green one", None));
 }

@@ -117,6 +117,7 @@ impl Scene {
         let size = (size.0 * FT, size.1 * FT);
         let station = self.shop.stations.push(Station {
             name: name.to_string(),
+            kind: None,
             count: 1,
             is_size_usual: false,
         });
