@@ -2,8 +2,8 @@
 
 use super::check;
 use crate::experiment::{Findings, LayoutFindings, Study, quick_look, rearrangement};
-use crate::report::Line;
 use crate::report::decision::{Grounds, LayoutFit, choose, lines};
+use crate::report::{Line, left_out};
 
 /// The lines of the answer, and whether each candidate fits.
 pub fn of(
@@ -29,5 +29,7 @@ pub fn of(
         help: help.as_ref(),
         rearrangement,
     };
-    (lines(&grounds), fits)
+    let mut lines = lines(&grounds);
+    lines.extend(left_out::line(study));
+    (lines, fits)
 }

@@ -188,6 +188,9 @@ pub struct CompareOptions {
     /// Says everything with all digits, intervals and statistics.
     #[arg(long)]
     pub details: bool,
+    /// Compares again whenever the scenario is saved; ctrl-C ends it.
+    #[arg(long, requires = "scenario")]
+    pub watch: bool,
     /// Draws no charts.
     #[arg(long, conflicts_with_all = ["charts", "chart_scale", "chart_size", "chart_format"])]
     pub no_charts: bool,
@@ -265,6 +268,15 @@ pub struct CheckOptions {
     /// The layout to check; default: all of them.
     #[arg(long, value_name = "NAME")]
     pub layout: Option<String>,
+    /// Says each finding with all its figures, and where its rule comes from.
+    #[arg(long)]
+    pub details: bool,
+    /// Says the notes too, such as how much room there is where it is enough.
+    #[arg(long)]
+    pub notes: bool,
+    /// Checks again whenever the scenario is saved; ctrl-C ends it.
+    #[arg(long, requires = "scenario")]
+    pub watch: bool,
     /// Writes every finding as JSON; - writes it to standard output instead of the text.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub json: Option<PathBuf>,

@@ -5,7 +5,7 @@ use super::places::Places;
 use super::{Refusal, memory, output, scenario};
 use crate::experiment::{Changes, Reliefs, TypicalValues, relieve, replications};
 use crate::report::charts;
-use crate::report::{relief, typical};
+use crate::report::{left_out, relief, typical};
 
 pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     let places = Places::new(options.played.scenario.as_deref())
@@ -28,6 +28,7 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     if !output::is_standard_output(&options.json) {
         let mut lines = relief::lines(&reliefs);
         lines.extend(typical::line(&typical));
+        lines.extend(left_out::line(&study));
         output::print_answer(&lines, &below(&reliefs, options.details))?;
     }
     // Charts first: they may be refused for the sake of what stands in their place.
@@ -40,6 +41,9 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
         let mut document = relief::json(&reliefs);
         if let Some(typical) = typical::json(&typical) {
             document["typical"] = typical;
+        }
+        if let Some(left_out) = left_out::json(&study) {
+            document["left_out"] = left_out;
         }
         output::write_or_print(file, &format!("{document:#}\n"), quiet)?;
     }

@@ -7,7 +7,7 @@ use super::places::Places;
 use super::{Refusal, memory, output, scenario};
 use crate::experiment::{CHECKED, Candidate, LayoutFindings, Replications, Study, checked_legs};
 use crate::report::charts::{self, Floors, Layout};
-use crate::report::check::{Checked, json, text, told};
+use crate::report::check::{Checked, Depth, json, text, told};
 use crate::report::decision::LayoutFit;
 use crate::scenario::printable_name;
 
@@ -45,8 +45,12 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     places.make_folders()?;
     let layouts = layouts(&study)?;
     let checked = checked(&study, &layouts);
+    let depth = Depth {
+        details: options.details,
+        notes: options.notes,
+    };
     if !output::is_standard_output(&options.json) {
-        output::print_exactly(&text(&study, &checked, output::reading_width()))?;
+        output::print_exactly(&text(&study, &checked, depth, output::reading_width()))?;
     }
     if let Some(folder) = &options.charts {
         let floors = Floors {

@@ -99,7 +99,8 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     let gaps = (options.written.json.is_some())
         .then(|| report::near_gaps::json(&study.candidates, &findings));
     let gaps = gaps.map(|gaps| ("near_gaps", gaps));
-    let more = [doubted, displaced, raced, counted, gaps];
+    let left_out = report::left_out::json(&study).map(|left_out| ("left_out", left_out));
+    let more = [doubted, displaced, raced, counted, gaps, left_out];
     let more = more.into_iter().flatten().collect();
     output::write_data(&findings, more, &options.written, quiet)
 }

@@ -15,6 +15,7 @@ mod run;
 mod scenario;
 mod threads;
 mod times;
+mod watch;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -76,16 +77,23 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let done = threads::on_as_many(asked, || obey(&command)).and_then(|done| done);
     match done {
         Ok(code) => code,
-        Err(Refusal::Said) => ExitCode::from(2),
-        Err(Refusal::Because(what, hint)) => {
-            let mut stderr = anstream::stderr();
-            let style = crate::report::style::FAULT;
-            let _ = writeln!(stderr, "{style}error{style:#}: {}", printable(&what));
-            if let Some(hint) = hint {
-                let _ = writeln!(stderr, "  = help: {}", printable(&hint));
-            }
+        Err(refusal) => {
+            tell(&refusal);
             ExitCode::from(2)
         }
+    }
+}
+
+/// Says what is wrong, unless that has been done.
+fn tell(refusal: &Refusal) {
+    let Refusal::Because(what, hint) = refusal else {
+        return;
+    };
+    let mut stderr = anstream::stderr();
+    let style = crate::report::style::FAULT;
+    let _ = writeln!(stderr, "{style}error{style:#}: {}", printable(what));
+    if let Some(hint) = hint {
+        let _ = writeln!(stderr, "  = help: {}", printable(hint));
     }
 }
 
@@ -128,6 +136,16 @@ fn where_else(error: &mut clap::Error) {
 /// Does what a command asks for.
 fn obey(command: &Command) -> Result<ExitCode, Refusal> {
     match command {
+        Command::Check(options) if options.watch => {
+            let scenario = options.scenario.as_deref();
+            let check = || check::check(options).map(drop);
+            match watch::whenever_saved(scenario, options.quiet, check)? {}
+        }
+        Command::Compare(options) if options.watch => {
+            let played = &options.played;
+            let compare = || compare::compare(options);
+            match watch::whenever_saved(played.scenario.as_deref(), played.quiet, compare)? {}
+        }
         Command::Check(options) => {
             let code = match check::check(options)? {
                 true => ExitCode::SUCCESS,

@@ -12,7 +12,7 @@ use crate::experiment::{
 use crate::report::Line;
 use crate::report::charts::{Layout, Subject};
 use crate::report::what_is_certain;
-use crate::report::{answer, projects, tables, trace as lines, typical};
+use crate::report::{answer, left_out, projects, tables, trace as lines, typical};
 use crate::scenario::printable_json;
 
 /// Trips shown in the terminal at most; files have all of them.
@@ -67,8 +67,10 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         output::write_charts(&subject, folder, how, quiet)?;
     }
     let typical = typical::json(&TypicalValues::of(&study.candidates));
-    let more = typical.map(|typical| ("typical", typical)).into_iter();
-    output::write_data(&findings, more.collect(), &options.written, quiet)?;
+    let typical = typical.map(|typical| ("typical", typical));
+    let left_out = left_out::json(&study).map(|left_out| ("left_out", left_out));
+    let more = [typical, left_out].into_iter().flatten().collect();
+    output::write_data(&findings, more, &options.written, quiet)?;
     if let Some(file) = &options.trace {
         write_trace(&study, replication, file, quiet)?;
     }

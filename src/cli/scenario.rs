@@ -114,6 +114,16 @@ pub fn candidate(study: &Study, name: Option<&str>, option: &str) -> Result<usiz
             .iter()
             .map(|candidate| candidate.name.as_str())
     };
+    let mut left_out = study.left_out.iter();
+    if left_out.any(|candidate| candidate.name == name) {
+        return Err(Refusal::with_hint(
+            format!(
+                "{option}: in `{}` nobody can stand or walk everywhere as it is drawn",
+                printable_name(name)
+            ),
+            "`shopstride check` says what is in the way",
+        ));
+    }
     names().position(|other| other == name).ok_or_else(|| {
         let nearest = names().min_by_key(|other| strsim::damerau_levenshtein(name, other));
         let close = nearest.filter(|other| {

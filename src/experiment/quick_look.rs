@@ -49,6 +49,7 @@ pub fn quick_look(study: &Study, index: usize, found: &CandidateFindings) -> Opt
         units: study.units,
         settings,
         candidates: vec![candidate.clone()],
+        left_out: Vec::new(),
     };
     relieve(&looked_at, 0, changes, &|_| ()).ok()
 }

@@ -16,6 +16,9 @@ pub struct Study {
     pub settings: Settings,
     /// In the file's order: layouts, then further candidates; never empty.
     pub candidates: Vec<Candidate>,
+    /// Candidates in which nobody can stand or walk as they are drawn: they are checked, not simulated, and their walks
+    /// are straight.
+    pub left_out: Vec<Candidate>,
 }
 
 impl Study {

@@ -14,6 +14,7 @@ pub mod explain;
 mod figure;
 mod files;
 pub mod kinds;
+pub mod left_out;
 mod lines;
 pub mod near_gaps;
 mod overload;

@@ -27,6 +27,8 @@ const LONGEST_NAME: usize = 100;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Severity {
     Error,
+    /// A layout cannot be played as it is drawn: an error only where no other one remains.
+    LeavesOut,
     Warning,
 }
 
@@ -62,6 +64,33 @@ impl Problem {
         Problem {
             severity: Severity::Warning,
             ..Problem::error(span, what)
+        }
+    }
+
+    /// Why a layout is left out.
+    pub fn leaves_out(self) -> Problem {
+        Problem {
+            severity: Severity::LeavesOut,
+            ..self
+        }
+    }
+
+    /// The same where other layouts remain, or where none does.
+    pub fn settled(self, others_remain: bool) -> Problem {
+        match (self.severity, others_remain) {
+            (Severity::LeavesOut, true) => Problem {
+                severity: Severity::Warning,
+                label: match self.label.is_empty() {
+                    true => "it is left out".to_owned(),
+                    false => format!("it is left out {}", self.label),
+                },
+                ..self
+            },
+            (Severity::LeavesOut, false) => Problem {
+                severity: Severity::Error,
+                ..self
+            },
+            _ => self,
         }
     }
 
@@ -254,7 +283,7 @@ impl Problems {
             snippet = snippet.annotation(context.label(printable_name(label)));
         }
         let level = match problem.severity {
-            Severity::Error => Level::ERROR,
+            Severity::Error | Severity::LeavesOut => Level::ERROR,
             Severity::Warning => Level::WARNING,
         };
         let what = printable_name(&problem.what);

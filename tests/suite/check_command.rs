@@ -7,7 +7,7 @@ use serde_json::Value;
 use shopstride::floor::LIMITS;
 use shopstride::floor::check::RULES;
 
-fn check(arguments: &[&str], scenario: Option<&str>) -> Output {
+pub fn check(arguments: &[&str], scenario: Option<&str>) -> Output {
     use std::io::Write;
     let mut child = Command::new(env!("CARGO_BIN_EXE_shopstride"))
         .arg("check")
@@ -38,7 +38,7 @@ fn run(scenario: &str) -> Option<i32> {
     output.status.code()
 }
 
-fn words(bytes: &[u8]) -> String {
+pub fn words(bytes: &[u8]) -> String {
     let text = String::from_utf8_lossy(bytes);
     text.split_whitespace().collect::<Vec<&str>>().join(" ")
 }
@@ -66,7 +66,7 @@ layouts:
 #[test]
 fn a_long_board_has_a_band_for_the_cutter() {
     for (cutter, fits) in [(10.4, false), (10.5, true), (12.0, true), (12.1, false)] {
-        let output = check(&["-"], Some(&long_board(cutter)));
+        let output = check(&["-", "--details", "--notes"], Some(&long_board(cutter)));
         let said = words(&output.stdout);
         assert_eq!(
             output.status.code(),
@@ -92,7 +92,7 @@ fn a_long_board_has_a_band_for_the_cutter() {
 #[test]
 fn limits_of_the_file_decide() {
     let narrow = long_board(10.4).replace("stations:", "check: {operator: 24 in}\nstations:");
-    let output = check(&["-"], Some(&narrow));
+    let output = check(&["-", "--details", "--notes"], Some(&narrow));
     let said = words(&output.stdout);
     assert_eq!(output.status.code(), Some(0), "{said}");
     assert!(said.contains("needs 18 ft of straight run"), "{said}");
@@ -169,7 +169,7 @@ fn the_readme_lists_every_rule_and_every_limit() {
 #[test]
 fn what_cannot_be_played_can_be_checked() {
     let outside = long_board(25.0);
-    let output = check(&["-"], Some(&outside));
+    let output = check(&["-", "--details"], Some(&outside));
     let said = words(&output.stdout);
     assert_eq!(output.status.code(), Some(1), "{said}");
     assert!(said.contains("saw stands"), "{said}");
@@ -177,7 +177,7 @@ fn what_cannot_be_played_can_be_checked() {
         "room: {size: [12 ft, 20 ft]}",
         "room: {size: [12 ft, 20 ft], blocked: [{name: partition, at: [6 ft, 5 ft], size: [11 ft, 4 in]}]}",
     );
-    let output = check(&["-"], Some(&closed));
+    let output = check(&["-", "--details"], Some(&closed));
     let said = words(&output.stdout);
     assert_eq!(output.status.code(), Some(1), "{said}");
     assert!(
@@ -292,98 +292,4 @@ layouts: {middle: {at: {saw: [5 m, 4 m]}}}
     assert_eq!(length, 4.0);
     assert!((needed - (4.0 + 0.762 + 4.0)).abs() < 1e-9, "{needed}");
     assert!((width - 1.0).abs() < 1e-9, "as wide as the saw: {width}");
-}
-
-/// In the second layout the rack stands behind the bench and the saw is turned to the wall, so that nobody can stand
-/// at either of them and nothing can be played.
-const CROWDED: &str = "
-title: A crowded room
-room: {size: [3.6 m, 4.2 m], doors: [{name: door, between: [[0.3 m, 0], [1.2 m, 0]]}]}
-stations:
-  rack: {size: [1.2 m, 0.6 m]}
-  saw: {size: [0.9 m, 0.9 m], feed toward: +y, does: {rip: {per piece: 1 min}}}
-  bench: {size: [1.5 m, 0.6 m], does: {plane: {per piece: 1 min}}}
-projects: {board: {pieces: 1, rough: [0.6 m, 15 cm, 25 mm], material at: rack, route: [rip, plane]}}
-orders: [{project: board}]
-layouts:
-  roomy: {at: {rack: [0.9 m, 3.8 m], saw: [2.4 m, 2.1 m], bench: [0.9 m, 1.2 m]}}
-  crowded: {at: {rack: [0.9 m, 3.8 m], saw: [2.4 m, 0.45 m], bench: [0.9 m, 3.1 m]}}
-";
-
-/// What a plan says of itself for those who do not see it.
-fn described(folder: &Path, stem: &str) -> String {
-    let file = folder.join(format!("{stem}.json"));
-    let text = std::fs::read_to_string(&file).expect("the plan is there");
-    let scene: Value = serde_json::from_str(&text).expect("it is JSON");
-    scene["description"].as_str().expect("a text").to_owned()
-}
-
-#[test]
-fn plans_are_drawn_of_layouts_in_which_nobody_can_stand() {
-    let folder = tempfile::tempdir().expect("a folder");
-    let charts = folder.path().join("plans");
-    let charts = charts.to_str().expect("a name");
-    let arguments = ["-", "--charts", charts, "--chart-format", "svg,json"];
-    let output = check(&arguments, Some(CROWDED));
-    assert_eq!(output.status.code(), Some(1), "{output:?}");
-    let names: Vec<_> = std::fs::read_dir(charts)
-        .expect("a folder")
-        .map(|entry| entry.expect("there").file_name())
-        .collect();
-    assert_eq!(
-        names.len(),
-        5,
-        "two plans in two formats and the list: {names:?}"
-    );
-    let data = check(&["-", "--json", "-"], Some(CROWDED));
-    let data: Value = serde_json::from_slice(&data.stdout).expect("it is JSON");
-    for (layout, stem) in [(0, "plan-1-roomy"), (1, "plan-2-crowded")] {
-        let findings = data["layouts"][layout]["findings"]
-            .as_array()
-            .expect("a list");
-        let numbered = ["fault", "warning"].into_iter().flat_map(|level| {
-            findings
-                .iter()
-                .filter(move |finding| finding["level"] == level)
-        });
-        let expected: Vec<String> = numbered
-            .zip(1..)
-            .map(|(finding, number)| {
-                let level = finding["level"].as_str().expect("a text");
-                let level = format!("{}{}", level[..1].to_uppercase(), &level[1..]);
-                format!(
-                    "{level} {number}: {}.",
-                    finding["says"].as_str().expect("a text")
-                )
-            })
-            .collect();
-        let described = described(Path::new(charts), stem);
-        let all = format!(" 3 stations. {}", expected.join(" "));
-        assert!(
-            described.ends_with(&all),
-            "{stem}: {described}\nis not {all}"
-        );
-    }
-    let crowded = &data["layouts"][1]["findings"];
-    let nobody_stands = crowded
-        .as_array()
-        .expect("a list")
-        .iter()
-        .filter(|finding| finding["rule"] == "standing" && finding["level"] == "fault");
-    assert_eq!(nobody_stands.count(), 2, "rack and saw: {crowded}");
-}
-
-#[test]
-fn the_options_of_charts_are_for_those_who_ask_for_charts() {
-    let output = check(&["--chart-scale", "2"], None);
-    assert_eq!(output.status.code(), Some(2));
-    let folder = tempfile::tempdir().expect("a folder");
-    let foreign = folder.path().join("plan-1-roomy.svg");
-    std::fs::write(&foreign, "mine").expect("written");
-    let charts = folder.path().to_str().expect("a name");
-    let output = check(&["-", "--charts", charts], Some(CROWDED));
-    assert_eq!(output.status.code(), Some(2));
-    assert!(words(&output.stderr).contains("this program did not draw it"));
-    assert_eq!(std::fs::read(&foreign).expect("there"), b"mine");
-    assert_eq!(std::fs::read_dir(charts).expect("a folder").count(), 1);
 }

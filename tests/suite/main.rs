@@ -60,6 +60,7 @@ mod support;
 mod terminal;
 mod terminal_safety;
 mod unexpected;
+mod unwalkable;
 mod waits;
 mod waits_plainly;
 mod won_by_nothing;

@@ -118,7 +118,7 @@ fn the_commands_say_what_hangs_on_it() {
     let words = "In \"parted\", the gap between cabinet and shelf is hardly too narrow for a person, by 0.1 cm: with it \
                  open, 8.2 m less walking per box.";
     assert!(compared.contains(words), "{compared}");
-    let checked = in_one_line(&said("check", &[]));
+    let checked = in_one_line(&said("check", &["--details", "--notes"]));
     let words = "the gap between cabinet and shelf is 0.1 cm too narrow for a person: with it open, people walk 8.20 m (67 \
                  %) less";
     assert!(checked.contains(words), "{checked}");

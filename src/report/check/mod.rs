@@ -10,21 +10,20 @@ mod phrase;
 mod placing;
 mod said;
 mod short;
+mod text;
 mod told;
 
 pub use phrase::{Phrase, Wording, Writer};
+pub use text::{Depth, text};
 pub use told::{Told, told};
 
 use serde_json::{Map, Value, json};
 
 use super::figure::mass;
-use super::style::{FAULT, HEADING};
 use super::tape::{Rounding, tape};
 use super::typical;
-use super::wrap::wrap;
 use crate::experiment::{Candidate, Study, TypicalValues, Units};
 use crate::floor::FindingLevel;
-use crate::scenario::printable_name;
 
 /// What the checks are, and what they are not.
 pub const CAUTION: &str = "These are planning figures, not an inspection: local codes and the makers' manuals come \
@@ -63,75 +62,20 @@ impl Checked<'_> {
     }
 }
 
-/// All layouts as text, wrapped to the given number of columns; headings and faults stand out on a terminal. Names are
-/// made harmless before anything is added that a terminal is to obey.
-pub fn text(study: &Study, checked: &[Checked], columns: usize) -> String {
-    let quantities = Quantities::of(study.units);
-    let writer = quantities.writer();
-    let mut lines = Vec::new();
-    let mut sources = Sources::default();
-    for (index, layout) in checked.iter().enumerate() {
-        lines.extend(heading(layout, columns));
-        // Candidates of one layout mostly have the same findings.
-        let mut before = checked[..index].iter();
-        if let Some(same) = before.find(|other| other.findings == layout.findings) {
-            let name = printable_name(&same.candidate.name);
-            lines.extend(wrap(
-                &format!("the same as \"{name}\""),
-                columns,
-                "  ",
-                "  ",
-            ));
-            lines.push(String::new());
-            continue;
-        }
-        if !layout.has_fault() {
-            lines.extend(wrap(NO_FAULT, columns, "  ", "  "));
-        }
-        let numbered = numbered(&layout.findings).map(|(number, index)| (Some(number), index));
-        let all = 0..layout.findings.len();
-        let notes = all.filter(|&index| layout.findings[index].level == FindingLevel::Note);
-        for (number, index) in numbered.chain(notes.map(|index| (None, index))) {
-            let finding = &layout.findings[index];
-            let source = sources.number(finding.source());
-            let says = format!("{} [{source}]", finding.sentence(writer));
-            let number = number.map_or_else(String::new, |number| number.to_string());
-            let label = format!("{number:>2} {:<8}", level_name(finding.level));
-            let mut says = wrap(&says, columns, &label, "           ");
-            if finding.level == FindingLevel::Fault {
-                let plain = level_name(finding.level);
-                says[0] = says[0].replacen(plain, &format!("{FAULT}{plain}{FAULT:#}"), 1);
-            }
-            lines.extend(says);
-            if let Some(advice) = finding.advice(writer) {
-                let advice = format!("help: {advice}");
-                lines.extend(wrap(&advice, columns, "           ", "           "));
-            }
-        }
-        lines.push(String::new());
-    }
-    for (index, source) in sources.0.iter().enumerate() {
-        let label = format!("[{}] ", index + 1);
-        lines.extend(wrap(source, columns, &label, "    "));
-    }
-    if !sources.0.is_empty() {
-        lines.push(String::new());
-    }
-    if let Some(typical) = typical::sentence(&typical_values(checked)) {
-        lines.extend(wrap(&typical, columns, "", ""));
-        lines.push(String::new());
-    }
-    lines.extend(wrap(CAUTION, columns, "", ""));
-    lines.push(String::new());
-    lines.join("\n")
-}
-
-/// Faults and warnings by index, with their numbers from 1 on: worst first, and within a level in the order of the
-/// rules. Notes have none.
+/// Faults and warnings by index, with their numbers from 1 on: faults first, and within a level what costs most comes
+/// first, by the length that is missing. A fault without one, such as a place that nothing leads to, comes before all
+/// others, a warning without one behind them; what costs the same is in the order of the rules. Notes have no number.
 pub fn numbered(findings: &[Told]) -> impl Iterator<Item = (usize, usize)> + '_ {
-    let levels = [FindingLevel::Fault, FindingLevel::Warning].into_iter();
-    let indices = levels.flat_map(move |level| {
-        (0..findings.len()).filter(move |&index| findings[index].level == level)
+    let levels = [
+        (FindingLevel::Fault, f64::INFINITY),
+        (FindingLevel::Warning, f64::NEG_INFINITY),
+    ];
+    let indices = levels.into_iter().flat_map(move |(level, unmeasured)| {
+        let cost = |index: &usize| findings[*index].missing.unwrap_or(unmeasured);
+        let of_level = (0..findings.len()).filter(|&index| findings[index].level == level);
+        let mut of_level: Vec<usize> = of_level.collect();
+        of_level.sort_by(|one, other| cost(other).total_cmp(&cost(one)));
+        of_level
     });
     indices
         .enumerate()
@@ -141,20 +85,6 @@ pub fn numbered(findings: &[Told]) -> impl Iterator<Item = (usize, usize)> + '_ 
 /// What a finding says, in the units of the reader.
 pub fn written(finding: &Told, units: Units) -> String {
     finding.sentence(Quantities::of(units).writer())
-}
-
-/// Where rules come from, numbered as they are met.
-#[derive(Default)]
-struct Sources(Vec<&'static str>);
-
-impl Sources {
-    fn number(&mut self, source: &'static str) -> usize {
-        let known = self.0.iter().position(|known| *known == source);
-        1 + known.unwrap_or_else(|| {
-            self.0.push(source);
-            self.0.len() - 1
-        })
-    }
 }
 
 type QuantityFormat = Box<dyn Fn(f64) -> String>;
@@ -185,19 +115,6 @@ impl Quantities {
             mass: &self.mass,
         }
     }
-}
-
-fn heading(layout: &Checked, columns: usize) -> Vec<String> {
-    let counts = FindingLevel::ALL.map(|level| {
-        let count = layout.count(level);
-        let plural = if count == 1 { "" } else { "s" };
-        format!("{count} {}{plural}", level_name(level))
-    });
-    let heading = format!("{}: {}", layout.candidate.name, counts.join(", "));
-    let lines = wrap(&heading, columns, "", "  ").into_iter();
-    lines
-        .map(|line| format!("{HEADING}{line}{HEADING:#}"))
-        .collect()
 }
 
 /// All layouts as JSON: lengths in metres, masses in kilograms.

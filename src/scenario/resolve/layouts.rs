@@ -23,6 +23,8 @@ pub struct Laid {
     pub plan: Option<Plan>,
     /// The ways on it, where people walk around what stands there.
     pub paths: Option<Arc<FootPaths>>,
+    /// Whether it can be played as it is drawn; otherwise the walks are straight, and it has been reported why.
+    pub is_walkable: bool,
 }
 
 /// One layout for this shop.
@@ -67,6 +69,7 @@ pub fn lay(name: &MapKey, fields: &Fields, built: &Built) -> Option<Laid> {
                     .as_ref()
                     .map(|_| plan(built, Vec::new(), Going::Straight)),
                 paths: None,
+                is_walkable: true,
             })
         }
         (None, Some(at)) => placed(name, at, fields, built),
@@ -283,31 +286,33 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
         .map(|place| PlaceId(place as u32))
         .collect();
     let pushes = built.shop.handling.carts.is_some();
-    let (walks, paths) = match plan.walks_with_paths(&used, pushes) {
-        Ok(found) => found,
-        Err(_) if sink.keeps_unwalkable => {
-            // The checks report what is wrong; until then people walk straight through everything.
+    let (found, is_walkable) = match plan.walks_with_paths(&used, pushes) {
+        Ok(found) => (Some(found), true),
+        Err(wrong) => {
+            if !sink.keeps_unwalkable {
+                let free = FreeFloor::of(&plan);
+                for problem in wrong {
+                    no_way(&problem, name, at, &plan, &free, built, sink);
+                }
+            }
+            // The checks say what is wrong; for them people walk straight through everything.
             let straight = Plan {
                 going: Going::Straight,
                 ..plan.clone()
             };
-            straight.walks_with_paths(&used, pushes).ok()?
-        }
-        Err(wrong) => {
-            let free = FreeFloor::of(&plan);
-            for problem in wrong {
-                no_way(&problem, name, at, &plan, &free, built, sink);
-            }
-            return None;
+            let straight = straight.walks_with_paths(&used, pushes).ok();
+            (straight, sink.keeps_unwalkable)
         }
     };
-    if pushes && plan.going == Going::Around {
+    let (walks, paths) = found?;
+    if pushes && plan.going == Going::Around && is_walkable {
         no_cart_way(name, at, &plan, &used, built, sink);
     }
     Some(Laid {
         walks,
         plan: Some(plan),
         paths: paths.map(Arc::new),
+        is_walkable,
     })
 }
 

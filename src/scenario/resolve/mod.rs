@@ -140,20 +140,32 @@ pub fn study(tree: &YamlNode, keeps_unwalkable: bool) -> (Option<Study>, Vec<Pro
     let refused = problems
         .iter()
         .any(|problem| problem.severity == Severity::Error);
+    let is_complete = candidates.len() == layouts.len() + further.len();
+    let (played, left_out): (Vec<Drafted>, Vec<Drafted>) =
+        (candidates.into_iter()).partition(|drafted| drafted.is_walkable);
+    let remain = !played.is_empty();
+    let problems = problems.into_iter();
+    let problems = problems.map(|problem| problem.settled(remain)).collect();
+    let candidates = |drafted: Vec<Drafted>| drafted.into_iter().map(|drafted| drafted.candidate);
     let study = match title {
         // Where a candidate is missing, an error has been reported.
-        Some(title) if !refused && candidates.len() == layouts.len() + further.len() => {
-            Some(Study {
-                title,
-                about,
-                units,
-                settings,
-                candidates,
-            })
-        }
+        Some(title) if !refused && is_complete && remain => Some(Study {
+            title,
+            about,
+            units,
+            settings,
+            candidates: candidates(played).collect(),
+            left_out: candidates(left_out).collect(),
+        }),
         _ => None,
     };
     (study, problems)
+}
+
+/// A candidate, and whether it can be played as it is drawn.
+struct Drafted {
+    candidate: Candidate,
+    is_walkable: bool,
 }
 
 fn shown_in_feet(tree: &YamlNode) -> bool {
@@ -175,7 +187,7 @@ fn absorb(problems: &mut Vec<Problem>, found: Vec<Problem>, change: &Bytes) {
         });
     }
     for problem in found {
-        let matters = problem.severity == Severity::Error
+        let matters = problem.severity != Severity::Warning
             || (change.start <= problem.span.start && problem.span.end <= change.end);
         if matters && !problems.iter().any(|old| same(old, &problem)) {
             problems.push(problem);
@@ -184,7 +196,7 @@ fn absorb(problems: &mut Vec<Problem>, found: Vec<Problem>, change: &Bytes) {
 }
 
 /// The candidates that the layouts are.
-fn layouts_of(tree: &YamlNode, all: usize, settings: &Settings, sink: &Sink) -> Vec<Candidate> {
+fn layouts_of(tree: &YamlNode, all: usize, settings: &Settings, sink: &Sink) -> Vec<Drafted> {
     let horizon = settings.until.map(|until| until.seconds());
     let top = top_of(tree);
     let built = shop::build(tree, &top, horizon, sink);
@@ -275,12 +287,12 @@ fn candidate(
     built: Option<&shop::Built>,
     settings: &Settings,
     sink: &Sink,
-) -> Option<Candidate> {
+) -> Option<Drafted> {
     let fields = Fields::open(&layout.node, &layout.key.span, &keys::LAYOUT, sink)?;
     let built = built?;
     let laid = layouts::lay(&layout.key, &fields, built)?;
     checks::candidate(built, &laid.walks, settings, sink);
-    Some(Candidate {
+    let candidate = Candidate {
         name: name.to_owned(),
         layout: layout.key.text.clone(),
         shop: built.shop.clone(),
@@ -288,6 +300,10 @@ fn candidate(
         plan: laid.plan,
         paths: laid.paths,
         limits: built.limits.clone(),
+    };
+    Some(Drafted {
+        candidate,
+        is_walkable: laid.is_walkable,
     })
 }
 
@@ -298,7 +314,7 @@ fn changed(
     all: usize,
     settings: &Settings,
     sink: &Sink,
-) -> Option<Candidate> {
+) -> Option<Drafted> {
     let fields = Fields::open(&entry.node, &entry.key.span, &keys::CANDIDATE, sink)?;
     let patched = match fields.entry("change") {
         Some(change) => {
@@ -347,7 +363,7 @@ fn changed(
         .and_then(|layout| candidate(&entry.key.text, &layout, built.as_ref(), settings, &inner));
     drop(built);
     for mut problem in inner.into_problems() {
-        if problem.label.is_empty() && problem.severity == Severity::Error {
+        if problem.label.is_empty() && problem.severity != Severity::Warning {
             problem.label = format!("with the change of candidate `{}`", entry.key.text);
         }
         sink.report(problem);

@@ -208,5 +208,5 @@ pub fn no_way(
             sink.length(plan.body_width)
         )),
     };
-    sink.report(problem);
+    sink.report(problem.leaves_out());
 }

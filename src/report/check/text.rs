@@ -1,0 +1,195 @@
+//! What was found as text: in a few words, or with all figures and sources.
+
+use super::{
+    CAUTION, Checked, NO_FAULT, Quantities, Told, Writer, level_name, numbered, typical_values,
+};
+use crate::experiment::Study;
+use crate::floor::FindingLevel;
+use crate::report::sentence::{counted, listed};
+use crate::report::style::{FAULT, HEADING};
+use crate::report::typical;
+use crate::report::wrap::wrap;
+use crate::scenario::printable_name;
+
+/// How much is said of each layout.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Depth {
+    /// Each finding with all its figures and where its rule comes from, rather than in a few words.
+    pub details: bool,
+    /// The notes, rather than how many they are.
+    pub notes: bool,
+}
+
+/// Columns before the sentence of a finding.
+const INDENT: &str = "           ";
+
+/// All layouts as text, wrapped to the given number of columns; headings and faults stand out on a terminal. Names are
+/// made harmless before anything is added that a terminal is to obey.
+pub fn text(study: &Study, checked: &[Checked], depth: Depth, columns: usize) -> String {
+    let quantities = Quantities::of(study.units);
+    let writer = quantities.writer();
+    let mut lines = Vec::new();
+    let mut sources = Sources::default();
+    for (index, layout) in checked.iter().enumerate() {
+        lines.extend(heading(layout, columns));
+        // Candidates of one layout mostly have the same findings.
+        let mut before = checked[..index].iter();
+        match before.find(|other| other.findings == layout.findings) {
+            Some(same) => {
+                let name = printable_name(&same.candidate.name);
+                let says = format!("the same as \"{name}\"");
+                lines.extend(wrap(&says, columns, "  ", "  "));
+            }
+            None => lines.extend(one(layout, depth, writer, &mut sources, columns)),
+        }
+        lines.push(String::new());
+    }
+    for (index, source) in sources.0.iter().enumerate() {
+        let label = format!("[{}] ", index + 1);
+        lines.extend(wrap(source, columns, &label, "    "));
+    }
+    if !sources.0.is_empty() {
+        lines.push(String::new());
+    }
+    if let Some(typical) = typical::sentence(&typical_values(checked)) {
+        lines.extend(wrap(&typical, columns, "", ""));
+        lines.push(String::new());
+    }
+    let is_shortened = !depth.details && checked.iter().any(|layout| worst(layout).is_some());
+    let closing = match is_shortened {
+        true => format!("Figures and sources: `--details`. {CAUTION}"),
+        false => CAUTION.to_owned(),
+    };
+    lines.extend(wrap(&closing, columns, "", ""));
+    lines.push(String::new());
+    lines.join("\n")
+}
+
+/// The index of the finding with the number 1.
+fn worst(layout: &Checked) -> Option<usize> {
+    Some(numbered(&layout.findings).next()?.1)
+}
+
+/// The findings of a layout.
+fn one(
+    layout: &Checked,
+    depth: Depth,
+    writer: Writer<'_>,
+    sources: &mut Sources,
+    columns: usize,
+) -> Vec<String> {
+    let mut lines = Vec::new();
+    if !layout.has_fault() {
+        lines.extend(wrap(NO_FAULT, columns, "  ", "  "));
+    }
+    for entry in entries(&layout.findings, depth.details) {
+        let finding = &layout.findings[entry.index];
+        let says = match depth.details {
+            true => in_full(finding, writer, sources),
+            false => entry.in_short(finding, writer),
+        };
+        let label = format!("{:>2} {:<8}", entry.number, level_name(finding.level));
+        let mut says = wrap(&says, columns, &label, INDENT);
+        if finding.level == FindingLevel::Fault {
+            let plain = level_name(finding.level);
+            says[0] = says[0].replacen(plain, &format!("{FAULT}{plain}{FAULT:#}"), 1);
+        }
+        lines.extend(says);
+        lines.extend(help(finding, writer, columns));
+    }
+    let is_note = |finding: &&Told| finding.level == FindingLevel::Note;
+    for finding in layout.findings.iter().filter(is_note) {
+        if depth.notes {
+            let says = in_full(finding, writer, sources);
+            let label = format!("   {:<8}", level_name(finding.level));
+            lines.extend(wrap(&says, columns, &label, INDENT));
+            lines.extend(help(finding, writer, columns));
+        }
+    }
+    let notes = layout.count(FindingLevel::Note);
+    if notes > 0 && !depth.notes {
+        let them = if notes == 1 { "it" } else { "them" };
+        let says = format!("{}: `--notes` shows {them}", counted(notes, "note"));
+        lines.extend(wrap(&says, columns, "  ", "  "));
+    }
+    lines
+}
+
+fn in_full(finding: &Told, writer: Writer<'_>, sources: &mut Sources) -> String {
+    let source = sources.number(finding.source());
+    format!("{} [{source}]", finding.sentence(writer))
+}
+
+fn help(finding: &Told, writer: Writer<'_>, columns: usize) -> Vec<String> {
+    let advice = finding.advice(writer);
+    let advice = advice.map(|advice| wrap(&format!("help: {advice}"), columns, INDENT, INDENT));
+    advice.unwrap_or_default()
+}
+
+/// A fault or warning with its number, and what is the same in a few words.
+struct Entry {
+    number: usize,
+    index: usize,
+    /// The numbers of others of which the same is said.
+    also: Vec<usize>,
+}
+
+/// Faults and warnings as they are told: those of which the same is said are one, unless all are to be told.
+fn entries(findings: &[Told], details: bool) -> Vec<Entry> {
+    let mut entries: Vec<Entry> = Vec::new();
+    for (number, index) in numbered(findings) {
+        let finding = &findings[index];
+        let mut told = entries.iter_mut();
+        let same = told.find(|entry| {
+            let other = &findings[entry.index];
+            !details && other.level == finding.level && other.short == finding.short
+        });
+        match same {
+            // The one that is told costs the most, since it comes first.
+            Some(entry) => entry.also.push(number),
+            None => entries.push(Entry {
+                number,
+                index,
+                also: Vec::new(),
+            }),
+        }
+    }
+    entries
+}
+
+impl Entry {
+    fn in_short(&self, finding: &Told, writer: Writer<'_>) -> String {
+        let mut says = finding.short.clone();
+        if let Some(missing) = finding.missing.filter(|missing| *missing > 0.0) {
+            says.push_str(&format!(", {} missing", (writer.at_least)(missing)));
+        }
+        if !self.also.is_empty() {
+            let also: Vec<String> = self.also.iter().map(usize::to_string).collect();
+            says.push_str(&format!(" (also {})", listed(&also, "and")));
+        }
+        says
+    }
+}
+
+/// Where rules come from, numbered as they are met.
+#[derive(Default)]
+struct Sources(Vec<&'static str>);
+
+impl Sources {
+    fn number(&mut self, source: &'static str) -> usize {
+        let known = self.0.iter().position(|known| *known == source);
+        1 + known.unwrap_or_else(|| {
+            self.0.push(source);
+            self.0.len() - 1
+        })
+    }
+}
+
+fn heading(layout: &Checked, columns: usize) -> Vec<String> {
+    let counts = FindingLevel::ALL.map(|level| counted(layout.count(level), level_name(level)));
+    let heading = format!("{}: {}", layout.candidate.name, counts.join(", "));
+    let lines = wrap(&heading, columns, "", "  ").into_iter();
+    lines
+        .map(|line| format!("{HEADING}{line}{HEADING:#}"))
+        .collect()
+}
