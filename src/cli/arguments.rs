@@ -277,6 +277,9 @@ pub struct CheckOptions {
     /// Checks again whenever the scenario is saved; ctrl-C ends it.
     #[arg(long, requires = "scenario")]
     pub watch: bool,
+    /// Looks for the ways of all pieces through the room, also where there are many; default: of the largest.
+    #[arg(long)]
+    pub ways: bool,
     /// Writes every finding as JSON; - writes it to standard output instead of the text.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub json: Option<PathBuf>,

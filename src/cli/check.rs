@@ -6,10 +6,14 @@ use super::arguments::CheckOptions;
 use super::places::Places;
 use super::{Refusal, memory, output, scenario};
 use crate::experiment::{CHECKED, Candidate, LayoutFindings, Replications, Study, checked_legs};
+use crate::floor::{Premises, indoor_ways};
 use crate::report::charts::{self, Floors, Layout};
 use crate::report::check::{Checked, Depth, json, text, told};
 use crate::report::decision::LayoutFit;
 use crate::scenario::printable_name;
+
+/// So many ways of pieces through the room are looked for unless all are asked for: each takes some milliseconds.
+const MOST_WAYS: usize = 6;
 
 /// Checks every layout; returns whether none has a fault.
 pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
@@ -44,7 +48,8 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     memory::check(&study, 1)?;
     places.make_folders()?;
     let layouts = layouts(&study)?;
-    let checked = checked(&study, &layouts);
+    let most_ways = if options.ways { usize::MAX } else { MOST_WAYS };
+    let checked = checked(&study, &layouts, most_ways);
     let depth = Depth {
         details: options.details,
         notes: options.notes,
@@ -78,13 +83,26 @@ fn layouts(study: &Study) -> Result<Vec<Option<LayoutFindings>>, Refusal> {
     Ok(found.collect())
 }
 
-/// What was found, in words.
-fn checked<'a>(study: &'a Study, layouts: &[Option<LayoutFindings>]) -> Vec<Checked<'a>> {
-    let fits = fits(layouts).into_iter().zip(&study.candidates);
+/// What was found, in words, and how pieces get through the room.
+fn checked<'a>(
+    study: &'a Study,
+    layouts: &[Option<LayoutFindings>],
+    most_ways: usize,
+) -> Vec<Checked<'a>> {
+    let fits = fits(layouts).into_par_iter().zip(&study.candidates);
     let checked = fits.filter_map(|(fit, candidate)| {
+        let plan = candidate.plan.as_ref()?;
+        let premises = Premises {
+            shop: &candidate.shop,
+            room: plan.room.as_ref(),
+            limits: &candidate.limits,
+        };
+        let (ways, untried) = indoor_ways(premises, plan, most_ways);
         Some(Checked {
             candidate,
             findings: fit?.findings,
+            ways,
+            untried,
         })
     });
     checked.collect()

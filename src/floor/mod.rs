@@ -10,6 +10,7 @@ mod evaluate;
 mod finding;
 mod foot_paths;
 mod handling;
+pub mod hauling;
 mod limits;
 mod near_gap;
 mod paths;
@@ -33,6 +34,7 @@ pub use finding::{
     SpareOf, Spot,
 };
 pub use foot_paths::FootPaths;
+pub use handling::{IndoorVerdict, IndoorWay, Tightest, indoor_ways};
 pub use limits::{LIMITS, LimitRow, LimitUnit, Limits};
 pub use near_gap::{NEAR_M, NearGap, TakenWay, WORTH_TELLING};
 pub use paths::{AllPairs, Blocked, FreeSpace, Narrowest, Obstruction, Passages, Path, Piece};

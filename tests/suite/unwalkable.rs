@@ -251,6 +251,8 @@ fn what_repeats_is_joined_under_the_first_number() {
     let checked = [Checked {
         candidate,
         findings,
+        ways: Vec::new(),
+        untried: 0,
     }];
     let said = |depth: Depth| {
         let styled = text(&study, &checked, depth, 80);

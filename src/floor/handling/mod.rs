@@ -1,11 +1,13 @@
 //! What is brought in, carried out and lifted: verdicts that hold wherever the stations stand.
 
 mod entry;
+mod indoors;
 mod loads;
 mod passage;
 mod pieces;
 mod short_pieces;
 
 pub use entry::access;
+pub use indoors::{IndoorVerdict, IndoorWay, Tightest, indoor_ways};
 pub use loads::{ceiling, lifting};
 pub use short_pieces::short_pieces;

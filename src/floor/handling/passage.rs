@@ -15,6 +15,13 @@ pub struct Entrance<'a> {
     stair: Option<&'a Stair>,
 }
 
+impl Entrance<'_> {
+    /// Index of the room's door.
+    pub fn door(&self) -> usize {
+        self.door.0
+    }
+}
+
 /// The ways of a room; without any, its doors.
 pub fn entrances<'a>(premises: Premises<'a>) -> Vec<Entrance<'a>> {
     let Some(room) = premises.room else {
@@ -80,13 +87,13 @@ impl<'a> Carrying<'a> {
 
     /// How a piece is held up a corner: what it measures upward and in plan, on edge if that fits under the ceiling, else
     /// flat.
-    fn held(&self, [p, q, _]: [f64; 3]) -> (f64, f64) {
+    pub(super) fn held(&self, [p, q, _]: [f64; 3]) -> (f64, f64) {
         let on_edge = self.ceiling.is_none_or(|ceiling| q <= ceiling);
         if on_edge { (q, p) } else { (p, q) }
     }
 
     /// Who may carry a piece around a corner.
-    fn carriers(&self, [_, q, _]: [f64; 3], mass: Option<f64>) -> Vec<Carriers> {
+    pub(super) fn carriers(&self, [_, q, _]: [f64; 3], mass: Option<f64>) -> Vec<Carriers> {
         let limits = self.limits;
         let beside = Carriers::OneBeside(limits.hands_beside);
         let at_ends = Carriers::TwoAtEnds(limits.hands_at_ends);

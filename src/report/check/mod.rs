@@ -4,6 +4,7 @@ mod feeding;
 mod gaps;
 mod handling;
 mod hazards;
+mod indoors;
 mod names;
 mod people;
 mod phrase;
@@ -17,13 +18,14 @@ pub use phrase::{Phrase, Wording, Writer};
 pub use text::{Depth, text};
 pub use told::{Told, told};
 
+use names::ShopNames;
 use serde_json::{Map, Value, json};
 
 use super::figure::mass;
 use super::tape::{Rounding, tape};
 use super::typical;
 use crate::experiment::{Candidate, Study, TypicalValues, Units};
-use crate::floor::FindingLevel;
+use crate::floor::{FindingLevel, IndoorWay};
 
 /// What the checks are, and what they are not.
 pub const CAUTION: &str = "These are planning figures, not an inspection: local codes and the makers' manuals come \
@@ -36,6 +38,10 @@ pub const NO_FAULT: &str = "no fault found by these rules; not an inspection";
 pub struct Checked<'a> {
     pub candidate: &'a Candidate,
     pub findings: Vec<Told>,
+    /// How pieces get through the room.
+    pub ways: Vec<IndoorWay>,
+    /// So many pieces were not tried.
+    pub untried: usize,
 }
 
 /// What a level is called.
@@ -54,6 +60,14 @@ impl Checked<'_> {
             .iter()
             .filter(|finding| finding.level == level);
         of_level.count()
+    }
+
+    fn names(&self) -> ShopNames<'_> {
+        let plan = self.candidate.plan.as_ref();
+        ShopNames {
+            shop: &self.candidate.shop,
+            room: plan.and_then(|plan| plan.room.as_ref()),
+        }
     }
 
     /// Whether anything does not fit.
@@ -125,12 +139,16 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
             let findings: Vec<Value> = (layout.findings.iter())
                 .map(|finding| one(study, finding))
                 .collect();
+            let ways = layout.ways.iter();
+            let ways: Vec<Value> = ways.map(|way| indoors::json(layout.names(), way)).collect();
             json!({
                 "name": layout.candidate.name,
                 "faults": layout.count(FindingLevel::Fault),
                 "warnings": layout.count(FindingLevel::Warning),
                 "notes": layout.count(FindingLevel::Note),
                 "findings": findings,
+                "ways": ways,
+                "ways_untried": layout.untried,
             })
         })
         .collect();

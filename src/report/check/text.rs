@@ -1,7 +1,8 @@
 //! What was found as text: in a few words, or with all figures and sources.
 
 use super::{
-    CAUTION, Checked, NO_FAULT, Quantities, Told, Writer, level_name, numbered, typical_values,
+    CAUTION, Checked, NO_FAULT, Quantities, Told, Writer, indoors, level_name, numbered,
+    typical_values,
 };
 use crate::experiment::Study;
 use crate::floor::FindingLevel;
@@ -34,7 +35,7 @@ pub fn text(study: &Study, checked: &[Checked], depth: Depth, columns: usize) ->
         lines.extend(heading(layout, columns));
         // Candidates of one layout mostly have the same findings.
         let mut before = checked[..index].iter();
-        match before.find(|other| other.findings == layout.findings) {
+        match before.find(|other| other.findings == layout.findings && other.ways == layout.ways) {
             Some(same) => {
                 let name = printable_name(&same.candidate.name);
                 let says = format!("the same as \"{name}\"");
@@ -110,6 +111,56 @@ fn one(
     if notes > 0 && !depth.notes {
         let them = if notes == 1 { "it" } else { "them" };
         let says = format!("{}: `--notes` shows {them}", counted(notes, "note"));
+        lines.extend(wrap(&says, columns, "  ", "  "));
+    }
+    lines.extend(ways(layout, depth, writer, sources, columns));
+    lines
+}
+
+/// How pieces get through the room: those that do not simply are told of, the others counted unless notes are asked for.
+fn ways(
+    layout: &Checked,
+    depth: Depth,
+    writer: Writer<'_>,
+    sources: &mut Sources,
+    columns: usize,
+) -> Vec<String> {
+    let mut lines = Vec::new();
+    for way in &layout.ways {
+        let is_doubtful = indoors::is_doubtful(way);
+        if !is_doubtful && !depth.notes {
+            continue;
+        }
+        let told = indoors::told(layout.names(), way);
+        let mut says = told.says.written(writer);
+        if depth.details {
+            says.push_str(&format!(" [{}]", sources.number(indoors::SOURCE)));
+        }
+        let label = if is_doubtful {
+            " ? way     "
+        } else {
+            "   way     "
+        };
+        lines.extend(wrap(&says, columns, label, INDENT));
+        if let Some(helps) = told.helps {
+            let advice = format!("help: {}", helps.written(writer));
+            lines.extend(wrap(&advice, columns, INDENT, INDENT));
+        }
+    }
+    let passing = layout.ways.iter().filter(|way| !indoors::is_doubtful(way));
+    let passing = passing.count();
+    if passing > 0 && !depth.notes {
+        let (get, them) = match passing {
+            1 => ("gets", "it"),
+            _ => ("get", "them"),
+        };
+        let pieces = counted(passing, "large piece");
+        let says = format!("{pieces} {get} through the room: `--notes` shows {them}");
+        lines.extend(wrap(&says, columns, "  ", "  "));
+    }
+    if layout.untried > 0 {
+        let untried = counted(layout.untried, "smaller piece");
+        let says = format!("{untried} not tried: `--ways` tries all");
         lines.extend(wrap(&says, columns, "  ", "  "));
     }
     lines

@@ -1,0 +1,367 @@
+//! Whether a piece gets from one place to another, lying flat, turned as it must be: a rectangle among solids.
+//!
+//! The places and turns of the rectangle are divided into cells. Where it is farther from everything than it can move
+//! within a cell, all of the cell is free; where it overlaps something by more, none of it is. What is left is divided
+//! where it lies on a way that may be one, until a way of free cells is found, or there is none even of those that are
+//! not known, or the cells are as small as they may be. So the first two verdicts are proofs, and the third one says
+//! how finely it was searched (hierarchical approximate cell decomposition; J.-C. Latombe, Robot Motion Planning, 1991,
+//! chapter 6).
+
+mod cells;
+mod solids;
+
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
+use cells::{CellState, Cells};
+pub use solids::{ConvexSolids, Lie, Placed, Rectangle};
+
+use super::{Point, Polygon};
+
+/// Side of the largest cells in metres.
+const LARGEST: f64 = 0.6;
+/// A way through a cell that cannot be divided further costs so much, one through another that is not known 1: the
+/// latter are looked into first.
+const AS_SMALL_AS_CAN_BE: u32 = 10_000;
+/// And one through a cell in whose middle the piece overlaps something, so much: less may be free there.
+const OVERLAPPED: u32 = 2;
+/// Cells that are divided before the ways are looked at again, the largest on the cheapest ways: enough that looking
+/// does not take longer than dividing.
+const AT_ONCE: usize = 3_000;
+/// Cells at most: so many take about a second.
+const MOST_CELLS: usize = 300_000;
+
+/// What is known of a way.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Haul {
+    /// A way, as lies one after another, each of which may move straight on to the next; and its tightest lie, with the
+    /// room that is left to each side there, in metres.
+    Passes {
+        way: Vec<Lie>,
+        tightest: Lie,
+        spare: f64,
+    },
+    /// There is none.
+    DoesNotPass,
+    /// None was found; the search told ends of the piece apart by so many metres.
+    NotShown { resolution: f64 },
+}
+
+/// Where a piece is to go: so that a point is within reach of its edge, in metres, and its middle in a room.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Destination<'a> {
+    pub point: Point,
+    pub reach: f64,
+    /// Nothing if its middle may be anywhere.
+    pub room: Option<&'a Polygon>,
+}
+
+impl Destination<'_> {
+    /// How much farther than the goal allows a piece is that lies in the middle of a cell, in metres: less than 0 if
+    /// it is there.
+    fn beyond(&self, placed: &Placed) -> f64 {
+        let from_point = placed.distance(self.point) - self.reach;
+        let from_room = self.room.map_or(f64::NEG_INFINITY, |room| {
+            let far = room.distance_to_outline(placed.middle());
+            if room.contains(placed.middle()) {
+                -far
+            } else {
+                far
+            }
+        });
+        from_point.max(from_room)
+    }
+}
+
+/// A search for ways of one rectangle from its first lies.
+pub struct Hauling<'a, T> {
+    cells: Cells<'a, T>,
+    from: Vec<Lie>,
+}
+
+impl<'a, T: Copy> Hauling<'a, T> {
+    /// Of a rectangle that lies in one of these ways at first, and whose middle stays between two corners.
+    pub fn new(
+        solids: &'a ConvexSolids<T>,
+        rectangle: Rectangle,
+        from: Vec<Lie>,
+        within: (Point, Point),
+    ) -> Hauling<'a, T> {
+        Hauling {
+            cells: Cells::new(solids, rectangle, within, LARGEST),
+            from,
+        }
+    }
+
+    /// Whether it gets there.
+    pub fn to(&mut self, goal: Destination<'_>) -> Haul {
+        loop {
+            let starts = self.starts();
+            let ends = self.ends(goal);
+            let neighbours = self.neighbours();
+            let there = self.costs(&neighbours, &starts);
+            let best = (ends.iter())
+                .filter_map(|&(end, cost)| Some(there[end as usize]? + cost))
+                .min();
+            let Some(best) = best else {
+                return Haul::DoesNotPass;
+            };
+            if best == 0
+                && let Some(found) = self.passes(&neighbours, &starts, goal)
+            {
+                return found;
+            }
+            if best >= AS_SMALL_AS_CAN_BE {
+                let resolution = self.cells.spread_of(cells::DEEPEST);
+                return Haul::NotShown { resolution };
+            }
+            let back = self.costs(&neighbours, &ends);
+            let is_good = |cell: u32| {
+                let cost = there[cell as usize].zip(back[cell as usize]);
+                // Both count the cell itself.
+                cost.is_some_and(|(there, back)| there + back <= best + self.cost(cell))
+            };
+            let mixed = (0..self.cells.len() as u32)
+                .filter(|&cell| self.is_open(cell) && self.cells.state(cell) == CellState::Mixed)
+                .filter(|&cell| is_good(cell));
+            // What is free, but of which it is not sure that it reaches the goal.
+            let unsure = (ends.iter())
+                .filter(|&&(end, cost)| {
+                    let ends_best = there[end as usize].is_some_and(|there| there + cost == best);
+                    cost > 0 && self.cells.state(end) == CellState::Free && ends_best
+                })
+                .map(|&(end, _)| end);
+            let mut divided: Vec<u32> = mixed
+                .chain(unsure)
+                .filter(|&cell| !self.cells.is_smallest(cell))
+                .collect();
+            // The larger ones first.
+            divided.sort_by(|&a, &b| self.cells.spread(b).total_cmp(&self.cells.spread(a)));
+            divided.truncate(AT_ONCE);
+            let full = self.cells.len() + 8 * divided.len() > MOST_CELLS;
+            if divided.is_empty() || full {
+                let resolution = divided.iter().map(|&cell| self.cells.spread(cell));
+                let finest = self.cells.spread_of(cells::DEEPEST);
+                return Haul::NotShown {
+                    resolution: resolution.fold(finest, f64::max),
+                };
+            }
+            for cell in divided {
+                self.cells.divide(cell);
+            }
+        }
+    }
+
+    /// An undivided cell in which something may lie.
+    fn is_open(&self, cell: u32) -> bool {
+        !self.cells.is_divided(cell) && self.cells.state(cell) != CellState::Blocked
+    }
+
+    fn cost(&self, cell: u32) -> u32 {
+        match self.cells.state(cell) {
+            CellState::Free => 0,
+            _ if self.cells.is_smallest(cell) => AS_SMALL_AS_CAN_BE,
+            _ if self.cells.gap(cell) >= 0.0 => 1,
+            _ => OVERLAPPED,
+        }
+    }
+
+    /// The cells of the first lies.
+    fn starts(&self) -> Vec<(u32, u32)> {
+        let all = self.from.iter().filter_map(|&lie| self.cells.of(lie));
+        all.filter(|&cell| self.is_open(cell))
+            .map(|cell| (cell, 0))
+            .collect()
+    }
+
+    /// The cells of which some lie may be a goal; those of which it is not sure that the lie in the middle is one cost
+    /// as much as those of which it is not sure that anything may lie there.
+    fn ends(&self, goal: Destination<'_>) -> Vec<(u32, u32)> {
+        let all = 0..self.cells.len() as u32;
+        let open = all.filter(|&cell| self.is_open(cell));
+        let ends = open.filter_map(|cell| {
+            let beyond = goal.beyond(&self.cells.placed(cell));
+            let cost = match beyond {
+                beyond if beyond <= 0.0 => 0,
+                beyond if beyond > self.cells.spread(cell) => return None,
+                _ if self.cells.is_smallest(cell) => AS_SMALL_AS_CAN_BE,
+                _ => 1,
+            };
+            Some((cell, cost))
+        });
+        ends.collect()
+    }
+
+    /// For every cell those that have a face in common with it, as ranges of one list.
+    fn neighbours(&self) -> Neighbours {
+        let mut pairs: Vec<(u32, u32)> = Vec::new();
+        for cell in (0..self.cells.len() as u32).filter(|&cell| self.is_open(cell)) {
+            self.cells.larger_neighbours(cell, |other| {
+                if self.is_open(other) {
+                    pairs.push((cell, other));
+                }
+            });
+        }
+        Neighbours::of(self.cells.len(), &pairs)
+    }
+
+    /// What the cheapest way to each cell costs, the cell itself included.
+    fn costs(&self, neighbours: &Neighbours, from: &[(u32, u32)]) -> Vec<Option<u32>> {
+        let mut costs: Vec<Option<u32>> = vec![None; self.cells.len()];
+        let mut open: BinaryHeap<Reverse<(u32, u32)>> = BinaryHeap::new();
+        for &(cell, more) in from {
+            let cost = self.cost(cell) + more;
+            if costs[cell as usize].is_none_or(|known| cost < known) {
+                costs[cell as usize] = Some(cost);
+                open.push(Reverse((cost, cell)));
+            }
+        }
+        while let Some(Reverse((cost, cell))) = open.pop() {
+            if costs[cell as usize] != Some(cost) {
+                continue;
+            }
+            for &other in neighbours.of_cell(cell) {
+                let further = cost + self.cost(other);
+                if costs[other as usize].is_none_or(|known| further < known) {
+                    costs[other as usize] = Some(further);
+                    open.push(Reverse((further, other)));
+                }
+            }
+        }
+        costs
+    }
+
+    /// The widest way of free cells to a lie that surely is a goal, if there is one.
+    fn passes(
+        &self,
+        neighbours: &Neighbours,
+        starts: &[(u32, u32)],
+        goal: Destination<'_>,
+    ) -> Option<Haul> {
+        let is_goal = |cell: u32| goal.beyond(&self.cells.placed(cell)) <= 0.0;
+        let is_free = |cell: u32| self.cells.state(cell) == CellState::Free;
+        // The way whose tightest cell is widest: cells in the order of the room that the way to them leaves.
+        let mut from: Vec<Option<u32>> = vec![None; self.cells.len()];
+        let mut done = vec![false; self.cells.len()];
+        let mut open: BinaryHeap<Widest> = BinaryHeap::new();
+        for cell in starts
+            .iter()
+            .map(|&(cell, _)| cell)
+            .filter(|&cell| is_free(cell))
+        {
+            open.push(Widest {
+                room: self.cells.gap(cell),
+                cell,
+                from: cell,
+            });
+        }
+        while let Some(Widest {
+            room,
+            cell,
+            from: before,
+        }) = open.pop()
+        {
+            if std::mem::replace(&mut done[cell as usize], true) {
+                continue;
+            }
+            from[cell as usize] = Some(before);
+            if is_goal(cell) {
+                return Some(self.way(cell, &from));
+            }
+            for &other in neighbours.of_cell(cell) {
+                if is_free(other) && !done[other as usize] {
+                    let room = room.min(self.cells.gap(other));
+                    open.push(Widest {
+                        room,
+                        cell: other,
+                        from: cell,
+                    });
+                }
+            }
+        }
+        None
+    }
+
+    /// The way to a cell back along those before it.
+    fn way(&self, end: u32, from: &[Option<u32>]) -> Haul {
+        let mut cells = vec![end];
+        let mut last = end;
+        while let Some(before) = from[last as usize].filter(|&before| before != last) {
+            cells.push(before);
+            last = before;
+        }
+        cells.reverse();
+        let tightest = (cells.iter().copied())
+            .min_by(|&a, &b| self.cells.gap(a).total_cmp(&self.cells.gap(b)))
+            .unwrap_or(end);
+        Haul::Passes {
+            way: cells.iter().map(|&cell| self.cells.lie(cell)).collect(),
+            tightest: self.cells.lie(tightest),
+            spare: self.cells.gap(tightest),
+        }
+    }
+}
+
+/// A cell on the front of a search for the widest way; the one that leaves most room comes first, then the one that is
+/// earlier in the list of cells.
+struct Widest {
+    room: f64,
+    cell: u32,
+    from: u32,
+}
+
+impl Ord for Widest {
+    fn cmp(&self, other: &Widest) -> std::cmp::Ordering {
+        let by_room = self.room.total_cmp(&other.room);
+        by_room
+            .then_with(|| other.cell.cmp(&self.cell))
+            .then_with(|| other.from.cmp(&self.from))
+    }
+}
+
+impl PartialOrd for Widest {
+    fn partial_cmp(&self, other: &Widest) -> Option<std::cmp::Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl PartialEq for Widest {
+    fn eq(&self, other: &Widest) -> bool {
+        self.cmp(other).is_eq()
+    }
+}
+
+impl Eq for Widest {}
+
+/// Which cells touch, for all cells in one list.
+struct Neighbours {
+    /// Where each cell's begin.
+    first: Vec<u32>,
+    all: Vec<u32>,
+}
+
+impl Neighbours {
+    fn of(cells: usize, pairs: &[(u32, u32)]) -> Neighbours {
+        let mut first = vec![0u32; cells + 1];
+        for &(a, b) in pairs {
+            first[a as usize + 1] += 1;
+            first[b as usize + 1] += 1;
+        }
+        for cell in 0..cells {
+            first[cell + 1] += first[cell];
+        }
+        let mut next = first.clone();
+        let mut all = vec![0u32; 2 * pairs.len()];
+        for &(a, b) in pairs {
+            for (cell, other) in [(a, b), (b, a)] {
+                all[next[cell as usize] as usize] = other;
+                next[cell as usize] += 1;
+            }
+        }
+        Neighbours { first, all }
+    }
+
+    fn of_cell(&self, cell: u32) -> &[u32] {
+        &self.all[self.first[cell as usize] as usize..self.first[cell as usize + 1] as usize]
+    }
+}
