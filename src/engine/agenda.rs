@@ -26,6 +26,23 @@ pub(super) enum Event {
     Release(OrderLineId),
 }
 
+/// An event in one word: which kind it is in the upper half, the number in the lower one.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct PackedEvent(u64);
+
+impl PackedEvent {
+    /// The task whose run and tear-down are over, if that is the event; one comparison tells.
+    #[inline]
+    pub fn ended_task(self) -> Option<u32> {
+        (self.0 >> 32 == 0).then_some(self.0 as u32)
+    }
+
+    #[inline]
+    pub fn unpack(self) -> Event {
+        Event::unpack(self.0)
+    }
+}
+
 impl Event {
     #[inline]
     fn pack(self) -> u64 {
@@ -103,8 +120,8 @@ impl Planned {
     }
 
     #[inline]
-    fn event(self) -> Event {
-        Event::unpack(self.0 as u64)
+    fn event(self) -> PackedEvent {
+        PackedEvent(self.0 as u64)
     }
 }
 
@@ -185,7 +202,7 @@ impl Agenda {
 
     /// Takes the next event, if one is planned up to an instant before [`Time::NEVER`].
     #[inline(always)]
-    pub fn take_until(&mut self, last: Time) -> Option<(Time, Event)> {
+    pub fn take_until(&mut self, last: Time) -> Option<(Time, PackedEvent)> {
         let planned = self.soon[self.earliest % PLACES];
         if self.at_hand < planned {
             let at = self.at_hand.at();

@@ -2,7 +2,7 @@
 
 use std::marker::PhantomData;
 
-use super::agenda::Event;
+use super::agenda::{Event, PackedEvent};
 use super::bitset::{BitSet, BitSet64, Set};
 use super::draws::Draws;
 use super::prepared::Prepared;
@@ -159,8 +159,15 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     }
 
     #[inline(always)]
-    fn handle(&mut self, event: Event) {
-        match event {
+    fn handle(&mut self, event: PackedEvent) {
+        // Where one person works, nothing else happens but releases.
+        if S::IN_TURN
+            && let Some(task) = event.ended_task()
+        {
+            self.task_ends(task);
+            return;
+        }
+        match event.unpack() {
             Event::TaskEnds(task) => self.task_ends(task),
             Event::Release(line) => self.release_is_due(line, 1),
             Event::CarrierFree(person) => self.person_is_free(person),

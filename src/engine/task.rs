@@ -64,7 +64,10 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             }
             let person = &mut self.state.people[person.index()];
             person.place = PlaceId::from(station);
-            person.last_station = Some(station);
+            // In turn, nobody asks where the person last worked.
+            if !S::IN_TURN {
+                person.last_station = Some(station);
+            }
             if !S::PLAIN {
                 person.next_helper = helpers;
             }

@@ -1,7 +1,9 @@
 //! What was waited for in the diagnosed replications of a candidate.
 
 use super::findings::{DiagnosedTime, WaitingFor, WorkAtStation};
-use crate::metrics::{IdleTime, LeadTimeComponents, LineLeadTime, PersonTotals, Waited};
+use crate::metrics::{
+    IdleTime, LeadTimeComponents, LineLeadTime, PersonTotals, TimeAtStation, Waited,
+};
 use crate::shop::{ProjectId, Shop};
 use crate::units::Span;
 
@@ -13,6 +15,8 @@ pub(super) struct TimeBreakdown {
     /// split up, in seconds.
     splits: Vec<(u32, [f64; 7])>,
     crew: Vec<IdleTime>,
+    /// By person and station.
+    worked_at: Vec<TimeAtStation>,
     /// Walking and handling of each person.
     moving: Vec<[Span; 2]>,
 }
@@ -44,10 +48,19 @@ impl TimeBreakdown {
         }
         if self.replications == 1 {
             self.crew = waited.crew;
+            self.worked_at = waited.worked_at;
             return;
         }
-        let crew = self.crew.iter_mut().zip(&waited.crew);
-        crew.for_each(|(sum, one)| add_person(sum, one));
+        for (sum, one) in self.crew.iter_mut().zip(&waited.crew) {
+            sum.cure += one.cure;
+            sum.station += one.station;
+            sum.gear += one.gear;
+            sum.nothing += one.nothing;
+        }
+        for (sum, one) in self.worked_at.iter_mut().zip(&waited.worked_at) {
+            sum.setting_up += one.setting_up;
+            sum.running += one.running;
+        }
     }
 
     /// How a project's mean lead time in seconds splits up. None if no order was done in any replication that was
@@ -66,15 +79,16 @@ impl TimeBreakdown {
             return DiagnosedTime::default();
         };
         let mean = |span: Span| span.seconds() / f64::from(self.replications);
-        let times = of.setting_up.iter().zip(&of.running);
+        let stations = shop.stations.len();
+        let times = self.worked_at.iter().skip(person * stations);
         DiagnosedTime {
             walking: mean(*walking),
             handling: mean(*handling),
             at_stations: (shop.stations.iter().zip(times))
-                .map(|(station, (&setting_up, &running))| WorkAtStation {
+                .map(|(station, at)| WorkAtStation {
                     name: station.name.clone(),
-                    setting_up: mean(setting_up),
-                    running: mean(running),
+                    setting_up: mean(at.setting_up),
+                    running: mean(at.running),
                 })
                 .filter(|at| at.setting_up > 0.0 || at.running > 0.0)
                 .collect(),
@@ -86,16 +100,4 @@ impl TimeBreakdown {
             },
         }
     }
-}
-
-fn add_person(sum: &mut IdleTime, one: &IdleTime) {
-    sum.cure += one.cure;
-    sum.station += one.station;
-    sum.gear += one.gear;
-    sum.nothing += one.nothing;
-    let add = |sums: &mut [Span], more: &[Span]| {
-        (sums.iter_mut().zip(more)).for_each(|(sum, &span)| *sum += span);
-    };
-    add(&mut sum.setting_up, &one.setting_up);
-    add(&mut sum.running, &one.running);
 }

@@ -18,4 +18,4 @@ pub use record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals}
 pub use single_person::SinglePersonDiagnosis;
 pub use totals::{Cut, Measured, Totals, Whole};
 pub use trace::{Trace, TraceLine, What};
-pub use waits::{IdleTime, LeadTimeComponents, LineLeadTime, Waited, Waits};
+pub use waits::{IdleTime, LeadTimeComponents, LineLeadTime, TimeAtStation, Waited, Waits};

@@ -16,7 +16,7 @@ use std::sync::Arc;
 use super::active::Active;
 use super::bottleneck::Counted;
 use super::record::Record;
-use super::waits::{IdleTime, LotTimes, Lots, Waited};
+use super::waits::{IdleTime, LotTimes, Lots, TimeAtStation, Waited};
 use crate::engine::{Job, OrderDone, OrderReleased, Recorder, TaskTimes};
 use crate::shop::{PersonId, Shop, StationId};
 use crate::units::{Span, Time};
@@ -133,15 +133,20 @@ impl SinglePersonDiagnosis {
             people: vec![(self.group.clone(), self.person)],
             gear: vec![Active::default(); self.kinds_of_gear],
         };
-        let stations = record.stations.iter();
         let crew = vec![IdleTime {
             nothing: record.measured() - self.person.active,
-            setting_up: stations.clone().map(|of| of.setup).collect(),
-            running: stations.map(|of| of.running).collect(),
             ..IdleTime::default()
         }];
-        let lead_times = self.lots.found();
-        (bottlenecks, Waited { lead_times, crew })
+        let worked_at = record.stations.iter().map(|of| TimeAtStation {
+            setting_up: of.setup,
+            running: of.running,
+        });
+        let waited = Waited {
+            lead_times: self.lots.found(),
+            crew,
+            worked_at: worked_at.collect(),
+        };
+        (bottlenecks, waited)
     }
 
     /// A task goes on with what the person and the station did, or begins anew.

@@ -75,13 +75,16 @@ fn assert_adds_up(waits: &Waited, record: &Record) {
         .map(|project| (project.orders_done, project.lead_time))
         .collect();
     assert_eq!(lead_times, of_record);
+    let all = record.crew.len() * record.stations.len();
+    assert_eq!(waits.worked_at.len(), all);
     for (index, of) in waits.crew.iter().enumerate() {
         let person = PersonId(index as u32);
         assert_eq!(of.waiting(), record.waiting(person));
         let causes = [of.cure, of.station, of.gear, of.nothing];
         assert!(causes.iter().all(|&span| span >= Span::ZERO), "{of:?}");
-        let working_at: Vec<Span> = (of.setting_up.iter().zip(&of.running))
-            .map(|(&setting_up, &running)| setting_up + running)
+        let stations = record.stations.len();
+        let working_at: Vec<Span> = (waits.worked_at[index * stations..][..stations].iter())
+            .map(|at| at.setting_up + at.running)
             .collect();
         assert_eq!(working_at, record.crew[index].working_at);
     }

@@ -26,7 +26,7 @@ mod needs;
 mod people;
 
 pub use lots::{LeadTimeComponents, LineLeadTime};
-pub use people::IdleTime;
+pub use people::{IdleTime, TimeAtStation};
 
 use super::due::Due;
 use crate::engine::{Job, OrderDone, OrderReleased, Recorder, TaskTimes};
@@ -75,6 +75,9 @@ pub struct Waited {
     /// By order line.
     pub lead_times: Vec<LineLeadTime>,
     pub crew: Vec<IdleTime>,
+    /// What people did where, by person and station: `worked_at[person * stations + station]`. One list, since a list
+    /// for each person takes longer to ask memory for than to fill.
+    pub worked_at: Vec<TimeAtStation>,
 }
 
 impl Waits {
@@ -117,6 +120,7 @@ impl Waits {
         Waited {
             lead_times: self.lots.found(),
             crew: self.people.found(self.now),
+            worked_at: self.people.worked_at().to_vec(),
         }
     }
 

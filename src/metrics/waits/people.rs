@@ -8,8 +8,8 @@ use crate::engine::TaskTimes;
 use crate::shop::{PersonId, Shop};
 use crate::units::{Span, Time};
 
-/// Where the time of a person goes besides walking and handling; within the measured time.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+/// What a person waits for; within the measured time.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct IdleTime {
     /// For something to cure that they could go on with, or that ties up the station of a lot that they could work on.
     pub cure: Span,
@@ -19,16 +19,20 @@ pub struct IdleTime {
     pub gear: Span,
     /// There was nothing to do for them, or they waited for others at a task that had begun.
     pub nothing: Span,
-    /// Setting up, by station.
-    pub setting_up: Vec<Span>,
-    /// Running and tearing down, by station.
-    pub running: Vec<Span>,
 }
 
 impl IdleTime {
     pub fn waiting(&self) -> Span {
         self.cure + self.station + self.gear + self.nothing
     }
+}
+
+/// What a person does at a station; within the measured time.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct TimeAtStation {
+    pub setting_up: Span,
+    /// Running and tearing down.
+    pub running: Span,
 }
 
 /// Why somebody who is idle is.
@@ -77,8 +81,8 @@ pub(super) struct People {
     until: Time,
     classes: Arc<[Class]>,
     crew: Vec<PersonSoFar>,
-    /// Setting up and running, by person and station: `worked_at[person * stations + station]`.
-    worked_at: Vec<[Span; 2]>,
+    /// By person and station: `worked_at[person * stations + station]`.
+    worked_at: Vec<TimeAtStation>,
     stations: usize,
     /// What cures and the people of a class can go on with, by class.
     cures: Vec<Vec<CureNow>>,
@@ -109,7 +113,7 @@ impl People {
             curing: 0,
             classes: classes.into(),
             crew: vec![PersonSoFar::IDLE; crew],
-            worked_at: vec![[Span::ZERO; 2]; crew * stations],
+            worked_at: vec![TimeAtStation::default(); crew * stations],
             stations,
         }
     }
@@ -117,7 +121,7 @@ impl People {
     /// The start of another run.
     pub fn begin(&mut self) {
         self.crew.fill(PersonSoFar::IDLE);
-        self.worked_at.fill([Span::ZERO; 2]);
+        self.worked_at.fill(TimeAtStation::default());
         self.cures.iter_mut().for_each(Vec::clear);
         self.curing = 0;
     }
@@ -153,8 +157,8 @@ impl People {
             [begins, set_up, ends] = [begins, set_up, ends].map(|at| self.cut(at));
         }
         let at = &mut self.worked_at[person.index() * self.stations + task.station.index()];
-        at[0] += set_up - begins;
-        at[1] += ends - set_up;
+        at.setting_up += set_up - begins;
+        at.running += ends - set_up;
         let person = &mut self.crew[person.index()];
         person.hands_on += ends - begins;
         person.until = person.until.max(task.ends);
@@ -216,19 +220,21 @@ impl People {
         }
     }
 
+    /// What each person did at each station: `[person * stations + station]`.
+    pub fn worked_at(&self) -> &[TimeAtStation] {
+        &self.worked_at
+    }
+
     /// What came of it in a run that ends now.
     pub fn found(&self, end: Time) -> Vec<IdleTime> {
         let measured = end.max(self.from) - self.from;
-        let people = self.crew.iter().enumerate().map(|(number, person)| {
+        let people = self.crew.iter().map(|person| {
             let [cure, station, gear] = person.waited;
-            let at = &self.worked_at[number * self.stations..(number + 1) * self.stations];
             IdleTime {
                 cure,
                 station,
                 gear,
                 nothing: measured - person.hands_on - cure - station - gear,
-                setting_up: at.iter().map(|at| at[0]).collect(),
-                running: at.iter().map(|at| at[1]).collect(),
             }
         });
         people.collect()

@@ -1,6 +1,6 @@
 //! Small shops reckoned by hand.
 
-use shopstride::metrics::{IdleTime, LeadTimeComponents};
+use shopstride::metrics::{IdleTime, LeadTimeComponents, TimeAtStation};
 use shopstride::units::Span;
 
 use super::{S, SPOT, found, waits};
@@ -306,10 +306,11 @@ projects: {{box: {{pieces: 1, route: [cut]}}}}
 orders: [{{project: box, count: 3}}]
 {SPOT}"
     ));
-    let expected = IdleTime {
-        setting_up: vec![Span::from_micros(7 * S)],
-        running: vec![Span::from_micros(3 * 7 * S)],
-        ..IdleTime::default()
+    let expected = TimeAtStation {
+        setting_up: Span::from_micros(7 * S),
+        running: Span::from_micros(3 * 7 * S),
     };
-    assert_eq!(waits(&study).crew, [expected]);
+    let found = waits(&study);
+    assert_eq!(found.crew, [IdleTime::default()]);
+    assert_eq!(found.worked_at, [expected]);
 }
