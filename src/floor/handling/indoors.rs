@@ -313,7 +313,10 @@ fn through(
             let Some(at_least) = passing(shortest) else {
                 return (IndoorVerdict::DoesNotPass { longest: None }, None);
             };
-            let (longest, tightest) = largest((shortest, sides[2]), at_least, HALVINGS, passing);
+            // Nothing longer than the room is wide from corner to corner lies in it.
+            let (least, most) = floor.bounds;
+            let at_most = sides[2].min(least.distance(most));
+            let (longest, tightest) = largest((shortest, at_most), at_least, HALVINGS, passing);
             let longest = Some(longest);
             (IndoorVerdict::DoesNotPass { longest }, tightest)
         }

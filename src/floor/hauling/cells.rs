@@ -51,11 +51,9 @@ impl<'a, T: Copy> Cells<'a, T> {
         (least, most): (Point, Point),
         side: f64,
     ) -> Cells<'a, T> {
-        let along = |length: f64| (length / side).ceil().max(1.0) as u32;
-        // A turn by one cell moves the ends of the rectangle about as far as a move by one.
+        let count = Self::count(rectangle, (least, most), side).map(|count| count as u32);
         let half_turn = std::f64::consts::PI;
-        let turns = (half_turn * rectangle.reach() / side).ceil().max(4.0) as u32;
-        let count = [along(most.x - least.x), along(most.y - least.y), turns];
+        let turns = count[2];
         let mut cells = Cells {
             solids,
             rectangle,
@@ -72,6 +70,23 @@ impl<'a, T: Copy> Cells<'a, T> {
             }
         }
         cells
+    }
+
+    /// How many largest cells of a side there are along x, y and the turn.
+    fn count(rectangle: Rectangle, (least, most): (Point, Point), side: f64) -> [f64; 3] {
+        let along = |length: f64| (length / side).ceil().max(1.0);
+        // A turn by one cell moves the ends of the rectangle about as far as a move by one.
+        let turns = (std::f64::consts::PI * rectangle.reach() / side).ceil();
+        [
+            along(most.x - least.x),
+            along(most.y - least.y),
+            turns.max(4.0),
+        ]
+    }
+
+    /// How many largest cells of a side there are in all.
+    pub fn largest(rectangle: Rectangle, within: (Point, Point), side: f64) -> f64 {
+        Self::count(rectangle, within, side).into_iter().product()
     }
 
     pub fn len(&self) -> usize {

@@ -28,8 +28,12 @@ const OVERLAPPED: u32 = 2;
 /// Cells that are divided before the ways are looked at again, the largest on the cheapest ways: enough that looking
 /// does not take longer than dividing.
 const AT_ONCE: usize = 3_000;
-/// Cells at most: so many take about a second.
-const MOST_CELLS: usize = 300_000;
+/// Largest cells at most: in a large room, or for a long piece, they are larger.
+const MOST_LARGEST: f64 = 30_000.0;
+/// Cells at most: so many take some tenths of a second, and more hardly ever tell more.
+const MOST_CELLS: usize = 40_000;
+/// Looks at all cells for one destination at most: as for the cells.
+const MOST_LOOKS: u32 = 100;
 
 /// What is known of a way.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,27 +51,27 @@ pub enum Haul {
     NotShown { resolution: f64 },
 }
 
-/// Where a piece is to go: so that a point is within reach of its edge, in metres, and its middle in a room.
+/// Where a piece is to go: so that a point is within reach of its edge, in metres, and all of it in a room.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Destination<'a> {
     pub point: Point,
     pub reach: f64,
-    /// Nothing if its middle may be anywhere.
+    /// Nothing if it may lie anywhere.
     pub room: Option<&'a Polygon>,
 }
 
 impl Destination<'_> {
-    /// How much farther than the goal allows a piece is that lies in the middle of a cell, in metres: less than 0 if
-    /// it is there.
+    /// How much farther than allowed a piece is that lies in the middle of a cell, in metres: less than 0 if it is
+    /// there.
     fn beyond(&self, placed: &Placed) -> f64 {
         let from_point = placed.distance(self.point) - self.reach;
+        let outside = |room: &Polygon, corner: Point| {
+            let far = room.distance_to_outline(corner);
+            if room.contains(corner) { -far } else { far }
+        };
         let from_room = self.room.map_or(f64::NEG_INFINITY, |room| {
-            let far = room.distance_to_outline(placed.middle());
-            if room.contains(placed.middle()) {
-                -far
-            } else {
-                far
-            }
+            let corners = placed.corners().map(|corner| outside(room, corner));
+            corners.into_iter().fold(f64::NEG_INFINITY, f64::max)
         });
         from_point.max(from_room)
     }
@@ -87,17 +91,27 @@ impl<'a, T: Copy> Hauling<'a, T> {
         from: Vec<Lie>,
         within: (Point, Point),
     ) -> Hauling<'a, T> {
+        let mut side = LARGEST;
+        while Cells::<T>::largest(rectangle, within, side) > MOST_LARGEST {
+            side *= 1.25;
+        }
         Hauling {
-            cells: Cells::new(solids, rectangle, within, LARGEST),
+            cells: Cells::new(solids, rectangle, within, side),
             from,
         }
     }
 
     /// Whether it gets there.
     pub fn to(&mut self, goal: Destination<'_>) -> Haul {
+        let mut looks = 0;
+        let mut beyond: Vec<f64> = Vec::new();
         loop {
+            looks += 1;
+            // How far each cell is from being there, which stays as it is.
+            let new = beyond.len() as u32..self.cells.len() as u32;
+            beyond.extend(new.map(|cell| goal.beyond(&self.cells.placed(cell))));
             let starts = self.starts();
-            let ends = self.ends(goal);
+            let ends = self.ends(&beyond);
             let neighbours = self.neighbours();
             let there = self.costs(&neighbours, &starts);
             let best = (ends.iter())
@@ -138,7 +152,7 @@ impl<'a, T: Copy> Hauling<'a, T> {
             // The larger ones first.
             divided.sort_by(|&a, &b| self.cells.spread(b).total_cmp(&self.cells.spread(a)));
             divided.truncate(AT_ONCE);
-            let full = self.cells.len() + 8 * divided.len() > MOST_CELLS;
+            let full = self.cells.len() + 8 * divided.len() > MOST_CELLS || looks >= MOST_LOOKS;
             if divided.is_empty() || full {
                 let resolution = divided.iter().map(|&cell| self.cells.spread(cell));
                 let finest = self.cells.spread_of(cells::DEEPEST);
@@ -176,12 +190,11 @@ impl<'a, T: Copy> Hauling<'a, T> {
 
     /// The cells of which some lie may be a goal; those of which it is not sure that the lie in the middle is one cost
     /// as much as those of which it is not sure that anything may lie there.
-    fn ends(&self, goal: Destination<'_>) -> Vec<(u32, u32)> {
+    fn ends(&self, beyond: &[f64]) -> Vec<(u32, u32)> {
         let all = 0..self.cells.len() as u32;
         let open = all.filter(|&cell| self.is_open(cell));
         let ends = open.filter_map(|cell| {
-            let beyond = goal.beyond(&self.cells.placed(cell));
-            let cost = match beyond {
+            let cost = match beyond[cell as usize] {
                 beyond if beyond <= 0.0 => 0,
                 beyond if beyond > self.cells.spread(cell) => return None,
                 _ if self.cells.is_smallest(cell) => AS_SMALL_AS_CAN_BE,

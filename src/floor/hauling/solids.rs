@@ -56,8 +56,14 @@ impl Placed {
         }
     }
 
-    pub fn middle(&self) -> Point {
-        self.at
+    pub fn corners(&self) -> [Point; 4] {
+        let (along, across) = (self.along * self.half.0, self.along.left() * self.half.1);
+        [
+            self.at - along - across,
+            self.at + along - across,
+            self.at + along + across,
+            self.at - along + across,
+        ]
     }
 
     /// Distance in metres from a point to the rectangle, 0 inside of it.

@@ -113,6 +113,28 @@ fn only_the_largest_are_told_of() {
     assert_eq!(verdicts, [false, true]);
 }
 
+/// A board that is longer than the room ends nowhere in it, however far it comes in, and one of a mile is soon known to
+/// do so.
+#[test]
+fn what_is_longer_than_the_room_does_not_pass() {
+    for length in [30.0 * 12.0, 63_360.0] {
+        let size = inches(length, 6.0, 1.0);
+        let mut wide = Scene::room(20.0, 12.0);
+        wide.door("door", (0.0, 0.0), (0.0, 9.0));
+        wide.station("rack", (18.5, 11.5), (2.0, 1.0));
+        wide.piece("board", 0, size).rough = Some(size);
+        let IndoorVerdict::DoesNotPass {
+            longest: Some(longest),
+        } = only(&wide).verdict
+        else {
+            panic!("{:?}", only(&wide).verdict);
+        };
+        // The diagonal of the room.
+        let most = (20f64.powi(2) + 12f64.powi(2)).sqrt() * 12.0;
+        assert!(longest / IN <= most, "{}", longest / IN);
+    }
+}
+
 #[test]
 fn of_many_only_the_largest_are_tried() {
     let mut many = scene(inches(60.0, 6.0, 1.0));
