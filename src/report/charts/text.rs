@@ -207,12 +207,14 @@ pub fn wrap(text: &str, size: f64, bold: bool, room: f64, lines: usize) -> Vec<S
     wrapped
 }
 
-/// Whether the space at this byte stands between a figure and its unit.
+/// Whether the space at this byte stands between a figure and its unit, or between feet and inches.
 fn parts_unit(text: &str, space: usize) -> bool {
     let before = text[..space].chars().next_back();
     let is_figure = before.is_some_and(|last| last.is_numeric() || last == '±');
     let next = text[space + 1..].split(' ').next().unwrap_or("");
-    is_figure && (is_unit(next) || next == "±" || before == Some('±'))
+    let is_inches = next.starts_with(|first: char| first.is_ascii_digit());
+    (text[..space].ends_with(" ft") && is_inches)
+        || is_figure && (is_unit(next) || next == "±" || before == Some('±'))
 }
 
 #[cfg(test)]
@@ -282,6 +284,7 @@ mod tests {
                 assert!(width(&line, 10.0, false) <= room, "{line}");
                 let first = line.split(' ').next().unwrap();
                 assert!(!["m,", "ft", "in"].contains(&first), "{room}: {line}");
+                assert!(room < 90.0 || !line.ends_with("ft"), "{room}: {line}");
             }
         }
     }

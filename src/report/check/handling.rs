@@ -157,16 +157,27 @@ pub fn said(about: &Subjects<'_>) -> Said {
             lifters,
             people,
         } => {
-            let (who, help) = match (lifters, people) {
-                (2, _) => (
+            // A cart does not go up a stair.
+            let ways = about.names.room.into_iter().flat_map(|room| &room.ways);
+            let has_stair = ways.into_iter().any(|way| way.stair.is_some());
+            let (who, help) = match (lifters, people, has_stair) {
+                (2, _, true) => (
+                    "two people",
+                    "break it down before it is carried; a cart helps on the floor, not on the stair",
+                ),
+                (2, _, false) => (
                     "two people",
                     "use a cart or a panel carrier, or break it down before it is carried",
                 ),
-                (_, false) => (
+                (_, false, true) => (
+                    "one person",
+                    "ask somebody to help, or break it down first; a cart helps on the floor, not on the stair",
+                ),
+                (_, false, false) => (
                     "one person",
                     "ask somebody to help, use a cart or a panel carrier, or break it down first",
                 ),
-                (_, true) => ("one person", "two lift it"),
+                (_, true, _) => ("one person", "two lift it"),
             };
             let (weighs, from) = match from {
                 MassSource::Given => ("weighs", ""),

@@ -246,6 +246,30 @@ fn heavy_pieces_take_two_or_a_cart() {
     assert_eq!(level(30.7, 2), Some(FindingLevel::Warning));
 }
 
+/// A cart is no help where the only way leads up a stair.
+#[test]
+fn nobody_is_sent_up_a_stair_with_a_cart() {
+    for kilograms in [29.0, 60.0] {
+        let help = |has_stair: bool| {
+            let mut scene = basement();
+            scene.the_room().ways[0].stair = has_stair.then_some(Stair {
+                width: 36.0 * IN,
+                headroom: 80.0 * IN,
+                riser: 7.75 * IN,
+                tread: 10.0 * IN,
+            });
+            scene.stock("bookcase", inches(36.0, 30.0, 12.0), Some(kilograms));
+            helped(&scene.only("lifting"))
+        };
+        assert!(help(true).contains("not on the stair"), "{}", help(true));
+        assert!(
+            help(false).contains("cart or a panel carrier"),
+            "{}",
+            help(false)
+        );
+    }
+}
+
 #[test]
 fn the_mass_of_a_part_counts_too() {
     let mut scene = Scene::room(20.0, 12.0);
