@@ -294,14 +294,18 @@ fn through(
         let (length, width) = carriers.with(length, thickness);
         floor.haul(Rectangle { length, width }, goal)
     };
-    let carriers = carrying.carriers(sides, load.mass);
-    for &who in &carriers {
-        let (haul, tightest) = search(who, sides[2]);
-        if let Haul::Passes { .. } = haul {
+    let mut alone = None;
+    for who in carrying.carriers(sides, load.mass) {
+        let found = search(who, sides[2]);
+        if let (Haul::Passes { .. }, tightest) = found {
             return (IndoorVerdict::Passes, tightest);
         }
+        // A narrow board takes no room but its own.
+        if who == Carriers::Unseen {
+            alone = Some(found);
+        }
     }
-    match search(Carriers::Unseen, sides[2]) {
+    match alone.unwrap_or_else(|| search(Carriers::Unseen, sides[2])) {
         (Haul::Passes { .. }, tightest) => (IndoorVerdict::OnlyAlone, tightest),
         (Haul::NotShown { resolution }, _) => (IndoorVerdict::NotShown { resolution }, None),
         (Haul::DoesNotPass, _) => {

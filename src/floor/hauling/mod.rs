@@ -121,7 +121,7 @@ impl<'a, T: Copy> Hauling<'a, T> {
                 return Haul::DoesNotPass;
             };
             if best == 0
-                && let Some(found) = self.passes(&neighbours, &starts, goal)
+                && let Some(found) = self.passes(&neighbours, &starts, &beyond)
             {
                 return found;
             }
@@ -249,9 +249,9 @@ impl<'a, T: Copy> Hauling<'a, T> {
         &self,
         neighbours: &Neighbours,
         starts: &[(u32, u32)],
-        goal: Destination<'_>,
+        beyond: &[f64],
     ) -> Option<Haul> {
-        let is_goal = |cell: u32| goal.beyond(&self.cells.placed(cell)) <= 0.0;
+        let is_goal = |cell: u32| beyond[cell as usize] <= 0.0;
         let is_free = |cell: u32| self.cells.state(cell) == CellState::Free;
         // The way whose tightest cell is widest: cells in the order of the room that the way to them leaves.
         let mut from: Vec<Option<u32>> = vec![None; self.cells.len()];

@@ -100,8 +100,7 @@ fn between<'a>(names: ShopNames<'a>, way: &IndoorWay) -> Option<(&'a str, &'a st
 /// The same as JSON, lengths in metres.
 pub fn json(names: ShopNames<'_>, way: &IndoorWay) -> Value {
     let (passes, longest, resolution) = match way.verdict {
-        IndoorVerdict::Passes => (Some(true), None, None),
-        IndoorVerdict::OnlyAlone => (Some(true), None, None),
+        IndoorVerdict::Passes | IndoorVerdict::OnlyAlone => (Some(true), None, None),
         IndoorVerdict::DoesNotPass { longest } => (Some(false), longest, None),
         IndoorVerdict::NotShown { resolution } => (None, None, Some(resolution)),
     };

@@ -96,7 +96,7 @@ fn one(
             says[0] = says[0].replacen(plain, &format!("{FAULT}{plain}{FAULT:#}"), 1);
         }
         lines.extend(says);
-        lines.extend(help(finding, writer, columns));
+        lines.extend(help(finding.advice(writer), columns));
     }
     let is_note = |finding: &&Told| finding.level == FindingLevel::Note;
     for finding in layout.findings.iter().filter(is_note) {
@@ -104,7 +104,7 @@ fn one(
             let says = in_full(finding, writer, sources);
             let label = format!("   {:<8}", level_name(finding.level));
             lines.extend(wrap(&says, columns, &label, INDENT));
-            lines.extend(help(finding, writer, columns));
+            lines.extend(help(finding.advice(writer), columns));
         }
     }
     let notes = layout.count(FindingLevel::Note);
@@ -142,10 +142,8 @@ fn ways(
             "   way     "
         };
         lines.extend(wrap(&says, columns, label, INDENT));
-        if let Some(helps) = told.helps {
-            let advice = format!("help: {}", helps.written(writer));
-            lines.extend(wrap(&advice, columns, INDENT, INDENT));
-        }
+        let advice = told.helps.map(|helps| helps.written(writer));
+        lines.extend(help(advice, columns));
     }
     let passing = layout.ways.iter().filter(|way| !indoors::is_doubtful(way));
     let passing = passing.count();
@@ -171,8 +169,7 @@ fn in_full(finding: &Told, writer: Writer<'_>, sources: &mut Sources) -> String 
     format!("{} [{source}]", finding.sentence(writer))
 }
 
-fn help(finding: &Told, writer: Writer<'_>, columns: usize) -> Vec<String> {
-    let advice = finding.advice(writer);
+fn help(advice: Option<String>, columns: usize) -> Vec<String> {
     let advice = advice.map(|advice| wrap(&format!("help: {advice}"), columns, INDENT, INDENT));
     advice.unwrap_or_default()
 }
