@@ -115,15 +115,14 @@ pub enum Fact {
     /// Two footprints, or a footprint and a thing.
     Overlap {
         depth: f64,
-        /// How far the first is moved at least to mend it, of all that was tried.
-        apart: Option<f64>,
+        /// Of the first.
+        apart: Shift,
     },
     /// A footprint reaches so far into a wall, or stands outside the room.
     BeyondWalls {
         far: f64,
         outside: bool,
-        /// How far it is moved at least to mend it, of all that was tried.
-        inside: Option<f64>,
+        inside: Shift,
     },
     /// Something stands on the floor before a door.
     BeforeDoor {
@@ -135,16 +134,19 @@ pub enum Fact {
         width: f64,
         /// How many things stand there in all.
         crowd: usize,
+        out: Shift,
     },
     /// Something stands in the circle of a door's leaf: of both if it can be hung at either end.
     InLeaf {
         both: bool,
+        out: Shift,
     },
     /// Something stands on the floor before an electrical panel.
     BeforePanel {
         depth: f64,
         width: f64,
         kept_free: f64,
+        out: Shift,
     },
     /// Where one stands at a station.
     Standing {
@@ -152,8 +154,7 @@ pub enum Fact {
         clear: f64,
         /// The diameter that a person takes, or that is advised.
         wanted: f64,
-        /// How far the station is moved at least to mend it, of all that was tried.
-        away: Option<Away>,
+        away: Away,
         instead: Option<Instead>,
     },
     /// Where one stands in a door.
@@ -206,6 +207,7 @@ pub enum Fact {
         side: Side,
         free: f64,
         body: f64,
+        away: Shift,
     },
     /// A side with room, to which nobody gets.
     ReachCutOff {
@@ -231,11 +233,21 @@ pub enum Fact {
     },
 }
 
+/// What came of looking for a shift of a station that mends a finding and makes nothing else worse where it stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Shift {
+    /// Too much else is wrong, or it cannot be moved.
+    Untried,
+    /// By so many metres at least, of all that was tried.
+    By(f64),
+    /// None of those tried helps, of up to so many metres.
+    NoneHelps { as_far: f64 },
+}
+
 /// A shift that gives somebody room to stand.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Away {
-    /// In metres.
-    pub far: f64,
+    pub shift: Shift,
     /// Whether it does to move the standing place alone.
     pub or_place: bool,
 }
@@ -265,6 +277,8 @@ pub struct FeedFact {
     pub run_out: FreeRun,
     /// The width that is left where something stands beside the cutter.
     pub beside: Option<f64>,
+    /// Along the strip, or sideways where something stands beside the cutter.
+    pub shift: Shift,
 }
 
 /// A piece that some route sends through a station, as large as it is at that step.
@@ -284,7 +298,12 @@ pub enum FeedHazard {
     /// One person feeds a full panel, and nothing stands behind the saw.
     Alone { piece: FedPiece },
     /// Whoever feeds a saw stands so many metres beside the middle of it, not at least so many.
-    BladeLine { aside: f64, wanted: f64 },
+    BladeLine {
+        aside: f64,
+        wanted: f64,
+        /// Whether there is room to stand so far beside it, on either side.
+        is_room: bool,
+    },
 }
 
 /// What lies in the line along which a saw may throw a piece.

@@ -31,7 +31,7 @@ pub use evaluate::{Evaluation, Flow, FlowLeg, Placements, Pose, Prices, Score};
 pub use finding::{
     AccessFact, AccessHelp, Away, Between, Cargo, Direction, Fact, FedPiece, FeedFact, FeedHazard,
     Finding, FindingLevel, FindingSubject, Grade, Held, Instead, Kickback, MassSource, Passage,
-    SpareOf, Spot,
+    Shift, SpareOf, Spot,
 };
 pub use foot_paths::FootPaths;
 pub use handling::{IndoorVerdict, IndoorWay, Tightest, indoor_ways};

@@ -32,6 +32,13 @@ impl AxisBox {
         }
     }
 
+    pub fn holds(&self, point: Point) -> bool {
+        self.meets(&AxisBox {
+            low: point,
+            high: point,
+        })
+    }
+
     /// Whether the two have a point in common.
     pub fn meets(&self, other: &AxisBox) -> bool {
         self.low.x <= other.high.x
@@ -82,9 +89,24 @@ impl FloorArea {
         }
     }
 
+    /// Distance from a place to the outline in metres, negative for a place in it.
+    pub fn clear_of(&self, place: Point) -> f64 {
+        signed_distance(&self.outline, self.outline.contains(place), place)
+    }
+
     /// The middle of the bounds.
     pub fn middle(&self) -> Point {
         (self.bounds.low + self.bounds.high) * 0.5
+    }
+}
+
+/// Distance to an outline in metres, negative for a place that is in what is solid.
+pub fn signed_distance(outline: &Polygon, solid: bool, place: Point) -> f64 {
+    let away = outline.distance_to_outline(place);
+    if solid && away > SAME_POINT_M {
+        -away
+    } else {
+        away
     }
 }
 

@@ -1,9 +1,12 @@
 //! The rule about straight floor before and behind the machines through which work is fed.
 
+use super::remedy::{MOST_TRIED, Mover};
 use super::{FeedStrip, Missing, Scene};
 use crate::floor::bisection::largest;
-use crate::floor::finding::{Fact, FedPiece, FeedFact, Finding, FindingLevel, FindingSubject};
-use crate::floor::shapes::AxisBox;
+use crate::floor::finding::{
+    Fact, FedPiece, FeedFact, Finding, FindingLevel, FindingSubject, Shift,
+};
+use crate::floor::shapes::{AxisBox, FloorArea};
 use crate::floor::strips::{Allowances, FeedNeed, Fit, FreeRun, StationExtent, Strip, need};
 use crate::floor::{Limits, Placement, Point, Polygon, SAME_POINT_M};
 use crate::shop::StationId;
@@ -114,7 +117,30 @@ impl<'a> Feeding<'a> {
         (self.fit.need.width - free_width) / 2.0
     }
 
-    fn finding(&self, scene: &Scene<'_>) -> Finding {
+    /// A shift after which the work can be fed: along the strip, or sideways where something stands beside the cutter.
+    fn shift(&self, scene: &Scene<'_>, beside: Option<f64>) -> Shift {
+        let is_too_short = self
+            .fit
+            .window()
+            .is_some_and(|window| window < -SAME_POINT_M);
+        if beside.is_none() && is_too_short {
+            return Shift::Untried;
+        }
+        let aside = self.toward.left();
+        let (missing, directions) = match beside {
+            Some(width) => (self.aside(width), vec![aside, aside * -1.0]),
+            None if self.fit.short_in() => (self.fit.missing(), vec![self.toward]),
+            None => (self.fit.missing(), vec![self.toward * -1.0]),
+        };
+        let mover = Mover::new(scene, self.station, self.placement);
+        let fits = |by: Point, _: Option<&FloorArea>| {
+            let moved = mover.placed(by);
+            hardest(scene, self.station, &moved).is_some_and(|moved| moved.fits())
+        };
+        mover.least((missing, 0.0), &directions, fits).0
+    }
+
+    fn finding(&self, scene: &Scene<'_>, is_tried: bool) -> Finding {
         let beside = self.is_beside().then(|| self.free_width(scene));
         let fits = self.fits();
         let level = if fits {
@@ -128,6 +154,10 @@ impl<'a> Feeding<'a> {
             run_in: self.run_in,
             run_out: self.run_out,
             beside,
+            shift: match is_tried && !fits {
+                true => self.shift(scene, beside),
+                false => Shift::Untried,
+            },
         };
         let subject = FindingSubject::Place(self.station.into());
         let fact = Fact::Feed(Box::new(fact));
@@ -199,8 +229,12 @@ fn hardest<'a>(
 
 /// There is straight floor enough to feed what comes to a machine.
 pub fn feed_tell(scene: &Scene<'_>) -> Vec<Finding> {
-    let feedings = feedings(scene).into_iter();
-    feedings.map(|feeding| feeding.finding(scene)).collect()
+    let mut faults = 0;
+    let found = feedings(scene).into_iter().map(|feeding| {
+        faults += usize::from(!feeding.fits());
+        feeding.finding(scene, faults <= MOST_TRIED)
+    });
+    found.collect()
 }
 
 pub fn feed_judge(scene: &Scene<'_>) -> Missing {

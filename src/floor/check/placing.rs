@@ -1,8 +1,8 @@
 //! Rules about what covers the floor: footprints, walls, doors and panels.
 
-use super::remedy::{MOST_TRIED, out_of};
+use super::remedy::{MOST_TRIED, Mover, all_around};
 use super::{Missing, Scene};
-use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, Shift};
 use crate::floor::shapes::{FloorArea, beyond_walls, overlap};
 use crate::floor::site::{DoorFloor, Footprint, Site};
 use crate::floor::strips::Strip;
@@ -98,14 +98,33 @@ fn overlaps(
 ) -> Finding {
     let is_out = |moved: &FloorArea| overlap(moved, &other.area).is_none();
     let apart = match is_tried {
-        true => out_of(scene, (one.of, &one.area), depth, is_out),
-        false => None,
+        true => out_of(scene, one.of, (depth, depth), is_out),
+        false => Shift::Untried,
     };
     let fact = Fact::Overlap { depth, apart };
     Finding::new(FindingLevel::Fault, rule, one.of.into(), fact)
         .other(other.of)
         .at((one.area.middle() + other.area.middle()) * 0.5)
         .missing(depth)
+}
+
+/// How far a station is best moved to come out of something, where that lacks so many metres of which so many are part
+/// of what is wrong about where it stands.
+fn out_of(
+    scene: &Scene<'_>,
+    of: Obstacle,
+    lacks: (f64, f64),
+    is_out: impl Fn(&FloorArea) -> bool,
+) -> Shift {
+    let Obstacle::Station(station) = of else {
+        return Shift::Untried;
+    };
+    let Some(placement) = scene.plan.placements[station].as_ref() else {
+        return Shift::Untried;
+    };
+    let mover = Mover::new(scene, station, placement);
+    let mends = |_, moved: Option<&FloorArea>| moved.is_some_and(&is_out);
+    mover.least(lacks, &all_around(), mends).0
 }
 
 /// A footprint crosses a wall or stands outside.
@@ -124,8 +143,10 @@ pub fn walls_tell(scene: &Scene<'_>) -> Vec<Finding> {
         let fact = Fact::BeyondWalls {
             far,
             outside,
-            inside: (area.filter(|_| found < MOST_TRIED))
-                .and_then(|area| out_of(scene, (of, area), far, inside)),
+            inside: match area.is_some() && found < MOST_TRIED {
+                true => out_of(scene, of, (far, far), inside),
+                false => Shift::Untried,
+            },
         };
         found += 1;
         Some(
@@ -174,11 +195,44 @@ pub fn outside(
 pub fn doors_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for door in 0..scene.doors().len() {
-        at_door(scene.site, &scene.footprints, door, &mut |finding| {
-            findings.push(finding);
-        });
+        at_door(
+            scene.site,
+            &scene.footprints,
+            door,
+            &mut |footprint, finding| {
+                let is_tried = findings.len() < MOST_TRIED;
+                findings.push(match is_tried {
+                    true => with_way_out_of(scene, door, footprint, finding),
+                    false => finding,
+                });
+            },
+        );
     }
     findings
+}
+
+/// What is found at a door, with how far what stands there is moved to be out of it.
+fn with_way_out_of(
+    scene: &Scene<'_>,
+    door: usize,
+    footprint: &Footprint,
+    mut finding: Finding,
+) -> Finding {
+    let floor = &scene.site.doors[door];
+    let [one, other] = &floor.leaves;
+    let areas = [&floor.before, one, other];
+    let is_out = |moved: &FloorArea| {
+        let mut areas = areas.into_iter().flatten();
+        areas.all(|area| overlap(moved, area).is_none())
+    };
+    let before = floor.before.as_ref();
+    let counted = before.and_then(|before| overlap(&footprint.area, before));
+    let missing = finding.missing.unwrap_or(0.0);
+    let lacks = (missing, counted.unwrap_or(0.0));
+    if let Fact::BeforeDoor { out, .. } | Fact::InLeaf { out, .. } = &mut finding.fact {
+        *out = out_of(scene, footprint.of, lacks, is_out);
+    }
+    finding
 }
 
 pub fn doors_judge(scene: &Scene<'_>) -> Missing {
@@ -191,7 +245,7 @@ pub fn doors_judge(scene: &Scene<'_>) -> Missing {
 /// What is missing at one door.
 pub fn before_door(site: &Site<'_>, footprints: &[Footprint], door: usize) -> Missing {
     let mut missing = Missing::default();
-    at_door(site, footprints, door, &mut |finding| {
+    at_door(site, footprints, door, &mut |_, finding| {
         missing.add(finding.level, finding.missing.unwrap_or(0.0));
     });
     missing
@@ -201,7 +255,7 @@ fn at_door(
     site: &Site<'_>,
     footprints: &[Footprint],
     index: usize,
-    found: &mut dyn FnMut(Finding),
+    found: &mut dyn FnMut(&Footprint, Finding),
 ) {
     let kept_free = site.premises.limits.way_out;
     let (door, floor) = (&site.premises.doors()[index], &site.doors[index]);
@@ -211,13 +265,18 @@ fn at_door(
     let crowd: Vec<&Footprint> = footprints.iter().filter(before).collect();
     let left = left_of(kept_free, door, floor, &crowd);
     let place: PlaceId = site.premises.door_place(index);
-    let mut find = |level, of: Obstacle, fact, depth| {
+    let mut find = |level, footprint: &Footprint, fact, depth| {
         found(
-            Finding::new(level, "doors", of.into(), fact)
+            footprint,
+            Finding::new(level, "doors", footprint.of.into(), fact)
                 .other(FindingSubject::Place(place))
                 .at(door.middle())
                 .missing(depth),
         );
+    };
+    let in_leaf = |both| Fact::InLeaf {
+        both,
+        out: Shift::Untried,
     };
     for footprint in footprints {
         if let Some(depth) = into(footprint, &floor.before) {
@@ -227,6 +286,7 @@ fn at_door(
                 left,
                 width: door.width(),
                 crowd: crowd.len(),
+                out: Shift::Untried,
             };
             // Before a wide door, a way out may remain.
             let level = if left < kept_free - SAME_POINT_M {
@@ -234,18 +294,18 @@ fn at_door(
             } else {
                 FindingLevel::Warning
             };
-            find(level, footprint.of, fact, depth);
+            find(level, footprint, fact, depth);
             continue;
         }
         let [one, other] = &floor.leaves;
         match (into(footprint, one), into(footprint, other)) {
             (Some(one), Some(other)) => {
-                let fact = Fact::InLeaf { both: true };
-                find(FindingLevel::Fault, footprint.of, fact, one.min(other));
+                let fact = in_leaf(true);
+                find(FindingLevel::Fault, footprint, fact, one.min(other));
             }
             (Some(depth), None) | (None, Some(depth)) => {
-                let fact = Fact::InLeaf { both: false };
-                find(FindingLevel::Warning, footprint.of, fact, depth);
+                let fact = in_leaf(false);
+                find(FindingLevel::Warning, footprint, fact, depth);
             }
             (None, None) => {}
         }
@@ -292,6 +352,12 @@ pub fn panels_tell(scene: &Scene<'_>) -> Vec<Finding> {
                 depth,
                 width: panel.width,
                 kept_free: scene.limits().panel_depth,
+                out: match findings.len() < MOST_TRIED {
+                    true => out_of(scene, footprint.of, (depth, depth), |moved| {
+                        overlap(moved, &panel.area).is_none()
+                    }),
+                    false => Shift::Untried,
+                },
             };
             let at = scene.room().map(|room| room.panels[panel.panel].at);
             let mut finding = Finding::new(FindingLevel::Fault, "panel", footprint.of.into(), fact)

@@ -100,7 +100,17 @@ pub fn blade_line_tell(scene: &Scene<'_>) -> Vec<Finding> {
         let from = saw.placement.standing() - saw.placement.at;
         let aside = saw.toward.cross(from).abs();
         let is_behind = from.dot(saw.toward) < 0.0;
-        let fact = FeedHazard::BladeLine { aside, wanted };
+        let is_free = |side: f64| {
+            let along = saw.toward * from.dot(saw.toward);
+            let place = saw.placement.at + along + saw.toward.left() * (side * wanted);
+            let clear = scene.clear_at(place, None);
+            clear.is_none_or(|(clear, _)| clear >= scene.site.body_width / 2.0 - SAME_POINT_M)
+        };
+        let fact = FeedHazard::BladeLine {
+            aside,
+            wanted,
+            is_room: is_free(1.0) || is_free(-1.0),
+        };
         (is_behind && aside < wanted - SAME_POINT_M).then(|| saw.finding("blade line", fact))
     });
     standing.collect()

@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use super::WalkedLeg;
 use super::first_step::FirstStep;
 use crate::floor::finding::Between;
-use crate::floor::shapes::FloorArea;
+use crate::floor::shapes::{FloorArea, signed_distance};
 use crate::floor::site::{Footprint, Site};
 use crate::floor::strips::{FreeRun, Strip};
 use crate::floor::tolerance::IN_A_DOORWAY_M;
@@ -151,6 +151,22 @@ impl<'a> Scene<'a> {
     pub fn wide(&self) -> &FreeSpace {
         self.wide
             .get(|| self.plan.ground(self.site.way_out() / 2.0))
+    }
+
+    /// Distance in metres from a place to what is nearest of everything but one thing, and what that is; negative within
+    /// it or outside the room.
+    pub fn clear_at(&self, place: Point, left_out: Option<Obstacle>) -> Option<(f64, Obstacle)> {
+        let wall = self.room().map(|room| {
+            let is_outside = !room.outline.contains(place);
+            let away = signed_distance(&room.outline, is_outside, place);
+            (away, Obstacle::Wall)
+        });
+        let footprints = self.footprints.iter();
+        let footprints = footprints.filter(|footprint| Some(footprint.of) != left_out);
+        let away = footprints.map(|footprint| (footprint.area.clear_of(place), footprint.of));
+        wall.into_iter()
+            .chain(away)
+            .min_by(|one, other| one.0.total_cmp(&other.0))
     }
 
     /// How far a strip is free of everything but one station.

@@ -1,9 +1,9 @@
 //! Rules about where people stand and reach.
 
-use super::remedy::{MOST_TRIED, depth_among, least_shift};
+use super::remedy::{MOST_TRIED, Mover, all_around, least_shift};
 use super::{Missing, Scene};
 use crate::floor::bisection::largest;
-use crate::floor::finding::{Away, Fact, Finding, FindingLevel, FindingSubject, Instead};
+use crate::floor::finding::{Away, Fact, Finding, FindingLevel, FindingSubject, Instead, Shift};
 use crate::floor::polygon::segments_meet;
 use crate::floor::shapes::FloorArea;
 use crate::floor::site::Footprint;
@@ -34,7 +34,10 @@ pub fn room_to_stand_tell(scene: &Scene<'_>) -> Vec<Finding> {
             wanted,
             away: match findings.len() < MOST_TRIED {
                 true => away(scene, station, placement, &judged),
-                false => None,
+                false => Away {
+                    shift: Shift::Untried,
+                    or_place: true,
+                },
             },
             instead: match level {
                 FindingLevel::Fault => instead(scene.person(), place)
@@ -130,7 +133,7 @@ fn at_station(scene: &Scene<'_>, station: StationId, placement: &Placement) -> O
     let body = scene.site.body_width;
     let advised = scene.limits().standing_room.max(body);
     let place = placement.standing();
-    let (clear, what) = nearest(scene, place)?;
+    let (clear, what) = scene.clear_at(place, None)?;
     let free = 2.0 * clear;
     // Farther away than a body, nothing is in its way.
     let blocked = || {
@@ -154,38 +157,27 @@ fn at_station(scene: &Scene<'_>, station: StationId, placement: &Placement) -> O
 }
 
 /// How far a station is moved, or its standing place alone, so that there is room to stand.
-fn away(
-    scene: &Scene<'_>,
-    station: StationId,
-    placement: &Placement,
-    judged: &Judged,
-) -> Option<Away> {
+fn away(scene: &Scene<'_>, station: StationId, placement: &Placement, judged: &Judged) -> Away {
     let own = Obstacle::Station(station);
     let place = placement.standing();
     let room = |found: Option<(f64, Obstacle)>| {
         found.is_none_or(|(clear, _)| clear >= judged.wanted / 2.0 - SAME_POINT_M / 2.0)
     };
-    let alone = |by: Point| room(nearest(scene, place + by));
+    let alone = |by: Point| room(scene.clear_at(place + by, None));
     if judged.what == own {
-        let by = least_shift(judged.missing(), alone)?;
-        return Some(Away {
-            far: by.length(),
+        return Away {
+            shift: least_shift(judged.missing(), &all_around(), alone).0,
             or_place: true,
-        });
+        };
     }
-    let area = placement.footprint().map(FloorArea::new);
-    let depth = |by: Point| {
-        let area = area.as_ref().map(|area| area.shifted(by));
-        area.map_or(0.0, |area| depth_among(scene, own, &area))
-    };
-    let most = depth(Point::ORIGIN) + SAME_POINT_M;
     // A station that moves takes its standing place along.
-    let along = |by: Point| room(nearest_but(scene, place + by, Some(own))) && depth(by) <= most;
-    let by = least_shift(judged.missing(), along)?;
-    Some(Away {
-        far: by.length(),
-        or_place: alone(by),
-    })
+    let along = |by: Point, _: Option<&FloorArea>| room(scene.clear_at(place + by, Some(own)));
+    let mover = Mover::new(scene, station, placement);
+    let (shift, by) = mover.least((judged.missing(), 0.0), &all_around(), along);
+    Away {
+        shift,
+        or_place: by.is_some_and(alone),
+    }
 }
 
 /// The nearest place where a person fits, if there is one.
@@ -222,43 +214,6 @@ fn is_beside(scene: &Scene<'_>, station: StationId, place: Point) -> bool {
     edges.all(|edge| !segments_meet((place, reached), edge))
 }
 
-/// Distance from a place to what is nearest, and what that is; negative within it or outside the room.
-fn nearest(scene: &Scene<'_>, place: Point) -> Option<(f64, Obstacle)> {
-    nearest_but(scene, place, None)
-}
-
-/// The same of everything but one thing.
-fn nearest_but(
-    scene: &Scene<'_>,
-    place: Point,
-    left_out: Option<Obstacle>,
-) -> Option<(f64, Obstacle)> {
-    let wall = scene.room().map(|room| {
-        let away = signed(&room.outline, !room.outline.contains(place), place);
-        (away, Obstacle::Wall)
-    });
-    let footprints = scene.footprints.iter();
-    let footprints = footprints.filter(|footprint| Some(footprint.of) != left_out);
-    let footprints = footprints.map(|footprint| {
-        let outline = &footprint.area.outline;
-        let away = signed(outline, outline.contains(place), place);
-        (away, footprint.of)
-    });
-    wall.into_iter()
-        .chain(footprints)
-        .min_by(|one, other| one.0.total_cmp(&other.0))
-}
-
-/// Distance to an outline in metres, negative for a place that is in what is solid.
-fn signed(outline: &Polygon, solid: bool, place: Point) -> f64 {
-    let away = outline.distance_to_outline(place);
-    if solid && away > SAME_POINT_M {
-        -away
-    } else {
-        away
-    }
-}
-
 /// The sides from which a station is reached are free for somebody to walk along.
 pub fn reach_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let body = scene.site.body_width;
@@ -268,7 +223,15 @@ pub fn reach_tell(scene: &Scene<'_>) -> Vec<Finding> {
         let side = asked.side;
         match asked.blocked(scene) {
             Some((free, what)) => {
-                let fact = Fact::ReachBlocked { side, free, body };
+                let fact = Fact::ReachBlocked {
+                    side,
+                    free,
+                    body,
+                    away: match findings.len() < MOST_TRIED {
+                        true => asked.away(scene, body - free),
+                        false => Shift::Untried,
+                    },
+                };
                 findings.push(
                     Finding::new(FindingLevel::Fault, "reach", subject, fact)
                         .other(what)
@@ -351,6 +314,22 @@ impl Asked<'_> {
         let run = scene.run(self.strip, self.station);
         let wanted = scene.site.body_width - SAME_POINT_M;
         run.free.filter(|free| *free < wanted).zip(run.end)
+    }
+
+    /// How far the station is moved so that somebody can walk along this side of it.
+    fn away(&self, scene: &Scene<'_>, missing: f64) -> Shift {
+        let mover = Mover::new(scene, self.station, self.placement);
+        let is_free = |by: Point, _: Option<&FloorArea>| {
+            let moved = Asked {
+                strip: Strip {
+                    from: self.strip.from + by,
+                    ..self.strip
+                },
+                ..*self
+            };
+            moved.blocked(scene).is_none()
+        };
+        mover.least((missing, 0.0), &all_around(), is_free).0
     }
 
     /// Where somebody would walk along.

@@ -4,7 +4,7 @@ use super::names::{ShopNames, WALL};
 use super::phrase::{Wording, at_least, at_most, metres, wording};
 use super::said::{Said, Subjects};
 use crate::floor::strips::{Fit, FreeRun};
-use crate::floor::{FeedFact, FindingLevel, SAME_POINT_M};
+use crate::floor::{FeedFact, FindingLevel, SAME_POINT_M, Shift};
 
 pub fn said(about: &Subjects<'_>, fact: &FeedFact) -> Said {
     if let Some(width) = fact.beside {
@@ -92,13 +92,22 @@ pub fn said(about: &Subjects<'_>, fact: &FeedFact) -> Said {
         "against the feed"
     };
     let could = fit.window().is_none_or(|window| window >= -SAME_POINT_M);
-    let helps = if could {
-        wording![format!("move {name} {way} by "), at_least(missing)]
-    } else {
+    let otherwise = || {
         wording![
             "cut to rough length before this step, or say `cuts: length` at the step that cuts it, if one does; or \
              clear what ends the strip, or turn the feed toward a door or along the longer wall"
         ]
+    };
+    let helps = match fact.shift {
+        Shift::By(far) => wording![format!("move {name} {way} by "), at_least(far)],
+        Shift::Untried if could => wording![format!("move {name} {way}")],
+        Shift::NoneHelps { as_far } if could => wording![
+            format!("no shift of {name} along the strip by up to "),
+            at_most(as_far),
+            " makes room for it; "
+        ]
+        .and(otherwise()),
+        _ => otherwise(),
     };
     said.help(helps.and(lower(about)))
 }
@@ -182,20 +191,23 @@ fn lower(about: &Subjects<'_>) -> Wording {
 
 /// Something stands beside the cutter within the strip's width.
 fn beside(about: &Subjects<'_>, fact: &FeedFact, width: f64) -> Said {
-    let Subjects {
-        subject,
-        other,
-        missing,
-        ..
-    } = about;
+    let Subjects { subject, other, .. } = about;
     let says = demand(about, fact).and(wording![
         format!("; {other} stands beside the cutter and leaves only "),
         at_most(width)
     ]);
-    let helps = wording![
-        format!("move {subject} sideways from {other} by "),
-        at_least(*missing)
-    ];
+    let helps = match fact.shift {
+        Shift::By(far) => wording![
+            format!("move {subject} sideways from {other} by "),
+            at_least(far)
+        ],
+        Shift::Untried => wording![format!("move {subject} sideways from {other}")],
+        Shift::NoneHelps { as_far } => wording![
+            format!("no shift of {subject} sideways by up to "),
+            at_most(as_far),
+            format!(" makes room for it: move {other}, turn {subject} or find it another place")
+        ],
+    };
     Said::new(says)
         .figure("strip_width_m", fact.fit.need.width)
         .figure("free_width_m", width)

@@ -37,7 +37,11 @@ pub fn said(about: &Subjects<'_>, fact: &FeedHazard) -> Said {
                      trained second person carry (`people: 2`)"
                 ])
         }
-        FeedHazard::BladeLine { aside, wanted } => {
+        FeedHazard::BladeLine {
+            aside,
+            wanted,
+            is_room,
+        } => {
             let says = wording![
                 format!("whoever feeds {name} stands "),
                 metres(*aside),
@@ -46,7 +50,12 @@ pub fn said(about: &Subjects<'_>, fact: &FeedHazard) -> Said {
             Said::new(says).figure("aside_m", *aside).help(wording![
                 "stand beside the line, ",
                 at_least(*wanted),
-                " or more, and say so by `stand`"
+                match is_room {
+                    true => " or more, and say so by `stand`",
+                    false => {
+                        " or more, and say so by `stand`; as things stand there is no room for that on either side"
+                    }
+                }
             ])
         }
     }

@@ -51,8 +51,8 @@ pub fn said(about: &Subjects<'_>) -> Said {
                 .figure("width_m", choke.width)
                 .help(wording![
                     "widen the gap by ",
-                    metres(body - choke.width),
-                    ", or open another way"
+                    at_least(body - choke.width),
+                    ", and what else of that way is too narrow; or open another way"
                 ]),
             }
         }
@@ -139,7 +139,12 @@ pub fn said(about: &Subjects<'_>) -> Said {
                 ", or carry around another way"
             ])
         }
-        Fact::ReachBlocked { side, free, body } => Said::new(wording![
+        Fact::ReachBlocked {
+            side,
+            free,
+            body,
+            away,
+        } => Said::new(wording![
             format!(
                 "{subject} is to be reached from its {} side, where only ",
                 side.name()
@@ -149,11 +154,11 @@ pub fn said(about: &Subjects<'_>) -> Said {
             metres(body)
         ])
         .figure("free_m", free)
-        .help(wording![
-            format!("move {subject} away from {other} by "),
-            at_least(*missing),
-            ", or work from another side"
-        ]),
+        .help(
+            about
+                .shifted(format!("move {subject} away from {other}"), away)
+                .and(wording![", or work from another side"]),
+        ),
         Fact::ReachCutOff { side, width, body } => Said::new(wording![
             format!(
                 "{subject} is to be reached from its {} side, where there is room, but the widest way there is ",
@@ -176,7 +181,7 @@ pub fn said(about: &Subjects<'_>) -> Said {
 fn standing(
     about: &Subjects<'_>,
     (clear, wanted): (f64, f64),
-    away: Option<Away>,
+    away: Away,
     instead: Option<Instead>,
 ) -> Said {
     let Subjects { subject, other, .. } = about;
@@ -205,17 +210,14 @@ fn standing(
             }
         ]
     };
-    let move_away = match (is_own, away.is_none_or(|away| away.or_place)) {
+    let move_away = match (is_own, away.or_place) {
         (true, _) => {
             format!("move the standing place of {subject} (`stand`) away from its footprint")
         }
         (false, true) => format!("move {subject}, or its standing place, away from {other}"),
         (false, false) => format!("move {subject} away from {other}"),
     };
-    let helps = match away {
-        Some(away) => wording![format!("{move_away} by "), at_least(away.far)],
-        None => wording![move_away],
-    };
+    let helps = about.shifted(move_away, away.shift);
     let helps = match is_fault {
         true => helps.and(nearest(instead)),
         false => helps,

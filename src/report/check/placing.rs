@@ -1,23 +1,23 @@
 //! Words about what covers the floor.
 
-use super::phrase::{Wording, at_least, at_most, metres, wording};
+use super::phrase::{Wording, at_most, metres, wording};
 use super::said::{Said, Subjects};
-use crate::floor::Fact;
+use crate::floor::{Fact, FindingSubject, Shift};
 
 pub fn said(about: &Subjects<'_>) -> Said {
-    let Subjects {
-        subject,
-        other,
-        missing,
-        ..
-    } = about;
-    let out_of_it = || wording![format!("move {subject} out of it by "), at_least(*missing)];
+    let Subjects { subject, other, .. } = about;
+    let out_of_it = |shift| match about.finding.subject {
+        FindingSubject::Thing(_) => wording![format!(
+            "{subject} belongs to the room: measure it and {other} again, or count on another door"
+        )],
+        _ => about.shifted(format!("move {subject} out of it"), shift),
+    };
     match about.finding.fact {
         Fact::Overlap { depth, apart } => Said::new(wording![
             format!("{subject} and {other} overlap by "),
             metres(depth)
         ])
-        .help(by(format!("move {subject} away from {other}"), apart)),
+        .help(about.shifted(format!("move {subject} away from {other}"), apart)),
         Fact::BeyondWalls {
             far,
             outside,
@@ -27,13 +27,14 @@ pub fn said(about: &Subjects<'_>) -> Said {
         } else {
             wording![format!("{subject} reaches "), metres(far), " into the wall"]
         })
-        .help(by(format!("move {subject} into the room"), inside)),
+        .help(about.shifted(format!("move {subject} into the room"), inside)),
         Fact::BeforeDoor {
             depth,
             kept_free,
             left,
             width,
             crowd,
+            out,
         } => {
             let together = match crowd {
                 1 => "leaves ".to_owned(),
@@ -50,19 +51,21 @@ pub fn said(about: &Subjects<'_>) -> Said {
                 " of its ",
                 metres(width)
             ];
-            Said::new(says).help(out_of_it()).figure("left_m", left)
+            Said::new(says).help(out_of_it(out)).figure("left_m", left)
         }
-        Fact::InLeaf { both: true } => {
-            Said::new(wording![format!("{subject} keeps {other} from opening")]).help(out_of_it())
+        Fact::InLeaf { both: true, out } => {
+            Said::new(wording![format!("{subject} keeps {other} from opening")])
+                .help(out_of_it(out))
         }
-        Fact::InLeaf { both: false } => Said::new(wording![format!(
+        Fact::InLeaf { both: false, out } => Said::new(wording![format!(
             "{subject} leaves {other} room to open only if its hinges are at the other end"
         )])
-        .help(out_of_it()),
+        .help(out_of_it(out)),
         Fact::BeforePanel {
             depth,
             width,
             kept_free,
+            out,
         } => Said::new(wording![
             format!("{subject} stands "),
             metres(depth),
@@ -72,28 +75,27 @@ pub fn said(about: &Subjects<'_>) -> Said {
             metres(kept_free),
             " is kept free"
         ])
-        .help(wording![
-            format!("move {subject} aside by "),
-            at_least(depth),
-            "; nothing is ever stored there"
-        ]),
+        .help(before_panel(about, out)),
         Fact::Crossing { depth } => Said::new(wording![
             format!("the strips along which {subject} and {other} are fed overlap by "),
             metres(depth),
             ", and both can run at the same time"
         ])
         .help(wording![
-            "agree who waits, or turn one of them, or set them apart by ",
-            metres(depth)
+            "agree who waits, or turn one of them, or set them farther apart"
         ]),
         _ => Said::default(),
     }
 }
 
-/// What to do, and how far if a shift was found that helps.
-fn by(what: String, far: Option<f64>) -> Wording {
-    match far {
-        Some(far) => wording![format!("{what} by "), at_least(far)],
-        None => wording![what],
-    }
+/// What to do about something that stands before an electrical panel.
+fn before_panel(about: &Subjects<'_>, out: Shift) -> Wording {
+    let Subjects { subject, other, .. } = about;
+    let helps = match about.finding.subject {
+        FindingSubject::Thing(_) => wording![format!(
+            "{subject} belongs to the room: measure it and {other} again, and if it is so, ask an electrician"
+        )],
+        _ => about.shifted(format!("move {subject} aside"), out),
+    };
+    helps.and(wording!["; nothing is ever stored there"])
 }

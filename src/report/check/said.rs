@@ -1,8 +1,8 @@
 //! What the writers of sentences are given, and what they give back.
 
 use super::names::ShopNames;
-use super::phrase::Wording;
-use crate::floor::Finding;
+use super::phrase::{Wording, at_least, at_most, wording};
+use crate::floor::{Finding, Shift};
 
 /// What is said of a finding.
 #[derive(Default)]
@@ -39,4 +39,19 @@ pub(super) struct Subjects<'a> {
     pub other: String,
     /// In metres; 0 where nothing is.
     pub missing: f64,
+}
+
+impl Subjects<'_> {
+    /// What to do to the subject, by how much if a shift was found that helps, and what else there is if none does.
+    pub fn shifted(&self, what: String, shift: Shift) -> Wording {
+        match shift {
+            Shift::By(far) => wording![format!("{what} by "), at_least(far)],
+            Shift::Untried => wording![what],
+            Shift::NoneHelps { as_far } => wording![
+                format!("no shift of {} by up to ", self.subject),
+                at_most(as_far),
+                " was found that helps: turn it, move what stands around it, or find it another place"
+            ],
+        }
+    }
 }
