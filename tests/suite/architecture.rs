@@ -358,3 +358,44 @@ fn no_file_is_long_but_tables() {
         .collect();
     assert_eq!(long, Vec::<String>::new());
 }
+
+/// A file that nobody declares is never compiled, and its tests pass by never running.
+#[test]
+fn every_file_is_declared_where_its_folder_begins() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut read = 0;
+    for (folder, first) in [("src", "lib.rs"), ("tests/suite", "main.rs")] {
+        let start = root.join(folder);
+        let mut found = Vec::new();
+        files(&start, &mut found);
+        for path in found {
+            let name = path.file_stem().expect("a name").to_string_lossy();
+            let parent = path.parent().expect("a folder");
+            let (parent, name) = match &*name {
+                "lib" | "main" => continue,
+                "mod" => (
+                    parent.parent().expect("a folder"),
+                    parent.file_name().expect("a name").to_string_lossy(),
+                ),
+                _ => (parent, name),
+            };
+            let declares: Vec<PathBuf> = if parent == start {
+                vec![start.join(first)]
+            } else {
+                vec![parent.join("mod.rs"), parent.with_extension("rs")]
+            };
+            let declared = declares
+                .iter()
+                .filter_map(|file| fs::read_to_string(file).ok())
+                .any(|text| {
+                    text.lines().any(|line| {
+                        let line = line.trim_start_matches("pub(crate) ");
+                        line.trim_start_matches("pub ") == format!("mod {name};")
+                    })
+                });
+            assert!(declared, "{} is declared nowhere", path.display());
+            read += 1;
+        }
+    }
+    assert!(read > 300, "only {read} files were read");
+}

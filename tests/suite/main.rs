@@ -22,6 +22,7 @@ mod generated_relief;
 mod generated_shops;
 mod golden;
 mod hand_cases;
+mod harm;
 mod harm_machine;
 mod hauling;
 mod job_shop;
