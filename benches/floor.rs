@@ -70,6 +70,8 @@ fn shop(stations: usize) -> Shop {
             feed: None,
             kickback: false,
             reach_from: [false; 4],
+            heights: Default::default(),
+            table: None,
         };
         add(
             &room,

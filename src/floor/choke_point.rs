@@ -73,6 +73,7 @@ mod tests {
             Thing {
                 name: format!("shelf {index}"),
                 outline: Polygon::rectangle(middle, (0.5, closed), 0.0).expect("it has a size"),
+                heights: Default::default(),
             }
         });
         let corners = [(0.0, 0.0), (6.0, 0.0), (6.0, 4.0), (0.0, 4.0)];
@@ -95,6 +96,8 @@ mod tests {
                 feed: None,
                 kickback: false,
                 reach_from: [false; 4],
+                heights: Default::default(),
+                table: None,
             })
         };
         Plan {
@@ -103,6 +106,7 @@ mod tests {
             going: Going::Around,
             body_width: 0.5,
             cart_width: 0.5,
+            head_room: 2.0,
         }
     }
 

@@ -1,8 +1,9 @@
 //! What the rules of the floor find: facts with numbers and ids, without a word.
 
-use super::strips::{Fit, FreeRun};
+pub use super::feed_fact::{FedPiece, FeedFact, FeedHazard, Kickback};
+pub use super::shift::Shift;
 use super::{ChokePoint, NearGap, Obstacle, Point, Side};
-use crate::shop::{ItemId, OperationId, PlaceId, ProjectId, Size};
+use crate::shop::{ItemId, PlaceId, ProjectId, Size};
 
 /// How bad a finding is, worst first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -117,6 +118,8 @@ pub enum Fact {
         depth: f64,
         /// Of the first.
         apart: Shift,
+        /// Which of the two may hang higher instead, and by how much, in metres.
+        higher: Option<(Obstacle, f64)>,
     },
     /// A footprint reaches so far into a wall, or stands outside the room.
     BeyondWalls {
@@ -215,6 +218,21 @@ pub enum Fact {
         width: f64,
         body: f64,
     },
+    /// Something is higher than the ceiling, or than what lies above it while an overhead door is open.
+    TooHigh {
+        height: f64,
+        under: f64,
+    },
+    /// Something hangs too far behind what one stands before.
+    ReachOver {
+        over: f64,
+        most: f64,
+    },
+    /// What is needed hangs so high that nobody reaches it.
+    ReachUp {
+        up: f64,
+        most: f64,
+    },
     Access(Box<AccessFact>),
     Lifting {
         mass: f64,
@@ -231,17 +249,6 @@ pub enum Fact {
         ceiling: f64,
         others: usize,
     },
-}
-
-/// What came of looking for a shift of a station that mends a finding and makes nothing else worse where it stands.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Shift {
-    /// Too much else is wrong, or it cannot be moved.
-    Untried,
-    /// By so many metres at least, of all that was tried.
-    By(f64),
-    /// None of those tried helps, of up to so many metres.
-    NoneHelps { as_far: f64 },
 }
 
 /// A shift that gives somebody room to stand.
@@ -266,83 +273,6 @@ pub enum Between {
     /// In the opening of a door: its index in the room.
     Door(usize),
     Walls,
-}
-
-/// What a station through which work is fed needs for its most demanding piece.
-#[derive(Debug, Clone, PartialEq)]
-pub struct FeedFact {
-    pub piece: FedPiece,
-    pub fit: Fit,
-    pub run_in: FreeRun,
-    pub run_out: FreeRun,
-    /// The width that is left where something stands beside the cutter.
-    pub beside: Option<f64>,
-    /// Along the strip, or sideways where something stands beside the cutter.
-    pub shift: Shift,
-}
-
-/// A piece that some route sends through a station, as large as it is at that step.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct FedPiece {
-    pub project: ProjectId,
-    pub item: ItemId,
-    pub operation: OperationId,
-    pub size: Size,
-}
-
-/// What is wrong with how a piece is fed.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum FeedHazard {
-    /// Too short for a planer or a jointer: less than so many metres.
-    Short { piece: FedPiece, least: f64 },
-    /// One person feeds a full panel, and nothing stands behind the saw.
-    Alone { piece: FedPiece },
-    /// Whoever feeds a saw stands so many metres beside the middle of it, not at least so many.
-    BladeLine {
-        aside: f64,
-        wanted: f64,
-        /// Whether there is room to stand so far beside it, on either side.
-        is_room: bool,
-    },
-}
-
-/// What lies in the line along which a saw may throw a piece.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Kickback {
-    /// Nothing says which way the work is fed.
-    Unknown,
-    /// Somebody who stands at another station.
-    Stands {
-        reach: f64,
-    },
-    /// A footprint, though nobody stands there at it.
-    ReachesIn {
-        reach: f64,
-    },
-    /// A way to somewhere, and so many others.
-    Walked {
-        reach: f64,
-        to: PlaceId,
-        others: usize,
-        /// Whether somebody is left to walk it while the machine runs.
-        while_running: bool,
-    },
-    Door {
-        reach: f64,
-    },
-}
-
-impl Kickback {
-    /// How far from the saw a piece is reckoned with, in metres.
-    pub fn reach(&self) -> Option<f64> {
-        match *self {
-            Kickback::Unknown => None,
-            Kickback::Stands { reach }
-            | Kickback::ReachesIn { reach }
-            | Kickback::Walked { reach, .. }
-            | Kickback::Door { reach } => Some(reach),
-        }
-    }
 }
 
 /// What a mass is reckoned from.

@@ -97,6 +97,18 @@ limits! {
     panel_depth, "panel depth", Length, 36.0 * INCH_M,
         "depth of the floor kept free in front of an electrical panel",
         "NEC 110.26(A)(1), up to 150 V to ground";
+    panel_height, "panel height", Length, 78.0 * INCH_M,
+        "height of what is kept free in front of an electrical panel",
+        "NEC 110.26(A)(3): 6-1/2 ft";
+    head_room, "head room", Length, 80.0 * INCH_M,
+        "people walk and stand below what hangs at least so high",
+        "29 CFR 1910.36(g)(1): nothing over a way out hangs lower than 6 ft 8 in";
+    reach_over, "reach over", Length, 25.0 * INCH_M,
+        "how far somebody reaches over what stands before a shelf or a cabinet",
+        "2010 ADA Standards 308.2.2: over 25 in at most; forward reach is 25.8 in for one woman in twenty (Pheasant, Bodyspace)";
+    reach_up, "reach up", Length, 72.0 * INCH_M,
+        "the highest place from which somebody takes things without a step",
+        "Pheasant, Bodyspace: vertical grip reach of 71.1 in for one woman in twenty, and 1 in of shoe";
     one_lifts, "one person lifts", Mass, 23.0,
         "the most that one person lifts alone",
         "NIOSH 94-110: load constant of 23 kg (51 lb), before any reduction for reach, height or twist";

@@ -1,7 +1,10 @@
 //! Where a station stands, how it is turned, and where its operator stands.
 
 use super::polygon::sin_cos_degrees;
-use super::{Point, Polygon};
+use super::{HeightRange, Point, Polygon};
+
+/// How far before a station one stands, in metres: common practice, a foot.
+pub const STAND_OFF_M: f64 = 12.0 * 0.0254;
 
 /// A station on the floor.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -20,6 +23,9 @@ pub struct Placement {
     pub kickback: bool,
     /// The sides from which people need to reach it, in the order of [`Side::ALL`].
     pub reach_from: [bool; 4],
+    pub heights: HeightRange,
+    /// How high the work lies or passes, in metres; nothing where nobody said so, and then it passes over nothing.
+    pub table: Option<f64>,
 }
 
 /// A side of a station before it is turned, or the direction toward it.
@@ -57,7 +63,7 @@ impl Side {
 impl Placement {
     /// Where one stands when `stand` is not given: 12 inches off the middle of the -y edge.
     pub fn default_stand(size: (f64, f64)) -> Point {
-        Point::new(0.0, -size.1 / 2.0 - 12.0 * 0.0254)
+        Point::new(0.0, -size.1 / 2.0 - STAND_OFF_M)
     }
 
     /// The standing place on the floor. Quarter turns are exact.
@@ -100,6 +106,8 @@ mod tests {
             feed: None,
             kickback: false,
             reach_from: [false; 4],
+            heights: HeightRange::default(),
+            table: None,
         };
         assert_eq!(placement.standing(), Point::new(5.0 + 0.5 + 0.3048, 5.0));
     }

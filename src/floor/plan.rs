@@ -27,6 +27,8 @@ pub struct Plan {
     pub body_width: f64,
     /// Width of the circle that a pushed cart needs, in metres.
     pub cart_width: f64,
+    /// People walk below what hangs so high, in metres.
+    pub head_room: f64,
 }
 
 /// What stands in somebody's way.
@@ -72,20 +74,30 @@ impl Plan {
         }
     }
 
-    /// What cannot be walked through: footprints in the file's order, then the things of the room.
+    /// What cannot be walked through: footprints in the file's order, then the things of the room. What leaves head
+    /// room below it is none.
     pub fn obstacles(&self) -> impl Iterator<Item = (Obstacle, Polygon)> + '_ {
         let stations = self
             .placements
             .enumerate()
             .filter_map(|(station, placement)| {
-                let footprint = placement.as_ref()?.footprint()?;
+                let footprint = self.walked_around(placement.as_ref()?)?;
                 Some((Obstacle::Station(station), footprint))
             });
         let things = self
             .room
             .iter()
             .flat_map(|room| room.blocked.iter().enumerate());
+        let things = things.filter(|(_, thing)| !thing.heights.is_overhead(self.head_room));
         stations.chain(things.map(|(index, thing)| (Obstacle::Thing(index), thing.outline.clone())))
+    }
+
+    /// What people walk around of a station.
+    pub fn walked_around(&self, placement: &Placement) -> Option<Polygon> {
+        match placement.heights.is_overhead(self.head_room) {
+            true => None,
+            false => placement.footprint(),
+        }
     }
 
     /// The walls for somebody of this radius in metres: the outline, opened at each door just as far as one steps

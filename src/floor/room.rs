@@ -1,6 +1,6 @@
 //! The room: its outline, its doors, and what stands in the way.
 
-use super::{Point, Polygon};
+use super::{HeightRange, Point, Polygon};
 
 /// Everything in metres, on the plan of the layouts.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,6 +31,8 @@ pub struct Door {
     pub corridor: Option<f64>,
     /// Whether the leaf swings into the room; it then needs a quarter circle of floor.
     pub swings_in: bool,
+    /// Whether the leaf lies below the ceiling while the door is open, as that of most garage doors does.
+    pub overhead: bool,
 }
 
 impl Door {
@@ -49,6 +51,7 @@ impl Door {
 pub struct Thing {
     pub name: String,
     pub outline: Polygon,
+    pub heights: HeightRange,
 }
 
 /// An electrical panel on a wall: the floor in front of it is kept free.

@@ -7,7 +7,8 @@ use super::handling::{access, ceiling, lifting, short_pieces};
 use super::shapes::{FloorArea, rectangle_before};
 use super::strips::solid_walls;
 use super::{
-    Door, Going, Limits, Obstacle, Plan, Point, Polygon, Premises, Room, nearest_on_segment,
+    Door, Going, HeightRange, Limits, Obstacle, Plan, Point, Polygon, Premises, Room,
+    nearest_on_segment,
 };
 use crate::shop::{ItemId, ItemKind, PlaceId, Project, Shop, Size, StationId, Work};
 
@@ -16,6 +17,7 @@ use crate::shop::{ItemId, ItemKind, PlaceId, Project, Shop, Size, StationId, Wor
 pub struct Footprint {
     pub of: Obstacle,
     pub area: FloorArea,
+    pub heights: HeightRange,
 }
 
 /// The floor that belongs to a door.
@@ -27,6 +29,8 @@ pub struct DoorFloor {
     pub inward: Point,
     /// The quarter circles of a leaf with its hinges at one end or at the other; nothing if it swings out.
     pub leaves: [Option<FloorArea>; 2],
+    /// Below the leaf of an overhead door while it is open, and how high above the floor the leaf is, in metres.
+    pub open_leaf: Option<(f64, FloorArea)>,
 }
 
 /// The floor that is kept free in front of an electrical panel.
@@ -46,6 +50,8 @@ pub struct Site<'a> {
     /// Widths of the circles that a walking person and a pushed cart need, in metres.
     pub body_width: f64,
     pub cart_width: f64,
+    /// People walk and stand below what hangs so high, in metres.
+    pub head_room: f64,
     /// Walls without the openings of the doors.
     pub walls: Vec<(Point, Point)>,
     pub doors: Vec<DoorFloor>,
@@ -81,11 +87,13 @@ impl<'a> Site<'a> {
         let things = things.enumerate().map(|(index, thing)| Footprint {
             of: Obstacle::Thing(index),
             area: FloorArea::new(thing.outline.clone()),
+            heights: thing.heights,
         });
         Site {
             going: plan.going,
             body_width: plan.body_width,
             cart_width: plan.cart_width,
+            head_room: plan.head_room,
             walls: premises.room.map(solid_walls).unwrap_or_default(),
             doors: (premises.room)
                 .map(|room| doors(room, limits.way_out))
@@ -240,6 +248,7 @@ fn doors(room: &Room, kept_free: f64) -> Vec<DoorFloor> {
                 true => leaves(door, inward).map(|leaf| leaf.map(FloorArea::new)),
                 false => [None, None],
             },
+            open_leaf: open_leaf(door, inward),
         }
     });
     doors.collect()
@@ -260,6 +269,13 @@ fn inward(room: &Room, door: &Door) -> Point {
         (b - a) * (1.0 / a.distance(b))
     });
     along.left()
+}
+
+/// The floor below the leaf of an overhead door while it is open: as wide as the opening, and as deep as that is high.
+fn open_leaf(door: &Door, inward: Point) -> Option<(f64, FloorArea)> {
+    let height = door.height.filter(|_| door.overhead)?;
+    let below = rectangle_before(door.middle(), inward, door.width(), height)?;
+    Some((height, FloorArea::new(below)))
 }
 
 /// The quarter circles of a leaf with its hinges at one end or at the other.

@@ -182,9 +182,24 @@ pub static STATION: Keys = Keys {
             "along x and along y, before turning; nothing by default",
         ),
         key(
+            "height",
+            Quantity(Dimension::Length),
+            "of all of it above the floor: work passes over what is lower than the table of a machine; as high as the room by default",
+        ),
+        key(
+            "table",
+            Quantity(Dimension::Length),
+            "how high above the floor the work lies or passes through; if nobody says so, it passes over nothing",
+        ),
+        key(
+            "bottom",
+            Quantity(Dimension::Length),
+            "of what hangs: how high above the floor it begins, so that something lower may stand below it; 0 by default",
+        ),
+        key(
             "stand",
             Lengths(2),
-            "where one stands, from the centre, before turning; 12 in off the middle of the -y edge by default",
+            "where one stands, from the centre, before turning; 12 in off the middle of the -y edge by default, and before what is below something that hangs",
         ),
         key(
             "feed toward",
@@ -731,13 +746,13 @@ pub static DOOR: Keys = Keys {
         key(
             "swings",
             OneOf(&SWINGS),
-            "where the leaf needs room; nowhere by default",
+            "where the leaf needs room: `up` for one that lies below the ceiling while it is open; nowhere by default",
         ),
     ]],
     required: &["name", "between"],
 };
 
-pub const SWINGS: [&str; 2] = ["in", "out"];
+pub const SWINGS: [&str; 3] = ["in", "out", "up"];
 
 pub static BLOCKED: Keys = Keys {
     of: "a thing in the way",
@@ -750,6 +765,16 @@ pub static BLOCKED: Keys = Keys {
             "outline",
             List(&Lengths(2)),
             "instead of centre and size: its corners",
+        ),
+        key(
+            "height",
+            Quantity(Dimension::Length),
+            "of all of it above the floor; as high as the room by default",
+        ),
+        key(
+            "bottom",
+            Quantity(Dimension::Length),
+            "of what hangs, such as a duct: how high above the floor it begins; 0 by default",
         ),
     ]],
     required: &["name"],

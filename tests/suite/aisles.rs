@@ -115,6 +115,7 @@ fn plan(outline: Polygon, doors: &[[(f64, f64); 2]], place: (f64, f64)) -> Plan 
         wall: 0.0,
         corridor: None,
         swings_in: false,
+        overhead: false,
     };
     let placed = Placement {
         at: point(place),
@@ -124,6 +125,8 @@ fn plan(outline: Polygon, doors: &[[(f64, f64); 2]], place: (f64, f64)) -> Plan 
         feed: None,
         kickback: false,
         reach_from: [false; 4],
+        heights: Default::default(),
+        table: None,
     };
     Plan {
         room: Some(Room {
@@ -139,6 +142,7 @@ fn plan(outline: Polygon, doors: &[[(f64, f64); 2]], place: (f64, f64)) -> Plan 
         going: Going::Around,
         body_width: 0.5,
         cart_width: 0.5,
+        head_room: 2.0,
     }
 }
 

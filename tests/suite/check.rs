@@ -6,6 +6,7 @@ mod entry;
 mod feeding;
 mod floor;
 mod hazards;
+mod heights;
 mod indoors;
 mod moving;
 mod people;

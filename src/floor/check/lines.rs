@@ -157,8 +157,8 @@ fn at_saw(
             find(FindingLevel::Warning, other.into(), place, fact);
             continue;
         }
-        let reaches_in = standing
-            .footprint()
+        let reaches_in = (scene.plan)
+            .walked_around(standing)
             .and_then(|footprint| line.nearest_of(&footprint))
             .is_some_and(|along| along < reach - SAME_POINT_M);
         if reaches_in {

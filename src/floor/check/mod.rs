@@ -1,16 +1,18 @@
 //! Whether a layout fits: rules with their sources, and what they find.
 //!
-//! Every rule is a row of [`RULES`], every figure by which it judges a row of [`LIMITS`](crate::floor::LIMITS). The rules work on the plan:
-//! nothing has a height but doors, ceilings and stairs, so work never passes over something lower.
+//! Every rule is a row of [`RULES`], every figure by which it judges a row of [`LIMITS`](crate::floor::LIMITS). Things are
+//! boxes: an outline on the floor between two heights. What has none is as high as the room.
 
 mod aisles;
 mod exits;
 mod feeding;
 mod first_step;
 mod gaps;
+mod heights;
 mod leg;
 mod lines;
 mod missing;
+mod panels;
 mod parts;
 mod placing;
 mod remedy;
@@ -80,8 +82,8 @@ pub const RULES: &[Rule] = &[
         name: "panel",
         about: "the floor in front of an electrical panel is kept free",
         source: "NEC 110.26(A): 30 in, or the equipment's width, by 36 in",
-        judge: placing::panels_judge,
-        tell: placing::panels_tell,
+        judge: panels::panels_judge,
+        tell: panels::panels_tell,
     },
     Rule {
         name: "standing",
@@ -145,6 +147,20 @@ pub const RULES: &[Rule] = &[
         source: "common practice; the width of a body as the scenario gives it",
         judge: standing::reach_judge,
         tell: standing::reach_tell,
+    },
+    Rule {
+        name: "out of reach",
+        about: "what hangs is reached from where one stands at it",
+        source: "2010 ADA Standards 308.2.2 for reaching over something; Pheasant, Bodyspace, for how far up one reaches",
+        judge: heights::over_reach_judge,
+        tell: heights::over_reach_tell,
+    },
+    Rule {
+        name: "too high",
+        about: "stations are no higher than the ceiling, nor than an overhead door that is open above them",
+        source: "two things cannot be in one place; an open overhead door lies as far into the room as it is high",
+        judge: heights::too_high_judge,
+        tell: heights::too_high_tell,
     },
     Rule {
         name: "access",

@@ -3,8 +3,10 @@
 use super::aisles::aisles_judge;
 use super::exits::way_out_judge;
 use super::feeding::{at_station as feed_at, needed_box};
+use super::heights::{out_of_reach, too_high};
 use super::lines::thrown_at;
-use super::placing::{before_door, before_panels, on_things, outside, overlapping};
+use super::panels::before_panels;
+use super::placing::{before_door, on_things, outside, overlapping};
 use super::standing::{reach_at, room_at_station, room_in_door, used_doors};
 use super::ways::reachable_judge;
 use super::{Missing, Scene};
@@ -49,6 +51,8 @@ pub struct MissingParts {
     doors: Vec<Missing>,
     /// By station, then what things of the room lack.
     panels: Vec<Missing>,
+    too_high: Vec<Missing>,
+    out_of_reach: Vec<Missing>,
     standing: Vec<Missing>,
     in_doors: Vec<Missing>,
     feed: Vec<Missing>,
@@ -71,17 +75,15 @@ impl MissingParts {
         let handled = scene.site.handled();
         let things = scene.site.things.iter();
         let mut panels = nothing(stations);
-        panels.push(
-            things
-                .map(|thing| before_panels(scene.site, &thing.area))
-                .sum(),
-        );
+        panels.push(things.map(|thing| before_panels(scene.site, thing)).sum());
         let mut parts = MissingParts {
             overlaps: vec![0.0; stations * stations],
             walls: nothing(stations),
             things: nothing(stations),
             doors: nothing(scene.doors().len()),
             panels,
+            too_high: nothing(stations),
+            out_of_reach: nothing(stations),
             standing: nothing(stations),
             in_doors: nothing(used_doors(scene).count()),
             feed: nothing(stations),
@@ -122,14 +124,14 @@ impl MissingParts {
             };
             let mut footprints = scene.stations();
             let own = footprints.find(|footprint| footprint.of == Obstacle::Station(station));
-            let own = own.map(|footprint| &footprint.area);
-            self.walls[index] = outside(site, placement, own)
+            self.walls[index] = outside(site, placement, own.map(|own| &own.area))
                 .map_or(Missing::default(), |(far, _)| {
                     Missing::one(FindingLevel::Fault, far)
                 });
             let Some(own) = own else { continue };
             self.things[index] = on_things(site, own);
             self.panels[index] = before_panels(site, own);
+            self.too_high[index] = too_high(site, own);
             for other in scene.stations() {
                 if let Obstacle::Station(other_station) = other.of
                     && other_station != station
@@ -138,8 +140,8 @@ impl MissingParts {
                     let (one, later) = (index.min(other_index), index.max(other_index));
                     // In the order of the file, as the rule does it: roundings differ otherwise.
                     let depth = match index < other_index {
-                        true => overlapping(own, &other.area),
-                        false => overlapping(&other.area, own),
+                        true => overlapping(own, other),
+                        false => overlapping(other, own),
                     };
                     self.overlaps[one * stations + later] = depth.fault_m;
                 }
@@ -173,6 +175,9 @@ impl MissingParts {
             if is_moved {
                 let needed = needed_box(scene, station, placement);
                 self.fed[index] = needed.map(|needed| needed.grown(SAME_POINT_M));
+            }
+            if is_moved {
+                self.out_of_reach[index] = out_of_reach(scene, station, placement);
             }
             let touches = |needed: &AxisBox| change.touches(needed);
             if is_moved || self.fed[index].as_ref().is_some_and(touches) {
@@ -240,6 +245,10 @@ impl MissingParts {
         if stage == Stage::All {
             all += sum(&self.reach);
         }
+        if stage >= Stage::Around {
+            all += sum(&self.out_of_reach);
+        }
+        all += sum(&self.too_high);
         self.handled.iter().for_each(|&handled| all += handled);
         all
     }

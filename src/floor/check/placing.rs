@@ -1,4 +1,4 @@
-//! Rules about what covers the floor: footprints, walls, doors and panels.
+//! Rules about what covers the floor: footprints, walls and doors.
 
 use super::remedy::{MOST_TRIED, Mover, all_around};
 use super::{Missing, Scene};
@@ -6,7 +6,7 @@ use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, Shift};
 use crate::floor::shapes::{FloorArea, beyond_walls, overlap};
 use crate::floor::site::{DoorFloor, Footprint, Site};
 use crate::floor::strips::Strip;
-use crate::floor::{Door, Obstacle, Placement, Point, SAME_POINT_M};
+use crate::floor::{Door, HeightRange, Obstacle, Placement, Point, SAME_POINT_M};
 use crate::shop::PlaceId;
 
 /// How deep the footprints of two stations overlap.
@@ -14,7 +14,7 @@ pub fn footprints_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (index, one) in scene.stations().enumerate() {
         for other in scene.stations().skip(index + 1) {
-            if let Some(depth) = overlap(&one.area, &other.area) {
+            if let Some(depth) = shared(one, other) {
                 let is_tried = findings.len() < MOST_TRIED;
                 findings.push(overlaps((scene, is_tried), "overlap", one, other, depth));
             }
@@ -27,15 +27,28 @@ pub fn footprints_judge(scene: &Scene<'_>) -> Missing {
     let mut missing = Missing::default();
     for (index, one) in scene.stations().enumerate() {
         for other in scene.stations().skip(index + 1) {
-            missing += overlapping(&one.area, &other.area);
+            missing += overlapping(one, other);
         }
     }
     missing
 }
 
+/// How deep two things reach into each other on the floor, in metres, if they do at the same height.
+fn shared(one: &Footprint, other: &Footprint) -> Option<f64> {
+    match one.heights.meets(&other.heights) {
+        true => overlap(&one.area, &other.area),
+        false => None,
+    }
+}
+
 /// What is missing where two things must not overlap.
-pub fn overlapping(one: &FloorArea, other: &FloorArea) -> Missing {
-    overlap(one, other).map_or(Missing::default(), |depth| {
+pub fn overlapping(one: &Footprint, other: &Footprint) -> Missing {
+    lacking(shared(one, other))
+}
+
+/// A fault that lacks so many metres, if it does.
+pub fn lacking(depth: Option<f64>) -> Missing {
+    depth.map_or(Missing::default(), |depth| {
         Missing::one(FindingLevel::Fault, depth)
     })
 }
@@ -46,13 +59,19 @@ pub fn depth_in_others<'p>(
     placement: &Placement,
     others: impl IntoIterator<Item = &'p Placement>,
 ) -> f64 {
-    let own = placement.footprint().map(FloorArea::new);
-    let in_walls = outside(site, placement, own.as_ref()).map_or(0.0, |(far, _)| far);
+    let body = |of: &Placement| {
+        of.footprint().map(|outline| Footprint {
+            of: Obstacle::Wall,
+            area: FloorArea::new(outline),
+            heights: of.heights,
+        })
+    };
+    let own = body(placement);
+    let area = own.as_ref().map(|own| &own.area);
+    let in_walls = outside(site, placement, area).map_or(0.0, |(far, _)| far);
     let Some(own) = own else { return in_walls };
-    let others = others.into_iter().filter_map(Placement::footprint);
-    let in_others: f64 = others
-        .filter_map(|other| overlap(&own, &FloorArea::new(other)))
-        .sum();
+    let others = others.into_iter().filter_map(body);
+    let in_others: f64 = others.filter_map(|other| shared(&own, &other)).sum();
     in_walls + on_things(site, &own).fault_m + in_others
 }
 
@@ -61,7 +80,7 @@ pub fn things_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for station in scene.stations() {
         for thing in &scene.site.things {
-            if let Some(depth) = overlap(&station.area, &thing.area) {
+            if let Some(depth) = shared(station, thing) {
                 let is_tried = findings.len() < MOST_TRIED;
                 findings.push(overlaps(
                     (scene, is_tried),
@@ -79,14 +98,14 @@ pub fn things_tell(scene: &Scene<'_>) -> Vec<Finding> {
 pub fn things_judge(scene: &Scene<'_>) -> Missing {
     scene
         .stations()
-        .map(|station| on_things(scene.site, &station.area))
+        .map(|station| on_things(scene.site, station))
         .sum()
 }
 
 /// What is missing where a footprint stands on things in the way.
-pub fn on_things(site: &Site<'_>, area: &FloorArea) -> Missing {
+pub fn on_things(site: &Site<'_>, body: &Footprint) -> Missing {
     let things = site.things.iter();
-    things.map(|thing| overlapping(area, &thing.area)).sum()
+    things.map(|thing| overlapping(body, thing)).sum()
 }
 
 fn overlaps(
@@ -101,7 +120,11 @@ fn overlaps(
         true => out_of(scene, one.of, (depth, depth), is_out),
         false => Shift::Untried,
     };
-    let fact = Fact::Overlap { depth, apart };
+    let fact = Fact::Overlap {
+        depth,
+        apart,
+        higher: hung_higher(scene, one, other).or_else(|| hung_higher(scene, other, one)),
+    };
     Finding::new(FindingLevel::Fault, rule, one.of.into(), fact)
         .other(other.of)
         .at((one.area.middle() + other.area.middle()) * 0.5)
@@ -110,7 +133,7 @@ fn overlaps(
 
 /// How far a station is best moved to come out of something, where that lacks so many metres of which so many are part
 /// of what is wrong about where it stands.
-fn out_of(
+pub fn out_of(
     scene: &Scene<'_>,
     of: Obstacle,
     lacks: (f64, f64),
@@ -125,6 +148,28 @@ fn out_of(
     let mover = Mover::new(scene, station, placement);
     let mends = |_, moved: Option<&FloorArea>| moved.is_some_and(&is_out);
     mover.least(lacks, &all_around(), mends).0
+}
+
+/// How much higher something has to hang that something else may stand below it, if there is room for it there.
+fn hung_higher(scene: &Scene<'_>, hung: &Footprint, below: &Footprint) -> Option<(Obstacle, f64)> {
+    let by = below.heights.top - hung.heights.bottom;
+    if hung.heights.bottom <= below.heights.bottom || !by.is_finite() {
+        return None;
+    }
+    let raised = Footprint {
+        heights: HeightRange {
+            bottom: hung.heights.bottom + by,
+            top: hung.heights.top + by,
+        },
+        ..hung.clone()
+    };
+    let ceiling = scene.room().and_then(|room| room.ceiling);
+    let is_too_high = ceiling.is_some_and(|ceiling| raised.heights.top > ceiling + SAME_POINT_M);
+    let others = scene.footprints.iter().filter(|other| other.of != hung.of);
+    let is_free = others
+        .into_iter()
+        .all(|other| shared(&raised, other).is_none());
+    (is_free && !is_too_high).then_some((hung.of, by))
 }
 
 /// A footprint crosses a wall or stands outside.
@@ -257,11 +302,26 @@ fn at_door(
     index: usize,
     found: &mut dyn FnMut(&Footprint, Finding),
 ) {
-    let kept_free = site.premises.limits.way_out;
+    let limits = site.premises.limits;
+    let kept_free = limits.way_out;
     let (door, floor) = (&site.premises.doors()[index], &site.doors[index]);
-    let into =
-        |footprint: &Footprint, area: &Option<FloorArea>| overlap(&footprint.area, area.as_ref()?);
-    let before = |footprint: &&Footprint| into(footprint, &floor.before).is_some();
+    // What hangs is in nobody's way if it leaves head room, and in the way of no leaf that is lower.
+    let walked = HeightRange {
+        bottom: 0.0,
+        top: site.head_room,
+    };
+    let swept = HeightRange {
+        bottom: 0.0,
+        top: door.height.unwrap_or(site.head_room),
+    };
+    let into = |footprint: &Footprint, area: &Option<FloorArea>, heights: &HeightRange| {
+        let area = area.as_ref()?;
+        match footprint.heights.meets(heights) {
+            true => overlap(&footprint.area, area),
+            false => None,
+        }
+    };
+    let before = |footprint: &&Footprint| into(footprint, &floor.before, &walked).is_some();
     let crowd: Vec<&Footprint> = footprints.iter().filter(before).collect();
     let left = left_of(kept_free, door, floor, &crowd);
     let place: PlaceId = site.premises.door_place(index);
@@ -279,7 +339,7 @@ fn at_door(
         out: Shift::Untried,
     };
     for footprint in footprints {
-        if let Some(depth) = into(footprint, &floor.before) {
+        if let Some(depth) = into(footprint, &floor.before, &walked) {
             let fact = Fact::BeforeDoor {
                 depth,
                 kept_free,
@@ -298,7 +358,8 @@ fn at_door(
             continue;
         }
         let [one, other] = &floor.leaves;
-        match (into(footprint, one), into(footprint, other)) {
+        let [one, other] = [one, other].map(|leaf| into(footprint, leaf, &swept));
+        match (one, other) {
             (Some(one), Some(other)) => {
                 let fact = in_leaf(true);
                 find(FindingLevel::Fault, footprint, fact, one.min(other));
@@ -338,47 +399,4 @@ fn left_of(depth: f64, door: &Door, floor: &DoorFloor, crowd: &[&Footprint]) -> 
         free_from = free_from.max(end);
     }
     widest.max(width - free_from).clamp(0.0, width)
-}
-
-/// Something stands in front of an electrical panel.
-pub fn panels_tell(scene: &Scene<'_>) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    for panel in &scene.site.panels {
-        for footprint in &scene.footprints {
-            let Some(depth) = overlap(&footprint.area, &panel.area) else {
-                continue;
-            };
-            let fact = Fact::BeforePanel {
-                depth,
-                width: panel.width,
-                kept_free: scene.limits().panel_depth,
-                out: match findings.len() < MOST_TRIED {
-                    true => out_of(scene, footprint.of, (depth, depth), |moved| {
-                        overlap(moved, &panel.area).is_none()
-                    }),
-                    false => Shift::Untried,
-                },
-            };
-            let at = scene.room().map(|room| room.panels[panel.panel].at);
-            let mut finding = Finding::new(FindingLevel::Fault, "panel", footprint.of.into(), fact)
-                .other(FindingSubject::Panel(panel.panel))
-                .missing(depth);
-            finding.at = at;
-            findings.push(finding);
-        }
-    }
-    findings
-}
-
-pub fn panels_judge(scene: &Scene<'_>) -> Missing {
-    let footprints = scene.footprints.iter();
-    footprints
-        .map(|footprint| before_panels(scene.site, &footprint.area))
-        .sum()
-}
-
-/// What is missing where something stands before panels.
-pub fn before_panels(site: &Site<'_>, area: &FloorArea) -> Missing {
-    let panels = site.panels.iter();
-    panels.map(|panel| overlapping(area, &panel.area)).sum()
 }

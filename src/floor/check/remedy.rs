@@ -106,18 +106,21 @@ impl<'s, 'a> Mover<'s, 'a> {
         let own = own.map_or(0.0, |(clear, _)| lacks(clear));
         let Some(area) = area else { return own };
         let site = scene.site;
+        let is_overhead = self.placement.heights.is_overhead(site.head_room);
         let room = scene.room().map(|room| &room.outline);
         let in_walls = room
             .and_then(|room| beyond_walls(area, room))
             .unwrap_or(0.0);
         let things = scene.footprints.iter();
-        let things = things.filter(|other| other.of != self.own);
+        let heights = &self.placement.heights;
+        let things = things.filter(|other| other.of != self.own && other.heights.meets(heights));
         let kept_free = site.doors.iter().filter_map(|door| door.before.as_ref());
         let kept_free = kept_free.chain(site.panels.iter().map(|panel| &panel.area));
+        let kept_free = kept_free.filter(|_| !is_overhead);
         let areas = things.map(|other| &other.area).chain(kept_free);
         let on_others: f64 = areas.filter_map(|other| overlap(area, other)).sum();
         let others = scene.placed();
-        let others = others.filter(|&(id, _)| Obstacle::Station(id) != self.own);
+        let others = others.filter(|&(id, _)| !is_overhead && Obstacle::Station(id) != self.own);
         let near = others.filter_map(|(_, other)| {
             let place = other.standing();
             let bounds = area.bounds.grown(radius);

@@ -10,7 +10,8 @@ use crate::floor::site::{Footprint, Site};
 use crate::floor::strips::{FreeRun, Strip};
 use crate::floor::tolerance::IN_A_DOORWAY_M;
 use crate::floor::{
-    Door, FreeSpace, Limits, Obstacle, Placement, Plan, Point, Room, TakenWay, nearest_on_segment,
+    Door, FreeSpace, HeightRange, Limits, Obstacle, Placement, Plan, Point, Room, TakenWay,
+    nearest_on_segment,
 };
 use crate::shop::{PlaceId, Shop, StationId};
 
@@ -58,9 +59,11 @@ impl<'a> Scene<'a> {
     pub fn footprints_of(site: &Site<'_>, plan: &Plan) -> Vec<Footprint> {
         let placements = plan.placements.enumerate();
         let stations = placements.filter_map(|(station, placement)| {
+            let placement = placement.as_ref()?;
             Some(Footprint {
                 of: Obstacle::Station(station),
-                area: FloorArea::new(placement.as_ref()?.footprint()?),
+                area: FloorArea::new(placement.footprint()?),
+                heights: placement.heights,
             })
         });
         stations.chain(site.things.iter().cloned()).collect()
@@ -141,6 +144,19 @@ impl<'a> Scene<'a> {
         all.filter(|footprint| matches!(footprint.of, Obstacle::Station(_)))
     }
 
+    /// What is in the way of people: all but what leaves them head room below it.
+    pub fn walked_around(&self) -> impl Iterator<Item = &Footprint> {
+        let head_room = self.plan.head_room;
+        let all = self.footprints.iter();
+        all.filter(move |footprint| !footprint.heights.is_overhead(head_room))
+    }
+
+    /// Between which heights something is.
+    pub fn heights_of(&self, of: Obstacle) -> HeightRange {
+        let found = self.footprints.iter().find(|footprint| footprint.of == of);
+        found.map_or(HeightRange::default(), |found| found.heights)
+    }
+
     /// The floor on which a person walks.
     pub fn person(&self) -> &FreeSpace {
         self.person
@@ -161,7 +177,7 @@ impl<'a> Scene<'a> {
             let away = signed_distance(&room.outline, is_outside, place);
             (away, Obstacle::Wall)
         });
-        let footprints = self.footprints.iter();
+        let footprints = self.walked_around();
         let footprints = footprints.filter(|footprint| Some(footprint.of) != left_out);
         let away = footprints.map(|footprint| (footprint.area.clear_of(place), footprint.of));
         wall.into_iter()
@@ -169,9 +185,9 @@ impl<'a> Scene<'a> {
             .min_by(|one, other| one.0.total_cmp(&other.0))
     }
 
-    /// How far a strip is free of everything but one station.
+    /// How far a strip is free for people, of everything but one station.
     pub fn run(&self, strip: Strip, station: StationId) -> FreeRun {
-        let all = self.footprints.iter();
+        let all = self.walked_around();
         let others = all.filter(|footprint| footprint.of != Obstacle::Station(station));
         let others = others.map(|footprint| (footprint.of, &footprint.area.outline));
         strip.run(&self.site.walls, self.doors(), others)

@@ -207,7 +207,9 @@ fn is_beside(scene: &Scene<'_>, station: StationId, place: Point) -> bool {
         true => nearest + (place - nearest) * (SAME_POINT_M / length),
         false => return true,
     };
-    let others = scene.footprints.iter().filter(|other| !own(other));
+    // What it hangs over does not keep anybody from it.
+    let others = scene.footprints.iter();
+    let others = others.filter(|other| !own(other) && other.heights.meets(&footprint.heights));
     let outlines = others.map(|other| &other.area.outline);
     let walls = scene.room().map(|room| &room.outline);
     let mut edges = outlines.chain(walls).flat_map(Polygon::edges);

@@ -228,11 +228,11 @@ impl<'a> Evaluation<'a> {
                 continue;
             };
             let mut with_footprint = self.plan.placements.enumerate().filter_map(|(id, placed)| {
-                placed.as_ref()?.footprint()?;
+                self.plan.walked_around(placed.as_ref()?)?;
                 Some(id)
             });
             if let Some(index) = with_footprint.position(|id| id == station)
-                && let Some(outline) = placement.footprint()
+                && let Some(outline) = self.plan.walked_around(placement)
                 && obstacles.iter().all(|&(other, _)| other != index)
             {
                 obstacles.push((index, outline));

@@ -4,6 +4,7 @@ mod feeding;
 mod gaps;
 mod handling;
 mod hazards;
+mod heights;
 mod indoors;
 mod names;
 mod people;

@@ -1,6 +1,6 @@
 //! Words about what covers the floor.
 
-use super::phrase::{Wording, at_most, metres, wording};
+use super::phrase::{Wording, at_least, at_most, metres, wording};
 use super::said::{Said, Subjects};
 use crate::floor::{Fact, FindingSubject, Shift};
 
@@ -13,11 +13,25 @@ pub fn said(about: &Subjects<'_>) -> Said {
         _ => about.shifted(format!("move {subject} out of it"), shift),
     };
     match about.finding.fact {
-        Fact::Overlap { depth, apart } => Said::new(wording![
-            format!("{subject} and {other} overlap by "),
-            metres(depth)
-        ])
-        .help(about.shifted(format!("move {subject} away from {other}"), apart)),
+        Fact::Overlap {
+            depth,
+            apart,
+            higher,
+        } => {
+            let higher = higher.map_or_else(Wording::default, |(hung, by)| {
+                let hung = about.names.obstacle(hung);
+                wording![format!(", or hang {hung} higher by "), at_least(by)]
+            });
+            Said::new(wording![
+                format!("{subject} and {other} overlap by "),
+                metres(depth)
+            ])
+            .help(
+                about
+                    .shifted(format!("move {subject} away from {other}"), apart)
+                    .and(higher),
+            )
+        }
         Fact::BeyondWalls {
             far,
             outside,

@@ -44,6 +44,12 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
         Fact::ReachBlocked { side, .. } | Fact::ReachCutOff { side, .. } => {
             format!("{subject} cannot be reached from its {} side", side.name())
         }
+        Fact::TooHigh { .. } => match about.finding.other {
+            Some(_) => format!("{subject} keeps {other} from opening"),
+            None => format!("{subject} is higher than the room"),
+        },
+        Fact::ReachOver { .. } => format!("{subject} hangs too far back to reach"),
+        Fact::ReachUp { .. } => format!("{subject} hangs too high to reach"),
         Fact::Access(fact) => {
             let way = match fact.direction {
                 Direction::In => "come in",

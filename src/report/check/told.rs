@@ -4,7 +4,7 @@ use super::names::ShopNames;
 use super::phrase::{Wording, Writer};
 use super::said::Subjects;
 use super::short::short;
-use super::{feeding, gaps, handling, hazards, people, placing};
+use super::{feeding, gaps, handling, hazards, heights, people, placing};
 use crate::floor::check::RULES;
 use crate::floor::{Fact, Finding, FindingLevel, Point, Room};
 use crate::shop::Shop;
@@ -55,6 +55,9 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         | Fact::InLeaf { .. }
         | Fact::BeforePanel { .. }
         | Fact::Crossing { .. } => placing::said(&about),
+        Fact::TooHigh { .. } | Fact::ReachOver { .. } | Fact::ReachUp { .. } => {
+            heights::said(&about)
+        }
         Fact::FeedHazard(fact) => hazards::said(&about, fact),
         Fact::NearGap { gap, body, between } => gaps::said(&about, gap, *body, *between),
         Fact::Feed(fact) => feeding::said(&about, fact),

@@ -161,7 +161,10 @@ fn stands(kind: &StationKind) -> String {
         ));
     }
     if kind.hangs {
-        says.push("it hangs, so that it takes no floor".to_owned());
+        says.push("it hangs, so that something lower may stand below it".to_owned());
+    }
+    if kind.is_flat {
+        says.push("nothing stands above its table, so that work passes over it".to_owned());
     }
     let sides = Side::ALL
         .into_iter()
@@ -175,10 +178,17 @@ fn stands(kind: &StationKind) -> String {
 
 /// What a scenario takes from the kind, and how it says otherwise.
 fn filled(kind: &StationKind) -> String {
-    let mut keys = vec!["`size`", "`stand`"];
-    if kind.hangs {
-        keys.remove(0);
-    }
+    let mut keys = vec!["`size`"];
+    let (has_height, has_table, has_bottom) = match kind.height {
+        Some(Height::Table(_)) => (kind.is_flat, true, false),
+        Some(Height::Body(_)) => (true, false, false),
+        Some(Height::Between { .. }) => (true, false, true),
+        None => (false, false, false),
+    };
+    keys.extend(has_height.then_some("`height`"));
+    keys.extend(has_table.then_some("`table`"));
+    keys.extend(has_bottom.then_some("`bottom`"));
+    keys.push("`stand`");
     keys.extend(kind.feed.map(|_| "`feed toward`"));
     keys.extend(kind.kickback.then_some("`kickback`"));
     keys.extend(kind.reach_from.contains(&true).then_some("`reach from`"));
@@ -253,6 +263,7 @@ fn one(kind: &StationKind) -> Value {
         "name": kind.name,
         "about": kind.about,
         "hangs": kind.hangs,
+        "flat": kind.is_flat,
         "stands_at": kind.stand.side.name(),
         "feed_toward": kind.feed.map(Side::name),
         "kickback": kind.kickback,

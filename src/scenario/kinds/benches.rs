@@ -31,7 +31,7 @@ pub static BENCHES: [StationKind; 6] = [
         "bench with a vice, for work by hand",
         [about(72.0, 60.0, 84.0), about(26.0, 22.0, 30.0)],
     )
-    .table(about(35.0, 33.0, 38.0))
+    .flat(about(35.0, 33.0, 38.0))
     .mass(about(275.0, 150.0, 400.0))
     .noise(about(60.0, 50.0, 70.0), about(80.0, 75.0, 85.0))
     .does(&[
@@ -50,7 +50,7 @@ pub static BENCHES: [StationKind; 6] = [
         "table that is walked around, for gluing and assembling",
         [about(72.0, 48.0, 96.0), about(39.0, 30.0, 48.0)],
     )
-    .table(about(29.0, 24.0, 34.0))
+    .flat(about(29.0, 24.0, 34.0))
     .mass(about(190.0, 80.0, 300.0))
     .reach_from(&Side::ALL)
     .does(&[
@@ -63,7 +63,7 @@ pub static BENCHES: [StationKind; 6] = [
         "table behind a saw, a little lower than that",
         [about(64.0, 44.0, 84.0), about(45.0, 30.0, 60.0)],
     )
-    .table(about(34.5, 33.0, 36.0))
+    .flat(about(34.5, 33.0, 36.0))
     .mass(about(155.0, 60.0, 250.0))
     .stand(Side::PlusX, 0.0)
     .reach_from(&[Side::PlusX, Side::MinusX, Side::PlusY])
@@ -73,7 +73,7 @@ pub static BENCHES: [StationKind; 6] = [
         "bench for oil, varnish and other finishes",
         [about(60.0, 48.0, 72.0), about(30.0, 24.0, 36.0)],
     )
-    .table(about(33.0, 30.0, 36.0))
+    .flat(about(33.0, 30.0, 36.0))
     .mass(about(100.0, 50.0, 150.0))
     .caution("Vapours: no flame, spark or sanding near, fresh air; oily rags catch fire by themselves, so spread them out.")
     .does(&[
@@ -87,7 +87,7 @@ pub static BENCHES: [StationKind; 6] = [
         "low horses or a panel on the floor, where sheets are broken down",
         [just(60.0), just(108.0)],
     )
-    .table(about(24.0, 18.0, 30.0))
+    .flat(about(24.0, 18.0, 30.0))
     .mass(about(40.0, 20.0, 60.0))
     .stand(Side::PlusX, 0.0)
     .reach_from(&[Side::PlusX, Side::MinusX])

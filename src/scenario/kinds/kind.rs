@@ -100,6 +100,8 @@ pub struct StationKind {
     pub size: [Figure; 2],
     /// Whether it hangs above the floor, so that something else may stand below it.
     pub hangs: bool,
+    /// Whether nothing stands above its table, so that work passes over it at that height.
+    pub is_flat: bool,
     pub height: Option<Height>,
     /// In pounds.
     pub mass: Option<Figure>,
@@ -191,6 +193,7 @@ impl StationKind {
             about,
             size,
             hangs: false,
+            is_flat: false,
             height: None,
             mass: None,
             stand: Stand {
@@ -222,6 +225,12 @@ impl StationKind {
     pub const fn table(mut self, height: Figure) -> StationKind {
         self.height = Some(Height::Table(height));
         self
+    }
+
+    /// A table above which nothing stands.
+    pub const fn flat(mut self, height: Figure) -> StationKind {
+        self.is_flat = true;
+        self.table(height)
     }
 
     pub const fn body(mut self, height: Figure) -> StationKind {

@@ -60,7 +60,7 @@ pub static STORAGE: [StationKind; 8] = [
         "cart that is rolled to the machines",
         [about(27.0, 24.0, 30.0), about(42.0, 36.0, 48.0)],
     )
-    .table(about(32.0, 30.0, 34.0))
+    .flat(about(32.0, 30.0, 34.0))
     .mass(about(60.0, 40.0, 80.0)),
 ];
 

@@ -1,6 +1,7 @@
 //! What a scenario declares by name: stations, doors, operations and gear, which everything else refers to.
 
 use super::doors;
+use super::heights::StationHeights;
 use super::spec::Spec;
 use super::usual::{self, NamedKind};
 use crate::floor::Side;
@@ -19,6 +20,9 @@ pub struct DeclaredStation<'a> {
     pub size: (f64, f64),
     pub is_size_usual: bool,
     pub stand: Option<(f64, f64)>,
+    /// The side at which one stands, if the file does not say where.
+    pub stand_side: Option<Side>,
+    pub heights: StationHeights,
     pub feed: Option<Side>,
     pub kickback: bool,
     /// In the order of [`Side::ALL`].
@@ -230,9 +234,11 @@ fn declared_station<'a>(
     let mut declared = DeclaredStation {
         key: &station.entry.key,
         count: 1,
-        size: kind.map_or((0.0, 0.0), usual::floor_taken),
-        is_size_usual: kind.is_some_and(|kind| !kind.hangs),
+        size: kind.map_or((0.0, 0.0), usual::size),
+        is_size_usual: kind.is_some(),
         stand: None,
+        stand_side: Some(kind.map_or(Side::MinusY, |kind| kind.stand.side)),
+        heights: kind.map_or_else(StationHeights::default, StationHeights::of),
         feed: kind.and_then(|kind| kind.feed),
         kickback: kind.is_some_and(|kind| kind.kickback),
         reach_from: kind.map_or([false; 4], |kind| kind.reach_from),
@@ -250,8 +256,12 @@ fn declared_station<'a>(
         declared.size = metres(size);
         declared.is_size_usual = false;
     }
+    declared.heights = StationHeights::read(&fields, kind);
     declared.stand = match fields.get("stand") {
-        Some(node) => reader::lengths(node, "a standing place [x, y]", true, sink).map(metres),
+        Some(node) => {
+            declared.stand_side = None;
+            reader::lengths(node, "a standing place [x, y]", true, sink).map(metres)
+        }
         None => kind.map(|kind| usual::standing(kind.stand, declared.size)),
     };
     if let Some(node) = fields.get("feed toward") {

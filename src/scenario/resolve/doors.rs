@@ -82,6 +82,21 @@ pub fn doors<'a>(
             );
             continue;
         }
+        if swings == Some(2)
+            && height.is_none()
+            && let Some(entry) = door.entry("swings")
+        {
+            sink.report(
+                Problem::error(
+                    &entry.key.span,
+                    format!(
+                        "nothing says how high `{}` lies while it is open",
+                        named.text
+                    ),
+                )
+                .hint("add its clear `height`, for example `height: 7 ft`"),
+            );
+        }
         names.add(named);
         doors.push(Door {
             name: named.text.to_owned(),
@@ -90,6 +105,7 @@ pub fn doors<'a>(
             wall: wall.map_or(0.0, |wall| wall.value),
             corridor,
             swings_in: swings == Some(0),
+            overhead: swings == Some(2),
         });
     }
     doors

@@ -7,7 +7,9 @@ use super::catalogue::DeclaredStation;
 use super::geometry;
 use super::shop::Built;
 use super::unreachable::{FreeFloor, no_way};
-use crate::floor::{Distances, FootPaths, Going, Placement, Plan, Point, chains};
+use crate::floor::{
+    Distances, FootPaths, Going, Placement, Plan, Point, STAND_OFF_M, chains, segments_meet,
+};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys::{self, NOWHERE, WALKS};
 use crate::scenario::problem::{Bytes, Problem, Sink};
@@ -280,6 +282,7 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
         );
         return None;
     }
+    stand_before(&mut placements, &built.catalogue.declared_stations);
     let plan = plan(built, placements, going?);
     let used: Vec<PlaceId> = (0..plan.places())
         .filter(|&place| built.used[place])
@@ -363,6 +366,7 @@ fn plan(built: &Built, mut placements: Vec<Option<Placement>>, going: Going) -> 
         going,
         body_width: built.body_width,
         cart_width: built.cart_width,
+        head_room: built.limits.head_room,
     }
 }
 
@@ -386,6 +390,44 @@ fn place(node: &YamlNode, at: &Bytes, fields: &Fields) -> Option<(Point, f64)> {
     Some((geometry::point(centre, sink)?, turn))
 }
 
+/// Whoever works at something that hangs stands before what is below it, unless the file says where.
+fn stand_before(placements: &mut [Option<Placement>], declared: &[DeclaredStation]) {
+    for station in 0..placements.len() {
+        let Some((mut placed, side)) = placements[station].zip(declared[station].stand_side) else {
+            continue;
+        };
+        if !placed.heights.hangs() {
+            continue;
+        }
+        let out = side.direction();
+        let toward = placed.turned(out);
+        let standing = placed.standing();
+        let below = placements
+            .iter()
+            .enumerate()
+            .filter(|&(other, _)| other != station);
+        let below = below.filter_map(|(_, other)| other.as_ref());
+        let below = below.filter(|other| !other.heights.meets(&placed.heights));
+        let between = below.filter_map(Placement::footprint).filter(|outline| {
+            let mut edges = outline.edges();
+            outline.contains(standing)
+                || edges.any(|edge| segments_meet((placed.at, standing), edge))
+        });
+        let ends = between.map(|outline| {
+            let corners = outline.corners().iter();
+            corners
+                .map(|&corner| (corner - placed.at).dot(toward))
+                .fold(f64::NEG_INFINITY, f64::max)
+        });
+        let farthest = ends.fold(f64::NEG_INFINITY, f64::max) + STAND_OFF_M;
+        let along = placed.stand.dot(out);
+        if farthest > along {
+            placed.stand = placed.stand + out * (farthest - along);
+            placements[station] = Some(placed);
+        }
+    }
+}
+
 fn placement(plan: &DeclaredStation, at: Point, turn: f64) -> Placement {
     let stand = match plan.stand {
         Some((x, y)) => Point::new(x, y),
@@ -399,5 +441,7 @@ fn placement(plan: &DeclaredStation, at: Point, turn: f64) -> Placement {
         feed: plan.feed,
         kickback: plan.kickback,
         reach_from: plan.reach_from,
+        heights: plan.heights.body,
+        table: plan.heights.table,
     }
 }

@@ -6,6 +6,7 @@ mod crew;
 mod doors;
 mod drafts;
 mod geometry;
+mod heights;
 mod layouts;
 mod orders;
 mod pieces;

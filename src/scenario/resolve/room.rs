@@ -2,6 +2,7 @@
 
 use super::doors;
 use super::geometry::{block, each, name, outline, positive};
+use super::heights;
 use crate::floor::{Point, Polygon, Room, Stock, Thing, segments_meet};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
@@ -103,6 +104,7 @@ fn things(given: &Fields) -> Vec<Thing> {
         Some(Thing {
             name: name.text.to_owned(),
             outline: outline(&thing, &what)?,
+            heights: heights::of_thing(&thing),
         })
     };
     each(given, "blocked", &keys::BLOCKED)

@@ -68,15 +68,12 @@ pub fn check_never(does: &MapEntry, kind: Option<NamedKind>, sink: &Sink) {
     sink.report(Problem::error(&does.key.span, what).hint(hint));
 }
 
-const INCH: f64 = 0.0254;
+pub const INCH: f64 = 0.0254;
 const FOOT: f64 = 12.0 * INCH;
 
-/// The size of the body in metres; what hangs leaves the floor free.
-pub fn floor_taken(kind: &StationKind) -> (f64, f64) {
-    match kind.hangs {
-        true => (0.0, 0.0),
-        false => (kind.size[0].usual * INCH, kind.size[1].usual * INCH),
-    }
+/// The size of the body in metres.
+pub fn size(kind: &StationKind) -> (f64, f64) {
+    (kind.size[0].usual * INCH, kind.size[1].usual * INCH)
 }
 
 /// Where one stands at a body of this size, in metres from its centre.

@@ -72,6 +72,7 @@ pub fn plan(room: Option<Room>, placements: Table<StationId, Option<Placement>>)
         going: Going::Straight,
         body_width: 0.5,
         cart_width: 0.5,
+        head_room: 2.0,
     }
 }
 
@@ -88,6 +89,8 @@ pub fn station(at: (f64, f64), size: (f64, f64), turn: f64) -> Placement {
         feed: None,
         kickback: false,
         reach_from: [false; 4],
+        heights: Default::default(),
+        table: None,
     }
 }
 
@@ -135,10 +138,12 @@ pub fn room(count: usize) -> Room {
         wall: 0.15,
         corridor: None,
         swings_in,
+        overhead: false,
     };
     let thing = |name: &str, at: (f64, f64), size: (f64, f64)| Thing {
         name: name.to_string(),
         outline: rectangle(at, size),
+        heights: Default::default(),
     };
     Room {
         outline: Polygon::new(&corners.map(|(x, y)| Point::new(x, y))).unwrap(),

@@ -57,6 +57,7 @@ fn room() -> Room {
             wall: 0.1,
             corridor: None,
             swings_in: true,
+            overhead: false,
         }],
         blocked: Vec::new(),
         panels: Vec::new(),

@@ -3,13 +3,25 @@
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use shopstride::experiment::{Candidate, Replications, flow, run};
-use shopstride::floor::{Evaluation, Flow, FlowLeg, Manner, Plan, Pose, Prices, Score, Site};
+use shopstride::floor::{
+    Evaluation, Flow, FlowLeg, HeightRange, Manner, Plan, Pose, Prices, Score, Site,
+};
 use shopstride::scenario;
 use shopstride::shop::{PlaceId, StationId};
 
 use super::random::{build, ordinary};
+use super::scenes::IN;
 use crate::support::data;
 use crate::support::moves::{Spread, typical};
+
+/// Of things of all kinds, in inches: bottom, top and table, which is 0 where there is none.
+const HEIGHTS: [[f64; 3]; 5] = [
+    [0.0, f64::INFINITY, 0.0],
+    [0.0, f64::INFINITY, 35.0],
+    [0.0, 34.0, 34.0],
+    [54.0, 84.0, 0.0],
+    [81.0, 100.0, 0.0],
+];
 
 const PRICES: Prices = Prices {
     fault: 30.0,
@@ -115,12 +127,21 @@ proptest! {
         stations in prop::collection::vec(ordinary(), 2..7), door in (1.0..9.0, 10.0..19.0), crew in 1..3usize,
         posts in prop::collection::vec((0.5..18.0, 2.0..15.0, 0.2..1.5), 0..4),
         legs in prop::collection::vec((0..100u32, 0..100u32, 0..3usize, 0.1..5.0), 1..9), seed in any::<u64>(),
+        tall in prop::collection::vec(0..5usize, 7),
     ) {
         let mut scene = build(&stations, door, crew);
         for (x, y, side) in posts {
             let corners = [(x, y), (x + side, y), (x + side, y + side), (x, y + side)];
             scene.thing("box", &corners);
         }
+        for (station, &tall) in scene.plan.placements.ids().zip(&tall) {
+            let placement = scene.plan.placements[station].as_mut().expect("placed");
+            let [bottom, top, table] = HEIGHTS[tall].map(|inches| inches * IN);
+            placement.heights = HeightRange { bottom, top };
+            placement.table = (table > 0.0).then_some(table);
+        }
+        scene.the_room().doors[0].overhead = tall[0] > 2;
+        scene.the_room().doors[0].height = Some(84.0 * IN);
         // The door is a place too.
         let places = stations.len() as u32 + 1;
         let leg = |(from, to, manner, trips): (u32, u32, usize, f64)| FlowLeg {

@@ -28,7 +28,7 @@ fn out_of_a_notch_it_takes_the_diagonal() {
     let scene = notched(0.5);
     let findings = check(&scene.shop, &scene.plan, &[], &scene.limits);
     let found = findings.iter().find(|finding| finding.rule == "in the way");
-    let Some(Fact::Overlap { depth, apart }) = found.map(|finding| &finding.fact) else {
+    let Some(Fact::Overlap { depth, apart, .. }) = found.map(|finding| &finding.fact) else {
         panic!("{findings:?}")
     };
     let diagonal = 0.5 * 2.0_f64.sqrt() * FT;

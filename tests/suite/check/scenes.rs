@@ -2,8 +2,8 @@
 
 use shopstride::floor::check::{Missing, RULES, Scene as Judged, WalkedLeg, check, judge};
 use shopstride::floor::{
-    Door, FindingLevel, Going, Limits, Panel, Placement, Plan, Point, Polygon, Room, Side, Site,
-    Stock, Thing,
+    Door, FindingLevel, Going, HeightRange, Limits, Panel, Placement, Plan, Point, Polygon, Room,
+    Side, Site, Stock, Thing,
 };
 use shopstride::report::check::{Told, Writer, told};
 use shopstride::shop::{
@@ -102,6 +102,7 @@ impl Scene {
                 going: Going::Around,
                 body_width: 0.5,
                 cart_width: 0.5,
+                head_room: 2.0,
             },
             walked: Vec::new(),
             limits: Limits::default(),
@@ -129,6 +130,8 @@ impl Scene {
             feed: None,
             kickback: false,
             reach_from: [false; 4],
+            heights: Default::default(),
+            table: None,
         }));
         assert_eq!(station, placed);
         self.plan.placements[placed].as_mut().expect("just placed")
@@ -201,6 +204,7 @@ impl Scene {
             wall: 0.5 * FT,
             corridor: None,
             swings_in: false,
+            overhead: false,
         });
         doors.last_mut().expect("just added")
     }
@@ -208,7 +212,11 @@ impl Scene {
     pub fn thing(&mut self, name: &str, corners: &[(f64, f64)]) {
         let outline = outline(corners);
         let name = name.to_string();
-        self.the_room().blocked.push(Thing { name, outline });
+        self.the_room().blocked.push(Thing {
+            name,
+            outline,
+            heights: HeightRange::default(),
+        });
     }
 
     pub fn panel(&mut self, name: &str, at: (f64, f64), faces: Point) {

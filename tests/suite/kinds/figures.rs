@@ -277,8 +277,15 @@ fn every_kind_loads_and_passes_the_check_of_a_roomy_floor() {
         let candidate = &study.candidates[0];
         let plan = candidate.plan.as_ref().expect("it is drawn");
         let placement = plan.placements.iter().nth(1).and_then(Option::as_ref);
-        let size = placement.expect("it is placed").size;
-        assert_eq!(size == (0.0, 0.0), kind.hangs, "{}", kind.name);
+        let placement = placement.expect("it is placed");
+        assert_eq!(placement.heights.hangs(), kind.hangs, "{}", kind.name);
+        assert!(
+            placement
+                .table
+                .is_none_or(|table| table <= placement.heights.top),
+            "{}",
+            kind.name
+        );
         let legs = checked_legs(&study).expect("it ends");
         let findings = check_layout(candidate, &legs[0]).expect("it is drawn");
         for finding in told(&candidate.shop, plan.room.as_ref(), &findings) {

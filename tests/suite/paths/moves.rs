@@ -75,6 +75,8 @@ fn placement(at: Point, size: (f64, f64), turn: f64) -> Placement {
         feed: None,
         kickback: false,
         reach_from: [false; 4],
+        heights: Default::default(),
+        table: None,
     }
 }
 

@@ -1,0 +1,82 @@
+//! Facts about work that is fed through a machine.
+
+use super::shift::Shift;
+use super::strips::{Fit, FreeRun};
+use crate::shop::{ItemId, OperationId, PlaceId, ProjectId, Size};
+
+/// What a station through which work is fed needs for its most demanding piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FeedFact {
+    pub piece: FedPiece,
+    pub fit: Fit,
+    pub run_in: FreeRun,
+    pub run_out: FreeRun,
+    /// The width that is left where something stands beside the cutter.
+    pub beside: Option<f64>,
+    /// Along the strip, or sideways where something stands beside the cutter.
+    pub shift: Shift,
+}
+
+/// A piece that some route sends through a station, as large as it is at that step.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FedPiece {
+    pub project: ProjectId,
+    pub item: ItemId,
+    pub operation: OperationId,
+    pub size: Size,
+}
+
+/// What is wrong with how a piece is fed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum FeedHazard {
+    /// Too short for a planer or a jointer: less than so many metres.
+    Short { piece: FedPiece, least: f64 },
+    /// One person feeds a full panel, and nothing stands behind the saw.
+    Alone { piece: FedPiece },
+    /// Whoever feeds a saw stands so many metres beside the middle of it, not at least so many.
+    BladeLine {
+        aside: f64,
+        wanted: f64,
+        /// Whether there is room to stand so far beside it, on either side.
+        is_room: bool,
+    },
+}
+
+/// What lies in the line along which a saw may throw a piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Kickback {
+    /// Nothing says which way the work is fed.
+    Unknown,
+    /// Somebody who stands at another station.
+    Stands {
+        reach: f64,
+    },
+    /// A footprint, though nobody stands there at it.
+    ReachesIn {
+        reach: f64,
+    },
+    /// A way to somewhere, and so many others.
+    Walked {
+        reach: f64,
+        to: PlaceId,
+        others: usize,
+        /// Whether somebody is left to walk it while the machine runs.
+        while_running: bool,
+    },
+    Door {
+        reach: f64,
+    },
+}
+
+impl Kickback {
+    /// How far from the saw a piece is reckoned with, in metres.
+    pub fn reach(&self) -> Option<f64> {
+        match *self {
+            Kickback::Unknown => None,
+            Kickback::Stands { reach }
+            | Kickback::ReachesIn { reach }
+            | Kickback::Walked { reach, .. }
+            | Kickback::Door { reach } => Some(reach),
+        }
+    }
+}
