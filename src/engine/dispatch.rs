@@ -70,13 +70,13 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
 
     /// People of one class are offered the same; whether they take anything does not depend on where they are.
     fn let_classes_choose(&mut self) {
-        let mut found_nothing = vec![false; self.prepared.classes];
+        self.state.choosing.renew(self.prepared.classes, true);
         let mut from = 0;
         while let Some(person) = self.state.idle.next(from) {
             let class = self.prepared.class_of[person];
-            if !found_nothing[class] && !self.choose(person) {
-                found_nothing[class] = true;
-                if found_nothing.iter().all(|&nothing| nothing) {
+            if self.state.choosing.contains(class) && !self.choose(person) {
+                self.state.choosing.remove(class);
+                if self.state.choosing.is_empty() {
                     return;
                 }
             }

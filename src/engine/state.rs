@@ -240,6 +240,8 @@ pub(super) struct State<B> {
     pub people: Vec<PersonNow>,
     pub idle: B,
     pub idle_of_class: Vec<u32>,
+    /// While people choose: the classes of whom nobody has found nothing to do.
+    pub choosing: BitSet,
     pub gear_free: Vec<u32>,
     pub carts: Vec<PlaceId>,
     pub carts_free: BitSet,

@@ -42,8 +42,7 @@ pub struct Bottlenecks {
 struct Numbers {
     numbers: Counted<usize>,
     /// The group of each person, and where that person stands among the members of pools.
-    group: Vec<usize>,
-    member: Vec<usize>,
+    people: Vec<(usize, usize)>,
     /// The members of each resource: those of one stand side by side.
     members: Vec<Range<usize>>,
     /// The number of the first kind of gear.
@@ -172,11 +171,11 @@ impl Bottlenecks {
             end += of as usize;
         }
         let mut next: Vec<usize> = members.iter().map(|of| of.start).collect();
-        let member = group.iter().map(|&group: &usize| {
+        let people = group.into_iter().map(|group: usize| {
             next[group] += 1;
-            next[group] - 1
+            (group, next[group] - 1)
         });
-        let member = member.collect();
+        let people = people.collect();
         let mut pools: Vec<Pool> = units.into_iter().map(Pool::of).collect();
         for (id, kind) in shop.gear.enumerate() {
             numbers.gear.push(pools.len());
@@ -192,8 +191,7 @@ impl Bottlenecks {
             fetched: None,
             shop: Arc::new(Numbers {
                 numbers,
-                group,
-                member,
+                people,
                 members,
                 first_gear,
             }),
@@ -293,13 +291,8 @@ impl Bottlenecks {
 
     #[inline]
     fn person_active(&mut self, person: PersonId, start: Time, end: Time) {
-        let person = person.index();
-        self.active(
-            self.shop.group[person],
-            self.shop.member[person],
-            start,
-            end,
-        );
+        let (group, member) = self.shop.people[person.index()];
+        self.active(group, member, start, end);
     }
 
     #[inline]

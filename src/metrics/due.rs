@@ -90,17 +90,18 @@ impl<T: Copy> Due<T> {
 
     fn push_among_others(&mut self, planned: DueChange<T>) {
         // Of equal instants what is planned later comes later, so the list need not be asked for numbers.
-        let mut place = self.soon.len();
-        while place > 0 && self.soon[place - 1].at <= planned.at {
-            place -= 1;
-        }
-        if place == 0 && !self.later.is_empty() {
+        let is_behind = |other: &DueChange<T>| other.at <= planned.at;
+        if !self.later.is_empty() && self.soon.first().is_none_or(is_behind) {
             self.later.push(Reverse(planned));
             return;
         }
         self.soon.push(planned);
-        let last = self.soon.len() - 1;
-        self.soon.copy_within(place..last, place + 1);
+        // The list is short: one by one is quicker than all at once.
+        let mut place = self.soon.len() - 1;
+        while place > 0 && is_behind(&self.soon[place - 1]) {
+            self.soon[place] = self.soon[place - 1];
+            place -= 1;
+        }
         self.soon[place] = planned;
         if self.soon.len() > SOON {
             self.later.push(Reverse(self.soon.remove(0)));

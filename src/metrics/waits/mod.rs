@@ -47,7 +47,7 @@ pub struct Waits {
     lots: Lots,
     task: TaskSoFar,
     followers: Followers,
-    /// From here on somebody is idle, as far as has been told.
+    /// From here on somebody is idle, as far as has been told; if somebody is idle now, any instant up to now.
     idle_from: Time,
     /// When anything changes that matters while somebody is idle or a lot waits for gear.
     changes: Due<()>,
@@ -228,7 +228,7 @@ impl Recorder for Waits {
 
     #[inline]
     fn told(&mut self) {
-        self.idle_from = self.people.idle_from();
+        self.idle_from = self.people.idle_from(self.now);
         let TaskSoFar {
             unit,
             ends,

@@ -1,5 +1,6 @@
 //! What people wait for, and what they work on where.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 use super::followers::Follower;
@@ -44,11 +45,14 @@ enum Cause {
 }
 
 /// People who can do the same see the same.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Class {
     /// By operation.
-    can: Vec<bool>,
-    people: Vec<usize>,
+    can: Arc<[bool]>,
+    /// They stand side by side in the crew.
+    people: Range<usize>,
+    /// What cures and they can go on with.
+    cures: Vec<CureNow>,
 }
 
 #[derive(Debug, Clone)]
@@ -79,40 +83,56 @@ struct CureNow {
 pub(super) struct People {
     from: Time,
     until: Time,
-    classes: Arc<[Class]>,
+    classes: Vec<Class>,
+    /// By class.
     crew: Vec<PersonSoFar>,
+    /// Where each person stands in the crew.
+    place: Arc<[usize]>,
+    /// Where somebody stands who was idle when that was last asked.
+    seen_idle: usize,
     /// By person and station: `worked_at[person * stations + station]`.
     worked_at: Vec<TimeAtStation>,
     stations: usize,
-    /// What cures and the people of a class can go on with, by class.
-    cures: Vec<Vec<CureNow>>,
-    /// How many these are in all.
-    curing: usize,
+    /// When the first of the cures ends that people of any class can go on with.
+    first_cured: Option<Time>,
 }
 
 impl People {
     pub fn new(shop: &Shop, from: Time, until: Time) -> People {
-        let mut classes: Vec<Class> = Vec::new();
+        let mut people_of: Vec<(Vec<bool>, Vec<usize>)> = Vec::new();
         for (number, person) in shop.crew.iter().enumerate() {
             let can: Vec<bool> = (shop.operations.ids())
                 .map(|operation| person.can_do(operation))
                 .collect();
-            match classes.iter_mut().find(|class| class.can == can) {
-                Some(class) => class.people.push(number),
-                None => classes.push(Class {
-                    can,
-                    people: vec![number],
-                }),
+            match people_of.iter_mut().find(|(known, _)| *known == can) {
+                Some((_, people)) => people.push(number),
+                None => people_of.push((can, vec![number])),
             }
         }
         let (crew, stations) = (shop.crew.len(), shop.stations.len());
+        let mut place = vec![0; crew];
+        let mut beyond = 0;
+        let mut classes: Vec<Class> = Vec::new();
+        for (can, people) in people_of {
+            let first = beyond;
+            for number in people {
+                place[number] = beyond;
+                beyond += 1;
+            }
+            classes.push(Class {
+                can: can.into(),
+                people: first..beyond,
+                cures: Vec::new(),
+            });
+        }
         People {
             from,
             until,
-            cures: vec![Vec::new(); classes.len()],
-            curing: 0,
-            classes: classes.into(),
+            classes,
+            first_cured: None,
             crew: vec![PersonSoFar::IDLE; crew],
+            place: place.into(),
+            seen_idle: 0,
             worked_at: vec![TimeAtStation::default(); crew * stations],
             stations,
         }
@@ -122,8 +142,8 @@ impl People {
     pub fn begin(&mut self) {
         self.crew.fill(PersonSoFar::IDLE);
         self.worked_at.fill(TimeAtStation::default());
-        self.cures.iter_mut().for_each(Vec::clear);
-        self.curing = 0;
+        (self.classes.iter_mut()).for_each(|class| class.cures.clear());
+        self.first_cured = None;
     }
 
     /// Whether a time lies in the measured time; if not, [`cut`](Self::cut) cuts its instants.
@@ -144,7 +164,7 @@ impl People {
             true => end - start,
             false => self.cut(end) - self.cut(start),
         };
-        let person = &mut self.crew[person.index()];
+        let person = &mut self.crew[self.place[person.index()]];
         person.hands_on += hands_on;
         person.until = person.until.max(end);
     }
@@ -159,17 +179,17 @@ impl People {
         let at = &mut self.worked_at[person.index() * self.stations + task.station.index()];
         at.setting_up += set_up - begins;
         at.running += ends - set_up;
-        let person = &mut self.crew[person.index()];
+        let person = &mut self.crew[self.place[person.index()]];
         person.hands_on += ends - begins;
         person.until = person.until.max(task.ends);
     }
 
     pub fn cure(&mut self, now: Time, follower: Follower, start: Time, end: Time) {
         self.forget_cures(now);
-        for (class, cures) in self.classes.iter().zip(&mut self.cures) {
+        for class in &mut self.classes {
             if class.goes_on_with(follower) {
-                cures.push(CureNow { start, end });
-                self.curing += 1;
+                class.cures.push(CureNow { start, end });
+                self.first_cured = Some(self.first_cured.map_or(end, |first| first.min(end)));
             }
         }
     }
@@ -177,23 +197,39 @@ impl People {
     /// Forgets what has cured.
     #[inline]
     pub fn forget_cures(&mut self, now: Time) {
-        if self.curing > 0 {
-            (self.cures.iter_mut()).for_each(|cures| cures.retain(|cure| cure.end > now));
-            self.curing = self.cures.iter().map(Vec::len).sum();
+        if self.first_cured.is_some_and(|first| first <= now) {
+            for class in &mut self.classes {
+                class.cures.retain(|cure| cure.end > now);
+            }
+            let cures = self.classes.iter().flat_map(|class| &class.cures);
+            self.first_cured = cures.map(|cure| cure.end).min();
         }
     }
 
-    /// From when on somebody is idle, as far as is known.
+    /// From when on somebody is idle, as far as is known: the earliest instant, or any that is not behind `now`.
     #[inline]
-    pub fn idle_from(&self) -> Time {
-        let idle = self.crew.iter().map(|person| person.until);
-        idle.fold(Time::NEVER, Time::min)
+    pub fn idle_from(&mut self, now: Time) -> Time {
+        if let Some(seen) = self.crew.get(self.seen_idle)
+            && seen.until <= now
+        {
+            return seen.until;
+        }
+        let mut earliest = Time::NEVER;
+        for (place, person) in self.crew.iter().enumerate() {
+            if person.until < earliest {
+                (earliest, self.seen_idle) = (person.until, place);
+                if earliest <= now {
+                    break;
+                }
+            }
+        }
+        earliest
     }
 
     /// Whether something cures with which anybody can go on.
     #[inline]
     pub fn is_curing(&self) -> bool {
-        self.curing > 0
+        self.first_cured.is_some()
     }
 
     /// Lets time pass over which nothing changes but who is idle; whoever is waits.
@@ -202,19 +238,17 @@ impl People {
         if end <= start {
             return;
         }
-        for (class, cures) in self.classes.iter().zip(&self.cures) {
-            let mut cause = None;
-            for &person in &class.people {
-                let person = &mut self.crew[person];
-                if person.until >= end {
-                    continue;
-                }
-                match *cause.get_or_insert_with(|| class.cause(at, needs, cures)) {
-                    Some(cause) => {
-                        let idle = end - start.max(person.until);
-                        person.waited[cause as usize] += idle;
-                    }
-                    None => break,
+        for class in &self.classes {
+            let people = &mut self.crew[class.people.clone()];
+            let Some(first) = people.iter().position(|person| person.until < end) else {
+                continue;
+            };
+            let Some(cause) = class.cause(at, needs) else {
+                continue;
+            };
+            for person in &mut people[first..] {
+                if person.until < end {
+                    person.waited[cause as usize] += end - start.max(person.until);
                 }
             }
         }
@@ -228,7 +262,8 @@ impl People {
     /// What came of it in a run that ends now.
     pub fn found(&self, end: Time) -> Vec<IdleTime> {
         let measured = end.max(self.from) - self.from;
-        let people = self.crew.iter().map(|person| {
+        let people = self.place.iter().map(|&place| {
+            let person = &self.crew[place];
             let [cure, station, gear] = person.waited;
             IdleTime {
                 cure,
@@ -242,8 +277,8 @@ impl People {
 }
 
 impl Class {
-    /// Why somebody of the class is idle, who can go on with these cures.
-    fn cause(&self, at: Time, needs: &Needs, cures: &[CureNow]) -> Option<Cause> {
+    /// Why somebody of the class is idle.
+    fn cause(&self, at: Time, needs: &Needs) -> Option<Cause> {
         let (mut for_gear, mut for_cure) = (false, false);
         for need in needs.waiting() {
             if !need.needs_somebody || !self.can[need.operation.index()] {
@@ -257,7 +292,7 @@ impl Class {
                 None => {}
             }
         }
-        for_cure |= (cures.iter()).any(|cure| cure.start <= at && at < cure.end);
+        for_cure |= (self.cures.iter()).any(|cure| cure.start <= at && at < cure.end);
         match (for_cure, for_gear) {
             (true, _) => Some(Cause::Cure),
             (false, true) => Some(Cause::Gear),
