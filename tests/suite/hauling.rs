@@ -51,7 +51,7 @@ fn around_corner(a: f64, b: f64, length: f64, width: f64) -> Haul {
     };
     let within = (Point::new(0.0, 0.0), Point::new(FAR, FAR));
     let rectangle = Rectangle { length, width };
-    let mut hauling = Hauling::new(&solids, rectangle, vec![from], within);
+    let hauling = Hauling::new(&solids, rectangle, vec![from], within);
     hauling.to(Destination {
         point: Point::new(b / 2.0, FAR - 1.0),
         reach: 0.3,
@@ -105,7 +105,7 @@ fn through_door(corridor: f64, door: f64, wall: f64, length: f64, width: f64) ->
         turn: 0.0,
     };
     let within = (Point::new(-FAR, 0.0), Point::new(FAR, 6.0));
-    let mut hauling = Hauling::new(&solids, Rectangle { length, width }, vec![from], within);
+    let hauling = Hauling::new(&solids, Rectangle { length, width }, vec![from], within);
     hauling.to(Destination {
         point: Point::new(0.0, 5.5),
         reach: 0.3,

@@ -2,20 +2,16 @@
 
 use rayon::prelude::*;
 
+use super::approach::{Approach, Floor, Tightest};
 use super::passage::{Carrying, Entrance, entrances};
 use super::pieces::{brought, finished, items};
 use crate::floor::access::{Carriers, Effort};
 use crate::floor::bisection::largest;
 use crate::floor::finding::{Cargo, Direction, Grade};
-use crate::floor::hauling::{ConvexSolids, Destination, Haul, Hauling, Lie, Placed, Rectangle};
-use crate::floor::polygon::place_on_edge;
-use crate::floor::{Door, Obstacle, Plan, Point, Polygon, Premises, Room};
+use crate::floor::hauling::{Destination, Haul, Rectangle};
+use crate::floor::{Plan, Premises, Room};
 use crate::shop::{ItemKind, PlaceId, Size};
 
-/// Walls without a door are taken to be so thick, in metres: nothing behind them is looked at.
-const WALL: f64 = 0.1;
-/// How near a piece begins to the wall outside, in metres.
-const CLEAR: f64 = 0.05;
 /// Whoever stands at a station reaches so far, in metres: a small forward grip reach (25.8 in, the 5th percentile of
 /// women in Pheasant, Bodyspace, 1996).
 const REACH: f64 = 0.65;
@@ -62,16 +58,6 @@ impl IndoorVerdict {
     }
 }
 
-/// The narrowest place of a way.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Tightest {
-    pub at: Point,
-    /// The two things that are nearest there, if there are two.
-    pub between: Option<[Obstacle; 2]>,
-    /// What is left to each of them, in metres.
-    pub spare: f64,
-}
-
 /// Something that has to get through the room.
 struct IndoorLoad {
     cargo: Cargo,
@@ -89,6 +75,11 @@ impl IndoorLoad {
         let mut sides = [self.size.length, self.size.width, self.size.thickness];
         sides.sort_by(f64::total_cmp);
         sides
+    }
+
+    /// Whether a search for its way begins like that for another one.
+    fn begins_like(&self, other: &IndoorLoad) -> bool {
+        self.sides() == other.sides() && self.mass == other.mass && self.doors == other.doors
     }
 
     /// Whether it is no larger than another one that goes the same way.
@@ -131,8 +122,11 @@ pub fn indoor_ways(premises: Premises<'_>, plan: &Plan, most: usize) -> (Vec<Ind
         first.truncate(most);
         first.sort_unstable();
     }
-    let find = |index: &usize| found(plan, room, &carrying, &loads[*index]);
-    let of_first: Vec<Option<IndoorWay>> = first.par_iter().map(find).collect();
+    let find = |these: &[usize]| {
+        let these: Vec<&IndoorLoad> = these.iter().map(|&index| &loads[index]).collect();
+        find_all(plan, room, &carrying, &these)
+    };
+    let of_first = find(&first);
     let is_known = |index: &usize| {
         let mut passing = first.iter().zip(&of_first);
         passing.any(|(&larger, way)| {
@@ -148,7 +142,7 @@ pub fn indoor_ways(premises: Premises<'_>, plan: &Plan, most: usize) -> (Vec<Ind
         _ => Vec::new(),
     };
     let rest: Vec<usize> = rest.into_iter().filter(|index| !is_known(index)).collect();
-    let of_rest: Vec<Option<IndoorWay>> = rest.par_iter().map(find).collect();
+    let of_rest = find(&rest);
     let found = of_first.into_iter().chain(of_rest).flatten();
     (found.collect(), untried)
 }
@@ -238,12 +232,55 @@ fn loads(
     loads
 }
 
+/// The way of each load, if it has one. Loads of one size through the same doors are looked for together, since their
+/// searches begin alike.
+fn find_all(
+    plan: &Plan,
+    room: &Room,
+    carrying: &Carrying<'_>,
+    loads: &[&IndoorLoad],
+) -> Vec<Option<IndoorWay>> {
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for (number, load) in loads.iter().enumerate() {
+        let is_like = |group: &&mut Vec<usize>| loads[group[0]].begins_like(load);
+        match groups.iter_mut().find(is_like) {
+            Some(group) => group.push(number),
+            None => groups.push(vec![number]),
+        }
+    }
+    let of_group = |group: &Vec<usize>| {
+        let first = loads[group[0]];
+        let sides = first.sides();
+        let (_, thickness) = carrying.held(sides);
+        let carriers = carrying.carriers(sides, first.mass);
+        let rectangles = carriers.into_iter().chain([Carriers::Unseen]).map(|who| {
+            let (length, width) = who.with(sides[2], thickness);
+            Rectangle { length, width }
+        });
+        let rectangles: Vec<Rectangle> = rectangles.collect();
+        let doors = first.doors.iter().map(|&door| &room.doors[door]);
+        let floors: Vec<Floor> = doors.map(|door| Floor::new(plan, room, door)).collect();
+        let approaches: Vec<Approach<'_>> = (floors.iter())
+            .map(|floor| Approach::new(floor, &rectangles))
+            .collect();
+        let each = group.par_iter().map(|&number| {
+            let way = found(plan, room, carrying, loads[number], &approaches);
+            (number, way)
+        });
+        each.collect::<Vec<(usize, Option<IndoorWay>)>>()
+    };
+    let mut ways: Vec<(usize, Option<IndoorWay>)> = groups.par_iter().flat_map(of_group).collect();
+    ways.sort_by_key(|&(number, _)| number);
+    ways.into_iter().map(|(_, way)| way).collect()
+}
+
 /// The best way of a load through one of its doors; nothing if no door lets it by, which is told of elsewhere.
 fn found(
     plan: &Plan,
     room: &Room,
     carrying: &Carrying<'_>,
     load: &IndoorLoad,
+    approaches: &[Approach<'_>],
 ) -> Option<IndoorWay> {
     let standing = plan.standing(load.place)?;
     let goal = Destination {
@@ -253,9 +290,8 @@ fn found(
         room: Some(&room.outline),
     };
     let mut best: Option<(usize, IndoorVerdict, Option<Tightest>)> = None;
-    for &index in &load.doors {
-        let door = &room.doors[index];
-        let (verdict, tightest) = through(plan, room, door, carrying, load, goal);
+    for (&index, approach) in load.doors.iter().zip(approaches) {
+        let (verdict, tightest) = through(approach, carrying, load, goal);
         if best
             .as_ref()
             .is_none_or(|(_, known, _)| verdict.rank() < known.rank())
@@ -280,19 +316,16 @@ fn found(
 
 /// Through one door: with those who carry, then alone, and then how long it may be.
 fn through(
-    plan: &Plan,
-    room: &Room,
-    door: &Door,
+    approach: &Approach<'_>,
     carrying: &Carrying<'_>,
     load: &IndoorLoad,
     goal: Destination<'_>,
 ) -> (IndoorVerdict, Option<Tightest>) {
     let sides = load.sides();
     let (_, thickness) = carrying.held(sides);
-    let floor = Floor::new(plan, room, door);
     let search = |carriers: Carriers, length: f64| {
         let (length, width) = carriers.with(length, thickness);
-        floor.haul(Rectangle { length, width }, goal)
+        approach.haul(Rectangle { length, width }, goal)
     };
     let mut alone = None;
     for who in carrying.carriers(sides, load.mass) {
@@ -318,124 +351,11 @@ fn through(
                 return (IndoorVerdict::DoesNotPass { longest: None }, None);
             };
             // Nothing longer than the room is wide from corner to corner lies in it.
-            let (least, most) = floor.bounds;
+            let (least, most) = approach.bounds();
             let at_most = sides[2].min(least.distance(most));
             let (longest, tightest) = largest((shortest, at_most), at_least, HALVINGS, passing);
             let longest = Some(longest);
             (IndoorVerdict::DoesNotPass { longest }, tightest)
         }
-    }
-}
-
-/// What stands on the floor and in the walls, with one door open, and what lies before that door.
-struct Floor {
-    solids: ConvexSolids<Obstacle>,
-    /// The middle of the opening on the outer face of the wall, and the directions out of the room and along the wall.
-    threshold: Point,
-    outward: Point,
-    corridor: Option<f64>,
-    /// The least and the greatest coordinates of the room.
-    bounds: (Point, Point),
-}
-
-impl Floor {
-    fn new(plan: &Plan, room: &Room, door: &Door) -> Floor {
-        let mut solids = ConvexSolids::new();
-        for (obstacle, outline) in plan.obstacles() {
-            solids.add(obstacle, &outline);
-        }
-        let mut outward = Point::new(0.0, -1.0);
-        for edge in room.outline.edges() {
-            let along = (edge.1 - edge.0) * (1.0 / edge.0.distance(edge.1));
-            let out = along.left() * -1.0;
-            let block = |from: f64, to: f64, thick: f64| {
-                let (from, to) = (edge.0 + along * from, edge.0 + along * to);
-                Polygon::new(&[from, to, to + out * thick, from + out * thick]).ok()
-            };
-            let length = edge.0.distance(edge.1);
-            let blocks = match place_on_edge(edge, door.between) {
-                Some((first, last)) => {
-                    outward = out;
-                    let thick = door.wall.max(WALL);
-                    [block(0.0, first, thick), block(last, length, thick)]
-                }
-                None => [block(0.0, length, WALL), None],
-            };
-            for block in blocks.iter().flatten() {
-                solids.add(Obstacle::Wall, block);
-            }
-        }
-        let threshold = door.middle() + outward * door.wall;
-        if let Some(corridor) = door.corridor {
-            // The far wall of a corridor, longer than any piece is.
-            const LONG: f64 = 30.0;
-            let (near, along) = (threshold + outward * corridor, outward.left());
-            let corners = [
-                near - along * LONG,
-                near + along * LONG,
-                near + along * LONG + outward * WALL,
-                near - along * LONG + outward * WALL,
-            ];
-            if let Ok(wall) = Polygon::new(&corners) {
-                solids.add(Obstacle::Wall, &wall);
-            }
-        }
-        Floor {
-            solids,
-            threshold,
-            outward,
-            corridor: door.corridor,
-            bounds: room.outline.bounds(),
-        }
-    }
-
-    /// How a rectangle may lie before the door: straight before it, or along the corridor on either side.
-    fn first_lies(&self, rectangle: Rectangle) -> Vec<Lie> {
-        let turn_of = |direction: Point| libm::atan2(direction.y, direction.x);
-        match self.corridor {
-            None => vec![Lie {
-                at: self.threshold + self.outward * (rectangle.length / 2.0 + CLEAR),
-                turn: turn_of(self.outward),
-            }],
-            Some(corridor) => {
-                let along = self.outward.left();
-                let aside = rectangle.length / 2.0 + rectangle.width + CLEAR;
-                [-aside, aside]
-                    .map(|aside| Lie {
-                        at: self.threshold + self.outward * (corridor / 2.0) + along * aside,
-                        turn: turn_of(along),
-                    })
-                    .to_vec()
-            }
-        }
-    }
-
-    /// Whether a rectangle gets from before the door to a goal, and where it is tightest.
-    fn haul(&self, rectangle: Rectangle, goal: Destination<'_>) -> (Haul, Option<Tightest>) {
-        let from = self.first_lies(rectangle);
-        let (mut least, mut most) = self.bounds;
-        for Lie { at, .. } in &from {
-            least = Point::new(least.x.min(at.x - CLEAR), least.y.min(at.y - CLEAR));
-            most = Point::new(most.x.max(at.x + CLEAR), most.y.max(at.y + CLEAR));
-        }
-        let haul = Hauling::new(&self.solids, rectangle, from, (least, most)).to(goal);
-        let tightest = match &haul {
-            Haul::Passes {
-                tightest, spare, ..
-            } => {
-                let near = self.solids.nearest(&Placed::new(rectangle, *tightest));
-                let between = match near.as_slice() {
-                    [one, other, ..] => Some([*one, *other]),
-                    _ => None,
-                };
-                Some(Tightest {
-                    at: tightest.at,
-                    between,
-                    spare: *spare,
-                })
-            }
-            Haul::DoesNotPass | Haul::NotShown { .. } => None,
-        };
-        (haul, tightest)
     }
 }

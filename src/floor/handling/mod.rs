@@ -1,5 +1,6 @@
 //! What is brought in, carried out and lifted: verdicts that hold wherever the stations stand.
 
+mod approach;
 mod entry;
 mod indoors;
 mod loads;
@@ -7,7 +8,8 @@ mod passage;
 mod pieces;
 mod short_pieces;
 
+pub use approach::Tightest;
 pub use entry::access;
-pub use indoors::{IndoorVerdict, IndoorWay, Tightest, indoor_ways};
+pub use indoors::{IndoorVerdict, IndoorWay, indoor_ways};
 pub use loads::{ceiling, lifting};
 pub use short_pieces::short_pieces;

@@ -8,6 +8,12 @@ pub const DEEPEST: u32 = 7;
 /// Smallest cells in the side of a largest one.
 const SIDE: u32 = 1 << DEEPEST;
 
+/// A way through a cell that cannot be divided further costs so much, one through another that is not known 1: the
+/// latter are looked into first.
+pub const AS_SMALL_AS_CAN_BE: u32 = 10_000;
+/// And one through a cell in whose middle the piece overlaps something, so much: less may be free there.
+const OVERLAPPED: u32 = 2;
+
 /// Whether the rectangle may lie as the lies of a cell say.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum CellState {
@@ -29,9 +35,12 @@ struct Cell {
     parts: Option<u32>,
     /// How far the rectangle is from everything if it lies as the middle of the cell says.
     gap: f64,
+    /// What a way through it costs.
+    cost: u32,
 }
 
 /// All cells of a rectangle on a floor. Turns repeat after half a turn.
+#[derive(Clone)]
 pub struct Cells<'a, T> {
     solids: &'a ConvexSolids<T>,
     rectangle: Rectangle,
@@ -41,6 +50,8 @@ pub struct Cells<'a, T> {
     /// Largest cells along x, y and the turn.
     count: [u32; 3],
     cells: Vec<Cell>,
+    /// The solid that was nearest to the last cell.
+    near: usize,
 }
 
 impl<'a, T: Copy> Cells<'a, T> {
@@ -61,6 +72,7 @@ impl<'a, T: Copy> Cells<'a, T> {
             side: (side, half_turn / f64::from(turns)),
             count,
             cells: Vec::new(),
+            near: 0,
         };
         for x in 0..count[0] {
             for y in 0..count[1] {
@@ -97,13 +109,20 @@ impl<'a, T: Copy> Cells<'a, T> {
         self.cells[cell as usize].state
     }
 
+    /// An undivided cell in which something may lie.
+    pub fn is_open(&self, cell: u32) -> bool {
+        let cell = &self.cells[cell as usize];
+        cell.parts.is_none() && cell.state != CellState::Blocked
+    }
+
+    /// What a way through a cell costs.
+    pub fn cost(&self, cell: u32) -> u32 {
+        self.cells[cell as usize].cost
+    }
+
     /// How far the rectangle is from everything in the middle of a cell, in metres.
     pub fn gap(&self, cell: u32) -> f64 {
         self.cells[cell as usize].gap
-    }
-
-    pub fn is_divided(&self, cell: u32) -> bool {
-        self.cells[cell as usize].parts.is_some()
     }
 
     pub fn is_smallest(&self, cell: u32) -> bool {
@@ -218,15 +237,16 @@ impl<'a, T: Copy> Cells<'a, T> {
     }
 
     fn push(&mut self, corner: [u32; 3], level: u32) {
-        let cell = self.cells.len() as u32;
+        let cell = self.cells.len();
         self.cells.push(Cell {
             corner,
             level,
             state: CellState::Mixed,
             parts: None,
             gap: 0.0,
+            cost: 0,
         });
-        let (gap, _) = self.solids.gap(&self.placed(cell));
+        let gap = (self.solids).gap(&self.placed(cell as u32), &mut self.near);
         // No point of the rectangle moves farther within the cell: what is farther apart stays so, and what overlaps
         // by more does so everywhere.
         let spread = self.spread_of(level);
@@ -235,7 +255,13 @@ impl<'a, T: Copy> Cells<'a, T> {
             gap if gap < -spread => CellState::Blocked,
             _ => CellState::Mixed,
         };
-        let pushed = &mut self.cells[cell as usize];
-        (pushed.gap, pushed.state) = (gap, state);
+        let cost = match state {
+            CellState::Free => 0,
+            _ if level == DEEPEST => AS_SMALL_AS_CAN_BE,
+            _ if gap >= 0.0 => 1,
+            _ => OVERLAPPED,
+        };
+        let pushed = &mut self.cells[cell];
+        (pushed.gap, pushed.state, pushed.cost) = (gap, state, cost);
     }
 }

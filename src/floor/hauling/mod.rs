@@ -13,18 +13,13 @@ mod solids;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-use cells::{CellState, Cells};
+use cells::{AS_SMALL_AS_CAN_BE, CellState, Cells};
 pub use solids::{ConvexSolids, Lie, Placed, Rectangle};
 
 use super::{Point, Polygon};
 
 /// Side of the largest cells in metres.
 const LARGEST: f64 = 0.6;
-/// A way through a cell that cannot be divided further costs so much, one through another that is not known 1: the
-/// latter are looked into first.
-const AS_SMALL_AS_CAN_BE: u32 = 10_000;
-/// And one through a cell in whose middle the piece overlaps something, so much: less may be free there.
-const OVERLAPPED: u32 = 2;
 /// Cells that are divided before the ways are looked at again, the largest on the cheapest ways: enough that looking
 /// does not take longer than dividing.
 const AT_ONCE: usize = 3_000;
@@ -62,9 +57,12 @@ pub struct Destination<'a> {
 
 impl Destination<'_> {
     /// How much farther than allowed a piece is that lies in the middle of a cell, in metres: less than 0 if it is
-    /// there.
-    fn beyond(&self, placed: &Placed) -> f64 {
+    /// there. Where it is more than `enough`, any distance that is more.
+    fn beyond(&self, placed: &Placed, enough: f64) -> f64 {
         let from_point = placed.distance(self.point) - self.reach;
+        if from_point > enough {
+            return from_point;
+        }
         let outside = |room: &Polygon, corner: Point| {
             let far = room.distance_to_outline(corner);
             if room.contains(corner) { -far } else { far }
@@ -77,8 +75,17 @@ impl Destination<'_> {
     }
 }
 
-/// A search for ways of one rectangle from its first lies.
+/// Ways of one rectangle from its first lies: what the searches for all destinations begin with.
 pub struct Hauling<'a, T> {
+    start: CellSearch<'a, T>,
+    /// Of the undivided largest cells.
+    neighbours: Neighbours,
+    costs: Vec<Option<u32>>,
+}
+
+/// A search for a way to one destination.
+#[derive(Clone)]
+struct CellSearch<'a, T> {
     cells: Cells<'a, T>,
     from: Vec<Lie>,
 }
@@ -95,25 +102,50 @@ impl<'a, T: Copy> Hauling<'a, T> {
         while Cells::<T>::largest(rectangle, within, side) > MOST_LARGEST {
             side *= 1.25;
         }
-        Hauling {
+        let start = CellSearch {
             cells: Cells::new(solids, rectangle, within, side),
             from,
+        };
+        let neighbours = start.neighbours();
+        Hauling {
+            costs: start.costs(&neighbours, &start.starts()),
+            neighbours,
+            start,
         }
     }
 
     /// Whether it gets there.
-    pub fn to(&mut self, goal: Destination<'_>) -> Haul {
+    pub fn to(&self, goal: Destination<'_>) -> Haul {
+        self.start.clone().to(goal, &self.neighbours, &self.costs)
+    }
+}
+
+impl<T: Copy> CellSearch<'_, T> {
+    /// Whether the rectangle gets there; before anything is divided, these cells touch, and the cheapest ways to each
+    /// cost so much.
+    fn to(
+        &mut self,
+        goal: Destination<'_>,
+        first_neighbours: &Neighbours,
+        first_costs: &[Option<u32>],
+    ) -> Haul {
         let mut looks = 0;
+        let mut later: Option<(Neighbours, Vec<Option<u32>>)> = None;
         let mut beyond: Vec<f64> = Vec::new();
         loop {
             looks += 1;
             // How far each cell is from being there, which stays as it is.
             let new = beyond.len() as u32..self.cells.len() as u32;
-            beyond.extend(new.map(|cell| goal.beyond(&self.cells.placed(cell))));
+            beyond.extend(new.map(|cell| {
+                let spread = self.cells.spread(cell);
+                goal.beyond(&self.cells.placed(cell), spread)
+            }));
             let starts = self.starts();
             let ends = self.ends(&beyond);
-            let neighbours = self.neighbours();
-            let there = self.costs(&neighbours, &starts);
+            let (neighbours, there) = match &later {
+                Some((neighbours, there)) => (neighbours, &there[..]),
+                None => (first_neighbours, first_costs),
+            };
             let best = (ends.iter())
                 .filter_map(|&(end, cost)| Some(there[end as usize]? + cost))
                 .min();
@@ -121,7 +153,7 @@ impl<'a, T: Copy> Hauling<'a, T> {
                 return Haul::DoesNotPass;
             };
             if best == 0
-                && let Some(found) = self.passes(&neighbours, &starts, &beyond)
+                && let Some(found) = self.passes(neighbours, &starts, &beyond)
             {
                 return found;
             }
@@ -129,14 +161,16 @@ impl<'a, T: Copy> Hauling<'a, T> {
                 let resolution = self.cells.spread_of(cells::DEEPEST);
                 return Haul::NotShown { resolution };
             }
-            let back = self.costs(&neighbours, &ends);
+            let back = self.costs(neighbours, &ends);
             let is_good = |cell: u32| {
                 let cost = there[cell as usize].zip(back[cell as usize]);
                 // Both count the cell itself.
-                cost.is_some_and(|(there, back)| there + back <= best + self.cost(cell))
+                cost.is_some_and(|(there, back)| there + back <= best + self.cells.cost(cell))
             };
             let mixed = (0..self.cells.len() as u32)
-                .filter(|&cell| self.is_open(cell) && self.cells.state(cell) == CellState::Mixed)
+                .filter(|&cell| {
+                    self.cells.is_open(cell) && self.cells.state(cell) == CellState::Mixed
+                })
                 .filter(|&cell| is_good(cell));
             // What is free, but of which it is not sure that it reaches the goal.
             let unsure = (ends.iter())
@@ -163,27 +197,16 @@ impl<'a, T: Copy> Hauling<'a, T> {
             for cell in divided {
                 self.cells.divide(cell);
             }
-        }
-    }
-
-    /// An undivided cell in which something may lie.
-    fn is_open(&self, cell: u32) -> bool {
-        !self.cells.is_divided(cell) && self.cells.state(cell) != CellState::Blocked
-    }
-
-    fn cost(&self, cell: u32) -> u32 {
-        match self.cells.state(cell) {
-            CellState::Free => 0,
-            _ if self.cells.is_smallest(cell) => AS_SMALL_AS_CAN_BE,
-            _ if self.cells.gap(cell) >= 0.0 => 1,
-            _ => OVERLAPPED,
+            let neighbours = self.neighbours();
+            let there = self.costs(&neighbours, &self.starts());
+            later = Some((neighbours, there));
         }
     }
 
     /// The cells of the first lies.
     fn starts(&self) -> Vec<(u32, u32)> {
         let all = self.from.iter().filter_map(|&lie| self.cells.of(lie));
-        all.filter(|&cell| self.is_open(cell))
+        all.filter(|&cell| self.cells.is_open(cell))
             .map(|cell| (cell, 0))
             .collect()
     }
@@ -192,7 +215,7 @@ impl<'a, T: Copy> Hauling<'a, T> {
     /// as much as those of which it is not sure that anything may lie there.
     fn ends(&self, beyond: &[f64]) -> Vec<(u32, u32)> {
         let all = 0..self.cells.len() as u32;
-        let open = all.filter(|&cell| self.is_open(cell));
+        let open = all.filter(|&cell| self.cells.is_open(cell));
         let ends = open.filter_map(|cell| {
             let cost = match beyond[cell as usize] {
                 beyond if beyond <= 0.0 => 0,
@@ -208,9 +231,9 @@ impl<'a, T: Copy> Hauling<'a, T> {
     /// For every cell those that have a face in common with it, as ranges of one list.
     fn neighbours(&self) -> Neighbours {
         let mut pairs: Vec<(u32, u32)> = Vec::new();
-        for cell in (0..self.cells.len() as u32).filter(|&cell| self.is_open(cell)) {
+        for cell in (0..self.cells.len() as u32).filter(|&cell| self.cells.is_open(cell)) {
             self.cells.larger_neighbours(cell, |other| {
-                if self.is_open(other) {
+                if self.cells.is_open(other) {
                     pairs.push((cell, other));
                 }
             });
@@ -222,8 +245,10 @@ impl<'a, T: Copy> Hauling<'a, T> {
     fn costs(&self, neighbours: &Neighbours, from: &[(u32, u32)]) -> Vec<Option<u32>> {
         let mut costs: Vec<Option<u32>> = vec![None; self.cells.len()];
         let mut open: BinaryHeap<Reverse<(u32, u32)>> = BinaryHeap::new();
+        // What can be reached without further cost, which is most of a floor.
+        let mut alike: Vec<u32> = Vec::new();
         for &(cell, more) in from {
-            let cost = self.cost(cell) + more;
+            let cost = self.cells.cost(cell) + more;
             if costs[cell as usize].is_none_or(|known| cost < known) {
                 costs[cell as usize] = Some(cost);
                 open.push(Reverse((cost, cell)));
@@ -233,11 +258,17 @@ impl<'a, T: Copy> Hauling<'a, T> {
             if costs[cell as usize] != Some(cost) {
                 continue;
             }
-            for &other in neighbours.of_cell(cell) {
-                let further = cost + self.cost(other);
-                if costs[other as usize].is_none_or(|known| further < known) {
-                    costs[other as usize] = Some(further);
-                    open.push(Reverse((further, other)));
+            alike.push(cell);
+            while let Some(cell) = alike.pop() {
+                for &other in neighbours.of_cell(cell) {
+                    let further = cost + self.cells.cost(other);
+                    if costs[other as usize].is_none_or(|known| further < known) {
+                        costs[other as usize] = Some(further);
+                        match further == cost {
+                            true => alike.push(other),
+                            false => open.push(Reverse((further, other))),
+                        }
+                    }
                 }
             }
         }

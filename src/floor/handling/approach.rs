@@ -1,0 +1,166 @@
+//! The floor before a door and behind it, for what is carried through, and the searches that loads have in common.
+
+use std::sync::OnceLock;
+
+use crate::floor::hauling::{ConvexSolids, Destination, Haul, Hauling, Lie, Placed, Rectangle};
+use crate::floor::polygon::place_on_edge;
+use crate::floor::{Door, Obstacle, Plan, Point, Polygon, Room};
+
+/// Walls without a door are taken to be so thick, in metres: nothing behind them is looked at.
+const WALL: f64 = 0.1;
+/// How near a piece begins to the wall outside, in metres.
+const CLEAR: f64 = 0.05;
+
+/// The narrowest place of a way.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tightest {
+    pub at: Point,
+    /// The two things that are nearest there, if there are two.
+    pub between: Option<[Obstacle; 2]>,
+    /// What is left to each of them, in metres.
+    pub spare: f64,
+}
+
+/// What stands on the floor and in the walls, with one door open, and what lies before that door.
+pub(super) struct Floor {
+    solids: ConvexSolids<Obstacle>,
+    /// The middle of the opening on the outer face of the wall, and the directions out of the room and along the wall.
+    threshold: Point,
+    outward: Point,
+    corridor: Option<f64>,
+    /// The least and the greatest coordinates of the room.
+    bounds: (Point, Point),
+}
+
+impl Floor {
+    pub fn new(plan: &Plan, room: &Room, door: &Door) -> Floor {
+        let mut solids = ConvexSolids::new();
+        for (obstacle, outline) in plan.obstacles() {
+            solids.add(obstacle, &outline);
+        }
+        let mut outward = Point::new(0.0, -1.0);
+        for edge in room.outline.edges() {
+            let along = (edge.1 - edge.0) * (1.0 / edge.0.distance(edge.1));
+            let out = along.left() * -1.0;
+            let block = |from: f64, to: f64, thick: f64| {
+                let (from, to) = (edge.0 + along * from, edge.0 + along * to);
+                Polygon::new(&[from, to, to + out * thick, from + out * thick]).ok()
+            };
+            let length = edge.0.distance(edge.1);
+            let blocks = match place_on_edge(edge, door.between) {
+                Some((first, last)) => {
+                    outward = out;
+                    let thick = door.wall.max(WALL);
+                    [block(0.0, first, thick), block(last, length, thick)]
+                }
+                None => [block(0.0, length, WALL), None],
+            };
+            for block in blocks.iter().flatten() {
+                solids.add(Obstacle::Wall, block);
+            }
+        }
+        let threshold = door.middle() + outward * door.wall;
+        if let Some(corridor) = door.corridor {
+            // The far wall of a corridor, longer than any piece is.
+            const LONG: f64 = 30.0;
+            let (near, along) = (threshold + outward * corridor, outward.left());
+            let corners = [
+                near - along * LONG,
+                near + along * LONG,
+                near + along * LONG + outward * WALL,
+                near - along * LONG + outward * WALL,
+            ];
+            if let Ok(wall) = Polygon::new(&corners) {
+                solids.add(Obstacle::Wall, &wall);
+            }
+        }
+        Floor {
+            solids,
+            threshold,
+            outward,
+            corridor: door.corridor,
+            bounds: room.outline.bounds(),
+        }
+    }
+
+    /// How a rectangle may lie before the door: straight before it, or along the corridor on either side.
+    fn first_lies(&self, rectangle: Rectangle) -> Vec<Lie> {
+        let turn_of = |direction: Point| libm::atan2(direction.y, direction.x);
+        match self.corridor {
+            None => vec![Lie {
+                at: self.threshold + self.outward * (rectangle.length / 2.0 + CLEAR),
+                turn: turn_of(self.outward),
+            }],
+            Some(corridor) => {
+                let along = self.outward.left();
+                let aside = rectangle.length / 2.0 + rectangle.width + CLEAR;
+                [-aside, aside]
+                    .map(|aside| Lie {
+                        at: self.threshold + self.outward * (corridor / 2.0) + along * aside,
+                        turn: turn_of(along),
+                    })
+                    .to_vec()
+            }
+        }
+    }
+
+    /// What all searches for ways of a rectangle begin with.
+    fn hauling(&self, rectangle: Rectangle) -> Hauling<'_, Obstacle> {
+        let from = self.first_lies(rectangle);
+        let (mut least, mut most) = self.bounds;
+        for Lie { at, .. } in &from {
+            least = Point::new(least.x.min(at.x - CLEAR), least.y.min(at.y - CLEAR));
+            most = Point::new(most.x.max(at.x + CLEAR), most.y.max(at.y + CLEAR));
+        }
+        Hauling::new(&self.solids, rectangle, from, (least, most))
+    }
+}
+
+/// Ways through a door of loads of one size.
+pub(super) struct Approach<'a> {
+    floor: &'a Floor,
+    /// What the searches for rectangles begin with that all of the loads ask for.
+    haulings: Vec<(Rectangle, OnceLock<Hauling<'a, Obstacle>>)>,
+}
+
+impl<'a> Approach<'a> {
+    pub fn new(floor: &'a Floor, rectangles: &[Rectangle]) -> Approach<'a> {
+        let rectangles = rectangles.iter();
+        Approach {
+            floor,
+            haulings: rectangles.map(|&of| (of, OnceLock::new())).collect(),
+        }
+    }
+
+    /// The least and the greatest coordinates of the room.
+    pub fn bounds(&self) -> (Point, Point) {
+        self.floor.bounds
+    }
+
+    /// Whether a rectangle gets from before the door to a goal, and where it is tightest.
+    pub fn haul(&self, rectangle: Rectangle, goal: Destination<'_>) -> (Haul, Option<Tightest>) {
+        let floor = self.floor;
+        let haul = match self.haulings.iter().find(|(of, _)| *of == rectangle) {
+            Some((of, hauling)) => hauling.get_or_init(|| floor.hauling(*of)).to(goal),
+            None => floor.hauling(rectangle).to(goal),
+        };
+        let tightest = match &haul {
+            Haul::Passes {
+                tightest, spare, ..
+            } => {
+                let near = floor.solids.nearest(&Placed::new(rectangle, *tightest));
+                let between = match near.as_slice() {
+                    [one, other, ..] => Some([*one, *other]),
+                    _ => None,
+                };
+                Some(Tightest {
+                    at: tightest.at,
+                    between,
+                    spare: *spare,
+                })
+            }
+            Haul::DoesNotPass | Haul::NotShown { .. } => None,
+        };
+        (haul, tightest)
+    }
+}
