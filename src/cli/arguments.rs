@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Arg, ArgGroup, Args, CommandFactory, Parser, Subcommand, ValueHint};
+use clap::{Arg, Args, CommandFactory, Parser, Subcommand, ValueHint};
 
 use crate::experiment::Indifference;
 use crate::report::charts::{ChartSize, Format, PageShape};
@@ -118,11 +118,11 @@ pub struct PlayOptions {
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = seed)]
     pub seed: Option<u64>,
     /// How often each layout is simulated, instead of the file's.
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = from_1_to::<1_000_000>)]
     pub replications: Option<u32>,
     /// Threads to use; the figures do not depend on it. Default: one for each core.
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = clap::value_parser!(u16).range(1..=1024))]
-    pub threads: Option<u16>,
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = from_1_to::<1024>)]
+    pub threads: Option<u32>,
     /// Neither progress nor notes: only the answer.
     #[arg(long, short)]
     pub quiet: bool,
@@ -199,7 +199,6 @@ pub struct CompareOptions {
 }
 
 #[derive(Debug, Args)]
-#[command(group(ArgGroup::new("one replication").args(["charts", "trace"]).multiple(true)))]
 #[command(mut_args(chart_options_require_charts))]
 pub struct RunOptions {
     #[command(flatten)]
@@ -220,9 +219,9 @@ pub struct RunOptions {
     /// Writes every phase of one run as JSON lines; - writes to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub trace: Option<PathBuf>,
-    /// Which run --trace writes and the timeline shows; the first is 1.
-    #[arg(long, value_name = "N", allow_negative_numbers = true, default_value_t = 1, requires = "one replication", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
-    pub replication: u32,
+    /// Which run --trace writes and the timeline shows; by default 1, the first.
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = from_1_to::<1_000_000>)]
+    pub replication: Option<u32>,
 }
 
 #[derive(Debug, Args)]
@@ -323,7 +322,7 @@ pub struct KindsOptions {
 
 impl Command {
     /// The threads that are asked for, if any are.
-    pub fn threads(&self) -> Option<u16> {
+    pub fn threads(&self) -> Option<u32> {
         match self {
             Command::Compare(options) => options.played.threads,
             Command::Run(options) => options.played.threads,
@@ -340,6 +339,12 @@ fn chart_options_require_charts(option: Arg) -> Arg {
     } else {
         option
     }
+}
+
+fn from_1_to<const MOST: u32>(text: &str) -> Result<u32, String> {
+    let number = text.parse().ok();
+    let number = number.filter(|number| (1..=MOST).contains(number));
+    number.ok_or_else(|| format!("it must be a whole number from 1 to {MOST}"))
 }
 
 fn seed(text: &str) -> Result<u64, String> {

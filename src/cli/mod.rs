@@ -91,9 +91,17 @@ fn tell(refusal: &Refusal) {
     };
     let mut stderr = anstream::stderr();
     let style = crate::report::style::FAULT;
-    let _ = writeln!(stderr, "{style}error{style:#}: {}", printable(what));
+    let columns = output::message_width();
+    let lines = |text: &str, heading: &str| {
+        let indent = " ".repeat(heading.len());
+        let lines = crate::report::wrap(text, columns, &indent, &indent).join("\n");
+        printable(lines.trim_start()).into_owned()
+    };
+    let what = lines(what, "error: ");
+    let _ = writeln!(stderr, "{style}error{style:#}: {what}");
     if let Some(hint) = hint {
-        let _ = writeln!(stderr, "  = help: {}", printable(hint));
+        let heading = "  = help: ";
+        let _ = writeln!(stderr, "{heading}{}", lines(hint, heading));
     }
 }
 

@@ -49,6 +49,13 @@ pub fn reading_width() -> usize {
     usize::from(width().min(LONGEST_LINE))
 }
 
+/// Columns of what goes to standard error.
+pub fn message_width() -> usize {
+    let columns = terminal_size::terminal_size_of(std::io::stderr())
+        .map_or(PIPED, |(terminal_size::Width(columns), _)| columns.max(40));
+    usize::from(columns.min(LONGEST_LINE))
+}
+
 /// Wraps a text to the terminal, or so that it can be read in a file or a message.
 pub fn wrapped(text: &str) -> String {
     wrap(text, usize::from(width()), "", "").join("\n")

@@ -25,18 +25,25 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         .tables(&options.written.csv)
         .charts(options.charts.as_deref());
     places.check()?;
+    let shows_one = options.charts.is_some() || options.trace.is_some();
+    if let Some(number) = options.replication.filter(|_| !shows_one) {
+        return Err(Refusal::with_hint(
+            format!(
+                "--replication {number} says which run to draw or to write, and neither --charts nor --trace asks for one"
+            ),
+            format!("`--replications {number}` plays {number} runs"),
+        ));
+    }
+    let replication = options.replication.unwrap_or(1);
     let files = [&options.written.json, &options.trace];
     scenario::only_one_to_standard_output(&files)?;
     let mut study = scenario::load_played(&options.played)?;
     let index = scenario::candidate(&study, options.layout.as_deref(), "--layout")?;
     study.candidates = vec![study.candidates.swap_remove(index)];
     if let Replications::Fixed(count) = study.settings.replications
-        && options.replication > count.max(1)
+        && replication > count.max(1)
     {
-        let what = format!(
-            "--replication {}: there are only {count} runs",
-            options.replication
-        );
+        let what = format!("--replication {replication}: there are only {count} runs");
         return Err(Refusal::because(what));
     }
     memory::check(&study, 1)?;
@@ -52,7 +59,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         let (lines, below) = text(&study, &findings, &layouts, options.details);
         output::print_answer(&lines, &below)?;
     }
-    let replication = options.replication - 1;
+    let replication = replication - 1;
     // Charts first: they may be refused for the sake of what stands in their place.
     if let Some(folder) = &options.charts {
         let timeline =

@@ -13,11 +13,11 @@ const VARIABLE: &str = "RAYON_NUM_THREADS";
 /// Does something on as many threads as asked for; without that on as many as the environment says, and otherwise one
 /// for each core.
 pub fn on_as_many<R: Send>(
-    asked: Option<u16>,
+    asked: Option<u32>,
     something: impl FnOnce() -> R + Send,
 ) -> Result<R, Refusal> {
     let threads = match asked {
-        Some(threads) => usize::from(threads),
+        Some(threads) => threads as usize,
         None => unasked(std::env::var(VARIABLE).ok().as_deref()),
     };
     let pool = rayon::ThreadPoolBuilder::new()
@@ -51,7 +51,7 @@ mod tests {
     fn whatever_is_done_has_as_many_as_asked_for() {
         for threads in [1, 3] {
             let seen = on_as_many(Some(threads), rayon::current_num_threads);
-            assert_eq!(seen.ok(), Some(usize::from(threads)));
+            assert_eq!(seen.ok(), Some(threads as usize));
         }
     }
 

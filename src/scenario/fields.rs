@@ -81,12 +81,14 @@ impl<'a> Fields<'a> {
                 .iter()
                 .filter(|name| fields.get(name).is_none())
         };
-        if let Some(first) = missing().next() {
+        if missing().next().is_some() {
             let names: Vec<String> = missing().map(|name| format!("`{name}`")).collect();
-            let meaning = keys.find(first).map_or("", |key| key.meaning);
+            let meanings: Vec<String> = missing()
+                .filter_map(|name| Some(format!("`{name}`: {}", keys.find(name)?.meaning)))
+                .collect();
             sink.report(
                 Problem::error(at, format!("{} needs {}", keys.of, names.join(", ")))
-                    .hint(format!("`{first}`: {meaning}")),
+                    .hint(meanings.join("; ")),
             );
         }
         Some(fields)

@@ -136,6 +136,13 @@ fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
         .iter()
         .find(|(theirs, _)| message.contains(theirs))
         .map_or(&*message, |&(_, ours)| ours);
+    if let Some(key) = message.strip_prefix("duplicate mapping key `")
+        && let Some((key, _)) = key.rsplit_once('`')
+    {
+        return Problem::error(&span, format!("the key `{key}` is given twice"))
+            .label("it has been given before")
+            .hint("leave one of the two out, or give one of them another name");
+    }
     let problem = Problem::error(&span, said);
     if message.contains("single YAML document") {
         return problem

@@ -41,7 +41,10 @@ const WRONG: [(&[&str], &[&str]); 20] = [
     (&["run", "--chart-scale", "2"], &["--charts <DIR>"]),
     (
         &["run", "--replication", "2"],
-        &["--charts <DIR>|--trace <FILE>"],
+        &[
+            "--replication 2 says which run to draw or to write",
+            "`--replications 2` plays 2 runs",
+        ],
     ),
     (
         &["compare", "--no-charts", "--chart-scale", "2"],

@@ -106,10 +106,37 @@ fn answers_begin_with_what_decides_and_fit_eighty_columns() {
     }
 }
 
+/// The garage with people who take a hundred seconds for a metre, so that short ways are worth something.
+fn walked_slowly() -> String {
+    let garage = scenario("garage.yaml");
+    let slow = garage.replace("  walking speed: 1.2 m/s", "  walking speed: 0.01 m/s");
+    let slow = slow.replace("  loaded speed: 1.0 m/s", "  loaded speed: 0.01 m/s");
+    assert!(slow.matches(" speed: 0.01 m/s").count() == 2);
+    slow
+}
+
+/// A move that saves next to no time and mends nothing is not advised: 30 ft are a few seconds of hours.
+#[test]
+fn no_move_is_advised_that_wins_nothing() {
+    let garage = said(&COMPARE, &scenario("garage.yaml"));
+    assert_eq!(
+        line(&garage, "First move").expect("it has faults"),
+        "No station that is moved alone to where it stands in \"working order\" mends a fault without making \
+         another: `shopstride check` says which small moves would."
+    );
+    // Neither has a fault, and moving is hardly worth it.
+    for name in ["class", "kinds-garage"] {
+        let answer = said(&COMPARE, &scenario(&format!("{name}.yaml")));
+        let worth = line(&answer, "Worth it?").expect("an answer");
+        assert!(worth.starts_with("Hardly"), "{name}: {worth}");
+        assert_eq!(line(&answer, "First move"), None, "{name}: {answer}");
+    }
+}
+
 /// The move that is named first is made alone, and played: it saves what was promised.
 #[test]
 fn the_first_move_saves_what_is_said() {
-    let garage = scenario("garage.yaml");
+    let garage = walked_slowly();
     let first = line(&said(&COMPARE, &garage), "First move").expect("a move");
     let station = first
         .strip_prefix("Move the ")

@@ -1,18 +1,31 @@
 //! What to move first.
 
 use super::{Grounds, Recommendation};
-use crate::experiment::{FirstMove, Rearrangement};
+use crate::experiment::{FirstMove, LITTLE, Rearrangement};
 use crate::report::about;
-use crate::report::decision::worth::per_order;
+use crate::report::decision::worth::{is_worth_moving, per_order};
 use crate::report::sentence::with_the;
 use crate::shop::StationId;
 
-/// The first move towards the chosen candidate.
+/// The first move towards the chosen candidate, unless it wins nothing.
 pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String> {
     let to = grounds.quoted(choice.chosen);
     let name =
         |station: StationId| &grounds.study.candidates[choice.base].shop.stations[station].name;
+    let is_for_faults = grounds.faults(choice.chosen) < grounds.faults(choice.base);
     Some(match grounds.rearrangement? {
+        Rearrangement::First(first) if first.mended == 0 && !saves_time(grounds, choice, first) => {
+            return is_for_faults.then(|| {
+                format!(
+                    "No station that is moved alone to where it stands in {to} mends a fault without making another: `shopstride check` says which small moves would."
+                )
+            });
+        }
+        Rearrangement::One(_) | Rearrangement::Together(_)
+            if !is_for_faults && !is_worth_moving(grounds, choice) =>
+        {
+            return None;
+        }
         Rearrangement::One(station) => {
             format!("Only {} stands elsewhere in {to}.", with_the(name(station)))
         }
@@ -27,7 +40,6 @@ pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<Strin
             let found = &grounds.findings.candidates[choice.base];
             let per = per_order(found);
             let walking = about::length(grounds.findings.units, metres / per.orders);
-            let is_for_faults = grounds.faults(choice.chosen) < grounds.faults(choice.base);
             let mends = match (mended, grounds.faults(choice.base)) {
                 (0, _) => None,
                 (1, 1) => Some("mends the fault".to_owned()),
@@ -52,4 +64,12 @@ pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<Strin
             )
         }
     })
+}
+
+/// Whether what a move saves is more than a little of the hands-on time.
+fn saves_time(grounds: &Grounds<'_>, choice: &Recommendation<'_>, first: FirstMove) -> bool {
+    let found = &grounds.findings.candidates[choice.base];
+    let time: f64 = found.crew.iter().map(|person| person.walking).sum();
+    let walked = found.walking.mean;
+    walked > 0.0 && first.metres * time / walked >= LITTLE * found.hands_on
 }

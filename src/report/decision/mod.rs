@@ -146,6 +146,9 @@ fn walking(grounds: &Grounds<'_>, found: &CandidateFindings) -> String {
     format!("{says}.")
 }
 
+/// Seconds.
+const HOUR: f64 = 3600.0;
+
 /// Orders in process, as Little's law has it (J. D. C. Little, A proof for the queuing formula L = λW, 1961): exact
 /// where every order that is counted also begins and ends in the measured time. Orders of several projects have no time
 /// in common, and where orders come faster than they are built the time says how long the run is.
@@ -160,10 +163,15 @@ fn flow(found: &CandidateFindings) -> Option<String> {
         ),
     };
     (found.orders_done > 1.0).then(|| {
+        let hourly = found.throughput_per_hour.mean;
+        // Nobody thinks of a small part of an order in an hour.
+        let done = match hourly {
+            h if h > 0.0 && h < 1.0 => format!("one is done every {}", about::time(HOUR / h)),
+            _ => format!("{} an hour are done", number(hourly)),
+        };
         format!(
-            "{} orders in the shop on average; {} an hour are done{after}.",
+            "{} orders in the shop on average; {done}{after}.",
             capital(&number(found.work_in_process.mean)),
-            number(found.throughput_per_hour.mean),
         )
     })
 }

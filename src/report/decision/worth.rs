@@ -73,6 +73,12 @@ pub fn worth(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
     sentences.join(" ")
 }
 
+/// Whether the layout that the answer is about saves more than a little time.
+pub fn is_worth_moving(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> bool {
+    let compared = choice.walks_less.or(choice.is_sooner);
+    compared.is_some_and(|compared| Gain::of(grounds, compared).share() >= LITTLE)
+}
+
 /// What changing from the base to another candidate brings, for one order.
 struct Gain<'a> {
     compared: &'a Comparison,

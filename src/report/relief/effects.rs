@@ -280,7 +280,12 @@ pub fn would_bring(
 ) -> String {
     let paired = goal(reliefs, relief);
     if !is_shown(&paired.difference) || is_none(&paired) || !is_better(reliefs, relief) {
-        return with_costs(reliefs, relief, brings(reliefs, relief, number, digits));
+        return with_costs(
+            reliefs,
+            relief,
+            brings(reliefs, relief, number, digits),
+            digits,
+        );
     }
     let (by, base) = (paired.difference.mean, paired.base_mean);
     let (what, amount) = figure(
@@ -298,7 +303,7 @@ pub fn would_bring(
         "lead time" => format!("would save {only}{amount}"),
         _ => format!("would add {only}{amount}"),
     };
-    with_costs(reliefs, relief, would)
+    with_costs(reliefs, relief, would, digits)
 }
 
 /// A gain by a rule, or a loss of throughput, of less than this share of the base is not mentioned.
@@ -311,12 +316,13 @@ pub fn brings_and_costs(
     number: Number,
     digits: Digits,
 ) -> String {
-    with_costs(reliefs, relief, brings(reliefs, relief, number, digits))
+    let brings = brings(reliefs, relief, number, digits);
+    with_costs(reliefs, relief, brings, digits)
 }
 
-fn with_costs(reliefs: &Reliefs, relief: &Relief, brings: String) -> String {
+fn with_costs(reliefs: &Reliefs, relief: &Relief, brings: String, digits: Digits) -> String {
     let costs = [
-        longer(reliefs, relief),
+        longer(reliefs, relief, digits),
         falls(reliefs, relief),
         fewer_done(reliefs, relief),
     ];
@@ -337,7 +343,7 @@ pub fn fewer_done(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
 }
 
 /// The projects whose lead time is longer although the mean over all orders is shorter.
-pub fn longer(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
+pub fn longer(reliefs: &Reliefs, relief: &Relief, digits: Digits) -> Option<String> {
     let is_longer = |project: &ProjectRelief| {
         project.lead_time.is_some_and(|paired| {
             let by = paired.difference.mean;
@@ -354,8 +360,8 @@ pub fn longer(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
         Some(format!(
             "that of {} is {} longer than {}",
             one(name),
-            time_unit(by).with_unit(by),
-            time_unit(base).with_unit(base)
+            digits.time(by),
+            digits.time(base)
         ))
     });
     let longer: Vec<String> = longer.collect();
