@@ -123,16 +123,10 @@ fn the_built_in_scenario_has_faults_in_one_layout_only() {
     );
     for layout in layouts {
         for finding in layout["findings"].as_array().expect("a list") {
-            assert!(
-                finding["says"]
-                    .as_str()
-                    .is_some_and(|says| !says.is_empty())
-            );
-            assert!(
-                finding["source"]
-                    .as_str()
-                    .is_some_and(|source| !source.is_empty())
-            );
+            for text in ["says", "short", "source"] {
+                let text = finding[text].as_str();
+                assert!(text.is_some_and(|text| !text.is_empty()), "{finding}");
+            }
         }
     }
     let other = check(&["--layout", "working order"], None);

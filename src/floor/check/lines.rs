@@ -166,7 +166,7 @@ fn at_saw(
             find(FindingLevel::Note, other.into(), standing.at, fact);
         }
     }
-    if let Some((first, others)) = crossed(scene, saw, &throw, corners).split_first() {
+    if let Some(((first, place), others)) = crossed(scene, saw, &throw, corners).split_first() {
         let while_running = scene.site.walked_while_running(saw);
         let level = if while_running {
             FindingLevel::Warning
@@ -179,7 +179,7 @@ fn at_saw(
             others: others.len(),
             while_running,
         };
-        find(level, first.from, first.place, fact);
+        find(level, first.from, *place, fact);
     }
     for (index, door) in scene.doors().iter().enumerate() {
         // A door in the wall that ends the line opens into it.
@@ -193,23 +193,23 @@ fn at_saw(
 }
 
 /// The walks that lead through the line in which a saw may throw a piece, but for those to the saw itself and those from
-/// or to places in the line, which are found themselves. Both directions of a walk are one.
+/// or to places in the line, which are found themselves, and where in it they lead. Both directions of a walk are one.
 fn crossed<'a>(
     scene: &Scene<'a>,
     saw: StationId,
     throw: &Throw,
     corners: &dyn Fn(usize) -> Vec<Point>,
-) -> Vec<&'a WalkedLeg> {
+) -> Vec<(&'a WalkedLeg, Point)> {
     let wide = Strip {
         width: throw.line.width + scene.site.body_width,
         ..throw.line
     };
-    let mut crossed: Vec<&WalkedLeg> = Vec::new();
+    let mut crossed: Vec<(&WalkedLeg, Point)> = Vec::new();
     for (index, leg) in scene.walked.iter().enumerate() {
         let ends = [leg.from, leg.to];
         let known = crossed
             .iter()
-            .any(|known| ends.contains(&known.from) && ends.contains(&known.to));
+            .any(|(known, _)| ends.contains(&known.from) && ends.contains(&known.to));
         let told = |end: &PlaceId| {
             let standing = scene.plan.standing(*end);
             *end == saw.into() || standing.is_none_or(|place| throw.meets(place))
@@ -217,12 +217,12 @@ fn crossed<'a>(
         if known || ends.iter().any(told) {
             continue;
         }
-        let crosses = corners(index).windows(2).any(|step| {
+        let met = corners(index).windows(2).find_map(|step| {
             let along = wide.nearest((step[0], step[1]));
-            along.is_some_and(|along| along < throw.reach - SAME_POINT_M)
+            along.filter(|along| *along < throw.reach - SAME_POINT_M)
         });
-        if crosses {
-            crossed.push(leg);
+        if let Some(along) = met {
+            crossed.push((leg, throw.line.from + throw.line.toward * along));
         }
     }
     crossed

@@ -83,6 +83,16 @@ fn letters(index: usize) -> String {
 /// The corners of things in a picture.
 type Polylines<'a> = &'a [Vec<(f64, f64)>];
 
+/// The centre and the radius of a disc of the picture.
+pub type Disc = ((f64, f64), f64);
+
+/// Whether a disc reaches into an area.
+fn covers(((x, y), radius): Disc, area: Area) -> bool {
+    let near = |at: f64, from: f64, length: f64| at - at.clamp(from, from + length);
+    let (dx, dy) = (near(x, area.x, area.width), near(y, area.y, area.height));
+    dx.hypot(dy) < radius
+}
+
 /// Places of a picture where texts already are.
 pub struct Labels<'a> {
     key: &'a mut LetterKey,
@@ -213,17 +223,17 @@ impl Labels<'_> {
         Some(best)
     }
 
-    /// Likewise beside a disc: below, above, right or left of it, or a little farther off in between, where no edge of
-    /// bodies or walls runs through the area, and no body contains it.
+    /// Likewise right beside the one of several discs with this index: below, above, right or left of it, or in between,
+    /// on none of the other discs. At best where no edge of bodies or walls runs through the area and no body contains it.
     pub fn beside_disc(
         &mut self,
-        (x, y): (f64, f64),
-        radius: f64,
+        (discs, own): (&[Disc], usize),
         (width, height): (f64, f64),
         (bodies, walls): (Polylines, Polylines),
     ) -> Option<(f64, f64)> {
+        let ((x, y), radius) = discs[own];
         const ASIDE: f64 = 1.0;
-        const RINGS: [f64; 4] = [1.0, 1.2, 1.4, 1.7];
+        const RINGS: [f64; 2] = [1.0, 1.2];
         const SIDES: [(f64, f64); 8] = [
             (0.0, 1.0),
             (0.0, -1.0),
@@ -238,17 +248,22 @@ impl Labels<'_> {
             radius + width / 2.0 + 2.0 * ASIDE,
             radius + height / 2.0 + ASIDE,
         );
-        let places = RINGS.into_iter().flat_map(|ring| {
+        let around_disc = |ring: f64| {
             SIDES.map(|(side_x, side_y)| (x + side_x * far_x * ring, y + side_y * far_y * ring))
-        });
+        };
         let is_clear = |place: &(f64, f64)| {
             let area = around(*place, width, height);
             let inside = |body: &Vec<(f64, f64)>| contains(body, *place);
             let mut edges = bodies.iter().chain(walls);
             !bodies.iter().any(inside) && !edges.any(|outline| is_crossed(area, outline))
         };
-        let mut free = places.filter(|place| self.is_free(around(*place, width, height)));
-        let best = free.find(is_clear)?;
+        let is_bare = |place: &(f64, f64)| {
+            let area = around(*place, width, height);
+            let mut others = discs.iter().enumerate().filter(|(index, _)| *index != own);
+            self.is_free(area) && !others.any(|(_, disc)| covers(*disc, area))
+        };
+        let bare = || RINGS.into_iter().flat_map(around_disc).filter(is_bare);
+        let best = bare().find(is_clear).or_else(|| bare().next())?;
         self.taken.push(around(best, width, height));
         Some(best)
     }

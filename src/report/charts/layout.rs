@@ -3,7 +3,7 @@
 use crate::experiment::{LayoutFindings, Units};
 use crate::floor::strips::StationExtent;
 use crate::floor::{Fact, FindingLevel, FindingSubject, Manner, Placement, Plan, Point, Polygon};
-use crate::report::check::{Told, numbered, told, written};
+use crate::report::check::{Told, in_short, numbered, told, written};
 use crate::report::tape::{Rounding, tape};
 use crate::shop::{PlaceId, Shop};
 
@@ -25,6 +25,8 @@ pub struct Layout {
     pub throws: Vec<Polygon>,
     /// Faults and warnings, by their numbers.
     pub findings: Vec<DrawnFinding>,
+    /// Gaps on which it hangs how far people walk, those that matter most first.
+    pub near_gaps: Vec<DrawnGap>,
     pub paths: Vec<WalkedPath>,
     /// Seconds in a replication that people work at each station.
     pub worked_s: Vec<f64>,
@@ -41,6 +43,18 @@ pub struct DrawnFinding {
     /// How wide the gap is, as it is read off a tape, where one is too narrow.
     pub gap: Option<String>,
     /// What is the matter.
+    pub words: String,
+    /// The same in a few words, with how much is missing.
+    pub short: String,
+}
+
+/// A gap that a person just gets through, or just does not.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DrawnGap {
+    pub at: Point,
+    /// As it is read off a tape.
+    pub width: String,
+    /// What hangs on it.
     pub words: String,
 }
 
@@ -90,6 +104,7 @@ impl Layout {
             keep_free: keep_free.collect(),
             throws: Vec::new(),
             findings: Vec::new(),
+            near_gaps: Vec::new(),
             paths: Vec::new(),
             worked_s: Vec::new(),
         }
@@ -147,6 +162,7 @@ impl Layout {
             && self.keep_free == other.keep_free
             && self.throws == other.throws
             && self.findings == other.findings
+            && self.near_gaps == other.near_gaps
     }
 
     /// Whether people walk the same ways as often, on another layout that is like this one.
@@ -182,7 +198,7 @@ impl Layout {
         }
     }
 
-    /// Faults and warnings with their numbers.
+    /// Faults and warnings with their numbers, and gaps on which walking hangs.
     fn number(&mut self, found: &LayoutFindings, units: Units) {
         let room = self.plan.room.as_ref();
         let all: Vec<Told> = told(&found.shop, room, &found.findings);
@@ -203,7 +219,17 @@ impl Layout {
                 at: finding.at.or_else(|| self.place_of(&finding.subject)),
                 gap: width.map(|width| tape(units, width, Rounding::Nearest)),
                 words: sentence,
+                short: in_short(&all[index], units),
             });
+        }
+        for (finding, told) in found.findings.iter().zip(&all) {
+            if let Fact::NearGap { gap, .. } = &finding.fact {
+                self.near_gaps.push(DrawnGap {
+                    at: gap.at,
+                    width: tape(units, gap.width, Rounding::Nearest),
+                    words: written(told, units),
+                });
+            }
         }
     }
 

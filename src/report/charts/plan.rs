@@ -7,7 +7,7 @@ use super::labels::{Labels, LetterKey};
 use super::layout::{AlikeLayouts, Layout};
 use super::meaning::{KEPT_FREE, NO_ROOM_TO_FEED, OBSTACLE, ROOM_TO_FEED, THROWN};
 use super::sheet::{self, Extent, Sheet};
-use super::signs;
+use super::signs::{self, Listed};
 use super::style::{EDGE, MARGIN};
 use super::{Chart, ChartSize, Floors, Picture, slug};
 use crate::report::check::NO_FAULT;
@@ -23,6 +23,7 @@ const SIGNS: f64 = 330.0;
 const GAP: f64 = 24.0;
 const FAULT: &str = "fault, as below";
 const WARNING: &str = "warning, as below";
+const NEAR_GAP: &str = "gap to measure again, as below";
 
 /// Layouts of which nothing is placed have no picture; those that are the same have one together.
 pub fn draw(chart: &Chart, floors: &Floors, size: ChartSize) -> Vec<Picture> {
@@ -97,6 +98,7 @@ fn body(
     let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
     floor::names(canvas, &sheet, layout, &mut labels);
     signs::on_floor(canvas, &sheet, layout, &mut labels);
+    signs::gaps_on_floor(canvas, &sheet, layout, &mut labels);
     let end = sheet.area.y + sheet.area.height + AROUND + DIMENSIONS;
     let (x, room, y) = match is_beside {
         true => {
@@ -114,18 +116,21 @@ fn body(
     };
     floor::scale_bar(canvas, (x, y), metre, units);
     let y = key.draw(canvas, (x, y + 16.0), room);
-    let y = match layout.findings.as_slice() {
-        [] if layout.plan.room.is_some() => {
-            let font = super::canvas::Font::BODY;
-            let lines = super::text::wrap(&super::capital(NO_FAULT), font.size, false, room, 3);
-            for (nth, line) in lines.iter().enumerate() {
-                canvas.text(line, (x, y + 14.0 + 15.0 * nth as f64), room, font);
-            }
-            y + 14.0 + 15.0 * lines.len() as f64
+    let findings = layout.findings.iter().map(Listed::Finding);
+    let gaps = layout.near_gaps.iter().map(Listed::NearGap);
+    let listed: Vec<Listed> = findings.chain(gaps).collect();
+    let mut y = y;
+    if layout.findings.is_empty() && layout.plan.room.is_some() {
+        let font = super::canvas::Font::BODY;
+        let lines = super::text::wrap(&super::capital(NO_FAULT), font.size, false, room, 3);
+        for (nth, line) in lines.iter().enumerate() {
+            canvas.text(line, (x, y + 14.0 + 15.0 * nth as f64), room, font);
         }
-        [] => y,
-        all => signs::list(canvas, (x, y + 6.0), room, f64::INFINITY, all),
-    };
+        y += 14.0 + 15.0 * lines.len() as f64;
+    }
+    if !listed.is_empty() {
+        y = signs::list(canvas, (x, y + 6.0), room, f64::INFINITY, &listed);
+    }
     y.max(end) + MARGIN / 2.0
 }
 
@@ -170,10 +175,12 @@ fn described(layout: &Layout) -> String {
         let level = if finding.is_fault { "Fault" } else { "Warning" };
         format!(" {level} {}: {}.", finding.number, finding.words)
     });
-    let found: String = found.collect();
+    let gaps = layout.near_gaps.iter();
+    let gaps = gaps.map(|gap| format!(" Measure again: {}.", gap.words));
+    let (found, gaps): (String, String) = (found.collect(), gaps.collect());
     match found.is_empty() {
-        true => format!("{placed} stations; no fault is marked."),
-        false => format!("{placed} stations.{found}"),
+        true => format!("{placed} stations; no fault is marked.{gaps}"),
+        false => format!("{placed} stations.{found}{gaps}"),
     }
 }
 
@@ -185,7 +192,7 @@ fn explained(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
         let mut findings = layout.findings.iter();
         findings.any(|finding| finding.is_fault == is_fault)
     };
-    let signs: [(bool, Sign<'static>, &str); 10] = [
+    let signs: [(bool, Sign<'static>, &str); 11] = [
         (true, &stand, "where one stands"),
         (floor::has_feeds(layout), &feed, "feed direction"),
         (strips(true), &fitting, ROOM_TO_FEED.words),
@@ -200,6 +207,7 @@ fn explained(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
         (!layout.throws.is_empty(), &thrown, THROWN.words),
         (found(true), &fault, FAULT),
         (found(false), &warning, WARNING),
+        (!layout.near_gaps.is_empty(), &near_gap, NEAR_GAP),
     ];
     let signs = signs.into_iter().filter(|(occurs, ..)| *occurs);
     signs.map(|(_, sign, name)| (sign, name)).collect()
@@ -246,6 +254,11 @@ fn fault(canvas: &mut Canvas, area: Area) {
 fn warning(canvas: &mut Canvas, area: Area) {
     let at = (area.x + area.width / 2.0, area.y + area.height / 2.0);
     signs::sign(canvas, at, 2, false);
+}
+
+fn near_gap(canvas: &mut Canvas, area: Area) {
+    let at = (area.x + area.width / 2.0, area.y + area.height / 2.0);
+    signs::gap_sign(canvas, at);
 }
 
 fn blocked(canvas: &mut Canvas, area: Area) {

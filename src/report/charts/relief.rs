@@ -286,6 +286,12 @@ fn label(reliefs: &Reliefs, relief: &Relief, font: Font, room: f64) -> String {
         ReliefKind::Rule | ReliefKind::Layout => change,
         _ => {
             let what = resource_in_words(trial, crew);
+            // Where there is no room for that, fewer words are better than cut ones.
+            let is_wide = font.width(&format!("{what}{JOINT}{change}")) > room;
+            let change = match is_wide {
+                true => change.replace(", mostly drying", ", drying"),
+                false => change,
+            };
             pair(what, &change, JOINT, font.shape(), room)
         }
     }

@@ -2,7 +2,7 @@
 
 use super::canvas::{Align, Canvas, Font};
 use super::frame::{heading, orders, played};
-use super::labels::Labels;
+use super::labels::{Disc, Labels};
 use super::layout::Layout;
 use super::meaning::WORKING;
 use super::panels::{PanelRoom, Panels};
@@ -81,27 +81,38 @@ fn circles(
     let walls: Vec<_> = rooms
         .map(|room| sheet.points(room.outline.corners()))
         .collect();
-    for (station, at, seconds) in stays(layout) {
-        let ((x, y), radius) = (sheet.at(at), circle.radius(seconds));
-        let name = layout.stations.get(station).map_or("", |name| name);
-        let time = rounded(seconds);
-        let words = format!("{name}: {time}");
+    let stays = stays(layout);
+    let discs = stays.iter();
+    let discs: Vec<Disc> = discs
+        .map(|(_, at, seconds)| (sheet.at(*at), circle.radius(*seconds)))
+        .collect();
+    for ((station, _, seconds), &((x, y), radius)) in stays.iter().zip(&discs) {
+        let name = layout.stations.get(*station).map_or("", |name| name);
+        let words = format!("{name}: {}", rounded(*seconds));
         let id = format!("{}stay-{}", sheet.id, station + 1);
         canvas.group("stay", (Some(id), Some(words)), |canvas| {
             canvas.bubble((x, y), radius, WORKING.fill.colour, 0.6);
-            let size = (font.width(&time) + 2.0, SMALL + 1.0);
-            // In the circle if it is large enough, or else beside it, or else as near as can be.
-            let beside = match size.0 + 6.0 <= 2.0 * radius {
-                true => None,
-                false => labels.beside_disc((x, y), radius, size, (&bodies, &walls)),
-            };
-            let place = beside.or_else(|| labels.near((x, y), size));
-            if let Some(at) = place {
-                let wide = size.0;
-                canvas.text(&time, at, wide, font);
-            }
         });
         labels.is_drawn(&[(x - radius, y - radius), (x + radius, y + radius)]);
+    }
+    // Over all circles, so that no time lies under one; the largest circles have the least choice.
+    let mut order: Vec<usize> = (0..discs.len()).collect();
+    order.sort_by(|&one, &other| discs[other].1.total_cmp(&discs[one].1));
+    for own in order {
+        let seconds = &stays[own].2;
+        let (centre, radius) = discs[own];
+        let time = rounded(*seconds);
+        let size = (font.width(&time) + 2.0, SMALL + 1.0);
+        // In the circle if it is large enough, or else beside it, or else as near as can be.
+        let beside = match size.0 + 6.0 <= 2.0 * radius {
+            true => None,
+            false => labels.beside_disc((&discs, own), size, (&bodies, &walls)),
+        };
+        let place = beside.or_else(|| labels.near(centre, size));
+        if let Some(at) = place {
+            let wide = size.0;
+            canvas.text(&time, at, wide, font);
+        }
     }
 }
 

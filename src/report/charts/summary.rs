@@ -146,6 +146,10 @@ fn legend(canvas: &mut Canvas, top: f64, layouts: &[Layout], are_walked: bool) -
     }
 }
 
+/// What the names of projects begin with in the table of figures, and how far they are indented there.
+const BELOW: char = '\u{2003}';
+const INDENT: f64 = 14.0;
+
 /// Columns of the table of figures.
 const LEAD_TIME: usize = 1;
 const BUSIEST: usize = 2;
@@ -191,7 +195,10 @@ fn table(canvas: &mut Canvas, top: f64, subject: &Subject) -> f64 {
     canvas.line((MARGIN, top + ROW), (canvas.right(), top + ROW), BLACK, 0.5);
     for (name, row) in &rows {
         y += ROW;
-        canvas.text(name, (MARGIN, y), names - 6.0, Font::BODY);
+        // Projects stand below their layout.
+        let indent = if name.starts_with(BELOW) { INDENT } else { 0.0 };
+        let room = names - 6.0 - indent;
+        canvas.text(name.trim(), (MARGIN + indent, y), room, Font::BODY);
         for ((&column, &right), width) in columns.iter().zip(&rights).zip(&widths) {
             canvas.text(&row[column], (right, y), width - 6.0, font);
         }
@@ -215,7 +222,7 @@ fn rows(found: &CandidateFindings, subject: &Subject) -> Vec<(String, [String; 4
                 None => start_to_finish(project.lead_time.as_ref()),
             };
             let row = [String::new(), lead_time, String::new(), String::new()];
-            (format!("\u{2003}{}", project.name), row)
+            (format!("{BELOW}{}", project.name), row)
         }));
     }
     rows
@@ -267,7 +274,7 @@ fn faults(canvas: &mut Canvas, top: f64, layouts: &[Layout]) -> f64 {
         let faults: Vec<_> = (layout.findings.iter())
             .filter(|finding| finding.is_fault)
             .take(FAULTS)
-            .cloned()
+            .map(signs::Listed::Finding)
             .collect();
         let is_told = told.iter().any(|other| other.findings == layout.findings);
         if faults.is_empty() || is_told {

@@ -102,6 +102,11 @@ pub fn written(finding: &Told, units: Units) -> String {
     finding.sentence(Quantities::of(units).writer())
 }
 
+/// The same in a few words, with how much is missing.
+pub fn in_short(finding: &Told, units: Units) -> String {
+    finding.briefly(Quantities::of(units).writer())
+}
+
 type QuantityFormat = Box<dyn Fn(f64) -> String>;
 
 /// How lengths from metres and masses from kilograms are written for the reader of a study.
@@ -182,6 +187,7 @@ fn one(study: &Study, finding: &Told) -> Value {
         "at_m": finding.at.map(|at| [at.x, at.y]),
         "missing_m": finding.missing,
         "figures": figures,
+        "short": finding.short,
         "says": finding.sentence(writer),
         "help": finding.advice(writer),
         "source": finding.source(),

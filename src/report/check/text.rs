@@ -207,10 +207,7 @@ fn entries(findings: &[Told], details: bool) -> Vec<Entry> {
 
 impl Entry {
     fn in_short(&self, finding: &Told, writer: Writer<'_>) -> String {
-        let mut says = finding.short.clone();
-        if let Some(missing) = finding.missing.filter(|missing| *missing > 0.0) {
-            says.push_str(&format!(", {} missing", (writer.at_least)(missing)));
-        }
+        let mut says = finding.briefly(writer);
         if !self.also.is_empty() {
             let also: Vec<String> = self.also.iter().map(usize::to_string).collect();
             says.push_str(&format!(" (also {})", listed(&also, "and")));

@@ -94,6 +94,14 @@ impl Told {
         self.says.written(writer)
     }
 
+    /// What is the matter in a few words, and how much is missing, in the units of the reader.
+    pub fn briefly(&self, writer: Writer<'_>) -> String {
+        match self.missing.filter(|missing| *missing > 0.0) {
+            Some(missing) => format!("{}, {} missing", self.short, (writer.at_least)(missing)),
+            None => self.short.clone(),
+        }
+    }
+
     /// What would help, in the units of the reader.
     pub fn advice(&self, writer: Writer<'_>) -> Option<String> {
         self.helps.as_ref().map(|helps| helps.written(writer))

@@ -38,6 +38,7 @@ pub fn layouts(findings: &Findings) -> Vec<Layout> {
                     finding(2, false, Some((5.4, 3.4)), Some("61.5 cm")),
                     finding(3, false, None, None),
                 ],
+                near_gaps: Vec::new(),
                 units: found.stations.iter().map(|station| station.count).collect(),
                 worked_s: (found.stations.iter().map(|station| station.running)).collect(),
                 stations: names,
@@ -62,6 +63,7 @@ pub fn finding(
         words: format!(
             "something is the matter here, and this sentence says so for the {number}. time"
         ),
+        short: format!("something is the matter here, the {number}. time"),
     }
 }
 

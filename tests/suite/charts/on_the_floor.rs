@@ -41,6 +41,7 @@ pub fn layout(name: &str) -> Layout {
         keep_free: Vec::new(),
         throws: Vec::new(),
         findings: Vec::new(),
+        near_gaps: Vec::new(),
         paths: Vec::new(),
         worked_s: Vec::new(),
     }

@@ -1,6 +1,7 @@
 //! What pictures of floors say to those who look things up by ids and titles, and to those who do not see them.
 
-use shopstride::report::charts::layout::DrawnStrip;
+use shopstride::floor::Point;
+use shopstride::report::charts::layout::{DrawnGap, DrawnStrip};
 use shopstride::report::charts::{self, ALL};
 
 use super::drawing::Drawing;
@@ -75,6 +76,45 @@ fn what_a_page_looks_for_has_a_group() {
         titles(stays, "stay"),
         [pair("layout-1-stay-1", "bench: 60 min")]
     );
+}
+
+/// A gap on which walking hangs has a sign, its width, a line in the list and a name in the legend; it is no fault.
+#[test]
+fn a_gap_to_measure_again_is_marked() {
+    let mut layout = layout("As it grew");
+    let gap = DrawnGap {
+        at: Point::new(3.0, 2.5),
+        width: "49.1 cm".to_owned(),
+        words: "the gap between bench and saw is 0.9 cm too narrow for a person".to_owned(),
+    };
+    layout.near_gaps = vec![gap.clone()];
+    let found = findings(&SMALL);
+    let plan = &drawn("plan", &found, &[layout.clone()])[0];
+    let marked: Vec<_> = (plan.groups("finding").into_iter())
+        .map(|group| (group.id.clone().unwrap(), group.title.clone().unwrap()))
+        .collect();
+    assert_eq!(marked, [("gap-1".to_owned(), gap.words.clone())]);
+    let texts: String = plan
+        .texts
+        .iter()
+        .map(|text| format!("{} ", text.text))
+        .collect();
+    for said in [
+        "49.1 cm",
+        "gap to measure again, as below",
+        "The gap between bench and saw",
+    ] {
+        assert!(texts.contains(said), "{said}: {texts}");
+    }
+    let said = &plan.scene.description;
+    assert!(
+        said.contains("no fault is marked. Measure again: the gap between bench and saw"),
+        "{said}"
+    );
+    layout.near_gaps.clear();
+    let without = &drawn("plan", &found, &[layout])[0];
+    assert!(without.groups("finding").is_empty());
+    assert!(!without.scene.description.contains("Measure again"));
 }
 
 /// Who does not see a picture is told what it says.
