@@ -5,10 +5,12 @@ use rayon::prelude::*;
 use super::arguments::CheckOptions;
 use super::places::Places;
 use super::{Refusal, memory, output, scenario};
-use crate::experiment::{CHECKED, Candidate, LayoutFindings, Replications, Study, checked_legs};
-use crate::floor::{Premises, indoor_ways};
+use crate::experiment::{
+    CHECKED, Candidate, LayoutFindings, Leg, Replications, Study, checked_legs, flow,
+};
+use crate::floor::{Premises, capacities, indoor_ways};
 use crate::report::charts::{self, Floors, Layout};
-use crate::report::check::{Checked, Depth, json, text, told};
+use crate::report::check::{Checked, Depth, json, stock_sizes, text, told};
 use crate::report::decision::LayoutFit;
 use crate::scenario::printable_name;
 
@@ -47,9 +49,10 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     }
     memory::check(&study, 1)?;
     places.make_folders()?;
-    let layouts = layouts(&study)?;
+    let legs = checked_legs(&study).map_err(|failure| scenario::stuck(&failure))?;
+    let layouts = layouts(&study, &legs);
     let most_ways = if options.ways { usize::MAX } else { MOST_WAYS };
-    let checked = checked(&study, &layouts, most_ways);
+    let checked = checked(&study, &layouts, &legs, most_ways);
     let depth = Depth {
         details: options.details,
         notes: options.notes,
@@ -76,21 +79,21 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
 
 /// Plays every candidate a few times, since aisles are judged along the ways that people take; nothing for those that
 /// are not drawn.
-fn layouts(study: &Study) -> Result<Vec<Option<LayoutFindings>>, Refusal> {
-    let legs = checked_legs(study).map_err(|failure| scenario::stuck(&failure))?;
-    let candidates = study.candidates.par_iter().zip(&legs);
+fn layouts(study: &Study, legs: &[Vec<Leg>]) -> Vec<Option<LayoutFindings>> {
+    let candidates = study.candidates.par_iter().zip(legs);
     let found = candidates.map(|(candidate, legs)| LayoutFindings::checked(candidate, legs));
-    Ok(found.collect())
+    found.collect()
 }
 
-/// What was found, in words, and how pieces get through the room.
+/// What was found, in words, how pieces get through the room, and what the machines take.
 fn checked<'a>(
     study: &'a Study,
     layouts: &[Option<LayoutFindings>],
+    legs: &[Vec<Leg>],
     most_ways: usize,
 ) -> Vec<Checked<'a>> {
     let fits = fits(layouts).into_par_iter().zip(&study.candidates);
-    let checked = fits.filter_map(|(fit, candidate)| {
+    let checked = fits.zip(legs).filter_map(|((fit, candidate), legs)| {
         let plan = candidate.plan.as_ref()?;
         let premises = Premises {
             shop: &candidate.shop,
@@ -98,11 +101,13 @@ fn checked<'a>(
             limits: &candidate.limits,
         };
         let (ways, untried) = indoor_ways(premises, plan, most_ways);
+        let floor = (&*candidate.shop, plan, &candidate.limits);
         Some(Checked {
             candidate,
             findings: fit?.findings,
             ways,
             untried,
+            takes: capacities(floor, &flow(legs), stock_sizes(study.units)),
         })
     });
     checked.collect()

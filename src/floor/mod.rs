@@ -2,6 +2,7 @@
 
 pub mod access;
 mod bisection;
+mod capacity;
 pub mod check;
 mod choke_point;
 mod distances;
@@ -28,6 +29,9 @@ mod site;
 pub mod strips;
 mod tolerance;
 
+pub use capacity::{
+    MachineCapacity, SheetCapacity, Shortfall, StationShift, StockSizes, capacities,
+};
 pub use choke_point::ChokePoint;
 pub use distances::{Disconnected, Distances, Manner, chains};
 pub use evaluate::{Evaluation, Flow, FlowLeg, Placements, Pose, Prices, Score};

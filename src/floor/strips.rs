@@ -5,7 +5,7 @@
 //! and s the room to stand; the strip is as wide as the piece with some clearance on each side, or as the body.
 
 use super::tolerance::IN_THE_WALL_M;
-use super::{Door, Obstacle, Placement, Point, Polygon, Room, SAME_POINT_M, Side};
+use super::{Door, Limits, Obstacle, Placement, Point, Polygon, Room, SAME_POINT_M, Side};
 
 /// Room besides the piece and the body, in metres.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,6 +16,16 @@ pub struct Allowances {
     pub outfeed: f64,
     /// On each side of the piece.
     pub side: f64,
+}
+
+impl Allowances {
+    pub fn of(limits: &Limits) -> Allowances {
+        Allowances {
+            operator: limits.operator,
+            outfeed: limits.outfeed_walk,
+            side: limits.side_clearance,
+        }
+    }
 }
 
 /// What a piece needs to be fed through, in metres from the cutter.

@@ -2,6 +2,7 @@
 
 mod access;
 mod bought;
+mod capacity;
 mod entry;
 mod feeding;
 mod floor;

@@ -253,6 +253,7 @@ fn what_repeats_is_joined_under_the_first_number() {
         findings,
         ways: Vec::new(),
         untried: 0,
+        takes: Vec::new(),
     }];
     let said = |depth: Depth| {
         let styled = text(&study, &checked, depth, 80);

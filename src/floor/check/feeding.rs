@@ -8,7 +8,7 @@ use crate::floor::finding::{
 };
 use crate::floor::shapes::{AxisBox, FloorArea};
 use crate::floor::strips::{Allowances, FeedNeed, Fit, FreeRun, StationExtent, Strip, need};
-use crate::floor::{Limits, Placement, Point, Polygon, SAME_POINT_M};
+use crate::floor::{Placement, Point, Polygon, SAME_POINT_M};
 use crate::shop::StationId;
 
 /// A station through which work is fed, with the strip for one piece.
@@ -31,7 +31,7 @@ impl<'a> Feeding<'a> {
     ) -> Option<Feeding<'a>> {
         let side = placement.feed?;
         let toward = placement.turned(side.direction());
-        let allowances = allowances(scene.limits());
+        let allowances = Allowances::of(scene.limits());
         let body = StationExtent::of(placement, side);
         let need = need(piece.size.length, piece.size.width, body, allowances);
         let strip = |toward| Strip {
@@ -178,14 +178,6 @@ impl<'a> Feeding<'a> {
     }
 }
 
-fn allowances(limits: &Limits) -> Allowances {
-    Allowances {
-        operator: limits.operator,
-        outfeed: limits.outfeed_walk,
-        side: limits.side_clearance,
-    }
-}
-
 /// The strips of [`feedings`], for drawing.
 pub fn strips(scene: &Scene<'_>) -> Vec<FeedStrip> {
     let feedings = feedings(scene);
@@ -249,7 +241,7 @@ pub fn needed_box(scene: &Scene<'_>, station: StationId, placement: &Placement) 
     let side = placement.feed?;
     let toward = placement.turned(side.direction());
     let body = StationExtent::of(placement, side);
-    let allowances = allowances(scene.limits());
+    let allowances = Allowances::of(scene.limits());
     let needs = scene.site.fed[station.index()].iter();
     let needs = needs.map(|piece| need(piece.size.length, piece.size.width, body, allowances));
     let corners = needs.flat_map(|need| {

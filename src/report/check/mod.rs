@@ -12,6 +12,7 @@ mod phrase;
 mod placing;
 mod said;
 mod short;
+mod takes;
 mod text;
 mod told;
 
@@ -26,7 +27,7 @@ use super::figure::mass;
 use super::tape::{Rounding, tape};
 use super::typical;
 use crate::experiment::{Candidate, Study, TypicalValues, Units};
-use crate::floor::{FindingLevel, IndoorWay};
+use crate::floor::{FindingLevel, IndoorWay, MachineCapacity, StockSizes};
 
 /// What the checks are, and what they are not.
 pub const CAUTION: &str = "These are planning figures, not an inspection: local codes and the makers' manuals come \
@@ -43,6 +44,16 @@ pub struct Checked<'a> {
     pub ways: Vec<IndoorWay>,
     /// So many pieces were not tried.
     pub untried: usize,
+    /// What each machine takes where it stands.
+    pub takes: Vec<MachineCapacity>,
+}
+
+/// What is asked for at each machine, as the reader of a study buys it.
+pub fn stock_sizes(units: Units) -> StockSizes {
+    match units {
+        Units::Metric => StockSizes::METRIC,
+        Units::Imperial => StockSizes::IMPERIAL,
+    }
 }
 
 /// What a level is called.
@@ -147,6 +158,8 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
                 .collect();
             let ways = layout.ways.iter();
             let ways: Vec<Value> = ways.map(|way| indoors::json(layout.names(), way)).collect();
+            let takes = layout.takes.iter();
+            let takes: Vec<Value> = takes.map(|one| takes::json(layout.names(), one)).collect();
             json!({
                 "name": layout.candidate.name,
                 "faults": layout.count(FindingLevel::Fault),
@@ -155,6 +168,7 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
                 "findings": findings,
                 "ways": ways,
                 "ways_untried": layout.untried,
+                "takes": takes,
             })
         })
         .collect();

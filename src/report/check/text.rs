@@ -1,7 +1,7 @@
 //! What was found as text: in a few words, or with all figures and sources.
 
 use super::{
-    CAUTION, Checked, NO_FAULT, Quantities, Told, Writer, indoors, level_name, numbered,
+    CAUTION, Checked, NO_FAULT, Quantities, Told, Writer, indoors, level_name, numbered, takes,
     typical_values,
 };
 use crate::experiment::Study;
@@ -35,7 +35,12 @@ pub fn text(study: &Study, checked: &[Checked], depth: Depth, columns: usize) ->
         lines.extend(heading(layout, columns));
         // Candidates of one layout mostly have the same findings.
         let mut before = checked[..index].iter();
-        match before.find(|other| other.findings == layout.findings && other.ways == layout.ways) {
+        let is_same = |other: &&Checked<'_>| {
+            other.findings == layout.findings
+                && other.ways == layout.ways
+                && other.takes == layout.takes
+        };
+        match before.find(is_same) {
             Some(same) => {
                 let name = printable_name(&same.candidate.name);
                 let says = format!("the same as \"{name}\"");
@@ -114,6 +119,19 @@ fn one(
         lines.extend(wrap(&says, columns, "  ", "  "));
     }
     lines.extend(ways(layout, depth, writer, sources, columns));
+    lines.extend(machines(layout, writer, columns));
+    lines
+}
+
+/// What each machine takes where it stands.
+fn machines(layout: &Checked, writer: Writer<'_>, columns: usize) -> Vec<String> {
+    let mut lines = Vec::new();
+    for capacity in &layout.takes {
+        let told = takes::told(layout.names(), capacity);
+        let says = told.says.written(writer);
+        lines.extend(wrap(&says, columns, "   takes   ", INDENT));
+        lines.extend(help(told.helps.map(|helps| helps.written(writer)), columns));
+    }
     lines
 }
 

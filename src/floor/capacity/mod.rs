@@ -1,0 +1,269 @@
+//! What each machine through which work is fed takes where it stands, whatever is sent there.
+//!
+//! A board or a sheet passes where the rule about feeding finds no fault with it: straight floor before and behind the
+//! cutter, in a strip as wide as the piece with some room beside it. A sheet lies with the cutter in its middle.
+
+mod shifts;
+
+pub use shifts::StationShift;
+
+use super::access::INCH_M;
+use super::bisection::largest;
+use super::check::Scene;
+use super::strips::{Allowances, Fit, FreeRun, StationExtent, Strip, need};
+use super::{Flow, Limits, Obstacle, Placement, Plan, Point, SAME_POINT_M, Side, Site};
+use crate::shop::{Shop, StationId};
+use shifts::Shifts;
+
+/// A board and a sheet as they are sold, and in what steps a machine is moved, in metres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StockSizes {
+    pub board: f64,
+    /// Length and width.
+    pub sheet: (f64, f64),
+    pub step: f64,
+}
+
+impl StockSizes {
+    /// Boards of 8 ft, sheets of 8 by 4 ft.
+    pub const IMPERIAL: StockSizes = StockSizes {
+        board: 96.0 * INCH_M,
+        sheet: (96.0 * INCH_M, 48.0 * INCH_M),
+        step: INCH_M,
+    };
+    /// Boards of 2.4 m, sheets of 2440 by 1220 mm.
+    pub const METRIC: StockSizes = StockSizes {
+        board: 2.4,
+        sheet: (2.44, 1.22),
+        step: 0.01,
+    };
+}
+
+/// A piece that is fed at once, so wide and in both directions, comes of a sheet.
+const SHEETS_M: f64 = 24.0 * INCH_M;
+
+/// Where a sheet of full width does not pass, others are looked for down to this share of it, which is no board yet.
+const LEAST_SHARE: f64 = 0.25;
+
+/// What a machine takes where it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MachineCapacity {
+    pub station: StationId,
+    /// The longest board in metres; nothing if there is no end to it, 0 if not even the shortest passes.
+    pub board: Option<f64>,
+    /// What the machine with room to stand lacks for the shortest board, in metres; 0 if nothing.
+    pub lacks: f64,
+    pub sheet: SheetCapacity,
+    /// Of a board and a sheet as they are sold, those that do not pass.
+    pub short: Vec<Shortfall>,
+}
+
+/// What sheets a machine takes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum SheetCapacity {
+    /// Sheets are no work for it.
+    NoSheetWork,
+    /// None that is wider than a board.
+    TooLittleRoom,
+    /// Up to this length and width in metres: of full width as long as can be, or else a square's length as wide as can
+    /// be.
+    UpTo(f64, f64),
+}
+
+/// A board or a sheet that does not pass, and what it lacks.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shortfall {
+    pub is_sheet: bool,
+    /// In metres.
+    pub length: f64,
+    pub width: f64,
+    /// In metres, before and behind the cutter; 0 where nothing is missing.
+    pub missing: [f64; 2],
+    /// What ends the strip there, where something is missing.
+    pub ends: [Option<Obstacle>; 2],
+    /// The width in metres that is left where something stands beside the cutter.
+    pub beside: Option<f64>,
+    /// What would help, of all that was tried.
+    pub shift: Option<StationShift>,
+}
+
+/// A machine through which work is fed.
+struct FedMachine<'s, 'a> {
+    scene: &'s Scene<'a>,
+    station: StationId,
+    placement: &'s Placement,
+    side: Side,
+    /// Of length 1, the way the work goes.
+    toward: Point,
+}
+
+/// A piece in a machine: what it needs, and how far its strip is free.
+struct Fed {
+    fit: Fit,
+    runs: [FreeRun; 2],
+}
+
+impl Fed {
+    fn fits(&self) -> bool {
+        self.fit.missing() <= SAME_POINT_M
+    }
+
+    fn is_beside(&self) -> bool {
+        let at_once = |run: &FreeRun| run.free.is_some_and(|free| free <= SAME_POINT_M);
+        self.runs.iter().all(at_once)
+    }
+}
+
+impl<'s, 'a> FedMachine<'s, 'a> {
+    /// Nothing for a station past which nothing is fed, or that does not stand in the room.
+    fn new(scene: &'s Scene<'a>, station: StationId) -> Option<FedMachine<'s, 'a>> {
+        let placement = scene.plan.placements[station].as_ref()?;
+        let side = placement.feed?;
+        scene
+            .room()?
+            .outline
+            .contains(placement.at)
+            .then(|| FedMachine {
+                scene,
+                station,
+                placement,
+                side,
+                toward: placement.turned(side.direction()),
+            })
+    }
+
+    fn fed(&self, length: f64, width: f64) -> Fed {
+        let allowances = Allowances::of(self.scene.limits());
+        let body = StationExtent::of(self.placement, self.side);
+        let need = need(length, width, body, allowances);
+        let runs = [-1.0, 1.0].map(|way| {
+            let strip = Strip {
+                from: self.placement.at,
+                toward: self.toward * way,
+                width: need.width,
+            };
+            self.scene.run(strip, self.station)
+        });
+        Fed {
+            fit: Fit {
+                run_in: runs[0].free,
+                run_out: runs[1].free,
+                need,
+                allowances,
+                body,
+            },
+            runs,
+        }
+    }
+
+    /// How wide a piece of this length may be at most, up to a width with which it does not pass; nothing if it does not
+    /// pass however narrow it is.
+    fn widest(&self, length: f64, too_wide: f64) -> Option<f64> {
+        /// Halvings of the width: to a tenth of a millimetre.
+        const HALVINGS: u32 = 16;
+        let passes = |width: f64| self.fed(length, width).fits().then_some(());
+        passes(0.0)?;
+        Some(largest((0.0, too_wide), (), HALVINGS, passes).0)
+    }
+
+    fn sheet(&self, (length, width): (f64, f64)) -> SheetCapacity {
+        let whole = self.fed(length, width);
+        let longest = whole
+            .fit
+            .longest_here()
+            .map_or(length, |longest| longest.min(length));
+        if longest >= width {
+            return SheetCapacity::UpTo(longest, width);
+        }
+        match self.widest(width, width) {
+            Some(widest) if widest > LEAST_SHARE * width => SheetCapacity::UpTo(width, widest),
+            _ => SheetCapacity::TooLittleRoom,
+        }
+    }
+
+    /// What a piece lacks; nothing if it passes.
+    fn shortfall(&self, is_sheet: bool, length: f64, width: f64) -> Option<Shortfall> {
+        let fed = self.fed(length, width);
+        if fed.fits() {
+            return None;
+        }
+        let needs = [fed.fit.need.infeed, fed.fit.need.outfeed];
+        let missing = [0, 1].map(|end| {
+            let lacks = fed.runs[end].free.map_or(0.0, |free| needs[end] - free);
+            if lacks > SAME_POINT_M { lacks } else { 0.0 }
+        });
+        let strip = fed.fit.need.width;
+        let width_left = || {
+            let side = self.scene.limits().side_clearance;
+            let body = StationExtent::of(self.placement, self.side).across;
+            let widest = self.widest(0.0, width);
+            widest.map_or(0.0, |widest| (widest + 2.0 * side).max(body).min(strip))
+        };
+        Some(Shortfall {
+            is_sheet,
+            length,
+            width,
+            missing,
+            ends: [0, 1].map(|end| fed.runs[end].end.filter(|_| missing[end] > 0.0)),
+            beside: fed.is_beside().then(width_left),
+            shift: None,
+        })
+    }
+
+    /// Whether sheets are fed here: to a saw that may throw back what it rips, and wherever a route sends any.
+    fn has_sheet_work(&self) -> bool {
+        let pieces = &self.scene.site.fed[self.station.index()];
+        let is_sheet = |length: f64, width: f64| length.min(width) >= SHEETS_M - SAME_POINT_M;
+        self.placement.kickback
+            || (pieces.iter()).any(|piece| is_sheet(piece.size.length, piece.size.width))
+    }
+
+    fn capacity(&self, sizes: StockSizes) -> MachineCapacity {
+        // What is no wider is carried, and fed, as a board.
+        let board_width = self.scene.limits().board_width;
+        let board = self.fed(0.0, board_width).fit;
+        let (length, width) = sizes.sheet;
+        let has_sheets = self.has_sheet_work();
+        let of_board = self.shortfall(false, sizes.board, board_width);
+        let of_sheet = (has_sheets).then(|| self.shortfall(true, length, width));
+        MachineCapacity {
+            station: self.station,
+            board: board.longest_here(),
+            lacks: board.machine_lacks(),
+            sheet: match has_sheets {
+                true => self.sheet(sizes.sheet),
+                false => SheetCapacity::NoSheetWork,
+            },
+            short: of_board.into_iter().chain(of_sheet.flatten()).collect(),
+        }
+    }
+}
+
+/// What the machines of a layout take where they stand, in the file's order; and for boards and sheets that do not pass,
+/// what would help without making anything worse by any rule, with people walking as the flow says.
+pub fn capacities(
+    (shop, plan, limits): (&Shop, &Plan, &Limits),
+    flow: &Flow,
+    sizes: StockSizes,
+) -> Vec<MachineCapacity> {
+    let is_fed = |station: &StationId| {
+        let placement = plan.placements[*station].as_ref();
+        placement.is_some_and(|placement| placement.feed.is_some())
+    };
+    if plan.room.is_none() || !plan.placements.ids().any(|station| is_fed(&station)) {
+        return Vec::new();
+    }
+    let site = Site::new(shop, plan, limits);
+    let scene = Scene::new(&site, plan, &[]);
+    let mut shifts = Shifts::new(&site, plan, flow, sizes.step);
+    let machines = plan.placements.ids();
+    let machines = machines.filter_map(|station| FedMachine::new(&scene, station));
+    let capacities = machines.map(|machine| {
+        let mut capacity = machine.capacity(sizes);
+        for short in &mut capacity.short {
+            short.shift = shifts.helping(&machine, short);
+        }
+        capacity
+    });
+    capacities.collect()
+}

@@ -1,0 +1,174 @@
+//! Words about what each machine takes where it stands.
+
+use serde_json::{Value, json};
+
+use super::names::ShopNames;
+use super::phrase::{Wording, at_least, at_most, metres, wording};
+use crate::floor::{MachineCapacity, SheetCapacity, Shortfall, StationShift};
+
+/// What is said of a machine, and what would help.
+pub(super) struct TakesTold {
+    pub says: Wording,
+    pub helps: Option<Wording>,
+}
+
+pub(super) fn told(names: ShopNames<'_>, capacity: &MachineCapacity) -> TakesTold {
+    let name = &names.shop.stations[capacity.station].name;
+    let says = match capacity.board {
+        _ if capacity.lacks > 0.0 => {
+            return TakesTold {
+                says: wording![
+                    format!("{name}: nothing; the machine with room to stand lacks "),
+                    at_least(capacity.lacks)
+                ],
+                helps: helps(names, &capacity.short),
+            };
+        }
+        None => wording![format!("{name}: boards of any length")],
+        Some(longest) => wording![format!("{name}: boards to "), at_most(longest)],
+    };
+    let says = says.and(match capacity.sheet {
+        SheetCapacity::NoSheetWork => Wording::default(),
+        SheetCapacity::TooLittleRoom => wording![", no sheets"],
+        SheetCapacity::UpTo(length, width) => {
+            wording![", sheets to ", at_most(length), " x ", at_most(width)]
+        }
+    });
+    let says = match capacity.short.as_slice() {
+        [board, sheet] if lacks_the_same(board, sheet) => {
+            says.and(wording!["; "]).and(short(names, board, false))
+        }
+        all => all.iter().fold(says, |says, one| {
+            says.and(wording!["; "])
+                .and(short(names, one, one.is_sheet))
+        }),
+    };
+    TakesTold {
+        says,
+        helps: helps(names, &capacity.short),
+    }
+}
+
+fn lacks_the_same(one: &Shortfall, other: &Shortfall) -> bool {
+    let missing = one.missing.into_iter().zip(other.missing);
+    let mut alike = missing.map(|(one, other)| (one - other).abs() < 1e-9);
+    let are_ahead = one.beside.is_none() && other.beside.is_none();
+    are_ahead && alike.all(|alike| alike) && one.ends == other.ends
+}
+
+/// What a piece lacks, and what is in its way.
+fn short(names: ShopNames<'_>, short: &Shortfall, of_sheet: bool) -> Wording {
+    let by = |end: usize| {
+        let by = short.ends[end].map(|end| format!(" ({})", names.obstacle(end)));
+        by.unwrap_or_default()
+    };
+    let piece = match of_sheet {
+        true => wording![
+            "a sheet of ",
+            metres(short.length),
+            " x ",
+            metres(short.width)
+        ],
+        false => wording![metres(short.length)],
+    };
+    if let Some(width) = short.beside {
+        let blocks = wording![
+            format!(
+                " is too wide between what stands beside the cutter{}: ",
+                by(1)
+            ),
+            at_most(width),
+            " is free"
+        ];
+        return piece.and(blocks);
+    }
+    let end = |end: usize, place: &str| {
+        wording![
+            at_least(short.missing[end]),
+            format!(" short {place}{}", by(end))
+        ]
+    };
+    let ends = match short.missing.map(|missing| missing > 0.0) {
+        [true, true] => end(0, "before it")
+            .and(wording![" and "])
+            .and(end(1, "behind it")),
+        [true, false] => end(0, "before it"),
+        _ => end(1, "behind it"),
+    };
+    piece.and(wording![" is "]).and(ends)
+}
+
+/// Moves that were tried. What makes room for a sheet makes room for a board.
+fn helps(names: ShopNames<'_>, short: &[Shortfall]) -> Option<Wording> {
+    let told = |shift: StationShift| {
+        let name = &names.shop.stations[shift.station].name;
+        wording![format!("move {name} ")].and(distance(shift))
+    };
+    let shifts: Vec<StationShift> = short.iter().filter_map(|short| short.shift).collect();
+    match (shifts.as_slice(), short) {
+        ([board, sheet], _) if board != sheet => Some(
+            told(*board)
+                .and(wording![", or for a sheet "])
+                .and(told(*sheet)),
+        ),
+        ([board], [of_board, _]) if of_board.shift.is_some() => Some(
+            told(*board)
+                .and(wording![" for "])
+                .and(wording![metres(of_board.length)]),
+        ),
+        ([one, ..], _) => Some(told(*one)),
+        ([], _) => None,
+    }
+}
+
+/// How far and which way, along the walls that the coordinates run along.
+fn distance(shift: StationShift) -> Wording {
+    /// What comes of turning directions.
+    const ROUNDED_M: f64 = 1e-9;
+    let along = |by: f64, [minus, plus]: [&str; 2]| {
+        (by.abs() > ROUNDED_M).then(|| {
+            let toward = if by < 0.0 { minus } else { plus };
+            wording![at_least(by.abs()), format!(" toward {toward}")]
+        })
+    };
+    let parts = [
+        along(shift.by.x, ["-x", "+x"]),
+        along(shift.by.y, ["-y", "+y"]),
+    ];
+    let parts = parts.into_iter().flatten();
+    let both = parts.reduce(|one, other| one.and(wording![" and "]).and(other));
+    both.unwrap_or_default()
+}
+
+/// The same as JSON, lengths in metres.
+pub(super) fn json(names: ShopNames<'_>, capacity: &MachineCapacity) -> Value {
+    let short = capacity.short.iter().map(|short| {
+        let ends = short.ends.map(|end| end.map(|end| names.obstacle(end)));
+        json!({
+            "piece": if short.is_sheet { "sheet" } else { "board" },
+            "length_m": short.length,
+            "width_m": short.width,
+            "missing_before_m": short.missing[0],
+            "missing_behind_m": short.missing[1],
+            "ends_before": ends[0],
+            "ends_behind": ends[1],
+            "left_beside_m": short.beside,
+            "move": short.shift.map(|shift| json!({
+                "station": names.shop.stations[shift.station].name,
+                "by_m": [shift.by.x, shift.by.y],
+            })),
+        })
+    });
+    let short: Vec<Value> = short.collect();
+    json!({
+        "station": names.shop.stations[capacity.station].name,
+        "board_m": capacity.board,
+        "lacks_m": capacity.lacks,
+        "sheet_m": match capacity.sheet {
+            SheetCapacity::UpTo(length, width) => Some([length, width]),
+            SheetCapacity::NoSheetWork | SheetCapacity::TooLittleRoom => None,
+        },
+        "sheets": capacity.sheet != SheetCapacity::NoSheetWork,
+        "short": short,
+    })
+}
