@@ -25,6 +25,7 @@ mod hand_cases;
 mod harm;
 mod harm_machine;
 mod hauling;
+mod hauling_bends;
 mod job_shop;
 mod kinds;
 mod littles_law;
