@@ -63,6 +63,7 @@ fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
         pausable: false,
         spoils: 0.0,
         along_width: false,
+        bite: None,
         given: Default::default(),
     }
 }

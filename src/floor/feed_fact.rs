@@ -29,8 +29,24 @@ pub struct FedPiece {
 /// What is wrong with how a piece is fed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum FeedHazard {
-    /// Too short for a planer or a jointer: less than so many metres.
+    /// Too short for a planer, a jointer or a drum sander: less than so many metres.
     Short { piece: FedPiece, least: f64 },
+    /// Left thinner than so many metres.
+    Thin {
+        piece: FedPiece,
+        thickness: f64,
+        least: f64,
+    },
+    /// Narrower than so many metres.
+    Narrow { piece: FedPiece, least: f64 },
+    /// One pass takes so many metres off, more than so many.
+    Deep {
+        piece: FedPiece,
+        bite: f64,
+        most: f64,
+    },
+    /// Carried only so many metres behind the cutter, less than half of its length.
+    Tips { piece: FedPiece, carried: f64 },
     /// One person feeds a full panel, and nothing stands behind the saw.
     Alone { piece: FedPiece },
     /// Whoever feeds a saw stands so many metres beside the middle of it, not at least so many.

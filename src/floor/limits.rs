@@ -88,6 +88,27 @@ limits! {
     short_piece, "short piece", Length, 12.0 * INCH_M,
         "the least length that is fed through a planer or over a jointer",
         "common practice: 12 in in makers' manuals and a university shop's page";
+    short_sanded, "short sanded", Length, 9.0 * INCH_M,
+        "the least length that is fed through a drum sander",
+        "makers' manuals and pages of schools: from 2-3/8 to 9 in; the safe end of it";
+    thin_piece, "thin piece", Length, 0.25 * INCH_M,
+        "the least thickness that is left of what is planed or jointed",
+        COMMON;
+    narrow_piece, "narrow piece", Length, 0.75 * INCH_M,
+        "the least width that is fed through a planer or over a jointer",
+        COMMON;
+    planer_cut, "planer cut", Length, 0.125 * INCH_M,
+        "the most that a planer takes off in one pass",
+        "makers' manuals: 1/8 in over the full width of floor planers";
+    small_planer_cut, "bench-top planer cut", Length, 0.0625 * INCH_M,
+        "the most that a bench-top planer takes off in one pass",
+        "makers' manuals: 1/16 in of softwood, 3/64 in of hardwood, 10 to 12 in wide";
+    jointer_cut, "jointer cut", Length, 0.0625 * INCH_M,
+        "the most that a jointer takes off in one pass",
+        "a teaching shop's page: 1/16 in";
+    sander_cut, "sander cut", Length, 0.015625 * INCH_M,
+        "the most that a drum sander takes off in one pass",
+        "a teaching shop's page: 1/64 in";
     full_panel, "full panel", Length, 47.0 * INCH_M,
         "a piece that is as wide and as long is a full panel, which one person does not feed alone",
         "common practice; sheets of 4 ft by 8 ft and of 1.2 m by 2.4 m are that wide";

@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use super::finding::{FedPiece, Finding};
-use super::handling::{access, ceiling, lifting, short_pieces};
+use super::handling::{WrongPieces, access, ceiling, lifting, wrong_pieces};
 use super::shapes::{FloorArea, rectangle_before};
 use super::strips::solid_walls;
 use super::{
@@ -72,7 +72,7 @@ pub struct Handled {
     pub access: Vec<Finding>,
     pub lifting: Vec<Finding>,
     pub ceiling: Vec<Finding>,
-    pub short_pieces: Vec<Finding>,
+    pub wrong_pieces: WrongPieces,
 }
 
 impl<'a> Site<'a> {
@@ -118,7 +118,7 @@ impl<'a> Site<'a> {
             access: access(self.premises),
             lifting: lifting(self.premises),
             ceiling: ceiling(self.premises),
-            short_pieces: short_pieces(self.premises, &self.fed),
+            wrong_pieces: wrong_pieces(self.premises),
         })
     }
 

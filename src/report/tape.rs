@@ -89,6 +89,30 @@ fn feet_and_inches(metres: f64, rounding: Rounding) -> String {
     }
 }
 
+/// A thickness or a depth of cut: to a tenth of a millimetre, or to 1/64 in.
+pub fn fine(units: Units, metres: f64) -> String {
+    match units {
+        Units::Metric => {
+            let millimetres = format!("{:.1}", metres * 1e3);
+            format!("{} mm", millimetres.trim_end_matches(".0"))
+        }
+        Units::Imperial => {
+            let parts = (metres / EIGHTH_M * 8.0).round();
+            if !(0.0..1e12).contains(&parts) {
+                return feet_and_inches(metres, Rounding::Nearest);
+            }
+            let (whole, part) = (parts as u64 / 64, parts as u64 % 64);
+            let halved = part.trailing_zeros().min(6);
+            let fraction = format!("{}/{}", part >> halved, 64 >> halved);
+            match (whole, part) {
+                (whole, 0) => format!("{whole} in"),
+                (0, _) => format!("{fraction} in"),
+                (whole, _) => format!("{whole}-{fraction} in"),
+            }
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -114,6 +138,24 @@ mod tests {
             .map(|m| tape(Units::Metric, m, Rounding::Nearest))
             .into();
         assert_eq!(metric, ["30 cm", "45.5 cm", "1.25 m", "0 cm"]);
+    }
+
+    #[test]
+    fn thicknesses_are_read_off_a_finer_measure() {
+        let inches = [0.0, 1.0 / 64.0, 3.0 / 32.0, 0.25, 0.75, 1.0625, 2.0];
+        let shown = inches.map(|inches| fine(Units::Imperial, inches * 0.0254));
+        let expected = [
+            "0 in",
+            "1/64 in",
+            "3/32 in",
+            "1/4 in",
+            "3/4 in",
+            "1-1/16 in",
+            "2 in",
+        ];
+        assert_eq!(shown, expected);
+        let shown = [0.0004, 0.0016, 0.006, 0.019].map(|metres| fine(Units::Metric, metres));
+        assert_eq!(shown, ["0.4 mm", "1.6 mm", "6 mm", "19 mm"]);
     }
 
     #[test]

@@ -32,6 +32,8 @@ pub struct Work {
     pub spoils: f64,
     /// Whether the piece is fed with its width ahead, so that its length lies across.
     pub along_width: bool,
+    /// Metres that one pass takes off the thickness, where sizes and passes tell. No run depends on it.
+    pub bite: Option<f64>,
     /// Where the times above were given. No run depends on it.
     pub given: GivenAt,
 }

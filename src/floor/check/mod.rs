@@ -19,6 +19,7 @@ mod remedy;
 mod sawing;
 mod scene;
 mod standing;
+mod tipping;
 mod ways;
 
 pub(super) use exits::first_steps;
@@ -185,10 +186,38 @@ pub const RULES: &[Rule] = &[
     },
     Rule {
         name: "short piece",
-        about: "what is fed through a planer or over a jointer, as its kind or else its name says, is long enough for it",
-        source: "common practice: at least 12 in in makers' manuals and a university shop's page; your machine's manual comes first",
-        judge: |scene| Missing::of(&scene.site.handled().short_pieces),
-        tell: |scene| scene.site.handled().short_pieces.clone(),
+        about: "what is fed through a planer or a drum sander, or over a jointer, as its kind or else its name says, is long enough for it",
+        source: "common practice: at least 12 in, and up to 9 in at drum sanders, in makers' manuals and on pages of schools; your machine's manual comes first",
+        judge: |scene| Missing::of(&scene.site.handled().wrong_pieces.short),
+        tell: |scene| scene.site.handled().wrong_pieces.short.clone(),
+    },
+    Rule {
+        name: "thin piece",
+        about: "what is planed or jointed is not left too thin to be held",
+        source: "common practice; your machine's manual comes first",
+        judge: |scene| Missing::of(&scene.site.handled().wrong_pieces.thin),
+        tell: |scene| scene.site.handled().wrong_pieces.thin.clone(),
+    },
+    Rule {
+        name: "narrow piece",
+        about: "what is planed or jointed is not too narrow to be held",
+        source: "common practice; your machine's manual comes first",
+        judge: |scene| Missing::of(&scene.site.handled().wrong_pieces.narrow),
+        tell: |scene| scene.site.handled().wrong_pieces.narrow.clone(),
+    },
+    Rule {
+        name: "deep cut",
+        about: "no pass at a planer, a jointer or a drum sander takes off more than is usual, where passes and thicknesses are known",
+        source: "makers' manuals and pages of schools; your machine's manual comes first",
+        judge: |scene| Missing::of(&scene.site.handled().wrong_pieces.deep),
+        tell: |scene| scene.site.handled().wrong_pieces.deep.clone(),
+    },
+    Rule {
+        name: "tipping",
+        about: "what one person feeds by hand is carried behind the cutter for half of its length, so that it does not tip over the edge",
+        source: "geometry: a board tips when its middle has passed the last support; trade pages: out-feed support for half of the longest board",
+        judge: nothing_missing,
+        tell: tipping::tipping_tell,
     },
     Rule {
         name: "full panel",

@@ -63,8 +63,8 @@ pub struct MissingParts {
     reachable: Missing,
     way_out: Missing,
     aisles: Missing,
-    /// Access, lifting, ceiling and short pieces.
-    handled: [Missing; 4],
+    /// Access, lifting, ceiling, and pieces that are short, thin, narrow or cut deep.
+    handled: [Missing; 7],
 }
 
 impl MissingParts {
@@ -94,7 +94,10 @@ impl MissingParts {
                 &handled.access,
                 &handled.lifting,
                 &handled.ceiling,
-                &handled.short_pieces,
+                &handled.wrong_pieces.short,
+                &handled.wrong_pieces.thin,
+                &handled.wrong_pieces.narrow,
+                &handled.wrong_pieces.deep,
             ]
             .map(Missing::of),
             ..MissingParts::default()

@@ -1,19 +1,15 @@
 //! Rules about how work is fed through saws that may throw it back.
 
 use super::Scene;
+use super::tipping::carried_behind;
 use crate::floor::finding::{Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject};
-use crate::floor::strips::{StationExtent, Strip};
-use crate::floor::{Obstacle, Placement, Point, SAME_POINT_M, Side};
+use crate::floor::{Placement, Point, SAME_POINT_M};
 use crate::shop::{ItemId, StationId};
-
-/// What stands no farther behind a saw carries what comes out of it, in metres.
-const CARRIES_M: f64 = 0.3;
 
 /// A saw that may throw a piece, with the way the work goes.
 struct Saw<'a> {
     station: StationId,
     placement: &'a Placement,
-    side: Side,
     /// Of length 1.
     toward: Point,
 }
@@ -26,7 +22,6 @@ fn saws<'a>(scene: &Scene<'a>) -> impl Iterator<Item = Saw<'a>> + use<'a> {
         Some(Saw {
             station,
             placement,
-            side,
             toward: placement.turned(side.direction()),
         })
     })
@@ -41,17 +36,8 @@ impl Saw<'_> {
 
     /// Whether a station stands where what comes out of the saw is carried.
     fn is_backed(&self, scene: &Scene<'_>) -> bool {
-        let extent = StationExtent::of(self.placement, self.side);
-        let behind = Strip {
-            from: self.placement.at,
-            toward: self.toward,
-            width: extent.across,
-        };
-        let run = scene.run(behind, self.station);
-        let is_near = run
-            .free
-            .is_some_and(|free| free <= extent.behind + CARRIES_M);
-        is_near && matches!(run.end, Some(Obstacle::Station(_)))
+        let carried = carried_behind(scene, self.station, self.placement);
+        carried.is_some_and(|carried| carried.by_another)
     }
 }
 

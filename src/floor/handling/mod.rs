@@ -6,10 +6,10 @@ mod indoors;
 mod loads;
 mod passage;
 mod pieces;
-mod short_pieces;
+mod wrong_pieces;
 
 pub use approach::Tightest;
 pub use entry::access;
 pub use indoors::{IndoorVerdict, IndoorWay, indoor_ways};
 pub use loads::{ceiling, lifting};
-pub use short_pieces::short_pieces;
+pub use wrong_pieces::{Holding, WrongPieces, wrong_pieces};

@@ -1,6 +1,6 @@
 //! Words about pieces and places that are wrong for a machine.
 
-use super::phrase::{at_least, metres, wording};
+use super::phrase::{at_least, at_most, finely, metres, wording};
 use super::said::{Said, Subjects};
 use crate::floor::{FedPiece, FeedHazard};
 
@@ -19,6 +19,79 @@ pub fn said(about: &Subjects<'_>, fact: &FeedHazard) -> Said {
                 .figure("piece_length_m", piece.size.length)
                 .help(wording![
                     "mill it as part of a longer piece and cut it last; the manual says what your machine takes"
+                ])
+        }
+        FeedHazard::Thin {
+            piece,
+            thickness,
+            least,
+        } => {
+            let says = wording![
+                format!("{} leaves {name} ", of(about, piece)),
+                finely(*thickness),
+                " thick; ",
+                finely(*least),
+                " is the usual least there"
+            ];
+            Said::new(says)
+                .figure("thickness_m", *thickness)
+                .figure("least_m", *least)
+                .help(wording![
+                    "plane it on a flat board that goes through with it, or resaw it and smooth it by hand; the manual \
+                     says what your machine takes"
+                ])
+        }
+        FeedHazard::Narrow { piece, least } => {
+            let says = wording![
+                format!("{} at {name} is ", of(about, piece)),
+                finely(piece.size.width),
+                " wide; ",
+                finely(*least),
+                " is the usual least there"
+            ];
+            Said::new(says)
+                .figure("piece_width_m", piece.size.width)
+                .figure("least_m", *least)
+                .help(wording![
+                    "mill it as part of a wider piece and rip it last; the manual says what your machine takes"
+                ])
+        }
+        FeedHazard::Deep { piece, bite, most } => {
+            let operation = &about.names.shop.operations[piece.operation];
+            let says = wording![
+                format!("{operation} at {name} takes "),
+                finely(*bite),
+                format!(" off {} in one pass; ", of(about, piece)),
+                finely(*most),
+                " is the usual most there"
+            ];
+            Said::new(says)
+                .figure("bite_m", *bite)
+                .figure("most_m", *most)
+                .help(wording![
+                    "take it off in more passes, by `passes` or `depth per pass`, and still less where it is wide or \
+                     hard; the manual says what your machine takes"
+                ])
+        }
+        FeedHazard::Tips { piece, carried } => {
+            let half = piece.size.length / 2.0;
+            let says = wording![
+                format!("{} at {name} is ", of(about, piece)),
+                metres(piece.size.length),
+                " long and is carried for ",
+                at_most(*carried),
+                " behind the cutter: it tips when its middle has passed the edge"
+            ];
+            Said::new(says)
+                .figure("piece_length_m", piece.size.length)
+                .figure("carried_m", *carried)
+                .help(wording![
+                    format!("carry it behind {name} as far as "),
+                    at_least(half),
+                    " from the cutter, ",
+                    at_least(half - carried),
+                    " farther than now, by a table or a roller stand as high as the machine's table, or up to 1/16 in \
+                     lower; or let a trained second person take it"
                 ])
         }
         FeedHazard::Alone { piece } => {
@@ -71,6 +144,12 @@ pub fn short(about: &Subjects<'_>, fact: &FeedHazard) -> String {
     let name = &about.subject;
     match fact {
         FeedHazard::Short { piece, .. } => format!("{} is short for {name}", of(about, piece)),
+        FeedHazard::Thin { piece, .. } => format!("{} gets thin at {name}", of(about, piece)),
+        FeedHazard::Narrow { piece, .. } => format!("{} is narrow for {name}", of(about, piece)),
+        FeedHazard::Deep { piece, .. } => {
+            format!("{name} takes much off {} in one pass", of(about, piece))
+        }
+        FeedHazard::Tips { piece, .. } => format!("{} tips behind {name}", of(about, piece)),
         FeedHazard::Alone { piece } => {
             format!("one person alone feeds {} through {name}", of(about, piece))
         }

@@ -24,7 +24,7 @@ use names::ShopNames;
 use serde_json::{Map, Value, json};
 
 use super::figure::mass;
-use super::tape::{Rounding, tape};
+use super::tape::{Rounding, fine, tape};
 use super::typical;
 use crate::experiment::{Candidate, Study, TypicalValues, Units};
 use crate::floor::{FindingLevel, IndoorWay, MachineCapacity, StockSizes};
@@ -124,6 +124,7 @@ type QuantityFormat = Box<dyn Fn(f64) -> String>;
 struct Quantities {
     /// To the nearest mark, down and up.
     lengths: [QuantityFormat; 3],
+    fine: QuantityFormat,
     mass: QuantityFormat,
 }
 
@@ -133,6 +134,7 @@ impl Quantities {
             |rounding| -> QuantityFormat { Box::new(move |metres| tape(units, metres, rounding)) };
         Quantities {
             lengths: [Rounding::Nearest, Rounding::Down, Rounding::Up].map(length),
+            fine: Box::new(move |metres| fine(units, metres)),
             mass: Box::new(move |kilograms| mass(units, kilograms)),
         }
     }
@@ -143,6 +145,7 @@ impl Quantities {
             length,
             at_most,
             at_least,
+            fine: &self.fine,
             mass: &self.mass,
         }
     }

@@ -10,6 +10,8 @@ pub enum Phrase {
     AtMost(f64),
     /// In metres: what is needed or missing. Written no less than it is, so that what is written is enough.
     AtLeast(f64),
+    /// A thickness or a depth of cut in metres, to the nearest mark of a finer measure.
+    Fine(f64),
     /// In kilograms.
     Mass(f64),
 }
@@ -41,6 +43,11 @@ pub(super) fn at_least(length: f64) -> Phrase {
     Phrase::AtLeast(length)
 }
 
+/// A thickness or a depth of cut within a sentence, in metres.
+pub(super) fn finely(thickness: f64) -> Phrase {
+    Phrase::Fine(thickness)
+}
+
 /// A mass within a sentence, in kilograms.
 pub(super) fn kilograms(mass: f64) -> Phrase {
     Phrase::Mass(mass)
@@ -54,6 +61,8 @@ pub struct Writer<'a> {
     pub at_most: &'a dyn Fn(f64) -> String,
     /// A length rounded up.
     pub at_least: &'a dyn Fn(f64) -> String,
+    /// A thickness.
+    pub fine: &'a dyn Fn(f64) -> String,
     pub mass: &'a dyn Fn(f64) -> String,
 }
 
@@ -68,6 +77,7 @@ impl Wording {
             Phrase::Length(metres) => (writer.length)(*metres),
             Phrase::AtMost(metres) => (writer.at_most)(*metres),
             Phrase::AtLeast(metres) => (writer.at_least)(*metres),
+            Phrase::Fine(metres) => (writer.fine)(*metres),
             Phrase::Mass(kilograms) => (writer.mass)(*kilograms),
         });
         phrases.collect()

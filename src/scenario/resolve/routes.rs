@@ -171,6 +171,9 @@ fn step(
         let id = OperationId(operation as u32);
         let mut work = spec.work((id, name), sizes, at, &catalogue.gear, sink)?;
         own.tell_levels(given, defaults, usual.as_ref(), &mut work);
+        let mut cut = piece.clone();
+        cut.cut(spec.cuts());
+        work.bite = spec.bite(sizes, (here, cut.size()), sink);
         if let Some(obstacle) = obstacle(&work, name, context) {
             obstacles.push((station, obstacle));
         }

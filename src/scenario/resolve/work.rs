@@ -8,7 +8,7 @@ use crate::scenario::names::Names;
 use crate::scenario::problem::{Bytes, Problem, Sink, hint_at};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::GivenQuantity;
-use crate::shop::{Cure, GearId, OperationId, Work};
+use crate::shop::{Cure, GearId, OperationId, Size, Work};
 
 /// The sizes of an item, as far as they are given.
 pub struct Sizes {
@@ -104,6 +104,7 @@ impl Spec {
             pausable: self.pausable.unwrap_or(true),
             spoils,
             along_width: self.along_width.unwrap_or(false),
+            bite: None,
             given: Default::default(),
         };
         let value = |rate: &Option<GivenQuantity>| rate.as_ref().map_or(0.0, |rate| rate.value);
@@ -218,8 +219,7 @@ impl Spec {
             );
             return Err(Reported);
         }
-        // The small allowance keeps 1/4 in at 1/16 in a pass at 4 passes in spite of rounding.
-        let passes = (removed / depth.value - 1e-6).ceil().max(1.0);
+        let passes = passes_of(removed, depth.value);
         if passes > 1e6 {
             sink.report(
                 Problem::error(
@@ -231,6 +231,28 @@ impl Spec {
             return Err(Reported);
         }
         Ok(passes * faces)
+    }
+
+    /// Metres that a pass takes off the thickness of a piece that comes in one size and leaves in another; nothing where
+    /// nobody says how often it passes, or nothing is taken off.
+    pub fn bite(
+        &self,
+        sizes: &Sizes,
+        (before, after): (Option<Size>, Option<Size>),
+        sink: &Sink,
+    ) -> Option<f64> {
+        self.feed.as_ref()?;
+        let (removed, passes) = match &self.passes {
+            Some(Passes::Depth(depth)) => {
+                let [rough, finished] = [self.rough(sizes, sink)?, sizes.finished.clone()?];
+                let removed = rough[2].value - finished[2].value;
+                (removed, passes_of(removed, depth.value))
+            }
+            Some(Passes::Number(number)) => (before?.thickness - after?.thickness, *number),
+            None => (before?.thickness - after?.thickness, 1.0),
+        };
+        let passes = passes * self.faces.unwrap_or(1) as f64;
+        (removed > 0.0).then(|| removed / passes)
     }
 
     /// Seconds that the surface takes for each piece.
@@ -272,6 +294,12 @@ impl Spec {
         );
         Ok(Some((seconds, explained)))
     }
+}
+
+/// How many passes take so much off, each so deep at most. The small allowance keeps 1/4 in at 1/16 in a pass at 4 passes
+/// in spite of rounding.
+fn passes_of(removed: f64, depth: f64) -> f64 {
+    (removed / depth - 1e-6).ceil().max(1.0)
 }
 
 /// A problem that has been reported already.

@@ -166,6 +166,7 @@ impl Scene {
             pausable: true,
             spoils: 0.0,
             along_width: false,
+            bite: None,
             given: Default::default(),
         };
         let step = Step {
@@ -303,6 +304,7 @@ const IN_FEET: Writer<'static> = Writer {
     length: &|metres| format!("{:.1} ft", metres / FT),
     at_most: &|metres| format!("{:.1} ft", metres / FT),
     at_least: &|metres| format!("{:.1} ft", metres / FT),
+    fine: &|metres| format!("{:.4} in", metres / IN),
     mass: &|kilograms| format!("{kilograms:.1} kg"),
 };
 

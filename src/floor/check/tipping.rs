@@ -1,0 +1,94 @@
+//! The rule about what carries a piece behind the cutter.
+
+use super::Scene;
+use crate::floor::finding::{Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject};
+use crate::floor::handling::Holding;
+use crate::floor::strips::{StationExtent, Strip};
+use crate::floor::{Obstacle, Placement, SAME_POINT_M};
+use crate::shop::StationId;
+
+/// What stands no farther behind a machine carries what comes out of it, in metres.
+const CARRIES_M: f64 = 0.3;
+
+/// How far behind the cutter work is carried that goes through a station: to the edge of the station itself, or of what
+/// stands right behind it. Nothing if nothing is fed there.
+pub fn carried_behind(
+    scene: &Scene<'_>,
+    station: StationId,
+    placement: &Placement,
+) -> Option<Carried> {
+    let side = placement.feed?;
+    let toward = placement.turned(side.direction());
+    let extent = StationExtent::of(placement, side);
+    let behind = Strip {
+        from: placement.at,
+        toward,
+        width: extent.across,
+    };
+    let run = scene.run(behind, station);
+    let is_near = (run.free).is_some_and(|free| free <= extent.behind + CARRIES_M);
+    let carrier = run
+        .end
+        .filter(|end| is_near && matches!(end, Obstacle::Station(_)));
+    let carrier = carrier.and_then(|carrier| {
+        let mut all = scene.footprints.iter();
+        let footprint = all.find(|footprint| footprint.of == carrier)?;
+        let corners = footprint.area.outline.corners().iter();
+        let along = corners.map(|&corner| toward.dot(corner - placement.at));
+        Some(along.fold(extent.behind, f64::max))
+    });
+    Some(Carried {
+        far: carrier.unwrap_or(extent.behind),
+        by_another: carrier.is_some(),
+    })
+}
+
+/// How far work is carried.
+pub struct Carried {
+    /// From the cutter, in metres.
+    pub far: f64,
+    /// Whether something behind the machine carries it.
+    pub by_another: bool,
+}
+
+/// Pieces that tip over the edge of the table when they have passed, where one person feeds them by hand: of each
+/// machine the longest.
+pub fn tipping_tell(scene: &Scene<'_>) -> Vec<Finding> {
+    let tipping = scene.placed().filter_map(|(station, placement)| {
+        let holding = Holding::of(&scene.shop().stations[station]);
+        let is_by_hand = placement.feed.is_some() && !holding.is_roller_fed();
+        let piece = is_by_hand.then(|| longest(scene, station))??;
+        let carried = carried_behind(scene, station, placement)?.far;
+        let missing = piece.size.length / 2.0 - carried;
+        let fact = FeedHazard::Tips { piece, carried };
+        let subject = FindingSubject::Place(station.into());
+        (missing > SAME_POINT_M).then(|| {
+            Finding::new(
+                FindingLevel::Note,
+                "tipping",
+                subject,
+                Fact::FeedHazard(fact),
+            )
+            .at(placement.at)
+            .missing(missing)
+        })
+    });
+    tipping.collect()
+}
+
+/// The longest piece that one person feeds alone; the first of equals.
+fn longest(scene: &Scene<'_>, station: StationId) -> Option<FedPiece> {
+    let pieces = scene.site.fed[station.index()].iter().copied();
+    let alone = pieces.filter(|piece| {
+        let item = &scene.shop().projects[piece.project].items[piece.item.index()];
+        let choices = item.route.iter().flat_map(|step| &step.choices);
+        let mut here = choices.filter(|choice| choice.station == station);
+        here.any(|choice| choice.work.operation == piece.operation && choice.work.people == 1)
+    });
+    alone.reduce(
+        |longest, piece| match piece.size.length > longest.size.length {
+            true => piece,
+            false => longest,
+        },
+    )
+}

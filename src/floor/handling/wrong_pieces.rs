@@ -1,0 +1,235 @@
+//! Rules about pieces that are wrong for a machine: too short, too thin or too narrow to be held, or cut too deep in one
+//! pass. What a station is says its kind, or else its name.
+
+use crate::floor::finding::{Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject};
+use crate::floor::{Limits, Premises, SAME_POINT_M};
+use crate::shop::{ItemId, Size, Station, StationId};
+
+/// How a machine holds the work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Holding {
+    /// Rollers draw it through, under knives.
+    planes: bool,
+    /// A bench-top planer, which takes less off.
+    is_small: bool,
+    /// Hands press it onto the bed, over knives.
+    joints: bool,
+    /// Rollers or a belt draw it through, under a drum.
+    sands: bool,
+}
+
+impl Holding {
+    /// Not of a hand plane, and not of a sled on which pieces are fixed.
+    pub fn of(station: &Station) -> Holding {
+        Holding::named(station.kind.unwrap_or(&station.name))
+    }
+
+    fn named(name: &str) -> Holding {
+        let name = name.to_lowercase();
+        let words: Vec<&str> = name.split(|letter: char| !letter.is_alphabetic()).collect();
+        let has = |word: &str| words.contains(&word);
+        let is_machine = !["hand", "sled", "router"].into_iter().any(has);
+        Holding {
+            planes: is_machine && (has("planer") || has("thicknesser")),
+            is_small: has("bench") || has("benchtop"),
+            joints: is_machine && has("jointer"),
+            sands: is_machine && has("sander") && (has("drum") || has("thickness")),
+        }
+    }
+
+    /// Whether it holds the work without anybody's help until it has passed.
+    pub fn is_roller_fed(self) -> bool {
+        self.planes || self.sands
+    }
+
+    fn least_length(self, limits: &Limits) -> Option<f64> {
+        if self.planes || self.joints {
+            Some(limits.short_piece)
+        } else {
+            self.sands.then_some(limits.short_sanded)
+        }
+    }
+
+    /// The deepest cut, in metres; for one that planes as well as joints, that of planing.
+    fn deepest(self, limits: &Limits) -> Option<f64> {
+        match self {
+            Holding {
+                planes: true,
+                is_small: true,
+                ..
+            } => Some(limits.small_planer_cut),
+            Holding { planes: true, .. } => Some(limits.planer_cut),
+            Holding { joints: true, .. } => Some(limits.jointer_cut),
+            Holding { sands: true, .. } => Some(limits.sander_cut),
+            _ => None,
+        }
+    }
+}
+
+/// What these rules find.
+#[derive(Debug)]
+pub struct WrongPieces {
+    pub short: Vec<Finding>,
+    pub thin: Vec<Finding>,
+    pub narrow: Vec<Finding>,
+    pub deep: Vec<Finding>,
+}
+
+/// A piece that orders bring to a machine.
+struct Passing {
+    piece: FedPiece,
+    /// In which thickness it leaves, in metres.
+    thickness: f64,
+    /// What a pass takes off, where it is known, in metres.
+    bite: Option<f64>,
+}
+
+/// Of each machine, the piece that is the most wrong by each of these rules.
+pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
+    let limits = premises.limits;
+    let machines = premises.shop.stations.enumerate();
+    let machines = machines.map(|(id, station)| (id, Holding::of(station)));
+    let machines = machines.filter(|(_, holding)| holding.least_length(limits).is_some());
+    let machines: Vec<(StationId, Holding, Vec<Passing>)> = machines
+        .map(|(id, holding)| (id, holding, passing(premises, id)))
+        .collect();
+    let find = |rule: &'static str, judge: &dyn Fn(Holding, &Passing) -> Option<Misfit>| {
+        let findings = machines.iter().filter_map(|(station, holding, passing)| {
+            let wrong = passing
+                .iter()
+                .filter_map(|passing| judge(*holding, passing));
+            // Of the first of those that are equally wrong.
+            let worst = wrong.reduce(|worst, other| match other.by > worst.by {
+                true => other,
+                false => worst,
+            })?;
+            let subject = FindingSubject::Place((*station).into());
+            let fact = Fact::FeedHazard(worst.fact);
+            let finding = Finding::new(FindingLevel::Warning, rule, subject, fact);
+            Some(match worst.is_told_as_missing {
+                true => finding.missing(worst.by),
+                false => finding,
+            })
+        });
+        findings.collect()
+    };
+    let is_held = |holding: Holding| holding.planes || holding.joints;
+    WrongPieces {
+        short: find("short piece", &|holding, &Passing { piece, .. }| {
+            let least = holding.least_length(limits)?;
+            let fact = FeedHazard::Short { piece, least };
+            Misfit::by(least - piece.size.length, fact, true)
+        }),
+        thin: find("thin piece", &|holding, passing| {
+            let (piece, thickness) = (passing.piece, passing.thickness);
+            let least = is_held(holding).then_some(limits.thin_piece)?;
+            let fact = FeedHazard::Thin {
+                piece,
+                thickness,
+                least,
+            };
+            Misfit::by(least - thickness, fact, false)
+        }),
+        narrow: find("narrow piece", &|holding, &Passing { piece, .. }| {
+            let least = is_held(holding).then_some(limits.narrow_piece)?;
+            let fact = FeedHazard::Narrow { piece, least };
+            Misfit::by(least - piece.size.width, fact, false)
+        }),
+        deep: find("deep cut", &|holding, passing| {
+            let (bite, most) = passing.bite.zip(holding.deepest(limits))?;
+            let piece = passing.piece;
+            let fact = FeedHazard::Deep { piece, bite, most };
+            Misfit::by(bite - most, fact, false)
+        }),
+    }
+}
+
+/// How wrong a piece is.
+struct Misfit {
+    /// In metres.
+    by: f64,
+    fact: FeedHazard,
+    /// Whether that is a length for a tape measure; thicknesses and depths are said in the sentence.
+    is_told_as_missing: bool,
+}
+
+impl Misfit {
+    fn by(by: f64, fact: FeedHazard, is_told_as_missing: bool) -> Option<Misfit> {
+        (by > SAME_POINT_M).then_some(Misfit {
+            by,
+            fact,
+            is_told_as_missing,
+        })
+    }
+}
+
+/// All pieces whose sizes are known that orders bring to a station, in the file's order.
+fn passing(premises: Premises<'_>, station: StationId) -> Vec<Passing> {
+    let mut all = Vec::new();
+    for (project, of) in premises.ordered() {
+        for (item, of) in (0..).map(ItemId).zip(&of.items) {
+            for (index, step) in of.route.iter().enumerate() {
+                let choice = step.choices.iter().find(|choice| choice.station == station);
+                let (Some(choice), Some(size)) = (choice, step.piece) else {
+                    continue;
+                };
+                let after = of.route.get(index + 1).and_then(|next| next.piece);
+                let after = after.or(of.finished).unwrap_or(size);
+                let turned = Size {
+                    length: size.width,
+                    width: size.length,
+                    ..size
+                };
+                all.push(Passing {
+                    piece: FedPiece {
+                        project,
+                        item,
+                        operation: choice.work.operation,
+                        size: if choice.work.along_width {
+                            turned
+                        } else {
+                            size
+                        },
+                    },
+                    thickness: after.thickness.min(size.thickness),
+                    bite: choice.work.bite,
+                });
+            }
+        }
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn machines_are_known_by_their_names() {
+        let holds = |name: &str| {
+            Holding::named(name)
+                .least_length(&Limits::default())
+                .is_some()
+        };
+        let are = [
+            "planer",
+            "Jointer (8 in)",
+            "planer-thicknesser",
+            "planer 2",
+            "drum sander",
+        ];
+        let are_not = [
+            "hand planer",
+            "router planer sled",
+            "bench",
+            "joint table",
+            "planerium",
+            "disc sander",
+        ];
+        assert!(are.into_iter().all(holds));
+        assert!(!are_not.into_iter().any(holds));
+        assert!(Holding::named("bench-top planer").is_small);
+        assert!(!Holding::named("jointer 6 in").is_roller_fed());
+        assert!(Holding::named("jointer-planer").is_roller_fed());
+    }
+}
