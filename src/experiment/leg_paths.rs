@@ -80,9 +80,8 @@ pub fn widths(candidate: &Candidate, walked: &[LegPath]) -> Vec<WalkedLeg> {
         return Vec::new();
     };
     let widths = Widths::new(plan);
-    let legs = walked.iter().filter_map(|way| {
-        let loaded = way.manner != Manner::Empty;
-        widths.of((way.from, way.to), loaded, &way.path)
-    });
+    let legs = walked
+        .iter()
+        .filter_map(|way| widths.of((way.from, way.to), (way.manner, way.trips), &way.path));
     legs.collect()
 }

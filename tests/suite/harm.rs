@@ -310,8 +310,14 @@ fn places_that_cannot_be_are_refused_in_words() {
             &["compare", "--charts", "-"],
             "--charts writes several files",
         ),
-        (&["run", "--threads", "-1"], "it must be a whole number from 1 to 1024"),
-        (&["run", "--replications", "-1"], "it must be a whole number from 1 to 1000000"),
+        (
+            &["run", "--threads", "-1"],
+            "it must be a whole number from 1 to 1024",
+        ),
+        (
+            &["run", "--replications", "-1"],
+            "it must be a whole number from 1 to 1000000",
+        ),
         (&["run", "--seed", "-1"], "it must be a whole number from 0"),
         (
             &["compare", "--doubt", "-5%"],

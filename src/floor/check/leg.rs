@@ -1,6 +1,6 @@
 //! The ways that people walk on a layout, and how wide they are.
 
-use crate::floor::{Obstacle, Obstruction, Passages, Path, Plan, Point};
+use crate::floor::{Manner, Obstacle, Obstruction, Passages, Path, Plan, Point};
 use crate::shop::PlaceId;
 
 /// The narrowest place of a way that people walk from one place to another.
@@ -10,6 +10,8 @@ pub struct WalkedLeg {
     pub to: PlaceId,
     /// Whether pieces are carried or pushed along it.
     pub loaded: bool,
+    /// Mean number in a replication.
+    pub trips: f64,
     /// Clear width in metres at the narrowest place.
     pub width: f64,
     pub place: Point,
@@ -50,7 +52,7 @@ impl<'a> Widths<'a> {
     pub fn of(
         &self,
         (from, to): (PlaceId, PlaceId),
-        loaded: bool,
+        (manner, trips): (Manner, f64),
         path: &Path,
     ) -> Option<WalkedLeg> {
         // Who stops within a body's radius of a gap stands in it, and does not pass it.
@@ -60,7 +62,8 @@ impl<'a> Widths<'a> {
         (narrowest.width <= self.most).then(|| WalkedLeg {
             from,
             to,
-            loaded,
+            loaded: manner != Manner::Empty,
+            trips,
             width: narrowest.width,
             place: narrowest.at,
             between: narrowest.between.map(|side| match side {

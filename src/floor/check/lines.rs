@@ -123,6 +123,13 @@ impl Throw {
         let width = line.width / 2.0 + self.body_width / 2.0 - SAME_POINT_M;
         along > 0.0 && along < reach - SAME_POINT_M && aside < width
     }
+
+    /// Whether any of a piece of floor lies in it.
+    fn meets_area(&self, area: Option<&FloorArea>) -> bool {
+        let Throw { line, reach, .. } = self;
+        let nearest = area.and_then(|area| line.nearest_of(&area.outline));
+        nearest.is_some_and(|along| along < reach - SAME_POINT_M)
+    }
 }
 
 fn at_saw(
@@ -166,7 +173,10 @@ fn at_saw(
             find(FindingLevel::Note, other.into(), standing.at, fact);
         }
     }
-    if let Some(((first, place), others)) = crossed(scene, saw, &throw, corners).split_first() {
+    let crossings = crossings(scene, saw, &throw, corners);
+    // Of those that are walked as often, the first.
+    let most_walked = crossings.iter().rev();
+    if let Some(most) = most_walked.max_by(|one, other| one.trips.total_cmp(&other.trips)) {
         let while_running = scene.site.walked_while_running(saw);
         let level = if while_running {
             FindingLevel::Warning
@@ -175,16 +185,19 @@ fn at_saw(
         };
         let fact = Kickback::Walked {
             reach,
-            to: first.to,
-            others: others.len(),
+            to: most.leg.to,
+            others: crossings.len() - 1,
             while_running,
         };
-        find(level, first.from, *place, fact);
+        find(level, most.leg.from, most.place, fact);
     }
     for (index, door) in scene.doors().iter().enumerate() {
-        // A door in the wall that ends the line opens into it.
+        // A door in the wall that ends the line opens into it, and so does a leaf that swings across it, wherever its
+        // hinges are.
+        let leaves = &scene.site.doors[index].leaves;
         let met = line.nearest(door.between);
-        if met.is_some_and(|along| along <= reach + SAME_POINT_M) {
+        let is_met = met.is_some_and(|along| along <= reach + SAME_POINT_M);
+        if is_met || leaves.iter().all(|leaf| throw.meets_area(leaf.as_ref())) {
             let place = scene.site.premises.door_place(index);
             let fact = Kickback::Door { reach };
             find(FindingLevel::Warning, place, door.middle(), fact);
@@ -192,29 +205,41 @@ fn at_saw(
     }
 }
 
+/// A walk that leads through the line in which a saw may throw a piece.
+struct Crossing<'a> {
+    leg: &'a WalkedLeg,
+    /// Where in the line.
+    place: Point,
+    /// Mean number in a replication, there and back together.
+    trips: f64,
+}
+
 /// The walks that lead through the line in which a saw may throw a piece, but for those to the saw itself and those from
-/// or to places in the line, which are found themselves, and where in it they lead. Both directions of a walk are one.
-fn crossed<'a>(
+/// or to places in the line, which are found themselves. Both directions of a walk are one.
+fn crossings<'a>(
     scene: &Scene<'a>,
     saw: StationId,
     throw: &Throw,
     corners: &dyn Fn(usize) -> Vec<Point>,
-) -> Vec<(&'a WalkedLeg, Point)> {
+) -> Vec<Crossing<'a>> {
     let wide = Strip {
         width: throw.line.width + scene.site.body_width,
         ..throw.line
     };
-    let mut crossed: Vec<(&WalkedLeg, Point)> = Vec::new();
+    let mut crossings: Vec<Crossing> = Vec::new();
     for (index, leg) in scene.walked.iter().enumerate() {
         let ends = [leg.from, leg.to];
-        let known = crossed
-            .iter()
-            .any(|(known, _)| ends.contains(&known.from) && ends.contains(&known.to));
+        let is_same =
+            |known: &Crossing| ends.contains(&known.leg.from) && ends.contains(&known.leg.to);
+        if let Some(known) = crossings.iter_mut().find(|known| is_same(known)) {
+            known.trips += leg.trips;
+            continue;
+        }
         let told = |end: &PlaceId| {
             let standing = scene.plan.standing(*end);
             *end == saw.into() || standing.is_none_or(|place| throw.meets(place))
         };
-        if known || ends.iter().any(told) {
+        if ends.iter().any(told) {
             continue;
         }
         let met = corners(index).windows(2).find_map(|step| {
@@ -222,8 +247,12 @@ fn crossed<'a>(
             along.filter(|along| *along < throw.reach - SAME_POINT_M)
         });
         if let Some(along) = met {
-            crossed.push((leg, throw.line.from + throw.line.toward * along));
+            crossings.push(Crossing {
+                leg,
+                place: throw.line.from + throw.line.toward * along,
+                trips: leg.trips,
+            });
         }
     }
-    crossed
+    crossings
 }

@@ -77,6 +77,17 @@ fn full_panel(scene: &Scene<'_>, station: StationId) -> Option<FedPiece> {
     })
 }
 
+/// Whether somebody who stood at a place to work at a station stood in the line of a blade that may throw a piece.
+pub fn is_in_blade_line(scene: &Scene<'_>, placement: &Placement, place: Point) -> bool {
+    let Some(side) = placement.feed.filter(|_| placement.kickback) else {
+        return false;
+    };
+    let toward = placement.turned(side.direction());
+    let from = place - placement.at;
+    let aside = toward.cross(from).abs();
+    from.dot(toward) < 0.0 && aside < scene.limits().blade_line - SAME_POINT_M
+}
+
 /// Standing places of saws in the line of the blade, which is taken to be in the middle.
 pub fn blade_line_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let wanted = scene.limits().blade_line;
@@ -85,7 +96,6 @@ pub fn blade_line_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let standing = saws(scene).filter(is_fed).filter_map(|saw| {
         let from = saw.placement.standing() - saw.placement.at;
         let aside = saw.toward.cross(from).abs();
-        let is_behind = from.dot(saw.toward) < 0.0;
         let is_free = |side: f64| {
             let along = saw.toward * from.dot(saw.toward);
             let place = saw.placement.at + along + saw.toward.left() * (side * wanted);
@@ -97,7 +107,8 @@ pub fn blade_line_tell(scene: &Scene<'_>) -> Vec<Finding> {
             wanted,
             is_room: is_free(1.0) || is_free(-1.0),
         };
-        (is_behind && aside < wanted - SAME_POINT_M).then(|| saw.finding("blade line", fact))
+        let is_in_line = is_in_blade_line(scene, saw.placement, saw.placement.standing());
+        is_in_line.then(|| saw.finding("blade line", fact))
     });
     standing.collect()
 }

@@ -1,6 +1,7 @@
 //! Rules about where people stand and reach.
 
 use super::remedy::{MOST_TRIED, Mover, all_around, least_shift};
+use super::sawing::is_in_blade_line;
 use super::{Missing, Scene};
 use crate::floor::bisection::largest;
 use crate::floor::finding::{Away, Fact, Finding, FindingLevel, FindingSubject, Instead, Shift};
@@ -41,7 +42,8 @@ pub fn room_to_stand_tell(scene: &Scene<'_>) -> Vec<Finding> {
             },
             instead: match level {
                 FindingLevel::Fault => instead(scene.person(), place)
-                    .filter(|instead| is_beside(scene, station, instead.at)),
+                    .filter(|instead| is_beside(scene, station, instead.at))
+                    .filter(|instead| !is_in_blade_line(scene, placement, instead.at)),
                 _ => None,
             },
         };
@@ -163,7 +165,9 @@ fn away(scene: &Scene<'_>, station: StationId, placement: &Placement, judged: &J
     let room = |found: Option<(f64, Obstacle)>| {
         found.is_none_or(|(clear, _)| clear >= judged.wanted / 2.0 - SAME_POINT_M / 2.0)
     };
-    let alone = |by: Point| room(scene.clear_at(place + by, None));
+    let alone = |by: Point| {
+        room(scene.clear_at(place + by, None)) && !is_in_blade_line(scene, placement, place + by)
+    };
     if judged.what == own {
         return Away {
             shift: least_shift(judged.missing(), &all_around(), alone).0,

@@ -135,8 +135,7 @@ impl Flow {
         };
         for (index, way) in &ways {
             let leg = &self.legs[*index];
-            let loaded = leg.manner != Manner::Empty;
-            widths[*index] = measure.of((leg.from, leg.to), loaded, way);
+            widths[*index] = measure.of((leg.from, leg.to), (leg.manner, leg.trips), way);
         }
         widths
     }

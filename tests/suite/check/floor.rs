@@ -228,6 +228,7 @@ fn leg(width: f64, loaded: bool, place: Point) -> WalkedLeg {
         from: PlaceId(0),
         to: PlaceId(1),
         loaded,
+        trips: 1.0,
         width: width * IN,
         place,
         between: [Obstacle::Station(StationId(0)), Obstacle::Wall],

@@ -283,6 +283,7 @@ fn a_walk_through_the_line_of_a_kickback_is_found() {
             from: PlaceId(from),
             to: PlaceId(to),
             loaded: false,
+            trips: 1.0,
             width: 2.0,
             place: ft(x, 10.0),
             between: [Obstacle::Wall, Obstacle::Wall],
@@ -301,6 +302,56 @@ fn a_walk_through_the_line_of_a_kickback_is_found() {
     // The line ends 8 ft behind the operator at 17.5 ft.
     assert!(walked(9.4, 2).is_empty());
     assert_eq!(walked(9.6, 2).len(), 1);
+}
+
+#[test]
+fn of_the_ways_through_the_line_of_a_kickback_the_most_walked_is_named() {
+    let named = |trips: [f64; 3]| {
+        let mut scene = saw();
+        for (name, x, y) in [
+            ("rack", 12.0, 4.0),
+            ("shelf", 12.0, 16.0),
+            ("press", 14.0, 16.0),
+        ] {
+            scene.station(name, (x, y), (0.0, 0.0)).stand = ft(0.0, 0.0);
+        }
+        let leg = |(from, to), trips| WalkedLeg {
+            from: PlaceId(from),
+            to: PlaceId(to),
+            loaded: false,
+            trips,
+            width: 2.0,
+            place: ft(12.0, 10.0),
+            between: [Obstacle::Wall, Obstacle::Wall],
+        };
+        let legs = [(1, 2), (1, 3), (3, 1)].into_iter().zip(trips);
+        scene.walked = legs.map(|(ends, trips)| leg(ends, trips)).collect();
+        said(&scene.only("kickback"))
+    };
+    assert!(named([2.0, 0.5, 1.0]).contains("from rack to shelf"));
+    // There and back are counted together.
+    let back = named([2.0, 1.5, 1.0]);
+    assert!(back.contains("from rack to press"), "{back}");
+    assert!(back.contains("another way"), "{back}");
+}
+
+/// Of the line of 8 ft behind the operator, who stands 2.5 ft before the middle of the saw, a leaf of 3 ft is met from
+/// 13.5 ft on: whether its hinges are at the one end or the other.
+#[test]
+fn a_door_whose_leaf_swings_into_the_line_of_a_kickback_is_found() {
+    let doors = |x: f64, swings_in: bool| {
+        let mut scene = saw();
+        let saw = scene.plan.placements[StationId(0)].as_mut();
+        saw.expect("placed").at = ft(x, 10.0);
+        scene.door("door", (0.0, 11.5), (0.0, 8.5)).swings_in = swings_in;
+        let found = scene.of("kickback").into_iter();
+        let doors = found.filter(|found| found.other.as_deref() == Some("door"));
+        doors.count()
+    };
+    assert_eq!(doors(13.4, true), 1);
+    assert_eq!(doors(13.6, true), 0, "the leaf ends before the line");
+    assert_eq!(doors(13.4, false), 0, "outward it swings out of the way");
+    assert_eq!(doors(10.4, false), 1, "the line ends in the opening");
 }
 
 #[test]

@@ -46,6 +46,7 @@ pub fn build(stations: &[Drawn], door: (f64, f64), crew: usize) -> Scene {
         from,
         to,
         loaded,
+        trips: 1.0,
         width,
         place,
         between: [Obstacle::Wall, Obstacle::Thing(0)],

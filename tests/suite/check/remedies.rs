@@ -329,3 +329,23 @@ fn beside_the_line_of_the_blade_there_is_room_or_it_is_said() {
         helped(&finding)
     );
 }
+
+/// Who has too little room at a saw is not sent into the line of its blade, where a hand's breadth aside there is room.
+#[test]
+fn nobody_is_advised_to_stand_in_the_line_of_the_blade() {
+    let or_place = |kickback: bool| {
+        let mut scene = saw_at(11.0);
+        let saw = scene.plan.placements[shopstride::shop::StationId(0)].as_mut();
+        let saw = saw.expect("placed");
+        (saw.kickback, saw.stand) = (kickback, ft(-2.5, 0.0));
+        scene.thing("post", &[(8.0, 6.7), (9.0, 6.7), (9.0, 7.7), (8.0, 7.7)]);
+        let findings = check(&scene.shop, &scene.plan, &scene.walked, &scene.limits);
+        let found = findings.into_iter().find(|found| found.rule == "standing");
+        match found.expect("found").fact {
+            Fact::Standing { away, .. } => away.or_place,
+            other => panic!("{other:?}"),
+        }
+    };
+    assert!(or_place(false), "a hand's breadth aside there is room");
+    assert!(!or_place(true), "but there the blade points at who stands");
+}
