@@ -23,6 +23,8 @@ pub struct LayoutFindings {
     /// Width and depth in metres of the floor in front of an electrical panel that is kept free, for a panel that is no
     /// wider.
     pub before_panels: (f64, f64),
+    /// How far behind the operator a saw may throw a piece, in metres.
+    pub kickback_m: f64,
     /// Room for the most demanding piece at each station that work is fed through.
     pub strips: Vec<FeedStrip>,
     /// The ways that people took, with mean trips in a replication.
@@ -79,6 +81,7 @@ impl LayoutFindings {
             shop: Arc::clone(shop),
             plan: plan.clone(),
             before_panels: (limits.panel_width, limits.panel_depth),
+            kickback_m: limits.kickback,
             strips: strips(shop, plan, limits),
             walked,
             findings,

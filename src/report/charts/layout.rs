@@ -175,27 +175,18 @@ impl Layout {
         self.stands_like(other) && self.worked_s == other.worked_s
     }
 
-    /// The lines over which a piece may be thrown, wherever somebody may be in one.
+    /// The lines over which a piece may be thrown, also where the rules find nobody in one: whoever comes later has to
+    /// see them.
     fn mark_throws(&mut self, found: &LayoutFindings) {
-        let dangers = found
-            .findings
-            .iter()
-            .filter(|found| found.rule == "kickback" && found.level != FindingLevel::Note);
-        for found in dangers {
-            let (FindingSubject::Place(saw), Fact::Kickback(kickback)) =
-                (&found.subject, &found.fact)
-            else {
-                continue;
-            };
-            let mut placements = self.plan.placements.iter();
-            let placement = placements.nth(saw.index()).and_then(Option::as_ref);
-            let thrown = placement
-                .zip(kickback.reach())
-                .and_then(|(placement, reach)| thrown(&self.plan, placement, reach));
-            if let Some(line) = thrown.filter(|line| !self.throws.contains(line)) {
-                self.throws.push(line);
-            }
-        }
+        let saws = self.plan.placements.iter().flatten();
+        let lines = saws.filter(|saw| saw.kickback).filter_map(|saw| {
+            let side = saw.feed?;
+            let behind = saw.turned(side.direction()) * -1.0;
+            let edge = saw.at + behind * StationExtent::of(saw, side).before;
+            let operator = (saw.standing() - edge).dot(behind).max(0.0);
+            thrown(&self.plan, saw, operator + found.kickback_m)
+        });
+        self.throws = lines.collect();
     }
 
     /// Faults and warnings with their numbers, and gaps on which walking hangs.
