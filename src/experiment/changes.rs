@@ -54,6 +54,7 @@ impl Changes {
         let shop = &candidate.shop;
         changes.stations(shop);
         changes.people(candidate);
+        changes.both(shop);
         for id in shop.gear.ids() {
             let why = gear_is_never_short(shop, id);
             changes.add(shop, Edit::HalfMoreGear(id), why);
@@ -126,6 +127,24 @@ impl Changes {
             let idle = (!can && !delivers).then_some(WhyNot::NothingTheyCanDo);
             let why = nobody_is_needed(candidate).or(idle);
             self.add(shop, Edit::OneMorePerson(id), why);
+        }
+    }
+
+    /// Where all work is done at one station, one more of it or one more person alone may bring nothing, but both do.
+    fn both(&mut self, shop: &Shop) {
+        let mut works = shop.ordered_work();
+        let Some((station, first)) = works.next() else {
+            return;
+        };
+        let is_alone = works.all(|(at, _)| at == station);
+        let is_enough = self.untried.iter().any(|untried| {
+            untried.why == WhyNot::OneForEachPerson
+                && untried.trial.edit == Edit::OneMoreUnit(station)
+        });
+        let mut crew = shop.crew.enumerate();
+        let able = crew.find(|(_, person)| person.can_do(first.operation));
+        if let Some((person, _)) = able.filter(|_| is_alone && is_enough) {
+            self.add(shop, Edit::OneMoreManned(station, person), None);
         }
     }
 

@@ -47,6 +47,8 @@ pub enum Edit {
     NoSetup(StationId),
     /// One more like this person, after the last who is alike.
     OneMorePerson(PersonId),
+    /// One more unit of a station together with one more person, where neither can bring anything without the other.
+    OneMoreManned(StationId, PersonId),
     /// Half as much again, rounded up.
     HalfMoreGear(GearId),
     /// As many more as the operation that needs most of it takes.
@@ -61,7 +63,8 @@ pub enum Edit {
 impl Edit {
     pub fn kind(self) -> ReliefKind {
         match self {
-            Edit::OneMoreUnit(_) | Edit::Times(..) | Edit::NoSetup(_) => ReliefKind::Station,
+            Edit::OneMoreUnit(_) | Edit::OneMoreManned(..) => ReliefKind::Station,
+            Edit::Times(..) | Edit::NoSetup(_) => ReliefKind::Station,
             Edit::OneMorePerson(_) => ReliefKind::Person,
             Edit::HalfMoreGear(_) | Edit::OneMoreSet(..) => ReliefKind::Gear,
             Edit::OneMoreCart => ReliefKind::Cart,
@@ -90,12 +93,10 @@ impl Edit {
                 at_station(shop, id, |work| scale(work, left));
             }
             Edit::NoSetup(id) => at_station(shop, id, |work| work.setup = None),
-            Edit::OneMorePerson(id) => {
-                let like = shop.crew[id].clone();
-                let mut crew: Vec<Person> = shop.crew.iter().cloned().collect();
-                let last = crew.iter().rposition(|other| other.group == like.group);
-                crew.insert(last.map_or(crew.len(), |last| last + 1), like);
-                shop.crew = crew.into_iter().collect();
+            Edit::OneMorePerson(id) => add_person(shop, id),
+            Edit::OneMoreManned(station, person) => {
+                shop.stations[station].count += 1;
+                add_person(shop, person);
             }
             Edit::HalfMoreGear(id) => {
                 let count = &mut shop.gear[id].count;
@@ -119,6 +120,15 @@ impl Edit {
     }
 }
 
+/// One more like this person, after the last who is alike.
+fn add_person(shop: &mut Shop, id: PersonId) {
+    let like = shop.crew[id].clone();
+    let mut crew: Vec<Person> = shop.crew.iter().cloned().collect();
+    let last = crew.iter().rposition(|other| other.group == like.group);
+    crew.insert(last.map_or(crew.len(), |last| last + 1), like);
+    shop.crew = crew.into_iter().collect();
+}
+
 /// Half as many again, rounded up.
 pub(super) fn half_more(count: u32) -> u32 {
     count.saturating_add(count.div_ceil(2))
@@ -137,9 +147,10 @@ pub struct Trial {
 impl Trial {
     pub fn of(edit: Edit, shop: &Shop) -> Trial {
         let resource = match edit {
-            Edit::OneMoreUnit(id) | Edit::Times(id, _) | Edit::NoSetup(id) => {
-                Some(&shop.stations[id].name)
-            }
+            Edit::OneMoreUnit(id)
+            | Edit::OneMoreManned(id, _)
+            | Edit::Times(id, _)
+            | Edit::NoSetup(id) => Some(&shop.stations[id].name),
             Edit::OneMorePerson(id) => Some(&shop.crew[id].group),
             Edit::HalfMoreGear(id) | Edit::OneMoreSet(id, _) => Some(&shop.gear[id].name),
             Edit::OneMoreCart

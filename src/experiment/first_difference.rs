@@ -253,7 +253,7 @@ fn blocker(
 
 /// Who somebody is in the shop without the change; None if the change added them.
 fn person_before(edit: Edit, base: &Shop, person: PersonId) -> Option<PersonId> {
-    let Edit::OneMorePerson(like) = edit else {
+    let (Edit::OneMorePerson(like) | Edit::OneMoreManned(_, like)) = edit else {
         return Some(person);
     };
     let group = &base.crew[like].group;

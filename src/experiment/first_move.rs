@@ -30,8 +30,7 @@ pub enum Rearrangement {
 /// A move that saves less than this share of the walking and mends nothing is not worth naming.
 const WORTH_A_MOVE: f64 = 0.01;
 
-/// The score alone is looked at, so nothing has a price but a fault, which keeps the walking of a move from being
-/// measured that makes one.
+/// What is missing and how far people walk are compared here, each for itself, so nothing has a price in metres.
 const PRICES: Prices = Prices {
     fault: 0.0,
     fault_metre: 0.0,

@@ -58,7 +58,10 @@ pub fn quick_look(study: &Study, index: usize, found: &CandidateFindings) -> Opt
 fn weight(trial: &Trial, candidate: &Candidate, found: &CandidateFindings) -> f64 {
     let held = |shares: &ActiveShares| shares.sole + shares.shifting;
     match trial.edit {
-        Edit::OneMoreUnit(id) | Edit::Times(id, _) | Edit::NoSetup(id) => {
+        Edit::OneMoreUnit(id)
+        | Edit::OneMoreManned(id, _)
+        | Edit::Times(id, _)
+        | Edit::NoSetup(id) => {
             let station = &found.stations[id.index()];
             held(&station.held) + station.utilisation
         }

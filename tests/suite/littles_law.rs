@@ -2,7 +2,9 @@
 
 use std::path::Path;
 
+use crate::relief::{assert_untried, lead_time, named, relief_of};
 use crate::support::command::{done, text};
+use crate::support::study;
 
 /// A mean over 200 runs may be so many standard errors away from the truth; half of an interval of 95 % is 1.97.
 const STANDARD_ERRORS: f64 = 4.0;
@@ -131,4 +133,48 @@ fn the_readme_reckons_with_what_is_printed() {
 #[test]
 fn a_queue_before_one_server_with_fixed_service() {
     assert_queue("each 15 minutes", 0.75 * 0.75 / 0.25 / 2.0);
+}
+
+/// A second bench together with a second person, of which neither helps without the other: W = 1/(μ(1 − ρ²/4)) with two
+/// servers (Kleinrock, Queueing Systems I, 1975, section 3.5), as the bottleneck analysis has it and as a layout says it.
+#[test]
+fn one_more_bench_with_a_person_is_tried_where_each_alone_brings_nothing() {
+    let (arrivals, served, busy) = (3.0, 4.0, 0.75);
+    let alone = 1.0 / (served - arrivals);
+    let both = 1.0 / (served * (1.0 - busy * busy / 4.0));
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/queue.yaml");
+    let queue = study(&std::fs::read_to_string(path).expect("readable"));
+    let reliefs = relief_of(&queue, "one more, with a person");
+    let relief = named(&reliefs, "sharpening bench", "one more, with a person");
+    let difference = relief.lead_time.expect("orders are done").difference;
+    assert_near(
+        "minutes saved",
+        (alone - both) * 60.0,
+        (
+            -difference.mean / 60.0,
+            difference.half_width.expect("runs differ") / 60.0,
+        ),
+    );
+    let person = relief_of(&queue, "one more");
+    let changes = person.list.iter().map(lead_time).collect::<Vec<_>>();
+    assert_eq!(changes, [0.0], "a person without a bench");
+    assert_untried(
+        &person,
+        "sharpening bench",
+        "one more",
+        "there is already one for each person",
+    );
+    let output = done(
+        &[
+            "run",
+            "queue.yaml",
+            "--layout",
+            "two benches, two people",
+            "--details",
+            "--quiet",
+        ],
+        &Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios"),
+    );
+    let printed = estimates(&row(&text(&output.stdout), "in the shop (L)"));
+    assert_near("L", arrivals * both, printed[0]);
 }

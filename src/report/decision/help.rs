@@ -62,7 +62,9 @@ pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String>
         Edit::Times(..) => {
             " That takes another glue or finish: clamps stay on for as long as its maker says."
         }
-        Edit::OneMorePerson(_) => " A trained one, and not a child at the out-feed.",
+        Edit::OneMorePerson(_) | Edit::OneMoreManned(..) => {
+            " A trained one, and not a child at the out-feed."
+        }
         _ => "",
     };
     let shorter_ways = shorter_ways.map_or_else(String::new, |says| format!(" {says}"));

@@ -140,7 +140,7 @@ pub fn caution_in_short(reliefs: &Reliefs) -> String {
         let safely = "Save time at a machine with stops and sleds that spare a setup and with a sharp blade, never with a faster feed.";
         sentences.push(safely.to_owned());
     }
-    if tried(|edit| matches!(edit, Edit::OneMorePerson(_))) {
+    if tried(|edit| matches!(edit, Edit::OneMorePerson(_) | Edit::OneMoreManned(..))) {
         let trained = "One more person is a trained one, and not a child at the out-feed.";
         sentences.push(trained.to_owned());
     }

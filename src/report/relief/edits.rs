@@ -27,6 +27,7 @@ pub fn resource_in_words<'a>(trial: &'a Trial, crew: &[PersonFindings]) -> &'a s
 pub fn change(edit: Edit) -> String {
     match edit {
         Edit::OneMoreUnit(_) | Edit::OneMorePerson(_) | Edit::OneMoreCart => "one more".to_owned(),
+        Edit::OneMoreManned(..) => "one more, with a person".to_owned(),
         Edit::Times(_, percent) => format!("times −{percent} %"),
         Edit::NoSetup(_) => "no setup".to_owned(),
         Edit::HalfMoreGear(_) => "50 % more".to_owned(),
@@ -99,6 +100,7 @@ pub(in crate::report) fn phrase(trial: &Trial, crew: &[PersonFindings]) -> Strin
     let resource = resource(trial);
     match trial.edit {
         Edit::OneMoreUnit(_) => format!("one more {resource}"),
+        Edit::OneMoreManned(..) => format!("one more {resource} and one more person"),
         Edit::Times(..) => times(trial, &format!("the times at {}", with_the(resource))),
         Edit::NoSetup(_) => format!("no setup at {}", with_the(resource)),
         Edit::OneMorePerson(_) if crew.len() == 1 => {
@@ -120,6 +122,7 @@ pub(in crate::report) fn phrase(trial: &Trial, crew: &[PersonFindings]) -> Strin
 pub(super) fn phrase_of_named(trial: &Trial, crew: &[PersonFindings]) -> String {
     match trial.edit {
         Edit::OneMoreUnit(_) => "one more of it".to_owned(),
+        Edit::OneMoreManned(..) => "one more of it and one more person".to_owned(),
         Edit::Times(..) => times(trial, "its times"),
         Edit::NoSetup(_) => "no setup there".to_owned(),
         _ => phrase(trial, crew),
