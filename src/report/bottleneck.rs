@@ -94,7 +94,14 @@ fn said(found: &CandidateFindings, what: &str) -> Option<String> {
         }
         ResourceKind::Station => {
             let is = if is_plural(name) { "are" } else { "is" };
-            format!("{the_name} {is} the {what} in \"{candidate}\", in use {busy} of the time")
+            // Where all work is done there, the one who does it is in use whenever it is.
+            let as_long = match &found.crew[..] {
+                [only] if percent(only.utilisation) == busy => ", and you are busy as long",
+                _ => "",
+            };
+            format!(
+                "{the_name} {is} the {what} in \"{candidate}\", in use {busy} of the time{as_long}"
+            )
         }
         ResourceKind::Gear => format!(
             "{the_name} {} the {what} in \"{candidate}\", {busy} of them in use on average",

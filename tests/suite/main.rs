@@ -4,6 +4,7 @@ mod active_periods;
 mod agreement;
 mod aisles;
 mod alike_layouts;
+mod all_done;
 mod architecture;
 mod candidate_selection;
 #[cfg(feature = "png")]

@@ -3,6 +3,7 @@
 //! Each is a line with a heading. Figures have the digits that a decision needs; the exact ones, with their intervals,
 //! are those of `answer`, the tables and the JSON.
 
+mod all_done;
 mod choice;
 mod first;
 mod fit;
@@ -11,6 +12,8 @@ mod shifts;
 mod worth;
 
 pub use choice::{Recommendation, choose};
+
+use all_done::all_done;
 
 use super::check::Told;
 use super::figure::{number, time_unit};
@@ -91,7 +94,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
     let opening = match grounds.findings.comparisons.is_empty() {
         true => vec![
             ("Walking", Some(walking(grounds, chosen))),
-            ("Takes", takes(chosen)),
+            ("Takes", takes(grounds, choice.chosen)),
             ("Flow", flow(chosen)),
         ],
         false => {
@@ -181,7 +184,14 @@ const PART: f64 = 0.1;
 const PARTS: usize = 3;
 
 /// How long an order takes from start to finish, and what most of that is; of each project, where there are several.
-fn takes(found: &CandidateFindings) -> Option<String> {
+fn takes(grounds: &Grounds<'_>, chosen: usize) -> Option<String> {
+    let found = &grounds.findings.candidates[chosen];
+    let says = from_start_to_finish(found)?;
+    let all = all_done(grounds, chosen).filter(|_| found.lead_time.is_some());
+    Some(all.map_or(says.clone(), |all| format!("{says} {all}")))
+}
+
+fn from_start_to_finish(found: &CandidateFindings) -> Option<String> {
     let Some(lead_time) = found.lead_time else {
         return Some("No order is finished in the measured time.".to_owned());
     };

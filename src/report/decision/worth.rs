@@ -1,5 +1,6 @@
 //! Whether changing to another candidate is worth it.
 
+use super::all_done::all_done_in_both;
 use super::choice::finishes_fewer;
 use super::{Grounds, Recommendation};
 use crate::experiment::{CandidateFindings, Comparison, LITTLE, Units};
@@ -49,6 +50,7 @@ pub fn worth(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
             let gain = Gain::of(grounds, compared);
             sentences.push(format!("{} {}", verdict(grounds, &gain), saves(&gain)));
             sentences.extend(start_to_finish(&gain));
+            sentences.extend(all_done_after(grounds, &gain));
             let other = sooner.filter(|sooner| sooner.other != compared.other);
             sentences.extend(other.and_then(|other| also_sooner(grounds, &gain, other)));
         }
@@ -60,7 +62,16 @@ pub fn worth(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
                 gain.name,
                 done_sooner(&gain)
             ));
-            if grounds.findings.candidates[choice.base].walking.mean > 0.0 {
+            sentences.extend(all_done_after(grounds, &gain));
+            let walking = &compared.walking.difference;
+            if is_shown(walking) && walking.mean > 0.0 {
+                sentences.push(format!(
+                    "But it takes {} more walking {} ({}).",
+                    about::length(gain.units, -gain.walking),
+                    gain.per,
+                    about::share(-gain.walking_share)
+                ));
+            } else if grounds.findings.candidates[choice.base].walking.mean > 0.0 {
                 sentences.push(format!(
                     "The runs show no layout with less walking than {}.",
                     gain.base_name
@@ -290,6 +301,14 @@ fn saves(gain: &Gain<'_>) -> String {
         ));
     }
     format!("{says}.")
+}
+
+/// When the last order is done, where there are several and times are spoken of.
+fn all_done_after(grounds: &Grounds<'_>, gain: &Gain<'_>) -> Option<String> {
+    if gain.times.is_empty() {
+        return None;
+    }
+    all_done_in_both(grounds, gain.compared.base, gain.compared.other)
 }
 
 /// How the time from start to finish changes along.
