@@ -1,5 +1,6 @@
 //! What `shopstride explain` says.
 
+use super::glossary::GLOSSARY;
 use super::sentence::capital;
 use super::wrap::wrap;
 use crate::floor::check::RULES;
@@ -31,11 +32,15 @@ pub fn list(keys: &[ExplainedKey]) -> String {
             "    ",
         ));
     }
+    let of_rules: Vec<&str> = rule_words().iter().map(|word| word.name).collect();
     text.push_str(&wrapped(
-        &words().join(", "),
+        &of_rules.join(", "),
         "words of rules, times and checks: ",
         "    ",
     ));
+    let answers = GLOSSARY.iter().map(|&(word, _)| word);
+    let answers = answers.collect::<Vec<_>>().join(", ");
+    text.push_str(&wrapped(&answers, "words of the answers: ", "    "));
     text.push('\n');
     text + &wrapped(
         "`shopstride explain density` says what one of them means, what it looks like in a file and where its default \
@@ -45,7 +50,7 @@ pub fn list(keys: &[ExplainedKey]) -> String {
     )
 }
 
-/// One key, wherever it may stand, and one word of the rules.
+/// One key, wherever it may stand, and one word of the rules or of the answers.
 pub fn page(name: &str, keys: &[ExplainedKey]) -> Option<String> {
     let mut parts: Vec<String> = keys.iter().map(one).collect();
     for word in rule_words().iter().filter(|word| word.name == name) {
@@ -55,6 +60,11 @@ pub fn page(name: &str, keys: &[ExplainedKey]) -> Option<String> {
             part.push_str(&wrapped(source, "  source   ", "           "));
         }
         part.push_str(&indented(word.example.as_deref()));
+        parts.push(part);
+    }
+    for (word, meaning) in GLOSSARY.iter().filter(|(word, _)| *word == name) {
+        let mut part = wrapped(&format!("{word}: a word of the answers."), "", "");
+        part.push_str(&wrapped(&format!("{}.", capital(meaning)), "  ", "  "));
         parts.push(part);
     }
     (!parts.is_empty()).then(|| parts.join("\n"))
@@ -144,5 +154,9 @@ fn rule_words() -> Vec<RuleWord> {
 
 /// The words of [`page`] that are no keys.
 pub fn words() -> Vec<&'static str> {
-    rule_words().iter().map(|word| word.name).collect()
+    let rules = rule_words();
+    let of_rules = rules.iter().map(|word| word.name);
+    of_rules
+        .chain(GLOSSARY.iter().map(|&(word, _)| word))
+        .collect()
 }

@@ -13,6 +13,7 @@ pub mod doubted_places;
 pub mod explain;
 mod figure;
 mod files;
+mod glossary;
 pub mod kinds;
 pub mod left_out;
 mod lines;

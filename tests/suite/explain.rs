@@ -160,3 +160,21 @@ fn a_key_that_there_is_not_is_told_with_the_nearest() {
         "`shopstride explain` lists them",
     );
 }
+
+/// What an answer says can be asked for.
+#[test]
+fn words_of_the_answers_are_explained() {
+    for word in ["lead time", "hands-on", "lot", "bottleneck", "utilisation"] {
+        let page = said(&["explain", word]);
+        assert!(
+            page.starts_with(&format!("{word}: a word of the answers.")),
+            "{page}"
+        );
+    }
+    // A key and a word of the answers: both are said.
+    let queue = said(&["explain", "queue"]);
+    assert!(
+        queue.contains("a key of") && queue.contains("a word of the answers"),
+        "{queue}"
+    );
+}

@@ -1,0 +1,65 @@
+//! Words of the answers, as work study and queueing theory use them.
+
+/// Each word with what it means here, and in whose sense.
+pub const GLOSSARY: &[(&str, &str)] = &[
+    (
+        "lot",
+        "pieces that move and are worked on together: all of a part that an order asks for, unless `batch` divides them",
+    ),
+    (
+        "order",
+        "one thing to be built, or several where a line of `orders` has a `count`: each is released, worked on and done",
+    ),
+    (
+        "run",
+        "one simulation of a layout with one set of chance; the same chance meets every layout, so that only the layouts differ; also called a replication",
+    ),
+    (
+        "lead time",
+        "from the release of an order to its last piece being done; the answers say \"from start to finish\"",
+    ),
+    (
+        "makespan",
+        "from the beginning of a run until the last order is done",
+    ),
+    (
+        "hands-on",
+        "time of people, not of orders: walking, handling and work at stations, but not waiting",
+    ),
+    (
+        "utilisation",
+        "the share of the time for which something is in use: a station with setup, running and what cures on it, a person walking, handling and working; the answers say \"busy\"",
+    ),
+    (
+        "bottleneck",
+        "what the flow of work is limited by; the busiest often is it but need not be, so `shopstride bottleneck` relieves one thing at a time and plays again",
+    ),
+    (
+        "queue",
+        "lots that are ready for a station and wait for it, for people or for gear; a mean queue is taken over time",
+    ),
+    (
+        "work in process",
+        "orders that are released and not done, the L of Little's law: on average as many as come in a unit of time, times the time that each stays (L = λ × W)",
+    ),
+    (
+        "throughput",
+        "orders done in a unit of time, the λ of Little's law while all that come are done",
+    ),
+    (
+        "interval",
+        "where a mean of very many runs would lie, with 95 % confidence unless `confidence` says otherwise: it covers chance, and not errors in the times and sizes of the file",
+    ),
+    (
+        "trip",
+        "one walk from one place to another; there and back are two",
+    ),
+    (
+        "string diagram",
+        "the floor with every way as a line, as wide as it is walked often",
+    ),
+    (
+        "from-to chart",
+        "a table of how often people go from each place to each other one",
+    ),
+];
