@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::catalogue::DeclaredStation;
 use super::geometry;
 use super::shop::Built;
+use super::unplaced::warn_unplaced;
 use super::unreachable::{FreeFloor, no_way};
 use crate::floor::{
     Distances, FootPaths, Going, Placement, Plan, Point, STAND_OFF_M, chains, segments_meet,
@@ -283,6 +284,7 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
         return None;
     }
     stand_before(&mut placements, &built.catalogue.declared_stations);
+    warn_unplaced(name, at, built, sink);
     let plan = plan(built, placements, going?);
     let used: Vec<PlaceId> = (0..plan.places())
         .filter(|&place| built.used[place])

@@ -17,6 +17,7 @@ mod rules;
 mod run;
 mod shop;
 mod spec;
+mod unplaced;
 mod unreachable;
 mod unused;
 mod usual;
