@@ -276,7 +276,7 @@ pub struct CheckOptions {
     /// Checks again whenever the scenario is saved; ctrl-C ends it.
     #[arg(long, requires = "scenario")]
     pub watch: bool,
-    /// Looks for the ways of all pieces through the room, also where there are many; default: of the largest.
+    /// Looks for the ways of all pieces through the room, not the largest alone, and for those of machines.
     #[arg(long)]
     pub ways: bool,
     /// Writes every finding as JSON; - writes it to standard output instead of the text.

@@ -8,7 +8,7 @@ use super::{Refusal, memory, output, scenario};
 use crate::experiment::{
     CHECKED, Candidate, LayoutFindings, Leg, Replications, Study, checked_legs, flow,
 };
-use crate::floor::{Premises, capacities, indoor_ways};
+use crate::floor::{Premises, capacities, indoor_ways, machine_ways};
 use crate::report::charts::{self, Floors, Layout};
 use crate::report::check::{Checked, Depth, json, stock_sizes, text, told};
 use crate::report::decision::LayoutFit;
@@ -16,6 +16,9 @@ use crate::scenario::printable_name;
 
 /// So many ways of pieces through the room are looked for unless all are asked for: each takes some milliseconds.
 const MOST_WAYS: usize = 6;
+
+/// Machines come in once, and each takes as long as all pieces together: none unless they are asked for.
+const MOST_MACHINES: usize = 0;
 
 /// Checks every layout; returns whether none has a fault.
 pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
@@ -51,8 +54,11 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     places.make_folders()?;
     let legs = checked_legs(&study).map_err(|failure| scenario::stuck(&failure))?;
     let layouts = layouts(&study, &legs);
-    let most_ways = if options.ways { usize::MAX } else { MOST_WAYS };
-    let checked = checked(&study, &layouts, &legs, most_ways);
+    let most = match options.ways {
+        true => [usize::MAX; 2],
+        false => [MOST_WAYS, MOST_MACHINES],
+    };
+    let checked = checked(&study, &layouts, &legs, most);
     let depth = Depth {
         details: options.details,
         notes: options.notes,
@@ -90,7 +96,7 @@ fn checked<'a>(
     study: &'a Study,
     layouts: &[Option<LayoutFindings>],
     legs: &[Vec<Leg>],
-    most_ways: usize,
+    [most_ways, most_machines]: [usize; 2],
 ) -> Vec<Checked<'a>> {
     let fits = fits(layouts).into_par_iter().zip(&study.candidates);
     let checked = fits.zip(legs).filter_map(|((fit, candidate), legs)| {
@@ -101,12 +107,15 @@ fn checked<'a>(
             limits: &candidate.limits,
         };
         let (ways, untried) = indoor_ways(premises, plan, most_ways);
+        let (machines, machines_untried) = machine_ways(premises, plan, most_machines);
         let floor = (&*candidate.shop, plan, &candidate.limits);
         Some(Checked {
             candidate,
             findings: fit?.findings,
             ways,
             untried,
+            machines,
+            machines_untried,
             takes: capacities(floor, &flow(legs), stock_sizes(study.units)),
         })
     });

@@ -42,6 +42,7 @@ pub use finding::{
 };
 pub use foot_paths::FootPaths;
 pub use handling::{IndoorVerdict, IndoorWay, Tightest, indoor_ways};
+pub use handling::{MachineVerdict, MachineWay, machine_ways};
 pub use heights::HeightRange;
 pub use limits::{LIMITS, LimitRow, LimitUnit, Limits};
 pub use near_gap::{NEAR_M, NearGap, TakenWay, WORTH_TELLING};

@@ -253,6 +253,8 @@ fn what_repeats_is_joined_under_the_first_number() {
         findings,
         ways: Vec::new(),
         untried: 0,
+        machines: Vec::new(),
+        machines_untried: 0,
         takes: Vec::new(),
     }];
     let said = |depth: Depth| {

@@ -28,6 +28,8 @@ pub(super) struct Floor {
     threshold: Point,
     outward: Point,
     corridor: Option<f64>,
+    /// Width of the opening.
+    opening: f64,
     /// The least and the greatest coordinates of the room.
     bounds: (Point, Point),
 }
@@ -79,6 +81,7 @@ impl Floor {
             threshold,
             outward,
             corridor: door.corridor,
+            opening: door.width(),
             bounds: room.outline.bounds(),
         }
     }
@@ -107,12 +110,76 @@ impl Floor {
     /// What all searches for ways of a rectangle begin with.
     fn hauling(&self, rectangle: Rectangle) -> Hauling<'_, Obstacle> {
         let from = self.first_lies(rectangle);
-        let (mut least, mut most) = self.bounds;
-        for Lie { at, .. } in &from {
-            least = Point::new(least.x.min(at.x - CLEAR), least.y.min(at.y - CLEAR));
-            most = Point::new(most.x.max(at.x + CLEAR), most.y.max(at.y + CLEAR));
+        let bounds = self.bounds_with(from.iter().map(|lie| lie.at));
+        Hauling::new(&self.solids, rectangle, from, bounds)
+    }
+
+    /// The least and the greatest coordinates of the room and of points outside, with some room around these.
+    fn bounds_with(&self, points: impl Iterator<Item = Point>) -> (Point, Point) {
+        points.fold(self.bounds, |(least, most), at| {
+            (
+                Point::new(least.x.min(at.x - CLEAR), least.y.min(at.y - CLEAR)),
+                Point::new(most.x.max(at.x + CLEAR), most.y.max(at.y + CLEAR)),
+            )
+        })
+    }
+
+    /// How far a rectangle is from everything, in metres; negative where it overlaps something.
+    pub fn gap(&self, rectangle: Rectangle, lie: Lie) -> f64 {
+        self.solids.gap(&Placed::new(rectangle, lie), &mut 0)
+    }
+
+    /// Whether a rectangle gets out through the door from one of some lies, and where it is tightest.
+    pub fn leave(&self, rectangle: Rectangle, from: Vec<Lie>) -> (Haul, Option<Tightest>) {
+        // What is there lies wholly outside.
+        let far = 2.0 * rectangle.reach() + 2.0 * CLEAR;
+        let outside: Vec<Point> = match self.corridor {
+            None => vec![self.threshold + self.outward * far],
+            Some(corridor) => {
+                let middle = self.threshold + self.outward * (corridor / 2.0);
+                let aside = self.outward.left() * (self.opening / 2.0 + far);
+                vec![middle + aside, middle - aside]
+            }
+        };
+        let bounds = self.bounds_with(outside.iter().copied());
+        let hauling = Hauling::new(&self.solids, rectangle, from, bounds);
+        let mut best = Haul::DoesNotPass;
+        for point in outside {
+            let goal = Destination {
+                point,
+                reach: CLEAR,
+                room: None,
+            };
+            match hauling.to(goal) {
+                found @ Haul::Passes { .. } => {
+                    let tightest = self.tightest(rectangle, &found);
+                    return (found, tightest);
+                }
+                found @ Haul::NotShown { .. } => best = found,
+                Haul::DoesNotPass => {}
+            }
         }
-        Hauling::new(&self.solids, rectangle, from, (least, most))
+        (best, None)
+    }
+
+    /// Where a way is tightest.
+    fn tightest(&self, rectangle: Rectangle, haul: &Haul) -> Option<Tightest> {
+        let Haul::Passes {
+            tightest, spare, ..
+        } = haul
+        else {
+            return None;
+        };
+        let near = self.solids.nearest(&Placed::new(rectangle, *tightest));
+        let between = match near.as_slice() {
+            [one, other, ..] => Some([*one, *other]),
+            _ => None,
+        };
+        Some(Tightest {
+            at: tightest.at,
+            between,
+            spare: *spare,
+        })
     }
 }
 
@@ -144,23 +211,7 @@ impl<'a> Approach<'a> {
             Some((of, hauling)) => hauling.get_or_init(|| floor.hauling(*of)).to(goal),
             None => floor.hauling(rectangle).to(goal),
         };
-        let tightest = match &haul {
-            Haul::Passes {
-                tightest, spare, ..
-            } => {
-                let near = floor.solids.nearest(&Placed::new(rectangle, *tightest));
-                let between = match near.as_slice() {
-                    [one, other, ..] => Some([*one, *other]),
-                    _ => None,
-                };
-                Some(Tightest {
-                    at: tightest.at,
-                    between,
-                    spare: *spare,
-                })
-            }
-            Haul::DoesNotPass | Haul::NotShown { .. } => None,
-        };
+        let tightest = floor.tightest(rectangle, &haul);
         (haul, tightest)
     }
 }

@@ -85,6 +85,18 @@ impl<'a> Carrying<'a> {
         })
     }
 
+    /// What is left where something goes along a way upright, as long and as wide as it stands, with nobody beside it, in
+    /// metres; negative: what is missing. Its height counts at the door, as far as both are known.
+    pub fn upright(way: &Entrance<'_>, (length, width, height): (f64, f64, f64)) -> f64 {
+        let corners = way.corners.iter();
+        let corners = corners.map(|&(a, b)| corner_spare(a, b, length, width));
+        let stair = way.stair.map(|stair| stair.width - width);
+        let door = way.door.1;
+        let lintel = (door.height.filter(|_| height.is_finite())).map(|lintel| lintel - height);
+        let sides = corners.chain(stair).chain(lintel);
+        sides.fold(door.width() - width, f64::min)
+    }
+
     /// How a piece is held up a corner: what it measures upward and in plan, on edge if that fits under the ceiling, else
     /// flat.
     pub(super) fn held(&self, [p, q, _]: [f64; 3]) -> (f64, f64) {

@@ -6,6 +6,7 @@ mod handling;
 mod hazards;
 mod heights;
 mod indoors;
+mod machines;
 mod names;
 mod people;
 mod phrase;
@@ -27,7 +28,7 @@ use super::figure::mass;
 use super::tape::{Rounding, fine, tape};
 use super::typical;
 use crate::experiment::{Candidate, Study, TypicalValues, Units};
-use crate::floor::{FindingLevel, IndoorWay, MachineCapacity, StockSizes};
+use crate::floor::{FindingLevel, IndoorWay, MachineCapacity, MachineWay, StockSizes};
 
 /// What the checks are, and what they are not.
 pub const CAUTION: &str = "These are planning figures, not an inspection: local codes and the makers' manuals come \
@@ -44,6 +45,10 @@ pub struct Checked<'a> {
     pub ways: Vec<IndoorWay>,
     /// So many pieces were not tried.
     pub untried: usize,
+    /// How machines come in.
+    pub machines: Vec<MachineWay>,
+    /// So many machines were not tried.
+    pub machines_untried: usize,
     /// What each machine takes where it stands.
     pub takes: Vec<MachineCapacity>,
 }
@@ -161,6 +166,10 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
                 .collect();
             let ways = layout.ways.iter();
             let ways: Vec<Value> = ways.map(|way| indoors::json(layout.names(), way)).collect();
+            let machines = layout.machines.iter();
+            let machines: Vec<Value> = machines
+                .map(|way| machines::json(layout.names(), way))
+                .collect();
             let takes = layout.takes.iter();
             let takes: Vec<Value> = takes.map(|one| takes::json(layout.names(), one)).collect();
             json!({
@@ -171,6 +180,8 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
                 "findings": findings,
                 "ways": ways,
                 "ways_untried": layout.untried,
+                "machine_ways": machines,
+                "machine_ways_untried": layout.machines_untried,
                 "takes": takes,
             })
         })

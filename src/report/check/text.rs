@@ -1,8 +1,9 @@
 //! What was found as text: in a few words, or with all figures and sources.
 
+use super::indoors::WayTold;
 use super::{
-    CAUTION, Checked, NO_FAULT, Quantities, Told, Writer, indoors, level_name, numbered, takes,
-    typical_values,
+    CAUTION, Checked, NO_FAULT, Quantities, Told, Writer, indoors, level_name, machines, numbered,
+    takes, typical_values,
 };
 use crate::experiment::Study;
 use crate::floor::FindingLevel;
@@ -38,6 +39,7 @@ pub fn text(study: &Study, checked: &[Checked], depth: Depth, columns: usize) ->
         let is_same = |other: &&Checked<'_>| {
             other.findings == layout.findings
                 && other.ways == layout.ways
+                && other.machines == layout.machines
                 && other.takes == layout.takes
         };
         match before.find(is_same) {
@@ -119,12 +121,12 @@ fn one(
         lines.extend(wrap(&says, columns, "  ", "  "));
     }
     lines.extend(ways(layout, depth, writer, sources, columns));
-    lines.extend(machines(layout, writer, columns));
+    lines.extend(takes_of(layout, writer, columns));
     lines
 }
 
 /// What each machine takes where it stands.
-fn machines(layout: &Checked, writer: Writer<'_>, columns: usize) -> Vec<String> {
+fn takes_of(layout: &Checked, writer: Writer<'_>, columns: usize) -> Vec<String> {
     let mut lines = Vec::new();
     for capacity in &layout.takes {
         let told = takes::told(layout.names(), capacity);
@@ -135,7 +137,8 @@ fn machines(layout: &Checked, writer: Writer<'_>, columns: usize) -> Vec<String>
     lines
 }
 
-/// How pieces get through the room: those that do not simply are told of, the others counted unless notes are asked for.
+/// How pieces and machines get through the room: those that do not simply are told of, the others counted unless notes
+/// are asked for.
 fn ways(
     layout: &Checked,
     depth: Depth,
@@ -143,13 +146,9 @@ fn ways(
     sources: &mut Sources,
     columns: usize,
 ) -> Vec<String> {
+    let names = layout.names();
     let mut lines = Vec::new();
-    for way in &layout.ways {
-        let is_doubtful = indoors::is_doubtful(way);
-        if !is_doubtful && !depth.notes {
-            continue;
-        }
-        let told = indoors::told(layout.names(), way);
+    let mut tell = |told: WayTold, is_doubtful: bool| {
         let mut says = told.says.written(writer);
         if depth.details {
             says.push_str(&format!(" [{}]", sources.number(indoors::SOURCE)));
@@ -162,21 +161,50 @@ fn ways(
         lines.extend(wrap(&says, columns, label, INDENT));
         let advice = told.helps.map(|helps| helps.written(writer));
         lines.extend(help(advice, columns));
+    };
+    for way in &layout.ways {
+        let is_doubtful = indoors::is_doubtful(way);
+        if is_doubtful || depth.notes {
+            tell(indoors::told(names, way), is_doubtful);
+        }
+    }
+    for way in &layout.machines {
+        let is_doubtful = machines::is_doubtful(way);
+        if is_doubtful || depth.notes {
+            tell(machines::told(names, way), is_doubtful);
+        }
     }
     let passing = layout.ways.iter().filter(|way| !indoors::is_doubtful(way));
-    let passing = passing.count();
-    if passing > 0 && !depth.notes {
-        let (get, them) = match passing {
-            1 => ("gets", "it"),
-            _ => ("get", "them"),
-        };
-        let pieces = counted(passing, "large piece");
-        let says = format!("{pieces} {get} through the room: `--notes` shows {them}");
-        lines.extend(wrap(&says, columns, "  ", "  "));
+    let coming_in = layout.machines.iter();
+    let coming_in = coming_in.filter(|way| !machines::is_doubtful(way));
+    let of_each = [
+        (
+            passing.count(),
+            "large piece",
+            ["gets", "get"],
+            "through the room",
+        ),
+        (coming_in.count(), "machine", ["comes", "come"], "in"),
+    ];
+    for (count, what, [one, several], how) in of_each {
+        if count > 0 && !depth.notes {
+            let (verb, them) = match count {
+                1 => (one, "it"),
+                _ => (several, "them"),
+            };
+            let counted = counted(count, what);
+            let says = format!("{counted} {verb} {how}: `--notes` shows {them}");
+            lines.extend(wrap(&says, columns, "  ", "  "));
+        }
     }
-    if layout.untried > 0 {
-        let untried = counted(layout.untried, "smaller piece");
-        let says = format!("{untried} not tried: `--ways` tries all");
+    let untried = [
+        (layout.untried, "smaller piece"),
+        (layout.machines_untried, "machine"),
+    ];
+    let untried = untried.iter().filter(|(count, _)| *count > 0);
+    let untried: Vec<String> = untried.map(|&(count, what)| counted(count, what)).collect();
+    if !untried.is_empty() {
+        let says = format!("{} not tried: `--ways` tries all", listed(&untried, "and"));
         lines.extend(wrap(&says, columns, "  ", "  "));
     }
     lines

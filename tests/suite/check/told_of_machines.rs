@@ -1,0 +1,230 @@
+//! The words about what machines take and how they come in, of findings made by hand.
+
+use serde_json::Value;
+use shopstride::floor::{
+    MachineCapacity, MachineVerdict, MachineWay, Obstacle, Point, SheetCapacity, Shortfall,
+    StationShift, Tightest,
+};
+use shopstride::report::check::{Checked, Depth, json, text};
+use shopstride::scenario;
+use shopstride::shop::StationId;
+
+use super::scenes::{FT, IN};
+
+const SHOP: &str = "title: t
+show: imperial
+room: {size: [20 ft, 20 ft], doors: [{name: gate, between: [[4 ft, 0], [8 ft, 0]]}]}
+stations:
+  saw: {size: [3 ft, 3 ft], does: {rip: {per piece: 1 min}}}
+  bench: {size: [6 ft, 2 ft]}
+  planer: {size: [2 ft, 2 ft]}
+projects: {box: {material at: saw, route: [rip]}}
+orders: [{project: box}]
+layouts: {here: {at: {saw: [10 ft, 10 ft], bench: [5 ft, 18 ft], planer: [16 ft, 16 ft]}}}
+";
+
+const SAW: StationId = StationId(0);
+const BENCH: StationId = StationId(1);
+const PLANER: StationId = StationId(2);
+
+/// What is said, in one line, and the data.
+fn said(machines: Vec<MachineWay>, takes: Vec<MachineCapacity>) -> (String, Value) {
+    let loaded = scenario::load_to_check("told.yaml", SHOP.as_bytes());
+    let study = loaded.map(|loaded| loaded.study).expect("it loads");
+    let checked = [Checked {
+        candidate: &study.candidates[0],
+        findings: Vec::new(),
+        ways: Vec::new(),
+        untried: 0,
+        machines,
+        machines_untried: 3,
+        takes,
+    }];
+    let depth = Depth {
+        details: false,
+        notes: true,
+    };
+    let styled = text(&study, &checked, depth, 80);
+    let plain = anstream::adapter::strip_str(&styled).to_string();
+    assert!(
+        plain.lines().all(|line| line.chars().count() <= 80),
+        "{plain}"
+    );
+    let words: Vec<&str> = plain.split_whitespace().collect();
+    (
+        words.join(" "),
+        json(&study, &checked)["layouts"][0].clone(),
+    )
+}
+
+#[test]
+fn how_a_machine_comes_in() {
+    let told = |verdict: MachineVerdict, door: Option<usize>| {
+        let passes = matches!(
+            verdict,
+            MachineVerdict::Passes | MachineVerdict::WhileAside(_)
+        );
+        let way = MachineWay {
+            station: SAW,
+            size: (3.0 * FT, 3.0 * FT),
+            door,
+            verdict,
+            tightest: passes.then_some(Tightest {
+                at: Point::new(1.0, 2.0),
+                between: Some([Obstacle::Station(BENCH), Obstacle::Wall]),
+                spare: 5.25 * IN,
+            }),
+        };
+        let (said, data) = said(vec![way], Vec::new());
+        assert!(
+            said.contains("3 machines not tried: `--ways` tries all"),
+            "{said}"
+        );
+        assert_eq!(data["machine_ways_untried"], 3);
+        (said, data["machine_ways"][0].clone())
+    };
+    let (words, data) = told(MachineVerdict::Passes, Some(0));
+    let expected = "way saw (36 in x 36 in) comes in by gate; where it is tightest, between bench and the wall, 5-1/4 in is left on each side";
+    assert!(words.contains(expected), "{words}");
+    assert!(!words.contains("? way"));
+    assert_eq!(data["passes"], true);
+    assert_eq!(data["passes_with_aside"].as_array().map(Vec::len), Some(0));
+    let (words, data) = told(MachineVerdict::WhileAside(vec![BENCH, PLANER]), Some(0));
+    assert!(
+        words.contains(
+            "? way saw (36 in x 36 in) comes in by gate while bench and planer stand aside"
+        ),
+        "{words}"
+    );
+    assert!(
+        words.contains("help: bring it in before bench and planer"),
+        "{words}"
+    );
+    assert_eq!(data["passes"], false);
+    assert_eq!(data["passes_with_aside"][1], "planer");
+    let widest = Some(20.0 * IN);
+    let (words, data) = told(MachineVerdict::DoesNotPass { widest }, Some(0));
+    assert!(words.contains("does not come in by gate as it stands, even with all others aside; as long, it would up to a width of 20 in"), "{words}");
+    assert_eq!(data["passes_with_aside"], Value::Null);
+    assert_eq!(data["widest_m"].as_f64(), widest);
+    let (words, data) = told(MachineVerdict::NoWayIn { missing: 2.0 * IN }, None);
+    assert!(
+        words.contains("it is 2 in too large for the doors, corners and stairs of the best way"),
+        "{words}"
+    );
+    assert_eq!(data["missing_m"].as_f64(), Some(2.0 * IN));
+    let (words, data) = told(
+        MachineVerdict::NotShown {
+            resolution: 0.25 * IN,
+        },
+        Some(0),
+    );
+    assert!(words.contains("whether it comes in by gate could not be shown, though the floor was searched to 1/4 in"), "{words}");
+    assert_eq!(data["passes"], Value::Null);
+}
+
+fn short(is_sheet: bool, missing: [f64; 2], by: Option<(StationId, f64, f64)>) -> Shortfall {
+    let end = |missing: f64, of: Obstacle| (missing > 0.0).then_some(of);
+    Shortfall {
+        is_sheet,
+        length: 8.0 * FT,
+        width: if is_sheet { 4.0 * FT } else { FT },
+        missing: missing.map(|inches| inches * IN),
+        ends: [
+            end(missing[0], Obstacle::Wall),
+            end(missing[1], Obstacle::Station(BENCH)),
+        ],
+        beside: None,
+        shift: by.map(|(station, x, y)| StationShift {
+            station,
+            by: Point::new(x * IN, y * IN),
+        }),
+    }
+}
+
+#[test]
+fn what_a_machine_takes_and_lacks() {
+    let told = |board: Option<f64>, lacks: f64, sheet: SheetCapacity, short: Vec<Shortfall>| {
+        let capacity = MachineCapacity {
+            station: SAW,
+            board: board.map(|feet| feet * FT),
+            lacks: lacks * IN,
+            sheet,
+            short,
+        };
+        let (words, data) = said(Vec::new(), vec![capacity]);
+        let start = words.find("takes").expect("it is told");
+        let end = words
+            .find("These are planning figures")
+            .expect("the caution");
+        (
+            words[start..end].trim().to_owned(),
+            data["takes"][0].clone(),
+        )
+    };
+    let none = SheetCapacity::NoSheetWork;
+    let (words, data) = told(None, 0.0, none, Vec::new());
+    assert_eq!(words, "takes saw: boards of any length");
+    assert_eq!(
+        (&data["board_m"], &data["sheets"]),
+        (&Value::Null, &Value::Bool(false))
+    );
+    let to = SheetCapacity::UpTo(6.0 * FT + 2.0 * IN, 4.0 * FT);
+    let move_it = Some((SAW, 0.0, 22.0));
+    let behind = |is_sheet: bool| short(is_sheet, [0.0, 22.0], move_it);
+    let (words, data) = told(
+        Some(6.0 + 2.0 / 12.0),
+        0.0,
+        to,
+        vec![behind(false), behind(true)],
+    );
+    assert_eq!(
+        words,
+        "takes saw: boards to 6 ft 2 in, sheets to 6 ft 2 in x 4 ft; 8 ft is 22 in short behind it (bench) help: move saw \
+         22 in toward +y"
+    );
+    assert_eq!(data["short"][1]["move"]["station"], "saw");
+    assert_eq!(data["short"][0]["ends_behind"], "bench");
+    let both = short(false, [6.0, 3.5], None);
+    let (words, _) = told(Some(5.0), 0.0, none, vec![both]);
+    assert_eq!(
+        words,
+        "takes saw: boards to 5 ft; 8 ft is 6 in short before it (the wall) and 3-1/2 in short behind it (bench)"
+    );
+    // A board and a sheet that lack different things, and another move for each, or for the board alone.
+    let board = short(false, [6.0, 0.0], Some((BENCH, -3.0, 0.0)));
+    let sheet = short(true, [9.0, 0.0], Some((SAW, 4.0, -5.0)));
+    let (words, _) = told(Some(7.5), 0.0, to, vec![board.clone(), sheet]);
+    assert!(
+        words.ends_with(
+            "8 ft is 6 in short before it (the wall); a sheet of 8 ft x 4 ft is 9 in short before it (the wall) help: move \
+             bench 3 in toward -x, or for a sheet move saw 4 in toward +x and 5 in toward -y"
+        ),
+        "{words}"
+    );
+    let (words, _) = told(
+        Some(7.5),
+        0.0,
+        to,
+        vec![board, short(true, [9.0, 0.0], None)],
+    );
+    assert!(
+        words.ends_with("help: move bench 3 in toward -x for 8 ft"),
+        "{words}"
+    );
+    let mut beside = short(true, [0.0, 30.0], None);
+    beside.beside = Some(40.0 * IN);
+    let (words, _) = told(Some(9.0), 0.0, SheetCapacity::TooLittleRoom, vec![beside]);
+    assert!(
+        words.contains(
+            "no sheets; a sheet of 8 ft x 4 ft is too wide between what stands beside the cutter (bench): 3 ft 4 in is free"
+        ),
+        "{words}"
+    );
+    let (words, data) = told(Some(0.0), 6.0, none, Vec::new());
+    assert_eq!(
+        words,
+        "takes saw: nothing; the machine with room to stand lacks 6 in"
+    );
+    assert_eq!(data["lacks_m"].as_f64(), Some(6.0 * IN));
+}
