@@ -6,8 +6,8 @@ use crate::floor::Distances;
 use crate::random::{Distribution, Key};
 use crate::shop::{
     Arrivals, CHOICES, Choice, GearId, Item, ItemKind, MaterialHandling, OperationId, OrderLine,
-    Person, PersonId, PlaceId, Project, ProjectId, QUEUE_RULES, Rules, SWITCHES, Shop, Station,
-    StationId, Step, Table, Work,
+    PartSource, Person, PersonId, PlaceId, Project, ProjectId, QUEUE_RULES, Rules, SWITCHES, Shop,
+    Station, StationId, Step, Table, Work,
 };
 use crate::units::{Mass, Span, Speed, Time};
 
@@ -84,7 +84,7 @@ fn item(dice: &mut Dice, family: Family) -> Item {
     Item {
         name: format!("item {}", dice.below(1000)),
         kind: ItemKind::Part {
-            material_at: PlaceId(dice.below(STATIONS) as u32),
+            comes_from: PartSource::LiesAt(PlaceId(dice.below(STATIONS) as u32)),
         },
         pieces: 1 + dice.below(4) as u32,
         batch: (dice.below(2) == 0).then_some(1 + dice.below(2) as u32),
@@ -196,8 +196,11 @@ fn spread(mut shop: Shop, stations: u32, apart: u32) -> Shop {
     let projects = (0..shop.projects.len()).map(|project| ProjectId(project as u32));
     for project in projects {
         for item in &mut shop.projects[project].items {
-            if let ItemKind::Part { material_at } = &mut item.kind {
-                material_at.0 *= apart;
+            if let ItemKind::Part {
+                comes_from: PartSource::LiesAt(place),
+            } = &mut item.kind
+            {
+                place.0 *= apart;
             }
             for choice in item.route.iter_mut().flat_map(|step| &mut step.choices) {
                 choice.station.0 *= apart;

@@ -8,7 +8,7 @@ use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::{Lot, Order, OrderItem, Slots};
 use crate::random::Key;
-use crate::shop::{Arrivals, OrderLine, OrderLineId, PlaceId, ProjectId};
+use crate::shop::{Arrivals, ItemId, OrderLine, OrderLineId, PlaceId, ProjectId};
 use crate::units::{Span, Time};
 
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
@@ -113,21 +113,26 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             self.open_items(slot);
         }
         for index in of_line.items.clone() {
-            let item = &prepared.items[index];
-            let Some(material_at) = item.material_at else {
-                continue;
-            };
-            let pieces = item.item.pieces * order_line.together;
-            let size = item.item.batch.unwrap_or(pieces);
-            let (mut batch, mut left) = (0, pieces);
-            while left > 0 {
-                let pieces = left.min(size);
-                left -= pieces;
-                let key = draws::lot(key, item.key, batch);
-                let lot = self.new_lot(slot, index, batch, pieces, material_at, key);
-                self.go_on(lot, item.first, None);
-                batch += 1;
+            if let Some(lies_at) = prepared.items[index].lies_at {
+                self.begin_lots(slot, index, order_line.together, lies_at, key);
             }
+        }
+    }
+
+    /// All lots of an item of an order become ready where they lie.
+    #[inline(always)]
+    fn begin_lots(&mut self, slot: u32, index: usize, together: u32, lies_at: PlaceId, order: Key) {
+        let item = &self.prepared.items[index];
+        let pieces = item.item.pieces * together;
+        let size = item.item.batch.unwrap_or(pieces);
+        let (mut batch, mut left) = (0, pieces);
+        while left > 0 {
+            let pieces = left.min(size);
+            left -= pieces;
+            let key = draws::lot(order, item.key, batch);
+            let lot = self.new_lot(slot, index, batch, pieces, lies_at, key);
+            self.go_on(lot, item.first, None);
+            batch += 1;
         }
     }
 
@@ -138,7 +143,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let line = &prepared.lines[order.line as usize];
         let together = line.order.together;
         let items = &prepared.items[line.items.clone()];
-        order.items.resize_with(items.len(), OrderItem::default);
+        order.items.resize_with(items.len(), OrderItem::unused);
         for (now, item) in order.items.iter_mut().zip(items) {
             now.open = item.lots(item.item.pieces * together);
             now.batches = now.open;
@@ -215,7 +220,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
     }
 
-    /// A lot of an item is done: it waits for the assembly it goes into, which may be possible now.
+    /// A lot of an item is done: it waits for the assembly it goes into, which may be possible now. Or it is material,
+    /// which may be all there now to become parts.
     fn item_goes_on(&mut self, slot: u32) {
         let lot = &self.state.lots[slot];
         let (order, place, batch, pieces) = (lot.order, lot.place, lot.batch, lot.pieces);
@@ -236,14 +242,31 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
         let open = &mut items[item.id.index()].open;
         *open -= 1;
-        if *open == 0
-            && let Some(assembly) = goes_into
-        {
+        if *open > 0 {
+            return;
+        }
+        if let Some(assembly) = goes_into {
             let inputs_open = &mut items[assembly.index()].inputs_open;
             *inputs_open -= 1;
             if *inputs_open == 0 {
                 self.begin_assembly(order, first_item + assembly.index(), place);
             }
+        } else if !item.becomes().is_empty() {
+            self.become_parts(order, first_item, item.becomes(), place);
+        }
+    }
+
+    /// The last of some material is done and lies at `place`: so do the parts now that are cut from it.
+    #[inline(never)]
+    fn become_parts(&mut self, slot: u32, first_item: usize, parts: &[ItemId], place: PlaceId) {
+        let order = &mut self.state.orders[slot];
+        let (key, line) = (order.key, OrderLineId(order.line));
+        for part in parts {
+            order.items[part.index()].material_at = place;
+        }
+        let together = self.prepared.shop.orders[line].together;
+        for part in parts {
+            self.begin_lots(slot, first_item + part.index(), together, place, key);
         }
     }
 
@@ -299,7 +322,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     pub(super) fn replace_spoiled(&mut self, slot: u32, pieces: u32, step: u32) {
         let lot = &mut self.state.lots[slot];
         lot.pieces -= pieces;
-        let (order, index, place) = (lot.order, lot.item as usize, lot.place);
+        let (order, index) = (lot.order, lot.item as usize);
         let key = draws::replacement(lot.key, step);
         let item = &self.prepared.items[index];
         let now = &mut self.state.orders[order];
@@ -308,8 +331,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         of_item.open += 1;
         let batch = of_item.batches;
         of_item.batches += 1;
-        let material_at = item.material_at.unwrap_or(place);
-        let replacement = self.new_lot(order, index, batch, pieces, material_at, key);
+        let lies_at = item.lies_at.unwrap_or(of_item.material_at);
+        let replacement = self.new_lot(order, index, batch, pieces, lies_at, key);
         self.go_on(replacement, item.first, None);
     }
 

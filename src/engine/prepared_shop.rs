@@ -42,7 +42,7 @@ pub struct PreparedShop<'a> {
     pub(super) plain_unmanned: Vec<Option<usize>>,
     /// Which queues these are.
     pub(super) is_plain_queue: Vec<bool>,
-    /// Whether parts are all that is made, each operation is done at one station by one person or by nobody, anybody
+    /// Whether parts are all that is made, not cut from material, each operation is done at one station by one person or by nobody, anybody
     /// can do it, and it takes nothing else: no gear, no cart, no cure, no delivery, nothing spoiled.
     pub(super) is_plain: bool,
     /// Whether sets of stations and of people each fit into one word.
@@ -70,7 +70,7 @@ pub(super) struct PreparedLine<'a> {
     pub order: &'a OrderLine,
     /// Which items the project has, among those of all projects.
     pub items: Range<usize>,
-    /// Lots of one order; an assembly is one.
+    /// Lots of one order; an assembly is one, and so is material.
     pub lots: u32,
 }
 
@@ -85,8 +85,8 @@ pub(super) struct PreparedItem<'a> {
     pub carry: u32,
     /// What a new lot waits for.
     pub first: Next,
-    /// Where a part's material lies; None for an assembly.
-    pub material_at: Option<PlaceId>,
+    /// Where it lies at the release; None for an assembly, and for a part that is cut from material.
+    pub lies_at: Option<PlaceId>,
 }
 
 /// What a lot waits for.
@@ -221,10 +221,7 @@ impl<'a> PreparedShop<'a> {
                 true => end_of_route,
                 false => Next::Step(first),
             },
-            material_at: match item.kind {
-                ItemKind::Part { material_at } => Some(material_at),
-                ItemKind::Assembly { .. } => None,
-            },
+            lies_at: item.lies_at(),
         });
     }
 
@@ -390,7 +387,7 @@ impl<'a> PreparedItem<'a> {
     pub fn lots(&self, pieces: u32) -> u32 {
         match self.item.kind {
             ItemKind::Part { .. } => self.item.batch.map_or(1, |batch| pieces.div_ceil(batch)),
-            ItemKind::Assembly { .. } => 1,
+            ItemKind::Material { .. } | ItemKind::Assembly { .. } => 1,
         }
     }
 
@@ -398,13 +395,22 @@ impl<'a> PreparedItem<'a> {
     pub fn inputs(&self) -> &'a [ItemId] {
         match &self.item.kind {
             ItemKind::Assembly { made_of } => made_of,
-            ItemKind::Part { .. } => &[],
+            ItemKind::Material { .. } | ItemKind::Part { .. } => &[],
+        }
+    }
+
+    /// The parts that material becomes.
+    pub fn becomes(&self) -> &'a [ItemId] {
+        match &self.item.kind {
+            ItemKind::Material { becomes, .. } => becomes,
+            ItemKind::Part { .. } | ItemKind::Assembly { .. } => &[],
         }
     }
 }
 
 fn is_plain_part(item: &Item) -> bool {
-    matches!(item.kind, ItemKind::Part { .. })
+    let lies_somewhere = item.lies_at().is_some();
+    matches!(item.kind, ItemKind::Part { .. } if lies_somewhere)
         && item.deliver_to.is_none()
         && item.goes_into.is_none()
 }

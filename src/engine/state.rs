@@ -73,7 +73,7 @@ impl Order {
     }
 }
 
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct OrderItem {
     /// Lots that are not done; an assembly counts as one.
     pub open: u32,
@@ -81,8 +81,23 @@ pub(super) struct OrderItem {
     pub batches: u32,
     /// Inputs of an assembly that are not done.
     pub inputs_open: u32,
+    /// Where the material lies of which a part is cut, once it has been worked on.
+    pub material_at: PlaceId,
     /// Finished lots that wait for the assembly they go into.
     pub finished: Vec<u32>,
+}
+
+impl OrderItem {
+    /// Of a new slot, before its first order.
+    pub fn unused() -> OrderItem {
+        OrderItem {
+            open: 0,
+            batches: 0,
+            inputs_open: 0,
+            material_at: PlaceId(0),
+            finished: Vec::new(),
+        }
+    }
 }
 
 /// Used slots that are given out again, last one first.

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::run::{BATCH, FIRST, MOST};
 use super::{Candidate, LOOKS, Replications, Study, relief};
-use crate::shop::{Arrivals, ItemKind, OrderLine, PlaceId, Project, Shop};
+use crate::shop::{Arrivals, OrderLine, PlaceId, Project, Shop};
 
 /// Bytes that a lot takes from its release until its order is done, with all that looks into a replication: measured
 /// with a million lots at once, 640.
@@ -133,9 +133,7 @@ fn lead_times(shop: &Shop) -> u64 {
 fn walked_to(shop: &Shop) -> usize {
     let mut places = BTreeSet::<PlaceId>::new();
     for item in shop.projects.iter().flat_map(|project| &project.items) {
-        if let ItemKind::Part { material_at } = item.kind {
-            places.insert(material_at);
-        }
+        places.extend(item.lies_at());
         places.extend(item.deliver_to);
         for choice in item.route.iter().flat_map(|step| &step.choices) {
             places.insert(choice.station.into());

@@ -10,7 +10,7 @@ use super::{
     Door, Going, HeightRange, Limits, Obstacle, Plan, Point, Polygon, Premises, Room,
     nearest_on_segment,
 };
-use crate::shop::{ItemId, ItemKind, PlaceId, Project, Shop, Size, StationId, Work};
+use crate::shop::{ItemId, PlaceId, Project, Shop, Size, StationId, Work};
 
 /// Something on the floor that takes room.
 #[derive(Debug, Clone, PartialEq)]
@@ -178,9 +178,7 @@ impl<'a> Site<'a> {
 fn used(shop: &Shop) -> Vec<PlaceId> {
     let mut places: Vec<PlaceId> = Vec::new();
     for item in shop.projects.iter().flat_map(|project| &project.items) {
-        if let ItemKind::Part { material_at } = &item.kind {
-            places.push(*material_at);
-        }
+        places.extend(item.lies_at());
         places.extend(item.deliver_to);
         for choice in item.route.iter().flat_map(|step| &step.choices) {
             places.push(PlaceId::from(choice.station));

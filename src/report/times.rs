@@ -6,7 +6,7 @@ use crate::experiment::{Candidate, Units};
 use crate::floor::Manner;
 use crate::random::Distribution;
 use crate::scenario::printable_name;
-use crate::shop::{GivenLevel, Item, ItemKind, PlaceId, Project, Shop, Step};
+use crate::shop::{GivenLevel, Item, ItemId, ItemKind, PartSource, PlaceId, Project, Shop, Step};
 use crate::units::Mass;
 
 /// The routes of all projects in one candidate. Expected values: true means (of a normal distribution more than is
@@ -68,10 +68,7 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
     let pieces = item
         .batch
         .map_or(item.pieces, |batch| batch.min(item.pieces));
-    let mut place = match &item.kind {
-        ItemKind::Part { material_at } => Some(*material_at),
-        ItemKind::Assembly { .. } => None,
-    };
+    let mut place = project.begins_at(item).first().copied();
     let mut work_time = 0.0;
     let mut cures = 0.0;
     for (index, step) in item.route.iter().enumerate() {
@@ -133,15 +130,25 @@ fn what(shop: &Shop, project: &Project, item: &Item, units: Units) -> String {
         (Some(mass), _) => format!(", {mass} each"),
         _ => String::new(),
     };
+    let names = |items: &[ItemId]| -> String {
+        let names = (items.iter()).map(|item| project.items[item.index()].name.as_str());
+        names.collect::<Vec<&str>>().join(", ")
+    };
     let origin = match &item.kind {
-        ItemKind::Part { material_at } => format!("material at {}", shop.place_name(*material_at)),
-        ItemKind::Assembly { made_of } => {
-            let inputs: Vec<&str> = made_of
-                .iter()
-                .map(|input| project.items[input.index()].name.as_str())
-                .collect();
-            format!("made of {}", inputs.join(", "))
+        ItemKind::Material { lies_at, becomes } => {
+            format!(
+                "at {}, becomes {}",
+                shop.place_name(*lies_at),
+                names(becomes)
+            )
         }
+        ItemKind::Part {
+            comes_from: PartSource::LiesAt(place),
+        } => format!("material at {}", shop.place_name(*place)),
+        ItemKind::Part {
+            comes_from: PartSource::CutFrom(material),
+        } => format!("cut from {}", names(&[*material])),
+        ItemKind::Assembly { made_of } => format!("made of {}", names(made_of)),
     };
     let batch = item
         .batch

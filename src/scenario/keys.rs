@@ -503,6 +503,11 @@ pub static PROJECT: Keys = Keys {
     groups: &[
         LOT,
         &[
+            key(
+                "material",
+                Named(&Mapping(&MATERIAL)),
+                "boards and sheets that become parts, which say that they are cut from it",
+            ),
             key("parts", Named(&Mapping(&PART)), "what it is made of"),
             key("assemblies", Named(&Mapping(&ASSEMBLY)), "what is joined"),
         ],
@@ -510,9 +515,43 @@ pub static PROJECT: Keys = Keys {
     required: &[],
 };
 
+pub static MATERIAL: Keys = Keys {
+    of: "material",
+    groups: &[&[
+        key(
+            "pieces",
+            Whole(1),
+            "how many boards or sheets it is; 1 by default",
+        ),
+        key(
+            "stock",
+            Either(&[Lengths(3), Text]),
+            "length, width and thickness in which it comes, and stays until it is parts; or the name of stock of the room",
+        ),
+        key(
+            "at",
+            Text,
+            "where it lies at first; the first station that does the first operation by default",
+        ),
+        key(
+            "route",
+            ROUTE_SHAPE,
+            "the operations that make parts of it, in order: all that are cut from it are ready where the last of it is, when that is done and has cured",
+        ),
+    ]],
+    required: &[],
+};
+
 pub static PART: Keys = Keys {
     of: "a part",
-    groups: &[LOT],
+    groups: &[
+        LOT,
+        &[key(
+            "cut from",
+            Text,
+            "material of this project: the part is ready where and when that has gone through its route, in its rough size or, if it says so, in that of its own `stock`; spoiled pieces begin again there, without new material",
+        )],
+    ],
     required: &[],
 };
 

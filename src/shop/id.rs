@@ -44,7 +44,7 @@ ids! {
     PersonId,
     OperationId,
     ProjectId,
-    /// A part or assembly within its project: parts in the file's order, then assemblies.
+    /// Material, a part or an assembly within its project, in this order, each in the file's.
     ItemId,
     OrderLineId,
 }

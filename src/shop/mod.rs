@@ -17,7 +17,7 @@ pub use id::{
 };
 pub use operation::{Cure, GivenLevel, Work};
 pub use order::{Arrivals, OrderLine};
-pub use project::{Choice, Item, ItemKind, Project, Size, Step};
+pub use project::{Choice, Item, ItemKind, PartSource, Project, Size, Step};
 pub use rules::{
     CHOICES, ChooseNext, QUEUE_RULES, QueueRule, RuleRow, Rules, SWITCHES, SwitchStation,
 };

@@ -1,4 +1,4 @@
-//! What is built: parts that are joined into assemblies, each with its route.
+//! What is built: material that becomes parts, and parts that are joined into assemblies, each with its route.
 
 use super::{ItemId, PlaceId, StationId, Work};
 use crate::units::Mass;
@@ -7,11 +7,24 @@ use crate::units::Mass;
 #[derive(Debug, Clone)]
 pub struct Project {
     pub name: String,
-    /// Parts in the file's order, then assemblies in the file's order.
+    /// Material in the file's order, then parts, then assemblies.
     pub items: Vec<Item>,
 }
 
-/// A line of a project: a part or an assembly.
+impl Project {
+    /// Where an item may lie when its route begins, as far as that is known before it is built: nowhere for an
+    /// assembly.
+    pub fn begins_at(&self, item: &Item) -> Vec<PlaceId> {
+        match &item.kind {
+            ItemKind::Part {
+                comes_from: PartSource::CutFrom(material),
+            } => self.items[material.index()].ends_at(),
+            _ => item.lies_at().into_iter().collect(),
+        }
+    }
+}
+
+/// A line of a project: material, a part or an assembly.
 #[derive(Debug, Clone)]
 pub struct Item {
     pub name: String,
@@ -23,10 +36,10 @@ pub struct Item {
     pub route: Vec<Step>,
     /// Where the finished lot is carried.
     pub deliver_to: Option<PlaceId>,
-    /// Mass of one piece, where the sizes that it follows from are given: of a part in its rough size, of an assembly
-    /// of what has been finished by then.
+    /// Mass of one piece, where the sizes that it follows from are given: of material as it is bought, of a part in its
+    /// rough size, of an assembly of what has been finished by then.
     pub mass: Option<Mass>,
-    /// Rough and finished sizes, where given.
+    /// Rough and finished sizes, where given; the rough size of material is that in which it is bought.
     pub rough: Option<Size>,
     pub finished: Option<Size>,
     /// The assembly that this goes into, if any.
@@ -34,6 +47,31 @@ pub struct Item {
 }
 
 impl Item {
+    /// Where it lies when an order is released; nothing for what begins later.
+    pub fn lies_at(&self) -> Option<PlaceId> {
+        match self.kind {
+            ItemKind::Material { lies_at, .. }
+            | ItemKind::Part {
+                comes_from: PartSource::LiesAt(lies_at),
+            } => Some(lies_at),
+            ItemKind::Part { .. } | ItemKind::Assembly { .. } => None,
+        }
+    }
+
+    /// Where it may lie when its route is over, if that is not empty or it lies somewhere at the release.
+    pub fn ends_at(&self) -> Vec<PlaceId> {
+        match self.route.last() {
+            Some(last) => {
+                let mut places: Vec<PlaceId> = (last.choices.iter())
+                    .map(|choice| choice.station.into())
+                    .collect();
+                places.dedup();
+                places
+            }
+            None => self.lies_at().into_iter().collect(),
+        }
+    }
+
     /// Mass of one piece when it comes to a step of its route: what has been cut off before is gone.
     pub fn mass_at(&self, step: &Step) -> Option<Mass> {
         self.mass_in(step.piece)
@@ -62,13 +100,28 @@ impl Item {
 
 #[derive(Debug, Clone)]
 pub enum ItemKind {
+    /// Boards or sheets that become parts when the route of all of them is over.
+    Material {
+        lies_at: PlaceId,
+        /// The parts, in the file's order.
+        becomes: Vec<ItemId>,
+    },
     Part {
-        material_at: PlaceId,
+        comes_from: PartSource,
     },
     /// Made of these items, as listed.
     Assembly {
         made_of: Vec<ItemId>,
     },
+}
+
+/// Where the pieces of a part come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PartSource {
+    /// What they are made of lies there at the release.
+    LiesAt(PlaceId),
+    /// They are cut from material: they are ready where that is when its route is over.
+    CutFrom(ItemId),
 }
 
 /// Length, width and thickness in metres.

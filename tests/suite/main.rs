@@ -31,6 +31,7 @@ mod job_shop;
 mod kinds;
 mod littles_law;
 mod luck;
+mod material;
 mod messages;
 mod minimal;
 mod near_gaps;

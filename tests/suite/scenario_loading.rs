@@ -190,12 +190,7 @@ fn an_assembly_has_the_surface_and_mass_of_its_inputs() {
     assert_eq!(item(shop, "leg").goes_into.map(|i| i.0), Some(2));
     assert_eq!(table.deliver_to, Some(PlaceId(0)));
     // The first operation of a leg is done at the table saw only.
-    assert!(matches!(
-        item(shop, "leg").kind,
-        ItemKind::Part {
-            material_at: PlaceId(2)
-        }
-    ));
+    assert_eq!(item(shop, "leg").lies_at(), Some(PlaceId(2)));
 }
 
 #[test]

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use proptest::prelude::*;
 use shopstride::scenario::{self, STARTER};
-use shopstride::shop::{ItemKind, PlaceId};
+use shopstride::shop::PlaceId;
 
 /// Whatever is in a file, it takes no longer than so many times the starter, read in the same run: then a busy machine
 /// is slow at both.
@@ -41,12 +41,7 @@ fn survive(text: &[u8]) -> bool {
                 assert_eq!(walks.places(), places);
                 let known = |place: PlaceId| assert!(place.index() < places);
                 for item in shop.projects.iter().flat_map(|project| &project.items) {
-                    if let ItemKind::Part { material_at } = item.kind {
-                        known(material_at);
-                    }
-                    if let Some(place) = item.deliver_to {
-                        known(place);
-                    }
+                    (item.lies_at().into_iter().chain(item.deliver_to)).for_each(known);
                     for step in &item.route {
                         assert!(!step.choices.is_empty());
                         for choice in &step.choices {

@@ -3,7 +3,7 @@
 use super::{Missing, Scene};
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
 use crate::floor::{Going, Point};
-use crate::shop::{Item, ItemKind, PlaceId, ProjectId};
+use crate::shop::{Item, PlaceId, ProjectId};
 
 /// Where people walk around things, a way leads to every place that the work needs. That there is room to stand is
 /// another rule's matter.
@@ -84,9 +84,7 @@ fn by_cart(scene: &Scene<'_>, mut used: Vec<PlaceId>) -> Option<Finding> {
     let mut pushed = Vec::new();
     for (id, project) in shop.projects.enumerate() {
         for item in project.items.iter().filter(|item| asks(id, item).is_some()) {
-            if let ItemKind::Part { material_at } = &item.kind {
-                pushed.push(*material_at);
-            }
+            pushed.extend(project.begins_at(item));
             pushed.extend(item.deliver_to);
             let choices = item.route.iter().flat_map(|step| &step.choices);
             pushed.extend(choices.map(|choice| PlaceId::from(choice.station)));

@@ -85,7 +85,7 @@ fn inputs_that_pass<'p>(
 ) -> impl Iterator<Item = ItemId> + 'p {
     let made_of = match &item.kind {
         ItemKind::Assembly { made_of } => made_of.as_slice(),
-        ItemKind::Part { .. } => &[],
+        ItemKind::Material { .. } | ItemKind::Part { .. } => &[],
     };
     made_of.iter().copied().filter(move |id| {
         let input = project.items.get(id.index());

@@ -10,7 +10,7 @@ use crate::floor::bisection::largest;
 use crate::floor::finding::{Cargo, Direction, Grade};
 use crate::floor::hauling::{Destination, Haul, Rectangle};
 use crate::floor::{Plan, Premises, Room};
-use crate::shop::{ItemKind, PlaceId, Size};
+use crate::shop::{PlaceId, Size};
 
 /// Whoever stands at a station reaches so far, in metres: a small forward grip reach (25.8 in, the 5th percentile of
 /// women in Pheasant, Bodyspace, 1996).
@@ -157,10 +157,7 @@ fn loads(
         |place: &PlaceId| place.index() < plan.placements.len() && plan.standing(*place).is_some();
     let material_at = |cargo: &Cargo| -> Vec<PlaceId> {
         let all = premises.ordered().flat_map(|(project, of)| {
-            items(of).filter_map(move |(id, item)| match item.kind {
-                ItemKind::Part { material_at } => Some((project, id, material_at)),
-                ItemKind::Assembly { .. } => None,
-            })
+            items(of).filter_map(move |(id, item)| Some((project, id, item.lies_at()?)))
         });
         let of_cargo = all.filter(|(project, id, _)| match cargo {
             // Nobody says where it is kept: where any material is.

@@ -20,6 +20,8 @@ pub fn lifting(premises: Premises<'_>) -> Vec<Finding> {
     let made = all.filter_map(|(project_id, project, id, item)| {
         let cargo = Cargo::Item(project_id, id);
         match item.kind {
+            // It is among what is brought in.
+            ItemKind::Material { .. } => None,
             // Before it is planed a part is at its heaviest.
             ItemKind::Part { .. } => Some((cargo, item.mass?.kilograms(), MassSource::Given)),
             ItemKind::Assembly { .. } => {

@@ -18,14 +18,14 @@ pub struct Brought {
 pub enum Why {
     /// The room says so.
     Named,
-    /// Parts are cut from it.
+    /// Parts are cut from it, or it is material.
     CutUp,
     /// It is a part in its rough size.
     Part,
 }
 
-/// Everything that is brought in: what the room names, what the parts of ordered projects are cut from, and parts of
-/// which nothing else is known in their rough sizes. What is cut from stock of one size comes in once.
+/// Everything that is brought in: what the room names, material, what the other parts of ordered projects are cut from,
+/// and parts of which nothing else is known in their rough sizes. Stock of one size comes in once.
 pub fn brought(premises: Premises<'_>) -> Vec<Brought> {
     let stock = premises.room.into_iter().flat_map(|room| &room.stock);
     let stock = stock.enumerate().map(|(index, stock)| Brought {
@@ -38,10 +38,14 @@ pub fn brought(premises: Premises<'_>) -> Vec<Brought> {
     let density = density(premises);
     for (project_id, project) in premises.ordered() {
         for (id, item) in items(project) {
-            if !matches!(item.kind, ItemKind::Part { .. }) {
+            if item.lies_at().is_none() {
                 continue;
             }
-            let Some(size) = cut_from(item) else {
+            let stock = match item.kind {
+                ItemKind::Material { .. } => item.rough,
+                _ => cut_from(item),
+            };
+            let Some(size) = stock else {
                 brought.extend(item.rough.map(|size| Brought {
                     cargo: Cargo::Item(project_id, id),
                     size,
@@ -54,12 +58,20 @@ pub fn brought(premises: Premises<'_>) -> Vec<Brought> {
             match brought.iter_mut().find(same).map(|known| &mut known.cargo) {
                 Some(Cargo::CutInto(parts)) => parts.push((project_id, id)),
                 Some(_) => {}
-                None => brought.push(Brought {
-                    cargo: Cargo::CutInto(vec![(project_id, id)]),
-                    size,
-                    mass: density.map(|density| density * size.volume()),
-                    why: Why::CutUp,
-                }),
+                None => {
+                    let is_material = matches!(item.kind, ItemKind::Material { .. });
+                    let (cargo, mass) = match is_material {
+                        true => (Cargo::Item(project_id, id), item.mass),
+                        false => (Cargo::CutInto(vec![(project_id, id)]), None),
+                    };
+                    brought.push(Brought {
+                        cargo,
+                        size,
+                        mass: (mass.map(|mass| mass.kilograms()))
+                            .or_else(|| Some(density? * size.volume())),
+                        why: Why::CutUp,
+                    });
+                }
             }
         }
     }
@@ -89,8 +101,8 @@ fn density(premises: Premises<'_>) -> Option<f64> {
         .flat_map(|project| &project.items);
     items.find_map(|item| {
         let volume = item.rough?.volume();
-        let is_part = matches!(item.kind, ItemKind::Part { .. });
-        (is_part && volume > 0.0).then_some(item.mass?.kilograms() / volume)
+        let is_assembly = matches!(item.kind, ItemKind::Assembly { .. });
+        (!is_assembly && volume > 0.0).then_some(item.mass?.kilograms() / volume)
     })
 }
 
@@ -106,7 +118,7 @@ pub struct Finished {
 /// The mass of a piece in its finished size, of an assembly as the sum of what it is made of.
 pub fn finished(project: &Project, item: &Item) -> Option<Finished> {
     match &item.kind {
-        ItemKind::Part { .. } => {
+        ItemKind::Material { .. } | ItemKind::Part { .. } => {
             let planed = item.finished.zip(item.rough);
             Some(Finished {
                 mass: item.finished_mass()?.kilograms(),

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::shop::{Item, ItemId, OperationId, PlaceId, ProjectId, Shop, StationId, Step};
+use crate::shop::{Item, ItemId, ItemKind, OperationId, PlaceId, ProjectId, Shop, StationId, Step};
 
 /// What somebody does with a lot that has gone through a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,20 +21,20 @@ struct FollowingStep {
     by_itself_at: Option<StationId>,
 }
 
-/// What follows each step.
+/// What follows each step: mostly one thing, of material all that is cut from it.
 #[derive(Debug, Clone)]
 pub(super) struct Followers {
     /// By project, item and step.
-    of_steps: Arc<[Vec<Vec<FollowingStep>>]>,
+    of_steps: Arc<[Vec<Vec<Vec<FollowingStep>>>]>,
 }
 
 impl Followers {
     pub fn new(shop: &Shop) -> Followers {
-        let of_project = |items: &[Item]| -> Vec<Vec<FollowingStep>> {
+        let of_project = |items: &[Item]| -> Vec<Vec<Vec<FollowingStep>>> {
             let of_item = |item: &Item| {
                 let steps = 0..item.route.len();
                 steps
-                    .map(|step| following(shop, items, item, step + 1))
+                    .map(|step| all_following(shop, items, item, step + 1))
                     .collect()
             };
             items.iter().map(of_item).collect()
@@ -46,12 +46,32 @@ impl Followers {
     }
 
     /// What follows a step of an item that was done at this station.
-    pub fn of_step(&self, project: ProjectId, item: ItemId, step: u32, at: StationId) -> Follower {
+    pub fn of_step(
+        &self,
+        project: ProjectId,
+        item: ItemId,
+        step: u32,
+        at: StationId,
+    ) -> impl Iterator<Item = Follower> + Clone {
         let following = &self.of_steps[project.index()][item.index()][step as usize];
-        match following.by_itself_at == Some(at) {
-            true => Follower::Nobody,
-            false => following.follower,
+        following
+            .iter()
+            .map(move |following| match following.by_itself_at == Some(at) {
+                true => Follower::Nobody,
+                false => following.follower,
+            })
+    }
+}
+
+/// What is done with an item from a step on; behind the last step of material with each part that is cut from it, which
+/// lies where the material does.
+fn all_following(shop: &Shop, items: &[Item], item: &Item, step: usize) -> Vec<FollowingStep> {
+    match &item.kind {
+        ItemKind::Material { becomes, .. } if step == item.route.len() => {
+            let parts = becomes.iter().map(|part| &items[part.index()]);
+            parts.map(|part| following(shop, items, part, 0)).collect()
         }
+        _ => vec![following(shop, items, item, step)],
     }
 }
 

@@ -268,7 +268,7 @@ impl Lots {
 fn lots_of(item: &Item, pieces: u32) -> u32 {
     match item.kind {
         ItemKind::Part { .. } => item.batch.map_or(1, |batch| pieces.div_ceil(batch)),
-        ItemKind::Assembly { .. } => 1,
+        ItemKind::Material { .. } | ItemKind::Assembly { .. } => 1,
     }
 }
 
@@ -276,10 +276,10 @@ fn lots_of(item: &Item, pieces: u32) -> u32 {
 fn weight(items: &[Item], lots: &[u32], item: usize) -> u32 {
     match &items[item].kind {
         ItemKind::Part { .. } => 1,
-        ItemKind::Assembly { made_of } => {
-            let inputs = made_of.iter().map(|input| input.index());
-            inputs
-                .map(|input| lots[input] * weight(items, lots, input))
+        ItemKind::Material { becomes: other, .. } | ItemKind::Assembly { made_of: other } => {
+            let others = other.iter().map(|item| item.index());
+            others
+                .map(|item| lots[item] * weight(items, lots, item))
                 .sum()
         }
     }

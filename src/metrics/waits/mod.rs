@@ -1,7 +1,7 @@
 //! The recorder that finds what the work waits for, and what people wait for.
 //!
 //! **The work.** An order begins as lots of its parts, its leaves. Each of them lives from the release to the end of
-//! the order, first as itself, then inside the assembly that it went into. The lead time of the order is split into
+//! the order, first as itself, or inside the material that it is cut from, then inside the assembly that it went into. The lead time of the order is split into
 //! the means over its leaves of the time in which they were worked on, carried, cured, waited for a station, for
 //! gear, for a person, or, being done, for other parts. A lot that is ready waits for a station while none that can
 //! do its operation has a free unit; else for gear while none of those with a free unit has what it takes; else for a
@@ -12,7 +12,7 @@
 //! else for a cure if such a lot cures, or waits for a station all of whose units cure; else for gear if such a lot
 //! waits for it; else there is nothing to do for them. Who waits for others at a task that has begun has nothing to do
 //! either. What follows a lot's last operation is its delivery, which anybody can do, or the first operation of the
-//! assembly that it goes into.
+//! assembly that it goes into or of any of the parts that are cut from it.
 //!
 //! A task is known to its end when it is chosen, so it is known at that instant until when its station and its people
 //! are not to be had. Only while somebody is idle, or a lot waits for gear, does time have to be gone through from one
@@ -217,8 +217,8 @@ impl Recorder for Waits {
         }
         self.task.cured = end;
         let task = &self.task;
-        let follower = (self.followers).of_step(task.project, task.item, task.step, station);
-        self.people.cure(self.now, follower, start, end);
+        let followers = (self.followers).of_step(task.project, task.item, task.step, station);
+        self.people.cure(self.now, followers, start, end);
     }
 
     fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {

@@ -184,10 +184,18 @@ impl People {
         person.until = person.until.max(task.ends);
     }
 
-    pub fn cure(&mut self, now: Time, follower: Follower, start: Time, end: Time) {
+    /// Something cures, and with what follows people can go on.
+    pub fn cure(
+        &mut self,
+        now: Time,
+        followers: impl Iterator<Item = Follower> + Clone,
+        start: Time,
+        end: Time,
+    ) {
         self.forget_cures(now);
         for class in &mut self.classes {
-            if class.goes_on_with(follower) {
+            let mut all = followers.clone();
+            if all.any(|follower| class.goes_on_with(follower)) {
                 class.cures.push(CureNow { start, end });
                 self.first_cured = Some(self.first_cured.map_or(end, |first| first.min(end)));
             }

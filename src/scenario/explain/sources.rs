@@ -2,8 +2,8 @@
 
 use crate::floor::LIMITS;
 use crate::scenario::keys::{
-    CARRY, CARTS, CHECK, HANDLING, Keys, OPERATION, ORDER, PERSON, RULES, RUN, SCENARIO, STAIR,
-    STATION,
+    CARRY, CARTS, CHECK, HANDLING, Keys, MATERIAL, OPERATION, ORDER, PERSON, RULES, RUN, SCENARIO,
+    STAIR, STATION,
 };
 
 const PLAIN: &str = "the simplest case: whoever says nothing means one, or none";
@@ -37,6 +37,7 @@ static SOURCES: &[Source] = &[
         "common practice: one stands a foot before a bench or a table",
     ),
     (&STATION, "count", PLAIN),
+    (&MATERIAL, "pieces", PLAIN),
     (&OPERATION, "people", PLAIN),
     (&OPERATION, "passes", PLAIN),
     (&OPERATION, "along", "boards are fed along their length"),

@@ -189,7 +189,7 @@ fn largest(shop: &Shop, project: &Project, together: u32, longest: f64) -> (f64,
 
 fn moved_pieces(project: &Project, item: &Item, together: u32) -> f64 {
     let pieces = match &item.kind {
-        ItemKind::Part { .. } => u64::from(item.pieces),
+        ItemKind::Material { .. } | ItemKind::Part { .. } => u64::from(item.pieces),
         ItemKind::Assembly { made_of } => {
             made_of
                 .iter()
@@ -261,10 +261,7 @@ fn takes_time(shop: &Shop, project: &Project, walks: &Distances, free: bool) -> 
         pairs.all(|(a, b)| a != b && (lifting || far(a, b)))
     };
     project.items.iter().any(|item| {
-        let mut here = match &item.kind {
-            ItemKind::Part { material_at } => vec![*material_at],
-            ItemKind::Assembly { .. } => Vec::new(),
-        };
+        let mut here = project.begins_at(item);
         let mut somewhere = !here.is_empty();
         let stops = item
             .route

@@ -1,9 +1,10 @@
-//! Parts and assemblies as the file gives them, and what is joined into what.
+//! Material, parts and assemblies as the file gives them, what is cut from what, and what is joined into what.
 
 use petgraph::algo::{tarjan_scc, toposort};
 use petgraph::graph::{DiGraph, NodeIndex};
 
 use super::MOST_PIECES;
+use super::bought::BoughtStock;
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::names::Names;
@@ -11,25 +12,73 @@ use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::reader::{self, GivenQuantity};
 use crate::scenario::tree::{MapKey, YamlNode};
 use crate::shop::Size;
+use crate::units::Mass;
 
-/// A part or an assembly of the file.
+/// What an item of the file is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DraftKind {
+    Material,
+    Part,
+    Assembly,
+}
+
+impl DraftKind {
+    fn with_article(self) -> &'static str {
+        match self {
+            DraftKind::Material => "material",
+            DraftKind::Part => "a part",
+            DraftKind::Assembly => "an assembly",
+        }
+    }
+
+    fn label(self) -> &'static str {
+        match self {
+            DraftKind::Material => "the material",
+            DraftKind::Part => "the part",
+            DraftKind::Assembly => "the assembly",
+        }
+    }
+}
+
+/// Material, a part or an assembly of the file.
 pub struct Draft<'a> {
     pub name: &'a MapKey,
     pub fields: Fields<'a>,
-    pub is_assembly: bool,
+    pub kind: DraftKind,
     pub pieces: u32,
     pub made_of: Vec<usize>,
     pub goes_into: Option<usize>,
+    /// The material that a part is cut from, and the parts that material becomes.
+    pub cut_from: Option<usize>,
+    pub becomes: Vec<usize>,
+    /// Of material, both are the size in which it comes.
     pub rough: Option<[GivenQuantity; 3]>,
     pub finished: Option<[GivenQuantity; 3]>,
+    /// What a piece of material weighs, if the room says so.
+    pub weighed: Option<Mass>,
 }
 
-/// Reads the items of a project and joins them.
-pub fn drafts<'a>(name: &'a MapKey, node: &'a YamlNode, sink: &'a Sink) -> Option<Vec<Draft<'a>>> {
+impl Draft<'_> {
+    pub fn is_assembly(&self) -> bool {
+        self.kind == DraftKind::Assembly
+    }
+
+    pub fn is_material(&self) -> bool {
+        self.kind == DraftKind::Material
+    }
+}
+
+/// Reads the items of a project and joins them: material first, then parts, then assemblies.
+pub fn drafts<'a>(
+    name: &'a MapKey,
+    node: &'a YamlNode,
+    bought: &BoughtStock,
+    sink: &'a Sink,
+) -> Option<Vec<Draft<'a>>> {
     let fields = Fields::open(node, &name.span, &keys::PROJECT, sink)?;
-    let grouped = fields.entry("parts").or_else(|| fields.entry("assemblies"));
-    let Some(grouped) = grouped else {
-        return Some(vec![draft(name, fields, false)]);
+    let groups = ["parts", "assemblies", "material"];
+    let Some(grouped) = groups.into_iter().find_map(|group| fields.entry(group)) else {
+        return Some(vec![draft(name, fields, DraftKind::Part, bought)]);
     };
     for key in keys::PART.iter() {
         if let Some(entry) = fields.entry(key.name) {
@@ -47,28 +96,35 @@ pub fn drafts<'a>(name: &'a MapKey, node: &'a YamlNode, sink: &'a Sink) -> Optio
         }
     }
     let mut drafts: Vec<Draft> = Vec::new();
-    let mut names = Names::new("part or assembly");
-    for (key, table, is_assembly) in [
-        ("parts", &keys::PART, false),
-        ("assemblies", &keys::ASSEMBLY, true),
+    for (key, table, kind) in [
+        ("material", &keys::MATERIAL, DraftKind::Material),
+        ("parts", &keys::PART, DraftKind::Part),
+        ("assemblies", &keys::ASSEMBLY, DraftKind::Assembly),
     ] {
         for entry in fields.named(key).unwrap_or_default() {
-            if let Some(other) = names.index(&entry.key.text) {
+            let other = drafts
+                .iter()
+                .find(|other: &&Draft| other.name.text == entry.key.text);
+            if let Some(other) = other {
                 sink.report(
                     Problem::error(
                         &entry.key.span,
-                        format!("`{}` is both a part and an assembly", entry.key.text),
+                        format!(
+                            "`{}` is both {} and {}",
+                            entry.key.text,
+                            other.kind.with_article(),
+                            kind.with_article()
+                        ),
                     )
-                    .also(names.key(other).span, "the part")
+                    .also(&other.name.span, other.kind.label())
                     .hint("give one of them another name"),
                 );
             }
-            names.add(&entry.key);
             let given = Fields::open(&entry.node, &entry.key.span, table, sink)?;
-            drafts.push(draft(&entry.key, given, is_assembly));
+            drafts.push(draft(&entry.key, given, kind, bought));
         }
     }
-    if drafts.is_empty() {
+    if drafts.iter().all(Draft::is_material) {
         sink.report(
             Problem::error(
                 &grouped.key.span,
@@ -79,10 +135,16 @@ pub fn drafts<'a>(name: &'a MapKey, node: &'a YamlNode, sink: &'a Sink) -> Optio
         return None;
     }
     join(&mut drafts, sink);
+    cut(&mut drafts, sink)?;
     circles(&drafts, sink).then_some(drafts)
 }
 
-fn draft<'a>(name: &'a MapKey, fields: Fields<'a>, is_assembly: bool) -> Draft<'a> {
+fn draft<'a>(
+    name: &'a MapKey,
+    fields: Fields<'a>,
+    kind: DraftKind,
+    bought: &BoughtStock,
+) -> Draft<'a> {
     let sink = fields.sink;
     let size = |key: &str| {
         let node = fields.get(key)?;
@@ -98,7 +160,18 @@ fn draft<'a>(name: &'a MapKey, fields: Fields<'a>, is_assembly: bool) -> Draft<'
         }
         Some(size)
     };
-    let (rough, finished) = (size("rough"), size("finished"));
+    let is_material = kind == DraftKind::Material;
+    let named = fields.get("stock").filter(|_| is_material);
+    let named = named.and_then(|node| Some((node, bought.name_of(node)?)));
+    let (stock, weighed) = match named {
+        Some((node, name)) => bought.find(name, node, sink),
+        None if is_material => (size("stock"), None),
+        None => (None, None),
+    };
+    let (rough, finished) = match is_material {
+        true => (stock.clone(), stock),
+        false => (size("rough"), size("finished")),
+    };
     if let (Some(rough), Some(finished)) = (&rough, &finished) {
         for (rough, finished) in rough.iter().zip(finished) {
             if finished.value > rough.value * (1.0 + 1e-9) {
@@ -117,13 +190,77 @@ fn draft<'a>(name: &'a MapKey, fields: Fields<'a>, is_assembly: bool) -> Draft<'
     Draft {
         name,
         fields,
-        is_assembly,
+        kind,
         pieces: pieces as u32,
         made_of: Vec::new(),
         goes_into: None,
+        cut_from: None,
+        becomes: Vec::new(),
         rough,
         finished,
+        weighed,
     }
+}
+
+/// Finds the material of parts; nothing if anything is wrong with that.
+fn cut(drafts: &mut [Draft], sink: &Sink) -> Option<()> {
+    let material = drafts.iter().filter(|draft| draft.is_material());
+    let names = Names::of("material", material.map(|draft| draft.name));
+    let mut complete = true;
+    for index in names.len()..drafts.len() {
+        let fields = drafts[index].fields;
+        let Some(entry) = fields.entry("cut from") else {
+            continue;
+        };
+        let name = drafts[index].name;
+        let found = match names.len() {
+            0 => {
+                sink.report(
+                    Problem::error(
+                        &entry.node.span,
+                        format!("there is no material that `{}` could be cut from", name.text),
+                    )
+                    .hint("write for example `material: {plywood: {pieces: 2, route: [rip]}}` beside `parts`"),
+                );
+                None
+            }
+            _ => names.find(&entry.node, sink),
+        };
+        complete &= found.is_some();
+        if let Some(lies) = fields.entry("material at") {
+            sink.report(
+                Problem::error(
+                    &lies.key.span,
+                    "`material at` and `cut from` exclude each other",
+                )
+                .also(&entry.key.span, "it begins where that material is by then")
+                .hint("leave one of them out"),
+            );
+            complete = false;
+        }
+        // Material stands first among the items.
+        if let Some(material) = found {
+            drafts[index].cut_from = Some(material);
+            drafts[material].becomes.push(index);
+        }
+    }
+    // A name with a mistake may have meant it.
+    let unused = drafts[..names.len()]
+        .iter()
+        .filter(|draft| complete && draft.becomes.is_empty());
+    for draft in unused {
+        let name = &draft.name.text;
+        sink.report(
+            Problem::error(&draft.name.span, format!("nothing is cut from `{name}`")).hint(
+                format!("add `cut from: {name}` to a part, or leave the material out"),
+            ),
+        );
+    }
+    (complete
+        && drafts[..names.len()]
+            .iter()
+            .all(|draft| !draft.becomes.is_empty()))
+    .then_some(())
 }
 
 /// Finds the inputs of the assemblies.
@@ -132,7 +269,10 @@ fn join(drafts: &mut [Draft], sink: &Sink) {
     let mut taken: Vec<Option<Bytes>> = vec![None; drafts.len()];
     for index in 0..drafts.len() {
         let fields = drafts[index].fields;
-        let Some(node) = fields.get("made of").filter(|_| drafts[index].is_assembly) else {
+        let Some(node) = fields
+            .get("made of")
+            .filter(|_| drafts[index].is_assembly())
+        else {
             continue;
         };
         let Some(items) = reader::list(node, "a list of parts and assemblies", sink) else {
@@ -154,6 +294,18 @@ fn join(drafts: &mut [Draft], sink: &Sink) {
             let Some(input) = names.find(item, sink) else {
                 continue;
             };
+            if drafts[input].is_material() {
+                let name = &drafts[input].name.text;
+                sink.report(
+                    Problem::error(
+                        &item.span,
+                        format!("`{name}` is material, which is cut and not joined"),
+                    )
+                    .also(&drafts[input].name.span, "the material")
+                    .hint("name the parts that are cut from it"),
+                );
+                continue;
+            }
             if let Some(before) = &taken[input] {
                 sink.report(
                     Problem::error(

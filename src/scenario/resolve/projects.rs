@@ -2,7 +2,7 @@
 
 use super::MOST_PIECES;
 use super::catalogue::Catalogue;
-use super::drafts::{Draft, block_of, drafts, inputs_first};
+use super::drafts::{Draft, DraftKind, block_of, drafts, inputs_first};
 use super::geometry::block;
 use super::pieces::Cutting;
 use super::routes::{Lies, RouteContext, route};
@@ -11,7 +11,10 @@ use super::work::Sizes;
 use crate::scenario::fields::Fields;
 use crate::scenario::names::Names;
 use crate::scenario::problem::{Bytes, Problem, Sink};
-use crate::shop::{Item, ItemId, ItemKind, PlaceId, Project, ProjectId, Size, Step, Table};
+use crate::scenario::tree::YamlNode;
+use crate::shop::{
+    Item, ItemId, ItemKind, PartSource, PlaceId, Project, ProjectId, Size, Step, Table,
+};
 use crate::units::Mass;
 
 /// The projects, as far as they make sense.
@@ -39,7 +42,7 @@ pub fn build<'a>(
     }
     let mut table = Some(Table::new());
     for entry in entries {
-        let items = drafts(&entry.key, &entry.node, context.sink)
+        let items = drafts(&entry.key, &entry.node, context.bought, context.sink)
             .and_then(|drafts| items(&drafts, context, used, unattended));
         match (items, &mut table) {
             (Some(items), Some(table)) => {
@@ -66,7 +69,7 @@ fn items(
     let mut surfaces: Vec<Result<f64, String>> = vec![Err(String::new()); drafts.len()];
     for index in inputs_first(drafts) {
         let draft = &drafts[index];
-        if draft.is_assembly {
+        if draft.is_assembly() {
             let pieces = f64::from(draft.pieces);
             let inputs = || {
                 draft
@@ -82,15 +85,26 @@ fn items(
             surfaces[index] = match &draft.finished {
                 Some(size) => Ok(block_of(size).surface()),
                 None if draft.fields.get("finished").is_some() => Err(String::new()),
+                None if draft.is_material() && draft.fields.get("stock").is_some() => {
+                    Err(String::new())
+                }
+                None if draft.is_material() => {
+                    Err(format!("the stock size of `{}`", draft.name.text))
+                }
                 None => Err(format!("the finished size of `{}`", draft.name.text)),
             };
         }
     }
-    let built: Vec<Option<Item>> = drafts
-        .iter()
-        .zip(surfaces)
-        .map(|(draft, surface)| item(draft, surface, context, used, unattended))
-        .collect();
+    let mut built: Vec<Option<Item>> = Vec::new();
+    for (draft, surface) in drafts.iter().zip(surfaces) {
+        let material = draft.cut_from.map(|material| Material {
+            draft: &drafts[material],
+            item: built[material].as_ref(),
+        });
+        let item = item(draft, surface, material, context, used, unattended);
+        built.push(item);
+    }
+    enough_material(drafts, context.sink);
     let mut items: Vec<Item> = built.into_iter().collect::<Option<_>>()?;
     weigh_assemblies(&mut items, inputs_first(drafts));
     Some(items)
@@ -113,19 +127,67 @@ fn weigh_assemblies(items: &mut [Item], inputs_first: impl IntoIterator<Item = u
     }
 }
 
+/// What a part is cut from.
+#[derive(Clone, Copy)]
+struct Material<'d> {
+    draft: &'d Draft<'d>,
+    /// Nothing if something is wrong with it.
+    item: Option<&'d Item>,
+}
+
+impl Material<'_> {
+    /// Where the parts lie that it becomes.
+    fn lies(self) -> Lies {
+        let places = self.item.map(Item::ends_at).unwrap_or_default();
+        match places[..] {
+            [only] => Lies::At(only),
+            _ => Lies::WithInputs,
+        }
+    }
+}
+
+/// Warns of material that is less than all that is cut from it.
+fn enough_material(drafts: &[Draft], sink: &Sink) {
+    let volume = |draft: &Draft| {
+        let size = draft.rough.as_ref().or(draft.finished.as_ref())?;
+        Some(block_of(size).volume() * f64::from(draft.pieces))
+    };
+    for material in drafts.iter().filter(|draft| draft.is_material()) {
+        let parts = material
+            .becomes
+            .iter()
+            .filter_map(|&part| volume(&drafts[part]));
+        let parts: f64 = parts.sum();
+        if let Some(all) = volume(material).filter(|all| parts > all * (1.0 + 1e-9)) {
+            let name = &material.name.text;
+            sink.report(
+                Problem::warning(
+                    &material.name.span,
+                    format!("`{name}` is less than what is cut from it"),
+                )
+                .hint(format!(
+                    "it would take {:.1} times as much, without any waste: more pieces of it, or fewer or smaller parts",
+                    parts / all
+                )),
+            );
+        }
+    }
+}
+
 fn item(
     draft: &Draft,
     surface: Result<f64, String>,
+    material: Option<Material<'_>>,
     context: &RouteContext,
     used: &mut [bool],
     unattended: &mut Vec<(Bytes, String)>,
 ) -> Option<Item> {
     let sink = context.sink;
     let fields = &draft.fields;
-    let stock = stock(draft, sink);
+    let stock = stock(draft, material, sink);
     let sizes = Sizes {
         name: draft.name.text.clone(),
-        is_assembly: draft.is_assembly,
+        kind: draft.kind,
         rough: draft.rough.clone(),
         finished: draft.finished.clone(),
         cutting: Cutting::new(
@@ -133,7 +195,8 @@ fn item(
             draft.rough.as_ref().map(block_of),
             draft.finished.as_ref().map(block_of),
         ),
-        unreadable: (draft.rough.is_none() && fields.get("rough").is_some())
+        unreadable: (draft.is_material() && draft.rough.is_none() && fields.get("stock").is_some())
+            || (draft.rough.is_none() && fields.get("rough").is_some())
             || (draft.finished.is_none() && fields.get("finished").is_some()),
         surface,
     };
@@ -142,54 +205,69 @@ fn item(
         used[place] = true;
         Some(PlaceId(place as u32))
     };
-    let material_at = place("material at");
+    let at_key = if draft.is_material() {
+        "at"
+    } else {
+        "material at"
+    };
+    let material_at = place(at_key);
     let deliver_to = place("deliver to");
     let material_at = material_at.or_else(|| {
-        let says_nothing = !draft.is_assembly && fields.get("material at").is_none();
+        let lies_somewhere = !draft.is_assembly() && draft.cut_from.is_none();
+        let says_nothing = lies_somewhere && fields.get(at_key).is_none();
         let rack = says_nothing.then(|| rack(draft, stock, context.catalogue))??;
         used[rack] = true;
         Some(PlaceId(rack as u32))
     });
     let route = match fields.get("route") {
         Some(node) => {
-            let from = match material_at {
-                _ if draft.is_assembly => Lies::WithInputs,
-                Some(place) => Lies::At(place),
-                None => Lies::WhereItBegins,
+            let from = match (material, material_at) {
+                _ if draft.is_assembly() => Lies::WithInputs,
+                (Some(material), _) => material.lies(),
+                (None, Some(place)) => Lies::At(place),
+                (None, None) => Lies::WhereItBegins,
             };
             route(node, &sizes, context, used, from, unattended)?
         }
         None => Vec::new(),
     };
     enough_sound(draft, &route, sink);
-    let kind = if draft.is_assembly {
+    let ids = |items: &[usize]| items.iter().map(|&item| ItemId(item as u32)).collect();
+    let kind = if draft.is_assembly() {
         ItemKind::Assembly {
-            made_of: draft
-                .made_of
-                .iter()
-                .map(|&input| ItemId(input as u32))
-                .collect(),
+            made_of: ids(&draft.made_of),
+        }
+    } else if let Some(material) = draft.cut_from {
+        ItemKind::Part {
+            comes_from: PartSource::CutFrom(ItemId(material as u32)),
         }
     } else {
         let first = route
             .first()
             .map(|step: &Step| step.choices[0].station.into());
         let Some(material_at) = material_at.or(first) else {
-            if fields.get("material at").is_none() {
+            if fields.get(at_key).is_none() {
+                let name = &draft.name.text;
+                let whose = match draft.kind {
+                    DraftKind::Material => format!("`{name}`"),
+                    _ => format!("the material of `{name}`"),
+                };
                 sink.report(
-                    Problem::error(
-                        fields.at,
-                        format!(
-                            "nothing says where the material of `{}` lies",
-                            draft.name.text
-                        ),
-                    )
-                    .hint("add `material at` and a station, or a route"),
+                    Problem::error(fields.at, format!("nothing says where {whose} lies"))
+                        .hint(format!("add `{at_key}` and a station, or a route")),
                 );
             }
             return None;
         };
-        ItemKind::Part { material_at }
+        match draft.kind {
+            DraftKind::Material => ItemKind::Material {
+                lies_at: material_at,
+                becomes: ids(&draft.becomes),
+            },
+            _ => ItemKind::Part {
+                comes_from: PartSource::LiesAt(material_at),
+            },
+        }
     };
     if draft.goes_into.is_some()
         && let Some(entry) = fields.entry("deliver to")
@@ -217,9 +295,12 @@ fn item(
         route,
         deliver_to,
         // Assemblies are weighed when all their inputs are known.
-        mass: rough.map(|rough| Mass::from_kilograms(rough.volume() * context.density)),
+        mass: (draft.weighed)
+            .or_else(|| Some(Mass::from_kilograms(rough?.volume() * context.density))),
         rough,
-        finished: draft.finished.as_ref().map(block_of),
+        finished: (draft.finished.as_ref())
+            .filter(|_| !draft.is_material())
+            .map(block_of),
         goes_into: draft.goes_into.map(|into| ItemId(into as u32)),
     })
 }
@@ -236,17 +317,34 @@ fn rack(draft: &Draft, stock: Option<Size>, catalogue: &Catalogue) -> Option<usi
     }
 }
 
-/// The size of the board or sheet that a part is cut from. It cannot be smaller than what is cut from it.
-fn stock(draft: &Draft, sink: &Sink) -> Option<Size> {
-    let node = draft.fields.get("stock")?;
+/// The size of the board or sheet that a part is cut from, if the file says it. It cannot be smaller than what is cut
+/// from it, nor can material.
+fn stock(draft: &Draft, material: Option<Material<'_>>, sink: &Sink) -> Option<Size> {
+    if draft.is_material() {
+        return None;
+    }
+    let own = draft.fields.get("stock");
+    if let (None, Some(node), Some(of)) = (own, draft.fields.get("cut from"), material) {
+        if let Some(size) = &of.draft.rough {
+            fits_into(draft, block_of(size), node, sink);
+        }
+        return None;
+    }
+    let node = own?;
     let stock = block(node, sink)?;
+    fits_into(draft, stock, node, sink);
+    Some(stock)
+}
+
+/// Warns of a part that is larger than what it is cut from.
+fn fits_into(draft: &Draft, stock: Size, node: &YamlNode, sink: &Sink) {
     let Some(part) = draft
         .rough
         .as_ref()
         .or(draft.finished.as_ref())
         .map(block_of)
     else {
-        return Some(stock);
+        return;
     };
     let more = |part: f64, stock: f64| part > stock * (1.0 + 1e-9);
     if more(part.length, stock.length)
@@ -264,7 +362,6 @@ fn stock(draft: &Draft, sink: &Sink) -> Option<Size> {
             .hint("sizes are length, width, thickness; the length runs along the grain of both"),
         );
     }
-    Some(stock)
 }
 
 /// Refuses a route on which nearly every piece is spoiled.

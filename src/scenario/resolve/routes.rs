@@ -3,6 +3,7 @@
 use std::cell::Cell;
 
 use super::MOST_CHOICES;
+use super::bought::BoughtStock;
 use super::catalogue::{Catalogue, DeclaredDoing};
 use super::geometry::block;
 use super::pieces::Cutting;
@@ -28,6 +29,8 @@ pub struct RouteContext<'p, 'a> {
     pub choices: Cell<usize>,
     /// In kg/m3.
     pub density: f64,
+    /// What material may name as its stock.
+    pub bought: &'p BoughtStock<'p>,
     pub sink: &'a Sink,
 }
 

@@ -4,7 +4,9 @@ use std::cell::Cell;
 use std::sync::Arc;
 
 use super::catalogue::{self, Catalogue};
-use super::{MOST_OPERATIONS, MOST_STATIONS, crew, orders, projects, room, routes, rules, unused};
+use super::{
+    MOST_OPERATIONS, MOST_STATIONS, bought, crew, orders, projects, room, routes, rules, unused,
+};
 use crate::floor::Limits;
 use crate::floor::Room;
 use crate::scenario::fields::Fields;
@@ -125,6 +127,10 @@ pub fn build<'a>(
             .collect(),
         choices: Cell::new(0),
         density,
+        bought: &bought::BoughtStock::new(
+            room.as_ref().map_or(&[][..], |room| &room.room.stock),
+            &fields,
+        ),
         sink,
     };
     let projects = projects::build(&fields, &context, &mut used, &mut unattended);

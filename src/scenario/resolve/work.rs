@@ -1,5 +1,6 @@
 //! The work that an operation is for one item.
 
+use super::drafts::DraftKind;
 use super::pieces::Cutting;
 use super::spec::{CureSpec, Passes, Spec, Tie};
 use super::usual;
@@ -13,7 +14,7 @@ use crate::shop::{Cure, GearId, OperationId, Size, Work};
 /// The sizes of an item, as far as they are given.
 pub struct Sizes {
     pub name: String,
-    pub is_assembly: bool,
+    pub kind: DraftKind,
     pub rough: Option<[GivenQuantity; 3]>,
     pub finished: Option<[GivenQuantity; 3]>,
     /// What it is cut from, and what it becomes.
@@ -23,6 +24,20 @@ pub struct Sizes {
     /// Finished surface of one piece in square metres, or the size that is missing for it; empty if that
     /// has been reported.
     pub surface: Result<f64, String>,
+}
+
+impl Sizes {
+    fn is_assembly(&self) -> bool {
+        self.kind == DraftKind::Assembly
+    }
+
+    /// What the file calls this size: material has only one.
+    fn called(&self, otherwise: &'static str) -> &'static str {
+        match self.kind {
+            DraftKind::Material => "stock",
+            DraftKind::Part | DraftKind::Assembly => otherwise,
+        }
+    }
 }
 
 impl Spec {
@@ -66,7 +81,7 @@ impl Spec {
             );
         }
         let spoils = self.spoils.as_ref().map_or(0.0, |spoils| spoils.value);
-        if spoils > 0.0 && sizes.is_assembly {
+        if spoils > 0.0 && sizes.is_assembly() {
             sink.report(
                 Problem::error(
                     at,
@@ -127,15 +142,15 @@ impl Spec {
         };
         let along_width = self.along_width.unwrap_or(false);
         let which = if along_width { "width" } else { "length" };
-        let size = match sizes.is_assembly {
+        let size = match sizes.is_assembly() {
             true => sizes.finished.clone(),
             false => self.rough(sizes, sink),
         };
         // Where the rough size follows from the finished one, that is the one to give.
-        let kind = match sizes.is_assembly || self.allows_for_sizes {
+        let kind = sizes.called(match sizes.is_assembly() || self.allows_for_sizes {
             true => "finished",
             false => "rough",
-        };
+        });
         let Some(size) = size else {
             if sizes.unreadable {
                 return Err(Reported);
@@ -163,7 +178,7 @@ impl Spec {
     /// The rough size of a part; at a station of a kind it may follow from the finished one.
     fn rough(&self, sizes: &Sizes, sink: &Sink) -> Option<[GivenQuantity; 3]> {
         let reckoned = || {
-            let may_be = self.allows_for_sizes && !sizes.unreadable && !sizes.is_assembly;
+            let may_be = self.allows_for_sizes && !sizes.unreadable && !sizes.is_assembly();
             let finished = sizes.finished.as_ref().filter(|_| may_be)?;
             Some(usual::rough_of(finished, sink))
         };
@@ -188,7 +203,7 @@ impl Spec {
             if sizes.unreadable {
                 return Err(Reported);
             }
-            if sizes.is_assembly {
+            if sizes.is_assembly() {
                 sink.report(
                     Problem::error(
                         at,
@@ -198,10 +213,10 @@ impl Spec {
                 );
                 return Err(Reported);
             }
-            let key = match rough.is_none() && !self.allows_for_sizes {
+            let key = sizes.called(match rough.is_none() && !self.allows_for_sizes {
                 true => "rough",
                 false => "finished",
-            };
+            });
             let what = format!("the {key} thickness of `{}`", sizes.name);
             return Err(missing(operation, at, &what, key, sink));
         };
@@ -269,7 +284,7 @@ impl Spec {
         let surface = match &sizes.surface {
             Ok(surface) => *surface,
             Err(what) if what.is_empty() => return Err(Reported),
-            Err(what) => return Err(missing(operation, at, what, "finished", sink)),
+            Err(what) => return Err(missing(operation, at, what, sizes.called("finished"), sink)),
         };
         let seconds = surface / rate.value;
         let area_unit = rate
@@ -281,7 +296,7 @@ impl Spec {
         let unit = Dimension::Area
             .read(&format!("1 {area_unit}"))
             .unwrap_or(1.0);
-        let of = if sizes.is_assembly {
+        let of = if sizes.is_assembly() {
             "surface of its parts"
         } else {
             "surface"

@@ -7,8 +7,8 @@ use shopstride::floor::{
 };
 use shopstride::report::check::{Told, Writer, told};
 use shopstride::shop::{
-    Arrivals, Choice, Item, ItemKind, MaterialHandling, OperationId, OrderLine, Person, PlaceId,
-    Project, ProjectId, Rules, Shop, Size, Station, StationId, Step, Table, Work,
+    Arrivals, Choice, Item, ItemKind, MaterialHandling, OperationId, OrderLine, PartSource, Person,
+    PlaceId, Project, ProjectId, Rules, Shop, Size, Station, StationId, Step, Table, Work,
 };
 use shopstride::units::{Mass, Span, Speed};
 
@@ -179,7 +179,7 @@ impl Scene {
         let item = Item {
             name: name.to_string(),
             kind: ItemKind::Part {
-                material_at: PlaceId(station),
+                comes_from: PartSource::LiesAt(PlaceId(station)),
             },
             pieces: 1,
             batch: None,

@@ -3,7 +3,7 @@
 use shopstride::experiment::{Study, doubted};
 use shopstride::floor::{Placement, Point, Side};
 use shopstride::scenario;
-use shopstride::shop::{GivenLevel, ItemKind, PlaceId, Work};
+use shopstride::shop::{GivenLevel, Work};
 
 use crate::support::study;
 
@@ -275,13 +275,8 @@ fn material_lies_at_the_rack_of_its_kind() {
             .iter()
             .next()
             .expect("one");
-        let place = |kind: &ItemKind| match kind {
-            ItemKind::Part {
-                material_at: PlaceId(place),
-            } => *place,
-            ItemKind::Assembly { .. } => panic!("there is none"),
-        };
-        project.items.iter().map(|item| place(&item.kind)).collect()
+        let places = project.items.iter().map(|item| item.lies_at());
+        places.map(|place| place.expect("a part").0).collect()
     };
     let both = "lumber: {kind: lumber rack}, sheets: {kind: sheet rack}, more: {kind: upright lumber rack}, ";
     assert_eq!(places(&shop(both)), [0, 1, 1, 3]);

@@ -81,8 +81,10 @@ pub fn shop(seed: u64) -> String {
     let defaults = operations(&mut dice, &plan, &mut yaml);
     station_list(&mut dice, &plan, &defaults, &mut yaml);
     yaml += "projects:\n";
+    // Dice of its own, so that the rest of a shop is what it would be without material.
+    let mut wood = Dice::new(!seed);
     for project in 0..plan.projects {
-        project_lines(&mut dice, &plan, project, &mut yaml);
+        project_lines(&mut dice, &mut wood, &plan, project, &mut yaml);
     }
     orders(&mut dice, &plan, &mut yaml);
     let queue = dice.pick(&["fifo", "spt", "lpt", "mwkr", "edd"]);

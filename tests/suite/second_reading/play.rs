@@ -29,7 +29,7 @@ pub enum Ending {
 
 #[derive(Clone, Copy, PartialEq)]
 pub enum LotState {
-    /// An assembly some of whose inputs are not done.
+    /// An assembly some of whose inputs are not done, or a part whose material is not.
     WaitsForInputs,
     /// Its next operation may begin, since this instant.
     Ready,
@@ -302,7 +302,7 @@ impl<'a> Play<'a> {
             lots: (first_lot..self.lots.len()).collect(),
         });
         for lot in first_lot..self.lots.len() {
-            if self.lots[lot].inputs.is_empty() {
+            if self.lots[lot].inputs.is_empty() && self.line(lot).cut_from.is_none() {
                 self.next_operation(lot);
             }
         }
@@ -355,6 +355,13 @@ impl<'a> Play<'a> {
         let order = self.lots[lot].order;
         let siblings = self.orders[order].lots.clone();
 
+        // Material is one lot, and becomes the parts that are cut from it where it lies.
+        for &part in &siblings {
+            if self.line(part).cut_from == Some(self.lots[lot].line) {
+                self.lots[part].place = self.lots[lot].place;
+                self.next_operation(part);
+            }
+        }
         // An assembly waits for the delivery of its inputs too.
         for &assembly in &siblings {
             let inputs = self.lots[assembly].inputs.clone();

@@ -7,7 +7,7 @@ use serde_json::{Map, Value};
 use super::distances;
 use super::quantity::{area_rate, density, length_nm, mass_kg, micros, seconds, speed, whole};
 use super::shop::*;
-use sizes::{Dimensions, dimensions, passes, weights};
+use sizes::{Dimensions, bought, dimensions, passes, weights};
 
 /// What reading a route needs to know of the rest of the file.
 struct Names<'a> {
@@ -180,14 +180,18 @@ fn handling(names: &Names, keys: &Map<String, Value>) -> Handling {
 }
 
 fn project(names: &Names, name: &str, keys: &Value, heavy: f64) -> Project {
+    let material = mapping(keys.get("material"));
     let assemblies = mapping(keys.get("assemblies"));
     let mut parts = mapping(keys.get("parts"));
     if parts.is_empty() {
         // A project of one lot is a part of the same name.
         parts.insert(name.to_string(), keys.clone());
     }
-    let line_names: Vec<String> = parts.keys().chain(assemblies.keys()).cloned().collect();
-    let all: Vec<&Value> = parts.values().chain(assemblies.values()).collect();
+    let names_of_lines = material.keys().chain(parts.keys()).chain(assemblies.keys());
+    let line_names: Vec<String> = names_of_lines.cloned().collect();
+    let of_material = material.values();
+    let all: Vec<&Value> = (of_material.chain(parts.values()).chain(assemblies.values())).collect();
+    let is_material = |line: usize| line < material.len();
     let made_of: Vec<Vec<usize>> = all
         .iter()
         .map(|k| match k.get("made of") {
@@ -201,7 +205,10 @@ fn project(names: &Names, name: &str, keys: &Value, heavy: f64) -> Project {
         })
         .collect();
     let sizes: Vec<Dimensions> = (0..all.len())
-        .map(|i| dimensions(i, &all, &made_of, heavy))
+        .map(|i| match is_material(i) {
+            true => bought(all[i], heavy),
+            false => dimensions(i, &all, &made_of, heavy),
+        })
         .collect();
     let lines = (0..all.len())
         .map(|i| {
@@ -209,16 +216,21 @@ fn project(names: &Names, name: &str, keys: &Value, heavy: f64) -> Project {
                 Some(steps) => steps.iter().collect(),
                 None => Vec::new(),
             };
-            let is_part = made_of[i].is_empty();
+            // Reading: material stays as heavy as it was until it is parts.
+            let is_part = made_of[i].is_empty() && !is_material(i);
             let piece_kg = weights(names, &steps, &sizes[i], is_part, heavy);
             let route: Vec<Step> = steps.iter().map(|s| step(names, s, &sizes[i])).collect();
-            let named = all[i].get("material at").map(|s| names.station(text(s)));
+            let key = if is_material(i) { "at" } else { "material at" };
+            let named = all[i].get(key).map(|s| names.station(text(s)));
+            let cut_from = (all[i].get("cut from")).map(|m| position(&line_names, text(m)));
+            let begins = route.first().map(|s| s.at[0].0);
             Line {
                 name: line_names[i].clone(),
                 pieces: pieces(all[i]),
                 batch: all[i].get("batch").map(whole),
-                material_at: named.or_else(|| route.first().map(|s| s.at[0].0)),
+                material_at: named.or(begins).filter(|_| cut_from.is_none()),
                 made_of: made_of[i].clone(),
+                cut_from,
                 route,
                 deliver_to: all[i].get("deliver to").map(|s| names.station(text(s))),
                 piece_kg,

@@ -55,7 +55,7 @@ pub struct Carts {
 
 pub struct Project {
     pub name: String,
-    /// Parts in the file's order, then assemblies.
+    /// Material in the file's order, then parts, then assemblies.
     pub lines: Vec<Line>,
 }
 
@@ -63,9 +63,11 @@ pub struct Line {
     pub name: String,
     pub pieces: i64,
     pub batch: Option<i64>,
-    /// Lines of the inputs of an assembly, as listed; empty for a part.
+    /// Lines of the inputs of an assembly, as listed; empty for others.
     pub made_of: Vec<usize>,
-    /// Where the material of a part lies.
+    /// The line of the material that a part is cut from.
+    pub cut_from: Option<usize>,
+    /// Where material lies, or that of a part which is not cut from any.
     pub material_at: Option<usize>,
     pub route: Vec<Step>,
     pub deliver_to: Option<usize>,

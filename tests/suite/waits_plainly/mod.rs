@@ -3,7 +3,7 @@
 
 use shopstride::engine::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
 use shopstride::shop::{
-    Choice, GearId, Item, ItemId, ItemKind, PersonId, PlaceId, Shop, StationId,
+    Choice, GearId, Item, ItemId, ItemKind, PartSource, PersonId, PlaceId, Shop, StationId,
 };
 use shopstride::units::{Span, Time};
 
@@ -100,7 +100,24 @@ impl Told {
 /// Whether somebody could do what comes next with a lot that cures at a station.
 fn can_go_on(shop: &Shop, job: &Job, at: StationId, person: PersonId) -> bool {
     let items = &shop.projects[job.project].items;
-    let (mut item, mut step) = (&items[job.item.index()], job.step as usize + 1);
+    let (item, step) = (&items[job.item.index()], job.step as usize + 1);
+    match &item.kind {
+        ItemKind::Material { becomes, .. } if step == item.route.len() => {
+            let mut parts = becomes.iter().map(|part| &items[part.index()]);
+            parts.any(|part| somebody_goes_on(shop, items, (part, 0), at, person))
+        }
+        _ => somebody_goes_on(shop, items, (item, step), at, person),
+    }
+}
+
+/// Whether this is somebody who could do the step of an item that lies at a station, or what follows its last step.
+fn somebody_goes_on(
+    shop: &Shop,
+    items: &[Item],
+    (mut item, mut step): (&Item, usize),
+    at: StationId,
+    person: PersonId,
+) -> bool {
     let mut is_itself = true;
     loop {
         if let Some(next) = item.route.get(step) {
@@ -237,10 +254,19 @@ impl Heard {
         Doing::Nothing
     }
 
-    /// The lot in which a leaf is: the last assembly on its way that has been ready for anything, or itself.
+    /// The lot in which a leaf is: the last assembly on its way that has been ready for anything, or itself, or before that
+    /// the material it is cut from.
     fn inside(&self, items: &[Item], order: u64, leaf: (ItemId, u32), at: Time) -> (ItemId, u32) {
-        let mut inside = leaf;
-        let mut item = leaf.0;
+        let (mut inside, mut item) = (leaf, leaf.0);
+        if let ItemKind::Part { comes_from } = items[item.index()].kind
+            && let PartSource::CutFrom(material) = comes_from
+        {
+            let is_leaf = |job: &Job| is_lot(job, order, item, leaf.1);
+            let mut ready = self.ready.iter();
+            if !ready.any(|(job, since)| is_leaf(job) && *since <= at) {
+                inside = (material, 0);
+            }
+        }
         while let Some(assembly) = items[item.index()].goes_into {
             let was_ready =
                 |(job, since): &(Job, Time)| is_lot(job, order, assembly, 0) && *since <= at;
@@ -260,7 +286,7 @@ impl Heard {
             let done = (self.done.iter()).filter(|done| done.line == line && done.done >= from);
             for order in done {
                 for (index, item) in items.iter().enumerate() {
-                    if matches!(item.kind, ItemKind::Assembly { .. }) {
+                    if !matches!(item.kind, ItemKind::Part { .. }) {
                         continue;
                     }
                     let pieces = item.pieces * order_line.together;

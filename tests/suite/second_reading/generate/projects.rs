@@ -74,7 +74,52 @@ fn part(dice: &mut Dice, plan: &Plan, may_lack_route: bool) -> Vec<String> {
     keys
 }
 
-pub(super) fn project_lines(dice: &mut Dice, plan: &Plan, project: usize, yaml: &mut String) {
+/// Lets some parts be cut from material, of one or of two kinds; returns the kinds, each with its keys.
+fn cut_from_material(
+    wood: &mut Dice,
+    plan: &Plan,
+    project: usize,
+    parts: &mut [Vec<String>],
+) -> Vec<String> {
+    let mut used = vec![false; wood.between(1, 2)];
+    for keys in parts {
+        if wood.chance(60) {
+            let material = wood.between(0, used.len() - 1);
+            used[material] = true;
+            keys.retain(|key| !key.starts_with("material at"));
+            keys.push(format!("cut from: material{project}{material}"));
+        }
+    }
+    let used = (0..used.len()).filter(|&material| used[material]);
+    used.map(|material| {
+        let mut keys = vec![format!("pieces: {}", wood.between(1, 6))];
+        if plan.sized {
+            let (l, w, t) = (
+                wood.between(150, 300),
+                wood.between(20, 130),
+                wood.between(2, 6),
+            );
+            keys.push(format!("stock: [{l} cm, {w} cm, {t} cm]"));
+        }
+        let has_route = wood.chance(85);
+        if !has_route || wood.chance(70) {
+            keys.push(format!("at: {}", any_station(wood, plan)));
+        }
+        if has_route {
+            keys.push(format!("route: {}", route(wood, plan, true)));
+        }
+        format!("material{project}{material}: {{{}}}", keys.join(", "))
+    })
+    .collect()
+}
+
+pub(super) fn project_lines(
+    dice: &mut Dice,
+    wood: &mut Dice,
+    plan: &Plan,
+    project: usize,
+    yaml: &mut String,
+) {
     writeln!(yaml, "  pr{project}:").unwrap();
     if !plan.sized && dice.chance(25) {
         for key in part(dice, plan, false) {
@@ -85,14 +130,19 @@ pub(super) fn project_lines(dice: &mut Dice, plan: &Plan, project: usize, yaml: 
         return;
     }
     let parts = dice.between(1, 4);
+    let mut of_parts: Vec<Vec<String>> = (0..parts).map(|p| part(dice, plan, p > 0)).collect();
+    if wood.chance(35) {
+        let material = cut_from_material(wood, plan, project, &mut of_parts);
+        if !material.is_empty() {
+            yaml.push_str("    material:\n");
+        }
+        for material in material {
+            writeln!(yaml, "      {material}").unwrap();
+        }
+    }
     yaml.push_str("    parts:\n");
-    for p in 0..parts {
-        writeln!(
-            yaml,
-            "      part{project}{p}: {{{}}}",
-            part(dice, plan, p > 0).join(", ")
-        )
-        .unwrap();
+    for (p, keys) in of_parts.iter().enumerate() {
+        writeln!(yaml, "      part{project}{p}: {{{}}}", keys.join(", ")).unwrap();
     }
     if !dice.chance(80) {
         return;

@@ -79,6 +79,26 @@ pub(super) fn dimensions(
     }
 }
 
+/// What material measures: as it is bought, from beginning to end.
+pub(super) fn bought(line: &Value, heavy: f64) -> Dimensions {
+    let stock = line
+        .get("stock")
+        .map(|list| [0, 1, 2].map(|side| length_nm(&list[side])));
+    let surface = stock.map(|s| {
+        let [l, w, t] = s.map(|nm| nm as f64 / 1e9);
+        2.0 * (l * w + l * t + w * t)
+    });
+    let kg = stock.map(|stock| weight(stock, stock, heavy));
+    Dimensions {
+        rough: stock,
+        finished: stock,
+        stock: None,
+        surface,
+        kg,
+        kg_finished: kg,
+    }
+}
+
 /// What is left in kg of a rough piece that has been brought to these sizes. Reading: of a board that is larger than the
 /// rough piece, only that piece counts, since several may come out of one board.
 fn weight(rough: Sizes, now: Sizes, heavy: f64) -> f64 {
