@@ -34,6 +34,7 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("Judge its layouts", &["compare", "check"]),
     ("Improve it", &["bottleneck"]),
     ("Look closer", &["run"]),
+    ("Carry it out", &["sheet"]),
     ("More", &["completions", "help"]),
 ];
 
@@ -97,6 +98,8 @@ pub enum Command {
     New(NewOptions),
     /// What machines and furniture of a kind are usually like: sizes, times, dust, noise, with where it comes from.
     Kinds(KindsOptions),
+    /// A page to print: how to tape a layout on the floor, every corner by its distances from two walls.
+    Sheet(SheetOptions),
     /// What a key of a scenario means, how it is written, and where its default comes from.
     Explain(ExplainOptions),
     /// Prints a JSON Schema of the scenario file, for editors.
@@ -297,6 +300,22 @@ pub struct NewOptions {
     /// The file to write.
     #[arg(value_hint = ValueHint::FilePath)]
     pub file: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct SheetOptions {
+    /// Scenario file; - reads standard input. Default: the built-in scenario.
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub scenario: Option<PathBuf>,
+    /// The layout to tape; default: the first in a room.
+    #[arg(long, value_name = "NAME")]
+    pub layout: Option<String>,
+    /// Where to write the page; - writes it to standard output.
+    #[arg(long, value_name = "FILE.html", value_hint = ValueHint::FilePath)]
+    pub out: PathBuf,
+    /// No notes.
+    #[arg(long, short)]
+    pub quiet: bool,
 }
 
 #[derive(Debug, Args)]

@@ -85,7 +85,7 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
 
 /// Plays every candidate a few times, since aisles are judged along the ways that people take; nothing for those that
 /// are not drawn.
-fn layouts(study: &Study, legs: &[Vec<Leg>]) -> Vec<Option<LayoutFindings>> {
+pub fn layouts(study: &Study, legs: &[Vec<Leg>]) -> Vec<Option<LayoutFindings>> {
     let candidates = study.candidates.par_iter().zip(legs);
     let found = candidates.map(|(candidate, legs)| LayoutFindings::checked(candidate, legs));
     found.collect()

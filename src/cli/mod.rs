@@ -13,6 +13,7 @@ mod output;
 mod places;
 mod run;
 mod scenario;
+mod sheet;
 mod threads;
 mod times;
 mod watch;
@@ -168,6 +169,7 @@ fn obey(command: &Command) -> Result<ExitCode, Refusal> {
         Command::New(options) => new::new(options),
         Command::Explain(options) => explain::explain(options),
         Command::Kinds(options) => kinds::kinds(options),
+        Command::Sheet(options) => sheet::sheet(options),
         Command::Schema => output::print(&format!("{:#}\n", crate::scenario::schema())),
         Command::Completions { shell } => {
             let mut text = Vec::new();

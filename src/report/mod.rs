@@ -24,6 +24,7 @@ pub mod relief;
 pub mod selection;
 pub mod sensitivity;
 mod sentence;
+pub mod set_out;
 pub mod style;
 pub mod tables;
 mod tape;

@@ -16,7 +16,7 @@ pub enum Rounding {
 /// Metres: a length this close to a mark counts as on the mark, since arithmetic rounds.
 const ON_THE_MARK_M: f64 = 1e-6;
 
-const EIGHTH_M: f64 = 0.0254 / 8.0;
+const INCH_M: f64 = 0.0254;
 
 impl Rounding {
     /// How many marks a length is, where one mark is so many metres from the next.
@@ -47,36 +47,42 @@ pub fn tape(units: Units, metres: f64, rounding: Rounding) -> String {
             }
         }
         Units::Metric => format!("{:.2} m", rounded(1e-2)),
-        Units::Imperial => feet_and_inches(metres, rounding),
+        Units::Imperial => feet_and_inches(metres, rounding, 8),
+    }
+}
+
+/// A length as one marks it on the floor: to the millimetre, or to a sixteenth of an inch.
+pub fn exact_tape(units: Units, metres: f64) -> String {
+    match units {
+        Units::Metric => format!("{} cm", fixed(metres.abs() * 100.0, 1)),
+        Units::Imperial => feet_and_inches(metres.abs(), Rounding::Nearest, 16),
     }
 }
 
 /// Up to three feet in inches, as clearances are given; beyond that in feet and inches.
-fn feet_and_inches(metres: f64, rounding: Rounding) -> String {
-    let eighths = rounding.marks(metres, EIGHTH_M);
-    let sign = if eighths < 0.0 { MINUS } else { "" };
-    let eighths = eighths.abs();
-    if !eighths.is_finite() || eighths > 1e12 {
+///
+/// An inch has so many marks, a power of two.
+fn feet_and_inches(metres: f64, rounding: Rounding, inch: u64) -> String {
+    let marks = rounding.marks(metres, INCH_M / inch as f64);
+    let sign = if marks < 0.0 { MINUS } else { "" };
+    let marks = marks.abs();
+    if !marks.is_finite() || marks > 1e12 {
         return format!("{} ft", fixed(metres / METRES_PER_FOOT, 1));
     }
-    let eighths = eighths as u64;
-    let (feet, rest) = if eighths > 36 * 8 {
-        (eighths / 96, eighths % 96)
+    let marks = marks as u64;
+    let (feet, rest) = if marks > 36 * inch {
+        (marks / (12 * inch), marks % (12 * inch))
     } else {
-        (0, eighths)
+        (0, marks)
     };
-    let (whole, part) = (rest / 8, rest % 8);
+    let (whole, part) = (rest / inch, rest % inch);
+    // A fraction in its least terms, as marks of a tape are called.
+    let halved = part.trailing_zeros().min(inch.trailing_zeros());
     let fraction = match part {
-        0 => "",
-        1 => "1/8",
-        2 => "1/4",
-        3 => "3/8",
-        4 => "1/2",
-        5 => "5/8",
-        6 => "3/4",
-        _ => "7/8",
+        0 => String::new(),
+        _ => format!("{}/{}", part >> halved, inch >> halved),
     };
-    let inches = match (whole, fraction) {
+    let inches = match (whole, fraction.as_str()) {
         (0, "") if feet > 0 => String::new(),
         (whole, "") => format!("{whole} in"),
         (0, fraction) => format!("{fraction} in"),
@@ -97,9 +103,9 @@ pub fn fine(units: Units, metres: f64) -> String {
             format!("{} mm", millimetres.trim_end_matches(".0"))
         }
         Units::Imperial => {
-            let parts = (metres / EIGHTH_M * 8.0).round();
+            let parts = (metres / INCH_M * 64.0).round();
             if !(0.0..1e12).contains(&parts) {
-                return feet_and_inches(metres, Rounding::Nearest);
+                return feet_and_inches(metres, Rounding::Nearest, 8);
             }
             let (whole, part) = (parts as u64 / 64, parts as u64 % 64);
             let halved = part.trailing_zeros().min(6);
@@ -156,6 +162,25 @@ mod tests {
         assert_eq!(shown, expected);
         let shown = [0.0004, 0.0016, 0.006, 0.019].map(|metres| fine(Units::Metric, metres));
         assert_eq!(shown, ["0.4 mm", "1.6 mm", "6 mm", "19 mm"]);
+    }
+
+    #[test]
+    fn what_is_marked_on_the_floor_is_read_to_a_sixteenth_or_a_millimetre() {
+        let imperial: Vec<String> = [0.0, 0.3125, 36.0, 61.1875, 62.125, 72.0, 24.51]
+            .map(|inches| exact_tape(Units::Imperial, inches * 0.0254))
+            .into();
+        let expected = [
+            "0 in",
+            "5/16 in",
+            "36 in",
+            "5 ft 1-3/16 in",
+            "5 ft 2-1/8 in",
+            "6 ft",
+            "24-1/2 in",
+        ];
+        assert_eq!(imperial, expected);
+        let metric = [0.0, 1.2344, 0.3, 12.0].map(|metres| exact_tape(Units::Metric, metres));
+        assert_eq!(metric, ["0.0 cm", "123.4 cm", "30.0 cm", "1200.0 cm"]);
     }
 
     #[test]

@@ -55,6 +55,7 @@ mod sensitivity;
 mod sensitivity_places;
 #[cfg(feature = "png")]
 mod sentences;
+mod set_out;
 mod several_projects;
 mod several_units;
 mod single_person;

@@ -2,15 +2,15 @@
 
 use super::canvas::{Align, Area, Canvas, Font};
 use super::style::{BODY, Colour, FAINT, SMALL, WHITE};
-use super::text::{clean, fit_apart, wrap};
+use super::text::{clean, wrap};
 use crate::floor::{Point, Polygon};
+
+pub use super::letter_key::{LetterKey, letters};
 
 /// Font sizes of names, the best first.
 const SIZES: [f64; 3] = [BODY, SMALL, 9.0];
 /// Room between a name and the edge of its area.
 const PAD: f64 = 3.0;
-/// A line of the key.
-const LINE: f64 = 17.0;
 
 /// Where to look for room around a place.
 const DIRECTIONS: [(f64, f64); 8] = [
@@ -23,62 +23,6 @@ const DIRECTIONS: [(f64, f64); 8] = [
     (0.7, 0.7),
     (-0.7, 0.7),
 ];
-
-/// What has a letter, in the order of the letters: A to Z, then AA, AB and so on.
-#[derive(Debug, Default)]
-pub struct LetterKey {
-    names: Vec<String>,
-}
-
-impl LetterKey {
-    fn letters(&mut self, name: &str) -> String {
-        let known = self.names.iter().position(|known| known == name);
-        letters(known.unwrap_or_else(|| {
-            self.names.push(name.to_owned());
-            self.names.len() - 1
-        }))
-    }
-
-    /// Writes it in as many columns as fit, and returns where it ends.
-    pub fn draw(&self, canvas: &mut Canvas, (x, y): (f64, f64), room: f64) -> f64 {
-        const LETTERS: f64 = 24.0;
-        const GAP: f64 = 20.0;
-        const LEAST: f64 = 220.0;
-        if self.names.is_empty() {
-            return y;
-        }
-        let widths = self.names.iter().map(|name| Font::BODY.width(&clean(name)));
-        // Two columns of cut names are better than one of whole ones, if they are not cut too short.
-        let widest = if room >= 2.0 * LEAST {
-            room / 2.0
-        } else {
-            room
-        };
-        let column = (widths.fold(0.0, f64::max) + LETTERS + GAP).min(widest);
-        let most = (room / column + 1e-9) as usize;
-        let rows = self.names.len().div_ceil(most.max(1));
-        let name_room = (column - LETTERS - 4.0).max(0.0);
-        let names: Vec<&str> = self.names.iter().map(String::as_str).collect();
-        let names = fit_apart(&names, Font::BODY.shape(), name_room);
-        for (index, name) in names.iter().enumerate() {
-            let left = x + column * (index / rows) as f64;
-            let middle = y + LINE * ((index % rows) as f64 + 0.5);
-            let font = Font::BODY.bold(true).align(Align::Right);
-            let text = letters(index);
-            canvas.text(&text, (left + LETTERS - 6.0, middle), LETTERS, font);
-            canvas.text(name, (left + LETTERS, middle), name_room, Font::BODY);
-        }
-        y + LINE * rows as f64
-    }
-}
-
-fn letters(index: usize) -> String {
-    let letter = |index: usize| char::from(b'A' + (index % 26) as u8);
-    match index / 26 {
-        0 => letter(index).to_string(),
-        before => letters(before - 1) + &letter(index).to_string(),
-    }
-}
 
 /// The corners of things in a picture.
 type Polylines<'a> = &'a [Vec<(f64, f64)>];
@@ -219,6 +163,18 @@ impl Labels<'_> {
         });
         let mut free = places.filter(|place| self.is_free(around(*place, width, height)));
         let best = free.next()?;
+        self.taken.push(around(best, width, height));
+        Some(best)
+    }
+
+    /// The first of some places at which there is room for so much width and height, which it takes.
+    pub fn take(
+        &mut self,
+        places: &[(f64, f64)],
+        (width, height): (f64, f64),
+    ) -> Option<(f64, f64)> {
+        let mut places = places.iter().copied();
+        let best = places.find(|place| self.is_free(around(*place, width, height)))?;
         self.taken.push(around(best, width, height));
         Some(best)
     }
