@@ -1,5 +1,6 @@
 //! Facts about work that is fed through a machine.
 
+use super::Obstacle;
 use super::shift::Shift;
 use super::strips::{Fit, FreeRun};
 use crate::shop::{ItemId, OperationId, PlaceId, ProjectId, Size};
@@ -13,8 +14,41 @@ pub struct FeedFact {
     pub run_out: FreeRun,
     /// The width that is left where something stands beside the cutter.
     pub beside: Option<f64>,
+    /// What comes of heights, where the height of the machine's table is known.
+    pub at_table: Option<Box<FedAtTable>>,
     /// Along the strip, or sideways where something stands beside the cutter.
     pub shift: Shift,
+}
+
+/// How work moves over what stands around a machine, at the height of its table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FedAtTable {
+    /// In metres.
+    pub table: f64,
+    /// What it passes over, and what carries it, each once.
+    pub over: Vec<Obstacle>,
+    pub carried_by: Vec<Obstacle>,
+    /// The height of what ends its way, if that is known.
+    pub end_height: Option<f64>,
+    /// The longest piece that was found to pass, in metres; nothing if there is no end to it.
+    pub longest: Option<f64>,
+    /// What frees the strip when it is made lower.
+    pub lowered: Option<Lowered>,
+}
+
+impl FedAtTable {
+    /// Whether heights make a difference.
+    pub fn is_involved(&self) -> bool {
+        !self.over.is_empty() || !self.carried_by.is_empty()
+    }
+}
+
+/// Something that frees a strip when it is so much lower, in metres: level with the table, or so that work passes over.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lowered {
+    pub what: Obstacle,
+    pub by: f64,
+    pub is_level: bool,
 }
 
 /// A piece that some route sends through a station, as large as it is at that step.

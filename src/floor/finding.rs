@@ -1,6 +1,6 @@
 //! What the rules of the floor find: facts with numbers and ids, without a word.
 
-pub use super::feed_fact::{FedPiece, FeedFact, FeedHazard, Kickback};
+pub use super::feed_fact::{FedAtTable, FedPiece, FeedFact, FeedHazard, Kickback, Lowered};
 pub use super::shift::Shift;
 use super::{ChokePoint, NearGap, Obstacle, Point, Side};
 use crate::shop::{ItemId, PlaceId, ProjectId, Size};

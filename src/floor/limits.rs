@@ -124,6 +124,12 @@ limits! {
     head_room, "head room", Length, 80.0 * INCH_M,
         "people walk and stand below what hangs at least so high",
         "29 CFR 1910.36(g)(1): nothing over a way out hangs lower than 6 ft 8 in";
+    table_tolerance, "table tolerance", Length, INCH_M / 16.0,
+        "what is lower than a machine's table by no more carries the work; so much and its sag stay free below work that passes over",
+        "trade pages: out-feed tables level to 1/16 in under, never higher";
+    above_work, "above work", Length, 6.0 * INCH_M,
+        "room for hands above work that passes below something",
+        OURS;
     reach_over, "reach over", Length, 25.0 * INCH_M,
         "how far somebody reaches over what stands before a shelf or a cabinet",
         "2010 ADA Standards 308.2.2: over 25 in at most; forward reach is 25.8 in for one woman in twenty (Pheasant, Bodyspace)";
@@ -145,6 +151,9 @@ limits! {
     board_width, "board width", Length, 12.0 * INCH_M,
         "up to this width a piece is carried like a board, over the shoulder: nobody beside it needs room",
         OURS;
+    shoulder, "shoulder", Length, 48.0 * INCH_M,
+        "how high a board is carried: over what is no higher",
+        "Pheasant, Bodyspace: shoulder height of 48.2 in for one woman in twenty";
     stair_hands, "stair hands", Length, 6.0 * INCH_M,
         "room for hands above or below a piece that is carried along a stair",
         OURS;

@@ -16,6 +16,7 @@ pub mod hauling;
 mod heights;
 mod limits;
 mod near_gap;
+mod passing;
 mod paths;
 mod placement;
 mod plan;
@@ -23,12 +24,14 @@ mod point;
 mod polygon;
 mod premises;
 mod room;
+mod sag;
 mod set_out;
 mod shapes;
 mod shift;
 mod site;
 pub mod strips;
 mod tolerance;
+mod walls;
 
 pub use capacity::{
     MachineCapacity, SheetCapacity, Shortfall, StationShift, StockSizes, capacities,
@@ -37,9 +40,9 @@ pub use choke_point::ChokePoint;
 pub use distances::{Disconnected, Distances, Manner, chains};
 pub use evaluate::{Evaluation, Flow, FlowLeg, Placements, Pose, Prices, Score};
 pub use finding::{
-    AccessFact, AccessHelp, Away, Between, Cargo, Direction, Fact, FedPiece, FeedFact, FeedHazard,
-    Finding, FindingLevel, FindingSubject, Grade, Held, Instead, Kickback, MassSource, Passage,
-    Shift, SpareOf, Spot,
+    AccessFact, AccessHelp, Away, Between, Cargo, Direction, Fact, FedAtTable, FedPiece, FeedFact,
+    FeedHazard, Finding, FindingLevel, FindingSubject, Grade, Held, Instead, Kickback, Lowered,
+    MassSource, Passage, Shift, SpareOf, Spot,
 };
 pub use foot_paths::FootPaths;
 pub use handling::{IndoorVerdict, IndoorWay, Tightest, indoor_ways};
@@ -58,3 +61,4 @@ pub use room::{AccessRoute, Door, Panel, Room, Stair, Stock, Thing};
 pub use set_out::{Opening, SetOut, TapedFloor, TapedPlace, TapedStation, WallLine, taped_floor};
 pub use site::Site;
 pub use tolerance::{FITS_M, SAME_POINT_M};
+pub use walls::{BandUse, WallUse, wall_uses};

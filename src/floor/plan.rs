@@ -92,6 +92,19 @@ impl Plan {
         stations.chain(things.map(|(index, thing)| (Obstacle::Thing(index), thing.outline.clone())))
     }
 
+    /// How high something is, in metres; infinite where nobody said so.
+    pub fn height_of(&self, obstacle: Obstacle) -> f64 {
+        let heights = match obstacle {
+            Obstacle::Station(station) => self.placements[station].map(|placed| placed.heights),
+            Obstacle::Thing(thing) => {
+                let room = self.room.as_ref();
+                room.and_then(|room| Some(room.blocked.get(thing)?.heights))
+            }
+            Obstacle::Wall => None,
+        };
+        heights.unwrap_or_default().top
+    }
+
     /// What people walk around of a station.
     pub fn walked_around(&self, placement: &Placement) -> Option<Polygon> {
         match placement.heights.is_overhead(self.head_room) {

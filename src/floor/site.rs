@@ -101,7 +101,18 @@ impl<'a> Site<'a> {
             panels: panels(premises),
             things: things.collect(),
             used: used(shop),
-            fed: shop.stations.ids().map(|id| fed(premises, id)).collect(),
+            fed: (shop.stations.ids())
+                .map(|id| {
+                    // Thin pieces sag more.
+                    let placements = &plan.placements;
+                    let placed = placements.iter().nth(id.index()).copied().flatten();
+                    fed(
+                        premises,
+                        id,
+                        placed.is_some_and(|placed| placed.table.is_some()),
+                    )
+                })
+                .collect(),
             handled: OnceLock::new(),
             premises,
         }
@@ -194,7 +205,7 @@ fn used(shop: &Shop) -> Vec<PlaceId> {
 }
 
 /// All different pieces that come to a station, in the file's order.
-fn fed(premises: Premises<'_>, station: StationId) -> Vec<FedPiece> {
+fn fed(premises: Premises<'_>, station: StationId, by_thickness: bool) -> Vec<FedPiece> {
     let mut fed: Vec<FedPiece> = Vec::new();
     let steps = |project: &'_ Project| -> Vec<(ItemId, usize)> {
         let items = project.items.iter().enumerate();
@@ -220,7 +231,9 @@ fn fed(premises: Premises<'_>, station: StationId) -> Vec<FedPiece> {
                 size
             };
             let same = |known: &FedPiece| {
-                known.size.length == size.length && known.size.width == size.width
+                known.size.length == size.length
+                    && known.size.width == size.width
+                    && (!by_thickness || known.size.thickness == size.thickness)
             };
             if !fed.iter().any(same) {
                 fed.push(FedPiece {

@@ -174,6 +174,20 @@ impl Strip {
         doors: &[Door],
         obstacles: impl IntoIterator<Item = (Obstacle, &'p Polygon)>,
     ) -> FreeRun {
+        let ends = obstacles.into_iter().filter_map(|(obstacle, outline)| {
+            let near = self.nearest_of(outline)?;
+            Some((obstacle, near))
+        });
+        self.run_to(walls, doors, ends)
+    }
+
+    /// The same where it is known how far it is to each obstacle, in metres.
+    pub fn run_to(
+        &self,
+        walls: &[(Point, Point)],
+        doors: &[Door],
+        ends: impl IntoIterator<Item = (Obstacle, f64)>,
+    ) -> FreeRun {
         let mut free = f64::INFINITY;
         let mut end = None;
         for &wall in walls {
@@ -181,8 +195,8 @@ impl Strip {
                 (free, end) = (near, Some(Obstacle::Wall));
             }
         }
-        for (obstacle, outline) in obstacles {
-            if let Some(near) = self.nearest_of(outline).filter(|&near| near < free) {
+        for (obstacle, near) in ends {
+            if near < free {
                 (free, end) = (near, Some(obstacle));
             }
         }
@@ -210,8 +224,22 @@ impl Strip {
         along.reduce(f64::min)
     }
 
+    /// From where to where along the strip an area reaches into it.
+    pub fn span_of(&self, area: &Polygon) -> Option<(f64, f64)> {
+        let begins_in_it =
+            area.contains(self.from) && area.distance_to_outline(self.from) > SAME_POINT_M;
+        let spans = area.edges().filter_map(|edge| self.span(edge));
+        let spans = spans.chain(begins_in_it.then_some((0.0, 0.0)));
+        spans.reduce(|one, other| (one.0.min(other.0), one.1.max(other.1)))
+    }
+
     /// How far it is along the strip to a segment that reaches into it, more than to touch its sides.
-    pub fn nearest(&self, (a, b): (Point, Point)) -> Option<f64> {
+    pub fn nearest(&self, segment: (Point, Point)) -> Option<f64> {
+        self.span(segment).map(|(near, _)| near)
+    }
+
+    /// From where to where along the strip a segment reaches into it.
+    fn span(&self, (a, b): (Point, Point)) -> Option<(f64, f64)> {
         let half = (self.width / 2.0 - SAME_POINT_M).max(0.0);
         let place = |point: Point| {
             let from_here = point - self.from;
@@ -230,7 +258,7 @@ impl Strip {
         }
         let (near, far) = (near.min(far), near.max(far));
         // What lies just at the beginning, as the wall against which a station stands, is an end of length 0.
-        (far >= -SAME_POINT_M).then_some(near.max(0.0))
+        (far >= -SAME_POINT_M).then_some((near.max(0.0), far.max(0.0)))
     }
 
     /// The strip as an outline, as far as `length` metres; nothing if it has no area.

@@ -1,12 +1,11 @@
 //! The rule about straight floor before and behind the machines through which work is fed.
 
-use super::remedy::{MOST_TRIED, Mover};
+use super::at_table::{at_table, passing_run};
 use super::{FeedStrip, Missing, Scene};
 use crate::floor::bisection::largest;
-use crate::floor::finding::{
-    Fact, FedPiece, FeedFact, Finding, FindingLevel, FindingSubject, Shift,
-};
-use crate::floor::shapes::{AxisBox, FloorArea};
+use crate::floor::finding::{FedPiece, FindingLevel};
+use crate::floor::passing::Passed;
+use crate::floor::shapes::AxisBox;
 use crate::floor::strips::{Allowances, FeedNeed, Fit, FreeRun, StationExtent, Strip, need};
 use crate::floor::{Placement, Point, Polygon, SAME_POINT_M};
 use crate::shop::StationId;
@@ -15,16 +14,18 @@ use crate::shop::StationId;
 pub struct Feeding<'a> {
     pub station: StationId,
     pub placement: &'a Placement,
-    piece: FedPiece,
-    fit: Fit,
+    pub piece: FedPiece,
+    pub fit: Fit,
     /// Of length 1, the way the work goes.
-    toward: Point,
-    run_in: FreeRun,
-    run_out: FreeRun,
+    pub toward: Point,
+    pub run_in: FreeRun,
+    pub run_out: FreeRun,
+    /// What the work meets at the height of the table on both sides, where that is known.
+    pub passed: Option<[Passed; 2]>,
 }
 
 impl<'a> Feeding<'a> {
-    fn new(
+    pub fn new(
         scene: &Scene<'a>,
         (station, placement): (StationId, &'a Placement),
         piece: FedPiece,
@@ -39,8 +40,19 @@ impl<'a> Feeding<'a> {
             toward,
             width: need.width,
         };
-        let run_in = scene.run(strip(toward * -1.0), station);
-        let run_out = scene.run(strip(toward), station);
+        let (strip_in, strip_out) = (strip(toward * -1.0), strip(toward));
+        let (run_in, run_out, passed) = match at_table(scene, placement, piece, body) {
+            None => (
+                scene.run(strip_in, station),
+                scene.run(strip_out, station),
+                None,
+            ),
+            Some([work_in, work_out]) => {
+                let (run_in, passed_in) = passing_run(scene, strip_in, station, &work_in);
+                let (run_out, passed_out) = passing_run(scene, strip_out, station, &work_out);
+                (run_in, run_out, Some([passed_in, passed_out]))
+            }
+        };
         Some(Feeding {
             station,
             placement,
@@ -55,7 +67,21 @@ impl<'a> Feeding<'a> {
             toward,
             run_in,
             run_out,
+            passed,
         })
+    }
+
+    /// How far behind the cutter the piece is carried, where it is known how high the table is.
+    pub fn carried(&self) -> Option<f64> {
+        self.passed.as_ref().map(|[_, out]| out.carried)
+    }
+
+    /// How far a strip of some width is free on one side.
+    fn run(&self, scene: &Scene<'_>, strip: Strip, side: usize) -> FreeRun {
+        match at_table(scene, self.placement, self.piece, self.fit.body) {
+            None => scene.run(strip, self.station),
+            Some(work) => passing_run(scene, strip, self.station, &work[side]).0,
+        }
     }
 
     /// What is left at the tighter end, in metres; negative: what is missing there.
@@ -67,12 +93,12 @@ impl<'a> Feeding<'a> {
         left(self.fit.run_in, infeed).min(left(self.fit.run_out, outfeed))
     }
 
-    fn fits(&self) -> bool {
+    pub fn fits(&self) -> bool {
         self.fit.missing() <= SAME_POINT_M
     }
 
     /// Whether something stands beside the cutter within the strip's width, on both sides of it.
-    fn is_beside(&self) -> bool {
+    pub fn is_beside(&self) -> bool {
         let at_once = |run: Option<f64>| run.is_some_and(|run| run <= SAME_POINT_M);
         !self.fits() && at_once(self.fit.run_in) && at_once(self.fit.run_out)
     }
@@ -91,20 +117,20 @@ impl<'a> Feeding<'a> {
     }
 
     /// The width that is left where something stands beside the cutter.
-    fn free_width(&self, scene: &Scene<'_>) -> f64 {
+    pub fn free_width(&self, scene: &Scene<'_>) -> f64 {
         /// Halvings of the width.
         const HALVINGS: u32 = 40;
         let passes = |width: f64| {
-            let is_free = |way: f64| {
+            let is_free = |way: f64, side: usize| {
                 let strip = Strip {
                     from: self.placement.at,
                     toward: self.toward * way,
                     width,
                 };
-                let run = scene.run(strip, self.station);
+                let run = self.run(scene, strip, side);
                 run.free.is_none_or(|free| free > SAME_POINT_M)
             };
-            (is_free(-1.0) && is_free(1.0)).then_some(())
+            (is_free(-1.0, 0) && is_free(1.0, 1)).then_some(())
         };
         let (free, ()) = largest((0.0, self.fit.need.width), (), HALVINGS, passes);
         // What touches a strip's side is allowed, so the strip that just passes is wider than the gap.
@@ -113,68 +139,8 @@ impl<'a> Feeding<'a> {
 
     /// A shift sideways after which nothing stands beside the cutter, in metres: both sides of the strip are equally
     /// far from it, so one side lacks half of what the strip does.
-    fn aside(&self, free_width: f64) -> f64 {
+    pub fn aside(&self, free_width: f64) -> f64 {
         (self.fit.need.width - free_width) / 2.0
-    }
-
-    /// A shift after which the work can be fed: along the strip, or sideways where something stands beside the cutter.
-    fn shift(&self, scene: &Scene<'_>, beside: Option<f64>) -> Shift {
-        let is_too_short = self
-            .fit
-            .window()
-            .is_some_and(|window| window < -SAME_POINT_M);
-        if beside.is_none() && is_too_short {
-            return Shift::Untried;
-        }
-        let aside = self.toward.left();
-        let (missing, directions) = match beside {
-            Some(width) => (self.aside(width), vec![aside, aside * -1.0]),
-            None if self.fit.short_in() => (self.fit.missing(), vec![self.toward]),
-            None => (self.fit.missing(), vec![self.toward * -1.0]),
-        };
-        let mover = Mover::new(scene, self.station, self.placement);
-        let fits = |by: Point, _: Option<&FloorArea>| {
-            let moved = mover.placed(by);
-            hardest(scene, self.station, &moved).is_some_and(|moved| moved.fits())
-        };
-        mover.least((missing, 0.0), &directions, fits).0
-    }
-
-    fn finding(&self, scene: &Scene<'_>, is_tried: bool) -> Finding {
-        let beside = self.is_beside().then(|| self.free_width(scene));
-        let fits = self.fits();
-        let level = if fits {
-            FindingLevel::Note
-        } else {
-            FindingLevel::Fault
-        };
-        let fact = FeedFact {
-            piece: self.piece,
-            fit: self.fit,
-            run_in: self.run_in,
-            run_out: self.run_out,
-            beside,
-            shift: match is_tried && !fits {
-                true => self.shift(scene, beside),
-                false => Shift::Untried,
-            },
-        };
-        let subject = FindingSubject::Place(self.station.into());
-        let fact = Fact::Feed(Box::new(fact));
-        let mut finding = Finding::new(level, "feed", subject, fact).at(self.placement.at);
-        if fits {
-            return finding;
-        }
-        let end = match beside {
-            Some(_) => self.run_in.end.or(self.run_out.end),
-            None if self.fit.short_in() => self.run_in.end,
-            None => self.run_out.end,
-        };
-        finding.other = end.map(FindingSubject::from);
-        finding.missing(match beside {
-            Some(width) => self.aside(width),
-            None => self.fit.missing(),
-        })
     }
 }
 
@@ -200,7 +166,7 @@ pub fn feedings<'a>(scene: &Scene<'a>) -> Vec<Feeding<'a>> {
 }
 
 /// The most demanding piece that is fed through a station.
-fn hardest<'a>(
+pub fn hardest<'a>(
     scene: &Scene<'a>,
     station: StationId,
     placement: &'a Placement,
@@ -217,16 +183,6 @@ fn hardest<'a>(
         // Of equally long pieces the widest.
         by_slack.then(other.fit.need.width.total_cmp(&one.fit.need.width))
     })
-}
-
-/// There is straight floor enough to feed what comes to a machine.
-pub fn feed_tell(scene: &Scene<'_>) -> Vec<Finding> {
-    let mut faults = 0;
-    let found = feedings(scene).into_iter().map(|feeding| {
-        faults += usize::from(!feeding.fits());
-        feeding.finding(scene, faults <= MOST_TRIED)
-    });
-    found.collect()
 }
 
 pub fn feed_judge(scene: &Scene<'_>) -> Missing {

@@ -4,7 +4,9 @@
 //! boxes: an outline on the floor between two heights. What has none is as high as the room.
 
 mod aisles;
+mod at_table;
 mod exits;
+mod feed_advice;
 mod feeding;
 mod first_step;
 mod gaps;
@@ -112,7 +114,7 @@ pub const RULES: &[Rule] = &[
         about: "straight free floor before and behind the cutter for the most demanding piece that a route sends there",
         source: "common practice: front and rear clear by at least the longest piece, and 24 to 36 in for the operator",
         judge: feeding::feed_judge,
-        tell: feeding::feed_tell,
+        tell: feed_advice::feed_tell,
     },
     Rule {
         name: "crossing",

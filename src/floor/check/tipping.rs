@@ -1,6 +1,7 @@
 //! The rule about what carries a piece behind the cutter.
 
 use super::Scene;
+use super::feeding::Feeding;
 use crate::floor::finding::{Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject};
 use crate::floor::handling::Holding;
 use crate::floor::strips::{StationExtent, Strip};
@@ -29,7 +30,8 @@ pub fn carried_behind(
     let is_near = (run.free).is_some_and(|free| free <= extent.behind + CARRIES_M);
     let carrier = run
         .end
-        .filter(|end| is_near && matches!(end, Obstacle::Station(_)));
+        .filter(|end| is_near && matches!(end, Obstacle::Station(_)))
+        .filter(|&end| is_level(scene, placement, end));
     let carrier = carrier.and_then(|carrier| {
         let mut all = scene.footprints.iter();
         let footprint = all.find(|footprint| footprint.of == carrier)?;
@@ -41,6 +43,14 @@ pub fn carried_behind(
         far: carrier.unwrap_or(extent.behind),
         by_another: carrier.is_some(),
     })
+}
+
+/// Whether something may carry work at the height of a table. What nobody has measured is taken to be level.
+fn is_level(scene: &Scene<'_>, placement: &Placement, carrier: Obstacle) -> bool {
+    let top = scene.heights_of(carrier).top;
+    let lower = placement.table.map_or(0.0, |table| table - top);
+    let tolerance = scene.limits().table_tolerance + SAME_POINT_M;
+    top.is_infinite() || (-SAME_POINT_M..=tolerance).contains(&lower)
 }
 
 /// How far work is carried.
@@ -58,7 +68,11 @@ pub fn tipping_tell(scene: &Scene<'_>) -> Vec<Finding> {
         let holding = Holding::of(&scene.shop().stations[station]);
         let is_by_hand = placement.feed.is_some() && !holding.is_roller_fed();
         let piece = is_by_hand.then(|| longest(scene, station))??;
+        // At the height of a table that is known, by all that is level with it.
+        let at_table = Feeding::new(scene, (station, placement), piece);
+        let at_table = at_table.and_then(|fed| fed.carried());
         let carried = carried_behind(scene, station, placement)?.far;
+        let carried = carried.max(at_table.unwrap_or(0.0));
         let missing = piece.size.length / 2.0 - carried;
         let fact = FeedHazard::Tips { piece, carried };
         let subject = FindingSubject::Place(station.into());

@@ -35,10 +35,13 @@ pub(super) struct Floor {
 }
 
 impl Floor {
-    pub fn new(plan: &Plan, room: &Room, door: &Door) -> Floor {
+    /// For a piece that is carried over what is no higher than this, in metres.
+    pub fn new(plan: &Plan, room: &Room, door: &Door, over: f64) -> Floor {
         let mut solids = ConvexSolids::new();
         for (obstacle, outline) in plan.obstacles() {
-            solids.add(obstacle, &outline);
+            if plan.height_of(obstacle) > over {
+                solids.add(obstacle, &outline);
+            }
         }
         let mut outward = Point::new(0.0, -1.0);
         for edge in room.outline.edges() {

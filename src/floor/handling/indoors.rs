@@ -256,7 +256,9 @@ fn find_all(
         });
         let rectangles: Vec<Rectangle> = rectangles.collect();
         let doors = first.doors.iter().map(|&door| &room.doors[door]);
-        let floors: Vec<Floor> = doors.map(|door| Floor::new(plan, room, door)).collect();
+        let over = carrying.passes_over(sides);
+        let floors = doors.map(|door| Floor::new(plan, room, door, over));
+        let floors: Vec<Floor> = floors.collect();
         let approaches: Vec<Approach<'_>> = (floors.iter())
             .map(|floor| Approach::new(floor, &rectangles))
             .collect();

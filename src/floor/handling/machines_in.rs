@@ -202,7 +202,7 @@ impl Machine {
             for &station in aside {
                 plan.placements[station] = None;
             }
-            let floor = Floor::new(&plan, room, &room.doors[door]);
+            let floor = Floor::new(&plan, room, &room.doors[door], 0.0);
             self.found(&floor, rectangle)
         };
         let (found, tightest) = search(&[], self.rectangle)?;

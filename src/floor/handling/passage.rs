@@ -104,6 +104,17 @@ impl<'a> Carrying<'a> {
         if on_edge { (q, p) } else { (p, q) }
     }
 
+    /// How high what stands about may be that a piece is carried over, in metres: what is held like a board lies on a
+    /// shoulder.
+    pub(super) fn passes_over(&self, sides: [f64; 3]) -> f64 {
+        let mut sides = sides;
+        sides.sort_by(f64::total_cmp);
+        match sides[1] <= self.limits.board_width {
+            true => self.limits.shoulder,
+            false => 0.0,
+        }
+    }
+
     /// Who may carry a piece around a corner.
     pub(super) fn carriers(&self, [_, q, _]: [f64; 3], mass: Option<f64>) -> Vec<Carriers> {
         let limits = self.limits;

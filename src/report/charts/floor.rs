@@ -37,8 +37,15 @@ pub fn draw(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
     if let Some(room) = &layout.plan.room {
         for thing in &room.blocked {
             let corners = sheet.points(thing.outline.corners());
+            if thing.heights.hangs() {
+                hanging(canvas, &corners);
+                continue;
+            }
             canvas.hatched_outline(&corners, OBSTACLE.fill);
             canvas.closed(&corners, FAINT, 1.0, &[]);
+        }
+        for leaf in open_leaves(layout) {
+            canvas.closed(&sheet.points(leaf.corners()), EDGE, 1.0, &[6.0, 3.0]);
         }
         for panel in &room.panels {
             let along = panel.faces.left() * (panel.width / 2.0);
@@ -78,8 +85,13 @@ pub fn grid(canvas: &mut Canvas, sheet: &Sheet, extent: &Extent, measured: &Exte
 }
 
 pub fn stations(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
-    for (index, placement) in layout.plan.placements.iter().enumerate() {
-        let Some(placement) = placement else { continue };
+    let placed = layout.plan.placements.iter().enumerate();
+    let mut placed: Vec<(usize, &Placement)> = placed
+        .filter_map(|(index, placement)| Some((index, placement.as_ref()?)))
+        .collect();
+    // What hangs is seen above what stands below it.
+    placed.sort_by_key(|(_, placement)| placement.heights.hangs());
+    for (index, placement) in placed {
         let id = format!("{}station-{}", sheet.id, index + 1);
         let name = layout.station(index);
         canvas.group("station", (Some(id), name), |canvas| {
@@ -92,6 +104,9 @@ fn station(canvas: &mut Canvas, sheet: &Sheet, placement: &Placement) {
     match placement.footprint() {
         Some(footprint) => {
             let corners = sheet.points(footprint.corners());
+            if placement.heights.hangs() {
+                return hanging(canvas, &corners);
+            }
             canvas.wash(&corners, STATION.fill.colour, 1.0);
             canvas.closed(&corners, TEXT, 1.25, &[]);
         }
@@ -105,10 +120,44 @@ fn station(canvas: &mut Canvas, sheet: &Sheet, placement: &Placement) {
 
 /// The edges of stations over what has been drawn on them.
 pub fn edges(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
-    let placements = layout.plan.placements.iter().flatten();
-    for footprint in placements.filter_map(Placement::footprint) {
-        canvas.closed(&sheet.points(footprint.corners()), TEXT, 1.0, &[]);
+    for placement in layout.plan.placements.iter().flatten() {
+        let Some(footprint) = placement.footprint() else {
+            continue;
+        };
+        let corners = sheet.points(footprint.corners());
+        match placement.heights.hangs() {
+            true => hanging(canvas, &corners),
+            false => canvas.closed(&corners, TEXT, 1.0, &[]),
+        }
     }
+}
+
+/// The outline of what hangs, and leaves the floor to others.
+pub fn hanging(canvas: &mut Canvas, corners: &[(f64, f64)]) {
+    canvas.closed(corners, TEXT, 1.25, &[6.0, 3.0]);
+}
+
+/// Whether anything hangs.
+pub fn has_hanging(layout: &Layout) -> bool {
+    let mut placements = layout.plan.placements.iter().flatten();
+    let mut things = layout.plan.room.iter().flat_map(|room| &room.blocked);
+    placements.any(|placement| placement.heights.hangs())
+        || things.any(|thing| thing.heights.hangs())
+        || open_leaves(layout).next().is_some()
+}
+
+/// What lies below overhead doors while they are open.
+fn open_leaves(layout: &Layout) -> impl Iterator<Item = Polygon> {
+    let room = layout.plan.room.as_ref();
+    let doors = room
+        .into_iter()
+        .flat_map(|room| room.doors.iter().map(move |door| (room, door)));
+    doors.filter_map(|(room, door)| {
+        let depth = door.height.filter(|_| door.overhead)?;
+        let into = outward(room, door) * -depth;
+        let (from, to) = door.between;
+        Polygon::new(&[from, to, to + into, from + into]).ok()
+    })
 }
 
 /// The names of everything.
@@ -335,5 +384,6 @@ pub fn has_feeds(layout: &Layout) -> bool {
 
 pub fn in_the_way(layout: &Layout) -> impl Iterator<Item = &Polygon> {
     let things = layout.plan.room.iter().flat_map(|room| &room.blocked);
-    things.map(|thing| &thing.outline)
+    let standing = things.filter(|thing| !thing.heights.hangs());
+    standing.map(|thing| &thing.outline)
 }

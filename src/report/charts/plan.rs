@@ -24,6 +24,7 @@ const GAP: f64 = 24.0;
 const FAULT: &str = "fault, as below";
 const WARNING: &str = "warning, as below";
 const NEAR_GAP: &str = "gap to measure again, as below";
+const HANGS: &str = "hangs above the floor";
 
 /// Layouts of which nothing is placed have no picture; those that are the same have one together.
 pub fn draw(chart: &Chart, floors: &Floors, size: ChartSize) -> Vec<Picture> {
@@ -192,7 +193,7 @@ fn explained(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
         let mut findings = layout.findings.iter();
         findings.any(|finding| finding.is_fault == is_fault)
     };
-    let signs: [(bool, Sign<'static>, &str); 11] = [
+    let signs: [(bool, Sign<'static>, &str); 12] = [
         (true, &stand, "where one stands"),
         (floor::has_feeds(layout), &feed, "feed direction"),
         (strips(true), &fitting, ROOM_TO_FEED.words),
@@ -202,6 +203,7 @@ fn explained(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
             &blocked,
             OBSTACLE.words,
         ),
+        (floor::has_hanging(layout), &hanging, HANGS),
         (panels.count() > 0, &panel, "electrical panel"),
         (!layout.keep_free.is_empty(), &kept_free, KEPT_FREE.words),
         (!layout.throws.is_empty(), &thrown, THROWN.words),
@@ -240,6 +242,10 @@ fn missing(canvas: &mut Canvas, area: Area) {
 fn panel(canvas: &mut Canvas, area: Area) {
     let middle = area.y + area.height / 2.0;
     floor::panel(canvas, (area.x, middle), (area.x + area.width, middle));
+}
+
+fn hanging(canvas: &mut Canvas, area: Area) {
+    floor::hanging(canvas, &corners(area));
 }
 
 fn thrown(canvas: &mut Canvas, area: Area) {

@@ -4,7 +4,8 @@ use super::names::{ShopNames, WALL};
 use super::phrase::{Wording, at_least, at_most, metres, wording};
 use super::said::{Said, Subjects};
 use crate::floor::strips::{Fit, FreeRun};
-use crate::floor::{FeedFact, FindingLevel, SAME_POINT_M, Shift};
+use crate::floor::{FedAtTable, FeedFact, FindingLevel, Lowered, Obstacle, SAME_POINT_M, Shift};
+use crate::report::sentence::listed;
 
 pub fn said(about: &Subjects<'_>, fact: &FeedFact) -> Said {
     if let Some(width) = fact.beside {
@@ -19,7 +20,11 @@ pub fn said(about: &Subjects<'_>, fact: &FeedFact) -> Said {
     } = fact;
     let fits = about.finding.level == FindingLevel::Note;
     let missing = fit.missing();
+    let involved = fact.at_table.as_ref().filter(|fed| fed.is_involved());
     let says = demand(about, fact).and(match (fit.run(), fit.window()) {
+        // Elsewhere along the strip the work would pass over other things.
+        _ if involved.is_some() && fits => wording!["; there is enough"],
+        _ if involved.is_some() => wording!["; ", at_least(missing), " is missing where it stands"],
         (Some(run), Some(window)) if window >= -SAME_POINT_M => {
             let says = wording![
                 "; there is ",
@@ -63,20 +68,29 @@ pub fn said(about: &Subjects<'_>, fact: &FeedFact) -> Said {
         .and(end(about.names, run_in))
         .and(wording![", behind it: "])
         .and(end(about.names, run_out))
-        .and(longest(fit));
+        .and(match &fact.at_table {
+            Some(fed) if fed.is_involved() => passed(about.names, fed),
+            _ => longest(fit),
+        })
+        .and(heights(about, fact));
     let mut said = Said::new(says)
         .figure("piece_length_m", fact.piece.size.length)
         .figure("piece_width_m", fact.piece.size.width)
         .figure("strip_width_m", fit.need.width)
         .figure("needed_m", fit.needed())
         .figure("operator_m", fit.allowances.operator);
+    let elsewhere = |figure: Option<f64>| figure.filter(|_| involved.is_none());
+    let longest_here = match involved {
+        Some(fed) => fed.longest,
+        None => fit.longest_here(),
+    };
     let figures = [
         ("run_in_m", fit.run_in),
         ("run_out_m", fit.run_out),
         ("run_m", fit.run()),
-        ("window_m", fit.window()),
-        ("longest_here_m", fit.longest_here()),
-        ("longest_anywhere_m", fit.longest_anywhere()),
+        ("window_m", elsewhere(fit.window())),
+        ("longest_here_m", longest_here),
+        ("longest_anywhere_m", elsewhere(fit.longest_anywhere())),
     ];
     for (figure, value) in figures {
         if let Some(value) = value {
@@ -91,7 +105,7 @@ pub fn said(about: &Subjects<'_>, fact: &FeedFact) -> Said {
     } else {
         "against the feed"
     };
-    let could = fit.window().is_none_or(|window| window >= -SAME_POINT_M);
+    let could = involved.is_some() || fit.window().is_none_or(|window| window >= -SAME_POINT_M);
     let otherwise = || {
         wording![
             "cut to rough length before this step, or say `cuts: length` at the step that cuts it, if one does; or \
@@ -101,6 +115,8 @@ pub fn said(about: &Subjects<'_>, fact: &FeedFact) -> Said {
     let helps = match fact.shift {
         Shift::By(far) => wording![format!("move {name} {way} by "), at_least(far)],
         Shift::Untried if could => wording![format!("move {name} {way}")],
+        // Something else was found.
+        Shift::NoneHelps { .. } if is_freed(fact) => otherwise(),
         Shift::NoneHelps { as_far } if could => wording![
             format!("no shift of {name} along the strip by up to "),
             at_most(as_far),
@@ -109,7 +125,83 @@ pub fn said(about: &Subjects<'_>, fact: &FeedFact) -> Said {
         .and(otherwise()),
         _ => otherwise(),
     };
-    said.help(helps.and(lower(about)))
+    said.help(lowered(about, fact).and(helps).and(lower(about, fact)))
+}
+
+/// What the work passes over, what carries it, and how long it may be.
+fn passed(names: ShopNames<'_>, fed: &FedAtTable) -> Wording {
+    let listed = |all: &[Obstacle]| {
+        let all: Vec<String> = all
+            .iter()
+            .map(|&of| names.obstacle(of).to_owned())
+            .collect();
+        listed(&all, "and")
+    };
+    let mut says = Wording::default();
+    if !fed.over.is_empty() {
+        says = says.and(wording![format!("; it passes over {}", listed(&fed.over))]);
+    }
+    if !fed.carried_by.is_empty() {
+        let all = listed(&fed.carried_by);
+        says = says.and(wording![format!("; it is carried by {all}")]);
+    }
+    match fed.longest {
+        Some(0.0) => says.and(wording!["; no piece was found to pass here"]),
+        Some(longest) => says.and(wording![
+            "; the longest piece found to pass here is ",
+            at_most(longest),
+            " long"
+        ]),
+        None => says,
+    }
+}
+
+/// How much too high something is for work to pass over it.
+fn heights(about: &Subjects<'_>, fact: &FeedFact) -> Wording {
+    let Some(fed) = &fact.at_table else {
+        return Wording::default();
+    };
+    match fed.end_height {
+        Some(height) if about.finding.level == FindingLevel::Fault => wording![
+            format!("; {} is ", about.other),
+            metres(height),
+            " high, and the table ",
+            metres(fed.table)
+        ],
+        _ => Wording::default(),
+    }
+}
+
+/// Whether making something lower frees the strip.
+fn is_freed(fact: &FeedFact) -> bool {
+    let at_table = fact.at_table.as_ref();
+    at_table.is_some_and(|fed| fed.lowered.is_some())
+}
+
+/// What frees the strip when it is made lower.
+fn lowered(about: &Subjects<'_>, fact: &FeedFact) -> Wording {
+    let lowered = fact.at_table.as_ref().and_then(|fed| fed.lowered);
+    let Some(Lowered { what, by, is_level }) = lowered else {
+        return Wording::default();
+    };
+    let what = about.names.obstacle(what);
+    match is_level {
+        true if by < 0.0 => wording![
+            format!("raise {what} by "),
+            metres(-by),
+            ", level with the table, so that it carries the work; or "
+        ],
+        true => wording![
+            format!("lower {what} by "),
+            metres(by),
+            ", level with the table, so that it carries the work; or "
+        ],
+        false => wording![
+            format!("lower {what} by "),
+            at_least(by),
+            ", so that the work passes over it; or "
+        ],
+    }
 }
 
 /// What a piece needs: the beginning of the sentence.
@@ -178,11 +270,12 @@ fn longest(fit: &Fit) -> Wording {
     here.unwrap_or_default().and(anywhere.unwrap_or_default())
 }
 
-/// The plan knows no heights, so say what it cannot know of what ends the strip.
-fn lower(about: &Subjects<'_>) -> Wording {
+/// Where a height is not known, say what that may be worth.
+fn lower(about: &Subjects<'_>, fact: &FeedFact) -> Wording {
+    let is_known = (fact.at_table.as_ref()).is_some_and(|fed| fed.end_height.is_some());
     match about.finding.other {
-        Some(_) if about.other != WALL => wording![format!(
-            "; if {} is lower than the table, so that work passes over it, this does not count",
+        Some(_) if about.other != WALL && !is_known => wording![format!(
+            "; if {} is lower than the table, so that work passes over it, say so by `height` and `table`",
             about.other
         )],
         _ => Wording::default(),
@@ -192,16 +285,23 @@ fn lower(about: &Subjects<'_>) -> Wording {
 /// Something stands beside the cutter within the strip's width.
 fn beside(about: &Subjects<'_>, fact: &FeedFact, width: f64) -> Said {
     let Subjects { subject, other, .. } = about;
-    let says = demand(about, fact).and(wording![
-        format!("; {other} stands beside the cutter and leaves only "),
-        at_most(width)
-    ]);
+    let says = demand(about, fact)
+        .and(wording![
+            format!("; {other} stands beside the cutter and leaves only "),
+            at_most(width)
+        ])
+        .and(heights(about, fact));
     let helps = match fact.shift {
         Shift::By(far) => wording![
             format!("move {subject} sideways from {other} by "),
             at_least(far)
         ],
         Shift::Untried => wording![format!("move {subject} sideways from {other}")],
+        Shift::NoneHelps { .. } if is_freed(fact) => {
+            wording![format!(
+                "move {other}, turn {subject} or find it another place"
+            )]
+        }
         Shift::NoneHelps { as_far } => wording![
             format!("no shift of {subject} sideways by up to "),
             at_most(as_far),
@@ -211,5 +311,5 @@ fn beside(about: &Subjects<'_>, fact: &FeedFact, width: f64) -> Said {
     Said::new(says)
         .figure("strip_width_m", fact.fit.need.width)
         .figure("free_width_m", width)
-        .help(helps.and(lower(about)))
+        .help(lowered(about, fact).and(helps).and(lower(about, fact)))
 }

@@ -16,6 +16,7 @@ mod short;
 mod takes;
 mod text;
 mod told;
+mod walls;
 
 pub use phrase::{Phrase, Wording, Writer};
 pub use text::{Depth, text};
@@ -172,7 +173,7 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
                 .collect();
             let takes = layout.takes.iter();
             let takes: Vec<Value> = takes.map(|one| takes::json(layout.names(), one)).collect();
-            json!({
+            let mut data = json!({
                 "name": layout.candidate.name,
                 "faults": layout.count(FindingLevel::Fault),
                 "warnings": layout.count(FindingLevel::Warning),
@@ -183,7 +184,12 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
                 "machine_ways": machines,
                 "machine_ways_untried": layout.machines_untried,
                 "takes": takes,
-            })
+            });
+            let walls = walls::of(layout.candidate);
+            if !walls.is_empty() {
+                data["walls"] = walls::json(&walls);
+            }
+            data
         })
         .collect();
     let mut document = json!({"scenario": study.title, "layouts": layouts, "caution": CAUTION});

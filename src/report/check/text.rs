@@ -3,7 +3,7 @@
 use super::indoors::WayTold;
 use super::{
     CAUTION, Checked, NO_FAULT, Quantities, Told, Writer, indoors, level_name, machines, numbered,
-    takes, typical_values,
+    takes, typical_values, walls,
 };
 use crate::experiment::Study;
 use crate::floor::FindingLevel;
@@ -122,6 +122,12 @@ fn one(
     }
     lines.extend(ways(layout, depth, writer, sources, columns));
     lines.extend(takes_of(layout, writer, columns));
+    if depth.details {
+        for wall in walls::told(&walls::of(layout.candidate)) {
+            let says = wall.written(writer);
+            lines.extend(wrap(&says, columns, "   wall    ", INDENT));
+        }
+    }
     lines
 }
 

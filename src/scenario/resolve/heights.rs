@@ -52,11 +52,12 @@ impl StationHeights {
         }
         let high = heights.body.top - heights.body.bottom;
         if let Some(bottom) = given.bottom {
-            // What hangs elsewhere is as high as before.
-            heights.body = HeightRange {
-                bottom,
-                top: bottom + high,
-            };
+            // A cabinet that hangs elsewhere is as high as before; of a rack only the lowest arm is elsewhere.
+            let goes_along = kind.is_some_and(|kind| kind.hangs);
+            heights.body.bottom = bottom;
+            if goes_along {
+                heights.body.top = bottom + high;
+            }
         }
         if let Some(top) = given.top {
             heights.body.top = top;

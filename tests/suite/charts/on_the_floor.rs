@@ -143,6 +143,42 @@ fn the_leaf_of_a_door_swings_into_the_room() {
     assert!(latch.0 > open.0 && latch.1 > open.1);
 }
 
+/// A cabinet over the bench, a duct, and the leaf of an overhead door.
+#[test]
+fn what_hangs_is_dashed_and_leaves_the_floor_to_others() {
+    let mut layout = layout("As it grew");
+    let cabinet = station((1.5, 1.8), (1.0, 0.3), 0.0);
+    let heights = shopstride::floor::HeightRange {
+        bottom: 1.4,
+        top: 2.1,
+    };
+    let stations = layout.plan.placements.iter().copied();
+    let hung = Placement { heights, ..cabinet };
+    layout.plan.placements = [Some(hung)].into_iter().chain(stations).collect();
+    layout.stations.insert(0, "cabinet".to_string());
+    layout.units.push(1);
+    let bare = &drawn("plan", &findings(&SMALL), &[self::layout("As it grew")])[0];
+    assert!(!bare.texts.iter().any(|text| text.text.contains("hangs")));
+    let drawing = &drawn("plan", &findings(&SMALL), &[layout.clone()])[0];
+    drawing.expect("cabinet", "plan");
+    drawing.expect("hangs above the floor", "legend");
+    assert_eq!(footprints(drawing).len(), 2, "the cabinet is not filled");
+    let metre = footprints(drawing)[1].width();
+    let dashed = |drawing: &Drawing, width: f64| {
+        let lines = drawing.shapes.iter();
+        let wide = lines.filter(|line| (line.width() - width * metre).abs() < 1e-6);
+        wide.filter(|line| line.stroke.is_some() && is_dashed(line))
+            .count()
+    };
+    assert_eq!(dashed(drawing, 1.0), 1);
+    let room = layout.plan.room.as_mut().expect("it has one");
+    let door = &mut room.doors[0];
+    (door.swings_in, door.overhead, door.height) = (false, true, Some(2.1));
+    let with_leaf = &drawn("plan", &findings(&SMALL), &[layout])[0];
+    // The leaf is as wide as the door, and its opening is dashed, too.
+    assert_eq!(dashed(with_leaf, 1.0), 3);
+}
+
 #[test]
 fn strips_that_fit_and_strips_that_do_not_differ_in_black_and_white() {
     let mut layout = layout("As it grew");

@@ -96,6 +96,29 @@ fn what_is_finished_leaves_by_the_same_way() {
     assert_eq!(ways[1].verdict, IndoorVerdict::OnlyAlone);
 }
 
+/// Two benches leave 2 ft between them; a board on the shoulder goes over them if they are lower than that, and a sheet
+/// does not.
+#[test]
+fn a_board_on_the_shoulder_goes_over_low_benches() {
+    let between_benches = |size: Size, top: f64| {
+        let mut scene = Scene::room(20.0, 12.0);
+        scene.door("door", (0.0, 0.0), (0.0, 3.0));
+        scene.station("rack", (18.5, 11.5), (2.0, 1.0));
+        scene.piece("board", 0, size).rough = Some(size);
+        for (name, x) in [("bench", 6.0), ("table", 11.0)] {
+            let y = if name == "bench" { 5.0 } else { 7.0 };
+            let bench = scene.station(name, (x, y), (3.0, 10.0));
+            bench.heights.top = top * IN;
+        }
+        only(&scene).verdict
+    };
+    let board = inches(144.0, 6.0, 1.0);
+    assert_eq!(between_benches(board, 48.0), IndoorVerdict::Passes);
+    assert_ne!(between_benches(board, 48.1), IndoorVerdict::Passes);
+    let sheet = inches(144.0, 48.0, 0.75);
+    assert_ne!(between_benches(sheet, 48.0), IndoorVerdict::Passes);
+}
+
 /// Where something that passes is larger in all three directions, a smaller piece is not told of.
 #[test]
 fn only_the_largest_are_told_of() {
