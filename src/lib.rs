@@ -21,6 +21,8 @@ pub mod metrics;
 
 pub mod experiment;
 
+pub mod improve;
+
 pub mod scenario;
 
 pub mod report;

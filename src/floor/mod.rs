@@ -59,6 +59,7 @@ pub use polygon::{NotAnOutline, Polygon, nearest_on_segment, segments_meet};
 pub use premises::Premises;
 pub use room::{AccessRoute, Door, Panel, Room, Stair, Stock, Thing};
 pub use set_out::{Opening, SetOut, TapedFloor, TapedPlace, TapedStation, WallLine, taped_floor};
+pub use shapes::AxisBox;
 pub use site::Site;
 pub use tolerance::{FITS_M, SAME_POINT_M};
 pub use walls::{BandUse, WallUse, wall_uses};
