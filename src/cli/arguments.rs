@@ -94,7 +94,7 @@ pub enum Command {
     Bottleneck(BottleneckOptions),
     /// Every part's route with the expected time of each operation, before anything is simulated.
     Times(TimesOptions),
-    /// Writes a commented scenario to start from; never over an existing file.
+    /// Writes a scenario of your own shop to start from, with everything placed; never over an existing file.
     New(NewOptions),
     /// What machines and furniture of a kind are usually like: sizes, times, dust, noise, with where it comes from.
     Kinds(KindsOptions),
@@ -295,11 +295,44 @@ pub struct CheckOptions {
     pub quiet: bool,
 }
 
-#[derive(Debug, Args)]
+#[derive(Debug, Args, Default)]
 pub struct NewOptions {
     /// The file to write.
     #[arg(value_hint = ValueHint::FilePath)]
     pub file: PathBuf,
+    /// The room inside, along its front wall first, such as "20 ft x 17 ft" or "6 m x 5 m"; a third length is the height
+    /// of the ceiling. Without it a terminal asks for all of this; otherwise a commented example is written.
+    #[arg(long, value_name = "SIZE")]
+    pub room: Option<String>,
+    /// A door, such as "3 ft in the left wall, 2 ft from the front"; may be given again. Walls are front, back, left and
+    /// right as plans are drawn. Default: one in the front wall.
+    #[arg(long, value_name = "DOOR", requires = "room")]
+    pub door: Vec<String>,
+    /// What stands in it, such as "table saw, 2 workbenches, big saw: cabinet saw"; `shopstride kinds` lists the kinds.
+    /// Default: what building with boards takes.
+    #[arg(long, value_name = "LIST", requires = "room")]
+    pub with: Option<String>,
+    /// How long the boards are that you buy. Default: 8 ft or 2.4 m.
+    #[arg(long, value_name = "LENGTH", requires = "room")]
+    pub longest: Option<String>,
+    /// What is built: a table with a heading and a line for each part (part, quantity, length, width, thickness,
+    /// material), as a spreadsheet writes it.
+    #[arg(long, value_name = "FILE", requires = "room", value_hint = ValueHint::FilePath)]
+    pub cut_list: Option<PathBuf>,
+    /// Instead of a cut list, one of some invented projects: side table, bookcase or tool chest.
+    #[arg(
+        long,
+        value_name = "NAME",
+        requires = "room",
+        conflicts_with = "cut_list"
+    )]
+    pub project: Option<String>,
+    /// Times that you have taken with a watch: a table with a heading and a line for each (operation, station, seconds).
+    #[arg(long, value_name = "FILE", requires = "room", value_hint = ValueHint::FilePath)]
+    pub times: Option<PathBuf>,
+    /// Metric units in the file, whatever those of the room.
+    #[arg(long, requires = "room")]
+    pub metric: bool,
 }
 
 #[derive(Debug, Args)]
@@ -337,6 +370,14 @@ pub struct KindsOptions {
     /// No notes: only the figures.
     #[arg(long, short)]
     pub quiet: bool,
+}
+
+impl NewOptions {
+    /// Whether nothing but the file is named.
+    pub fn says_nothing(&self) -> bool {
+        // All other options are asked for along with the room.
+        self.room.is_none()
+    }
 }
 
 impl Command {

@@ -11,12 +11,14 @@ mod memory;
 mod new;
 mod output;
 mod places;
+mod questions;
 mod run;
 mod scenario;
 mod sheet;
 mod threads;
 mod times;
 mod watch;
+mod wish;
 
 use std::ffi::OsString;
 use std::io::Write;

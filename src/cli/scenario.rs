@@ -68,7 +68,7 @@ fn load_by(
     }
 }
 
-fn read(from: impl Read, name: &str) -> Result<Vec<u8>, Refusal> {
+pub fn read(from: impl Read, name: &str) -> Result<Vec<u8>, Refusal> {
     let mut text = Vec::new();
     from.take(LARGEST + 1)
         .read_to_end(&mut text)
@@ -82,7 +82,8 @@ fn read(from: impl Read, name: &str) -> Result<Vec<u8>, Refusal> {
     Ok(text)
 }
 
-fn say(problems: &Problems) {
+/// Says what is wrong with a file.
+pub fn say(problems: &Problems) {
     if !problems.is_empty() {
         // Where colours are not wanted, they are taken out as they are written.
         let text = problems.render(true);

@@ -12,6 +12,7 @@ pub mod kinds;
 mod like;
 mod misplaced_key;
 mod names;
+pub mod new_shop;
 mod patch;
 mod printable;
 mod problem;

@@ -35,6 +35,7 @@ mod material;
 mod messages;
 mod minimal;
 mod near_gaps;
+mod new_shop;
 mod overload;
 mod paths;
 mod placed_layouts;

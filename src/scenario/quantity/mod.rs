@@ -6,9 +6,10 @@ mod table;
 
 use super::problem::nearest;
 use number::number;
-use spelling::CommaBetweenDigits;
-pub use spelling::with_a_point;
-use table::{DIMENSIONS, DimensionRow, IMPERIAL, SPELLINGS, UNITS};
+pub use spelling::CommaBetweenDigits;
+pub use spelling::{comma_between_digits, in_plain_signs, with_a_point};
+pub use table::SPELLINGS;
+use table::{DIMENSIONS, DimensionRow, IMPERIAL, UNITS};
 
 /// What a quantity measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,0 +1,62 @@
+//! A scenario of somebody's own shop, from what is known after a walk with a tape measure.
+
+mod concessions;
+mod cut_list;
+mod habits;
+mod lay_out;
+mod length;
+mod machines;
+mod parts;
+mod room;
+mod sketch;
+mod stopwatch;
+mod table;
+mod work;
+
+pub use cut_list::read_cut_list;
+pub use lay_out::lay_out;
+pub use length::{Bare, read_length};
+pub use machines::{SaidStation, USUAL, read_stations};
+pub use parts::{CutProject, CutRow, Stuff, invented, invented_names};
+pub use room::{RoomWall, SaidDoor, SaidRoom, read_door, read_room, usual_door};
+pub use stopwatch::{TakenTimes, read_times};
+
+/// Something that cannot be read, and what would be right.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Complaint {
+    pub what: String,
+    pub hint: Option<String>,
+}
+
+fn complaint(what: impl Into<String>, hint: impl Into<String>) -> Complaint {
+    Complaint {
+        what: what.into(),
+        hint: Some(hint.into()),
+    }
+}
+
+/// What is wanted.
+#[derive(Debug, Clone)]
+pub struct Wish {
+    pub room: SaidRoom,
+    /// At least one.
+    pub doors: Vec<SaidDoor>,
+    pub is_door_guessed: bool,
+    pub stations: Vec<SaidStation>,
+    pub are_stations_guessed: bool,
+    /// Of the boards as they are bought, in metres.
+    pub longest: f64,
+    pub project: CutProject,
+    pub is_project_guessed: bool,
+    pub times: Vec<TakenTimes>,
+}
+
+/// A scenario that loads, and what its user is told beside it.
+#[derive(Debug, Clone)]
+pub struct NewShop {
+    pub text: String,
+    pub stations: usize,
+    pub layouts: usize,
+    /// What found no place, and what nothing here can do.
+    pub said: Vec<String>,
+}

@@ -1,0 +1,340 @@
+//! A room and its doors as somebody says them: `20 ft x 17 ft`, `3 ft in the left wall, 2 ft from the front`.
+
+use super::length::{Bare, FOOT, INCH, in_units, read_length, units_of};
+use super::{Complaint, complaint};
+use crate::experiment::Units;
+use crate::scenario::problem::hint_at;
+
+/// A room in metres, seen from above with its front wall below.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SaidRoom {
+    /// Along the front wall, and from there to the back wall.
+    pub size: (f64, f64),
+    pub ceiling: Option<f64>,
+    pub units: Units,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RoomWall {
+    Front,
+    Back,
+    Left,
+    Right,
+}
+
+const WALLS: [(RoomWall, [&str; 5]); 4] = [
+    (
+        RoomWall::Front,
+        ["front", "south", "bottom", "lower", "near"],
+    ),
+    (RoomWall::Back, ["back", "north", "top", "rear", "far"]),
+    (
+        RoomWall::Left,
+        ["left", "west", "left-hand", "lefthand", "w"],
+    ),
+    (
+        RoomWall::Right,
+        ["right", "east", "right-hand", "righthand", "e"],
+    ),
+];
+
+impl RoomWall {
+    fn find(word: &str) -> Option<RoomWall> {
+        let mut walls = WALLS.iter();
+        let found = walls.find(|(_, names)| names.contains(&word))?;
+        Some(found.0)
+    }
+
+    pub fn name(self) -> &'static str {
+        match self {
+            RoomWall::Front => "front",
+            RoomWall::Back => "back",
+            RoomWall::Left => "left",
+            RoomWall::Right => "right",
+        }
+    }
+
+    /// Whether it runs from left to right.
+    fn is_across(self) -> bool {
+        matches!(self, RoomWall::Front | RoomWall::Back)
+    }
+}
+
+/// A door in metres, and what of it nobody said.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SaidDoor {
+    pub wall: RoomWall,
+    pub width: f64,
+    pub height: Option<f64>,
+    /// From the left end of the wall or from its front end.
+    pub from: f64,
+    pub is_place_guessed: bool,
+}
+
+/// As wide as a door for a car.
+pub const WIDE_M: f64 = 7.0 * FOOT;
+
+/// No room is larger or smaller, in metres.
+const ROOMS: (f64, f64) = (1.0, 100.0);
+
+const ROOM_HINT: &str =
+    "write for example `20 ft x 17 ft`, along the front wall first, or `6 m x 5 m`";
+
+/// Reads two lengths, or three with the height.
+///
+/// # Errors
+/// What is wrong, and what would be right.
+pub fn read_room(text: &str) -> Result<SaidRoom, Complaint> {
+    let wrong = |what: String| complaint(what, ROOM_HINT);
+    let Some(units) = units_of(text) else {
+        return Err(wrong(format!("`{text}` says no unit")));
+    };
+    let parts = sides(text);
+    if !(2..=3).contains(&parts.len()) {
+        return Err(wrong(format!("`{text}` is no size of a room")));
+    }
+    // The unit of `20 x 17 ft` is that of both.
+    let last = parts.iter().rev().find_map(|part| unit_in(part));
+    let unit = last.unwrap_or("m");
+    let mut sizes = Vec::new();
+    for part in &parts {
+        let size = read_length(part, Bare::in_unit(unit));
+        sizes.push(size.map_err(|_| wrong(format!("`{}` is no length", part.trim())))?);
+    }
+    let is_usual = |size: &f64| (ROOMS.0..=ROOMS.1).contains(size);
+    if !sizes.iter().all(is_usual) {
+        return Err(complaint(
+            format!("no room for a shop is `{text}`"),
+            "each side is at least 1 m (3 ft 4 in) and at most 100 m (328 ft)",
+        ));
+    }
+    Ok(SaidRoom {
+        size: (sizes[0], sizes[1]),
+        ceiling: sizes.get(2).copied(),
+        units,
+    })
+}
+
+/// What stands between signs for "by".
+fn sides(text: &str) -> Vec<String> {
+    let plain = in_units(text).replace(['×', '*'], " x ");
+    let words: Vec<&str> = plain.split_whitespace().collect();
+    let spaced = words.join(" ").replace(" by ", " x ");
+    // An x may stand right beside digits and units: no unit has one.
+    let parts = spaced.split('x').map(|part| part.trim().to_owned());
+    parts.filter(|part| !part.is_empty()).collect()
+}
+
+fn unit_in(text: &str) -> Option<&'static str> {
+    let words = text.split(|letter: char| !letter.is_alphabetic());
+    let mut units = words.filter_map(|word| {
+        let known = ["ft", "in", "mm", "cm", "m"];
+        known.into_iter().find(|unit| *unit == word)
+    });
+    units.next()
+}
+
+/// Words that say nothing of a door.
+const FILLERS: [&str; 17] = [
+    "a", "an", "the", "in", "on", "at", "of", "door", "wide", "wall", "width", "opening", "with",
+    "corner", "end", "side", "high",
+];
+
+const DOOR_HINT: &str = "write for example `3 ft in the front wall`, or `9 ft x 7 ft in the left wall, 2 ft from the front`";
+
+/// Reads a door of a room; without a place in its wall one is chosen beside the other doors.
+///
+/// # Errors
+/// What is wrong, and what would be right.
+pub fn read_door(text: &str, room: &SaidRoom, others: &[SaidDoor]) -> Result<SaidDoor, Complaint> {
+    let wrong = |what: String| complaint(what, DOOR_HINT);
+    let unit = match room.units {
+        Units::Imperial => "ft",
+        Units::Metric => "m",
+    };
+    let length = |text: &str| {
+        read_length(text, Bare::in_unit(unit)).map_err(|_| wrong(format!("`{text}` is no length")))
+    };
+    let mut wall = None;
+    let mut size: Option<Vec<String>> = None;
+    let mut from = None;
+    let mut is_in_the_middle = false;
+    let plain = in_units(text)
+        .replace(", ", " ; ")
+        .replace(" wall", " wall ;");
+    for said in plain.split(';') {
+        let (said, beside) = match said.split_once(" from ") {
+            Some((before, after)) => (before, Some(after)),
+            None => (said, None),
+        };
+        let mut left: Vec<&str> = Vec::new();
+        let words: Vec<&str> = said.split_whitespace().collect();
+        for (index, &word) in words.iter().enumerate() {
+            // The inches of `36 in, back` and of `36 in in the back wall`.
+            let is_number = |word: &&str| word.ends_with(|letter: char| letter.is_ascii_digit());
+            if word == "in"
+                && left.last().is_some_and(is_number)
+                && words.get(index + 1) != Some(&"the")
+            {
+                left.push(word);
+                continue;
+            }
+            match RoomWall::find(word) {
+                Some(_) if wall.is_some() => {
+                    return Err(wrong(format!("`{text}` names two walls")));
+                }
+                Some(found) => wall = Some(found),
+                None if ["middle", "centre", "center"].contains(&word) => is_in_the_middle = true,
+                None if FILLERS.contains(&word) => {}
+                None => left.push(word),
+            }
+        }
+        let left = left.join(" ");
+        if let Some(after) = beside {
+            let mut words = after.split_whitespace();
+            let end = words.find_map(RoomWall::find);
+            let Some(end) = end else {
+                return Err(wrong(format!(
+                    "`from {}` is no end of a wall",
+                    after.trim()
+                )));
+            };
+            from = Some((length(&left)?, end));
+        } else if !left.is_empty() {
+            match size {
+                None => size = Some(sides(&left)),
+                Some(_) => {
+                    let hint = hint_at(&left, WALLS.iter().flat_map(|(_, names)| *names));
+                    return Err(Complaint {
+                        what: format!("`{left}` is no word for a door"),
+                        hint: hint.or(Some(DOOR_HINT.to_owned())),
+                    });
+                }
+            }
+        }
+    }
+    let Some(wall) = wall else {
+        return Err(complaint(
+            format!("`{text}` does not say in which wall"),
+            "the walls are front, back, left and right, as the plan is drawn; front is south",
+        ));
+    };
+    let (width, height) = match size.as_deref() {
+        None | Some([]) => (DOOR_WIDTH_M, None),
+        Some([width]) => (length(width)?, None),
+        Some([width, height]) => (length(width)?, Some(length(height)?)),
+        Some(_) => {
+            return Err(wrong(format!(
+                "`{text}` has more than a width and a height"
+            )));
+        }
+    };
+    let run = match wall.is_across() {
+        true => room.size.0,
+        false => room.size.1,
+    };
+    if width > run + 1e-9 {
+        return Err(complaint(
+            format!("a door of `{text}` is wider than its wall"),
+            "the front and back walls are as long as the first length of the room says",
+        ));
+    }
+    let place = match from {
+        Some((away, end)) => {
+            if end.is_across() == wall.is_across() {
+                return Err(wrong(format!(
+                    "the {} wall does not end at the {}",
+                    wall.name(),
+                    end.name()
+                )));
+            }
+            match end {
+                RoomWall::Left | RoomWall::Front => Some(away),
+                RoomWall::Right | RoomWall::Back => Some(run - width - away),
+            }
+        }
+        None if is_in_the_middle => Some((run - width) / 2.0),
+        None => None,
+    };
+    let is_place_guessed = place.is_none();
+    let free = |from: &f64| {
+        let apart = |other: &SaidDoor| {
+            other.wall != wall
+                || from + width < other.from - 1e-6
+                || *from > other.from + other.width + 1e-6
+        };
+        *from >= -1e-9 && from + width <= run + 1e-9 && others.iter().all(apart)
+    };
+    let tried = place.map_or_else(|| usual_places(width, run, room.units), |place| vec![place]);
+    let Some(from) = tried.into_iter().find(free) else {
+        return Err(complaint(
+            format!(
+                "there is no room in the {} wall for the door `{text}`",
+                wall.name()
+            ),
+            "it must lie within the wall and beside its other doors",
+        ));
+    };
+    Ok(SaidDoor {
+        wall,
+        width,
+        height,
+        from: from.max(0.0),
+        is_place_guessed,
+    })
+}
+
+/// 36 in.
+const DOOR_WIDTH_M: f64 = 36.0 * INCH;
+
+/// Where doors usually are: wide ones in the middle of a wall, others near its end, so that most of the wall is left.
+fn usual_places(width: f64, run: f64, units: Units) -> Vec<f64> {
+    let unit = match units {
+        Units::Imperial => 6.0 * INCH,
+        Units::Metric => 0.1,
+    };
+    let whole = |from: f64| (from / unit).floor() * unit;
+    let middle = whole((run - width) / 2.0);
+    let (right, left) = (whole(run - width - 0.3), whole(0.35));
+    let along = (0..).map(|step| f64::from(step) * unit);
+    let along = along.take_while(|from| from + width <= run);
+    let first = match width >= WIDE_M {
+        true => vec![middle, right, left],
+        false => vec![right, left, middle],
+    };
+    first
+        .into_iter()
+        .filter(|from| *from >= 0.0)
+        .chain(along)
+        .collect()
+}
+
+/// The door of a room of which nobody says where one comes in.
+pub fn usual_door(room: &SaidRoom) -> SaidDoor {
+    let (width, run) = match room.units {
+        Units::Imperial => (DOOR_WIDTH_M, room.size.0),
+        Units::Metric => (0.9, room.size.0),
+    };
+    let width = width.min(run);
+    let mut places = usual_places(width, run, room.units).into_iter();
+    SaidDoor {
+        wall: RoomWall::Front,
+        width,
+        height: None,
+        from: places.next().unwrap_or(0.0),
+        is_place_guessed: true,
+    }
+}
+
+impl SaidDoor {
+    /// Both ends of the opening in metres.
+    pub fn between(&self, room: &SaidRoom) -> [(f64, f64); 2] {
+        let place = |along: f64| match self.wall {
+            RoomWall::Front => (along, 0.0),
+            RoomWall::Back => (along, room.size.1),
+            RoomWall::Left => (0.0, along),
+            RoomWall::Right => (room.size.0, along),
+        };
+        [place(self.from), place(self.from + self.width)]
+    }
+}

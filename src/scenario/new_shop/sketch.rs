@@ -1,0 +1,298 @@
+//! The text of a scenario of kinds, with a comment at every guess.
+
+use super::Wish;
+use super::length::{INCH, sized, taped};
+use super::machines::SaidStation;
+use super::room::WIDE_M;
+use super::work::{PlannedProject, yaml_name};
+use crate::experiment::Units;
+use crate::floor::Pose;
+
+/// A station of the file.
+#[derive(Debug, Clone)]
+pub struct SketchedStation {
+    pub said: SaidStation,
+    /// In metres, where it is not the usual one of its kind.
+    pub size: Option<(f64, f64)>,
+    /// Why it is not the usual one.
+    pub size_because: &'static str,
+    /// Operations that it shall not do.
+    pub never: Vec<&'static str>,
+    /// Times of its operations, as a file has them.
+    pub taken: Vec<String>,
+    /// Why it stands nowhere.
+    pub nowhere: Option<String>,
+}
+
+/// Where everything stands.
+pub enum SketchedLayout {
+    /// Side by side outside the room, so that nothing stands below what hangs: to find out what is walked.
+    Row,
+    /// Each station that is placed, with its index.
+    Placed {
+        name: &'static str,
+        /// The layout that it is like but for what it says, and what is said of it.
+        like: Option<&'static str>,
+        because: &'static str,
+        at: Vec<(usize, Pose)>,
+    },
+}
+
+/// A scenario before it is a text.
+pub struct Sketch<'a> {
+    pub wish: &'a Wish,
+    pub stations: Vec<SketchedStation>,
+    pub project: PlannedProject,
+}
+
+/// From one station to the next in a row, in metres: more than any is wide.
+const ROW_M: usize = 8;
+
+/// Clamps are a guess wherever something is glued.
+const CLAMPS: u32 = 12;
+const CLAMPS_AT_ONCE: u32 = 6;
+
+impl Sketch<'_> {
+    pub fn door_names(wish: &Wish) -> Vec<String> {
+        let named = |index: usize| {
+            let door = &wish.doors[index];
+            match (wish.doors.len(), door.width >= WIDE_M) {
+                (1, true) => "wide door".to_owned(),
+                (1, false) => "door".to_owned(),
+                _ => format!("{} door", door.wall.name()),
+            }
+        };
+        let mut names: Vec<String> = Vec::new();
+        for index in 0..wish.doors.len() {
+            let is_used = |name: &str| {
+                let stations = wish.stations.iter();
+                names.iter().any(|known| known == name)
+                    || stations
+                        .map(|station| &station.name[..])
+                        .any(|known| known == name)
+            };
+            let name = super::machines::unused(&named(index), is_used);
+            names.push(name);
+        }
+        names
+    }
+
+    pub fn text(&self, layouts: &[SketchedLayout]) -> String {
+        let mut lines = Vec::new();
+        self.heading(&mut lines);
+        self.room(&mut lines);
+        self.stations(&mut lines);
+        self.work(&mut lines);
+        self.layouts(layouts, &mut lines);
+        lines.push(String::new());
+        lines.join("\n")
+    }
+
+    fn units(&self) -> Units {
+        self.wish.room.units
+    }
+
+    fn taped(&self, metres: f64) -> String {
+        taped(metres, self.units())
+    }
+
+    fn heading(&self, lines: &mut Vec<String>) {
+        let (width, depth) = self.wish.room.size;
+        lines.push(
+            "# A first draft: sizes and times are typical ones of the kinds, and what is guessed says so. Measure, then change it."
+                .to_owned(),
+        );
+        lines.push("#   shopstride check --charts pictures THIS-FILE    does it fit? with a plan of each layout".to_owned());
+        lines.push("#   shopstride compare THIS-FILE                    which layout is better, and is it worth it?".to_owned());
+        lines.push(format!(
+            "title: A shop of {} by {}",
+            self.taped(width),
+            self.taped(depth)
+        ));
+        if self.units() == Units::Imperial {
+            lines.push("show: imperial".to_owned());
+        }
+    }
+
+    fn room(&self, lines: &mut Vec<String>) {
+        let room = &self.wish.room;
+        lines.push("room:".to_owned());
+        lines.push(format!(
+            "  size: [{}, {}] # along the front wall, and from there to the back",
+            self.taped(room.size.0),
+            self.taped(room.size.1)
+        ));
+        if let Some(ceiling) = room.ceiling {
+            lines.push(format!("  ceiling: {}", self.taped(ceiling)));
+        }
+        lines.push("  doors:".to_owned());
+        for (door, name) in self.wish.doors.iter().zip(Sketch::door_names(self.wish)) {
+            let ends = door
+                .between(room)
+                .map(|(x, y)| format!("[{}, {}]", self.taped(x), self.taped(y)))
+                .join(", ");
+            let height = door.height.map_or(String::new(), |height| {
+                format!(", height: {}", self.taped(height))
+            });
+            let guess = match (self.wish.is_door_guessed, door.is_place_guessed) {
+                (true, _) => " # a guess: one door; `--door` says another",
+                (_, true) => " # a guess: where it is in this wall",
+                _ => "",
+            };
+            lines.push(format!(
+                "    - {{name: {}, between: [{ends}]{height}}}{guess}",
+                yaml_name(&name)
+            ));
+        }
+    }
+
+    fn stations(&self, lines: &mut Vec<String>) {
+        let guess = match self.wish.are_stations_guessed {
+            true => "a guess: enough to build something of boards; ",
+            false => "",
+        };
+        lines.push(format!(
+            "stations: # {guess}`shopstride kinds` lists the kinds, with what is usual for each"
+        ));
+        for station in &self.stations {
+            let kind = station.said.kind;
+            let mut keys = vec![format!("kind: {}", kind.name)];
+            let mut remarks = Vec::new();
+            if let Some((width, depth)) = station.size {
+                let size = |metres: f64| match metres == 0.0 {
+                    true => "0".to_owned(),
+                    false => sized(metres, self.units()),
+                };
+                keys.push(format!("size: [{}, {}]", size(width), size(depth)));
+                remarks.push(station.size_because.to_owned());
+            }
+            let never = station.never.iter();
+            let never = never.map(|operation| format!("{operation}: never"));
+            let does: Vec<String> = never.chain(station.taken.iter().cloned()).collect();
+            if !does.is_empty() {
+                keys.push(format!("does: {{{}}}", does.join(", ")));
+            }
+            if station.said.is_kind_guessed {
+                remarks.push("a guess: which kind of it".to_owned());
+            }
+            if station.nowhere.is_some() {
+                remarks.push("it stands nowhere yet, see the layouts".to_owned());
+            }
+            let remark = match remarks.is_empty() {
+                true => String::new(),
+                false => format!(" # {}", remarks.join("; ")),
+            };
+            lines.push(format!(
+                "  {}: {{{}}}{remark}",
+                yaml_name(&station.said.name),
+                keys.join(", ")
+            ));
+        }
+    }
+
+    fn work(&self, lines: &mut Vec<String>) {
+        // People start at the first station of the file unless something else is said.
+        if self.stations[0].nowhere.is_some()
+            && let Some(first) = (self.stations.iter()).find(|station| station.nowhere.is_none())
+        {
+            let name = yaml_name(&first.said.name);
+            lines.push(format!("crew: {{maker: {{starts at: {name}}}}}"));
+        }
+        if self.project.used.contains(&"glue-up") {
+            let mut stations = self.stations.iter();
+            let rack = stations.find(|station| {
+                station.said.kind.name == "clamp rack" && station.nowhere.is_none()
+            });
+            let stored = rack.map_or(String::new(), |rack| {
+                format!(", stored at: {}", yaml_name(&rack.said.name))
+            });
+            lines.push(format!(
+                "gear: {{clamps: {{count: {CLAMPS}{stored}}}}} # a guess, and so is how many a glue-up takes"
+            ));
+            lines.push(format!(
+                "operations: {{glue-up: {{gear: {{clamps: {CLAMPS_AT_ONCE}}}}}}}"
+            ));
+        }
+        let invented = match self.wish.is_project_guessed {
+            true => " # a guess: what is built; `--cut-list` takes a list of parts",
+            false => "",
+        };
+        lines.push(format!("projects:{invented}"));
+        let missing = match self.project.missing.is_empty() {
+            true => String::new(),
+            false => format!(" # nothing here can {}", self.project.missing.join(" or ")),
+        };
+        lines.push(format!("  {}:{missing}", yaml_name(&self.project.name)));
+        lines.extend(self.project.lines.iter().map(|line| format!("    {line}")));
+        lines.push(format!(
+            "orders: [{{project: {}}}]",
+            yaml_name(&self.project.name)
+        ));
+    }
+
+    fn layouts(&self, layouts: &[SketchedLayout], lines: &mut Vec<String>) {
+        lines.push(
+            "layouts: # the middle of each from the left front corner, and how it is turned, counter-clockwise"
+                .to_owned(),
+        );
+        for layout in layouts {
+            match layout {
+                SketchedLayout::Row => {
+                    lines.push("  row:".to_owned());
+                    lines.push("    walk: straight".to_owned());
+                    lines.push("    at:".to_owned());
+                    for (index, station) in self.stations.iter().enumerate() {
+                        let place = match station.nowhere {
+                            Some(_) => "nowhere".to_owned(),
+                            None => format!("[{} m, -20 m]", ROW_M * index),
+                        };
+                        lines.push(format!("      {}: {place}", yaml_name(&station.said.name)));
+                    }
+                }
+                SketchedLayout::Placed {
+                    name,
+                    like,
+                    because,
+                    at,
+                } => {
+                    lines.push(format!("  {name}: # {because}"));
+                    if let Some(like) = like {
+                        lines.push(format!("    like: {like}"));
+                    }
+                    lines.push("    at:".to_owned());
+                    for (index, pose) in at {
+                        let station = &self.stations[*index];
+                        lines.push(format!(
+                            "      {}: {}",
+                            yaml_name(&station.said.name),
+                            self.place(pose)
+                        ));
+                    }
+                    let nowhere = self.stations.iter().filter(|_| like.is_none());
+                    for station in nowhere {
+                        if let Some(why) = &station.nowhere {
+                            let name = yaml_name(&station.said.name);
+                            lines.push(format!("      {name}: nowhere # {why}"));
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    fn place(&self, pose: &Pose) -> String {
+        let at = format!("[{}, {}]", self.taped(pose.at.x), self.taped(pose.at.y));
+        match pose.turn == 0.0 {
+            true => at,
+            false => format!("{{at: {at}, turn: {}}}", pose.turn),
+        }
+    }
+}
+
+/// What a length of a room is called in a comment: whole inches or centimetres, rounded up.
+pub fn needed(metres: f64, units: Units) -> String {
+    match units {
+        Units::Imperial => taped((metres / INCH - 1e-6).ceil() * INCH, units),
+        Units::Metric => taped((metres * 100.0 - 1e-6).ceil() / 100.0, units),
+    }
+}

@@ -1,0 +1,148 @@
+//! The command as somebody calls it: from a room and tables to pictures and an answer, and what it refuses.
+
+use std::fs;
+
+use super::SIXTEEN;
+use crate::support::command::{done, folder, refused, text};
+
+const BOOKCASE: &str = "Part;Qty;L;W;T;Material\nside;2;1524;279,4;19;birch plywood\n\nshelf;5;762;280;19;plywood\n\
+                        back;1;1524;787;6;hardboard\ntop rail;2;800;60;20;oak\n";
+
+/// As README has it: from the tape measure to pictures and an answer.
+#[test]
+fn a_new_shop_is_checked_and_compared_as_it_was_written() {
+    let folder = folder();
+    let at = folder.path();
+    fs::write(at.join("bookcase.csv"), BOOKCASE).expect("written");
+    fs::write(
+        at.join("watch.csv"),
+        "operation,station,seconds\nrip,table saw,41\nrip,table saw,52.5\n",
+    )
+    .expect("written");
+    let new = done(
+        &[
+            "new",
+            "mine.yaml",
+            "--room",
+            "7 m x 6 m",
+            "--door",
+            "2.4 m in the front wall",
+            "--with",
+            SIXTEEN,
+            "--cut-list",
+            "bookcase.csv",
+            "--times",
+            "watch.csv",
+        ],
+        at,
+    );
+    assert!(text(&new.stdout).starts_with("Wrote mine.yaml: 16 stations in two layouts."));
+    let written = fs::read_to_string(at.join("mine.yaml")).expect("it is there");
+    assert!(written.lines().count() <= 80, "{written}");
+    assert!(
+        written.contains("rip: {per piece: {observed: [41 s, 52.5 s]}}"),
+        "{written}"
+    );
+    assert!(written.contains("side: {pieces: 2, stock: [2440 mm, 1220 mm, 19 mm], finished: [1524 mm, 279.4 mm, 19 mm]"), "{written}");
+    done(
+        &[
+            "check",
+            "mine.yaml",
+            "--charts",
+            "pictures",
+            "--chart-format",
+            "svg",
+        ],
+        at,
+    );
+    let drawn = fs::read_dir(at.join("pictures")).expect("there");
+    let drawn = drawn.filter(|file| {
+        let name = file.as_ref().expect("readable").file_name();
+        name.to_string_lossy().starts_with("plan")
+    });
+    assert_eq!(drawn.count(), 2);
+    let compared = done(
+        &[
+            "compare",
+            "mine.yaml",
+            "--no-charts",
+            "--replications",
+            "50",
+        ],
+        at,
+    );
+    let said = text(&compared.stdout);
+    assert!(
+        said.starts_with("Worth it?") && said.contains("bookcase"),
+        "{said}"
+    );
+}
+
+#[test]
+fn nothing_is_written_where_something_is_wrong() {
+    let folder = folder();
+    let at = folder.path();
+    let new = |options: &[&str], said: &str| {
+        let mut all = vec!["new", "mine.yaml"];
+        all.extend(options);
+        refused(&all, at, said);
+    };
+    new(&["--room", "20 by 17"], "says no unit");
+    new(&["--room", "20 ft"], "is no size of a room");
+    new(
+        &["--room", "20 ft x 17 ft", "--with", "tabel saw, workbench"],
+        "did you mean `table saw`?",
+    );
+    new(
+        &["--room", "20 ft x 17 ft", "--door", "3 ft"],
+        "does not say in which wall",
+    );
+    new(
+        &["--room", "20 ft x 17 ft", "--project", "boat"],
+        "there are side table, bookcase, tool chest",
+    );
+    new(
+        &["--room", "20 ft x 17 ft", "--cut-list", "none.csv"],
+        "none.csv cannot be read",
+    );
+    new(&["--with", "table saw"], "--room");
+    // All at once.
+    new(
+        &[
+            "--room",
+            "20 ft x 17 ft",
+            "--with",
+            "tabel saw",
+            "--door",
+            "25 ft in the front wall",
+            "--longest",
+            "no",
+        ],
+        "is wider than its wall",
+    );
+    new(
+        &[
+            "--room",
+            "20 ft x 17 ft",
+            "--with",
+            "tabel saw",
+            "--door",
+            "25 ft in the front wall",
+            "--longest",
+            "no",
+        ],
+        "did you mean `table saw`?",
+    );
+    fs::write(
+        at.join("parts.csv"),
+        "part,qty,length,width,thickness\nside,2,long,11,3/4\n",
+    )
+    .expect("written");
+    new(
+        &["--room", "20 ft x 17 ft", "--cut-list", "parts.csv"],
+        "parts.csv:2:8",
+    );
+    fs::write(at.join("mine.yaml"), "mine").expect("written");
+    new(&["--room", "20 ft x 17 ft"], "is there already");
+    assert_eq!(fs::read(at.join("mine.yaml")).expect("there"), b"mine");
+}
