@@ -180,7 +180,7 @@ mod tests {
         ];
         assert_eq!(imperial, expected);
         let metric = [0.0, 1.2344, 0.3, 12.0].map(|metres| exact_tape(Units::Metric, metres));
-        assert_eq!(metric, ["0.0 cm", "123.4 cm", "30.0 cm", "1200.0 cm"]);
+        assert_eq!(metric, ["0 cm", "123.4 cm", "30.0 cm", "1200.0 cm"]);
     }
 
     #[test]
