@@ -62,16 +62,11 @@ fn shop(stations: usize) -> Shop {
         tries += 1;
         assert!(tries < 100_000, "the floor is full");
         let size = (0.5 + spread.next(1.2), 0.4 + spread.next(0.6));
+        let at = Point::new(spread.next(width), spread.next(depth));
+        let turn = (spread.next(24.0).floor()) * 15.0;
         let placement = Placement {
-            at: Point::new(spread.next(width), spread.next(depth)),
-            turn: (spread.next(24.0).floor()) * 15.0,
-            size,
             stand: Point::new(0.0, -size.1 / 2.0 - 0.3),
-            feed: None,
-            kickback: false,
-            reach_from: [false; 4],
-            heights: Default::default(),
-            table: None,
+            ..Placement::new(at, turn, size)
         };
         add(
             &room,

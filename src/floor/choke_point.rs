@@ -89,15 +89,8 @@ mod tests {
         };
         let at = |x: f64| {
             Some(Placement {
-                at: Point::new(x, 2.0),
-                turn: 0.0,
-                size: (0.0, 0.0),
                 stand: Point::ORIGIN,
-                feed: None,
-                kickback: false,
-                reach_from: [false; 4],
-                heights: Default::default(),
-                table: None,
+                ..Placement::new(Point::new(x, 2.0), 0.0, (0.0, 0.0))
             })
         };
         Plan {

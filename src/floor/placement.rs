@@ -61,6 +61,22 @@ impl Side {
 }
 
 impl Placement {
+    /// A station of which nothing else is said: one stands at the usual place, and nothing is fed through it. Centre and
+    /// size in metres, the turn in degrees.
+    pub fn new(at: Point, turn: f64, size: (f64, f64)) -> Placement {
+        Placement {
+            at,
+            turn,
+            size,
+            stand: Placement::default_stand(size),
+            feed: None,
+            kickback: false,
+            reach_from: [false; 4],
+            heights: HeightRange::default(),
+            table: None,
+        }
+    }
+
     /// Where one stands when `stand` is not given: 12 inches off the middle of the -y edge.
     pub fn default_stand(size: (f64, f64)) -> Point {
         Point::new(0.0, -size.1 / 2.0 - STAND_OFF_M)
@@ -98,17 +114,7 @@ mod tests {
     #[test]
     fn a_quarter_turn_moves_the_standing_place_from_below_to_the_right() {
         let size = (2.0, 1.0);
-        let placement = Placement {
-            at: Point::new(5.0, 5.0),
-            turn: 90.0,
-            size,
-            stand: Placement::default_stand(size),
-            feed: None,
-            kickback: false,
-            reach_from: [false; 4],
-            heights: HeightRange::default(),
-            table: None,
-        };
+        let placement = Placement::new(Point::new(5.0, 5.0), 90.0, size);
         assert_eq!(placement.standing(), Point::new(5.0 + 0.5 + 0.3048, 5.0));
     }
 }

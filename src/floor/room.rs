@@ -17,6 +17,17 @@ pub struct Room {
     pub stock: Vec<Stock>,
 }
 
+impl Room {
+    /// The first of those that are as wide as any.
+    pub fn widest_door(&self) -> Option<&Door> {
+        let doors = self.doors.iter();
+        doors.reduce(|widest, door| match door.width() > widest.width() {
+            true => door,
+            false => widest,
+        })
+    }
+}
+
 /// An opening in the outline. It is a place, too: one stands in its middle.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Door {

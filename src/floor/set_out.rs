@@ -119,14 +119,7 @@ pub fn taped_floor(plan: &Plan) -> Option<TapedFloor> {
             }
         })
         .collect();
-    let widest = room
-        .doors
-        .iter()
-        .reduce(|widest, door| match door.width() > widest.width() {
-            true => door,
-            false => widest,
-        });
-    if let Some(door) = widest {
+    if let Some(door) = room.widest_door() {
         let away = |taped: &TapedStation| taped.set_out.corners[0].at.distance(door.middle());
         stations.sort_by(|one, other| away(other).total_cmp(&away(one)));
     }

@@ -118,15 +118,8 @@ fn plan(outline: Polygon, doors: &[[(f64, f64); 2]], place: (f64, f64)) -> Plan 
         overhead: false,
     };
     let placed = Placement {
-        at: point(place),
-        turn: 0.0,
-        size: (0.0, 0.0),
         stand: Point::ORIGIN,
-        feed: None,
-        kickback: false,
-        reach_from: [false; 4],
-        heights: Default::default(),
-        table: None,
+        ..Placement::new(point(place), 0.0, (0.0, 0.0))
     };
     Plan {
         room: Some(Room {

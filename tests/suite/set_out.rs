@@ -22,19 +22,9 @@ fn outline(corners: &[(f64, f64)]) -> Polygon {
 type Placed = ((f64, f64), (f64, f64), f64);
 
 fn plan(room: &[(f64, f64)], placed: &[Placed]) -> Plan {
-    let placements = placed.iter().map(|&((x, y), size, turn)| {
-        Some(Placement {
-            at: point(x, y),
-            turn,
-            size,
-            stand: Placement::default_stand(size),
-            feed: None,
-            kickback: false,
-            reach_from: [false; 4],
-            heights: Default::default(),
-            table: None,
-        })
-    });
+    let placements = placed
+        .iter()
+        .map(|&((x, y), size, turn)| Some(Placement::new(point(x, y), turn, size)));
     Plan {
         room: Some(Room {
             outline: outline(room),

@@ -142,14 +142,7 @@ fn room_in_words(floor: &TapedFloor, units: Units) -> String {
 
 /// In which order to tape.
 fn order_in_words(room: &Room) -> String {
-    let widest = room
-        .doors
-        .iter()
-        .reduce(|widest, door| match door.width() > widest.width() {
-            true => door,
-            false => widest,
-        });
-    match widest {
+    match room.widest_door() {
         Some(door) => format!(
             "Tape in the order of the numbers: it ends at {}, so that nobody walks over fresh tape.",
             printable_name(&door.name)

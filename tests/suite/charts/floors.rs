@@ -83,17 +83,7 @@ pub fn rectangle((x, y): (f64, f64), size: (f64, f64)) -> Polygon {
 }
 
 pub fn station(at: (f64, f64), size: (f64, f64), turn: f64) -> Placement {
-    Placement {
-        at: Point::new(at.0, at.1),
-        turn,
-        size,
-        stand: Placement::default_stand(size),
-        feed: None,
-        kickback: false,
-        reach_from: [false; 4],
-        heights: Default::default(),
-        table: None,
-    }
+    Placement::new(Point::new(at.0, at.1), turn, size)
 }
 
 /// Stations in rows, some turned, some fed through, every seventh without a size.

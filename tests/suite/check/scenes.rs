@@ -122,17 +122,10 @@ impl Scene {
             count: 1,
             is_size_usual: false,
         });
-        let placed = self.plan.placements.push(Some(Placement {
-            at: ft(at.0, at.1),
-            turn: 0.0,
-            size,
-            stand: Placement::default_stand(size),
-            feed: None,
-            kickback: false,
-            reach_from: [false; 4],
-            heights: Default::default(),
-            table: None,
-        }));
+        let placed = self
+            .plan
+            .placements
+            .push(Some(Placement::new(ft(at.0, at.1), 0.0, size)));
         assert_eq!(station, placed);
         self.plan.placements[placed].as_mut().expect("just placed")
     }

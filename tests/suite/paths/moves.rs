@@ -67,17 +67,7 @@ impl Spread {
 const RADIUS: f64 = 0.25;
 
 fn placement(at: Point, size: (f64, f64), turn: f64) -> Placement {
-    Placement {
-        at,
-        turn,
-        size,
-        stand: Placement::default_stand(size),
-        feed: None,
-        kickback: false,
-        reach_from: [false; 4],
-        heights: Default::default(),
-        table: None,
-    }
+    Placement::new(at, turn, size)
 }
 
 fn outline(placement: &Placement) -> Polygon {
