@@ -87,6 +87,15 @@ fn corners_of(scene: &Scene<'_>, leg: usize) -> Vec<Point> {
         .unwrap_or_default()
 }
 
+/// How far a saw may throw a piece, in metres from the side where the work goes in: so far beyond whoever works at it. None
+/// where nothing says which way the work is fed.
+pub fn thrown_reach(placement: &Placement, beyond: f64) -> Option<f64> {
+    let side = placement.feed?;
+    let back = placement.turned(side.direction()) * -1.0;
+    let edge = placement.at + back * StationExtent::of(placement, side).before;
+    Some((placement.standing() - edge).dot(back).max(0.0) + beyond)
+}
+
 /// The line in which a saw may throw a piece.
 struct Throw {
     line: Strip,
@@ -104,8 +113,7 @@ impl Throw {
             toward: back,
             width: extent.across,
         };
-        let operator = (placement.standing() - line.from).dot(back).max(0.0);
-        let reach = operator + scene.limits().kickback;
+        let reach = thrown_reach(placement, scene.limits().kickback)?;
         let to_wall = scene.to_wall(Strip { width: 0.0, ..line });
         Some(Throw {
             line,

@@ -27,6 +27,7 @@ mod ways;
 pub(super) use exits::first_steps;
 pub(super) use first_step::FirstStep;
 pub use leg::{WalkedLeg, Widths};
+pub use lines::thrown_reach;
 pub use missing::Missing;
 pub(super) use parts::{FloorChange, MissingParts, Stage};
 pub use placing::depth_in_others;

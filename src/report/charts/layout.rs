@@ -1,6 +1,7 @@
 //! A layout as plain data for drawing: where things stand, and what was found out about it.
 
 use crate::experiment::{LayoutFindings, Units};
+use crate::floor::check::thrown_reach;
 use crate::floor::strips::StationExtent;
 use crate::floor::{Fact, FindingLevel, FindingSubject, Manner, Placement, Plan, Point, Polygon};
 use crate::report::check::{Told, in_short, numbered, told, written};
@@ -180,11 +181,8 @@ impl Layout {
     fn mark_throws(&mut self, found: &LayoutFindings) {
         let saws = self.plan.placements.iter().flatten();
         let lines = saws.filter(|saw| saw.kickback).filter_map(|saw| {
-            let side = saw.feed?;
-            let behind = saw.turned(side.direction()) * -1.0;
-            let edge = saw.at + behind * StationExtent::of(saw, side).before;
-            let operator = (saw.standing() - edge).dot(behind).max(0.0);
-            thrown(&self.plan, saw, operator + found.kickback_m)
+            let reach = thrown_reach(saw, found.kickback_m)?;
+            thrown(&self.plan, saw, reach)
         });
         self.throws = lines.collect();
     }

@@ -188,7 +188,10 @@ fn takes(grounds: &Grounds<'_>, chosen: usize) -> Option<String> {
     let found = &grounds.findings.candidates[chosen];
     let says = from_start_to_finish(found)?;
     let all = all_done(grounds, chosen).filter(|_| found.lead_time.is_some());
-    Some(all.map_or(says.clone(), |all| format!("{says} {all}")))
+    Some(match all {
+        Some(all) => format!("{says} {all}"),
+        None => says,
+    })
 }
 
 fn from_start_to_finish(found: &CandidateFindings) -> Option<String> {
