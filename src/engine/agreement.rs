@@ -1,6 +1,8 @@
 //! What is compiled again for plain shops tells the same as what plays any shop.
 
-use super::recorder::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
+use super::recorder::{
+    Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes, Walk,
+};
 use super::{Prepared, Run, simulate};
 use crate::floor::Distances;
 use crate::random::{Distribution, Key};
@@ -54,7 +56,6 @@ fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
         per_piece: (dice.below(3) == 0).then(|| minutes(dice, least)),
         per_lot: Some(minutes(dice, least)),
         by_size: 0.0,
-        by_size_explained: Vec::new(),
         teardown: (dice.below(4) == 0).then(|| minutes(dice, least)),
         people,
         cure: None,
@@ -64,7 +65,6 @@ fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
         spoils: 0.0,
         along_width: false,
         bite: None,
-        given: Default::default(),
     }
 }
 
@@ -77,6 +77,7 @@ fn item(dice: &mut Dice, family: Family) -> Item {
             choices: vec![Choice {
                 station: StationId(station as u32),
                 work: work(dice, u32::from(station < family.alone), least),
+                sources: Default::default(),
             }],
             piece: None,
         }
@@ -232,6 +233,14 @@ struct Heard(Vec<String>);
 impl Recorder for Heard {
     fn task(&mut self, job: &Job, now: Time) {
         self.0.push(format!("{job:?} {now:?}"));
+    }
+
+    fn phase(&mut self, phase: &Phase) {
+        self.0.push(format!("{phase:?}"));
+    }
+
+    fn ends(&mut self, of: Occupied, now: Time) {
+        self.0.push(format!("{of:?} ends {now:?}"));
     }
 
     fn told(&mut self) {

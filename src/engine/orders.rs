@@ -145,7 +145,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let items = &prepared.items[line.items.clone()];
         order.items.resize_with(items.len(), OrderItem::unused);
         for (now, item) in order.items.iter_mut().zip(items) {
-            now.open = item.lots(item.item.pieces * together);
+            now.open = item.lots(together);
             now.batches = now.open;
             now.inputs_open = item.inputs().len() as u32;
             now.finished.clear();

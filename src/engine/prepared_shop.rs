@@ -179,7 +179,7 @@ impl<'a> PreparedShop<'a> {
             let items = items_of[order.project.index()].clone();
             let lots = prepared.items[items.clone()]
                 .iter()
-                .map(|item| item.lots(item.item.pieces * order.together));
+                .map(|item| item.lots(order.together));
             let lots = lots.sum();
             prepared.lines.push(PreparedLine { order, items, lots });
         }
@@ -383,12 +383,9 @@ impl PreparedChoice<'_> {
 }
 
 impl<'a> PreparedItem<'a> {
-    /// Lots of an order of so many pieces.
-    pub fn lots(&self, pieces: u32) -> u32 {
-        match self.item.kind {
-            ItemKind::Part { .. } => self.item.batch.map_or(1, |batch| pieces.div_ceil(batch)),
-            ItemKind::Material { .. } | ItemKind::Assembly { .. } => 1,
-        }
+    /// Lots of one order.
+    pub fn lots(&self, together: u32) -> u32 {
+        self.item.lots(u64::from(self.item.pieces * together)) as u32
     }
 
     /// The items that an assembly is made of.

@@ -168,17 +168,18 @@ impl TaskTimes {
 /// Hears what happens, in the order of time. What a task is known to take is told when it is chosen: walks, handling,
 /// work, cure and gear, each as a whole. A recorder that only adds up takes it like that; for all others it comes
 /// apart into phases.
+///
+/// `phase` and `ends` have no default. Whoever takes tasks as a whole goes through all of [`Doing`] in `phase`, so that
+/// a kind of phase that does not come with a task cannot be added without saying what is counted of it.
 pub trait Recorder {
     /// A task was chosen: what follows, up to [`told`](Self::told), belongs to it.
     fn task(&mut self, job: &Job, now: Time);
 
     /// A phase, which may begin later than now. Who takes tasks as a whole does not hear their phases.
-    #[inline(always)]
-    fn phase(&mut self, _phase: &Phase) {}
+    fn phase(&mut self, phase: &Phase);
 
     /// A phase that was told without an end ends now.
-    #[inline(always)]
-    fn ends(&mut self, _of: Occupied, _now: Time) {}
+    fn ends(&mut self, of: Occupied, now: Time);
 
     #[inline]
     fn walk(&mut self, walk: &Walk) {

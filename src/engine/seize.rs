@@ -11,7 +11,7 @@ use crate::units::Time;
 
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     #[inline]
-    pub(super) fn person_is_free(&mut self, person: PersonId) {
+    pub(super) fn release_person(&mut self, person: PersonId) {
         if !S::IN_TURN {
             self.state.idle.insert(person.index());
         }
@@ -21,7 +21,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     }
 
     #[inline]
-    pub(super) fn occupy(&mut self, person: PersonId) {
+    pub(super) fn seize_person(&mut self, person: PersonId) {
         if !S::IN_TURN {
             self.state.idle.remove(person.index());
         }
@@ -44,7 +44,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             if helper == person || !self.prepared.shop.crew[helper].can_do(work.operation) {
                 continue;
             }
-            self.occupy(helper);
+            self.seize_person(helper);
             self.state.people[helper.index()].next_helper = None;
             match last {
                 Some(last) => self.state.people[last.index()].next_helper = Some(helper),

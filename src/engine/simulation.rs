@@ -170,7 +170,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         match event.unpack() {
             Event::TaskEnds(task) => self.task_ends(task),
             Event::Release(line) => self.release_is_due(line, 1),
-            Event::CarrierFree(person) => self.person_is_free(person),
+            Event::CarrierFree(person) => self.release_person(person),
             // In a plain shop nothing cures, and there is neither cart nor delivery.
             _ if S::PLAIN => {}
             Event::CureEnds(task) => self.cure_ends(task),

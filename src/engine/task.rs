@@ -50,7 +50,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         self.seize_gear(work);
         let mut begins = now;
         if let Some(person) = person {
-            self.occupy(person);
+            self.seize_person(person);
             let helpers = match work.people {
                 2.. if !S::PLAIN => self.seize_helpers(work, person),
                 _ => None,
@@ -185,7 +185,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         // Where one person does everything in turn, that the task is over says it.
         let mut worker = task.people.filter(|_| !S::IN_TURN);
         while let Some(person) = worker {
-            self.person_is_free(person);
+            self.release_person(person);
             worker = match S::PLAIN {
                 true => None,
                 false => self.state.people[person.index()].next_helper,
@@ -277,7 +277,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let to = item.item.deliver_to.unwrap_or(lot.place);
         let job = self.delivery_job(slot, &lot);
         self.recorder.task(&job, now);
-        self.occupy(person);
+        self.seize_person(person);
         self.state.people[person.index()].next_helper = None;
         let mut carrier = self.carrier(person);
         let mut cart = self.seize_cart(slot, to, person);
@@ -301,7 +301,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let Task { lot, people, .. } = self.state.tasks[slot];
         self.state.tasks.give_back(slot);
         if let Some(person) = people {
-            self.person_is_free(person);
+            self.release_person(person);
         }
         let item = self.prepared.items[self.state.lots[lot].item as usize].item;
         if let Some(place) = item.deliver_to {

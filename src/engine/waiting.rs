@@ -152,7 +152,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
                 None
             };
             if let Some((rank, next)) = next {
-                // People go by the heads, and take no lot that waits for nobody.
+                // The heads are what stations offer to people; lots that need nobody are not among them.
                 if !alone {
                     self.state.heads[station] = (rank.value, next);
                 }

@@ -6,8 +6,8 @@ use super::Candidate;
 use crate::floor::Distances;
 use crate::random::Distribution;
 use crate::shop::{
-    ChooseNext, GearId, Person, PersonId, ProjectId, QueueRule, Shop, StationId, SwitchStation,
-    Work,
+    Choice, ChooseNext, GearId, Person, PersonId, ProjectId, QueueRule, Shop, StationId,
+    SwitchStation, Work,
 };
 
 /// What kind of thing is relieved.
@@ -177,7 +177,7 @@ fn mostly_cure(shop: &Shop, station: StationId) -> Vec<String> {
     let mut operations: Vec<String> = Vec::new();
     for item in shop.ordered_items() {
         let lot = item.batch.unwrap_or(item.pieces).min(item.pieces);
-        let lots = f64::from(item.pieces.div_ceil(lot.max(1)));
+        let lots = item.lots(u64::from(item.pieces)) as f64;
         for choice in item.route.iter().flat_map(|step| &step.choices) {
             if choice.station != station {
                 continue;
@@ -202,13 +202,13 @@ fn mostly_cure(shop: &Shop, station: StationId) -> Vec<String> {
 /// Shows every work of a shop, with where it is: project, item, step, and station.
 pub(super) fn for_each_work(
     shop: &mut Shop,
-    mut show: impl FnMut((ProjectId, usize, usize, StationId), &mut Work),
+    mut show: impl FnMut((ProjectId, usize, usize), &mut Choice),
 ) {
     for project in shop.projects.ids() {
         for (index, item) in shop.projects[project].items.iter_mut().enumerate() {
             for (step, choices) in item.route.iter_mut().enumerate() {
                 for choice in &mut choices.choices {
-                    show((project, index, step, choice.station), &mut choice.work);
+                    show((project, index, step), choice);
                 }
             }
         }
@@ -216,9 +216,9 @@ pub(super) fn for_each_work(
 }
 
 fn at_station(shop: &mut Shop, station: StationId, change: impl Fn(&mut Work)) {
-    for_each_work(shop, |(_, _, _, at), work| {
-        if at == station {
-            change(work);
+    for_each_work(shop, |_, choice| {
+        if choice.station == station {
+            change(&mut choice.work);
         }
     });
 }

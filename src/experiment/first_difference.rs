@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 use super::Candidate;
 use super::edit::Edit;
 use crate::engine::{
-    Job, OrderDone, OrderReleased, Prepared, Recorder, Run, Stuck, TaskTimes, simulate,
+    Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Prepared, Recorder, Run, Stuck,
+    TaskTimes, simulate,
 };
 use crate::shop::{ItemId, OperationId, PersonId, ProjectId, Shop, StationId};
 use crate::units::Time;
@@ -115,6 +116,18 @@ impl Recorder for Tasks {
             unit_free: now,
         });
     }
+
+    /// Tasks are taken as a whole, and there is no other phase.
+    #[inline(always)]
+    fn phase(&mut self, phase: &Phase) {
+        match phase.doing {
+            Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
+            Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+        }
+    }
+
+    #[inline(always)]
+    fn ends(&mut self, _of: Occupied, _now: Time) {}
 
     fn fetched(&mut self, person: PersonId, _start: Time, end: Time) {
         if let Some(task) = self.0.last_mut() {

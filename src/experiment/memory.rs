@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::run::{BATCH, FIRST, MOST};
 use super::{Candidate, LOOKS, Replications, Study, relief};
-use crate::shop::{Arrivals, OrderLine, PlaceId, Project, Shop};
+use crate::shop::{Arrivals, Item, OrderLine, PlaceId, Project, Shop};
 
 /// Bytes that a lot takes from its release until its order is done, with all that looks into a replication: measured
 /// with a million lots at once, 640.
@@ -163,10 +163,7 @@ fn released(shop: &Shop) -> u64 {
 
 /// Lots of one order.
 fn lots(project: &Project, together: u32) -> u64 {
-    let of_item = |pieces: u32, batch: Option<u32>| {
-        let pieces = u64::from(pieces).saturating_mul(u64::from(together));
-        batch.map_or(1, |batch| pieces.div_ceil(u64::from(batch.max(1))))
-    };
+    let pieces = |item: &Item| u64::from(item.pieces) * u64::from(together);
     let items = project.items.iter();
-    items.map(|item| of_item(item.pieces, item.batch)).sum()
+    items.map(|item| item.lots(pieces(item))).sum()
 }

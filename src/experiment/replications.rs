@@ -202,8 +202,7 @@ fn play<M: Measured>(
     mut totals: Totals<M>,
     diagnosing: &mut Option<Diagnosing>,
 ) -> Result<Replication, Stuck> {
-    let (record, (bottlenecks, waited));
-    match diagnosing.take() {
+    let (record, (bottlenecks, waited)) = match diagnosing.take() {
         None => {
             simulate_in(workspace, prepared, run, &mut totals)?;
             return Ok(Replication {
@@ -217,20 +216,21 @@ fn play<M: Measured>(
             let mut all = (totals, witnesses);
             simulate_in(workspace, prepared, run, &mut all)?;
             let (totals, witnesses) = all;
-            record = totals.into_record();
-            (bottlenecks, waited) = (witnesses.0.found(), witnesses.1.waited());
+            let found = (witnesses.0.found(), witnesses.1.waited());
             *diagnosing = Some(Diagnosing::AnyShop(witnesses));
+            (totals.into_record(), found)
         }
         Some(Diagnosing::SinglePerson(mut diagnosis)) => {
             diagnosis.begin();
             let mut all = (totals, diagnosis);
             simulate_in(workspace, prepared, run, &mut all)?;
             let (totals, diagnosis) = all;
-            record = totals.into_record();
-            (bottlenecks, waited) = diagnosis.found(&record);
+            let record = totals.into_record();
+            let found = diagnosis.found(&record);
             *diagnosing = Some(Diagnosing::SinglePerson(diagnosis));
+            (record, found)
         }
-    }
+    };
     Ok(Replication {
         record,
         diagnosis: Some(Diagnosis {

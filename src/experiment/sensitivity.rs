@@ -254,12 +254,12 @@ fn stretch_work(shop: &mut Shop, mut factor: impl FnMut(Guess) -> f64) {
             items.map(|item| key(&item.name)).collect()
         })
         .collect();
-    for_each_work(shop, |(project, item, _, station), work| {
+    for_each_work(shop, |(project, item, _), choice| {
+        let (work, given) = (&mut choice.work, &choice.sources);
         let operation = &operations[work.operation.index()];
         let by_operation = place(&["operation"]);
-        let by_station = place(&["station", &stations[station.index()]]);
+        let by_station = place(&["station", &stations[choice.station.index()]]);
         let by_step = items[project.index()][item];
-        let given = work.given;
         let cure = work.cure.as_mut().map(|cure| &mut cure.time);
         let times = [
             ("setup", given.setup, work.setup.as_mut()),

@@ -33,7 +33,7 @@ impl TypicalValues {
         let items = shop.projects.iter().flat_map(|project| &project.items);
         let steps = items.flat_map(|item| &item.route);
         for choice in steps.flat_map(|step| &step.choices) {
-            if choice.work.has_usual_times() {
+            if choice.sources.are_usual(&choice.work) {
                 let operation = shop.operations[choice.work.operation].clone();
                 let station = shop.stations[choice.station].name.clone();
                 add_once(&mut self.times, (operation, station));

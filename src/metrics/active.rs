@@ -16,6 +16,7 @@
 
 use std::collections::VecDeque;
 
+use super::measured::MeasuredTime;
 use crate::units::{Span, Time};
 
 /// What the method finds of one resource. Divided by the measured time, spans are shares.
@@ -140,7 +141,7 @@ impl ActiveStretch {
 #[derive(Debug, Clone)]
 pub struct ActivePeriods {
     found: Vec<Active>,
-    from: i64,
+    time: MeasuredTime,
     now: i64,
     /// The last period of each resource, which may go on.
     last: Vec<ActiveStretch>,
@@ -167,7 +168,7 @@ impl ActivePeriods {
     pub fn new(resources: usize, from: Time) -> ActivePeriods {
         ActivePeriods {
             found: vec![Active::default(); resources],
-            from: from.micros(),
+            time: MeasuredTime::new(from - Time::START, None),
             now: Time::START.micros(),
             last: vec![ActiveStretch::NONE; resources],
             long: 0,
@@ -188,7 +189,8 @@ impl ActivePeriods {
         self.last.fill(ActiveStretch::NONE);
         self.over.clear();
         self.chain.clear();
-        (self.swept, self.counted) = (self.from, self.from);
+        let from = self.time.from().micros();
+        (self.swept, self.counted) = (from, from);
         self.swept_marks.clear();
         self.marks.iter_mut().for_each(Vec::clear);
     }
@@ -212,7 +214,7 @@ impl ActivePeriods {
     /// overlap or touch are one.
     #[inline]
     pub fn add(&mut self, resource: usize, start: Time, end: Time) {
-        let (start, end) = (start.micros().max(self.from), end.micros());
+        let (start, end) = (self.time.cut(start).micros(), end.micros());
         if end <= start {
             return;
         }
@@ -295,14 +297,14 @@ impl ActivePeriods {
     /// Likewise, without giving anything away.
     pub(super) fn finish(&mut self, at: Time) {
         self.now = at.micros();
-        let now = self.now;
+        let (now, measured) = (self.now, self.time.ending(at));
         for resource in 0..self.last.len() {
             let over = std::mem::replace(&mut self.last[resource], ActiveStretch::NONE);
             self.keep(resource, over);
         }
         self.over.retain(|period| period.start < now);
         for period in &mut self.over {
-            period.end = period.end.min(now);
+            period.end = measured.cut(Time::from_micros(period.end)).micros();
         }
         self.settle();
     }

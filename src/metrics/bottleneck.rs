@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::active::{Active, ActivePeriods, Momentary};
 use super::due::Due;
-use crate::engine::{Job, OrderDone, OrderReleased, Recorder, TaskTimes};
+use crate::engine::{Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes};
 use crate::shop::{GearId, PersonId, Shop, StationId};
 use crate::units::{Span, Time};
 
@@ -370,6 +370,18 @@ impl Recorder for Bottlenecks {
     fn task(&mut self, _job: &Job, now: Time) {
         self.pass(now);
     }
+
+    /// Tasks are taken as a whole, and there is no other phase.
+    #[inline(always)]
+    fn phase(&mut self, phase: &Phase) {
+        match phase.doing {
+            Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
+            Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+        }
+    }
+
+    #[inline(always)]
+    fn ends(&mut self, _of: Occupied, _now: Time) {}
 
     #[inline]
     fn fetched(&mut self, person: PersonId, start: Time, end: Time) {

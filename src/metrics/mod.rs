@@ -5,6 +5,7 @@ mod bottleneck;
 mod chronicle;
 mod due;
 mod level;
+mod measured;
 mod record;
 mod single_person;
 mod totals;

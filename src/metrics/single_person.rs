@@ -15,9 +15,10 @@ use std::sync::Arc;
 
 use super::active::Active;
 use super::bottleneck::Counted;
+use super::measured::MeasuredTime;
 use super::record::Record;
 use super::waits::{IdleTime, LotTimes, Lots, TimeAtStation, Waited};
-use crate::engine::{Job, OrderDone, OrderReleased, Recorder, TaskTimes};
+use crate::engine::{Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes};
 use crate::shop::{PersonId, Shop, StationId};
 use crate::units::{Span, Time};
 
@@ -25,8 +26,7 @@ use crate::units::{Span, Time};
 /// What the totals add up too is taken from them.
 #[derive(Debug, Clone)]
 pub struct SinglePersonDiagnosis {
-    /// The measured time begins here.
-    from: Time,
+    time: MeasuredTime,
     stations: Vec<StationSoFar>,
     person: Active,
     /// The last periods in which the person and a station were active, as far as they are known.
@@ -71,8 +71,8 @@ impl BusyStretch {
     };
 
     /// What is measured of it.
-    fn length(self, from: Time) -> Option<Span> {
-        let start = self.start.max(from);
+    fn length(self, time: MeasuredTime) -> Option<Span> {
+        let start = time.cut(self.start);
         (self.end > start).then(|| self.end - start)
     }
 }
@@ -87,7 +87,7 @@ impl Active {
 impl SinglePersonDiagnosis {
     /// Only the time behind the warm-up is seen.
     pub fn new(shop: &Shop, warm_up: Span) -> SinglePersonDiagnosis {
-        let from = Time::START + warm_up;
+        let time = MeasuredTime::new(warm_up, None);
         let stations = shop.stations.iter().map(|station| StationSoFar {
             has_one_unit: station.count == 1,
             taken: Span::ZERO,
@@ -95,14 +95,14 @@ impl SinglePersonDiagnosis {
         });
         let group = shop.crew.iter().next().map_or("", |person| &person.group);
         SinglePersonDiagnosis {
-            from,
+            time,
             stations: stations.collect(),
             person: Active::default(),
             person_active: BusyStretch::NONE,
             station_active: (StationId(0), BusyStretch::NONE),
             station_before: (StationId(0), BusyStretch::NONE),
             taken: (StationId(0), Time::START),
-            lots: Lots::new(shop, from),
+            lots: Lots::new(shop, time.from()),
             taken_when_ready: Vec::new(),
             ready_lot: 0,
             ready_since: Time::START,
@@ -174,13 +174,13 @@ impl SinglePersonDiagnosis {
     /// A period of the person is over; those of stations within it are known.
     #[inline]
     fn close_person(&mut self) {
-        let Some(length) = self.person_active.length(self.from) else {
+        let Some(length) = self.person_active.length(self.time) else {
             return;
         };
         self.person.add_period(length);
         let (station, of_station) = self.station_active;
         let is_as_long = of_station.end == self.person_active.end
-            && of_station.length(self.from) == Some(length);
+            && of_station.length(self.time) == Some(length);
         let station = &mut self.stations[station.index()];
         match is_as_long && station.has_one_unit {
             true => station.active.sole += length,
@@ -192,7 +192,7 @@ impl SinglePersonDiagnosis {
     fn close_station(&mut self) {
         let (station, active) = self.station_active;
         let station = &mut self.stations[station.index()];
-        if let Some(length) = active.length(self.from).filter(|_| station.has_one_unit) {
+        if let Some(length) = active.length(self.time).filter(|_| station.has_one_unit) {
             station.active.add_period(length);
         }
     }
@@ -203,6 +203,18 @@ impl Recorder for SinglePersonDiagnosis {
     fn task(&mut self, job: &Job, _now: Time) {
         (self.lot, self.order) = (job.lot_slot as usize, job.order_slot);
     }
+
+    /// Tasks are taken as a whole, and there is no other phase.
+    #[inline(always)]
+    fn phase(&mut self, phase: &Phase) {
+        match phase.doing {
+            Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
+            Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+        }
+    }
+
+    #[inline(always)]
+    fn ends(&mut self, _of: Occupied, _now: Time) {}
 
     #[inline]
     fn work(&mut self, task: &TaskTimes, _workers: impl Iterator<Item = PersonId> + Clone) {

@@ -3,8 +3,11 @@
 use std::marker::PhantomData;
 
 use super::level::TimeWeightedLevel;
+use super::measured::MeasuredTime;
 use super::record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals};
-use crate::engine::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
+use crate::engine::{
+    Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes, Walk,
+};
 use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId};
 use crate::units::{Length, Span, Time};
 
@@ -33,9 +36,7 @@ impl Measured for Whole {
 /// Adds up one run, or what is measured of it.
 #[derive(Debug)]
 pub struct Totals<M = Cut> {
-    from: Time,
-    /// Phases beyond it are cut; later than any phase if the run ends with its last order.
-    until: Time,
+    time: MeasuredTime,
     /// What the present task is for.
     project: usize,
     record: Record,
@@ -130,7 +131,8 @@ impl Totals<Whole> {
 
 impl<M: Measured> Totals<M> {
     fn measured(shop: &Shop, places: usize, warm_up: Span, until: Option<Time>) -> Totals<M> {
-        let from = Time::START + warm_up;
+        let time = MeasuredTime::new(warm_up, until);
+        let from = time.from();
         let stations = shop.stations.len();
         let queue = StationQueue {
             lots: TimeWeightedLevel::measured_from(from),
@@ -139,8 +141,7 @@ impl<M: Measured> Totals<M> {
             of_early: 0,
         };
         Totals {
-            from,
-            until: until.unwrap_or(Time::NEVER),
+            time,
             project: 0,
             pairs: places * places,
             queues: vec![queue; stations],
@@ -172,13 +173,7 @@ impl<M: Measured> Totals<M> {
 
     #[inline]
     fn is_measured(&self, start: Time, end: Time) -> bool {
-        !M::CUTS || start >= self.from && end <= self.until
-    }
-
-    /// An instant outside the measured time is cut to its beginning or end.
-    #[inline]
-    fn cut(&self, at: Time) -> Time {
-        at.max(self.from).min(self.until)
+        !M::CUTS || self.time.contains(start, end)
     }
 
     #[inline(always)]
@@ -193,7 +188,7 @@ impl<M: Measured> Totals<M> {
         if self.is_measured(start, end) {
             end - start
         } else {
-            self.cut(end) - self.cut(start)
+            self.time.part_of(start, end)
         }
     }
 
@@ -222,6 +217,18 @@ impl<M: Measured> Recorder for Totals<M> {
     fn task(&mut self, job: &Job, _now: Time) {
         self.project = job.project.index();
     }
+
+    /// Tasks are taken as a whole, and there is no other phase.
+    #[inline(always)]
+    fn phase(&mut self, phase: &Phase) {
+        match phase.doing {
+            Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
+            Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+        }
+    }
+
+    #[inline(always)]
+    fn ends(&mut self, _of: Occupied, _now: Time) {}
 
     #[inline(always)]
     fn walk(&mut self, walk: &Walk) {
@@ -263,7 +270,7 @@ impl<M: Measured> Recorder for Totals<M> {
                 &mut now.set_up,
                 &mut now.ends,
             ] {
-                *at = self.cut(*at);
+                *at = self.time.cut(*at);
             }
             runs = u64::from(self.is_measured(work.ends, work.ends));
         }
@@ -296,7 +303,7 @@ impl<M: Measured> Recorder for Totals<M> {
     fn queued(&mut self, station: StationId, now: Time) {
         let queue = &mut self.queues[station.index()];
         queue.lots.rise(now);
-        if !M::CUTS || now >= self.from {
+        if !M::CUTS || now >= self.time.from() {
             queue.waits += 1;
         } else {
             queue.early += 1;
@@ -307,9 +314,9 @@ impl<M: Measured> Recorder for Totals<M> {
     fn unqueued(&mut self, station: StationId, since: Time, now: Time) {
         let queue = &mut self.queues[station.index()];
         queue.lots.fall(now);
-        if M::CUTS && since < self.from {
+        if M::CUTS && since < self.time.from() {
             queue.early -= 1;
-            queue.of_early += i128::from((now.max(self.from) - self.from).micros());
+            queue.of_early += i128::from((now.max(self.time.from()) - self.time.from()).micros());
         }
     }
 
@@ -346,7 +353,7 @@ impl<M: Measured> Recorder for Totals<M> {
         for (manner, walked) in self.record.walked.iter_mut().enumerate() {
             *walked = self.record.crew.iter().map(|one| one.walked[manner]).sum();
         }
-        let measured = (now.max(self.from) - self.from).micros();
+        let measured = (now.max(self.time.from()) - self.time.from()).micros();
         for (station, queue) in self.record.stations.iter_mut().zip(&mut self.queues) {
             queue.lots.settle(now);
             station.queue = queue.lots.area();

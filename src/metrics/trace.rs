@@ -1,6 +1,7 @@
 //! Every phase of one replication, for those who check a run by hand.
 
 use super::chronicle::Witness;
+use super::measured::MeasuredTime;
 use crate::engine::{Doing, Job, Occupied, OrderDone, OrderReleased, Phase};
 use crate::shop::{OrderLineId, ProjectId, StationId};
 use crate::units::{Span, Time};
@@ -9,8 +10,8 @@ use crate::units::{Span, Time};
 #[derive(Debug)]
 pub struct Trace<F> {
     tell: F,
-    /// Phases are cut here.
-    until: Time,
+    /// All of the run: phases are cut at its end.
+    time: MeasuredTime,
     /// The lot that has just become ready, which then joins queues.
     ready: Option<Job>,
     /// Lines of queues that a lot has just left, until it is said which one.
@@ -59,7 +60,7 @@ impl<F: FnMut(&TraceLine)> Trace<F> {
     pub fn new(until: Option<Time>, tell: F) -> Trace<F> {
         Trace {
             tell,
-            until: until.unwrap_or(Time::NEVER),
+            time: MeasuredTime::new(Span::ZERO, until),
             ready: None,
             left: Vec::new(),
         }
@@ -78,8 +79,8 @@ impl<F: FnMut(&TraceLine)> Trace<F> {
     fn phase(&mut self, phase: &Phase, end: Time, job: &Job) {
         (self.tell)(&TraceLine {
             start: phase.start,
-            end: end.min(self.until),
-            cut: (end > self.until).then_some(end),
+            end: self.time.cut(end),
+            cut: (!self.time.contains(phase.start, end)).then_some(end),
             job: Some(*job),
             what: What::Phase {
                 of: phase.of,

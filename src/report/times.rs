@@ -6,7 +6,9 @@ use crate::experiment::{Candidate, Units};
 use crate::floor::Manner;
 use crate::random::Distribution;
 use crate::scenario::printable_name;
-use crate::shop::{GivenLevel, Item, ItemId, ItemKind, PartSource, PlaceId, Project, Shop, Step};
+use crate::shop::{
+    Choice, GivenLevel, Item, ItemId, ItemKind, PartSource, PlaceId, Project, Shop, Step,
+};
 use crate::units::Mass;
 
 /// The routes of all projects in one candidate. Expected values: true means (of a normal distribution more than is
@@ -64,7 +66,7 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
     let mut text = String::new();
     let about = what(shop, project, item, units);
     push_line(&mut text, &format!("  {}: {about}", item.name));
-    let lots = item.batch.map_or(1, |batch| item.pieces.div_ceil(batch));
+    let lots = item.lots(u64::from(item.pieces)) as u32;
     let pieces = item
         .batch
         .map_or(item.pieces, |batch| batch.min(item.pieces));
@@ -167,9 +169,12 @@ fn stations(shop: &Shop, step: &Step) -> String {
 
 /// How the time of a step comes about, one line a reason.
 fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
-    let work = &step.choices[0].work;
+    let Choice {
+        work,
+        sources: given,
+        ..
+    } = &step.choices[0];
     let mut lines = Vec::new();
-    let given = &work.given;
     let mut once = |what: &str, duration: &Option<Distribution>, level: GivenLevel| {
         if let Some(duration) = duration {
             lines.push(format!("{what} {}{}", shown(duration), typical(level)));
@@ -192,7 +197,7 @@ fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
         (given.area_rate, given.surface),
     ];
     let levels = by_size.into_iter().filter(|&(rate, _)| rate > 0.0);
-    for (reason, (_, level)) in work.by_size_explained.iter().zip(levels) {
+    for (reason, (_, level)) in given.by_size_explained.iter().zip(levels) {
         let each = match pieces {
             1 => String::new(),
             _ => format!(", for each of {pieces}"),

@@ -10,18 +10,20 @@ mod order;
 mod project;
 mod rules;
 mod station;
+mod time_sources;
 
 pub use crew::{Carts, Gear, MaterialHandling, Person};
 pub use id::{
     GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, StationId, Table,
 };
-pub use operation::{Cure, GivenLevel, Work};
+pub use operation::{Cure, Work};
 pub use order::{Arrivals, OrderLine};
 pub use project::{Choice, Item, ItemKind, PartSource, Project, Size, Step};
 pub use rules::{
     CHOICES, ChooseNext, QUEUE_RULES, QueueRule, RuleRow, Rules, SWITCHES, SwitchStation,
 };
 pub use station::Station;
+pub use time_sources::{GivenLevel, TimeSources};
 
 /// One shop: everything but where things stand.
 #[derive(Debug, Clone)]

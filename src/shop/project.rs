@@ -1,6 +1,8 @@
 //! What is built: material that becomes parts, and parts that are joined into assemblies, each with its route.
 
-use super::{ItemId, PlaceId, StationId, Work};
+use std::sync::Arc;
+
+use super::{ItemId, PlaceId, StationId, TimeSources, Work};
 use crate::units::Mass;
 
 /// Something that is built again and again.
@@ -55,6 +57,14 @@ impl Item {
                 comes_from: PartSource::LiesAt(lies_at),
             } => Some(lies_at),
             ItemKind::Part { .. } | ItemKind::Assembly { .. } => None,
+        }
+    }
+
+    /// Lots of so many of its pieces: the batches of a part, one of everything else.
+    pub fn lots(&self, pieces: u64) -> u64 {
+        match (&self.kind, self.batch) {
+            (ItemKind::Part { .. }, Some(batch)) => pieces.div_ceil(u64::from(batch.max(1))),
+            _ => 1,
         }
     }
 
@@ -169,4 +179,6 @@ pub struct Step {
 pub struct Choice {
     pub station: StationId,
     pub work: Work,
+    /// Where the times of the work were given; shared by all shops that an edit makes of one.
+    pub sources: Arc<TimeSources>,
 }

@@ -6,7 +6,9 @@ use std::path::{Path, PathBuf};
 use shopstride::experiment::{Replications, Study};
 use shopstride::floor::Manner;
 use shopstride::scenario::{self, Loaded, STARTER};
-use shopstride::shop::{Arrivals, Item, ItemKind, OrderLineId, PlaceId, ProjectId, Shop, Work};
+use shopstride::shop::{
+    Arrivals, Choice, Item, ItemKind, OrderLineId, PlaceId, ProjectId, Shop, Work,
+};
 
 fn data() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data")
@@ -115,11 +117,12 @@ fn a_distance_counts_both_ways_unless_both_are_given() {
     );
 }
 
+fn choices(item: &Item) -> impl Iterator<Item = &Choice> {
+    item.route.iter().map(|step| &step.choices[0])
+}
+
 fn works(item: &Item) -> Vec<&Work> {
-    item.route
-        .iter()
-        .map(|step| &step.choices[0].work)
-        .collect()
+    choices(item).map(|choice| &choice.work).collect()
 }
 
 #[test]
@@ -130,16 +133,19 @@ fn times_follow_from_sizes_and_overrides_go_key_by_key() {
     let [_, plane, rip] = works(leg)[..] else {
         panic!("three steps");
     };
+    let explained: Vec<&Vec<String>> = (choices(leg).map(|choice| &choice.sources))
+        .map(|sources| &sources.by_size_explained)
+        .collect();
     // From 2 in to 1-1/2 in by 1/16 in: 8 passes on each of 2 faces, 30 in at 16 ft/min.
     close(plane.by_size, 30.0 * 16.0 / (16.0 * 12.0) * 60.0);
     assert_eq!(
-        plane.by_size_explained,
+        explained[1][..],
         ["30 in × 16 passes ÷ 16 ft/min = 2.5 min"].map(String::from)
     );
     assert_eq!(plane.people, 0);
     // The step gives the passes, the station the feed, its setup and the time per piece, the operation the tear-down.
     assert_eq!(
-        rip.by_size_explained,
+        explained[2][..],
         ["30 in × 2 passes ÷ 20 ft/min = 15 s"].map(String::from)
     );
     close(rip.by_size, 15.0);

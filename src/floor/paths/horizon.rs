@@ -94,7 +94,7 @@ impl<'a> Horizon<'a> {
         self.longest
     }
 
-    /// Whether who has walked so far to the arc of a list comes too late everywhere.
+    /// Whether a walk that is already this long at the arc of a list is too long to be any of the wanted ones.
     #[inline]
     pub fn is_beyond(&self, list: u32, length: f64) -> bool {
         length >= self.budgets[arc_of(list) as usize]

@@ -252,9 +252,9 @@ impl Trips {
 
     /// What a move leaves of what is known of a trip.
     ///
-    /// Where none of its ends moves, whatever new stands in the way makes it no shorter, and where an obstacle stood, a
-    /// shorter way leads only if one gets from one end to the floor on which nobody could be because of it, and on to
-    /// the other end, within the old length.
+    /// Where none of its ends moves, a new obstacle makes it no shorter. An obstacle that is gone makes it shorter only
+    /// if the way from one end to the floor that it had kept people from, and on to the other end, is shorter than the
+    /// trip was.
     fn known(&self, trip: usize, change: &Move<'_>) -> Known {
         let between = self.trips[trip].between;
         let walked = &self.walks[trip];

@@ -137,7 +137,7 @@ impl Lots {
             let items = &shop.projects[order.project].items;
             let lots: Vec<u32> = items
                 .iter()
-                .map(|item| lots_of(item, item.pieces * order.together))
+                .map(|item| item.lots(u64::from(item.pieces * order.together)) as u32)
                 .collect();
             let parts = (items.iter().zip(&lots))
                 .filter(|(item, _)| matches!(item.kind, ItemKind::Part { .. }));
@@ -262,13 +262,6 @@ impl Lots {
 
     pub fn found(&self) -> Vec<LineLeadTime> {
         self.found.clone()
-    }
-}
-
-fn lots_of(item: &Item, pieces: u32) -> u32 {
-    match item.kind {
-        ItemKind::Part { .. } => item.batch.map_or(1, |batch| pieces.div_ceil(batch)),
-        ItemKind::Material { .. } | ItemKind::Assembly { .. } => 1,
     }
 }
 

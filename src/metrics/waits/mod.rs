@@ -29,7 +29,8 @@ pub use lots::{LeadTimeComponents, LineLeadTime};
 pub use people::{IdleTime, TimeAtStation};
 
 use super::due::Due;
-use crate::engine::{Job, OrderDone, OrderReleased, Recorder, TaskTimes};
+use super::measured::MeasuredTime;
+use crate::engine::{Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes};
 use crate::shop::{GearId, ItemId, PersonId, ProjectId, Shop, StationId};
 use crate::units::{Span, Time};
 use followers::Followers;
@@ -82,12 +83,12 @@ pub struct Waited {
 
 impl Waits {
     pub fn new(shop: &Shop, warm_up: Span, until: Option<Time>) -> Waits {
-        let from = Time::START + warm_up;
+        let time = MeasuredTime::new(warm_up, until);
         Waits {
             now: Time::START,
             needs: Needs::new(shop),
-            people: People::new(shop, from, until.unwrap_or(Time::NEVER)),
-            lots: Lots::new(shop, from),
+            people: People::new(shop, time),
+            lots: Lots::new(shop, time.from()),
             task: TaskSoFar {
                 spent_by: SpentBy::default(),
                 times: LotTimes::default(),
@@ -191,6 +192,18 @@ impl Recorder for Waits {
             unit_free: now,
         };
     }
+
+    /// Tasks are taken as a whole, and there is no other phase.
+    #[inline(always)]
+    fn phase(&mut self, phase: &Phase) {
+        match phase.doing {
+            Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
+            Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+        }
+    }
+
+    #[inline(always)]
+    fn ends(&mut self, _of: Occupied, _now: Time) {}
 
     #[inline]
     fn fetched(&mut self, person: PersonId, start: Time, end: Time) {

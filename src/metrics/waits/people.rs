@@ -3,6 +3,7 @@
 use std::ops::Range;
 use std::sync::Arc;
 
+use super::super::measured::MeasuredTime;
 use super::followers::Follower;
 use super::needs::{Needs, Short};
 use crate::engine::TaskTimes;
@@ -36,7 +37,7 @@ pub struct TimeAtStation {
     pub running: Span,
 }
 
-/// Why somebody who is idle is.
+/// What somebody who is idle waits for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Cause {
     Cure,
@@ -81,8 +82,7 @@ struct CureNow {
 
 #[derive(Debug, Clone)]
 pub(super) struct People {
-    from: Time,
-    until: Time,
+    time: MeasuredTime,
     classes: Vec<Class>,
     /// By class.
     crew: Vec<PersonSoFar>,
@@ -98,7 +98,7 @@ pub(super) struct People {
 }
 
 impl People {
-    pub fn new(shop: &Shop, from: Time, until: Time) -> People {
+    pub fn new(shop: &Shop, time: MeasuredTime) -> People {
         let mut people_of: Vec<(Vec<bool>, Vec<usize>)> = Vec::new();
         for (number, person) in shop.crew.iter().enumerate() {
             let can: Vec<bool> = (shop.operations.ids())
@@ -126,8 +126,7 @@ impl People {
             });
         }
         People {
-            from,
-            until,
+            time,
             classes,
             first_cured: None,
             crew: vec![PersonSoFar::IDLE; crew],
@@ -146,23 +145,12 @@ impl People {
         self.first_cured = None;
     }
 
-    /// Whether a time lies in the measured time; if not, [`cut`](Self::cut) cuts its instants.
-    #[inline]
-    fn is_measured(&self, start: Time, end: Time) -> bool {
-        start >= self.from && end <= self.until
-    }
-
-    /// An instant outside the measured time is cut to its beginning or end.
-    fn cut(&self, at: Time) -> Time {
-        at.max(self.from).min(self.until)
-    }
-
     /// Somebody walks or handles something, and is not idle before the end.
     #[inline]
     pub fn fetches(&mut self, person: PersonId, start: Time, end: Time) {
-        let hands_on = match self.is_measured(start, end) {
+        let hands_on = match self.time.contains(start, end) {
             true => end - start,
-            false => self.cut(end) - self.cut(start),
+            false => self.time.part_of(start, end),
         };
         let person = &mut self.crew[self.place[person.index()]];
         person.hands_on += hands_on;
@@ -173,8 +161,8 @@ impl People {
     #[inline]
     pub fn works(&mut self, person: PersonId, task: &TaskTimes) {
         let (mut begins, mut set_up, mut ends) = (task.begins, task.set_up, task.ends);
-        if !self.is_measured(begins, ends) {
-            [begins, set_up, ends] = [begins, set_up, ends].map(|at| self.cut(at));
+        if !self.time.contains(begins, ends) {
+            [begins, set_up, ends] = [begins, set_up, ends].map(|at| self.time.cut(at));
         }
         let at = &mut self.worked_at[person.index() * self.stations + task.station.index()];
         at.setting_up += set_up - begins;
@@ -242,7 +230,8 @@ impl People {
 
     /// Lets time pass over which nothing changes but who is idle; whoever is waits.
     pub fn pass(&mut self, at: Time, end: Time, needs: &Needs) {
-        let (start, end) = (at.max(self.from), end.max(self.from));
+        let from = self.time.from();
+        let (start, end) = (at.max(from), end.max(from));
         if end <= start {
             return;
         }
@@ -269,7 +258,7 @@ impl People {
 
     /// What came of it in a run that ends now.
     pub fn found(&self, end: Time) -> Vec<IdleTime> {
-        let measured = end.max(self.from) - self.from;
+        let measured = self.time.part_of(self.time.from(), end);
         let people = self.place.iter().map(|&place| {
             let person = &self.crew[place];
             let [cure, station, gear] = person.waited;

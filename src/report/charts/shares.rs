@@ -274,7 +274,7 @@ const FIGURES: Font = Font {
     ..Font::BODY
 };
 
-/// Where the parts of a bar begin and end, as shares of the whole; none of nothing.
+/// Where the parts of a bar begin and end, as shares of the whole; a bar of length 0 has no parts.
 fn parts(bar: &DividedBar) -> impl Iterator<Item = (f64, f64, Meaning)> + '_ {
     let whole: f64 = bar.parts.iter().map(|(amount, _)| amount).sum();
     let mut before = 0.0;
@@ -286,7 +286,7 @@ fn parts(bar: &DividedBar) -> impl Iterator<Item = (f64, f64, Meaning)> + '_ {
     })
 }
 
-/// A share as it is written in a bar so many units wide, and the room that it takes; nothing if there is not so much.
+/// A share as it is written in a bar so many units wide, and the room that it takes; None if the bar is narrower than that.
 fn figure_in(share: f64, wide: f64) -> Option<(String, f64)> {
     let text = percent(share);
     let needed = FIGURES.width(&text) + 4.0;

@@ -150,9 +150,7 @@ fn largest(shop: &Shop, project: &Project, together: u32, longest: f64) -> (f64,
     let (mut seconds, mut metres) = (0.0, 0.0);
     for item in &project.items {
         let pieces = u64::from(item.pieces) * u64::from(together);
-        let lots = item
-            .batch
-            .map_or(1, |batch| pieces.div_ceil(u64::from(batch))) as f64;
+        let lots = item.lots(pieces) as f64;
         let moved = moved_pieces(project, item, together);
         let sound: f64 = item
             .route

@@ -235,10 +235,8 @@ pub fn expected_orders(line: &OrderLine, horizon: Option<f64>) -> Option<f64> {
 /// Lots of one order.
 fn lots(line: &OrderLine, project: &Project) -> f64 {
     let together = u64::from(line.together);
-    let lots = project.items.iter().map(|item| match item.batch {
-        Some(batch) => (u64::from(item.pieces) * together).div_ceil(u64::from(batch)),
-        None => 1,
-    });
+    let items = project.items.iter();
+    let lots = items.map(|item| item.lots(u64::from(item.pieces) * together));
     lots.sum::<u64>() as f64
 }
 

@@ -172,8 +172,8 @@ fn step(
         // All stations that do an operation leave a piece of the same size, so the first one decides.
         cuts.get_or_insert_with(|| spec.cuts().to_vec());
         let id = OperationId(operation as u32);
-        let mut work = spec.work((id, name), sizes, at, &catalogue.gear, sink)?;
-        own.tell_levels(given, defaults, usual.as_ref(), &mut work);
+        let (mut work, mut sources) = spec.work((id, name), sizes, at, &catalogue.gear, sink)?;
+        own.tell_levels(given, defaults, usual.as_ref(), &mut sources);
         let mut cut = piece.clone();
         cut.cut(spec.cuts());
         work.bite = spec.bite(sizes, (here, cut.size()), sink);
@@ -190,6 +190,7 @@ fn step(
         choices.push(Choice {
             station: StationId(station as u32),
             work,
+            sources: sources.into(),
         });
     }
     let none = obstacles.len() == choices.len();

@@ -9,7 +9,7 @@ use crate::scenario::problem::{Bytes, Problem, hint_at};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::{self, GivenQuantity};
 use crate::scenario::tree::YamlValue;
-use crate::shop::{GearId, PlaceId, Work};
+use crate::shop::{GearId, GivenLevel, PlaceId, TimeSources};
 
 /// One layer of the keys of an operation. What is not given is left to the layer below.
 #[derive(Debug, Clone, Default)]
@@ -171,21 +171,20 @@ impl Spec {
         station: &Spec,
         operation: &Spec,
         usual: Option<&Spec>,
-        work: &mut Work,
+        sources: &mut TimeSources,
     ) {
         let level = |gives: fn(&Spec) -> bool| {
             let by_kind = usual.is_some_and(|usual| gives(usual) && !gives(operation));
-            Work::level(gives(self), gives(station), by_kind)
+            GivenLevel::of(gives(self), gives(station), by_kind)
         };
-        let given = &mut work.given;
-        given.setup = level(|spec| spec.setup.is_some());
-        given.per_piece = level(|spec| spec.per_piece.is_some());
-        given.per_lot = level(|spec| spec.per_lot.is_some());
-        given.teardown = level(|spec| spec.teardown.is_some());
-        given.cure = level(|spec| spec.cure.is_some());
+        sources.setup = level(|spec| spec.setup.is_some());
+        sources.per_piece = level(|spec| spec.per_piece.is_some());
+        sources.per_lot = level(|spec| spec.per_lot.is_some());
+        sources.teardown = level(|spec| spec.teardown.is_some());
+        sources.cure = level(|spec| spec.cure.is_some());
         // Passes and faces are counts and known as well as sizes; only the speed is a guess.
-        given.feed = level(|spec| spec.feed.is_some());
-        given.surface = level(|spec| spec.area_rate.is_some());
+        sources.feed = level(|spec| spec.feed.is_some());
+        sources.surface = level(|spec| spec.area_rate.is_some());
     }
 
     /// The sizes of a piece that it brings one stage further: 0 length, 1 width, 2 thickness.

@@ -9,7 +9,7 @@ use crate::scenario::names::Names;
 use crate::scenario::problem::{Bytes, Problem, Sink, hint_at};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::GivenQuantity;
-use crate::shop::{Cure, GearId, OperationId, Size, Work};
+use crate::shop::{Cure, GearId, OperationId, Size, TimeSources, Work};
 
 /// The sizes of an item, as far as they are given.
 pub struct Sizes {
@@ -49,7 +49,7 @@ impl Spec {
         at: &Bytes,
         gear_names: &Names,
         sink: &Sink,
-    ) -> Option<Work> {
+    ) -> Option<(Work, TimeSources)> {
         let gear = self.gear.clone().unwrap_or_default();
         let mut seconds_by_size = [0.0; 2];
         let mut by_size_explained = Vec::new();
@@ -104,13 +104,12 @@ impl Spec {
             |duration: &Option<Distribution>| duration.clone().filter(|d| d.mean() > 0.0);
         let [fed, surfaced] = seconds_by_size;
         let by_size = fed + surfaced;
-        let mut work = Work {
+        let work = Work {
             operation: operation.0,
             setup: positive(&self.setup),
             per_piece: positive(&self.per_piece),
             per_lot: positive(&self.per_lot),
             by_size,
-            by_size_explained,
             teardown: positive(&self.teardown),
             people: self.people.unwrap_or(1),
             cure,
@@ -120,13 +119,16 @@ impl Spec {
             spoils,
             along_width: self.along_width.unwrap_or(false),
             bite: None,
-            given: Default::default(),
         };
         let value = |rate: &Option<GivenQuantity>| rate.as_ref().map_or(0.0, |rate| rate.value);
-        work.given.feed_speed = value(&self.feed);
-        work.given.area_rate = value(&self.area_rate);
-        work.given.fed = if by_size > 0.0 { fed / by_size } else { 0.0 };
-        complete.then_some(work)
+        let sources = TimeSources {
+            feed_speed: value(&self.feed),
+            area_rate: value(&self.area_rate),
+            fed: if by_size > 0.0 { fed / by_size } else { 0.0 },
+            by_size_explained,
+            ..TimeSources::default()
+        };
+        complete.then_some((work, sources))
     }
 
     /// Seconds that the feed takes for each piece.

@@ -150,7 +150,6 @@ impl Scene {
             per_piece: None,
             per_lot: None,
             by_size: 0.0,
-            by_size_explained: Vec::new(),
             teardown: None,
             people: 1,
             cure: None,
@@ -160,12 +159,12 @@ impl Scene {
             spoils: 0.0,
             along_width: false,
             bite: None,
-            given: Default::default(),
         };
         let step = Step {
             choices: vec![Choice {
                 station: StationId(station),
                 work,
+                sources: Default::default(),
             }],
             piece: Some(size),
         };

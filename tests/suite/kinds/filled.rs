@@ -3,7 +3,7 @@
 use shopstride::experiment::{Study, doubted};
 use shopstride::floor::{Placement, Point, Side};
 use shopstride::scenario;
-use shopstride::shop::{GivenLevel, Work};
+use shopstride::shop::{Choice, GivenLevel, Work};
 
 use crate::support::study;
 
@@ -39,6 +39,10 @@ impl Ripping<'_> {
     }
 
     fn work(&self) -> Work {
+        self.choice().work
+    }
+
+    fn choice(&self) -> Choice {
         let study = self.study();
         let project = study.candidates[0]
             .shop
@@ -46,7 +50,7 @@ impl Ripping<'_> {
             .iter()
             .next()
             .expect("one");
-        project.items[0].route[0].choices[0].work.clone()
+        project.items[0].route[0].choices[0].clone()
     }
 
     fn placement(&self) -> Placement {
@@ -69,7 +73,7 @@ fn mean(time: &Option<shopstride::random::Distribution>) -> f64 {
 /// Setup 1 to 3 min, most likely 2; 14 ft/min; 6 to 10 s of handling, most likely 8.
 #[test]
 fn times_are_those_of_the_kind() {
-    let work = Ripping::default().work();
+    let Choice { work, sources, .. } = Ripping::default().choice();
     assert_eq!(mean(&work.setup), 120.0);
     assert_eq!(mean(&work.per_piece), 8.0);
     assert!(
@@ -77,9 +81,9 @@ fn times_are_those_of_the_kind() {
         "{}",
         work.by_size
     );
-    assert_eq!(work.given.setup, GivenLevel::Kind);
-    assert_eq!(work.given.feed, GivenLevel::Kind);
-    assert!(work.has_usual_times());
+    assert_eq!(sources.setup, GivenLevel::Kind);
+    assert_eq!(sources.feed, GivenLevel::Kind);
+    assert!(sources.are_usual(&work));
 }
 
 #[test]
@@ -106,14 +110,14 @@ fn a_time_for_the_whole_work_takes_the_place_of_what_is_usual() {
             },
         ];
         for ripping in everywhere {
-            let work = ripping.work();
+            let Choice { work, sources, .. } = ripping.choice();
             assert_eq!(mean(&work.per_piece), per_piece, "{said}");
             assert_eq!(mean(&work.per_lot), per_lot, "{said}");
             assert_eq!(work.by_size, 0.0, "{said}");
             assert_eq!(mean(&work.setup), 120.0, "{said}");
-            assert_eq!(work.given.setup, GivenLevel::Kind);
+            assert_eq!(sources.setup, GivenLevel::Kind);
             assert_ne!(
-                work.given.per_piece,
+                sources.per_piece,
                 if per_piece > 0.0 {
                     GivenLevel::Kind
                 } else {
@@ -127,31 +131,31 @@ fn a_time_for_the_whole_work_takes_the_place_of_what_is_usual() {
 #[test]
 fn any_other_key_replaces_itself_alone() {
     let station = "kind: contractor saw, does: {rip: {feed speed: 12 ft/min}}";
-    let work = Ripping {
+    let Choice { work, sources, .. } = Ripping {
         station,
         ..Ripping::default()
     }
-    .work();
+    .choice();
     assert!((work.by_size - 10.0).abs() < 1e-9);
     assert_eq!(mean(&work.per_piece), 8.0);
-    assert_eq!(work.given.feed, GivenLevel::Station);
-    assert_eq!(work.given.per_piece, GivenLevel::Kind);
-    let work = Ripping {
+    assert_eq!(sources.feed, GivenLevel::Station);
+    assert_eq!(sources.per_piece, GivenLevel::Kind);
+    let Choice { work, sources, .. } = Ripping {
         step: "{op: rip, passes: 2, setup: 30 s}",
         ..Ripping::default()
     }
-    .work();
+    .choice();
     assert!((work.by_size - 2.0 * 2.0 / 14.0 * 60.0).abs() < 1e-9);
     assert_eq!(mean(&work.setup), 30.0);
-    assert_eq!(work.given.setup, GivenLevel::Step);
+    assert_eq!(sources.setup, GivenLevel::Step);
     let operations = "{rip: {setup: 3 min, people: 2}}";
     let crew = Ripping {
         operations: "{rip: {setup: 3 min}}",
         ..Ripping::default()
     }
-    .work();
-    assert_eq!(mean(&crew.setup), 180.0);
-    assert_eq!(crew.given.setup, GivenLevel::Operation);
+    .choice();
+    assert_eq!(mean(&crew.work.setup), 180.0);
+    assert_eq!(crew.sources.setup, GivenLevel::Operation);
     let problems = scenario::load(
         "two.yaml",
         format!(

@@ -1,7 +1,9 @@
 //! The definitions of what is waited for, read plainly: everything that happened is kept, and every stretch of time
 //! between two events is looked at by itself, leaf by leaf and person by person. Fixed times only.
 
-use shopstride::engine::{Handling, Job, OrderDone, OrderReleased, Recorder, TaskTimes, Walk};
+mod heard;
+
+use shopstride::engine::{Job, OrderDone, TaskTimes};
 use shopstride::shop::{
     Choice, GearId, Item, ItemId, ItemKind, PartSource, PersonId, PlaceId, Shop, StationId,
 };
@@ -386,64 +388,5 @@ impl Heard {
             }
         }
         sums
-    }
-
-    fn last(&mut self) -> &mut Told {
-        self.tasks.last_mut().expect("a task has been told")
-    }
-}
-
-impl Recorder for Heard {
-    fn task(&mut self, job: &Job, now: Time) {
-        self.tasks.push(Told {
-            job: *job,
-            chosen: now,
-            brings: Vec::new(),
-            work: None,
-            workers: Vec::new(),
-            unit_cures_until: None,
-            cures: false,
-            gear: Vec::new(),
-        });
-    }
-
-    fn walk(&mut self, walk: &Walk) {
-        self.last().brings.push((walk.person, walk.start, walk.end));
-    }
-
-    fn handling(&mut self, person: PersonId, _: Handling, _: PlaceId, start: Time, end: Time) {
-        self.last().brings.push((person, start, end));
-    }
-
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
-        self.last().work = Some(*work);
-        self.last().workers = workers.collect();
-    }
-
-    fn cure(&mut self, _: StationId, unit: Option<u32>, _: Time, end: Time) {
-        self.last().unit_cures_until = unit.map(|_| end);
-        self.last().cures = true;
-    }
-
-    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
-        self.last().gear.push((gear, amount, start, end));
-    }
-
-    fn ready(&mut self, job: &Job, now: Time) {
-        self.ready.push((*job, now));
-    }
-
-    fn needs_nobody(&mut self, job: &Job, _: Time) {
-        self.by_themselves.push(*job);
-    }
-
-    fn released(&mut self, _: &OrderReleased) {}
-
-    fn done(&mut self, order: &OrderDone) {
-        self.done.push(*order);
-    }
-
-    fn end(&mut self, now: Time) {
-        self.end = now;
     }
 }

@@ -1,0 +1,82 @@
+//! Everything that a run tells, kept.
+
+use shopstride::engine::{
+    Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes, Walk,
+};
+use shopstride::shop::{GearId, PersonId, PlaceId, StationId};
+use shopstride::units::Time;
+
+use super::{Heard, Told};
+
+impl Heard {
+    fn last(&mut self) -> &mut Told {
+        self.tasks.last_mut().expect("a task has been told")
+    }
+}
+
+impl Recorder for Heard {
+    fn task(&mut self, job: &Job, now: Time) {
+        self.tasks.push(Told {
+            job: *job,
+            chosen: now,
+            brings: Vec::new(),
+            work: None,
+            workers: Vec::new(),
+            unit_cures_until: None,
+            cures: false,
+            gear: Vec::new(),
+        });
+    }
+
+    /// Tasks are heard as a whole, and there is no other phase.
+    fn phase(&mut self, phase: &Phase) {
+        match phase.doing {
+            Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
+            Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+        }
+    }
+
+    fn ends(&mut self, of: Occupied, now: Time) {
+        panic!("{of:?} ends at {now:?}, but no phase is open");
+    }
+
+    fn walk(&mut self, walk: &Walk) {
+        self.last().brings.push((walk.person, walk.start, walk.end));
+    }
+
+    fn handling(&mut self, person: PersonId, _: Handling, _: PlaceId, start: Time, end: Time) {
+        self.last().brings.push((person, start, end));
+    }
+
+    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
+        self.last().work = Some(*work);
+        self.last().workers = workers.collect();
+    }
+
+    fn cure(&mut self, _: StationId, unit: Option<u32>, _: Time, end: Time) {
+        self.last().unit_cures_until = unit.map(|_| end);
+        self.last().cures = true;
+    }
+
+    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
+        self.last().gear.push((gear, amount, start, end));
+    }
+
+    fn ready(&mut self, job: &Job, now: Time) {
+        self.ready.push((*job, now));
+    }
+
+    fn needs_nobody(&mut self, job: &Job, _: Time) {
+        self.by_themselves.push(*job);
+    }
+
+    fn released(&mut self, _: &OrderReleased) {}
+
+    fn done(&mut self, order: &OrderDone) {
+        self.done.push(*order);
+    }
+
+    fn end(&mut self, now: Time) {
+        self.end = now;
+    }
+}
