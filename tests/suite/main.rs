@@ -63,6 +63,7 @@ mod single_person;
 mod spoiled;
 mod statistics;
 mod support;
+mod taught_scenarios;
 mod terminal;
 mod terminal_safety;
 mod unexpected;
