@@ -27,6 +27,8 @@ mod harm;
 mod harm_machine;
 mod hauling;
 mod hauling_bends;
+mod hours_books;
+mod hours_reading;
 mod job_shop;
 mod kinds;
 mod littles_law;

@@ -1,7 +1,8 @@
 //! Who may take which lot, and which one they choose.
 
-use super::play::{LotState, Play};
+use super::play::Play;
 use super::shop::{ChooseRule, QueueRule, Work};
+use super::state::LotState;
 
 /// Something that is offered to a person.
 #[derive(Clone, Copy, Debug)]
@@ -19,16 +20,20 @@ impl<'a> Play<'a> {
     /// Takes the next decision of this instant; false when nothing more can start.
     pub fn start_something(&mut self) -> bool {
         if let Some((lot, station)) = self.work_that_needs_nobody() {
-            self.start_work(lot, station, None);
+            self.begin(self.plan_work(lot, station, None));
             return true;
         }
         for person in 0..self.people.len() {
-            if !self.people[person].idle {
+            if !self.is_idle(person) {
                 continue;
             }
             match self.choice_of(person) {
-                Some(Offer::Work { lot, station }) => self.start_work(lot, station, Some(person)),
-                Some(Offer::Delivery { lot, to }) => self.start_delivery(lot, to, person),
+                Some(Offer::Work { lot, station }) => {
+                    self.begin(self.plan_work(lot, station, Some(person)));
+                }
+                Some(Offer::Delivery { lot, to }) => {
+                    self.begin(self.plan_delivery(lot, to, person));
+                }
                 None => continue,
             }
             return true;
@@ -112,7 +117,10 @@ impl<'a> Play<'a> {
                 let work = self.work_at(lot, station).expect("it is in the queue");
                 let alone =
                     work.people == 0 && self.gear_is_there(work) && !self.must_fetch(work, station);
-                if alone && self.carry_takes_no_time(lot, station) {
+                if alone
+                    && self.carry_takes_no_time(lot, station)
+                    && self.is_offered(&self.plan_work(lot, station, None))
+                {
                     return Some((lot, station));
                 }
             }
@@ -147,10 +155,12 @@ impl<'a> Play<'a> {
         let work = self.work_at(lot, station).expect("it is in the queue");
         let op = &self.step(lot).op;
         let skilled = (0..self.people.len())
-            .filter(|&p| self.people[p].idle && self.has_skill(p, op))
+            .filter(|&p| self.is_idle(p) && self.has_skill(p, op))
             .count();
         // Reading: who brings a lot for work that nobody attends needs the skill as well.
-        self.has_skill(person, op) && skilled >= work.people && self.gear_is_there(work)
+        let all_there =
+            self.has_skill(person, op) && skilled >= work.people && self.gear_is_there(work);
+        all_there && self.is_offered(&self.plan_work(lot, station, Some(person)))
     }
 
     /// The one lot that a station with a free unit offers this person.
@@ -183,7 +193,9 @@ impl<'a> Play<'a> {
                     .line(lot)
                     .deliver_to
                     .expect("it waits for its delivery");
-                offers.push(Offer::Delivery { lot, to });
+                if self.is_offered(&self.plan_delivery(lot, to, person)) {
+                    offers.push(Offer::Delivery { lot, to });
+                }
             }
         }
         offers

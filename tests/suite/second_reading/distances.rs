@@ -68,15 +68,48 @@ fn measured(pairs: &serde_json::Map<String, Value>, names: &[String]) -> Distanc
     chain
 }
 
+/// From a door to where one stands at each station.
+///
+/// Reading: nobody comes by a plan where stations have no places, and a station without a place is never reached.
+pub fn from_door(
+    layout: &Value,
+    names: &[String],
+    stands: &[(f64, f64)],
+    door: (f64, f64),
+) -> Option<Vec<i64>> {
+    layout.get("at")?;
+    let way = spots(layout, names, stands).into_iter().map(|spot| {
+        let spot = spot.expect("everything has a place");
+        apart(layout, door, spot)
+    });
+    Some(way.collect())
+}
+
 fn placed(layout: &Value, names: &[String], stands: &[(f64, f64)]) -> Distances {
+    let spots = spots(layout, names, stands);
+    let between = |a: Option<(f64, f64)>, b: Option<(f64, f64)>| Some(apart(layout, a?, b?));
+    spots
+        .iter()
+        .map(|a| spots.iter().map(|b| between(*a, *b)).collect())
+        .collect()
+}
+
+fn apart(layout: &Value, (ax, ay): (f64, f64), (bx, by): (f64, f64)) -> i64 {
     let walk = layout
         .get("walk")
         .and_then(Value::as_str)
         .unwrap_or("around");
-    assert!(
-        walk == "straight" || walk == "rectilinear",
-        "walk: {walk} is not known here"
-    );
+    let (dx, dy) = ((ax - bx).abs(), (ay - by).abs());
+    let length = match walk {
+        "straight" => dx.hypot(dy),
+        "rectilinear" => dx + dy,
+        _ => panic!("walk: {walk} is not known here"),
+    };
+    length.round() as i64
+}
+
+/// Where one stands at each station.
+fn spots(layout: &Value, names: &[String], stands: &[(f64, f64)]) -> Vec<Option<(f64, f64)>> {
     let at = layout
         .get("at")
         .and_then(Value::as_object)
@@ -96,18 +129,5 @@ fn placed(layout: &Value, names: &[String], stands: &[(f64, f64)]) -> Distances 
         let (sin, cos) = turn.to_radians().sin_cos();
         spots[station] = Some((x + sx * cos - sy * sin, y + sx * sin + sy * cos));
     }
-    let between = |a: Option<(f64, f64)>, b: Option<(f64, f64)>| {
-        let ((ax, ay), (bx, by)) = (a?, b?);
-        let (dx, dy) = ((ax - bx).abs(), (ay - by).abs());
-        let length = if walk == "straight" {
-            dx.hypot(dy)
-        } else {
-            dx + dy
-        };
-        Some(length.round() as i64)
-    };
     spots
-        .iter()
-        .map(|a| spots.iter().map(|b| between(*a, *b)).collect())
-        .collect()
 }

@@ -9,6 +9,7 @@
 //! matter, and carts where handling takes no time.
 
 mod dice;
+mod hours;
 mod placement;
 mod projects;
 mod resources;
@@ -17,6 +18,7 @@ mod work;
 use std::fmt::Write;
 
 pub use dice::Dice;
+pub use hours::shop_with_hours;
 use placement::layout;
 use projects::{orders, project_lines};
 use resources::{crew, gear, handling};

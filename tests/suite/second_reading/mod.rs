@@ -6,8 +6,11 @@
 //! queue is sorted anew whenever somebody looks at it, every walk and phase is kept in a list.
 //! Where the two disagree on a shop, one of them is wrong.
 //!
-//! It knows shops in which nothing varies: fixed durations, no spoiled pieces, no sessions, no
-//! warm-up, distances that are measured or placed with `walk: straight` or `walk: rectilinear`.
+//! It lives on the calendar alone. Shop time is what of the calendar lies in open time; every
+//! phase is kept as the stretches in which it went on.
+//!
+//! It knows shops in which nothing varies: fixed durations, no spoiled pieces, no warm-up,
+//! distances that are measured or placed with `walk: straight` or `walk: rectilinear`.
 //! It panics with a sentence on everything else, since its input is the tests' own.
 //!
 //! Comments that start with "Reading:" mark where the description leaves a choice.
@@ -16,30 +19,43 @@
 #![allow(dead_code)]
 
 pub mod choose;
+pub mod clock;
 pub mod distances;
+pub mod fits;
 pub mod generate;
+pub mod plan;
 pub mod play;
 pub mod quantity;
 pub mod read;
 pub mod record;
 pub mod result;
 pub mod shop;
+pub mod state;
 pub mod task;
 
-use result::Outcome;
+use result::{Hours, Outcome};
 
 /// Plays the scenario once on the layout of this name.
 ///
 /// # Panics
 /// When the scenario is not one that this reading knows, or when it gets stuck.
 pub fn play(yaml: &str, layout: &str) -> Outcome {
+    play_hours(yaml, layout).0
+}
+
+/// The same, with what only a shop that keeps hours can say.
+///
+/// # Panics
+/// As [`play`] does.
+pub fn play_hours(yaml: &str, layout: &str) -> (Outcome, Hours) {
     let shop = read::read(yaml);
-    let walks = shop
-        .layouts
-        .iter()
+    let layouts = &mut shop.layouts.iter();
+    let layout = layouts
         .find(|l| l.name == layout)
-        .unwrap_or_else(|| panic!("no layout is called {layout}"))
-        .distances
-        .clone();
-    play::play(&shop, &walks)
+        .unwrap_or_else(|| panic!("no layout is called {layout}"));
+    let (play, end) = play::play(&shop, layout);
+    (
+        play.record.outcome(&play, end),
+        play.record.hours(&play, layout, end),
+    )
 }

@@ -1,89 +1,10 @@
-//! The shop at work: instant after instant, until all is done or the horizon comes.
+//! The shop at work: instant after instant of the calendar, until all is done or the horizon comes.
 
+use super::clock::{Times, WEEK};
 use super::distances::Distances;
 use super::record::Record;
-use super::result::Outcome;
-use super::shop::{Line, Shop, Step};
-
-/// What ends at some instant.
-pub enum Ending {
-    PersonBusy(usize),
-    CartInUse(usize),
-    UnitTaken {
-        station: usize,
-        unit: usize,
-    },
-    GearTaken(usize, i64),
-    /// The run is over, with its tear-down.
-    Run {
-        station: usize,
-    },
-    /// An operation on a lot, with its cure.
-    Operation {
-        lot: usize,
-    },
-    Delivery {
-        lot: usize,
-    },
-}
-
-#[derive(Clone, Copy, PartialEq)]
-pub enum LotState {
-    /// An assembly some of whose inputs are not done, or a part whose material is not.
-    WaitsForInputs,
-    /// Its next operation may begin, since this instant.
-    Ready,
-    /// Somebody brings it or works on it, or it cures.
-    Taken,
-    /// Its route is over and it lies where it must not stay, since this instant.
-    AwaitsDelivery,
-    Done,
-}
-
-pub struct Lot {
-    pub order: usize,
-    pub line: usize,
-    pub batch: usize,
-    pub pieces: i64,
-    pub state: LotState,
-    /// The instant at which it got into this state.
-    pub since: i64,
-    /// The next operation of the route.
-    pub step: usize,
-    /// Where it lies; for an assembly nothing until its inputs have been brought together.
-    pub place: Option<usize>,
-    /// Lots that an assembly is made of, as listed and by batch.
-    pub inputs: Vec<usize>,
-}
-
-pub struct Order {
-    pub line: usize,
-    pub project: usize,
-    pub released: i64,
-    pub due: Option<i64>,
-    pub done: Option<i64>,
-    pub lots: Vec<usize>,
-}
-
-pub struct Person {
-    pub idle: bool,
-    pub place: usize,
-    /// Where they last worked or brought a lot for work.
-    pub last_station: Option<usize>,
-}
-
-pub struct Unit {
-    pub free: bool,
-    /// Operation, project and line of what it last worked on.
-    pub last_work: Option<(String, usize, usize)>,
-    /// When it last became free.
-    pub freed: i64,
-}
-
-pub struct Cart {
-    pub free: bool,
-    pub place: usize,
-}
+use super::shop::{Layout, Line, Shop, Station, Step};
+use super::state::{Cart, Ending, Lot, LotState, Order, Person, Unit};
 
 pub struct Play<'a> {
     pub shop: &'a Shop,
@@ -92,6 +13,8 @@ pub struct Play<'a> {
     pub orders: Vec<Order>,
     pub lots: Vec<Lot>,
     pub people: Vec<Person>,
+    /// When each of them is there.
+    pub there: Vec<Times>,
     pub units: Vec<Vec<Unit>>,
     pub gear: Vec<i64>,
     pub carts: Vec<Cart>,
@@ -102,58 +25,56 @@ pub struct Play<'a> {
     pub record: Record,
 }
 
-/// Plays the shop once.
+/// Plays the shop once, and says when that ended.
 ///
 /// # Panics
 /// When it gets stuck.
-pub fn play(shop: &Shop, distances: &Distances) -> Outcome {
-    let mut play = Play {
-        shop,
-        distances,
-        now: 0,
-        orders: Vec::new(),
-        lots: Vec::new(),
-        people: shop
-            .crew
-            .iter()
-            .map(|p| Person {
-                idle: true,
-                place: p.starts_at,
-                last_station: None,
-            })
-            .collect(),
-        units: shop
-            .stations
-            .iter()
-            .map(|s| {
-                (0..s.count)
-                    .map(|_| Unit {
-                        free: true,
-                        last_work: None,
-                        freed: 0,
-                    })
-                    .collect()
-            })
-            .collect(),
-        gear: shop.gear.iter().map(|g| g.count).collect(),
-        carts: match &shop.handling.carts {
-            Some(c) => (0..c.count)
-                .map(|_| Cart {
-                    free: true,
-                    place: c.stored_at,
-                })
-                .collect(),
-            None => Vec::new(),
-        },
-        agenda: Vec::new(),
-        follow_up: Vec::new(),
-        record: Record::default(),
-    };
+pub fn play<'a>(shop: &'a Shop, layout: &'a Layout) -> (Play<'a>, i64) {
+    let mut play = Play::new(shop, layout);
     let end = play.run();
-    play.record.outcome(shop, &play.orders, end)
+    (play, end)
 }
 
 impl<'a> Play<'a> {
+    /// The shop before anything has come.
+    pub fn new(shop: &'a Shop, layout: &'a Layout) -> Play<'a> {
+        let open = &shop.hours.open;
+        let there = |hours: &Option<Times>| hours.as_ref().map_or(open.clone(), |h| open.and(h));
+        let units = |station: &Station| {
+            let unit = Unit {
+                free: true,
+                last_work: None,
+                freed: 0,
+            };
+            vec![unit; station.count]
+        };
+        let people = shop.crew.iter().map(|person| Person {
+            idle: true,
+            place: person.starts_at,
+            last_station: None,
+        });
+        let carts = shop.handling.carts.iter().flat_map(|carts| {
+            (0..carts.count).map(|_| Cart {
+                free: true,
+                place: carts.stored_at,
+            })
+        });
+        Play {
+            shop,
+            distances: &layout.distances,
+            now: 0,
+            orders: Vec::new(),
+            lots: Vec::new(),
+            people: people.collect(),
+            there: shop.crew.iter().map(|p| there(&p.hours)).collect(),
+            units: shop.stations.iter().map(units).collect(),
+            gear: shop.gear.iter().map(|g| g.count).collect(),
+            carts: carts.collect(),
+            agenda: Vec::new(),
+            follow_up: Vec::new(),
+            record: Record::default(),
+        }
+    }
     pub fn line(&self, lot: usize) -> &'a Line {
         let lot = &self.lots[lot];
         &self.shop.projects[self.orders[lot.order].project].lines[lot.line]
@@ -166,10 +87,18 @@ impl<'a> Play<'a> {
     /// Plays to the end and says when that was.
     fn run(&mut self) -> i64 {
         let mut releases = self.planned_releases();
+        let mut active = 0;
         loop {
             let next_end = self.agenda.iter().map(|e| e.0).min();
             let next_release = releases.first().map(|r| r.0);
-            let Some(next) = next_end.into_iter().chain(next_release).min() else {
+            let coming = next_end.into_iter().chain(next_release).min();
+            // All hours come again every week: what nobody can begin within one will never be begun.
+            let next_change = self.next_change();
+            let tried = next_change.is_some_and(|change| change > active + WEEK);
+            if coming.is_none() && tried && self.shop.horizon.is_none() {
+                break;
+            }
+            let Some(next) = coming.into_iter().chain(next_change).min() else {
                 break;
             };
             if self.shop.horizon.is_some_and(|horizon| next > horizon) {
@@ -201,8 +130,14 @@ impl<'a> Play<'a> {
             }
 
             // Then decisions are taken until nothing more can start. Reading: what is started
-            // here and takes no time ends after them, and the instant goes round once more.
-            while self.start_something() {}
+            // here and takes no time ends after them, and the instant goes round once more. Nothing starts while
+            // the shop is shut, nor at the moment of closing.
+            if coming == Some(next) {
+                active = next;
+            }
+            while self.shop.hours.open.hold(self.now) && self.start_something() {
+                active = next;
+            }
 
             if self.shop.horizon.is_none()
                 && releases.is_empty()
@@ -220,12 +155,20 @@ impl<'a> Play<'a> {
         self.orders.iter().filter_map(|o| o.done).max().unwrap_or(0)
     }
 
+    /// When the shop next opens, somebody comes or goes, or quiet time ends, or any of it the other way round.
+    fn next_change(&self) -> Option<i64> {
+        let hours = &self.shop.hours;
+        let all = [&hours.open, &hours.quiet, &hours.rested];
+        let all = all.into_iter().chain(&self.there);
+        all.filter_map(|times| times.change_after(self.now)).min()
+    }
+
     /// Instants and order lines of the orders that come by the calendar, first to last.
     fn planned_releases(&self) -> Vec<(i64, usize)> {
         let mut releases = Vec::new();
         for (line, order) in self.shop.orders.iter().enumerate() {
             if let Some(n) = order.in_progress {
-                releases.extend((0..n).map(|_| (0, line)));
+                releases.extend((0..n).map(|_| (order.first, line)));
                 continue;
             }
             let Some(every) = order.every else {
@@ -327,7 +270,9 @@ impl<'a> Play<'a> {
         }
     }
 
-    fn set_state(&mut self, lot: usize, state: LotState) {
+    pub fn set_state(&mut self, lot: usize, state: LotState) {
+        let was = &self.lots[lot];
+        self.record.lot(lot, was.state, was.since, self.now);
         self.lots[lot].state = state;
         self.lots[lot].since = self.now;
     }

@@ -1,5 +1,6 @@
 //! From the file to the shop: names become positions, overrides are settled, sizes become times.
 
+mod hours;
 mod sizes;
 
 use serde_json::{Map, Value};
@@ -49,9 +50,10 @@ fn text(value: &Value) -> &str {
 /// On everything that this reading does not know.
 pub fn read(yaml: &str) -> Shop {
     let root: Value = serde_yaml::from_str(yaml).expect("the scenario is YAML");
-    for absent in ["sessions", "candidates"] {
-        assert!(root.get(absent).is_none(), "{absent} are not known here");
-    }
+    assert!(
+        root.get("candidates").is_none(),
+        "candidates are not known here"
+    );
     let station_keys = mapping(root.get("stations"));
     let gear_keys = mapping(root.get("gear"));
     let names = Names {
@@ -64,6 +66,8 @@ pub fn read(yaml: &str) -> Shop {
         .map(|(name, keys)| Station {
             name: name.clone(),
             count: keys.get("count").map_or(1, |c| whole(c) as usize),
+            loud: keys.get("loud").is_some_and(|l| l == true),
+            blade: keys.get("blade").is_some_and(|b| b == true),
         })
         .collect();
     let gear = gear_keys
@@ -82,10 +86,12 @@ pub fn read(yaml: &str) -> Shop {
         run.get("warm up").is_none_or(|w| seconds(w) == 0.0),
         "a warm-up is not known here"
     );
+    let hours = hours::hours(root.get("sessions"), run.get("starts"));
+    let starts = run.get("starts");
     Shop {
         stations,
         gear,
-        crew: crew(&names, &handling_keys),
+        crew: crew(&names, &handling_keys, starts),
         handling: handling(&names, &handling_keys),
         projects: project_keys
             .iter()
@@ -95,7 +101,7 @@ pub fn read(yaml: &str) -> Shop {
             .as_array()
             .expect("orders are a list")
             .iter()
-            .map(|o| order(&project_names, o))
+            .map(|o| order(&project_names, o, hours.first_opening()))
             .collect(),
         rules: rules(&mapping(root.get("rules"))),
         horizon: run
@@ -107,8 +113,12 @@ pub fn read(yaml: &str) -> Shop {
             .map(|(name, keys)| Layout {
                 name: name.clone(),
                 distances: distances::read(keys, &names.stations, &stands(&station_keys)),
+                from_door: hours::door(&root).and_then(|door| {
+                    distances::from_door(keys, &names.stations, &stands(&station_keys), door)
+                }),
             })
             .collect(),
+        hours,
     }
 }
 
@@ -126,7 +136,7 @@ fn stands(stations: &Map<String, Value>) -> Vec<(f64, f64)> {
         .collect()
 }
 
-fn crew(names: &Names, handling: &Map<String, Value>) -> Vec<Person> {
+fn crew(names: &Names, handling: &Map<String, Value>, starts: Option<&Value>) -> Vec<Person> {
     let usual = handling.get("walking speed").map_or(1.25, speed);
     let mut keys = mapping(names.root.get("crew"));
     if keys.is_empty() {
@@ -152,6 +162,7 @@ fn crew(names: &Names, handling: &Map<String, Value>) -> Vec<Person> {
                 }),
                 speed: keys.get("walking speed").map_or(usual, speed),
                 starts_at: keys.get("starts at").map_or(0, |s| names.station(text(s))),
+                hours: keys.get("hours").map(|h| hours::of_person(h, starts)),
             });
         }
     }
@@ -336,16 +347,18 @@ fn work(names: &Names, keys: &Map<String, Value>, sizes: &Dimensions) -> Work {
         cure_ties_gear,
         gear,
         fetch_from: keys.get("fetch from").map(|s| names.station(text(s))),
+        pausable: keys.get("pausable").is_none_or(|p| p == true),
+        after_hours: keys.get("after hours").is_some_and(|a| a == true),
     }
 }
 
-fn order(projects: &[String], keys: &Value) -> OrderLine {
+fn order(projects: &[String], keys: &Value, first_opening: i64) -> OrderLine {
     let time = |key: &str| keys.get(key).map(micros);
     OrderLine {
         project: position(projects, text(&keys["project"])),
         count: keys.get("count").map(whole),
         every: time("every"),
-        first: time("first").unwrap_or(0),
+        first: time("first").unwrap_or(first_opening),
         until: time("until"),
         in_progress: keys.get("in progress").map(whole),
         due: time("due"),

@@ -2,11 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use super::play::Order;
-use super::result::{Manner, OrderOutcome, Outcome, PersonOutcome, StationOutcome};
-use super::shop::Shop;
+use super::clock::{Spans, WEEK, both, length};
+use super::plan;
+use super::play::Play;
+use super::result::{Hours, Manner, OrderOutcome, Outcome, PersonOutcome, StationOutcome};
+use super::shop::Layout;
+use super::state::LotState;
 
-#[derive(Clone, Copy, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Phase {
     Walking,
     Handling,
@@ -15,14 +18,31 @@ pub enum Phase {
     Setup,
     Running,
     Curing,
+    /// The unit holds a lot in open time, and those whom it needs are away or must be quiet.
+    LeftStanding,
 }
 
-/// A stretch of time of a person or of a station's unit.
-struct Stretch {
-    whose: usize,
-    phase: Phase,
-    from: i64,
-    to: i64,
+/// What becomes of a lot that somebody has chosen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum LotPhase {
+    Waits(LotState),
+    Brought,
+    Worked,
+    Curing,
+}
+
+impl From<LotState> for LotPhase {
+    fn from(state: LotState) -> LotPhase {
+        LotPhase::Waits(state)
+    }
+}
+
+/// A stretch of time of a person or of a station's unit, in which the shop is open.
+pub struct Stretch {
+    pub whose: usize,
+    pub phase: Phase,
+    pub from: i64,
+    pub to: i64,
 }
 
 struct Walk {
@@ -43,48 +63,56 @@ struct Wait {
 
 #[derive(Default)]
 pub struct Record {
-    people: Vec<Stretch>,
-    stations: Vec<Stretch>,
+    pub people: Vec<Stretch>,
+    pub stations: Vec<Stretch>,
     walks: Vec<Walk>,
     waits: Vec<Wait>,
+    /// Stretches of the calendar.
+    pub lots: Vec<(usize, LotPhase, i64, i64)>,
+    /// Stretches in which a lot is worked on while the shop is shut.
+    pub after_hours: Vec<(usize, i64, i64)>,
     /// The station of each run that ended.
     worked: Vec<usize>,
+    pub forced: u64,
+}
+
+fn add(list: &mut Vec<Stretch>, whose: usize, phase: Phase, spans: Spans) {
+    list.extend(spans.into_iter().map(|(from, to)| Stretch {
+        whose,
+        phase,
+        from,
+        to,
+    }));
 }
 
 impl Record {
-    pub fn person(&mut self, whose: usize, phase: Phase, from: i64, to: i64) {
-        self.people.push(Stretch {
-            whose,
-            phase,
-            from,
-            to,
-        });
+    pub fn person(&mut self, whose: usize, phase: Phase, spans: Spans) {
+        add(&mut self.people, whose, phase, spans);
     }
 
-    pub fn station(&mut self, whose: usize, phase: Phase, from: i64, to: i64) {
-        self.stations.push(Stretch {
-            whose,
-            phase,
-            from,
-            to,
-        });
+    pub fn station(&mut self, whose: usize, phase: Phase, spans: Spans) {
+        add(&mut self.stations, whose, phase, spans);
     }
 
-    pub fn walk(
-        &mut self,
-        person: usize,
-        from: usize,
-        to: usize,
-        manner: Manner,
-        distance: i64,
-        end: i64,
-    ) {
+    pub fn lot(&mut self, lot: usize, phase: impl Into<LotPhase>, from: i64, to: i64) {
+        let phase = phase.into();
+        if from < to && phase != LotPhase::Waits(LotState::Taken) {
+            self.lots.push((lot, phase, from, to));
+        }
+    }
+
+    pub fn after_hours(&mut self, lot: usize, spans: Spans) {
+        self.after_hours
+            .extend(spans.into_iter().map(|(from, to)| (lot, from, to)));
+    }
+
+    pub fn walk(&mut self, person: usize, walk: &plan::Walk, end: i64) {
         self.walks.push(Walk {
             person,
-            from,
-            to,
-            manner,
-            distance,
+            from: walk.from,
+            to: walk.to,
+            manner: walk.manner,
+            distance: walk.distance,
             end,
         });
     }
@@ -112,7 +140,8 @@ impl Record {
     }
 
     /// Adds everything up; times are cut at the end, and a walk counts when it ended.
-    pub fn outcome(&self, shop: &Shop, orders: &[Order], end: i64) -> Outcome {
+    pub fn outcome(&self, play: &Play, end: i64) -> Outcome {
+        let shop = play.shop;
         let ended: Vec<&Walk> = self.walks.iter().filter(|w| w.end <= end).collect();
         let metres = |manner: Manner| {
             ended
@@ -135,7 +164,8 @@ impl Record {
             carrying_nm: metres(Manner::Carrying),
             pushing_nm: metres(Manner::Pushing),
             makespan_us: end,
-            orders: orders
+            orders: play
+                .orders
                 .iter()
                 .map(|o| OrderOutcome {
                     project: shop.projects[o.project].name.clone(),
@@ -144,45 +174,49 @@ impl Record {
                 })
                 .collect(),
             stations: (0..shop.stations.len())
-                .map(|s| self.station_outcome(shop, s, end))
+                .map(|s| self.station_outcome(play, s, end))
                 .collect(),
             crew: (0..shop.crew.len())
-                .map(|p| self.person_outcome(shop, p, &ended, end))
+                .map(|p| self.person_outcome(play, p, &ended, end))
                 .collect(),
             trips,
         }
     }
 
-    fn station_outcome(&self, shop: &Shop, station: usize, end: i64) -> StationOutcome {
+    fn station_outcome(&self, play: &Play, station: usize, end: i64) -> StationOutcome {
         let sum = |phase| sum(&self.stations, station, phase, end);
-        let waits: Vec<&Wait> = self.waits.iter().filter(|w| w.station == station).collect();
-        let over = |w: &&&Wait| w.to.is_some();
-        let length = |w: &&Wait| w.to.unwrap_or(end) - w.from;
+        // Queues are reckoned in shop time: what comes at night waits from the opening.
+        let open = |moment: i64| play.shop.hours.open.until(moment);
+        let waits = self.waits.iter().filter(|w| w.station == station);
+        let waits: Vec<(i64, Option<i64>)> =
+            waits.map(|w| (open(w.from), w.to.map(open))).collect();
+        let over = |w: &&&(i64, Option<i64>)| w.1.is_some();
+        let length = |w: &(i64, Option<i64>)| w.1.unwrap_or(open(end)) - w.0;
         // How many lots lie in the queue right after somebody joined it to stay.
         let present = |at: i64| {
             waits
                 .iter()
-                .filter(|w| w.from <= at && at < w.to.unwrap_or(end))
+                .filter(|w| w.0 <= at && at < w.1.unwrap_or(open(end)))
                 .count()
         };
         StationOutcome {
-            name: shop.stations[station].name.clone(),
+            name: play.shop.stations[station].name.clone(),
             running_us: sum(Phase::Running),
             setup_us: sum(Phase::Setup),
             curing_us: sum(Phase::Curing),
             reserved_us: sum(Phase::Reserved),
             lots: self.worked.iter().filter(|&&s| s == station).count() as u64,
             queued_us: waits.iter().map(length).sum(),
-            queue_max: waits.iter().map(|w| present(w.from)).max().unwrap_or(0) as u64,
+            queue_max: waits.iter().map(|w| present(w.0)).max().unwrap_or(0) as u64,
             waits: waits.len() as u64,
-            waits_over: waits.iter().filter(over).count() as u64,
-            waited_over_us: waits.iter().filter(over).map(length).sum(),
+            waits_over: waits.iter().filter(|w| over(&w)).count() as u64,
+            waited_over_us: waits.iter().filter(|w| over(&w)).map(length).sum(),
         }
     }
 
     fn person_outcome(
         &self,
-        shop: &Shop,
+        play: &Play,
         person: usize,
         ended: &[&Walk],
         end: i64,
@@ -194,7 +228,7 @@ impl Record {
             sum(Phase::Working),
         );
         PersonOutcome {
-            name: shop.crew[person].name.clone(),
+            name: play.shop.crew[person].name.clone(),
             walked_nm: ended
                 .iter()
                 .filter(|w| w.person == person)
@@ -203,8 +237,82 @@ impl Record {
             walking_us: walking,
             handling_us: handling,
             working_us: working,
-            waiting_us: end - walking - handling - working,
+            // Whoever is away does not wait.
+            waiting_us: play.there[person].until(end) - walking - handling - working,
         }
+    }
+
+    /// What the two clocks add.
+    pub fn hours(&self, play: &Play, layout: &Layout, end: i64) -> Hours {
+        let open = &play.shop.hours.open;
+        let sums = |phase| {
+            let stations = 0..play.shop.stations.len();
+            stations
+                .map(|s| sum(&self.stations, s, phase, end))
+                .collect()
+        };
+        let there = play.there.iter();
+        Hours {
+            open_us: open.until(end),
+            orders: play
+                .orders
+                .iter()
+                .map(|order| {
+                    let done = order.done?;
+                    let shop_time = length(&open.between(order.released, done));
+                    Some((shop_time, self.sessions(play, order.released, done)))
+                })
+                .collect(),
+            left_standing_us: sums(Phase::LeftStanding),
+            away_us: there
+                .map(|there| open.until(end) - there.until(end))
+                .collect(),
+            forced: self.forced,
+            going_nm: layout
+                .from_door
+                .as_ref()
+                .map(|from_door| self.going(play, from_door, end)),
+        }
+    }
+
+    /// Sessions in which work could be done between two moments.
+    fn sessions(&self, play: &Play, from: i64, to: i64) -> u64 {
+        let weeks = from / WEEK..=to / WEEK;
+        let of_week = |week: i64| {
+            let sessions = play.shop.hours.sessions.iter();
+            let moved =
+                move |session: &(i64, i64)| (session.0 + week * WEEK, session.1 + week * WEEK);
+            sessions.map(moved)
+        };
+        let all = weeks.flat_map(of_week);
+        all.filter(|&session| !both(&vec![session], &vec![(from, to)]).is_empty())
+            .count() as u64
+    }
+
+    /// How far people walk from the door and back to it.
+    ///
+    /// Reading: somebody stands where their last walk led that has ended; an opening at the end of the run does not
+    /// count, a closing does.
+    fn going(&self, play: &Play, from_door: &[i64], end: i64) -> i64 {
+        let mut all = 0;
+        for (person, there) in play.there.iter().enumerate() {
+            let stands = |moment: i64| {
+                let walks = self.walks.iter();
+                let mut walked = walks.filter(|walk| walk.person == person && walk.end <= moment);
+                walked
+                    .next_back()
+                    .map_or(play.shop.crew[person].starts_at, |walk| walk.to)
+            };
+            for (comes, goes) in there.between(0, end + 1) {
+                if comes < end {
+                    all += from_door[stands(comes)];
+                }
+                if goes <= end && !there.hold(goes) {
+                    all += from_door[stands(goes)];
+                }
+            }
+        }
+        all
     }
 }
 

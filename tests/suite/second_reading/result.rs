@@ -29,6 +29,23 @@ pub struct Outcome {
     pub trips: BTreeMap<(String, String, Manner), (u64, i64)>,
 }
 
+/// What a shop that keeps hours adds. All other times but those of orders and the makespan are in shop time.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hours {
+    /// Shop time of the whole replication.
+    pub open_us: i64,
+    /// Lead time in shop time, and in sessions, of each order that was done, in the order of release.
+    pub orders: Vec<Option<(i64, u64)>>,
+    /// By station: open time in which a unit holds a lot and those whom it needs are away, or must be quiet.
+    pub left_standing_us: Vec<i64>,
+    /// By person: open time in which they are not there.
+    pub away_us: Vec<i64>,
+    /// Tasks that were begun though they fitted nowhere.
+    pub forced: u64,
+    /// What people walk from the door and back to it, on a layout with a plan.
+    pub going_nm: Option<i64>,
+}
+
 #[derive(Clone, Debug, PartialEq)]
 pub struct OrderOutcome {
     pub project: String,

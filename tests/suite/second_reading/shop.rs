@@ -1,5 +1,6 @@
 //! The shop of a scenario as plain lists, with names resolved to positions.
 
+use super::clock::{Spans, Times};
 use super::distances::Distances;
 use super::quantity::round_micros;
 
@@ -14,11 +15,33 @@ pub struct Shop {
     /// The instant at which a run with a horizon ends.
     pub horizon: Option<i64>,
     pub layouts: Vec<Layout>,
+    pub hours: Hours,
+}
+
+/// When the shop is open, in weeks that begin with the run.
+pub struct Hours {
+    /// Working time of each session of a week, after what is set up and before what is tidied up.
+    pub sessions: Spans,
+    /// All of them together: the time in which work can be done.
+    pub open: Times,
+    /// When loud stations are silent.
+    pub quiet: Times,
+    /// When stations with a blade stand still.
+    pub rested: Times,
+}
+
+impl Hours {
+    /// Reading: the first opening, where nothing says when an order comes, is the first moment at which work can be done.
+    pub fn first_opening(&self) -> i64 {
+        self.open.begin_from(0).expect("the shop opens")
+    }
 }
 
 pub struct Station {
     pub name: String,
     pub count: usize,
+    pub loud: bool,
+    pub blade: bool,
 }
 
 pub struct Gear {
@@ -32,6 +55,8 @@ pub struct Person {
     pub can: Option<Vec<String>>,
     pub speed: f64,
     pub starts_at: usize,
+    /// Nothing: whenever the shop is open.
+    pub hours: Option<Times>,
 }
 
 pub struct Handling {
@@ -93,6 +118,8 @@ pub struct Work {
     pub cure_ties_gear: Vec<usize>,
     pub gear: Vec<(usize, i64)>,
     pub fetch_from: Option<usize>,
+    pub pausable: bool,
+    pub after_hours: bool,
 }
 
 impl Work {
@@ -141,4 +168,6 @@ pub struct Rules {
 pub struct Layout {
     pub name: String,
     pub distances: Distances,
+    /// From the door by which people come and go to where they stand, on layouts with a plan and a door.
+    pub from_door: Option<Vec<i64>>,
 }

@@ -1,0 +1,39 @@
+//! Shops that keep hours, reckoned by hand to the microsecond, as the second reading plays them.
+//!
+//! The arithmetic stands beside each figure. A run begins on Monday at 0:00 unless it says otherwise.
+
+mod fitting;
+mod people;
+mod quiet;
+mod two_clocks;
+
+use crate::second_reading::play_hours;
+use crate::second_reading::result::{Hours, Outcome};
+
+const S: i64 = 1_000_000;
+const MIN: i64 = 60 * S;
+const H: i64 = 60 * MIN;
+
+const MON: i64 = 0;
+const TUE: i64 = 24 * H;
+const WED: i64 = 48 * H;
+const THU: i64 = 72 * H;
+const SAT: i64 = 120 * H;
+const WEEK: i64 = 168 * H;
+
+/// Walks and handling take no time unless a shop says so itself.
+const AT_ONCE: &str = "handling: {pick up: 0, put down: 0}\nlayouts: {x: {distances: 0}}\n";
+
+/// One evening of two hours on each day of the week.
+const EVENINGS: &str =
+    "sessions: [{days: [mon, tue, wed, thu, fri, sat, sun], open: \"19:00\", close: \"21:00\"}]\n";
+
+fn shop(rest: &str) -> (Outcome, Hours) {
+    play_hours(&format!("title: By hand\n{rest}"), "x")
+}
+
+/// When each order was done.
+fn done(outcome: &Outcome) -> Vec<i64> {
+    let orders = outcome.orders.iter();
+    orders.map(|o| o.done_us.expect("it is done")).collect()
+}
