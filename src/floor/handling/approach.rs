@@ -129,7 +129,7 @@ impl Floor {
 
     /// How far a rectangle is from everything, in metres; negative where it overlaps something.
     pub fn gap(&self, rectangle: Rectangle, lie: Lie) -> f64 {
-        self.solids.gap(&Placed::new(rectangle, lie), &mut 0)
+        self.solids.gap(&Placed::new(rectangle, lie))
     }
 
     /// Whether a rectangle gets out through the door from one of some lies, and where it is tightest.

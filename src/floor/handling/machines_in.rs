@@ -336,7 +336,7 @@ impl Machine {
             let mut only = ConvexSolids::new();
             only.add(**station, &outline);
             let mut lies = lies.iter();
-            lies.any(|&lie| only.gap(&Placed::new(self.rectangle, lie), &mut 0) < 0.0)
+            lies.any(|&lie| only.gap(&Placed::new(self.rectangle, lie)) < 0.0)
         };
         stations.iter().filter(is_on).copied().collect()
     }

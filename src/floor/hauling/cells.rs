@@ -1,121 +1,135 @@
 //! The places and turns of a rectangle in cells: free, blocked, or not known yet and divided where it matters.
 
-use super::solids::{ConvexSolids, Lie, Placed, Rectangle};
+use std::sync::Arc;
+
+use super::grid::{CellGrid, DEEPEST, SIDE};
+use super::solids::{ConvexSolids, Lie, NearPart, Placed};
 use crate::floor::Point;
 
-/// A cell is divided so often at most.
-pub const DEEPEST: u32 = 7;
-/// Smallest cells in the side of a largest one.
-const SIDE: u32 = 1 << DEEPEST;
-
+/// A way through a cell of which all lies are free costs nothing.
+const FREE: u32 = 0;
 /// A way through a cell that cannot be divided further costs so much, one through another that is not known 1: the
 /// latter are looked into first.
 pub const AS_SMALL_AS_CAN_BE: u32 = 10_000;
 /// And one through a cell in whose middle the piece overlaps something, so much: less may be free there.
 const OVERLAPPED: u32 = 2;
+/// No way leads through a cell of which no lie is free.
+const BLOCKED: u32 = u32::MAX;
 
-/// Whether the rectangle may lie as the lies of a cell say.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum CellState {
-    /// In all of them.
-    Free,
-    /// In none of them.
-    Blocked,
-    /// In some of them, or not known.
-    Mixed,
-}
+/// No cell.
+const NONE: u32 = u32::MAX;
 
 #[derive(Debug, Clone, Copy)]
 struct Cell {
+    /// How far the rectangle is from everything if it lies as the middle of the cell says.
+    gap: f64,
     /// Its least corner in smallest cells: x, y and turn.
     corner: [u32; 3],
     level: u32,
-    state: CellState,
-    /// The first of its eight parts, if it is divided.
-    parts: Option<u32>,
-    /// How far the rectangle is from everything if it lies as the middle of the cell says.
-    gap: f64,
     /// What a way through it costs.
     cost: u32,
+    /// The first of its eight parts, if it is divided.
+    parts: u32,
+    /// Beyond its faces, down and up along x, y and the turn: the cell of its level, or a larger one that was not divided
+    /// when this one was made.
+    beyond: [u32; 6],
 }
 
-/// All cells of a rectangle on a floor. Turns repeat after half a turn.
-#[derive(Clone)]
+/// What may be nearest to the rectangle where it is in a largest cell, by the index along x and y.
+struct NearParts {
+    /// Where those of each place begin.
+    first: Vec<u32>,
+    all: Vec<NearPart>,
+}
+
+impl NearParts {
+    fn at(&self, place: usize) -> &[NearPart] {
+        &self.all[self.first[place] as usize..self.first[place + 1] as usize]
+    }
+}
+
+/// All cells of a rectangle on a floor.
 pub struct Cells<'a, T> {
     solids: &'a ConvexSolids<T>,
-    rectangle: Rectangle,
-    origin: Point,
-    /// Side of a largest cell in metres, and in radians.
-    side: (f64, f64),
-    /// Largest cells along x, y and the turn.
-    count: [u32; 3],
+    grid: CellGrid,
+    near: Arc<NearParts>,
     cells: Vec<Cell>,
-    /// The solid that was nearest to the last cell.
-    near: usize,
+}
+
+impl<T> Clone for Cells<'_, T> {
+    fn clone(&self) -> Self {
+        Cells {
+            near: Arc::clone(&self.near),
+            cells: self.cells.clone(),
+            ..*self
+        }
+    }
 }
 
 impl<'a, T: Copy> Cells<'a, T> {
-    /// For middles of the rectangle between two corners, in largest cells of about this side in metres.
-    pub fn new(
-        solids: &'a ConvexSolids<T>,
-        rectangle: Rectangle,
-        (least, most): (Point, Point),
-        side: f64,
-    ) -> Cells<'a, T> {
-        let count = Self::count(rectangle, (least, most), side).map(|count| count as u32);
-        let half_turn = std::f64::consts::PI;
-        let turns = count[2];
+    /// The largest cells.
+    pub fn new(solids: &'a ConvexSolids<T>, grid: CellGrid) -> Cells<'a, T> {
+        let [along_x, along_y, turns] = grid.count();
+        let places = (0..along_x).flat_map(|x| (0..along_y).map(move |y| (x, y)));
+        let (mut first, mut all) = (vec![0], Vec::new());
+        for (x, y) in places.clone() {
+            let (middle, off) = grid.place(x, y);
+            solids.near(middle, grid.rectangle.reach() + off, off, &mut all);
+            first.push(all.len() as u32);
+        }
         let mut cells = Cells {
             solids,
-            rectangle,
-            origin: least,
-            side: (side, half_turn / f64::from(turns)),
-            count,
-            cells: Vec::new(),
-            near: 0,
+            grid,
+            near: Arc::new(NearParts { first, all }),
+            cells: Vec::with_capacity((along_x * along_y * turns) as usize),
         };
-        for x in 0..count[0] {
-            for y in 0..count[1] {
-                for turn in 0..count[2] {
-                    cells.push([x, y, turn].map(|at| at * SIDE), 0);
-                }
+        let directions: Vec<Point> = (0..turns)
+            .map(|turn| direction(grid.turn([0, 0, turn * SIDE], 0)))
+            .collect();
+        for (x, y) in places {
+            let middle = grid.place(x, y).0;
+            for (turn, &along) in (0..).zip(&directions) {
+                let other = |x: u32, y: u32| grid.number([x, y, turn]);
+                let turned = |turn: u32| grid.number([x, y, turn % turns]);
+                let beyond = [
+                    x.checked_sub(1).map_or(NONE, |x| other(x, y)),
+                    if x + 1 < along_x {
+                        other(x + 1, y)
+                    } else {
+                        NONE
+                    },
+                    y.checked_sub(1).map_or(NONE, |y| other(x, y)),
+                    if y + 1 < along_y {
+                        other(x, y + 1)
+                    } else {
+                        NONE
+                    },
+                    turned(turn + turns - 1),
+                    turned(turn + 1),
+                ];
+                let corner = [x, y, turn].map(|at| at * SIDE);
+                cells.push(corner, 0, (middle, along), beyond);
             }
         }
         cells
-    }
-
-    /// How many largest cells of a side there are along x, y and the turn.
-    fn count(rectangle: Rectangle, (least, most): (Point, Point), side: f64) -> [f64; 3] {
-        let along = |length: f64| (length / side).ceil().max(1.0);
-        // A turn by one cell moves the ends of the rectangle about as far as a move by one.
-        let turns = (std::f64::consts::PI * rectangle.reach() / side).ceil();
-        [
-            along(most.x - least.x),
-            along(most.y - least.y),
-            turns.max(4.0),
-        ]
-    }
-
-    /// How many largest cells of a side there are in all.
-    pub fn largest(rectangle: Rectangle, within: (Point, Point), side: f64) -> f64 {
-        Self::count(rectangle, within, side).into_iter().product()
     }
 
     pub fn len(&self) -> usize {
         self.cells.len()
     }
 
-    pub fn state(&self, cell: u32) -> CellState {
-        self.cells[cell as usize].state
+    /// Whether the rectangle may lie in all ways of a cell.
+    pub fn is_free(&self, cell: u32) -> bool {
+        self.cells[cell as usize].cost == FREE
     }
 
     /// An undivided cell in which something may lie.
     pub fn is_open(&self, cell: u32) -> bool {
         let cell = &self.cells[cell as usize];
-        cell.parts.is_none() && cell.state != CellState::Blocked
+        cell.parts == NONE && cell.cost != BLOCKED
     }
 
-    /// What a way through a cell costs.
+    /// What a way through a cell costs that is not blocked.
     pub fn cost(&self, cell: u32) -> u32 {
         self.cells[cell as usize].cost
     }
@@ -129,85 +143,94 @@ impl<'a, T: Copy> Cells<'a, T> {
         self.cells[cell as usize].level == DEEPEST
     }
 
+    /// The place of the rectangle in the middle of a cell.
+    pub fn middle(&self, cell: u32) -> Point {
+        let Cell { corner, level, .. } = self.cells[cell as usize];
+        self.grid.middle(corner, level)
+    }
+
     /// The lie in the middle of a cell.
     pub fn lie(&self, cell: u32) -> Lie {
         let Cell { corner, level, .. } = self.cells[cell as usize];
-        let half = f64::from(SIDE >> level) / 2.0;
-        let [x, y, turn] = corner.map(|at| (f64::from(at) + half) / f64::from(SIDE));
         Lie {
-            at: self.origin + Point::new(x * self.side.0, y * self.side.0),
-            turn: turn * self.side.1,
+            at: self.grid.middle(corner, level),
+            turn: self.grid.turn(corner, level),
         }
     }
 
     pub fn placed(&self, cell: u32) -> Placed {
-        Placed::new(self.rectangle, self.lie(cell))
+        Placed::new(self.grid.rectangle, self.lie(cell))
+    }
+
+    /// From the middle of the rectangle to a corner, in metres.
+    pub fn reach(&self) -> f64 {
+        self.grid.rectangle.reach()
     }
 
     /// How far a point of the rectangle moves at most, in metres, from the middle of a cell to any other lie of it.
     pub fn spread(&self, cell: u32) -> f64 {
-        self.spread_of(self.cells[cell as usize].level)
+        self.grid.spread(self.cells[cell as usize].level)
     }
 
-    pub fn spread_of(&self, level: u32) -> f64 {
-        let share = 0.5 / f64::from(1 << level);
-        let moved = self.side.0 * share * std::f64::consts::SQRT_2;
-        moved + self.rectangle.reach() * self.side.1 * share
+    /// The same for the smallest cells.
+    pub fn least_spread(&self) -> f64 {
+        self.grid.spread(DEEPEST)
     }
 
     /// The undivided cell of a lie; nothing outside of all cells.
     pub fn of(&self, lie: Lie) -> Option<u32> {
-        let from = lie.at - self.origin;
-        let unit = |length: f64, side: f64, count: u32| {
-            let at = (length / side * f64::from(SIDE)).floor();
-            (at >= 0.0 && at < f64::from(count * SIDE)).then_some(at as u32)
-        };
-        let turn = lie.turn.rem_euclid(std::f64::consts::PI);
-        let turn = (turn / self.side.1 * f64::from(SIDE)).floor() as u32;
-        Some(self.at([
-            unit(from.x, self.side.0, self.count[0])?,
-            unit(from.y, self.side.0, self.count[1])?,
-            turn.min(self.count[2] * SIDE - 1),
-        ]))
-    }
-
-    /// The undivided cell that holds a smallest cell.
-    fn at(&self, place: [u32; 3]) -> u32 {
-        let [x, y, turn] = place.map(|at| at / SIDE);
-        let mut cell = (x * self.count[1] + y) * self.count[2] + turn;
-        while let Some(parts) = self.cells[cell as usize].parts {
-            let half = SIDE >> (self.cells[cell as usize].level + 1);
-            let [x, y, turn] = place.map(|at| u32::from(at & half != 0));
-            cell = parts + (x << 2 | y << 1 | turn);
+        let place = self.grid.smallest(lie)?;
+        let mut cell = self.grid.number(place.map(|at| at / SIDE));
+        while self.cells[cell as usize].parts != NONE {
+            cell = self.part_at(cell, place);
         }
-        cell
+        Some(cell)
     }
 
-    /// Calls with every undivided cell that has a face in common with this one and is no smaller.
-    pub fn larger_neighbours(&self, cell: u32, mut call: impl FnMut(u32)) {
-        let Cell { corner, level, .. } = self.cells[cell as usize];
-        let side = SIDE >> level;
-        for axis in 0..3 {
-            let whole = self.count[axis] * SIDE;
-            let turns = axis == 2;
-            let before = match corner[axis] {
-                0 if turns => Some(whole - 1),
-                0 => None,
-                at => Some(at - 1),
-            };
-            let after = match corner[axis] + side {
-                at if at < whole => Some(at),
-                _ if turns => Some(0),
-                _ => None,
-            };
-            for beyond in [before, after].into_iter().flatten() {
-                let mut place = corner;
-                place[axis] = beyond;
-                let other = self.at(place);
-                if self.cells[other as usize].level <= level && other != cell {
-                    call(other);
-                }
+    /// The part of a divided cell that holds a smallest cell.
+    fn part_at(&self, cell: u32, place: [u32; 3]) -> u32 {
+        let Cell { level, parts, .. } = self.cells[cell as usize];
+        let half = SIDE >> (level + 1);
+        let [x, y, turn] = place.map(|at| u32::from(at & half != 0));
+        parts + (x << 2 | y << 1 | turn)
+    }
+
+    /// Calls with every open cell that has a face in common with this one, once for each of these faces.
+    pub fn neighbours(&self, cell: u32, mut call: impl FnMut(u32)) {
+        let Cell {
+            corner,
+            level,
+            beyond,
+            ..
+        } = self.cells[cell as usize];
+        for (face, mut other) in beyond.into_iter().enumerate() {
+            if other == NONE {
+                continue;
             }
+            let axis = face / 2;
+            // Of the parts of a cell beyond, those are near whose bit of this axis is not set, or set.
+            let near = if face % 2 == 0 { bit(axis) } else { 0 };
+            while self.cells[other as usize].parts != NONE
+                && self.cells[other as usize].level < level
+            {
+                let part = self.part_at(other, corner) - self.cells[other as usize].parts;
+                other = self.cells[other as usize].parts + (part & !bit(axis) | near);
+            }
+            self.undivided_at(other, axis, near, &mut call);
+        }
+    }
+
+    /// Calls with every open part of a cell that touches one of its faces, or with the cell if it is not divided.
+    fn undivided_at(&self, cell: u32, axis: usize, near: u32, call: &mut impl FnMut(u32)) {
+        let Cell { parts, cost, .. } = self.cells[cell as usize];
+        if parts == NONE {
+            if cost != BLOCKED {
+                call(cell);
+            }
+            return;
+        }
+        for part in (0..8).filter(|part| part & bit(axis) == near) {
+            self.undivided_at(parts + part, axis, near, call);
         }
     }
 
@@ -217,51 +240,84 @@ impl<'a, T: Copy> Cells<'a, T> {
             corner,
             level,
             parts,
+            beyond,
             ..
         } = self.cells[cell as usize];
-        if parts.is_some() || level == DEEPEST {
+        if parts != NONE || level == DEEPEST {
             return;
         }
         let half = SIDE >> (level + 1);
         let first = self.cells.len() as u32;
-        for part in 0..8u32 {
+        self.cells[cell as usize].parts = first;
+        let turned = [0, half].map(|more| {
+            let corner = [corner[0], corner[1], corner[2] + more];
+            direction(self.grid.turn(corner, level + 1))
+        });
+        for part in 0..8 {
             let [x, y, turn] = corner;
             let corner = [
                 x + (part >> 2 & 1) * half,
                 y + (part >> 1 & 1) * half,
                 turn + (part & 1) * half,
             ];
-            self.push(corner, level + 1);
+            let mut around = [NONE; 6];
+            for (face, other) in around.iter_mut().enumerate() {
+                let across = part ^ bit(face / 2);
+                let is_outside = (part & bit(face / 2) != 0) == (face % 2 == 1);
+                *other = match (is_outside, beyond[face]) {
+                    (false, _) => first + across,
+                    (true, NONE) => NONE,
+                    (true, other) => {
+                        let cell = &self.cells[other as usize];
+                        match cell.parts {
+                            parts if parts != NONE && cell.level == level => parts + across,
+                            _ => other,
+                        }
+                    }
+                };
+            }
+            let middle = self.grid.middle(corner, level + 1);
+            let along = turned[(part & 1) as usize];
+            self.push(corner, level + 1, (middle, along), around);
         }
-        self.cells[cell as usize].parts = Some(first);
     }
 
-    fn push(&mut self, corner: [u32; 3], level: u32) {
-        let cell = self.cells.len();
-        self.cells.push(Cell {
-            corner,
-            level,
-            state: CellState::Mixed,
-            parts: None,
-            gap: 0.0,
-            cost: 0,
-        });
-        let gap = (self.solids).gap(&self.placed(cell as u32), &mut self.near);
+    fn push(
+        &mut self,
+        corner: [u32; 3],
+        level: u32,
+        (middle, along): (Point, Point),
+        beyond: [u32; 6],
+    ) {
+        let placed = Placed::toward(self.grid.rectangle, middle, along);
+        let place = (corner[0] / SIDE) * self.grid.count()[1] + corner[1] / SIDE;
+        let gap = self.solids.gap_among(&placed, self.near.at(place as usize));
         // No point of the rectangle moves farther within the cell: what is farther apart stays so, and what overlaps
         // by more does so everywhere.
-        let spread = self.spread_of(level);
-        let state = match gap {
-            gap if gap >= spread => CellState::Free,
-            gap if gap < -spread => CellState::Blocked,
-            _ => CellState::Mixed,
-        };
-        let cost = match state {
-            CellState::Free => 0,
+        let spread = self.grid.spread(level);
+        let cost = match gap {
+            gap if gap >= spread => FREE,
+            gap if gap < -spread => BLOCKED,
             _ if level == DEEPEST => AS_SMALL_AS_CAN_BE,
-            _ if gap >= 0.0 => 1,
+            gap if gap >= 0.0 => 1,
             _ => OVERLAPPED,
         };
-        let pushed = &mut self.cells[cell];
-        (pushed.gap, pushed.state, pushed.cost) = (gap, state, cost);
+        self.cells.push(Cell {
+            gap,
+            corner,
+            level,
+            cost,
+            parts: NONE,
+            beyond,
+        });
     }
+}
+
+/// Of the number of a part: whether it is the upper one along an axis.
+fn bit(axis: usize) -> u32 {
+    4 >> axis
+}
+
+fn direction(turn: f64) -> Point {
+    Point::new(libm::cos(turn), libm::sin(turn))
 }

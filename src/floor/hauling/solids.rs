@@ -13,9 +13,17 @@ struct Convex<T> {
     corners: Vec<Point>,
     /// For each edge its direction outward, of length 1, and how far the edge lies in that direction.
     faces: Vec<(Point, f64)>,
-    /// A circle around it.
+    /// The mean of its corners, and the farthest corner from there.
     middle: Point,
     radius: f64,
+}
+
+/// One of the convex parts, seen from a place.
+#[derive(Debug, Clone, Copy)]
+pub struct NearPart {
+    number: u32,
+    /// What is there is at least so far from it, however it is turned, in metres; overlaps count as negative.
+    bound: f64,
 }
 
 /// Everything on the floor that is in the way of a piece; `T` says what it is.
@@ -55,9 +63,15 @@ pub struct Placed {
 
 impl Placed {
     pub fn new(rectangle: Rectangle, lie: Lie) -> Placed {
+        let along = Point::new(libm::cos(lie.turn), libm::sin(lie.turn));
+        Placed::toward(rectangle, lie.at, along)
+    }
+
+    /// With its length along a direction of length 1.
+    pub fn toward(rectangle: Rectangle, at: Point, along: Point) -> Placed {
         Placed {
-            at: lie.at,
-            along: Point::new(libm::cos(lie.turn), libm::sin(lie.turn)),
+            at,
+            along,
             half: (rectangle.length / 2.0, rectangle.width / 2.0),
         }
     }
@@ -107,26 +121,58 @@ impl<T: Copy> ConvexSolids<T> {
             .extend(pieces.into_iter().map(|corners| Convex::new(of, corners)));
     }
 
+    /// Adds what may be nearest to something that reaches so far from a place within another distance of this one, in
+    /// metres: parts in the order of how near they may be.
+    pub fn near(&self, at: Point, reach: f64, off: f64, near: &mut Vec<NearPart>) {
+        // No gap between two convex shapes is more than points inside of them are apart.
+        let middles = self.parts.iter().map(|part| part.middle - at);
+        let nearest = (middles.map(|apart| apart.dot(apart))).fold(f64::INFINITY, f64::min);
+        let most = nearest.sqrt() + off + ROUNDING;
+        let first = near.len();
+        for (number, part) in (0..).zip(&self.parts) {
+            // One side of a rectangle faces the part by no less than half a right angle.
+            let apart = part.middle - at;
+            let aside = apart.dot(apart).sqrt() * std::f64::consts::FRAC_1_SQRT_2;
+            if aside - part.radius - reach - ROUNDING > most {
+                continue;
+            }
+            let beyond = part
+                .faces
+                .iter()
+                .map(|&(outward, far)| at.dot(outward) - far);
+            let bound = beyond.fold(f64::NEG_INFINITY, f64::max) - reach - ROUNDING;
+            if bound <= most {
+                near.push(NearPart { number, bound });
+            }
+        }
+        near[first..].sort_unstable_by(|one, other| {
+            (one.bound.total_cmp(&other.bound)).then(one.number.cmp(&other.number))
+        });
+    }
+
     /// How far a rectangle is from everything, at least, in metres; where it overlaps something, minus the shortest way
-    /// by which it would be clear of its most overlapped part. The search begins with the part of the number `near`,
-    /// which becomes that of the nearest one: with a good guess most parts need only a look.
+    /// by which it would be clear of its most overlapped part. Only what may be nearest is looked at.
     ///
     /// The greatest gap between the shadows of two convex shapes on the normals of their edges: of shapes apart it is
     /// no more than their distance, of shapes that overlap their penetration depth (separating axis theorem; C. Ericson,
     /// Real-Time Collision Detection, 2005, section 5.2.1).
-    pub fn gap(&self, placed: &Placed, near: &mut usize) -> f64 {
-        let first = self.parts.get(*near);
-        let mut least = first.map_or(f64::INFINITY, |part| part.gap(placed, f64::INFINITY));
-        for (number, part) in self.parts.iter().enumerate() {
-            if part.is_farther(placed, least) {
-                continue;
+    pub fn gap_among(&self, placed: &Placed, near: &[NearPart]) -> f64 {
+        let mut least = f64::INFINITY;
+        for &NearPart { number, bound } in near {
+            if bound >= least {
+                break;
             }
-            let gap = part.gap(placed, least);
-            if gap < least {
-                (least, *near) = (gap, number);
-            }
+            least = least.min(self.parts[number as usize].gap(placed, least));
         }
         least
+    }
+
+    /// The same, by everything.
+    pub fn gap(&self, placed: &Placed) -> f64 {
+        let gaps = self.parts.iter();
+        gaps.fold(f64::INFINITY, |least, part| {
+            least.min(part.gap(placed, least))
+        })
     }
 }
 
@@ -166,14 +212,6 @@ impl<T> Convex<T> {
             radius: far.fold(0.0, f64::max),
             corners,
         }
-    }
-
-    /// Whether the gap to a rectangle is surely more than so much, since that to the circle is.
-    fn is_farther(&self, placed: &Placed, than: f64) -> bool {
-        let from_middle = self.middle - placed.at;
-        let along = from_middle.dot(placed.along).abs() - placed.half.0;
-        let across = from_middle.dot(placed.along.left()).abs() - placed.half.1;
-        along.max(across) - self.radius > than + ROUNDING
     }
 
     /// The gap to a rectangle, or anything that is no less than `enough`.
