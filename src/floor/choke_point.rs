@@ -21,7 +21,7 @@ const HALVINGS: u32 = 13;
 impl Plan {
     /// The gap that keeps a person from getting from one place to another where people walk around things: of all
     /// ways the one is looked for that the widest body can take. Nothing if a person gets there, or if all is closed.
-    pub fn squeeze(&self, from: PlaceId, to: PlaceId) -> Option<ChokePoint> {
+    pub fn choke_point(&self, from: PlaceId, to: PlaceId) -> Option<ChokePoint> {
         if self.going != Going::Around {
             return None;
         }
@@ -105,18 +105,18 @@ mod tests {
 
     #[test]
     fn the_widest_of_several_gaps_is_told_with_what_stands_beside_it() {
-        let squeeze = parted(&[0.3, 0.42, 0.2]).squeeze(PlaceId(0), PlaceId(1));
-        let squeeze = squeeze.expect("all gaps are too narrow for 0.5 m");
-        assert!((squeeze.width - 0.42).abs() < 1e-4, "{squeeze:?}");
-        assert!((squeeze.at.x - 3.0).abs() <= 0.26, "{squeeze:?}");
-        let mut between = squeeze.between;
+        let choke = parted(&[0.3, 0.42, 0.2]).choke_point(PlaceId(0), PlaceId(1));
+        let choke = choke.expect("all gaps are too narrow for 0.5 m");
+        assert!((choke.width - 0.42).abs() < 1e-4, "{choke:?}");
+        assert!((choke.at.x - 3.0).abs() <= 0.26, "{choke:?}");
+        let mut between = choke.between;
         between.sort();
         assert_eq!(between, [Obstacle::Thing(1), Obstacle::Thing(2)]);
     }
 
     #[test]
-    fn where_a_person_gets_through_or_nobody_does_there_is_no_squeeze() {
-        assert_eq!(parted(&[0.6]).squeeze(PlaceId(0), PlaceId(1)), None);
-        assert_eq!(parted(&[]).squeeze(PlaceId(0), PlaceId(1)), None);
+    fn where_a_person_gets_through_or_nobody_does_there_is_no_choke_point() {
+        assert_eq!(parted(&[0.6]).choke_point(PlaceId(0), PlaceId(1)), None);
+        assert_eq!(parted(&[]).choke_point(PlaceId(0), PlaceId(1)), None);
     }
 }

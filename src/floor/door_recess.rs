@@ -1,23 +1,23 @@
 //! Room behind doors: whoever stands in the middle of an opening reaches through the wall.
 
 use super::bisection::largest;
-use super::polygon::{Polygon, place_on_edge};
+use super::polygon::{Polygon, outward, place_on_edge};
 use super::{Point, SAME_POINT_M};
 
-/// Halvings of the depth of a pocket that does not fit: to less than a thousandth of it.
+/// Halvings of the depth of a recess that does not fit: to less than a thousandth of it.
 const HALVINGS: u32 = 12;
 
-/// Beside a corner that sticks into the room a pocket stays this share away from the middle between both walls.
+/// Beside a corner that sticks into the room a recess stays this share away from the middle between both walls.
 const FROM_THE_MIDDLE: f64 = 1e-3;
 
-/// A pocket keeps at least this share of the opening's width at its back.
+/// A recess keeps at least this share of the opening's width at its back.
 const LEAST_BACK: f64 = 0.1;
 
-/// An outline with a pocket behind each opening, so deep or as deep as there is room for it.
+/// An outline with a recess behind each opening, so deep or as deep as there is room for it.
 ///
-/// What lies behind another wall of the same outline, or in another pocket, is in the way of a pocket. Only those that
+/// What lies behind another wall of the same outline, or in another recess, is in the way of a recess. Only those that
 /// collide become smaller.
-pub(super) fn with_pockets(outline: &Polygon, openings: &[(Point, Point)], depth: f64) -> Polygon {
+pub(super) fn with_recesses(outline: &Polygon, openings: &[(Point, Point)], depth: f64) -> Polygon {
     let straight = |outline: &Polygon, index: usize| dug(outline, openings[index], depth, [0.0; 2]);
     let all = (0..openings.len()).try_fold(outline.clone(), |open, index| straight(&open, index));
     if let Some(open) = all {
@@ -44,7 +44,7 @@ pub(super) fn with_pockets(outline: &Polygon, openings: &[(Point, Point)], depth
     open
 }
 
-/// The deepest pocket for which there is room in what an outline has become.
+/// The deepest recess for which there is room in what an outline has become.
 fn deepest(
     open: &Polygon,
     outline: &Polygon,
@@ -64,7 +64,7 @@ fn deepest(
     best
 }
 
-/// With one pocket of this depth, whose back is shorter than the opening by the insets at its two ends; nothing if it
+/// With one recess of this depth, whose back is shorter than the opening by the insets at its two ends; nothing if it
 /// meets something.
 fn dug(
     outline: &Polygon,
@@ -78,13 +78,13 @@ fn dug(
         return None;
     }
     let along = (to - from) * (1.0 / from.distance(to));
-    let outward = along.left() * -depth;
+    let back_by = outward((from, to)) * depth;
     let corners = outline.corners();
     let mut opened = corners[..=edge].to_vec();
     opened.extend([
         from + along * first,
-        from + along * (first + insets[0]) + outward,
-        from + along * (last - insets[1]) + outward,
+        from + along * (first + insets[0]) + back_by,
+        from + along * (last - insets[1]) + back_by,
         from + along * last,
     ]);
     opened.extend(&corners[edge + 1..]);
@@ -100,7 +100,7 @@ fn wall(outline: &Polygon, opening: (Point, Point)) -> Option<OnWall> {
     walls.find_map(|(index, wall)| Some((index, wall, place_on_edge(wall, opening)?)))
 }
 
-/// By how much a pocket becomes narrower at both ends, so that it leaves another one around a corner of the room that
+/// By how much a recess becomes narrower at both ends, so that it leaves another one around a corner of the room that
 /// sticks into it half of the wall.
 fn insets(outline: &Polygon, opening: (Point, Point), depth: f64) -> Option<[f64; 2]> {
     let (edge, (from, to), (first, last)) = wall(outline, opening)?;

@@ -55,7 +55,7 @@ pub use paths::{Move, Moved, Outcome, Trip, Trips};
 pub use placement::{Placement, STAND_OFF_M, Side};
 pub use plan::{Going, NoWay, Obstacle, Plan};
 pub use point::Point;
-pub use polygon::{NotAnOutline, Polygon, nearest_on_segment, segments_meet};
+pub use polygon::{NotAnOutline, Polygon, nearest_on_segment, outward, segments_meet};
 pub use premises::Premises;
 pub use room::{AccessRoute, Door, Panel, Room, Stair, Stock, Thing};
 pub use set_out::{Opening, SetOut, TapedFloor, TapedPlace, TapedStation, WallLine, taped_floor};

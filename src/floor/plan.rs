@@ -1,7 +1,6 @@
 //! A layout on the floor: the room, and where everything stands in it.
 
-use super::door_recess::with_pockets;
-use super::polygon::place_on_edge;
+use super::door_recess::with_recesses;
 use super::tolerance::{RECESS_SHARE, ROUNDED_M, THROUGH_DOOR_M};
 use super::{AllPairs, FreeSpace, Passages, Path};
 use super::{Distances, FootPaths, Placement, Point, Polygon, Room};
@@ -160,19 +159,16 @@ impl Plan {
         let outside = places.map(|place| {
             let room = self.room.as_ref()?;
             let door = &room.doors[place.index().checked_sub(self.placements.len())?];
-            let mut walls = room.outline.edges();
-            let (from, to) = walls.find(|&wall| place_on_edge(wall, door.between).is_some())?;
-            let outward = (to - from).left() * (-THROUGH_DOOR_M / from.distance(to));
-            Some(door.middle() + outward)
+            Some(door.middle() + room.outward(door) * THROUGH_DOOR_M)
         });
         let beyond = outside.map(|door| if door.is_some() { 0.0 } else { inside });
         (path.led_on(outside[0], outside[1]), beyond)
     }
 
-    /// The outline with a pocket of this depth behind each door.
+    /// The outline with a recess of this depth behind each door.
     fn opened(&self, depth: f64) -> Option<Polygon> {
         let room = self.room.as_ref()?;
-        Some(with_pockets(&room.outline, &self.openings(), depth))
+        Some(with_recesses(&room.outline, &self.openings(), depth))
     }
 
     /// What is in the way of somebody of this radius in metres.

@@ -195,6 +195,11 @@ pub fn nearest_on_segment(point: Point, (a, b): (Point, Point)) -> Point {
     a + along * share
 }
 
+/// Out of an outline across one of its edges, of length 1.
+pub fn outward((from, to): (Point, Point)) -> Point {
+    (to - from).left() * (-1.0 / from.distance(to))
+}
+
 /// Where on an edge an opening lies, in metres from its start; nothing if it lies elsewhere.
 pub(super) fn place_on_edge(edge: (Point, Point), opening: (Point, Point)) -> Option<(f64, f64)> {
     let length = edge.0.distance(edge.1);

@@ -1,6 +1,6 @@
 //! The room: its outline, its doors, and what stands in the way.
 
-use super::{HeightRange, Point, Polygon};
+use super::{HeightRange, Point, Polygon, nearest_on_segment, outward};
 
 /// Everything in metres, on the plan of the layouts.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,6 +18,18 @@ pub struct Room {
 }
 
 impl Room {
+    /// Out of the room through a door, of length 1: across the wall in which the door is, or that is nearest to it.
+    pub fn outward(&self, door: &Door) -> Point {
+        let away = |&(a, b): &(Point, Point)| {
+            let [one, other] = [door.between.0, door.between.1]
+                .map(|end| end.distance(nearest_on_segment(end, (a, b))));
+            one.max(other)
+        };
+        let walls = self.outline.edges();
+        let wall = walls.min_by(|one, other| away(one).total_cmp(&away(other)));
+        wall.map_or(Point::new(0.0, -1.0), outward)
+    }
+
     /// The first of those that are as wide as any.
     pub fn widest_door(&self) -> Option<&Door> {
         let doors = self.doors.iter();

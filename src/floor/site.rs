@@ -6,10 +6,7 @@ use super::finding::{FedPiece, Finding};
 use super::handling::{WrongPieces, access, ceiling, lifting, wrong_pieces};
 use super::shapes::{FloorArea, rectangle_before};
 use super::strips::solid_walls;
-use super::{
-    Door, Going, HeightRange, Limits, Obstacle, Plan, Point, Polygon, Premises, Room,
-    nearest_on_segment,
-};
+use super::{Door, Going, HeightRange, Limits, Obstacle, Plan, Point, Polygon, Premises, Room};
 use crate::shop::{ItemId, PlaceId, Project, Shop, Size, StationId, Work};
 
 /// Something on the floor that takes room.
@@ -250,7 +247,7 @@ fn fed(premises: Premises<'_>, station: StationId, by_thickness: bool) -> Vec<Fe
 
 fn doors(room: &Room, kept_free: f64) -> Vec<DoorFloor> {
     let doors = room.doors.iter().map(|door| {
-        let inward = inward(room, door);
+        let inward = room.outward(door) * -1.0;
         let before = rectangle_before(door.middle(), inward, door.width(), kept_free);
         DoorFloor {
             before: before.map(FloorArea::new),
@@ -263,23 +260,6 @@ fn doors(room: &Room, kept_free: f64) -> Vec<DoorFloor> {
         }
     });
     doors.collect()
-}
-
-/// The direction from a door into the room, of length 1.
-fn inward(room: &Room, door: &Door) -> Point {
-    let away = |&(a, b): &(Point, Point)| {
-        let [one, other] = [door.between.0, door.between.1]
-            .map(|end| end.distance(nearest_on_segment(end, (a, b))));
-        one.max(other)
-    };
-    let wall = room
-        .outline
-        .edges()
-        .min_by(|one, other| away(one).total_cmp(&away(other)));
-    let along = wall.map_or(Point::new(1.0, 0.0), |(a, b)| {
-        (b - a) * (1.0 / a.distance(b))
-    });
-    along.left()
 }
 
 /// The floor below the leaf of an overhead door while it is open: as wide as the opening, and as deep as that is high.

@@ -5,7 +5,7 @@
 //! and s the room to stand; the strip is as wide as the piece with some clearance on each side, or as the body.
 
 use super::tolerance::IN_THE_WALL_M;
-use super::{Door, Limits, Obstacle, Placement, Point, Polygon, Room, SAME_POINT_M, Side};
+use super::{Door, Limits, Obstacle, Placement, Point, Polygon, Room, SAME_POINT_M, Side, outward};
 
 /// Room besides the piece and the body, in metres.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -287,7 +287,7 @@ pub fn solid_walls(room: &Room) -> Vec<(Point, Point)> {
             let (a, b) = (a.min(b).max(0.0), a.max(b).min(length));
             if on_wall && b - a > SAME_POINT_M {
                 openings.push((a, b));
-                let out = along.left() * -1.0;
+                let out = outward((from, to));
                 let (left, right) = (from + along * a, from + along * b);
                 walls.push((left, left + out * door.wall));
                 walls.push((right, right + out * door.wall));

@@ -23,7 +23,7 @@ pub(super) const IN_THE_WALL_M: f64 = 10.0 * SAME_POINT_M;
 /// A gap between two walls that lies nearer than this to a door is the door's: a body in the doorway.
 pub(super) const IN_A_DOORWAY_M: f64 = 0.3;
 
-/// The pocket behind a door's opening is deeper than the body by this share, and by what comes of rounding, so that
+/// The recess behind a door's opening is deeper than the body by this share, and by what comes of rounding, so that
 /// standing in the middle of the opening does not hang on a rounding.
 pub(super) const RECESS_SHARE: f64 = 1e-6;
 

@@ -2,7 +2,7 @@
 
 use super::access::INCH_M;
 use super::strips::Strip;
-use super::{HeightRange, Limits, Plan, Point, Polygon, SAME_POINT_M};
+use super::{HeightRange, Limits, Plan, Point, Polygon, SAME_POINT_M, outward};
 
 /// Where bands of height end, in metres: benches and what stands at walls; what is over benches; cabinets; and what is
 /// up to the ceiling. Planning practice of home shops.
@@ -49,7 +49,7 @@ impl WallUse {
 
     /// Out of the room, of length 1.
     pub fn outward(&self) -> Point {
-        (self.to - self.from).left() * (-1.0 / self.length())
+        outward((self.from, self.to))
     }
 }
 

@@ -121,8 +121,8 @@ fn first_step(
         true => person.path(standing, at)?.length,
         false => 0.0,
     };
-    // The step stays the nearest as long as nothing moves that is nearer than a body to a place so near, and the walk
-    // there the shortest as long as nothing moves that is nearer than a body to a place so near.
+    // The step is the same until something moves within this distance of where one stands: a wide body that fits nearer
+    // would be within `away` and its radius, and a shorter walk there within `walked` and that of a person.
     let reach = (away + width / 2.0).max(walked + body / 2.0);
     is_near(walked, width).then_some(FirstStep { place, at, reach })
 }

@@ -18,7 +18,7 @@ pub fn reachable_tell(scene: &Scene<'_>) -> Vec<Finding> {
     }
     let body = scene.site.body_width;
     let finding = |(from, to): (PlaceId, PlaceId)| {
-        let choke = scene.plan.squeeze(from, to);
+        let choke = scene.plan.choke_point(from, to);
         let choke = choke.map(|choke| (choke, scene.between(choke.between, choke.at)));
         let fact = Fact::CutOff { body, choke };
         let subject = FindingSubject::Place(to);

@@ -4,7 +4,7 @@ use std::sync::OnceLock;
 
 use crate::floor::hauling::{ConvexSolids, Destination, Haul, Hauling, Lie, Placed, Rectangle};
 use crate::floor::polygon::place_on_edge;
-use crate::floor::{Door, Obstacle, Plan, Point, Polygon, Room};
+use crate::floor::{Door, Obstacle, Plan, Point, Polygon, Room, outward};
 
 /// Walls without a door are taken to be so thick, in metres: nothing behind them is looked at.
 const WALL: f64 = 0.1;
@@ -43,10 +43,9 @@ impl Floor {
                 solids.add(obstacle, &outline);
             }
         }
-        let mut outward = Point::new(0.0, -1.0);
         for edge in room.outline.edges() {
             let along = (edge.1 - edge.0) * (1.0 / edge.0.distance(edge.1));
-            let out = along.left() * -1.0;
+            let out = outward(edge);
             let block = |from: f64, to: f64, thick: f64| {
                 let (from, to) = (edge.0 + along * from, edge.0 + along * to);
                 Polygon::new(&[from, to, to + out * thick, from + out * thick]).ok()
@@ -54,7 +53,6 @@ impl Floor {
             let length = edge.0.distance(edge.1);
             let blocks = match place_on_edge(edge, door.between) {
                 Some((first, last)) => {
-                    outward = out;
                     let thick = door.wall.max(WALL);
                     [block(0.0, first, thick), block(last, length, thick)]
                 }
@@ -64,6 +62,7 @@ impl Floor {
                 solids.add(Obstacle::Wall, block);
             }
         }
+        let outward = room.outward(door);
         let threshold = door.middle() + outward * door.wall;
         if let Some(corridor) = door.corridor {
             // The far wall of a corridor, longer than any piece is.

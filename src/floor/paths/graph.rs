@@ -131,13 +131,13 @@ impl Graph {
         (start, &self.nodes[start as usize..stop as usize])
     }
 
-    /// The first node of a list at which who arrives at an angle may leave.
+    /// The first node of a list at which one may leave after arriving at an angle.
     pub fn first_left(&self, list: u32, angle: f64) -> u32 {
         let (start, nodes) = self.list(list);
         start + nodes.partition_point(|node| self.is_passed(list, node.angle, angle)) as u32
     }
 
-    /// Whether who arrives at an angle and leaves by a list has passed another angle.
+    /// Whether another angle lies behind somebody who has arrived at an angle and walks on in the direction of a list.
     #[inline]
     pub fn is_passed(&self, list: u32, other: f64, angle: f64) -> bool {
         match is_onward(list) {

@@ -10,7 +10,7 @@ use super::quantity::{dimension, mark, round_down};
 use super::sheet::{Extent, Sheet, wall};
 use super::style::{BLACK, EDGE, FAINT, PURPLE, SMALL, TEXT, VERMILLION, WALL, WHITE};
 use crate::experiment::Units;
-use crate::floor::{Door, Placement, Point, Polygon, Room};
+use crate::floor::{Door, Placement, Point, Polygon, Room, outward};
 use crate::report::figure::length_unit;
 
 /// Walls are at least so thick in the picture.
@@ -154,7 +154,7 @@ fn open_leaves(layout: &Layout) -> impl Iterator<Item = Polygon> {
         .flat_map(|room| room.doors.iter().map(move |door| (room, door)));
     doors.filter_map(|(room, door)| {
         let depth = door.height.filter(|_| door.overhead)?;
-        let into = outward(room, door) * -depth;
+        let into = room.outward(door) * -depth;
         let (from, to) = door.between;
         Polygon::new(&[from, to, to + into, from + into]).ok()
     })
@@ -197,7 +197,7 @@ pub fn names(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut L
             labels.at(canvas, &places, &panel.name, into.x.abs() > into.y.abs());
         }
         for door in &room.doors {
-            let out = outward(room, door);
+            let out = room.outward(door);
             let (x, y) = sheet.at(door.middle());
             let at = (x + out.x * thick, y - out.y * thick);
             labels.at(canvas, &[at], &door.name, out.x.abs() > out.y.abs());
@@ -219,15 +219,11 @@ fn walls(canvas: &mut Canvas, sheet: &Sheet, room: &Room) {
 fn outward_by(outline: &Polygon, metres: f64) -> Vec<Point> {
     let corners = outline.corners();
     let count = corners.len();
-    let normal = |from: Point, to: Point| {
-        let along = to - from;
-        along.left() * (-1.0 / along.length().max(1e-9))
-    };
     (0..count)
         .map(|index| {
             let corner = corners[index];
-            let before = normal(corners[(index + count - 1) % count], corner);
-            let after = normal(corner, corners[(index + 1) % count]);
+            let before = outward((corners[(index + count - 1) % count], corner));
+            let after = outward((corner, corners[(index + 1) % count]));
             let sum = before + after;
             // As far from both edges; not farther than twice as much at a sharp corner.
             let square = (sum.x * sum.x + sum.y * sum.y).max(1.0);
@@ -239,7 +235,7 @@ fn outward_by(outline: &Polygon, metres: f64) -> Vec<Point> {
 fn opening(canvas: &mut Canvas, sheet: &Sheet, room: &Room, door: &Door, thick: f64) {
     const STEPS: u32 = 16;
     let (hinge, latch) = door.between;
-    let out = outward(room, door);
+    let out = room.outward(door);
     let beyond = |(x, y): (f64, f64)| (x + out.x * (thick + 0.5), y - out.y * (thick + 0.5));
     let (from, to) = (sheet.at(hinge), sheet.at(latch));
     canvas.wash(&[from, to, beyond(to), beyond(from)], WHITE, 1.0);
@@ -261,17 +257,6 @@ fn opening(canvas: &mut Canvas, sheet: &Sheet, room: &Room, door: &Door, thick: 
     } else {
         let half = |(x, y): (f64, f64)| (x + out.x * thick / 2.0, y - out.y * thick / 2.0);
         canvas.dashed(&[half(from), half(to)], EDGE, 1.0, &[4.0, 3.0]);
-    }
-}
-
-/// Out of the room through a door, of length 1.
-fn outward(room: &Room, door: &Door) -> Point {
-    const NEAR: f64 = 0.01;
-    let along = door.between.1 - door.between.0;
-    let left = along.left() * (1.0 / along.length().max(1e-9));
-    match room.outline.contains(door.middle() + left * NEAR) {
-        true => left * -1.0,
-        false => left,
     }
 }
 

@@ -1,7 +1,7 @@
 //! Doors, electrical panels, and how things come in and go out.
 
 use super::geometry::{each, name, point, positive};
-use crate::floor::{AccessRoute, Door, Panel, Point, Polygon, Stair, nearest_on_segment};
+use crate::floor::{AccessRoute, Door, Panel, Point, Polygon, Stair, nearest_on_segment, outward};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::names::Names;
@@ -215,11 +215,10 @@ pub fn panels(given: &Fields, outline: &Polygon) -> Vec<Panel> {
         let wall = outline
             .edges()
             .find(|&edge| nearest_on_segment(at, edge).distance(nearest) <= ON_THE_WALL)?;
-        let along = wall.1 - wall.0;
         Some(Panel {
             name: name.text.to_owned(),
             at: nearest,
-            faces: along.left() * (1.0 / along.length()),
+            faces: outward(wall) * -1.0,
             width: width.unwrap_or(0.0),
         })
     };

@@ -25,12 +25,12 @@ fn called(obstacle: Obstacle, plan: &Plan, built: &Built) -> String {
 fn widest_way(from: PlaceId, to: PlaceId, plan: &Plan, built: &Built, sink: &Sink) -> String {
     // It searches the whole floor a dozen times, so it is left out in large halls and for problems that are not shown.
     let is_asked = !sink.is_full() && built.corners() <= MOST_LOOKED_AT;
-    match is_asked.then(|| plan.squeeze(from, to)).flatten() {
-        Some(squeeze) => {
-            let [one, other] = squeeze.between.map(|side| called(side, plan, built));
+    match is_asked.then(|| plan.choke_point(from, to)).flatten() {
+        Some(choke) => {
+            let [one, other] = choke.between.map(|side| called(side, plan, built));
             format!(
                 "the widest way is {} wide, between {one} and {other}",
-                sink.length(squeeze.width)
+                sink.length(choke.width)
             )
         }
         None => "something closes the way".to_owned(),
