@@ -1,6 +1,7 @@
 //! What the rules of the floor find: facts with numbers and ids, without a word.
 
 pub use super::feed_fact::{FedAtTable, FedPiece, FeedFact, FeedHazard, Kickback, Lowered};
+pub use super::rule_id::RuleId;
 pub use super::shift::Shift;
 use super::{ChokePoint, NearGap, Obstacle, Point, Side};
 use crate::shop::{ItemId, PlaceId, ProjectId, Size};
@@ -63,8 +64,7 @@ impl From<Obstacle> for FindingSubject {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
     pub level: FindingLevel,
-    /// Name of the row of [`RULES`](super::check::RULES).
-    pub rule: &'static str,
+    pub rule: RuleId,
     /// The station or thing that it is about.
     pub subject: FindingSubject,
     /// What it collides with, if there is something.
@@ -79,7 +79,7 @@ pub struct Finding {
 impl Finding {
     pub(super) fn new(
         level: FindingLevel,
-        rule: &'static str,
+        rule: RuleId,
         subject: FindingSubject,
         fact: Fact,
     ) -> Finding {

@@ -24,6 +24,7 @@ mod point;
 mod polygon;
 mod premises;
 mod room;
+mod rule_id;
 mod sag;
 mod set_out;
 mod shapes;
@@ -42,7 +43,7 @@ pub use evaluate::{Evaluation, Flow, FlowLeg, Placements, Pose, Prices, Score};
 pub use finding::{
     AccessFact, AccessHelp, Away, Between, Cargo, Direction, Fact, FedAtTable, FedPiece, FeedFact,
     FeedHazard, Finding, FindingLevel, FindingSubject, Grade, Held, Instead, Kickback, Lowered,
-    MassSource, Passage, Shift, SpareOf, Spot,
+    MassSource, Passage, RuleId, Shift, SpareOf, Spot,
 };
 pub use foot_paths::FootPaths;
 pub use handling::{IndoorVerdict, IndoorWay, Tightest, indoor_ways};

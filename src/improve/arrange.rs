@@ -7,7 +7,7 @@ use super::dislike::dislike;
 use super::habit::{Belongs, PlaceSearch};
 use super::spots::{Hindrance, StationSpot, Taken, fed_need, free_spots};
 use crate::floor::check::{Missing, RULES, Scene};
-use crate::floor::{Evaluation, Flow, Plan};
+use crate::floor::{Evaluation, Flow, Plan, RuleId};
 use crate::shop::StationId;
 
 /// What was placed, and what found no place.
@@ -27,7 +27,7 @@ pub enum NoPlace {
     /// There is no room where one would stand.
     Standing,
     /// Wherever it is tried, this rule finds a fault.
-    Rule(&'static str),
+    Rule(RuleId),
 }
 
 /// So many spots are looked at by all rules, in the order of what is disliked about them, and so many without a fault
@@ -242,7 +242,7 @@ pub(super) fn between_placed(flow: &Flow, plan: &Plan) -> Flow {
 }
 
 /// The first rule that finds a fault in a plan which it does not find wherever anything stands.
-fn broken(search: &PlaceSearch<'_>, plan: &Plan) -> &'static str {
+fn broken(search: &PlaceSearch<'_>, plan: &Plan) -> RuleId {
     let mut bare = plan.clone();
     let all: Vec<StationId> = bare.placements.ids().collect();
     all.into_iter()
@@ -252,5 +252,5 @@ fn broken(search: &PlaceSearch<'_>, plan: &Plan) -> &'static str {
         .iter()
         .find(|rule| (rule.judge)(&scene).faults > (rule.judge)(&bare).faults);
     // What people walk along is not known to the scene.
-    rule.map_or("aisle", |rule| rule.name)
+    rule.map_or(RuleId::Aisle, |rule| rule.id)
 }

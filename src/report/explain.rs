@@ -143,7 +143,7 @@ fn rule_words() -> Vec<RuleWord> {
         )),
     }));
     words.extend(RULES.iter().map(|rule| RuleWord {
-        name: rule.name,
+        name: rule.id.name(),
         what: "a rule of `shopstride check`",
         meaning: rule.about,
         source: Some(rule.source),

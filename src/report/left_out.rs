@@ -5,10 +5,10 @@ use serde_json::{Value, json};
 use super::check::{Told, numbered, told, written};
 use super::lines::Line;
 use crate::experiment::{Candidate, LayoutFindings, Study};
-use crate::floor::FindingLevel;
+use crate::floor::{FindingLevel, RuleId};
 
 /// The rules that tell of places where nobody can stand, or to which no way leads.
-const REASONS: [&str; 2] = ["standing", "reachable"];
+const REASONS: [RuleId; 2] = [RuleId::Standing, RuleId::Reachable];
 
 /// The first fault for which nobody can walk in a candidate, or the first of all.
 fn reason(candidate: &Candidate) -> Option<Told> {

@@ -146,7 +146,7 @@ fn the_readme_lists_every_rule_and_every_limit() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md");
     let readme = std::fs::read_to_string(path).expect("readable");
     for rule in RULES {
-        let row = format!("| {} | {} | {} |", rule.name, rule.about, rule.source);
+        let row = format!("| {} | {} | {} |", rule.id.name(), rule.about, rule.source);
         assert!(readme.contains(&row), "{row}");
     }
     for limit in LIMITS {

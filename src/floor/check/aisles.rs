@@ -1,7 +1,7 @@
 //! The rule about the paths that people walk.
 
 use super::{Missing, Scene, WalkedLeg};
-use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId};
 use crate::floor::{Limits, Obstacle, SAME_POINT_M};
 use crate::shop::PlaceId;
 
@@ -119,7 +119,7 @@ impl NarrowPlace<'_> {
             others: self.ways.len() - 1,
         };
         let subject = FindingSubject::Place(leg.from);
-        Finding::new(self.level, "aisle", subject, fact)
+        Finding::new(self.level, RuleId::Aisle, subject, fact)
             .other(FindingSubject::Place(leg.to))
             .at(leg.place)
             .missing(self.missing())

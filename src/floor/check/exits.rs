@@ -3,7 +3,7 @@
 use super::first_step::FirstStep;
 use super::{Missing, Scene};
 use crate::floor::bisection::largest;
-use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId};
 use crate::floor::{Door, FreeSpace, Going, Path, Plan, Point, SAME_POINT_M, nearest_on_segment};
 use crate::shop::PlaceId;
 
@@ -143,7 +143,7 @@ fn finding(scene: &Scene<'_>, shut: &ShutIn) -> Option<Finding> {
             widest,
         };
         let subject = FindingSubject::Place(place);
-        Finding::new(FindingLevel::Fault, "way out", subject, fact).at(at)
+        Finding::new(FindingLevel::Fault, RuleId::WayOut, subject, fact).at(at)
     };
     let Some((width, path)) = widest(scene.plan, scene.person(), standing, wanted) else {
         return Some(found(None, standing));

@@ -7,7 +7,7 @@ use super::remedy::{MOST_TRIED, Mover};
 use crate::floor::access::INCH_M;
 use crate::floor::bisection::largest;
 use crate::floor::finding::{
-    Fact, FedAtTable, FeedFact, Finding, FindingLevel, FindingSubject, Lowered, Shift,
+    Fact, FedAtTable, FeedFact, Finding, FindingLevel, FindingSubject, Lowered, RuleId, Shift,
 };
 use crate::floor::passing::Passed;
 use crate::floor::shapes::FloorArea;
@@ -112,7 +112,7 @@ fn finding(scene: &Scene<'_>, feeding: &Feeding<'_>, is_tried: bool) -> Finding 
     };
     let subject = FindingSubject::Place(feeding.station.into());
     let fact = Fact::Feed(Box::new(fact));
-    let mut finding = Finding::new(level, "feed", subject, fact).at(feeding.placement.at);
+    let mut finding = Finding::new(level, RuleId::Feed, subject, fact).at(feeding.placement.at);
     if fits {
         return finding;
     }

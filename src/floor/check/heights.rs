@@ -1,7 +1,7 @@
 //! Rules about how high things are: below the ceiling, below an open overhead door, and within reach.
 
 use super::{Missing, Scene};
-use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId};
 use crate::floor::shapes::overlap;
 use crate::floor::site::{Footprint, Site};
 use crate::floor::{Obstacle, Placement, Point, SAME_POINT_M, STAND_OFF_M, nearest_on_segment};
@@ -40,7 +40,7 @@ fn at_body(site: &Site<'_>, body: &Footprint, found: &mut dyn FnMut(Finding)) {
         let over = height - under;
         if over > SAME_POINT_M {
             let fact = Fact::TooHigh { height, under };
-            let finding = Finding::new(FindingLevel::Fault, "too high", body.of.into(), fact);
+            let finding = Finding::new(FindingLevel::Fault, RuleId::TooHigh, body.of.into(), fact);
             let mut finding = finding.at(at).missing(over);
             finding.other = other.map(FindingSubject::Place);
             found(finding);
@@ -103,7 +103,7 @@ fn at_shelf(
     let is_used = || scene.site.used.binary_search(&station.into()).is_ok();
     let mut find = |fact, missing| {
         let subject = FindingSubject::Place(station.into());
-        let finding = Finding::new(FindingLevel::Warning, "out of reach", subject, fact);
+        let finding = Finding::new(FindingLevel::Warning, RuleId::OutOfReach, subject, fact);
         found(finding.at(standing).missing(missing));
     };
     if up > limits.reach_up + SAME_POINT_M {

@@ -2,7 +2,7 @@
 
 use super::feeding::feedings;
 use super::{Missing, Scene, WalkedLeg};
-use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, Kickback};
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, Kickback, RuleId};
 use crate::floor::shapes::{FloorArea, overlap};
 use crate::floor::strips::{StationExtent, Strip};
 use crate::floor::tolerance::CROSSING_M;
@@ -29,7 +29,7 @@ pub fn crossing_tell(scene: &Scene<'_>) -> Vec<Finding> {
             let subject = FindingSubject::Place(one.station.into());
             let fact = Fact::Crossing { depth };
             findings.push(
-                Finding::new(FindingLevel::Note, "crossing", subject, fact)
+                Finding::new(FindingLevel::Note, RuleId::Crossing, subject, fact)
                     .other(FindingSubject::Place(other.station.into()))
                     .at((one.placement.at + other.placement.at) * 0.5)
                     .missing(depth),
@@ -153,14 +153,19 @@ fn at_saw(
     let subject = FindingSubject::Place(saw.into());
     let Some(throw) = Throw::of(scene, placement) else {
         let fact = Fact::Kickback(Kickback::Unknown);
-        found(Finding::new(FindingLevel::Note, "kickback", subject, fact));
+        found(Finding::new(
+            FindingLevel::Note,
+            RuleId::Kickback,
+            subject,
+            fact,
+        ));
         return;
     };
     let (line, reach) = (throw.line, throw.reach);
     let mut find = |level, other: PlaceId, at: Point, fact: Kickback| {
         let fact = Fact::Kickback(fact);
         found(
-            Finding::new(level, "kickback", subject.clone(), fact)
+            Finding::new(level, RuleId::Kickback, subject.clone(), fact)
                 .other(FindingSubject::Place(other))
                 .at(at),
         );

@@ -4,7 +4,7 @@ use super::placing::{lacking, out_of};
 use super::remedy::MOST_TRIED;
 use super::{Missing, Scene};
 use crate::floor::HeightRange;
-use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, Shift};
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId, Shift};
 use crate::floor::shapes::overlap;
 use crate::floor::site::{Footprint, PanelFloor, Site};
 
@@ -28,9 +28,14 @@ pub fn panels_tell(scene: &Scene<'_>) -> Vec<Finding> {
                 },
             };
             let at = scene.room().map(|room| room.panels[panel.panel].at);
-            let mut finding = Finding::new(FindingLevel::Fault, "panel", footprint.of.into(), fact)
-                .other(FindingSubject::Panel(panel.panel))
-                .missing(depth);
+            let mut finding = Finding::new(
+                FindingLevel::Fault,
+                RuleId::Panel,
+                footprint.of.into(),
+                fact,
+            )
+            .other(FindingSubject::Panel(panel.panel))
+            .missing(depth);
             finding.at = at;
             findings.push(finding);
         }

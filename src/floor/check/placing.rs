@@ -2,7 +2,7 @@
 
 use super::remedy::{MOST_TRIED, Mover, all_around};
 use super::{Missing, Scene};
-use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, Shift};
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId, Shift};
 use crate::floor::shapes::{FloorArea, beyond_walls, overlap};
 use crate::floor::site::{DoorFloor, Footprint, Site};
 use crate::floor::strips::Strip;
@@ -16,7 +16,13 @@ pub fn footprints_tell(scene: &Scene<'_>) -> Vec<Finding> {
         for other in scene.stations().skip(index + 1) {
             if let Some(depth) = shared(one, other) {
                 let is_tried = findings.len() < MOST_TRIED;
-                findings.push(overlaps((scene, is_tried), "overlap", one, other, depth));
+                findings.push(overlaps(
+                    (scene, is_tried),
+                    RuleId::Overlap,
+                    one,
+                    other,
+                    depth,
+                ));
             }
         }
     }
@@ -84,7 +90,7 @@ pub fn things_tell(scene: &Scene<'_>) -> Vec<Finding> {
                 let is_tried = findings.len() < MOST_TRIED;
                 findings.push(overlaps(
                     (scene, is_tried),
-                    "in the way",
+                    RuleId::InTheWay,
                     station,
                     thing,
                     depth,
@@ -110,7 +116,7 @@ pub fn on_things(site: &Site<'_>, body: &Footprint) -> Missing {
 
 fn overlaps(
     (scene, is_tried): (&Scene<'_>, bool),
-    rule: &'static str,
+    rule: RuleId,
     one: &Footprint,
     other: &Footprint,
     depth: f64,
@@ -195,7 +201,7 @@ pub fn walls_tell(scene: &Scene<'_>) -> Vec<Finding> {
         };
         found += 1;
         Some(
-            Finding::new(FindingLevel::Fault, "walls", of.into(), fact)
+            Finding::new(FindingLevel::Fault, RuleId::Walls, of.into(), fact)
                 .other(FindingSubject::Wall)
                 .at(placement.at)
                 .missing(far),
@@ -328,7 +334,7 @@ fn at_door(
     let mut find = |level, footprint: &Footprint, fact, depth| {
         found(
             footprint,
-            Finding::new(level, "doors", footprint.of.into(), fact)
+            Finding::new(level, RuleId::Doors, footprint.of.into(), fact)
                 .other(FindingSubject::Place(place))
                 .at(door.middle())
                 .missing(depth),

@@ -2,7 +2,9 @@
 
 use super::Scene;
 use super::tipping::carried_behind;
-use crate::floor::finding::{Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject};
+use crate::floor::finding::{
+    Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject, RuleId,
+};
 use crate::floor::{Placement, Point, SAME_POINT_M};
 use crate::shop::{ItemId, StationId};
 
@@ -28,7 +30,7 @@ fn saws<'a>(scene: &Scene<'a>) -> impl Iterator<Item = Saw<'a>> + use<'a> {
 }
 
 impl Saw<'_> {
-    fn finding(&self, rule: &'static str, fact: FeedHazard) -> Finding {
+    fn finding(&self, rule: RuleId, fact: FeedHazard) -> Finding {
         let subject = FindingSubject::Place(self.station.into());
         Finding::new(FindingLevel::Note, rule, subject, Fact::FeedHazard(fact))
             .at(self.placement.standing())
@@ -46,7 +48,7 @@ pub fn full_panel_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let alone = saws(scene).filter_map(|saw| {
         let piece = full_panel(scene, saw.station)?;
         let fact = FeedHazard::Alone { piece };
-        (!saw.is_backed(scene)).then(|| saw.finding("full panel", fact))
+        (!saw.is_backed(scene)).then(|| saw.finding(RuleId::FullPanel, fact))
     });
     alone.collect()
 }
@@ -108,7 +110,7 @@ pub fn blade_line_tell(scene: &Scene<'_>) -> Vec<Finding> {
             is_room: is_free(1.0) || is_free(-1.0),
         };
         let is_in_line = is_in_blade_line(scene, saw.placement, saw.placement.standing());
-        is_in_line.then(|| saw.finding("blade line", fact))
+        is_in_line.then(|| saw.finding(RuleId::BladeLine, fact))
     });
     standing.collect()
 }

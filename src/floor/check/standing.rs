@@ -4,7 +4,9 @@ use super::remedy::{MOST_TRIED, Mover, all_around, least_shift};
 use super::sawing::is_in_blade_line;
 use super::{Missing, Scene};
 use crate::floor::bisection::largest;
-use crate::floor::finding::{Away, Fact, Finding, FindingLevel, FindingSubject, Instead, Shift};
+use crate::floor::finding::{
+    Away, Fact, Finding, FindingLevel, FindingSubject, Instead, RuleId, Shift,
+};
 use crate::floor::polygon::segments_meet;
 use crate::floor::shapes::FloorArea;
 use crate::floor::site::Footprint;
@@ -49,7 +51,7 @@ pub fn room_to_stand_tell(scene: &Scene<'_>) -> Vec<Finding> {
         };
         let subject = FindingSubject::Place(station.into());
         findings.push(
-            Finding::new(level, "standing", subject, fact)
+            Finding::new(level, RuleId::Standing, subject, fact)
                 .other(what)
                 .at(place)
                 .missing(judged.missing()),
@@ -66,7 +68,7 @@ pub fn room_to_stand_tell(scene: &Scene<'_>) -> Vec<Finding> {
         };
         let subject = FindingSubject::Place(door);
         findings.push(
-            Finding::new(FindingLevel::Fault, "standing", subject, fact)
+            Finding::new(FindingLevel::Fault, RuleId::Standing, subject, fact)
                 .other(obstacle(blocked.by))
                 .at(place)
                 .missing(blocked.lacks),
@@ -239,7 +241,7 @@ pub fn reach_tell(scene: &Scene<'_>) -> Vec<Finding> {
                     },
                 };
                 findings.push(
-                    Finding::new(FindingLevel::Fault, "reach", subject, fact)
+                    Finding::new(FindingLevel::Fault, RuleId::Reach, subject, fact)
                         .other(what)
                         .at(asked.strip.from)
                         .missing(body - free),
@@ -249,7 +251,7 @@ pub fn reach_tell(scene: &Scene<'_>) -> Vec<Finding> {
                 let width = asked.widest(scene);
                 let fact = Fact::ReachCutOff { side, width, body };
                 findings.push(
-                    Finding::new(FindingLevel::Fault, "reach", subject, fact)
+                    Finding::new(FindingLevel::Fault, RuleId::Reach, subject, fact)
                         .at(asked.beside(body))
                         .missing(body - width),
                 );

@@ -2,7 +2,9 @@
 
 use super::Scene;
 use super::feeding::Feeding;
-use crate::floor::finding::{Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject};
+use crate::floor::finding::{
+    Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject, RuleId,
+};
 use crate::floor::handling::Holding;
 use crate::floor::strips::{StationExtent, Strip};
 use crate::floor::{Obstacle, Placement, SAME_POINT_M};
@@ -79,7 +81,7 @@ pub fn tipping_tell(scene: &Scene<'_>) -> Vec<Finding> {
         (missing > SAME_POINT_M).then(|| {
             Finding::new(
                 FindingLevel::Note,
-                "tipping",
+                RuleId::Tipping,
                 subject,
                 Fact::FeedHazard(fact),
             )

@@ -1,7 +1,7 @@
 //! The rule that everybody gets where the work is.
 
 use super::{Missing, Scene};
-use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject};
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId};
 use crate::floor::{Going, Point};
 use crate::shop::{Item, PlaceId, ProjectId};
 
@@ -22,7 +22,7 @@ pub fn reachable_tell(scene: &Scene<'_>) -> Vec<Finding> {
         let choke = choke.map(|choke| (choke, scene.between(choke.between, choke.at)));
         let fact = Fact::CutOff { body, choke };
         let subject = FindingSubject::Place(to);
-        let finding = Finding::new(FindingLevel::Fault, "reachable", subject, fact)
+        let finding = Finding::new(FindingLevel::Fault, RuleId::Reachable, subject, fact)
             .other(FindingSubject::Place(from));
         match choke {
             Some((choke, _)) => finding.at(choke.at).missing(body - choke.width),
@@ -98,6 +98,6 @@ fn by_cart(scene: &Scene<'_>, mut used: Vec<PlaceId>) -> Option<Finding> {
         others: others.len(),
     };
     let subject = FindingSubject::Place(first);
-    let finding = Finding::new(FindingLevel::Warning, "reachable", subject, fact);
+    let finding = Finding::new(FindingLevel::Warning, RuleId::Reachable, subject, fact);
     Some(finding.other(FindingSubject::Place(carts.stored_at)))
 }

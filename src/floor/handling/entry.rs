@@ -6,7 +6,7 @@ use crate::floor::Premises;
 use crate::floor::access::{Effort, raised};
 use crate::floor::finding::{
     AccessFact, AccessHelp, Cargo, Direction, Fact, Finding, FindingLevel, FindingSubject, Grade,
-    Passage,
+    Passage, RuleId,
 };
 use crate::shop::{Item, ItemId, ItemKind, Project, ProjectId, Size};
 
@@ -117,7 +117,7 @@ fn judged(carrying: &Carrying<'_>, ways: &[Entrance<'_>], load: Load) -> Option<
     };
     let fact = Fact::Access(Box::new(fact));
     let subject = FindingSubject::Cargo(load.cargo);
-    let finding = Finding::new(level, "access", subject, fact).other(best.of.clone());
+    let finding = Finding::new(level, RuleId::Access, subject, fact).other(best.of.clone());
     Some(match passage.grade {
         Grade::Stuck | Grade::Unknown => finding.missing(-passage.spare),
         Grade::Passes | Grade::OnlySo => finding,

@@ -2,7 +2,9 @@
 
 use super::pieces::{Why, brought, finished, items};
 use crate::floor::access::raised;
-use crate::floor::finding::{Cargo, Fact, Finding, FindingLevel, FindingSubject, MassSource};
+use crate::floor::finding::{
+    Cargo, Fact, Finding, FindingLevel, FindingSubject, MassSource, RuleId,
+};
 use crate::floor::tolerance::ROUNDED_SHARE;
 use crate::floor::{Premises, SAME_POINT_M};
 use crate::shop::{ItemKind, Size};
@@ -57,7 +59,7 @@ pub fn lifting(premises: Premises<'_>) -> Vec<Finding> {
         };
         Some(Finding::new(
             level,
-            "lifting",
+            RuleId::Lifting,
             FindingSubject::Cargo(cargo),
             fact,
         ))
@@ -86,7 +88,7 @@ pub fn ceiling(premises: Premises<'_>) -> Vec<Finding> {
             others,
         };
         let subject = FindingSubject::Cargo(cargo);
-        Finding::new(FindingLevel::Note, "ceiling", subject, fact).missing(raised - ceiling)
+        Finding::new(FindingLevel::Note, RuleId::Ceiling, subject, fact).missing(raised - ceiling)
     });
     worst.into_iter().collect()
 }

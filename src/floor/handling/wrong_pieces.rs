@@ -1,7 +1,9 @@
 //! Rules about pieces that are wrong for a machine: too short, too thin or too narrow to be held, or cut too deep in one
 //! pass. What a station is says its kind, or else its name.
 
-use crate::floor::finding::{Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject};
+use crate::floor::finding::{
+    Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject, RuleId,
+};
 use crate::floor::{Limits, Premises, SAME_POINT_M};
 use crate::shop::{ItemId, Size, Station, StationId};
 
@@ -93,7 +95,7 @@ pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
     let machines: Vec<(StationId, Holding, Vec<Passing>)> = machines
         .map(|(id, holding)| (id, holding, passing(premises, id)))
         .collect();
-    let find = |rule: &'static str, judge: &dyn Fn(Holding, &Passing) -> Option<Misfit>| {
+    let find = |rule: RuleId, judge: &dyn Fn(Holding, &Passing) -> Option<Misfit>| {
         let findings = machines.iter().filter_map(|(station, holding, passing)| {
             let wrong = passing
                 .iter()
@@ -115,12 +117,12 @@ pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
     };
     let is_held = |holding: Holding| holding.planes || holding.joints;
     WrongPieces {
-        short: find("short piece", &|holding, &Passing { piece, .. }| {
+        short: find(RuleId::ShortPiece, &|holding, &Passing { piece, .. }| {
             let least = holding.least_length(limits)?;
             let fact = FeedHazard::Short { piece, least };
             Misfit::by(least - piece.size.length, fact, true)
         }),
-        thin: find("thin piece", &|holding, passing| {
+        thin: find(RuleId::ThinPiece, &|holding, passing| {
             let (piece, thickness) = (passing.piece, passing.thickness);
             let least = is_held(holding).then_some(limits.thin_piece)?;
             let fact = FeedHazard::Thin {
@@ -130,12 +132,12 @@ pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
             };
             Misfit::by(least - thickness, fact, false)
         }),
-        narrow: find("narrow piece", &|holding, &Passing { piece, .. }| {
+        narrow: find(RuleId::NarrowPiece, &|holding, &Passing { piece, .. }| {
             let least = is_held(holding).then_some(limits.narrow_piece)?;
             let fact = FeedHazard::Narrow { piece, least };
             Misfit::by(least - piece.size.width, fact, false)
         }),
-        deep: find("deep cut", &|holding, passing| {
+        deep: find(RuleId::DeepCut, &|holding, passing| {
             let (bite, most) = passing.bite.zip(holding.deepest(limits))?;
             let piece = passing.piece;
             let fact = FeedHazard::Deep { piece, bite, most };

@@ -215,7 +215,7 @@ fn one(study: &Study, finding: &Told) -> Value {
         .collect();
     json!({
         "level": level_name(finding.level),
-        "rule": finding.rule,
+        "rule": finding.rule.name(),
         "subject": finding.subject,
         "other": finding.other,
         "at_m": finding.at.map(|at| [at.x, at.y]),

@@ -6,15 +6,14 @@ use super::said::Subjects;
 use super::short::short;
 use super::{feeding, gaps, handling, hazards, heights, people, placing};
 use crate::floor::check::RULES;
-use crate::floor::{Fact, Finding, FindingLevel, Point, Room};
+use crate::floor::{Fact, Finding, FindingLevel, Point, Room, RuleId};
 use crate::shop::Shop;
 
 /// A finding with its names and sentences. Quantities in the sentences are still without units.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Told {
     pub level: FindingLevel,
-    /// Name of the row of [`RULES`].
-    pub rule: &'static str,
+    pub rule: RuleId,
     /// The station or thing that it is about.
     pub subject: String,
     /// What it collides with, if there is something.
@@ -115,7 +114,7 @@ impl Told {
 
     /// Where the rule comes from.
     pub fn source(&self) -> &'static str {
-        let row = RULES.iter().find(|rule| rule.name == self.rule);
+        let row = RULES.iter().find(|rule| rule.id == self.rule);
         row.map_or("", |rule| rule.source)
     }
 }

@@ -2,7 +2,7 @@
 
 use super::worth::per_order;
 use super::{Grounds, Recommendation};
-use crate::floor::FindingLevel;
+use crate::floor::{FindingLevel, RuleId};
 use crate::report::about;
 use crate::report::sentence::{counted, listed};
 use crate::report::tape::{Rounding, tape};
@@ -113,7 +113,9 @@ pub fn by_a_hair(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<S
 
 fn hangs(grounds: &Grounds<'_>, index: usize) -> Option<String> {
     let findings = &grounds.fits[index].as_ref()?.findings;
-    let gap = findings.iter().find(|finding| finding.rule == "near gap")?;
+    let gap = findings
+        .iter()
+        .find(|finding| finding.rule == RuleId::NearGap)?;
     let units = grounds.findings.units;
     let difference = gap.value("width_m")? - gap.value("person_m")?;
     let so_little = tape(units, difference.abs(), Rounding::Up);

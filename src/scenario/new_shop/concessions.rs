@@ -3,6 +3,7 @@
 use super::Wish;
 use super::sketch::{Sketch, needed};
 use crate::experiment::Units;
+use crate::floor::RuleId;
 use crate::improve::{Arrangement, NoPlace};
 
 /// What is given up so that the rest finds a place.
@@ -29,7 +30,7 @@ impl Concessions {
                     && !sketch.stations[index].never.contains(&name)
                     && kind.does.iter().any(|does| does.name == name)
             };
-            let is_strip = matches!(why, NoPlace::Strip { .. } | NoPlace::Rule("feed"));
+            let is_strip = matches!(why, NoPlace::Strip { .. } | NoPlace::Rule(RuleId::Feed));
             let feeds_whole = is_strip && kind.feed.is_some() && does("crosscut");
             if feeds_whole && !self.sheets_come_cut {
                 self.sheets_come_cut = true;
@@ -73,13 +74,16 @@ fn reason(why: NoPlace, units: Units) -> String {
         NoPlace::Standing => {
             "wherever it would fit, nobody could stand at it or get around it".to_owned()
         }
-        NoPlace::Rule("feed") => {
+        NoPlace::Rule(RuleId::Feed) => {
             "wherever it would fit, there is no room to feed its longest piece".to_owned()
         }
-        NoPlace::Rule("way out" | "reachable" | "aisle") => {
+        NoPlace::Rule(RuleId::WayOut | RuleId::Reachable | RuleId::Aisle) => {
             "wherever it would fit, it closes the way to something else".to_owned()
         }
-        NoPlace::Rule("too high") => "it is higher than the room".to_owned(),
-        NoPlace::Rule(rule) => format!("wherever it would fit, `check` finds a fault: {rule}"),
+        NoPlace::Rule(RuleId::TooHigh) => "it is higher than the room".to_owned(),
+        NoPlace::Rule(rule) => format!(
+            "wherever it would fit, `check` finds a fault: {}",
+            rule.name()
+        ),
     }
 }

@@ -26,9 +26,11 @@ fn every_rule_and_limit_has_a_name_of_its_own_and_a_source() {
     for (index, rule) in RULES.iter().enumerate() {
         assert!(!rule.about.is_empty() && !rule.source.is_empty());
         assert!(
-            RULES[..index].iter().all(|other| other.name != rule.name),
+            RULES[..index]
+                .iter()
+                .all(|other| other.id.name() != rule.id.name()),
             "{}",
-            rule.name
+            rule.id.name()
         );
     }
     for (index, limit) in LIMITS.iter().enumerate() {

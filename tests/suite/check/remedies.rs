@@ -1,7 +1,7 @@
 //! That what is advised helps: shifts around things that are not convex, reckoned by hand.
 
 use shopstride::floor::check::check;
-use shopstride::floor::{Fact, FeedHazard, Point, Shift, Side};
+use shopstride::floor::{Fact, FeedHazard, Point, RuleId, Shift, Side};
 
 use super::scenes::{FT, Scene, ft, helped, inches, said};
 
@@ -27,7 +27,9 @@ fn out_of_a_notch_it_takes_the_diagonal() {
     };
     let scene = notched(0.5);
     let findings = check(&scene.shop, &scene.plan, &[], &scene.limits);
-    let found = findings.iter().find(|finding| finding.rule == "in the way");
+    let found = findings
+        .iter()
+        .find(|finding| finding.rule == RuleId::InTheWay);
     let Some(Fact::Overlap { depth, apart, .. }) = found.map(|finding| &finding.fact) else {
         panic!("{findings:?}")
     };
@@ -98,7 +100,9 @@ fn where_no_shift_helps_none_is_told() {
 /// What came of looking for a shift, of a rule's only finding.
 fn shift_of(scene: &Scene, rule: &str) -> Shift {
     let findings = check(&scene.shop, &scene.plan, &scene.walked, &scene.limits);
-    let mut facts = findings.iter().filter(|finding| finding.rule == rule);
+    let mut facts = findings
+        .iter()
+        .filter(|finding| finding.rule.name() == rule);
     let fact = &facts.next().expect("a finding").fact;
     assert!(facts.next().is_none(), "{findings:?}");
     match fact {
@@ -310,7 +314,7 @@ fn beside_the_line_of_the_blade_there_is_room_or_it_is_said() {
         let findings = check(&scene.shop, &scene.plan, &scene.walked, &scene.limits);
         let of_rule = findings
             .into_iter()
-            .find(|found| found.rule == "blade line");
+            .find(|found| found.rule == RuleId::BladeLine);
         match of_rule.expect("found").fact {
             Fact::FeedHazard(FeedHazard::BladeLine { is_room, .. }) => is_room,
             other => panic!("{other:?}"),
@@ -340,7 +344,9 @@ fn nobody_is_advised_to_stand_in_the_line_of_the_blade() {
         (saw.kickback, saw.stand) = (kickback, ft(-2.5, 0.0));
         scene.thing("post", &[(8.0, 6.7), (9.0, 6.7), (9.0, 7.7), (8.0, 7.7)]);
         let findings = check(&scene.shop, &scene.plan, &scene.walked, &scene.limits);
-        let found = findings.into_iter().find(|found| found.rule == "standing");
+        let found = findings
+            .into_iter()
+            .find(|found| found.rule == RuleId::Standing);
         match found.expect("found").fact {
             Fact::Standing { away, .. } => away.or_place,
             other => panic!("{other:?}"),

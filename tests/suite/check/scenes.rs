@@ -242,7 +242,7 @@ impl Scene {
         let mut all = Missing::default();
         for rule in RULES {
             let (judged, told) = ((rule.judge)(&scene), Missing::of(&(rule.tell)(&scene)));
-            let name = rule.name;
+            let name = rule.id.name();
             let counts = |missing: Missing| (missing.faults, missing.warnings);
             assert_eq!(counts(judged), counts(told), "{name}");
             let searched = ["reachable", "way out", "feed", "reach"].contains(&name);
@@ -265,7 +265,9 @@ impl Scene {
     /// Findings of one rule.
     pub fn of(&self, rule: &str) -> Vec<Told> {
         let findings = self.findings().into_iter();
-        findings.filter(|finding| finding.rule == rule).collect()
+        findings
+            .filter(|finding| finding.rule.name() == rule)
+            .collect()
     }
 
     /// The one finding of a rule.
