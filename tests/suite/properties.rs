@@ -5,9 +5,8 @@ mod books;
 use books::{assert_trace_gives_record, assert_walking_is_the_same_however_counted, states};
 
 use crate::second_reading::generate;
-use crate::support::{record, study, trace};
+use crate::support::{drawn, record, study, trace};
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use shopstride::experiment::Study;
 use shopstride::floor::{Distances, Manner};
 use shopstride::metrics::{Record, TraceLine};
@@ -16,16 +15,6 @@ use shopstride::units::{Length, Span, Speed, Time};
 use std::sync::Arc;
 
 const CASES: u32 = 1000;
-
-fn config() -> ProptestConfig {
-    ProptestConfig {
-        cases: CASES,
-        // The same shops every time, so nothing has to be kept of a failure.
-        rng_seed: RngSeed::Fixed(1),
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    }
-}
 
 /// Keys after which a fixed duration stands, and the distribution that takes its place.
 const VARIED: [(&str, Vary); 6] = [
@@ -156,7 +145,7 @@ fn instant(lines: &[TraceLine], end: Time, share: f64) -> Option<Time> {
 }
 
 proptest! {
-    #![proptest_config(config())]
+    #![proptest_config(drawn(CASES))]
 
     #[test]
     fn books_balance_and_nobody_is_in_two_places(yaml in shops(), replication in 0u32..3) {

@@ -9,6 +9,8 @@ use proptest::prelude::*;
 use shopstride::scenario::{self, STARTER};
 use shopstride::shop::PlaceId;
 
+use crate::support::drawn;
+
 /// Whatever is in a file, it takes no longer than so many times the starter, read in the same run: then a busy machine
 /// is slow at both.
 const TIMES_THE_STARTER: u32 = 8000;
@@ -304,7 +306,7 @@ const SCRAPS: &[&str] = &[
 ];
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(drawn(400))]
 
     #[test]
     fn a_damaged_scenario_is_read_or_refused(

@@ -4,9 +4,10 @@ use proptest::prelude::*;
 use shopstride::floor::{FreeSpace, Move, Outcome, Placement, Point, Polygon, Trip, Trips};
 
 use super::scenes::{obstacle, polygon, scene};
+use crate::support::drawn;
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 2000, ..ProptestConfig::default() })]
+    #![proptest_config(drawn(2000))]
 
     #[test]
     fn a_floor_after_moves_is_the_floor_made_anew(

@@ -2,7 +2,8 @@
 //! exactly, and some as they come.
 
 use proptest::prelude::*;
-use shopstride::floor::{FreeSpace, Point, Polygon};
+use shopstride::floor::{FreeSpace, Point, Polygon, nearest_on_segment};
+use std::f64::consts::TAU;
 
 #[derive(Debug, Clone)]
 pub struct Scene {
@@ -40,6 +41,32 @@ impl Scene {
             radius: self.radius,
             places: self.places.iter().map(|&place| change(place)).collect(),
         }
+    }
+
+    /// On how many sides of what touches a place there is free floor.
+    pub fn sides(&self, place: Point) -> usize {
+        const TOUCHING_M: f64 = 1e-6;
+        const NEAR_BY_M: f64 = 1e-4;
+        let outlines = self.room.iter().chain(&self.obstacles);
+        let touching = outlines
+            .flat_map(Polygon::edges)
+            .filter(|&edge| nearest_on_segment(place, edge).distance(place) <= TOUCHING_M);
+        // Edges lead away from it in these directions; between two that follow each other the floor is free or it is not.
+        let mut directions: Vec<f64> = touching
+            .flat_map(|(a, b)| [a, b])
+            .filter(|end| end.distance(place) > TOUCHING_M)
+            .map(|end| (end - place).y.atan2((end - place).x))
+            .collect();
+        directions.sort_by(f64::total_cmp);
+        let Some(&first) = directions.first() else {
+            return 1;
+        };
+        directions.push(first + TAU);
+        let is_free = |between: &&[f64]| {
+            let (sin, cos) = ((between[0] + between[1]) / 2.0).sin_cos();
+            self.clearance(place + Point::new(cos, sin) * NEAR_BY_M) > 1e-12
+        };
+        directions.windows(2).filter(is_free).count()
     }
 
     /// Clearance of a place, found without the program: negative where something solid is.

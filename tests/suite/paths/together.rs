@@ -7,6 +7,7 @@ use shopstride::floor::Point;
 
 use super::pairs;
 use super::scenes::{Scene, polygon, scene};
+use crate::support::drawn;
 
 fn is_equal_to_each_pair(scene: &Scene) -> Result<(), TestCaseError> {
     let ground = scene.ground();
@@ -58,7 +59,7 @@ fn of_ways_that_differ_by_a_rounding_the_same_is_found_for_many_places_and_for_t
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 2000, ..ProptestConfig::default() })]
+    #![proptest_config(drawn(2000))]
 
     #[test]
     fn what_is_found_for_many_places_is_what_is_found_for_each_pair(scene in scene()) {

@@ -7,12 +7,30 @@ pub mod command;
 pub mod moves;
 pub mod series;
 
+use proptest::prelude::ProptestConfig;
+use proptest::test_runner::RngSeed;
 use rayon::prelude::*;
 use shopstride::engine::{Prepared, Run, simulate};
 use shopstride::experiment::{Replications, Study};
 use shopstride::metrics::{Chronicle, Record, Totals, Trace, TraceLine};
 use std::fs;
 use std::path::PathBuf;
+
+/// So many drawn inputs, the same every time: what fails once fails again. Others are drawn with another seed in the
+/// environment, `PROPTEST_RNG_SEED=7 cargo test --test suite paths::`.
+pub fn drawn(cases: u32) -> ProptestConfig {
+    // It has the seed of the environment.
+    let asked = ProptestConfig::default();
+    ProptestConfig {
+        cases,
+        rng_seed: match asked.rng_seed {
+            RngSeed::Random => RngSeed::Fixed(1),
+            asked => asked,
+        },
+        failure_persistence: None,
+        ..asked
+    }
+}
 
 /// A file of the tests' data.
 pub fn data(path: &str) -> String {
