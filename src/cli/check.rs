@@ -8,7 +8,7 @@ use super::{Refusal, memory, output, scenario};
 use crate::experiment::{
     CHECKED, Candidate, LayoutFindings, Leg, Replications, Study, checked_legs, flow,
 };
-use crate::floor::{Premises, capacities, indoor_ways, machine_ways};
+use crate::floor::{Site, capacities, indoor_ways, machine_ways};
 use crate::report::charts::{self, Floors, Layout};
 use crate::report::check::{Checked, Depth, json, stock_sizes, text, told};
 use crate::report::decision::LayoutFit;
@@ -53,12 +53,13 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     memory::check(&study, 1)?;
     places.make_folders()?;
     let legs = checked_legs(&study).map_err(|failure| scenario::stuck(&failure))?;
-    let layouts = layouts(&study, &legs);
+    let sites = sites(&study);
+    let layouts = layouts(&study, &sites, &legs);
     let most = match options.ways {
         true => [usize::MAX; 2],
         false => [MOST_WAYS, MOST_MACHINES],
     };
-    let checked = checked(&study, &layouts, &legs, most);
+    let checked = checked(&study, &sites, &layouts, &legs, most);
     let depth = Depth {
         details: options.details,
         notes: options.notes,
@@ -83,32 +84,39 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     Ok(!checked.iter().any(Checked::has_fault))
 }
 
-/// Plays every candidate a few times, since aisles are judged along the ways that people take; nothing for those that
-/// are not drawn.
-pub fn layouts(study: &Study, legs: &[Vec<Leg>]) -> Vec<Option<LayoutFindings>> {
-    let candidates = study.candidates.par_iter().zip(legs);
-    let found = candidates.map(|(candidate, legs)| LayoutFindings::checked(candidate, legs));
+/// Where the stations of each candidate stand; nothing for those that are not drawn.
+pub fn sites(study: &Study) -> Vec<Option<Site<'_>>> {
+    study.candidates.iter().map(Candidate::site).collect()
+}
+
+/// What the rules have to say of each candidate, whose aisles are judged along the ways that people take; nothing for
+/// those that are not drawn.
+pub fn layouts(
+    study: &Study,
+    sites: &[Option<Site<'_>>],
+    legs: &[Vec<Leg>],
+) -> Vec<Option<LayoutFindings>> {
+    let candidates = study.candidates.par_iter().zip(sites).zip(legs);
+    let found = candidates.map(|((candidate, site), legs)| {
+        LayoutFindings::checked_on(site.as_ref()?, candidate, legs)
+    });
     found.collect()
 }
 
 /// What was found, in words, how pieces get through the room, and what the machines take.
 fn checked<'a>(
     study: &'a Study,
+    sites: &[Option<Site<'_>>],
     layouts: &[Option<LayoutFindings>],
     legs: &[Vec<Leg>],
     [most_ways, most_machines]: [usize; 2],
 ) -> Vec<Checked<'a>> {
     let fits = fits(layouts).into_par_iter().zip(&study.candidates);
-    let checked = fits.zip(legs).filter_map(|((fit, candidate), legs)| {
-        let plan = candidate.plan.as_ref()?;
-        let premises = Premises {
-            shop: &candidate.shop,
-            room: plan.room.as_ref(),
-            limits: &candidate.limits,
-        };
-        let (ways, untried) = indoor_ways(premises, plan, most_ways);
-        let (machines, machines_untried) = machine_ways(premises, plan, most_machines);
-        let floor = (&*candidate.shop, plan, &candidate.limits);
+    let checked = fits.zip(sites).zip(legs);
+    let checked = checked.filter_map(|(((fit, candidate), site), legs)| {
+        let (plan, site) = (candidate.plan.as_ref()?, site.as_ref()?);
+        let (ways, untried) = indoor_ways(site.premises, plan, most_ways);
+        let (machines, machines_untried) = machine_ways(site.premises, plan, most_machines);
         Some(Checked {
             candidate,
             findings: fit?.findings,
@@ -116,7 +124,7 @@ fn checked<'a>(
             untried,
             machines,
             machines_untried,
-            takes: capacities(floor, &flow(legs), stock_sizes(study.units)),
+            takes: capacities(site, plan, &flow(legs), stock_sizes(study.units)),
         })
     });
     checked.collect()

@@ -116,8 +116,8 @@ pub fn doubt_places(
 /// Where the stations of a candidate may stand; nothing if it says only how far it is.
 fn site(candidate: &Candidate) -> Option<Site<'_>> {
     let plan = candidate.plan.as_ref();
-    let plan = plan.filter(|plan| plan.places_something())?;
-    Some(Site::new(&candidate.shop, plan, &candidate.limits))
+    plan.filter(|plan| plan.places_something())?;
+    candidate.site()
 }
 
 /// A candidate with every station somewhat beside its place; nothing if one finds no place, or nobody gets about.

@@ -9,8 +9,8 @@ use super::leg_paths::{LegPath, leg_paths, widths};
 use super::legs::checked_in;
 use super::near_gaps::ways_on_foot;
 use super::study::{Candidate, Study};
-use crate::floor::check::{FeedStrip, strips};
-use crate::floor::{self, Finding, Plan};
+use crate::floor::check::{FeedStrip, Scene, strips, tell};
+use crate::floor::{Finding, Plan, Site};
 use crate::shop::Shop;
 
 /// The floor of a candidate that says where things stand, after its runs.
@@ -42,12 +42,12 @@ impl LayoutFindings {
         found: &CandidateFindings,
         checked: &[Leg],
     ) -> Option<LayoutFindings> {
-        let plan = candidate.plan.as_ref()?;
+        let (plan, site) = (candidate.plan.as_ref()?, candidate.site()?);
         let walked = leg_paths(candidate, &found.legs);
         let way = |leg: &Leg| (leg.places, leg.manner);
-        let findings = match checked.iter().map(way).eq(found.legs.iter().map(way)) {
-            true => check_ways(candidate, plan, &walked),
-            false => check_layout(candidate, checked)?,
+        let floor = match checked.iter().map(way).eq(found.legs.iter().map(way)) {
+            true => look(candidate, plan, &site, &walked),
+            false => look(candidate, plan, &site, &leg_paths(candidate, checked)),
         };
         // What machines do alone, and drying on a rack, keeps nobody there.
         let worked_s = (0..found.stations.len()).map(|station| {
@@ -56,24 +56,33 @@ impl LayoutFindings {
         });
         Some(LayoutFindings {
             worked_s: worked_s.collect(),
-            ..LayoutFindings::judged(candidate, plan, walked, findings)
+            ..LayoutFindings::judged(candidate, plan, walked, floor)
         })
     }
 
     /// What the rules alone have to say, with the legs by which the layout is checked: nobody's work is counted. None
     /// if the candidate says only how far it is.
     pub fn checked(candidate: &Candidate, checked: &[Leg]) -> Option<LayoutFindings> {
+        LayoutFindings::checked_on(&candidate.site()?, candidate, checked)
+    }
+
+    /// The same with the candidate's site.
+    pub fn checked_on(
+        site: &Site<'_>,
+        candidate: &Candidate,
+        checked: &[Leg],
+    ) -> Option<LayoutFindings> {
         let plan = candidate.plan.as_ref()?;
         let walked = leg_paths(candidate, checked);
-        let findings = check_ways(candidate, plan, &walked);
-        Some(LayoutFindings::judged(candidate, plan, walked, findings))
+        let floor = look(candidate, plan, site, &walked);
+        Some(LayoutFindings::judged(candidate, plan, walked, floor))
     }
 
     fn judged(
         candidate: &Candidate,
         plan: &Plan,
         walked: Vec<LegPath>,
-        findings: Vec<Finding>,
+        (findings, strips): (Vec<Finding>, Vec<FeedStrip>),
     ) -> LayoutFindings {
         let Candidate { shop, limits, .. } = candidate;
         LayoutFindings {
@@ -82,7 +91,7 @@ impl LayoutFindings {
             plan: plan.clone(),
             before_panels: (limits.panel_width, limits.panel_depth),
             kickback_m: limits.kickback,
-            strips: strips(shop, plan, limits),
+            strips,
             walked,
             findings,
             worked_s: Vec::new(),
@@ -103,12 +112,23 @@ impl LayoutFindings {
 /// What the rules of the floor have to say about a candidate whose aisles are judged along these legs, in the order of
 /// the rules. None if the candidate says only how far it is.
 pub fn check_layout(candidate: &Candidate, checked: &[Leg]) -> Option<Vec<Finding>> {
-    let plan = candidate.plan.as_ref()?;
-    Some(check_ways(candidate, plan, &leg_paths(candidate, checked)))
+    let (plan, site) = (candidate.plan.as_ref()?, candidate.site()?);
+    Some(look(candidate, plan, &site, &leg_paths(candidate, checked)).0)
 }
 
-fn check_ways(candidate: &Candidate, plan: &Plan, ways: &[LegPath]) -> Vec<Finding> {
+/// What the rules have to say of the floor, and the strips along which work is fed.
+fn look(
+    candidate: &Candidate,
+    plan: &Plan,
+    site: &Site<'_>,
+    ways: &[LegPath],
+) -> (Vec<Finding>, Vec<FeedStrip>) {
     let walked = widths(candidate, ways);
     let on_foot = ways_on_foot(plan, ways);
-    floor::check::check_ways(&candidate.shop, plan, &walked, &on_foot, &candidate.limits)
+    let mut scene = Scene::new(site, plan, &walked);
+    scene.ways = &on_foot;
+    if let Some(paths) = &candidate.paths {
+        scene.lend_person(paths.space());
+    }
+    (tell(&scene), strips(&scene))
 }

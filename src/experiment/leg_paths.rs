@@ -79,7 +79,8 @@ pub fn widths(candidate: &Candidate, walked: &[LegPath]) -> Vec<WalkedLeg> {
     else {
         return Vec::new();
     };
-    let widths = Widths::new(plan);
+    let paths: Vec<&Path> = walked.iter().map(|way| &way.path).collect();
+    let widths = Widths::told(&paths, plan, &candidate.limits);
     let legs = walked
         .iter()
         .filter_map(|way| widths.of((way.from, way.to), (way.manner, way.trips), &way.path));

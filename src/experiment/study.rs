@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::floor::{Distances, FootPaths, Limits, Plan};
+use crate::floor::{Distances, FootPaths, Limits, Plan, Site};
 use crate::shop::Shop;
 use crate::statistics::IntervalMethod;
 use crate::units::{Span, Time};
@@ -43,6 +43,14 @@ pub struct Candidate {
     pub paths: Option<Arc<FootPaths>>,
     /// By which the layout is checked.
     pub limits: Limits,
+}
+
+impl Candidate {
+    /// Where its stations stand or may stand; nothing if it says only how far it is.
+    pub fn site(&self) -> Option<Site<'_>> {
+        let plan = self.plan.as_ref()?;
+        Some(Site::new(&self.shop, plan, &self.limits))
+    }
 }
 
 /// The units in which people read lengths.

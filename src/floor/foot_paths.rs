@@ -1,22 +1,29 @@
 //! The ways between the places of a layout for somebody on foot, found once.
 
-use super::{AllPairs, Path};
+use super::{AllPairs, FreeSpace, Path};
 use crate::shop::PlaceId;
 
 /// The shortest walks between all places that are used, as the walking table of the layout has them.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug)]
 pub struct FootPaths {
     used: Vec<PlaceId>,
     walks: AllPairs,
+    space: FreeSpace,
 }
 
 impl FootPaths {
-    /// Of walks between places in this order.
-    pub(super) fn new(used: &[PlaceId], walks: AllPairs) -> FootPaths {
+    /// Of walks between places in this order on some floor.
+    pub(super) fn new(used: &[PlaceId], walks: AllPairs, space: FreeSpace) -> FootPaths {
         FootPaths {
             used: used.to_vec(),
             walks,
+            space,
         }
+    }
+
+    /// The floor on which a person walks.
+    pub fn space(&self) -> &FreeSpace {
+        &self.space
     }
 
     /// The way from one place to another; nothing if there is none, or if one of them is not used.

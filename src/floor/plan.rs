@@ -216,11 +216,11 @@ impl Plan {
                 Ok((Distances::from_metres(places, &table), None))
             }
             Going::Around => {
-                let walks = self.on_foot(used, &points)?;
+                let (walks, space) = self.on_foot(used, &points)?;
                 let body: Vec<f64> = walks.lengths().flatten().collect();
                 let table =
                     Distances::from_metres(places, &spread(&|a, b| body[a * used.len() + b]));
-                let paths = Some(FootPaths::new(used, walks));
+                let paths = Some(FootPaths::new(used, walks, space));
                 if !pushes || self.cart_width <= self.body_width {
                     return Ok((table, paths));
                 }
@@ -312,8 +312,12 @@ impl Plan {
         beyond.into_iter()
     }
 
-    /// The walks between all these places.
-    fn on_foot(&self, used: &[PlaceId], points: &[Point]) -> Result<AllPairs, Vec<NoWay>> {
+    /// The walks between all these places, and the floor for a person.
+    fn on_foot(
+        &self,
+        used: &[PlaceId],
+        points: &[Point],
+    ) -> Result<(AllPairs, FreeSpace), Vec<NoWay>> {
         let ground = self.ground(self.body_width / 2.0);
         let obstacle = self.obstacles_by_index();
         let mut wrong = Vec::new();
@@ -345,7 +349,7 @@ impl Plan {
             wrong.extend(missing.map(|(from, to)| cut_off(from, to)));
         }
         if wrong.is_empty() {
-            Ok(walks)
+            Ok((walks, ground))
         } else {
             Err(wrong)
         }

@@ -1,6 +1,6 @@
 //! A shop and its room, wherever the stations stand.
 
-use super::{Door, Limits, Room};
+use super::{Door, Limits, Plan, Room};
 use crate::shop::{PlaceId, Project, ProjectId, Shop};
 
 /// What a layout is drawn in, and what is done there.
@@ -12,6 +12,15 @@ pub struct Premises<'a> {
 }
 
 impl<'a> Premises<'a> {
+    /// The shop in the room of a plan.
+    pub fn new(shop: &'a Shop, plan: &'a Plan, limits: &'a Limits) -> Premises<'a> {
+        Premises {
+            shop,
+            room: plan.room.as_ref(),
+            limits,
+        }
+    }
+
     /// The projects that some order asks for, in the file's order.
     pub fn ordered(self) -> impl Iterator<Item = (ProjectId, &'a Project)> {
         let orders = &self.shop.orders;

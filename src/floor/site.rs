@@ -7,7 +7,7 @@ use super::handling::{WrongPieces, access, ceiling, lifting, wrong_pieces};
 use super::shapes::{FloorArea, rectangle_before};
 use super::strips::solid_walls;
 use super::{Door, Going, HeightRange, Limits, Obstacle, Plan, Point, Polygon, Premises, Room};
-use crate::shop::{ItemId, PlaceId, Project, Shop, Size, StationId, Work};
+use crate::shop::{Choice, ItemId, PlaceId, Shop, Size, StationId, Work};
 
 /// Something on the floor that takes room.
 #[derive(Debug, Clone, PartialEq)]
@@ -75,11 +75,7 @@ pub struct Handled {
 impl<'a> Site<'a> {
     /// For all placements in the room of a plan where people go as they do there; whatever the plan places.
     pub fn new(shop: &'a Shop, plan: &'a Plan, limits: &'a Limits) -> Site<'a> {
-        let premises = Premises {
-            shop,
-            room: plan.room.as_ref(),
-            limits,
-        };
+        let premises = Premises::new(shop, plan, limits);
         let things = premises.room.into_iter().flat_map(|room| &room.blocked);
         let things = things.enumerate().map(|(index, thing)| Footprint {
             of: Obstacle::Thing(index),
@@ -98,18 +94,7 @@ impl<'a> Site<'a> {
             panels: panels(premises),
             things: things.collect(),
             used: used(shop),
-            fed: (shop.stations.ids())
-                .map(|id| {
-                    // Thin pieces sag more.
-                    let placements = &plan.placements;
-                    let placed = placements.iter().nth(id.index()).copied().flatten();
-                    fed(
-                        premises,
-                        id,
-                        placed.is_some_and(|placed| placed.table.is_some()),
-                    )
-                })
-                .collect(),
+            fed: fed(premises, plan),
             handled: OnceLock::new(),
             premises,
         }
@@ -201,44 +186,47 @@ fn used(shop: &Shop) -> Vec<PlaceId> {
     places
 }
 
-/// All different pieces that come to a station, in the file's order.
-fn fed(premises: Premises<'_>, station: StationId, by_thickness: bool) -> Vec<FedPiece> {
-    let mut fed: Vec<FedPiece> = Vec::new();
-    let steps = |project: &'_ Project| -> Vec<(ItemId, usize)> {
-        let items = project.items.iter().enumerate();
-        let steps = items.flat_map(|(item, of)| {
-            (0..of.route.len()).map(move |step| (ItemId(item as u32), step))
-        });
-        steps.collect()
-    };
-    for (project_id, project) in premises.ordered() {
-        for (item, step) in steps(project) {
-            let step = &project.items[item.index()].route[step];
-            let choice = step.choices.iter().find(|choice| choice.station == station);
-            let (Some(choice), Some(size)) = (choice, step.piece) else {
-                continue;
-            };
-            let size = if choice.work.along_width {
-                Size {
-                    length: size.width,
-                    width: size.length,
-                    ..size
+/// All different pieces that come to each station, in the file's order.
+fn fed(premises: Premises<'_>, plan: &Plan) -> Vec<Vec<FedPiece>> {
+    let mut fed: Vec<Vec<FedPiece>> = vec![Vec::new(); premises.shop.stations.len()];
+    // Thin pieces sag more, which matters at a table.
+    let placements = plan.placements.iter();
+    let at_table = placements.map(|placed| placed.is_some_and(|placed| placed.table.is_some()));
+    let at_table: Vec<bool> = at_table.collect();
+    for (project, of) in premises.ordered() {
+        for (item, steps) in (0..).map(ItemId).zip(&of.items) {
+            for step in &steps.route {
+                for (at, choice) in step.choices.iter().enumerate() {
+                    let station = choice.station;
+                    let is_first = |other: &Choice| other.station != station;
+                    let (Some(size), true) = (step.piece, step.choices[..at].iter().all(is_first))
+                    else {
+                        continue;
+                    };
+                    let size = match choice.work.along_width {
+                        true => Size {
+                            length: size.width,
+                            width: size.length,
+                            ..size
+                        },
+                        false => size,
+                    };
+                    let by_thickness = at_table.get(station.index()).copied().unwrap_or(false);
+                    let same = |known: &FedPiece| {
+                        known.size.length == size.length
+                            && known.size.width == size.width
+                            && (!by_thickness || known.size.thickness == size.thickness)
+                    };
+                    let of_station = &mut fed[station.index()];
+                    if !of_station.iter().any(same) {
+                        of_station.push(FedPiece {
+                            project,
+                            item,
+                            operation: choice.work.operation,
+                            size,
+                        });
+                    }
                 }
-            } else {
-                size
-            };
-            let same = |known: &FedPiece| {
-                known.size.length == size.length
-                    && known.size.width == size.width
-                    && (!by_thickness || known.size.thickness == size.thickness)
-            };
-            if !fed.iter().any(same) {
-                fed.push(FedPiece {
-                    project: project_id,
-                    item,
-                    operation: choice.work.operation,
-                    size,
-                });
             }
         }
     }

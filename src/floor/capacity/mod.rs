@@ -11,8 +11,8 @@ use super::access::INCH_M;
 use super::bisection::largest;
 use super::check::Scene;
 use super::strips::{Allowances, Fit, FreeRun, StationExtent, Strip, need};
-use super::{Flow, Limits, Obstacle, Placement, Plan, Point, SAME_POINT_M, Side, Site};
-use crate::shop::{Shop, StationId};
+use super::{Flow, Obstacle, Placement, Plan, Point, SAME_POINT_M, Side, Site};
+use crate::shop::StationId;
 use shifts::Shifts;
 
 /// A board and a sheet as they are sold, and in what steps a machine is moved, in metres.
@@ -242,7 +242,8 @@ impl<'s, 'a> FedMachine<'s, 'a> {
 /// What the machines of a layout take where they stand, in the file's order; and for boards and sheets that do not pass,
 /// what would help without making anything worse by any rule, with people walking as the flow says.
 pub fn capacities(
-    (shop, plan, limits): (&Shop, &Plan, &Limits),
+    site: &Site<'_>,
+    plan: &Plan,
     flow: &Flow,
     sizes: StockSizes,
 ) -> Vec<MachineCapacity> {
@@ -253,9 +254,8 @@ pub fn capacities(
     if plan.room.is_none() || !plan.placements.ids().any(|station| is_fed(&station)) {
         return Vec::new();
     }
-    let site = Site::new(shop, plan, limits);
-    let scene = Scene::new(&site, plan, &[]);
-    let mut shifts = Shifts::new(&site, plan, flow, sizes.step);
+    let scene = Scene::new(site, plan, &[]);
+    let mut shifts = Shifts::new(site, plan, flow, sizes.step);
     let machines = plan.placements.ids();
     let machines = machines.filter_map(|station| FedMachine::new(&scene, station));
     let capacities = machines.map(|machine| {

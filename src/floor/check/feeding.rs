@@ -144,7 +144,7 @@ impl<'a> Feeding<'a> {
     }
 }
 
-/// The strips of [`feedings`], for drawing.
+/// The strips of all stations through which work is fed, for drawing.
 pub fn strips(scene: &Scene<'_>) -> Vec<FeedStrip> {
     let feedings = feedings(scene);
     let outlines = feedings.iter().filter_map(|feeding| {

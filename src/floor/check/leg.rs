@@ -1,6 +1,6 @@
 //! The ways that people walk on a layout, and how wide they are.
 
-use crate::floor::{Manner, Obstacle, Obstruction, Passages, Path, Plan, Point};
+use crate::floor::{Limits, Manner, Obstacle, Obstruction, Passages, Path, Plan, Point};
 use crate::shop::PlaceId;
 
 /// The narrowest place of a way that people walk from one place to another.
@@ -19,6 +19,11 @@ pub struct WalkedLeg {
     pub between: [Obstacle; 2],
 }
 
+/// The widest way, in metres, of which the rules about ways judge how wide it is.
+pub fn widest_judged(limits: &Limits) -> f64 {
+    limits.aisle.max(limits.aisle_loaded).max(limits.way_out)
+}
+
 /// Measures how wide ways are on one plan.
 pub struct Widths<'a> {
     plan: &'a Plan,
@@ -31,6 +36,16 @@ pub struct Widths<'a> {
 impl<'a> Widths<'a> {
     pub fn new(plan: &'a Plan) -> Widths<'a> {
         Widths::with(f64::INFINITY, plan, plan.passages())
+    }
+
+    /// Of some ways alone, as far as the rules tell of them.
+    pub fn told(ways: &[&Path], plan: &'a Plan, limits: &Limits) -> Widths<'a> {
+        // Of ways through the line of a saw the rules tell however wide they are.
+        let mut placed = plan.placements.iter().flatten();
+        match placed.any(|placement| placement.kickback) {
+            true => Widths::new(plan),
+            false => Widths::along(ways, widest_judged(limits), plan),
+        }
     }
 
     /// Of some ways alone, as far as they are no wider than so many metres.

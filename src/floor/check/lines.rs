@@ -82,6 +82,10 @@ pub fn thrown_at(
 /// The corners of the way of a leg, by its index among those that are walked.
 fn corners_of(scene: &Scene<'_>, leg: usize) -> Vec<Point> {
     let WalkedLeg { from, to, .. } = scene.walked[leg];
+    let mut known = scene.ways.iter();
+    if let Some(known) = known.find(|way| way.ends == (from, to)) {
+        return known.path.polyline(CROSSING_M);
+    }
     let path = scene.plan.path(scene.person(), from, to);
     path.map(|path| path.polyline(CROSSING_M))
         .unwrap_or_default()

@@ -25,7 +25,9 @@ mod tipping;
 mod ways;
 
 pub(super) use exits::first_steps;
+pub use feeding::strips;
 pub(super) use first_step::FirstStep;
+pub(super) use leg::widest_judged;
 pub use leg::{WalkedLeg, Widths};
 pub use lines::thrown_reach;
 pub use missing::Missing;
@@ -34,10 +36,10 @@ pub use placing::depth_in_others;
 pub use scene::Scene;
 
 use super::site::Site;
-use super::{Finding, Limits, Plan, Polygon, RuleId, TakenWay};
+use super::{Finding, Limits, Plan, Polygon, RuleId};
 use crate::shop::{Shop, StationId};
 
-/// A rule: its name in findings, what it asks, where that comes from, and the functions that look.
+/// A rule: what it is called in findings, what it asks, where that comes from, and the functions that look.
 ///
 /// Both find the same faults and warnings. Where it takes a search to measure how much is missing, `judge` counts a
 /// whole width instead.
@@ -251,32 +253,18 @@ pub struct FeedStrip {
     pub fits: bool,
 }
 
-/// The strips of all stations through which work is fed.
-pub fn strips(shop: &Shop, plan: &Plan, limits: &Limits) -> Vec<FeedStrip> {
-    let site = Site::new(shop, plan, limits);
-    feeding::strips(&Scene::new(&site, plan, &[]))
-}
-
 /// All that the rules have to say about a shop on a layout, rule by rule, each in the file's order.
 ///
-/// `walked` are the ways that the caller found people to walk on this layout. A rule that needs a room says nothing
-/// without one, and no rule says anything of a station that the layout does not place.
-pub fn check(shop: &Shop, plan: &Plan, walked: &[WalkedLeg], limits: &Limits) -> Vec<Finding> {
-    check_ways(shop, plan, walked, &[], limits)
+/// A rule that needs a room says nothing without one, and no rule says anything of a station that the layout does not
+/// place.
+pub fn tell(scene: &Scene<'_>) -> Vec<Finding> {
+    RULES.iter().flat_map(|rule| (rule.tell)(scene)).collect()
 }
 
-/// The same with the ways themselves and how often they were taken, for what hangs on a gap.
-pub fn check_ways(
-    shop: &Shop,
-    plan: &Plan,
-    walked: &[WalkedLeg],
-    ways: &[TakenWay<'_>],
-    limits: &Limits,
-) -> Vec<Finding> {
+/// The same of a layout of which no more is known. `walked` are the ways that the caller found people to walk on it.
+pub fn check(shop: &Shop, plan: &Plan, walked: &[WalkedLeg], limits: &Limits) -> Vec<Finding> {
     let site = Site::new(shop, plan, limits);
-    let mut scene = Scene::new(&site, plan, walked);
-    scene.ways = ways;
-    RULES.iter().flat_map(|rule| (rule.tell)(&scene)).collect()
+    tell(&Scene::new(&site, plan, walked))
 }
 
 /// How much is missing for a layout to keep all rules.

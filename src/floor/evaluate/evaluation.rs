@@ -87,10 +87,16 @@ impl<'a> Evaluation<'a> {
             places,
             widest: widest(site, plan),
             known: None,
-            score: site.evaluate(plan, flow),
+            score: Score {
+                missing: Missing::default(),
+                metres: 0.0,
+            },
             tried: None,
         };
-        evaluation.known = evaluation.look();
+        match evaluation.look() {
+            Some((known, score)) => (evaluation.known, evaluation.score) = (Some(known), score),
+            None => evaluation.score = site.evaluate(plan, flow),
+        }
         evaluation
     }
 
@@ -155,7 +161,7 @@ impl<'a> Evaluation<'a> {
                 (known.wide, known.widths) = (after.wide, after.widths);
                 (known.first_steps, known.parts) = (after.first_steps, after.parts);
             }
-            _ => self.known = self.look(),
+            _ => self.known = self.look().map(|(known, _)| known),
         }
     }
 
@@ -246,12 +252,14 @@ impl<'a> Evaluation<'a> {
         (obstacles, places)
     }
 
-    /// Looks at the plan from scratch, for what moves can keep.
-    fn look(&self) -> Option<Accepted> {
-        if self.plan.going != Going::Around || !self.score.metres.is_finite() {
+    /// Looks at the plan from scratch, for what moves can keep, and for what it comes to; nothing where people go
+    /// straight, or where a trip has no way.
+    fn look(&self) -> Option<(Accepted, Score)> {
+        let plan = &self.plan;
+        let by_wide_cart = self.flow.wide_metres(plan);
+        if plan.going != Going::Around || !by_wide_cart.is_finite() {
             return None;
         }
-        let plan = &self.plan;
         let standing = self.places.iter().map(|&place| plan.standing(place));
         let standing: Vec<Point> = standing.collect::<Option<_>>()?;
         let radius = plan.body_width / 2.0;
@@ -295,13 +303,18 @@ impl<'a> Evaluation<'a> {
             parts.reached(&scene);
             (first_steps, parts)
         };
-        Some(Accepted {
+        let score = Score {
+            missing: parts.missing(Stage::All),
+            metres: trips.total() + by_wide_cart,
+        };
+        let known = Accepted {
             trips,
             wide,
             first_steps,
             widths,
             parts,
-        })
+        };
+        Some((known, score))
     }
 
     /// What the plan comes to after a move, cheapest first; nothing if that is certain to cost more than the limit.

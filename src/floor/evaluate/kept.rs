@@ -1,6 +1,6 @@
 //! What a move touches, and what of a placement that is known it leaves as it is.
 
-use crate::floor::check::{FirstStep, FloorChange, WalkedLeg};
+use crate::floor::check::{FirstStep, FloorChange, WalkedLeg, widest_judged};
 use crate::floor::shapes::AxisBox;
 use crate::floor::tolerance::LED_ON_M;
 use crate::floor::{Path, Piece, Plan, Point, SAME_POINT_M, Site};
@@ -34,10 +34,9 @@ pub(super) fn widest(site: &Site<'_>, plan: &Plan) -> f64 {
         let throws = placement.is_some_and(|placement| placement.kickback);
         throws && site.walked_while_running(station)
     });
-    let limits = site.premises.limits;
     match may_be_walked {
         true => f64::INFINITY,
-        false => limits.aisle.max(limits.aisle_loaded).max(limits.way_out),
+        false => widest_judged(site.premises.limits),
     }
 }
 

@@ -13,13 +13,20 @@ use super::lines::Lines;
 use super::solids::Solids;
 use super::tangent::{self, Stance};
 
+/// Between arcs that are no farther apart than this in metres, hardly anything stands: most sets come of them alone.
+const NEAR_M: f64 = 3.0;
+
 /// The sets of arcs.
 pub(super) fn arcs(arcs: &[Arc], solids: &Solids, measure: &Measure) -> UnionFind<u32> {
     let mut sets = UnionFind::new(arcs.len());
     let mut hint = 0;
-    for one in 0..arcs.len() {
-        for other in one + 1..arcs.len() {
-            if sets.equiv(one as u32, other as u32) {
+    let is_near = |one: usize, other: usize| {
+        let apart = arcs[one].centre - arcs[other].centre;
+        apart.dot(apart) <= NEAR_M * NEAR_M
+    };
+    for near in [true, false] {
+        for (one, other) in pairs(arcs.len()) {
+            if is_near(one, other) != near || sets.equiv(one as u32, other as u32) {
                 continue;
             }
             let found = tangent::contacts(arcs, [one, other], measure, |line| {
@@ -34,6 +41,11 @@ pub(super) fn arcs(arcs: &[Arc], solids: &Solids, measure: &Measure) -> UnionFin
         }
     }
     sets
+}
+
+/// All pairs of so many.
+fn pairs(count: usize) -> impl Iterator<Item = (usize, usize)> {
+    (0..count).flat_map(move |one| (one + 1..count).map(move |other| (one, other)))
 }
 
 /// The same where all lines are known.

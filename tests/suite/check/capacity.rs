@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use shopstride::floor::{
-    FindingLevel, Flow, MachineCapacity, SheetCapacity, Side, StockSizes, capacities,
+    FindingLevel, Flow, MachineCapacity, SheetCapacity, Side, Site, StockSizes, capacities,
 };
 use shopstride::shop::StationId;
 
@@ -11,8 +11,8 @@ use super::random::{build, ordinary};
 use super::scenes::{FT, IN, Scene, ft};
 
 fn takes(scene: &Scene) -> Vec<MachineCapacity> {
-    let floor = (&scene.shop, &scene.plan, &scene.limits);
-    capacities(floor, &Flow::default(), StockSizes::IMPERIAL)
+    let site = Site::new(&scene.shop, &scene.plan, &scene.limits);
+    capacities(&site, &scene.plan, &Flow::default(), StockSizes::IMPERIAL)
 }
 
 const WHOLE: SheetCapacity = SheetCapacity::UpTo(96.0 * IN, 48.0 * IN);
