@@ -68,6 +68,8 @@ fn units_balance(play: &Play, outcome: &Outcome, hours: &Hours) {
             of.curing_us,
             of.reserved_us,
             hours.left_standing_us[station],
+            hours.blocked_us[station],
+            hours.serviced_us[station],
         ];
         assert!(states.iter().all(|&state| state >= 0), "{of:?}");
         let busy: i64 = states.iter().sum();
@@ -104,26 +106,37 @@ fn lots_balance(play: &Play, end: i64) {
     }
 }
 
+fn plays_and_balances(yaml: &str) {
+    let shop = read::read(yaml);
+    let (play, end) = play(&shop, &shop.layouts[0]);
+    let outcome = play.record.outcome(&play, end);
+    let hours = play.record.hours(&play, &shop.layouts[0], end);
+    people_balance(&play, &outcome, &hours, end);
+    units_balance(&play, &outcome, &hours);
+    lots_balance(&play, end);
+    let by_person: i64 = outcome.crew.iter().map(|p| p.walked_nm).sum();
+    assert_eq!(outcome.walking_nm(), by_person);
+    for (order, of) in outcome.orders.iter().zip(&hours.orders) {
+        let lead_time = order.done_us.map(|done| done - order.released_us);
+        assert_eq!(lead_time.is_some(), of.is_some());
+        if let (Some(lead_time), Some((shop_time, sessions))) = (lead_time, *of) {
+            assert!(shop_time <= lead_time);
+            assert_eq!(shop_time > 0, sessions > 0);
+        }
+    }
+}
+
 #[test]
 fn every_shop_that_keeps_hours_plays_to_its_end_and_its_books_balance() {
     for seed in 0..SHOPS {
-        let shop = read::read(&generate::shop_with_hours(seed));
-        let (play, end) = play(&shop, &shop.layouts[0]);
-        let outcome = play.record.outcome(&play, end);
-        let hours = play.record.hours(&play, &shop.layouts[0], end);
-        people_balance(&play, &outcome, &hours, end);
-        units_balance(&play, &outcome, &hours);
-        lots_balance(&play, end);
-        let by_person: i64 = outcome.crew.iter().map(|p| p.walked_nm).sum();
-        assert_eq!(outcome.walking_nm(), by_person, "seed {seed}");
-        for (order, of) in outcome.orders.iter().zip(&hours.orders) {
-            let lead_time = order.done_us.map(|done| done - order.released_us);
-            assert_eq!(lead_time.is_some(), of.is_some());
-            if let (Some(lead_time), Some((shop_time, sessions))) = (lead_time, *of) {
-                assert!(shop_time <= lead_time);
-                assert_eq!(shop_time > 0, sessions > 0);
-            }
-        }
+        plays_and_balances(&generate::shop_with_hours(seed));
+    }
+}
+
+#[test]
+fn every_shop_with_stops_plays_to_its_end_and_its_books_balance() {
+    for seed in 0..SHOPS {
+        plays_and_balances(&generate::shop_with_stops(seed));
     }
 }
 
@@ -170,6 +183,35 @@ fn hours_that_forbid_nothing_change_nothing() {
         };
         assert_eq!(times(&open), times(&hours), "seed {seed}");
         assert_eq!((open.forced, open.open_us), (0, plain.makespan_us));
+    }
+}
+
+#[test]
+fn stops_that_never_come_change_nothing() {
+    for seed in 0..SHOPS {
+        let yaml = match seed % 2 {
+            0 => generate::shop_with_hours(seed),
+            _ => generate::shop(seed),
+        };
+        let stops = edited(&yaml, |root| {
+            let stations = root["stations"].as_object_mut().expect("stations");
+            let names: Vec<String> = stations.keys().cloned().collect();
+            for station in stations.values_mut() {
+                station["set down"] = json!(1_000_000);
+                station["upkeep"] = json!({"blade": {"every": "100000 h", "time": "1 h"}});
+                station["setup from"] = json!({"a text that nobody sets": {"op0": "1 h"}});
+                let does = station.get_mut("does").and_then(Value::as_object_mut);
+                for keys in does.into_iter().flat_map(|does| does.values_mut()) {
+                    keys["dusty"] = json!(true);
+                }
+            }
+            root["not together"] = json!([{"of": names, "at most": 1_000_000}]);
+            root["heat"] = json!({"open": "21 C", "shut": "21 C"});
+        });
+        assert!(
+            play_hours(&yaml, LAYOUT) == play_hours(&stops, LAYOUT),
+            "seed {seed}"
+        );
     }
 }
 
@@ -258,4 +300,47 @@ fn every_feature_of_hours_is_exercised_often() {
     }
     assert!(seen.iter().all(|&seen| seen >= 20), "{seen:?}");
     assert_eq!(generate::shop_with_hours(7), shops[7]);
+}
+
+const STOPS: [&str; 14] = [
+    "\"take off\":",
+    "\"heat\":",
+    "\"least\":",
+    "\"tacky\":",
+    "\"dusty\":",
+    "\"last in a session\"",
+    "\"upkeep\":",
+    "\"shared\":",
+    " m\",\n          \"time\"",
+    "\"set down\": 0",
+    "\"not together\":",
+    "\"setting\":",
+    "\"setup from\":",
+    "\"spacing\":",
+];
+
+#[test]
+fn every_stop_is_exercised_often() {
+    let shops: Vec<String> = (0..SHOPS).map(generate::shop_with_stops).collect();
+    for word in STOPS {
+        let with = shops.iter().filter(|s| s.contains(word)).count();
+        assert!(with >= 8, "{word} occurs in {with} of {SHOPS} shops");
+    }
+    // Units are blocked and serviced, and lots put aside.
+    let mut seen = [0; 3];
+    for shop in &shops {
+        let read = read::read(shop);
+        let (play, end) = play(&read, &read.layouts[0]);
+        let hours = play.record.hours(&play, &read.layouts[0], end);
+        let found = [
+            hours.blocked_us.iter().any(|&time| time > 0),
+            hours.serviced_us.iter().any(|&time| time > 0),
+            hours.put_aside > 0,
+        ];
+        for (seen, found) in seen.iter_mut().zip(found) {
+            *seen += u64::from(found);
+        }
+    }
+    assert!(seen[0] >= 40 && seen[1] >= 20 && seen[2] >= 2, "{seen:?}");
+    assert_eq!(generate::shop_with_stops(7), shops[7]);
 }

@@ -3,9 +3,12 @@
 //! The arithmetic stands beside each figure. A run begins on Monday at 0:00 unless it says otherwise.
 
 mod fitting;
+mod glue;
 mod people;
 mod quiet;
+mod room;
 mod two_clocks;
+mod upkeep;
 
 use crate::second_reading::play_hours;
 use crate::second_reading::result::{Hours, Outcome};

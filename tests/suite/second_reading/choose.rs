@@ -1,8 +1,9 @@
 //! Who may take which lot, and which one they choose.
 
+use super::plan::Plan;
 use super::play::Play;
 use super::shop::{ChooseRule, QueueRule, Work};
-use super::state::LotState;
+use super::state::{Lot, LotState};
 
 /// Something that is offered to a person.
 #[derive(Clone, Copy, Debug)]
@@ -11,7 +12,12 @@ pub enum Offer {
     Work { lot: usize, station: usize },
     /// Bringing a finished lot to where it belongs.
     Delivery { lot: usize, to: usize },
+    /// Taking off what a cure ties up.
+    TakeOff { lot: usize, at: usize },
 }
+
+/// Which work on a lot at a station is looked at.
+type Which<'b> = &'b dyn Fn(usize, usize) -> bool;
 
 /// Smaller is better; the parts are compared one after the other.
 type Key = (i64, i64, usize, usize, usize, i64, usize);
@@ -27,15 +33,10 @@ impl<'a> Play<'a> {
             if !self.is_idle(person) {
                 continue;
             }
-            match self.choice_of(person) {
-                Some(Offer::Work { lot, station }) => {
-                    self.begin(self.plan_work(lot, station, Some(person)));
-                }
-                Some(Offer::Delivery { lot, to }) => {
-                    self.begin(self.plan_delivery(lot, to, person));
-                }
-                None => continue,
-            }
+            let Some(offer) = self.choice_of(person) else {
+                continue;
+            };
+            self.begin(self.plan(&offer, person));
             return true;
         }
         false
@@ -50,14 +51,21 @@ impl<'a> Play<'a> {
             .map(|at| &at.1)
     }
 
-    fn has_free_unit(&self, station: usize) -> bool {
-        self.units[station].iter().any(|u| u.free)
+    fn plan(&self, offer: &Offer, person: usize) -> Plan {
+        match *offer {
+            Offer::Work { lot, station } => self.plan_work(lot, station, Some(person)),
+            Offer::Delivery { lot, to } => self.plan_delivery(lot, to, person),
+            Offer::TakeOff { lot, at } => self.plan_take_off(lot, at, person),
+        }
     }
 
-    fn gear_is_there(&self, work: &Work) -> bool {
-        work.gear
-            .iter()
-            .all(|&(kind, amount)| self.gear[kind] >= amount)
+    /// Whether a unit and gear are there, and nothing goes on that does not go together with the work.
+    fn all_is_there(&self, lot: usize, station: usize) -> bool {
+        let work = self.work_at(lot, station).expect("it is in the queue");
+        let gear = work.gear_for(self.lots[lot].pieces);
+        !self.units_for(lot, station).is_empty()
+            && gear.iter().all(|&(kind, amount)| self.gear[kind] >= amount)
+            && self.may_go_on(lot, station)
     }
 
     pub fn has_skill(&self, person: usize, op: &str) -> bool {
@@ -67,12 +75,18 @@ impl<'a> Play<'a> {
             .is_none_or(|can| can.iter().any(|c| c == op))
     }
 
+    /// Whether any lot could find a unit here; a quick look before a queue is sorted.
+    fn has_units(&self, station: usize) -> bool {
+        let blocked = |lot: &Lot| lot.blocks.is_some_and(|blocks| blocks.0 == station);
+        self.units[station].iter().any(|unit| unit.free) || self.lots.iter().any(blocked)
+    }
+
     /// All ready lots whose next operation the station does, first by the queue rule.
-    fn queue(&self, station: usize) -> Vec<usize> {
+    fn queue(&self, station: usize, which: Which) -> Vec<usize> {
         let ready = |lot: &usize| self.lots[*lot].state == LotState::Ready;
         let mut queue: Vec<usize> = (0..self.lots.len())
             .filter(ready)
-            .filter(|&lot| self.work_at(lot, station).is_some())
+            .filter(|&lot| self.work_at(lot, station).is_some() && which(lot, station))
             .collect();
         queue.sort_by_key(|&lot| {
             let l = &self.lots[lot];
@@ -110,17 +124,20 @@ impl<'a> Play<'a> {
 
     fn work_that_needs_nobody(&self) -> Option<(usize, usize)> {
         for station in 0..self.shop.stations.len() {
-            if !self.has_free_unit(station) {
+            if !self.has_units(station) {
                 continue;
             }
-            for lot in self.queue(station) {
+            for lot in self.queue(station, &|_, _| true) {
                 let work = self.work_at(lot, station).expect("it is in the queue");
-                let alone =
-                    work.people == 0 && self.gear_is_there(work) && !self.must_fetch(work, station);
-                if alone
-                    && self.carry_takes_no_time(lot, station)
-                    && self.is_offered(&self.plan_work(lot, station, None))
-                {
+                let alone = work.people == 0
+                    && self.all_is_there(lot, station)
+                    && !self.must_fetch(work, station)
+                    && self.carry_takes_no_time(lot, station);
+                if !alone {
+                    continue;
+                }
+                let plan = self.plan_work(lot, station, None);
+                if !plan.is_manned() && self.is_offered(&plan) {
                     return Some((lot, station));
                 }
             }
@@ -140,14 +157,12 @@ impl<'a> Play<'a> {
     /// Reading: only walks by hand count here, and no cart is taken; the way back counts if there is one.
     fn carry_takes_no_time(&self, lot: usize, station: usize) -> bool {
         let handling = &self.shop.handling;
-        self.to_bring(lot, station)
-            .iter()
-            .all(|&(place, pieces, a_carry)| {
-                handling.pick_up == 0
-                    && handling.put_down == 0
-                    && self.distance(place, station) == 0
-                    && (pieces <= a_carry || self.distance(station, place) == 0)
-            })
+        self.to_bring(lot, station).iter().all(|thing| {
+            handling.pick_up == 0
+                && handling.put_down == 0
+                && self.distance(thing.place, station) == 0
+                && (thing.pieces <= thing.at_once || self.distance(station, thing.place) == 0)
+        })
     }
 
     /// Whether this person can take part in the work on the lot now.
@@ -159,73 +174,105 @@ impl<'a> Play<'a> {
             .count();
         // Reading: who brings a lot for work that nobody attends needs the skill as well.
         let all_there =
-            self.has_skill(person, op) && skilled >= work.people && self.gear_is_there(work);
+            self.has_skill(person, op) && skilled >= work.people && self.all_is_there(lot, station);
         all_there && self.is_offered(&self.plan_work(lot, station, Some(person)))
     }
 
     /// The one lot that a station with a free unit offers this person.
-    fn head(&self, person: usize, station: usize) -> Option<usize> {
-        if !self.has_free_unit(station) {
+    fn head(&self, person: usize, station: usize, which: Which) -> Option<usize> {
+        if !self.has_units(station) {
             return None;
         }
-        self.queue(station)
+        self.queue(station, which)
             .into_iter()
             .find(|&lot| self.can_take_part(person, lot, station))
     }
 
+    /// Who leaves cures for the end of a session takes one if there is nothing else, or if the best of all else would leave
+    /// too little time for it.
     fn choice_of(&self, person: usize) -> Option<Offer> {
+        if !self.shop.rules.cures_last {
+            return self.best(person, &|_, _| true, &|_, _| true);
+        }
+        let cures = |lot, station| self.work_at(lot, station).is_some_and(|work| work.cure > 0);
+        let plain = |lot: usize, station: usize| !cures(lot, station);
+        let Some(other) = self.best(person, &plain, &plain) else {
+            return self.best(person, &|_, _| true, &|_, _| true);
+        };
+        let goes = self.there[person].end_after(self.now);
+        let taken = self.plan(&other, person).of_chooser();
+        let left = goes.map_or(i64::MAX, |goes| goes - self.now - taken);
+        let now_or_never = |lot, station| {
+            let needs = || self.plan_work(lot, station, Some(person)).of_chooser();
+            plain(lot, station) || self.all_is_there(lot, station) && left < needs()
+        };
+        self.best(person, &now_or_never, &|_, _| true)
+    }
+
+    /// The best offer of some of the work; the lengths of queues may count others too.
+    fn best(&self, person: usize, which: Which, counted: Which) -> Option<Offer> {
         if self.shop.rules.stay_while_queue
             && let Some(station) = self.people[person].last_station
-            && let Some(lot) = self.head(person, station)
+            && let Some(lot) = self.head(person, station, which)
         {
             return Some(Offer::Work { lot, station });
         }
         let mut offers = Vec::new();
         for station in 0..self.shop.stations.len() {
-            if let Some(lot) = self.head(person, station) {
+            if let Some(lot) = self.head(person, station, which) {
                 offers.push(Offer::Work { lot, station });
             }
         }
-        // Reading: every finished lot that waits for its delivery is offered on its own.
+        // Reading: every finished lot that waits for its delivery is offered on its own, and so is all that is to be
+        // taken off.
         for lot in 0..self.lots.len() {
-            if self.lots[lot].state == LotState::AwaitsDelivery {
-                let to = self
-                    .line(lot)
-                    .deliver_to
-                    .expect("it waits for its delivery");
-                if self.is_offered(&self.plan_delivery(lot, to, person)) {
-                    offers.push(Offer::Delivery { lot, to });
+            let line = self.line(lot);
+            let offer = match self.lots[lot].state {
+                LotState::AwaitsDelivery => Offer::Delivery {
+                    lot,
+                    to: line.deliver_to.expect("it waits for its delivery"),
+                },
+                LotState::AwaitsTakeOff if self.has_skill(person, &self.step(lot).op) => {
+                    Offer::TakeOff {
+                        lot,
+                        at: self.lots[lot].place.expect("it lies where it cured"),
+                    }
                 }
+                _ => continue,
+            };
+            if self.is_offered(&self.plan(&offer, person)) {
+                offers.push(offer);
             }
         }
         offers
             .into_iter()
-            .min_by_key(|offer| self.preference(person, offer))
+            .min_by_key(|offer| self.preference(person, offer, counted))
     }
 
-    fn preference(&self, person: usize, offer: &Offer) -> Key {
-        let (lot, to, station) = match *offer {
-            Offer::Work { lot, station } => (lot, station, station),
-            Offer::Delivery { lot, to } => (lot, to, self.shop.stations.len()),
+    fn preference(&self, person: usize, offer: &Offer, counted: Which) -> Key {
+        let all = self.shop.stations.len();
+        let (lot, to, station, is_work) = match *offer {
+            Offer::Work { lot, station } => (lot, station, station, true),
+            Offer::Delivery { lot, to } => (lot, to, all, false),
+            Offer::TakeOff { lot, at } => (lot, at, all, false),
         };
         let l = &self.lots[lot];
         // The lot, or the first input that is not there yet; where nothing is to be brought,
         // the station itself.
-        let lies_at = self.to_bring(lot, to).first().map_or(to, |first| first.0);
-        let first = match (self.shop.rules.choose, offer) {
-            (ChooseRule::FirstCome, _) => l.since,
-            (ChooseRule::Nearest, _) => self.distance(self.people[person].place, lies_at),
-            (ChooseRule::LongestQueue, Offer::Work { station, .. }) => {
-                -(self.queue(*station).len() as i64)
-            }
-            (ChooseRule::LongestQueue, Offer::Delivery { .. }) => -1,
-            (ChooseRule::ShortestWork, Offer::Work { station, .. }) => {
-                self.expected_run(lot, *station)
-            }
-            (ChooseRule::ShortestWork, Offer::Delivery { .. }) => 0,
-            // No operation is left of a finished lot: nothing.
-            (ChooseRule::MostWorkLeft, _) => -self.work_left(lot),
-            (ChooseRule::DueDate, _) => self.due(lot),
+        let lies_at = self
+            .to_bring(lot, to)
+            .first()
+            .map_or(to, |first| first.place);
+        let first = match self.shop.rules.choose {
+            ChooseRule::FirstCome => l.since,
+            ChooseRule::Nearest => self.distance(self.people[person].place, lies_at),
+            ChooseRule::LongestQueue if is_work => -(self.queue(station, counted).len() as i64),
+            ChooseRule::LongestQueue => -1,
+            ChooseRule::ShortestWork if is_work => self.expected_run(lot, station),
+            ChooseRule::MostWorkLeft if is_work => -self.work_left(lot),
+            // No operation is left of a finished lot: nothing. Reading: what is taken off counts as none either.
+            ChooseRule::ShortestWork | ChooseRule::MostWorkLeft => 0,
+            ChooseRule::DueDate => self.due(lot),
         };
         (
             first,

@@ -91,13 +91,19 @@ impl Times {
 
     /// The times between two moments.
     pub fn between(&self, from: i64, to: i64) -> Spans {
-        let weeks = from.div_euclid(WEEK)..=to.div_euclid(WEEK);
-        let all = weeks.flat_map(|week| {
-            self.0
-                .iter()
-                .map(move |span| (span.0 + week * WEEK, span.1 + week * WEEK))
-        });
-        both(&all.collect(), &vec![(from, to)])
+        let mut all: Spans = Vec::new();
+        for week in from.div_euclid(WEEK)..=to.div_euclid(WEEK) {
+            for span in &self.0 {
+                let begin = from.max(span.0 + week * WEEK);
+                let end = to.min(span.1 + week * WEEK);
+                match all.last_mut() {
+                    _ if begin >= end => {}
+                    Some(last) if last.1 == begin => last.1 = end,
+                    _ => all.push((begin, end)),
+                }
+            }
+        }
+        all
     }
 
     /// When they begin, in the first week.

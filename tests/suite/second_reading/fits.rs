@@ -55,6 +55,8 @@ impl Play<'_> {
         let own_hours = person.is_some_and(|person| self.shop.crew[person].hours.is_some());
         let until = if own_hours || !limits.pausable {
             times.end_after(moment)
+        } else if limits.silence.are_never() {
+            None
         } else {
             open.and(&limits.silence).begin_from(moment)
         };
@@ -104,8 +106,11 @@ impl Play<'_> {
                 pausable: true,
                 silence: Times::of(Vec::new()),
             };
-            let everybody: Vec<Option<usize>> = (0..self.people.len()).map(Some).collect();
-            return self.compare(plan.fetching(), &[plan.chooser], &everybody, &limits);
+            let all: Vec<Option<usize>> = match plan.take_off {
+                Some(_) => self.skilled(&self.step(plan.lot).op),
+                None => (0..self.people.len()).map(Some).collect(),
+            };
+            return self.compare(plan.length(), &[plan.chooser], &all, &limits);
         };
         let step = self.step(plan.lot);
         let of = self
@@ -113,7 +118,7 @@ impl Play<'_> {
             .expect("the station does it");
         let limits = self.limits(of, plan.place);
         let skilled = self.skilled(&step.op);
-        if of.people > 0 {
+        if work.manned {
             let helpers = work.helpers.iter().map(|helper| Some(helper.person));
             let team: Vec<Option<usize>> = helpers.chain([plan.chooser]).collect();
             return self.compare(plan.length(), &team, &skilled, &limits);

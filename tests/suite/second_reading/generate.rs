@@ -13,6 +13,7 @@ mod hours;
 mod placement;
 mod projects;
 mod resources;
+mod stops;
 mod work;
 
 use std::fmt::Write;
@@ -22,6 +23,7 @@ pub use hours::shop_with_hours;
 use placement::layout;
 use projects::{orders, project_lines};
 use resources::{crew, gear, handling};
+pub use stops::shop_with_stops;
 use work::{operations, station_list};
 
 /// The name of the one layout of every shop.

@@ -18,6 +18,7 @@
 // Each test binary compiles this module and uses its own part of it.
 #![allow(dead_code)]
 
+pub mod carry;
 pub mod choose;
 pub mod clock;
 pub mod distances;
@@ -29,9 +30,11 @@ pub mod quantity;
 pub mod read;
 pub mod record;
 pub mod result;
+pub mod room;
 pub mod shop;
 pub mod state;
 pub mod task;
+pub mod upkeep;
 
 use result::{Hours, Outcome};
 

@@ -1,38 +1,51 @@
 //! What a task would take and how long each bit of it would last, if it were begun now.
 
+use super::carry::{Carrier, Leg, length};
 use super::play::Play;
 use super::result::Manner;
-use super::shop::Line;
-use super::state::Key;
-
-/// A walk, or a handling where one stands.
-pub struct Leg {
-    pub person: usize,
-    pub walk: Option<Walk>,
-    pub time: i64,
-}
-
-pub struct Walk {
-    pub from: usize,
-    pub to: usize,
-    pub manner: Manner,
-    pub distance: i64,
-}
-
+use super::shop::Work;
+use super::state::{LastWork, Setting};
 pub struct Helper {
     pub person: usize,
     pub walk: Option<Leg>,
 }
 
-pub struct WorkPlan {
-    pub unit: usize,
-    pub key: Key,
-    pub helpers: Vec<Helper>,
-    pub setup: i64,
-    pub run: i64,
-    pub teardown: i64,
+#[derive(Clone, Copy, PartialEq)]
+pub enum Doing {
+    Setup,
+    Run,
+    Teardown,
+    /// Upkeep: the chooser fetches what it takes and does it.
+    Service,
 }
 
+/// A bit of the work: what is fetched for it, and how long it lasts then.
+pub struct Bit {
+    pub doing: Doing,
+    pub legs: Vec<Leg>,
+    pub time: i64,
+}
+
+impl Bit {
+    pub fn plain(doing: Doing, time: i64) -> Bit {
+        Bit {
+            doing,
+            legs: Vec::new(),
+            time,
+        }
+    }
+}
+
+pub struct WorkPlan {
+    pub unit: usize,
+    pub last_work: LastWork,
+    pub helpers: Vec<Helper>,
+    pub bits: Vec<Bit>,
+    /// Whether people are needed throughout.
+    pub manned: bool,
+    /// For each upkeep of the station what will have been done since the last one.
+    pub worn: Vec<i64>,
+}
 pub struct Plan {
     pub lot: usize,
     /// The station, or where a finished lot is brought.
@@ -42,20 +55,24 @@ pub struct Plan {
     pub legs: Vec<Leg>,
     /// A cart, and after how many legs it is free again.
     pub cart: Option<(usize, usize)>,
+    /// Lots that are brought, and after how many legs nothing of them lies where it was any more.
+    pub picked_up: Vec<(usize, usize)>,
     /// Nothing for a delivery.
     pub work: Option<WorkPlan>,
+    /// How long it takes to take off what is tied up.
+    pub take_off: Option<i64>,
 }
 
 impl Plan {
     /// How long the chooser's fetching lasts.
     pub fn fetching(&self) -> i64 {
-        self.legs.iter().map(|leg| leg.time).sum()
+        length(&self.legs)
     }
 
     /// How long the task lasts from the choice to the end of the tear-down, without any pause.
     pub fn length(&self) -> i64 {
         let Some(work) = &self.work else {
-            return self.fetching();
+            return self.fetching() + self.take_off.unwrap_or(0);
         };
         let walks = work
             .helpers
@@ -63,77 +80,83 @@ impl Plan {
             .filter_map(|helper| helper.walk.as_ref());
         let walks = walks.map(|walk| walk.time);
         let begins = walks.chain([self.fetching()]).max().unwrap_or(0);
-        begins + work.setup + work.run + work.teardown
+        let bits = work.bits.iter().map(|bit| length(&bit.legs) + bit.time);
+        begins + bits.sum::<i64>()
+    }
+
+    /// How long it keeps the chooser.
+    pub fn of_chooser(&self) -> i64 {
+        match &self.work {
+            Some(work) if !work.manned => self.fetching(),
+            _ => self.length(),
+        }
+    }
+
+    pub fn is_manned(&self) -> bool {
+        self.work.as_ref().is_some_and(|work| work.manned)
     }
 }
-
-/// Somebody on their way through the fetching of a task.
-struct Carrier {
-    person: usize,
-    place: usize,
-    legs: Vec<Leg>,
-}
-
 impl Play<'_> {
-    /// # Panics
-    /// When the layout does not connect the two stations.
-    pub fn distance(&self, from: usize, to: usize) -> i64 {
-        let name = |s: usize| &self.shop.stations[s].name;
-        self.distances[from][to]
-            .unwrap_or_else(|| panic!("no way leads from {} to {}", name(from), name(to)))
-    }
-
-    /// Place, pieces and pieces a carry of everything of the lot that is not at the station.
-    pub fn to_bring(&self, lot: usize, station: usize) -> Vec<(usize, i64, i64)> {
-        let things = if self.lots[lot].place.is_some() {
-            vec![lot]
-        } else {
-            self.lots[lot].inputs.clone()
+    /// Units that could take the lot, and since when: free ones, and those that it or what it is made of has not left.
+    pub fn units_for(&self, lot: usize, station: usize) -> Vec<(usize, i64)> {
+        let things = self.things(lot).into_iter();
+        let own: Vec<(usize, usize, i64)> = things
+            .filter_map(|thing| self.lots[thing].blocks)
+            .filter(|blocks| blocks.0 == station)
+            .collect();
+        let since = |(unit, of): (usize, &super::state::Unit)| {
+            let blocked = own.iter().find(|blocks| blocks.1 == unit);
+            match (of.free, blocked) {
+                (true, _) => Some((unit, of.freed)),
+                (false, Some(blocks)) => Some((unit, blocks.2)),
+                (false, None) => None,
+            }
         };
-        things
-            .into_iter()
-            .map(|thing| {
-                let place = self.lots[thing]
-                    .place
-                    .expect("an input that is done lies somewhere");
-                (
-                    place,
-                    self.lots[thing].pieces,
-                    self.pieces_per_carry(self.line(thing), self.lots[thing].step),
-                )
-            })
-            .filter(|thing| thing.0 != station)
+        self.units[station]
+            .iter()
+            .enumerate()
+            .filter_map(since)
             .collect()
     }
 
-    fn pieces_per_carry(&self, line: &Line, steps_done: usize) -> i64 {
-        let handling = &self.shop.handling;
-        // The smallest tolerance keeps a load of exactly the limit whole.
-        let by_mass = line.piece_kg[steps_done]
-            .filter(|&kg| kg > 0.0)
-            .map(|kg| (handling.carry_kg / kg + 1e-9).floor() as i64);
-        let limits = [by_mass, handling.carry_pieces];
-        limits
-            .into_iter()
-            .flatten()
-            .min()
-            .unwrap_or(i64::MAX)
-            .max(1)
+    /// Of the free units the first that is set alike; else one that has not worked yet; else the one
+    /// that has been free longest. Of several alike the first.
+    fn unit_for(&self, lot: usize, station: usize, setting: &Setting) -> usize {
+        let free = self.units_for(lot, station);
+        let did = |unit: usize| self.units[station][unit].last_work.as_ref();
+        let same = free
+            .iter()
+            .find(|&&(unit, _)| did(unit).is_some_and(|last| last.setting == *setting));
+        let fresh = free.iter().find(|&&(unit, _)| did(unit).is_none());
+        let longest = free.iter().min_by_key(|&&(_, freed)| freed);
+        let found = same.or(fresh).or(longest);
+        found.expect("work begins at a free unit").0
     }
 
-    /// Of the free units the first whose last work was the same; else one that has not worked yet; else the one
-    /// that has been free longest. Of several alike the first.
-    fn unit_for(&self, station: usize, key: &Key) -> usize {
-        let units = &self.units[station];
-        let free: Vec<usize> = (0..units.len()).filter(|&u| units[u].free).collect();
-        let did = |u: &&usize| units[**u].last_work.as_ref();
-        let same = free.iter().find(|u| did(u) == Some(key));
-        let fresh = free.iter().find(|u| did(u).is_none());
-        let longest = free.iter().min_by_key(|&&u| units[u].freed);
-        *same
-            .or(fresh)
-            .or(longest)
-            .expect("work begins at a free unit")
+    /// How long it takes to set a unit up for what comes next.
+    fn setup(&self, station: usize, unit: usize, next: &LastWork, work: &Work) -> i64 {
+        let Some(last) = &self.units[station][unit].last_work else {
+            return work.setup;
+        };
+        if last.setting == next.setting {
+            return 0;
+        }
+        // Reading: a setting goes before an operation, in the rows and in each row.
+        let names = |of: &LastWork| match &of.setting {
+            Setting::Text(text) => vec![text.clone(), of.op.clone()],
+            Setting::Work(..) => vec![of.op.clone()],
+        };
+        let rows = &self.shop.stations[station].setup_from;
+        let from = names(last);
+        let row = from
+            .iter()
+            .find_map(|name| rows.iter().find(|row| row.0 == *name));
+        let to = names(next);
+        let time = row.and_then(|row| {
+            to.iter()
+                .find_map(|name| row.1.iter().find(|time| time.0 == *name))
+        });
+        time.map_or(work.setup, |time| time.1)
     }
 
     /// Work on a lot, by somebody or by nobody.
@@ -141,15 +164,19 @@ impl Play<'_> {
         let work = self
             .work_at(lot, station)
             .expect("the station does the operation");
-        let op = self.step(lot).op.clone();
+        let step = self.step(lot);
         let l = &self.lots[lot];
-        let key = (op.clone(), self.orders[l.order].project, l.line);
+        let own = || Setting::Work(step.op.clone(), self.orders[l.order].project, l.line);
+        let last_work = LastWork {
+            op: step.op.clone(),
+            setting: step.setting.clone().map_or_else(own, Setting::Text),
+        };
 
         // Claims: a unit, helpers, gear; the cart comes with the bringing.
-        let unit = self.unit_for(station, &key);
-        let needs_setup = self.units[station][unit].last_work.as_ref() != Some(&key);
+        let unit = self.unit_for(lot, station, &last_work.setting);
+        let setup = self.setup(station, unit, &last_work, work);
         let mut helpers: Vec<usize> = (0..self.people.len())
-            .filter(|&p| Some(p) != chooser && self.is_idle(p) && self.has_skill(p, &op))
+            .filter(|&p| Some(p) != chooser && self.is_idle(p) && self.has_skill(p, &step.op))
             .collect();
         self.by_stay(&mut helpers, work, station);
         helpers.truncate(work.people.saturating_sub(1));
@@ -161,6 +188,30 @@ impl Play<'_> {
                 walk: helper.legs.pop(),
             }
         });
+        let (services, worn) = self.services(station, unit, work, l.pieces);
+        let manned = work.people > 0 || !services.is_empty();
+        let mut bits = vec![Bit::plain(Doing::Setup, setup)];
+        let mut run = 0;
+        for (at, upkeep) in services {
+            bits.push(Bit::plain(Doing::Run, at - run));
+            let upkeep = &self.shop.stations[station].upkeep[upkeep];
+            let mut server = Carrier {
+                person: chooser.unwrap_or(0),
+                place: station,
+                legs: Vec::new(),
+            };
+            if let Some(from) = upkeep.fetch_from.filter(|&from| from != station) {
+                self.carry_once(&mut server, from, station);
+            }
+            bits.push(Bit {
+                doing: Doing::Service,
+                legs: server.legs,
+                time: upkeep.time,
+            });
+            run = at;
+        }
+        bits.push(Bit::plain(Doing::Run, work.run(l.pieces) - run));
+        bits.push(Bit::plain(Doing::Teardown, work.teardown));
 
         let mut plan = Plan {
             lot,
@@ -168,18 +219,20 @@ impl Play<'_> {
             chooser,
             legs: Vec::new(),
             cart: None,
+            picked_up: Vec::new(),
             work: Some(WorkPlan {
                 unit,
-                key,
+                last_work,
                 helpers: helpers.collect(),
-                setup: if needs_setup { work.setup } else { 0 },
-                run: work.run(l.pieces),
-                teardown: work.teardown,
+                bits,
+                manned,
+                worn,
             }),
+            take_off: None,
         };
         if let Some(person) = chooser {
             let mut carrier = self.carrier(person);
-            plan.cart = self.bring(&mut carrier, lot, station);
+            (plan.cart, plan.picked_up) = self.bring(&mut carrier, lot, station);
             self.walk(&mut carrier, station, Manner::Empty);
             let stored: Vec<usize> = work
                 .gear
@@ -199,119 +252,33 @@ impl Play<'_> {
     /// Somebody brings a finished lot to where it belongs.
     pub fn plan_delivery(&self, lot: usize, to: usize, person: usize) -> Plan {
         let mut carrier = self.carrier(person);
-        let cart = self.bring(&mut carrier, lot, to);
+        let (cart, picked_up) = self.bring(&mut carrier, lot, to);
         Plan {
             lot,
             place: to,
             chooser: Some(person),
             legs: carrier.legs,
             cart,
+            picked_up,
             work: None,
+            take_off: None,
         }
     }
 
-    fn carrier(&self, person: usize) -> Carrier {
-        Carrier {
-            person,
-            place: self.people[person].place,
-            legs: Vec::new(),
+    /// Somebody goes where a lot has cured and takes off what it ties up.
+    pub fn plan_take_off(&self, lot: usize, at: usize, person: usize) -> Plan {
+        let mut carrier = self.carrier(person);
+        self.walk(&mut carrier, at, Manner::Empty);
+        let work = self.work_at(lot, at).expect("it was worked on here");
+        Plan {
+            lot,
+            place: at,
+            chooser: Some(person),
+            legs: carrier.legs,
+            cart: None,
+            picked_up: Vec::new(),
+            work: None,
+            take_off: work.take_off,
         }
-    }
-
-    /// Brings the lot, or an assembly's inputs one after the other, by cart or by hand.
-    fn bring(&self, carrier: &mut Carrier, lot: usize, station: usize) -> Option<(usize, usize)> {
-        let things = self.to_bring(lot, station);
-        let Some(carts) = &self.shop.handling.carts else {
-            for (place, pieces, at_once) in things {
-                self.carry(carrier, place, pieces, at_once, station);
-            }
-            return None;
-        };
-        let asks = things.iter().any(|thing| thing.1 >= carts.at_least);
-        let free = (0..self.carts.len()).filter(|&c| self.carts[c].free);
-        let nearest = free.min_by_key(|&c| (self.distance(carrier.place, self.carts[c].place), c));
-        let cart = nearest.filter(|_| asks);
-        let mut stands_at = cart.map(|cart| self.carts[cart].place);
-        let mut legs = 0;
-        for (place, pieces, at_once) in things {
-            let Some(from) = stands_at.filter(|_| pieces >= carts.at_least) else {
-                self.carry(carrier, place, pieces, at_once, station);
-                continue;
-            };
-            self.walk(carrier, from, Manner::Empty);
-            let mut left = pieces;
-            while left > 0 {
-                left -= carts.pieces;
-                self.walk(carrier, place, Manner::Pushing);
-                self.handle(carrier, carts.load);
-                self.walk(carrier, station, Manner::Pushing);
-                self.handle(carrier, carts.unload);
-            }
-            stands_at = Some(station);
-            legs = carrier.legs.len();
-        }
-        cart.map(|cart| (cart, legs))
-    }
-
-    fn carry(
-        &self,
-        carrier: &mut Carrier,
-        place: usize,
-        pieces: i64,
-        at_once: i64,
-        station: usize,
-    ) {
-        let mut left = pieces;
-        while left > 0 {
-            left = left.saturating_sub(at_once);
-            self.carry_once(carrier, place, station);
-        }
-    }
-
-    fn carry_once(&self, carrier: &mut Carrier, place: usize, station: usize) {
-        self.walk(carrier, place, Manner::Empty);
-        self.handle(carrier, self.shop.handling.pick_up);
-        self.walk(carrier, station, Manner::Carrying);
-        self.handle(carrier, self.shop.handling.put_down);
-    }
-
-    /// A walk is one phase, rounded once; nobody walks to where they stand.
-    fn walk(&self, carrier: &mut Carrier, to: usize, manner: Manner) {
-        let from = carrier.place;
-        if from == to {
-            return;
-        }
-        let speed = match manner {
-            Manner::Empty => self.shop.crew[carrier.person].speed,
-            Manner::Carrying => self.shop.handling.loaded_speed,
-            Manner::Pushing => {
-                self.shop
-                    .handling
-                    .carts
-                    .as_ref()
-                    .expect("there is a cart")
-                    .speed
-            }
-        };
-        let distance = self.distance(from, to);
-        carrier.place = to;
-        carrier.legs.push(Leg {
-            person: carrier.person,
-            walk: Some(Walk {
-                from,
-                to,
-                manner,
-                distance,
-            }),
-            time: (distance as f64 / speed / 1000.0).round() as i64,
-        });
-    }
-
-    fn handle(&self, carrier: &mut Carrier, time: i64) {
-        carrier.legs.push(Leg {
-            person: carrier.person,
-            walk: None,
-            time,
-        });
     }
 }

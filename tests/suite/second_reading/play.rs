@@ -1,10 +1,12 @@
 //! The shop at work: instant after instant of the calendar, until all is done or the horizon comes.
 
+use std::collections::BTreeMap;
+
 use super::clock::{Times, WEEK};
 use super::distances::Distances;
 use super::record::Record;
 use super::shop::{Layout, Line, Shop, Station, Step};
-use super::state::{Cart, Ending, Lot, LotState, Order, Person, Unit};
+use super::state::{Cart, Ending, Lot, LotState, Order, Person, Tied, Unit};
 
 pub struct Play<'a> {
     pub shop: &'a Shop,
@@ -18,6 +20,10 @@ pub struct Play<'a> {
     pub units: Vec<Vec<Unit>>,
     pub gear: Vec<i64>,
     pub carts: Vec<Cart>,
+    /// What has been done since the last upkeep of each thing that stations share.
+    pub worn: BTreeMap<String, i64>,
+    /// Tasks that hold what does not go on together: tacky ones, dusty ones, then by group.
+    pub slots: Vec<i64>,
     /// What ends, and when, in the order in which it was planned.
     pub agenda: Vec<(i64, Ending)>,
     /// Order lines whose next order comes at this instant since one before is done.
@@ -45,6 +51,7 @@ impl<'a> Play<'a> {
                 free: true,
                 last_work: None,
                 freed: 0,
+                worn: vec![0; station.upkeep.len()],
             };
             vec![unit; station.count]
         };
@@ -70,6 +77,8 @@ impl<'a> Play<'a> {
             units: shop.stations.iter().map(units).collect(),
             gear: shop.gear.iter().map(|g| g.count).collect(),
             carts: carts.collect(),
+            worn: BTreeMap::new(),
+            slots: vec![0; 2 + shop.not_together.len()],
             agenda: Vec::new(),
             follow_up: Vec::new(),
             record: Record::default(),
@@ -95,10 +104,13 @@ impl<'a> Play<'a> {
             // All hours come again every week: what nobody can begin within one will never be begun.
             let next_change = self.next_change();
             let tried = next_change.is_some_and(|change| change > active + WEEK);
-            if coming.is_none() && tried && self.shop.horizon.is_none() {
+            let stuck = coming.is_none() && (tried || next_change.is_none());
+            let aside = if stuck { self.put_aside() } else { None };
+            if stuck && aside.is_none() && self.shop.horizon.is_none() {
                 break;
             }
-            let Some(next) = coming.into_iter().chain(next_change).min() else {
+            let first = aside.or(coming.into_iter().chain(next_change).min());
+            let Some(next) = first else {
                 break;
             };
             if self.shop.horizon.is_some_and(|horizon| next > horizon) {
@@ -132,7 +144,8 @@ impl<'a> Play<'a> {
             // Then decisions are taken until nothing more can start. Reading: what is started
             // here and takes no time ends after them, and the instant goes round once more. Nothing starts while
             // the shop is shut, nor at the moment of closing.
-            if coming == Some(next) {
+            self.set_down();
+            if aside.is_some() || coming == Some(next) {
                 active = next;
             }
             while self.shop.hours.open.hold(self.now) && self.start_something() {
@@ -148,8 +161,10 @@ impl<'a> Play<'a> {
         }
         // Reading: with a horizon, the horizon is the end, even when all is done before it.
         if let Some(horizon) = self.shop.horizon {
+            self.still_blocked(horizon);
             return horizon;
         }
+        self.still_blocked(self.now);
         let stuck = self.orders.iter().filter(|o| o.done.is_none()).count();
         assert!(stuck == 0, "{stuck} orders are stuck at {} us", self.now);
         self.orders.iter().filter_map(|o| o.done).max().unwrap_or(0)
@@ -222,6 +237,9 @@ impl<'a> Play<'a> {
                     step: 0,
                     place: if is_part { l.material_at } else { None },
                     inputs: Vec::new(),
+                    room: None,
+                    blocks: None,
+                    tied: Tied::default(),
                 });
             }
             lots_of_line.push(lots);
@@ -256,10 +274,12 @@ impl<'a> Play<'a> {
         match what {
             Ending::PersonBusy(person) => self.people[person].idle = true,
             Ending::CartInUse(cart) => self.carts[cart].free = true,
-            Ending::UnitTaken { station, unit } => {
-                self.units[station][unit].free = true;
-                self.units[station][unit].freed = self.now;
+            Ending::Finished { lot, station, unit } => {
+                self.lots[lot].blocks = Some((station, unit, self.now));
             }
+            Ending::PickedUp { lot } => self.leave(lot),
+            Ending::Slot(slot) => self.slots[slot] -= 1,
+            Ending::Cured { lot } => self.set_state(lot, LotState::AwaitsTakeOff),
             Ending::GearTaken(kind, amount) => self.gear[kind] += amount,
             Ending::Run { station } => self.record.lot_worked(station),
             Ending::Operation { lot } => {
@@ -318,6 +338,12 @@ impl<'a> Play<'a> {
                         .max_by_key(|&&i| self.lots[i].since)
                         .expect("it has inputs");
                     self.lots[assembly].place = self.lots[last].place;
+                    // It lies where that one lay, and the others are in it.
+                    self.lots[assembly].room = self.lots[last].room.take();
+                    self.lots[assembly].blocks = self.lots[last].blocks.take();
+                    for input in inputs {
+                        self.leave(input);
+                    }
                 }
                 self.next_operation(assembly);
             }

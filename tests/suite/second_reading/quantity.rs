@@ -140,6 +140,15 @@ pub fn density(value: &Value) -> f64 {
     )
 }
 
+/// A temperature in °C.
+pub fn celsius(value: &Value) -> f64 {
+    let text = value
+        .as_str()
+        .unwrap_or_else(|| panic!("{value} has no unit"));
+    let degrees = text.strip_suffix(" C");
+    number(degrees.unwrap_or_else(|| panic!("{text} is not in degrees C")))
+}
+
 /// A whole number.
 pub fn whole(value: &Value) -> i64 {
     let number = value

@@ -1,12 +1,15 @@
 //! From the file to the shop: names become positions, overrides are settled, sizes become times.
 
+mod bounds;
 mod hours;
 mod sizes;
 
 use serde_json::{Map, Value};
 
 use super::distances;
-use super::quantity::{area_rate, density, length_nm, mass_kg, micros, seconds, speed, whole};
+use super::quantity::{
+    area_rate, celsius, density, length_nm, mass_kg, micros, seconds, speed, whole,
+};
 use super::shop::*;
 use sizes::{Dimensions, bought, dimensions, passes, weights};
 
@@ -68,6 +71,9 @@ pub fn read(yaml: &str) -> Shop {
             count: keys.get("count").map_or(1, |c| whole(c) as usize),
             loud: keys.get("loud").is_some_and(|l| l == true),
             blade: keys.get("blade").is_some_and(|b| b == true),
+            set_down: keys.get("set down").map(|n| whole(n) as usize),
+            upkeep: bounds::upkeep(&names, keys),
+            setup_from: bounds::setup_from(keys),
         })
         .collect();
     let gear = gear_keys
@@ -119,6 +125,10 @@ pub fn read(yaml: &str) -> Shop {
             })
             .collect(),
         hours,
+        heat: root
+            .get("heat")
+            .map(|heat| (celsius(&heat["open"]), celsius(&heat["shut"]))),
+        not_together: bounds::not_together(&names),
     }
 }
 
@@ -293,7 +303,11 @@ fn step(names: &Names, step: &Value, sizes: &Dimensions) -> Step {
         }
     }
     assert!(!at.is_empty(), "no station does {op}");
-    Step { op, at }
+    Step {
+        op,
+        setting: own.get("setting").map(|s| text(s).to_string()),
+        at,
+    }
 }
 
 fn work(names: &Names, keys: &Map<String, Value>, sizes: &Dimensions) -> Work {
@@ -315,9 +329,9 @@ fn work(names: &Names, keys: &Map<String, Value>, sizes: &Dimensions) -> Work {
     if let Some(rate) = keys.get("area rate") {
         per_piece_s += sizes.surface.expect("an area rate needs finished sizes") / area_rate(rate);
     }
-    let gear: Vec<(usize, i64)> = mapping(keys.get("gear"))
+    let gear: Vec<(usize, Amount)> = mapping(keys.get("gear"))
         .iter()
-        .map(|(name, n)| (position(&names.gear, name), whole(n)))
+        .map(|(name, n)| (position(&names.gear, name), bounds::amount(n, sizes)))
         .collect();
     let cure = mapping(keys.get("cure"));
     let (cure_ties_station, cure_ties_gear) = match cure.get("ties up") {
@@ -345,10 +359,15 @@ fn work(names: &Names, keys: &Map<String, Value>, sizes: &Dimensions) -> Work {
         cure: cure.get("time").map_or(0, micros),
         cure_ties_station,
         cure_ties_gear,
+        least: cure.get("least").map(celsius),
+        take_off: cure.get("take off").map(micros),
         gear,
         fetch_from: keys.get("fetch from").map(|s| names.station(text(s))),
         pausable: keys.get("pausable").is_none_or(|p| p == true),
         after_hours: keys.get("after hours").is_some_and(|a| a == true),
+        tacky: keys.get("tacky").map(micros),
+        dusty: keys.get("dusty").is_some_and(|d| d == true),
+        length_cut: bounds::length_cut(keys, sizes),
     }
 }
 
@@ -389,9 +408,15 @@ fn rules(keys: &Map<String, Value>) -> Rules {
         "due date" => ChooseRule::DueDate,
         other => panic!("nobody chooses {other}"),
     };
+    let cures_last = match keys.get("cures").map(text) {
+        None => false,
+        Some("last in a session") => true,
+        Some(other) => panic!("cures are not {other}"),
+    };
     Rules {
         queue,
         stay_while_queue,
         choose,
+        cures_last,
     }
 }

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use super::carry;
 use super::clock::{Spans, WEEK, both, length};
-use super::plan;
 use super::play::Play;
 use super::result::{Hours, Manner, OrderOutcome, Outcome, PersonOutcome, StationOutcome};
 use super::shop::Layout;
@@ -20,6 +20,11 @@ pub enum Phase {
     Curing,
     /// The unit holds a lot in open time, and those whom it needs are away or must be quiet.
     LeftStanding,
+    /// The unit holds a lot that has no room to lie down, or on which something is to be taken off.
+    Blocked,
+    Serviced,
+    /// Somebody takes off what a cure ties up, with the unit: it counts as running.
+    TakingOff,
 }
 
 /// What becomes of a lot that somebody has chosen.
@@ -29,6 +34,7 @@ pub enum LotPhase {
     Brought,
     Worked,
     Curing,
+    TakenOff,
 }
 
 impl From<LotState> for LotPhase {
@@ -74,6 +80,7 @@ pub struct Record {
     /// The station of each run that ended.
     worked: Vec<usize>,
     pub forced: u64,
+    pub put_aside: u64,
 }
 
 fn add(list: &mut Vec<Stretch>, whose: usize, phase: Phase, spans: Spans) {
@@ -106,7 +113,7 @@ impl Record {
             .extend(spans.into_iter().map(|(from, to)| (lot, from, to)));
     }
 
-    pub fn walk(&mut self, person: usize, walk: &plan::Walk, end: i64) {
+    pub fn walk(&mut self, person: usize, walk: &carry::Walk, end: i64) {
         self.walks.push(Walk {
             person,
             from: walk.from,
@@ -201,7 +208,7 @@ impl Record {
         };
         StationOutcome {
             name: play.shop.stations[station].name.clone(),
-            running_us: sum(Phase::Running),
+            running_us: sum(Phase::Running) + sum(Phase::TakingOff),
             setup_us: sum(Phase::Setup),
             curing_us: sum(Phase::Curing),
             reserved_us: sum(Phase::Reserved),
@@ -264,10 +271,13 @@ impl Record {
                 })
                 .collect(),
             left_standing_us: sums(Phase::LeftStanding),
+            blocked_us: sums(Phase::Blocked),
+            serviced_us: sums(Phase::Serviced),
             away_us: there
                 .map(|there| open.until(end) - there.until(end))
                 .collect(),
             forced: self.forced,
+            put_aside: self.put_aside,
             going_nm: layout
                 .from_door
                 .as_ref()

@@ -38,10 +38,15 @@ pub struct Hours {
     pub orders: Vec<Option<(i64, u64)>>,
     /// By station: open time in which a unit holds a lot and those whom it needs are away, or must be quiet.
     pub left_standing_us: Vec<i64>,
+    /// By station: a unit holds a lot that has no room to lie down, or on which something is to be taken off.
+    pub blocked_us: Vec<i64>,
+    pub serviced_us: Vec<i64>,
     /// By person: open time in which they are not there.
     pub away_us: Vec<i64>,
     /// Tasks that were begun though they fitted nowhere.
     pub forced: u64,
+    /// Lots that were put on the floor beside their unit, since nothing else could go on.
+    pub put_aside: u64,
     /// What people walk from the door and back to it, on a layout with a plan.
     pub going_nm: Option<i64>,
 }

@@ -16,6 +16,18 @@ pub struct Shop {
     pub horizon: Option<i64>,
     pub layouts: Vec<Layout>,
     pub hours: Hours,
+    /// Warmth in °C while the shop is open and while it is shut.
+    pub heat: Option<(f64, f64)>,
+    pub not_together: Vec<Group>,
+}
+
+/// Things of which only some go on at once.
+pub struct Group {
+    pub stations: Vec<usize>,
+    pub operations: Vec<String>,
+    /// Operations whose cures are meant.
+    pub cures: Vec<String>,
+    pub at_most: i64,
 }
 
 /// When the shop is open, in weeks that begin with the run.
@@ -42,6 +54,25 @@ pub struct Station {
     pub count: usize,
     pub loud: bool,
     pub blade: bool,
+    /// How many lots that were finished here have room; nothing: all.
+    pub set_down: Option<usize>,
+    pub upkeep: Vec<Upkeep>,
+    /// Setup time from what stands first in a row to each of the others.
+    pub setup_from: Vec<(String, Vec<(String, i64)>)>,
+}
+
+pub struct Upkeep {
+    pub every: Every,
+    pub time: i64,
+    pub fetch_from: Option<usize>,
+    /// The name of the one thing that several stations share.
+    pub shared: Option<String>,
+}
+
+#[derive(Clone, Copy)]
+pub enum Every {
+    RunTime(i64),
+    Length(i64),
 }
 
 pub struct Gear {
@@ -102,6 +133,8 @@ pub struct Line {
 
 pub struct Step {
     pub op: String,
+    /// What a unit has to be set to, where the step says so.
+    pub setting: Option<String>,
     /// Who can do it, in the file's order of stations, and what it takes there.
     pub at: Vec<(usize, Work)>,
 }
@@ -116,16 +149,41 @@ pub struct Work {
     pub cure: i64,
     pub cure_ties_station: bool,
     pub cure_ties_gear: Vec<usize>,
-    pub gear: Vec<(usize, i64)>,
+    /// The least warmth in °C at which it cures.
+    pub least: Option<f64>,
+    pub take_off: Option<i64>,
+    pub gear: Vec<(usize, Amount)>,
     pub fetch_from: Option<usize>,
     pub pausable: bool,
     pub after_hours: bool,
+    /// How long after the work nothing dusty may begin.
+    pub tacky: Option<i64>,
+    pub dusty: bool,
+    /// What one piece lengthens the way of a blade by.
+    pub length_cut: i64,
+}
+
+#[derive(Clone, Copy)]
+pub enum Amount {
+    OfLot(i64),
+    OfPiece(i64),
 }
 
 impl Work {
     /// How long the run of a lot of so many pieces takes: one phase, rounded once.
     pub fn run(&self, pieces: i64) -> i64 {
         round_micros(self.per_piece_s * pieces as f64 + self.per_lot_s)
+    }
+
+    pub fn gear_for(&self, pieces: i64) -> Vec<(usize, i64)> {
+        let amount = |amount: Amount| match amount {
+            Amount::OfLot(n) => n,
+            Amount::OfPiece(n) => n * pieces,
+        };
+        self.gear
+            .iter()
+            .map(|&(kind, n)| (kind, amount(n)))
+            .collect()
     }
 }
 
@@ -163,6 +221,7 @@ pub struct Rules {
     pub queue: QueueRule,
     pub stay_while_queue: bool,
     pub choose: ChooseRule,
+    pub cures_last: bool,
 }
 
 pub struct Layout {

@@ -4,16 +4,28 @@
 pub enum Ending {
     PersonBusy(usize),
     CartInUse(usize),
-    UnitTaken {
+    /// The unit has no more to do with the lot, which lies down if there is room.
+    Finished {
+        lot: usize,
         station: usize,
         unit: usize,
     },
+    /// Nothing of the lot lies where it was any more, or work on it begins there.
+    PickedUp {
+        lot: usize,
+    },
+    /// What does not go on together with other things is over.
+    Slot(usize),
     GearTaken(usize, i64),
     /// The run is over, with its tear-down.
     Run {
         station: usize,
     },
-    /// An operation on a lot, with its cure.
+    /// A cure after which somebody has to take off what is tied up.
+    Cured {
+        lot: usize,
+    },
+    /// An operation on a lot, with its cure and what is taken off.
     Operation {
         lot: usize,
     },
@@ -30,6 +42,8 @@ pub enum LotState {
     Ready,
     /// Somebody brings it or works on it, or it cures.
     Taken,
+    /// It has cured, since this instant, and what it ties up is to be taken off.
+    AwaitsTakeOff,
     /// Its route is over and it lies where it must not stay, since this instant.
     AwaitsDelivery,
     Done,
@@ -49,6 +63,18 @@ pub struct Lot {
     pub place: Option<usize>,
     /// Lots that an assembly is made of, as listed and by batch.
     pub inputs: Vec<usize>,
+    /// Where it takes room of what there is for finished lots.
+    pub room: Option<usize>,
+    /// Station, unit and since when: it is finished and has not left the unit.
+    pub blocks: Option<(usize, usize, i64)>,
+    pub tied: Tied,
+}
+
+/// What a cure ties up until it is taken off.
+#[derive(Clone, Default)]
+pub struct Tied {
+    pub unit: Option<usize>,
+    pub gear: Vec<(usize, i64)>,
 }
 
 pub struct Order {
@@ -68,15 +94,29 @@ pub struct Person {
     pub last_station: Option<usize>,
 }
 
-/// Operation, project and line of what a unit last worked on.
-pub type Key = (String, usize, usize);
+/// What a unit is set to.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Setting {
+    Text(String),
+    /// Operation, project and line.
+    Work(String, usize, usize),
+}
+
+/// What a unit last did.
+#[derive(Clone, Debug)]
+pub struct LastWork {
+    pub op: String,
+    pub setting: Setting,
+}
 
 #[derive(Clone)]
 pub struct Unit {
     pub free: bool,
-    pub last_work: Option<Key>,
+    pub last_work: Option<LastWork>,
     /// When it last became free.
     pub freed: i64,
+    /// For each upkeep of the station what has been done since the last one.
+    pub worn: Vec<i64>,
 }
 
 pub struct Cart {

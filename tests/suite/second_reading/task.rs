@@ -1,8 +1,9 @@
 //! A task is begun: what it takes is taken, and all of it is known to its end.
 
+use super::carry::Leg;
 use super::clock::{Spans, Times, both, union, without};
 use super::fits::Verdict;
-use super::plan::{Leg, Plan, WorkPlan};
+use super::plan::{Doing, Plan, WorkPlan};
 use super::play::Play;
 use super::record::{LotPhase, Phase};
 use super::shop::Work;
@@ -15,9 +16,10 @@ impl Play<'_> {
         if verdict == Verdict::Forced {
             self.record.forced += 1;
         }
-        match &plan.work {
-            Some(work) => self.begin_work(&plan, work),
-            None => self.begin_delivery(&plan),
+        match (&plan.work, plan.take_off) {
+            (Some(work), _) => self.begin_work(&plan, work),
+            (None, Some(time)) => self.begin_take_off(&plan, time),
+            (None, None) => self.begin_delivery(&plan),
         }
     }
 
@@ -43,6 +45,9 @@ impl Play<'_> {
                 self.carts[cart].free = false;
                 self.carts[cart].place = plan.place;
                 self.agenda.push((at, Ending::CartInUse(cart)));
+            }
+            for &(lot, _) in plan.picked_up.iter().filter(|up| up.1 == done + 1) {
+                self.agenda.push((at, Ending::PickedUp { lot }));
             }
         }
         at
@@ -77,6 +82,37 @@ impl Play<'_> {
         self.agenda.push((end, Ending::Delivery { lot }));
     }
 
+    /// What a cure has tied up stays so until it is taken off: its unit blocked until somebody does it, and running then.
+    fn begin_take_off(&mut self, plan: &Plan, time: i64) {
+        let (lot, station) = (plan.lot, plan.place);
+        let person = plan.chooser.expect("somebody takes it off");
+        let times = self.times_of(&[person], None);
+        let begin = self.fetch(plan, &times);
+        let end = times.after(begin, time);
+        self.record
+            .person(person, Phase::Working, times.between(begin, end));
+        self.people[person].idle = false;
+        self.people[person].place = station;
+        let tied = std::mem::take(&mut self.lots[lot].tied);
+        if let Some(unit) = tied.unit {
+            self.blocked(station, self.lots[lot].since, begin);
+            self.record
+                .station(station, Phase::TakingOff, times.between(begin, end));
+            let open = self.shop.hours.open.clone();
+            let standing = paused(&open, &times, begin, end);
+            self.record.station(station, Phase::LeftStanding, standing);
+            self.agenda
+                .push((end, Ending::Finished { lot, station, unit }));
+        }
+        self.set_state(lot, LotState::Taken);
+        self.record.lot(lot, LotPhase::TakenOff, self.now, end);
+        for (kind, amount) in tied.gear {
+            self.agenda.push((end, Ending::GearTaken(kind, amount)));
+        }
+        self.agenda.push((end, Ending::PersonBusy(person)));
+        self.agenda.push((end, Ending::Operation { lot }));
+    }
+
     fn begin_work(&mut self, plan: &Plan, of: &WorkPlan) {
         let (lot, station, now) = (plan.lot, plan.place, self.now);
         let work = self
@@ -85,14 +121,30 @@ impl Play<'_> {
         let helpers = of.helpers.iter().map(|helper| helper.person);
         let team: Vec<usize> = plan.chooser.into_iter().chain(helpers).collect();
 
-        // Claims.
-        self.units[station][of.unit].free = false;
-        self.units[station][of.unit].last_work = Some(of.key.clone());
+        // Claims. A unit that the lot, or something that it is made of, has not left is taken as it is.
+        let things = self.things(lot);
+        for &thing in &things {
+            if let Some((at, unit, since)) = self.lots[thing].blocks
+                && (at, unit) == (station, of.unit)
+            {
+                self.lots[thing].blocks = None;
+                self.blocked(station, since, now);
+            }
+        }
+        let unit = &mut self.units[station][of.unit];
+        unit.free = false;
+        unit.last_work = Some(of.last_work.clone());
+        unit.worn = of.worn.clone();
+        for (upkeep, &worn) in self.shop.stations[station].upkeep.iter().zip(&of.worn) {
+            if let Some(name) = &upkeep.shared {
+                self.worn.insert(name.clone(), worn);
+            }
+        }
         for &person in &team {
             self.people[person].idle = false;
             self.people[person].last_station = Some(station);
         }
-        for &(kind, amount) in &work.gear {
+        for (kind, amount) in work.gear_for(self.lots[lot].pieces) {
             self.gear[kind] -= amount;
         }
         self.record.wait_is_over(lot, now);
@@ -120,70 +172,100 @@ impl Play<'_> {
         self.record.station(station, Phase::Reserved, reserved);
         self.record.station(station, Phase::LeftStanding, standing);
         self.record.lot(lot, LotPhase::Brought, now, begin);
-
-        // Work, with those that it needs, or on the calendar.
-        let workers = match work.people {
-            0 => Vec::new(),
-            _ => team.clone(),
-        };
-        let times = if work.after_hours {
-            Times::always()
-        } else {
-            self.times_of(&workers, Some(station))
-        };
-        let setup_end = times.after(begin, of.setup);
-        let end = times.after(setup_end, of.run + of.teardown);
-        for (phase, from, to) in [
-            (Phase::Setup, begin, setup_end),
-            (Phase::Running, setup_end, end),
-        ] {
-            let spans = both(&times.between(from, to), &open.between(from, to));
-            self.record.station(station, phase, spans);
+        for thing in things {
+            if plan.picked_up.iter().all(|&(picked, _)| picked != thing) {
+                self.agenda.push((begin, Ending::PickedUp { lot: thing }));
+            }
         }
-        self.record.station(
-            station,
-            Phase::LeftStanding,
-            paused(&open, &times, begin, end),
-        );
+
+        let end = self.work(plan, of, &team, begin);
         self.record.lot(lot, LotPhase::Worked, begin, end);
-        if work.after_hours {
-            self.record
-                .after_hours(lot, without(&vec![(begin, end)], &open.between(begin, end)));
+        if work.after_hours && !of.manned {
+            let shut = without(&vec![(begin, end)], &open.between(begin, end));
+            self.record.after_hours(lot, shut);
         }
         self.agenda.push((end, Ending::Run { station }));
         for &person in &team {
-            let busy = if workers.contains(&person) {
-                self.record
-                    .person(person, Phase::Working, times.between(begin, end));
-                end
-            } else {
-                begin
-            };
+            let busy = if of.manned { end } else { begin };
             self.agenda.push((busy, Ending::PersonBusy(person)));
         }
         self.cure(plan, of, work, end);
     }
 
+    /// Setup, run, upkeep and tear-down, with those whom each needs, or on the calendar; says when that is over.
+    fn work(&mut self, plan: &Plan, of: &WorkPlan, team: &[usize], begin: i64) -> i64 {
+        let station = plan.place;
+        let open = self.shop.hours.open.clone();
+        let after_hours = self
+            .work_at(plan.lot, station)
+            .is_some_and(|work| work.after_hours);
+        let mut at = begin;
+        for bit in &of.bits {
+            let from = at;
+            let workers: Vec<usize> = match (bit.doing, of.manned) {
+                (_, false) => Vec::new(),
+                (Doing::Service, true) => plan.chooser.into_iter().collect(),
+                (_, true) => team.to_vec(),
+            };
+            let times = if after_hours && !of.manned {
+                Times::always()
+            } else {
+                self.times_of(&workers, Some(station))
+            };
+            for leg in &bit.legs {
+                at = self.go(leg, at, &times);
+            }
+            let there = at;
+            at = times.after(there, bit.time);
+            for &person in &workers {
+                self.record
+                    .person(person, Phase::Working, times.between(there, at));
+            }
+            let phase = match bit.doing {
+                Doing::Setup => Phase::Setup,
+                Doing::Run | Doing::Teardown => Phase::Running,
+                Doing::Service => Phase::Serviced,
+            };
+            let spans = both(&times.between(from, at), &open.between(from, at));
+            self.record.station(station, phase, spans);
+            let standing = paused(&open, &times, from, at);
+            self.record.station(station, Phase::LeftStanding, standing);
+        }
+        at
+    }
+
     /// The cure, with what it ties up, on the calendar.
     fn cure(&mut self, plan: &Plan, of: &WorkPlan, work: &Work, end: i64) {
-        let (lot, station) = (plan.lot, plan.place);
-        let cured = end + work.cure;
-        let unit_free = if work.cure_ties_station { cured } else { end };
+        let (lot, station, unit) = (plan.lot, plan.place, of.unit);
+        let cured = self.cured(work.cure, work.least, end);
+        self.take_slots(lot, station, end, cured);
+        let ties_unit = work.cure_ties_station;
+        let unit_free = if ties_unit { cured } else { end };
         let open = self.shop.hours.open.between(end, unit_free);
         self.record.station(station, Phase::Curing, open);
         self.record.lot(lot, LotPhase::Curing, end, cured);
-        let unit = of.unit;
-        self.agenda
-            .push((unit_free, Ending::UnitTaken { station, unit }));
-        for &(kind, amount) in &work.gear {
-            let back = if work.cure_ties_gear.contains(&kind) {
-                cured
-            } else {
-                end
-            };
-            self.agenda.push((back, Ending::GearTaken(kind, amount)));
+        let takes_off = work.take_off.is_some();
+        if takes_off && ties_unit {
+            self.lots[lot].tied.unit = Some(unit);
+        } else {
+            self.agenda
+                .push((unit_free, Ending::Finished { lot, station, unit }));
         }
-        self.agenda.push((cured, Ending::Operation { lot }));
+        for (kind, amount) in work.gear_for(self.lots[lot].pieces) {
+            let ties = work.cure_ties_gear.contains(&kind);
+            if takes_off && ties {
+                self.lots[lot].tied.gear.push((kind, amount));
+            } else {
+                let back = if ties { cured } else { end };
+                self.agenda.push((back, Ending::GearTaken(kind, amount)));
+            }
+        }
+        let after = if takes_off {
+            Ending::Cured { lot }
+        } else {
+            Ending::Operation { lot }
+        };
+        self.agenda.push((cured, after));
         self.lots[lot].place = Some(station);
     }
 }

@@ -1,0 +1,184 @@
+//! How things are carried, legs of a walk one after the other, and where they lie.
+
+use super::play::Play;
+use super::result::Manner;
+use super::shop::Line;
+
+/// A walk, or a handling where one stands.
+pub struct Leg {
+    pub person: usize,
+    pub walk: Option<Walk>,
+    pub time: i64,
+}
+
+pub struct Walk {
+    pub from: usize,
+    pub to: usize,
+    pub manner: Manner,
+    pub distance: i64,
+}
+/// Something of a lot that has to be brought to a station.
+pub struct Thing {
+    pub lot: usize,
+    pub place: usize,
+    pub pieces: i64,
+    pub at_once: i64,
+}
+pub fn length(legs: &[Leg]) -> i64 {
+    legs.iter().map(|leg| leg.time).sum()
+}
+
+/// A cart and the legs after which it is free; lots and the legs after which they are picked up.
+pub type Brought = (Option<(usize, usize)>, Vec<(usize, usize)>);
+
+/// Somebody on their way through the fetching of a task.
+pub struct Carrier {
+    pub person: usize,
+    pub place: usize,
+    pub legs: Vec<Leg>,
+}
+impl Play<'_> {
+    /// # Panics
+    /// When the layout does not connect the two stations.
+    pub fn distance(&self, from: usize, to: usize) -> i64 {
+        let name = |s: usize| &self.shop.stations[s].name;
+        self.distances[from][to]
+            .unwrap_or_else(|| panic!("no way leads from {} to {}", name(from), name(to)))
+    }
+
+    /// The lot itself, or the lots that an assembly will be made of.
+    pub fn things(&self, lot: usize) -> Vec<usize> {
+        if self.lots[lot].place.is_some() {
+            vec![lot]
+        } else {
+            self.lots[lot].inputs.clone()
+        }
+    }
+
+    /// Everything of the lot that is not at the station.
+    pub fn to_bring(&self, lot: usize, station: usize) -> Vec<Thing> {
+        let things = self.things(lot).into_iter().map(|lot| Thing {
+            lot,
+            place: self.lots[lot]
+                .place
+                .expect("an input that is done lies somewhere"),
+            pieces: self.lots[lot].pieces,
+            at_once: self.pieces_per_carry(self.line(lot), self.lots[lot].step),
+        });
+        things.filter(|thing| thing.place != station).collect()
+    }
+
+    fn pieces_per_carry(&self, line: &Line, steps_done: usize) -> i64 {
+        let handling = &self.shop.handling;
+        // The smallest tolerance keeps a load of exactly the limit whole.
+        let by_mass = line.piece_kg[steps_done]
+            .filter(|&kg| kg > 0.0)
+            .map(|kg| (handling.carry_kg / kg + 1e-9).floor() as i64);
+        let limits = [by_mass, handling.carry_pieces];
+        limits
+            .into_iter()
+            .flatten()
+            .min()
+            .unwrap_or(i64::MAX)
+            .max(1)
+    }
+    pub fn carrier(&self, person: usize) -> Carrier {
+        Carrier {
+            person,
+            place: self.people[person].place,
+            legs: Vec::new(),
+        }
+    }
+
+    /// Brings the lot, or an assembly's inputs one after the other, by cart or by hand. Says which cart and when it is free,
+    /// and when the last of each lot was picked up, in legs.
+    pub fn bring(&self, carrier: &mut Carrier, lot: usize, station: usize) -> Brought {
+        let things = self.to_bring(lot, station);
+        let carts = self.shop.handling.carts.as_ref();
+        let asks = |thing: &Thing| carts.is_some_and(|carts| thing.pieces >= carts.at_least);
+        let free = (0..self.carts.len()).filter(|&c| self.carts[c].free);
+        let nearest = free.min_by_key(|&c| (self.distance(carrier.place, self.carts[c].place), c));
+        let cart = nearest.filter(|_| things.iter().any(asks));
+        let mut stands_at = cart.map(|cart| self.carts[cart].place);
+        let mut legs = 0;
+        let mut picked_up = Vec::new();
+        for thing in things {
+            let cart_place = stands_at.filter(|_| asks(&thing));
+            let (Some(from), Some(carts)) = (cart_place, carts) else {
+                let mut left = thing.pieces;
+                let mut last = 0;
+                while left > 0 {
+                    left = left.saturating_sub(thing.at_once);
+                    last = self.carry_once(carrier, thing.place, station);
+                }
+                picked_up.push((thing.lot, last));
+                continue;
+            };
+            self.walk(carrier, from, Manner::Empty);
+            let mut left = thing.pieces;
+            let mut last = 0;
+            while left > 0 {
+                left -= carts.pieces;
+                self.walk(carrier, thing.place, Manner::Pushing);
+                self.handle(carrier, carts.load);
+                last = carrier.legs.len();
+                self.walk(carrier, station, Manner::Pushing);
+                self.handle(carrier, carts.unload);
+            }
+            picked_up.push((thing.lot, last));
+            stands_at = Some(station);
+            legs = carrier.legs.len();
+        }
+        (cart.map(|cart| (cart, legs)), picked_up)
+    }
+
+    /// Says after how many legs it was picked up.
+    pub fn carry_once(&self, carrier: &mut Carrier, place: usize, station: usize) -> usize {
+        self.walk(carrier, place, Manner::Empty);
+        self.handle(carrier, self.shop.handling.pick_up);
+        let picked_up = carrier.legs.len();
+        self.walk(carrier, station, Manner::Carrying);
+        self.handle(carrier, self.shop.handling.put_down);
+        picked_up
+    }
+
+    /// A walk is one phase, rounded once; nobody walks to where they stand.
+    pub fn walk(&self, carrier: &mut Carrier, to: usize, manner: Manner) {
+        let from = carrier.place;
+        if from == to {
+            return;
+        }
+        let speed = match manner {
+            Manner::Empty => self.shop.crew[carrier.person].speed,
+            Manner::Carrying => self.shop.handling.loaded_speed,
+            Manner::Pushing => {
+                self.shop
+                    .handling
+                    .carts
+                    .as_ref()
+                    .expect("there is a cart")
+                    .speed
+            }
+        };
+        let distance = self.distance(from, to);
+        carrier.place = to;
+        carrier.legs.push(Leg {
+            person: carrier.person,
+            walk: Some(Walk {
+                from,
+                to,
+                manner,
+                distance,
+            }),
+            time: (distance as f64 / speed / 1000.0).round() as i64,
+        });
+    }
+
+    fn handle(&self, carrier: &mut Carrier, time: i64) {
+        carrier.legs.push(Leg {
+            person: carrier.person,
+            walk: None,
+            time,
+        });
+    }
+}

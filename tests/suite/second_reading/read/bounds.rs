@@ -1,0 +1,93 @@
+//! What bounds work besides hours: upkeep, settings, room, and what does not go on together.
+
+use serde_json::{Map, Value};
+
+use super::super::quantity::{length_nm, micros, whole};
+use super::super::shop::{Amount, Every, Group, Upkeep};
+use super::sizes::{Dimensions, passes};
+use super::{Names, mapping, text};
+
+/// Gear by number, or by length and spacing.
+///
+/// Reading: the length is that which a feed speed takes, and each piece has its own unless the file says otherwise.
+pub(super) fn amount(value: &Value, sizes: &Dimensions) -> Amount {
+    let Some(spacing) = value.get("spacing").map(length_nm) else {
+        return Amount::OfLot(whole(value));
+    };
+    let length = sizes.rough.expect("a spacing needs a length")[0];
+    let n = (length + spacing - 1) / spacing + 1;
+    match value.get("per").map_or("piece", text) {
+        "piece" => Amount::OfPiece(n),
+        "lot" => Amount::OfLot(n),
+        other => panic!("gear per {other}"),
+    }
+}
+
+/// Reading: what has no sizes wears nothing.
+pub(super) fn length_cut(keys: &Map<String, Value>, sizes: &Dimensions) -> i64 {
+    let Some(rough) = sizes.rough else {
+        return 0;
+    };
+    let across = keys
+        .get("along")
+        .is_some_and(|along| text(along) == "width");
+    rough[if across { 1 } else { 0 }] * passes(keys, sizes)
+}
+
+pub(super) fn upkeep(names: &Names, station: &Value) -> Vec<Upkeep> {
+    let all = mapping(station.get("upkeep"));
+    all.values()
+        .map(|keys| {
+            let unit = text(&keys["every"]).rsplit(' ').next().expect("a unit");
+            let every = match unit {
+                "mm" | "cm" | "m" | "in" | "ft" => Every::Length(length_nm(&keys["every"])),
+                "s" | "min" | "h" => Every::RunTime(micros(&keys["every"])),
+                _ => panic!("chips are not known here"),
+            };
+            Upkeep {
+                every,
+                time: micros(&keys["time"]),
+                fetch_from: keys.get("fetch from").map(|s| names.station(text(s))),
+                shared: keys.get("shared").map(|s| text(s).to_string()),
+            }
+        })
+        .collect()
+}
+
+pub(super) fn setup_from(station: &Value) -> Vec<(String, Vec<(String, i64)>)> {
+    let rows = mapping(station.get("setup from")).into_iter();
+    let row = |row: &Value| {
+        let times = mapping(Some(row)).into_iter();
+        times.map(|(name, time)| (name, micros(&time))).collect()
+    };
+    rows.map(|(name, times)| (name, row(&times))).collect()
+}
+
+pub(super) fn not_together(names: &Names) -> Vec<Group> {
+    let list = names.root.get("not together").and_then(Value::as_array);
+    let list = list.into_iter().flatten();
+    list.map(|group| {
+        let of: Vec<&str> = group["of"]
+            .as_array()
+            .expect("a list")
+            .iter()
+            .map(text)
+            .collect();
+        let cures = of.iter().filter_map(|name| name.strip_prefix("cure of "));
+        let is_station = |name: &&&str| names.stations.iter().any(|station| station == **name);
+        let rest = || of.iter().filter(|name| !name.starts_with("cure of "));
+        Group {
+            stations: rest()
+                .filter(is_station)
+                .map(|name| names.station(name))
+                .collect(),
+            operations: rest()
+                .filter(|name| !is_station(name))
+                .map(|name| name.to_string())
+                .collect(),
+            cures: cures.map(str::to_string).collect(),
+            at_most: group.get("at most").map_or(1, whole),
+        }
+    })
+    .collect()
+}
