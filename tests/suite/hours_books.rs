@@ -116,12 +116,23 @@ fn plays_and_balances(yaml: &str) {
     lots_balance(&play, end);
     let by_person: i64 = outcome.crew.iter().map(|p| p.walked_nm).sum();
     assert_eq!(outcome.walking_nm(), by_person);
-    for (order, of) in outcome.orders.iter().zip(&hours.orders) {
+    for (index, (order, of)) in outcome.orders.iter().zip(&hours.orders).enumerate() {
         let lead_time = order.done_us.map(|done| done - order.released_us);
         assert_eq!(lead_time.is_some(), of.is_some());
         if let (Some(lead_time), Some((shop_time, sessions))) = (lead_time, *of) {
             assert!(shop_time <= lead_time);
             assert_eq!(shop_time > 0, sessions > 0);
+            // Each part is in the order for the whole of its lead time, and shut out of it for no more than that was shut.
+            let parts = |order: &crate::second_reading::state::Order| {
+                let part = |&&lot: &&usize| {
+                    let line = play.line(lot);
+                    line.made_of.is_empty() && !line.is_material
+                };
+                order.lots.iter().filter(part).count() as i64
+            };
+            let shut = hours.shop_shut_us[index].expect("it is done");
+            let most = parts(&play.orders[index]) * (lead_time - shop_time);
+            assert!((0..=most).contains(&shut), "{shut} of {most}");
         }
     }
 }
@@ -302,7 +313,8 @@ fn every_feature_of_hours_is_exercised_often() {
     assert_eq!(generate::shop_with_hours(7), shops[7]);
 }
 
-const STOPS: [&str; 14] = [
+const STOPS: [&str; 15] = [
+    "\"dry\":",
     "\"take off\":",
     "\"heat\":",
     "\"least\":",

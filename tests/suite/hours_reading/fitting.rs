@@ -103,6 +103,8 @@ orders: [{{project: bowl}}, {{project: sign, first: 20 h}}, {{project: sign, fir
     assert_eq!(hours.orders[2], Some((2 * H, 1)));
     assert_eq!(hours.open_us, 4 * H);
     assert_eq!(outcome.crew[0].waiting_us, 4 * H);
+    // The bowl stood on the lathe for a night; the signs were carved on, but the second had waited for the opening.
+    assert_eq!(hours.shop_shut_us, [Some(22 * H), Some(0), Some(22 * H)]);
 }
 
 #[test]

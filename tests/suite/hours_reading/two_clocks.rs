@@ -63,6 +63,9 @@ orders: [{{project: slow}}, {{project: quick}}]
     // been ready longer: sanded until 19:30, and slow until 20:00.
     assert_eq!(done(&outcome), [TUE + 20 * H, TUE + 19 * H + 30 * MIN]);
     assert_eq!(hours.orders, [Some((3 * H, 2)), Some((150 * MIN, 2))]);
+    // Shut are the 22 hours of the night, less what is left of the cures: 6 h 20 min of slow's, 3 h 40 min of quick's.
+    let shut = [22 * H - 380 * MIN, 22 * H - 220 * MIN];
+    assert_eq!(hours.shop_shut_us, shut.map(Some));
     // In shop time nothing waited but slow, while quick was sanded. The benches cure until closing.
     assert_eq!(outcome.stations[1].queued_us, 30 * MIN);
     assert_eq!(outcome.stations[1].queue_max, 1);

@@ -32,6 +32,7 @@ pub mod record;
 pub mod result;
 pub mod room;
 pub mod shop;
+pub mod shut;
 pub mod state;
 pub mod task;
 pub mod upkeep;

@@ -234,6 +234,7 @@ impl<'a> Play<'a> {
                     pieces,
                     state: LotState::WaitsForInputs,
                     since: self.now,
+                    first_ready: None,
                     step: 0,
                     place: if is_part { l.material_at } else { None },
                     inputs: Vec::new(),
@@ -294,6 +295,9 @@ impl<'a> Play<'a> {
         let was = &self.lots[lot];
         self.record.lot(lot, was.state, was.since, self.now);
         self.lots[lot].state = state;
+        if matches!(state, LotState::Ready | LotState::AwaitsDelivery) {
+            self.lots[lot].first_ready.get_or_insert(self.now);
+        }
         self.lots[lot].since = self.now;
     }
 

@@ -248,6 +248,7 @@ fn project(names: &Names, name: &str, keys: &Value, heavy: f64) -> Project {
             Line {
                 name: line_names[i].clone(),
                 pieces: pieces(all[i]),
+                is_material: is_material(i),
                 batch: all[i].get("batch").map(whole),
                 material_at: named.or(begins).filter(|_| cut_from.is_none()),
                 made_of: made_of[i].clone(),
@@ -290,12 +291,15 @@ fn step(names: &Names, step: &Value, sizes: &Dimensions) -> Step {
         {
             // Each key on its own: the step wins over the station, the station over the default.
             // Reading: a number of passes and a depth per pass are two ways to say one thing, so that a
-            // nearer one of either takes the place of a farther one of the other.
+            // nearer one of either takes the place of a farther one of the other; so are a cure and drying.
             let mut keys = common.clone();
             for nearer in [mapping(Some(does)), own.clone()] {
-                if nearer.contains_key("passes") || nearer.contains_key("depth per pass") {
-                    keys.remove("passes");
-                    keys.remove("depth per pass");
+                for two in [["passes", "depth per pass"], ["cure", "dry"]] {
+                    if two.iter().any(|key| nearer.contains_key(*key)) {
+                        for key in two {
+                            keys.remove(key);
+                        }
+                    }
                 }
                 keys.extend(nearer);
             }
@@ -333,7 +337,7 @@ fn work(names: &Names, keys: &Map<String, Value>, sizes: &Dimensions) -> Work {
         .iter()
         .map(|(name, n)| (position(&names.gear, name), bounds::amount(n, sizes)))
         .collect();
-    let cure = mapping(keys.get("cure"));
+    let cure = mapping(keys.get("cure").or(keys.get("dry")));
     let (cure_ties_station, cure_ties_gear) = match cure.get("ties up") {
         None => (true, gear.iter().map(|g| g.0).collect()),
         Some(list) => {

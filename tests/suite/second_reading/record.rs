@@ -270,6 +270,9 @@ impl Record {
                     Some((shop_time, self.sessions(play, order.released, done)))
                 })
                 .collect(),
+            shop_shut_us: (0..play.orders.len())
+                .map(|order| play.shop_shut(order))
+                .collect(),
             left_standing_us: sums(Phase::LeftStanding),
             blocked_us: sums(Phase::Blocked),
             serviced_us: sums(Phase::Serviced),

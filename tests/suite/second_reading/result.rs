@@ -36,6 +36,8 @@ pub struct Hours {
     pub open_us: i64,
     /// Lead time in shop time, and in sessions, of each order that was done, in the order of release.
     pub orders: Vec<Option<(i64, u64)>>,
+    /// Of each order that was done, over its parts lot by lot: how long the shop was shut while they did not cure.
+    pub shop_shut_us: Vec<Option<i64>>,
     /// By station: open time in which a unit holds a lot and those whom it needs are away, or must be quiet.
     pub left_standing_us: Vec<i64>,
     /// By station: a unit holds a lot that has no room to lie down, or on which something is to be taken off.

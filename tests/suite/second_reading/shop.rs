@@ -119,6 +119,7 @@ pub struct Line {
     pub name: String,
     pub pieces: i64,
     pub batch: Option<i64>,
+    pub is_material: bool,
     /// Lines of the inputs of an assembly, as listed; empty for others.
     pub made_of: Vec<usize>,
     /// The line of the material that a part is cut from.

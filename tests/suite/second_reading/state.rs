@@ -57,6 +57,8 @@ pub struct Lot {
     pub state: LotState,
     /// The instant at which it got into this state.
     pub since: i64,
+    /// When it first was ready for anything, be it to be delivered.
+    pub first_ready: Option<i64>,
     /// The next operation of the route.
     pub step: usize,
     /// Where it lies; for an assembly nothing until its inputs have been brought together.

@@ -146,24 +146,41 @@ fn is_sized(root: &Value) -> bool {
     root["handling"].get("density").is_some()
 }
 
+/// The cure of an operation, whatever it is called.
+fn cure(keys: &mut Value) -> Option<&mut Value> {
+    let word = ["cure", "dry"]
+        .into_iter()
+        .find(|word| keys.get(word).is_some());
+    word.map(|word| &mut keys[word])
+}
+
 fn add(dice: &mut Dice, kind: u64, root: &mut Value) {
     match kind {
         TAKE_OFF => each_work(root, &mut |_, keys| {
-            if keys.get("cure").is_some() && dice.chance(75) {
-                keys["cure"]["take off"] = json!(some_time(dice, 1, 6));
+            if let Some(cure) = cure(keys).filter(|_| dice.chance(75)) {
+                cure["take off"] = json!(some_time(dice, 1, 6));
             }
         }),
         HEAT => {
             let (open, shut) = (dice.between(15, 26), dice.between(3, 22));
             root["heat"] = json!({"open": format!("{open} C"), "shut": format!("{shut} C")});
             each_work(root, &mut |_, keys| {
-                if keys.get("cure").is_some() && dice.chance(50) {
+                if let Some(cure) = cure(keys).filter(|_| dice.chance(50)) {
                     let least = dice.between(5, open);
-                    keys["cure"]["least"] = json!(format!("{least} C"));
+                    cure["least"] = json!(format!("{least} C"));
                 }
             });
         }
         TACKY => {
+            // Half of the shops dry what they cured.
+            if dice.chance(50) {
+                each_work(root, &mut |_, keys| {
+                    if let Some(cure) = keys.get("cure").cloned() {
+                        keys["dry"] = cure;
+                        keys.as_object_mut().expect("keys").remove("cure");
+                    }
+                });
+            }
             for op in operations_of(root) {
                 let (is_tacky, is_dusty) = (dice.chance(35), dice.chance(50));
                 let time = some_time(dice, 0, 60);
