@@ -143,6 +143,10 @@ impl Play<'_> {
     /// Why the shop is refused when it is read, if it is: work that must not pause and fits in no session without any
     /// walk, and work for which its people are never there together.
     pub fn refusal(&self) -> Option<String> {
+        let opens = self.shop.hours.first_opening();
+        if self.shop.horizon.is_some_and(|horizon| horizon <= opens) {
+            return Some("the run ends before the shop is first opened".to_string());
+        }
         for line in self.shop.projects.iter().flat_map(|project| &project.lines) {
             let together = self.shop.orders.iter().map(|order| order.together).max();
             let pieces = line.pieces * together.unwrap_or(1);
