@@ -12,7 +12,7 @@ pub(super) enum Wanted {
     Nearest,
 }
 
-/// With more places than this to look for, nearly all ways are needed.
+/// With more places than this to look for, what is found of one hardly limits how far the others have to be looked for.
 const FEW_PLACES: usize = 8;
 
 /// A distance in metres to all digits but the last.
@@ -35,8 +35,8 @@ pub(super) struct Horizon<'a> {
     limits: Vec<f64>,
     /// The greatest of the limits.
     longest: f64,
-    /// From each arc straight to each of the places, in metres: `ahead[wanted * arcs + arc]`. Empty if they are many.
-    ahead: Vec<f64>,
+    /// By place: from each arc straight to it, in metres, but for the arc's radius. Empty until it is asked for.
+    ahead: Vec<Vec<f64>>,
     /// Whoever has walked farther to an arc than this comes too late everywhere.
     budgets: Vec<f64>,
 }
@@ -52,7 +52,7 @@ impl<'a> Horizon<'a> {
             wanted: Vec::new(),
             limits: Vec::new(),
             longest: 0.0,
-            ahead: Vec::new(),
+            ahead: vec![Vec::new(); places.len()],
             budgets: vec![0.0; arcs.len()],
         }
     }
@@ -61,29 +61,31 @@ impl<'a> Horizon<'a> {
     pub fn aim(&mut self, wanted: &[(u32, f64)], kind: Wanted) {
         self.kind = kind;
         (self.wanted, self.limits) = wanted.iter().copied().unzip();
-        self.ahead.clear();
-        if wanted.len() <= FEW_PLACES {
-            for &(place, _) in wanted {
-                let place = self.places[place as usize];
-                let straight = |arc: &Arc| roughly_between(place, arc.centre) - self.radius;
-                self.ahead.extend(self.arcs.iter().map(straight));
-            }
-        }
+        self.longest = self.greatest_limit();
         self.limit();
     }
 
-    /// Reckons with the limits as they are now.
+    fn greatest_limit(&self) -> f64 {
+        self.limits.iter().copied().fold(0.0, f64::max)
+    }
+
+    /// Reckons for each arc with the limits as they are now.
     fn limit(&mut self) {
-        self.longest = self.limits.iter().copied().fold(0.0, f64::max);
-        if self.ahead.is_empty() || self.longest.is_infinite() {
-            self.budgets.fill(self.longest);
+        if self.longest.is_infinite() {
+            self.budgets.fill(f64::INFINITY);
             return;
         }
         self.budgets.fill(0.0);
-        for (ahead, limit) in (self.ahead.chunks_exact(self.arcs.len())).zip(&self.limits) {
+        for (&place, limit) in self.wanted.iter().zip(&self.limits) {
+            let ahead = &mut self.ahead[place as usize];
+            if ahead.is_empty() {
+                let place = self.places[place as usize];
+                let straight = |arc: &Arc| roughly_between(place, arc.centre) - self.radius;
+                ahead.extend(self.arcs.iter().map(straight));
+            }
             let most = limit * (1.0 + SURELY_LONGER_SHARE) + SURELY_LONGER_M;
             for (budget, ahead) in self.budgets.iter_mut().zip(ahead) {
-                *budget = budget.max((most - ahead).min(self.longest));
+                *budget = budget.max(most - *ahead);
             }
         }
     }
@@ -97,7 +99,7 @@ impl<'a> Horizon<'a> {
     /// Whether a walk that is already this long at the arc of a list is too long to be any of the wanted ones.
     #[inline]
     pub fn is_beyond(&self, list: u32, length: f64) -> bool {
-        length >= self.budgets[arc_of(list) as usize]
+        length >= self.budgets[arc_of(list) as usize].min(self.longest)
     }
 
     /// The number of a place among those that are wanted.
@@ -118,6 +120,9 @@ impl<'a> Horizon<'a> {
             Wanted::All => self.limits[wanted] = length,
             Wanted::Nearest => self.limits.fill(length),
         }
-        self.limit();
+        self.longest = self.greatest_limit();
+        if self.wanted.len() <= FEW_PLACES {
+            self.limit();
+        }
     }
 }

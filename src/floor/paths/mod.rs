@@ -5,6 +5,7 @@
 //! shortest way through a finite graph of touching places, without a grid and without rounding corners off.
 
 mod all_pairs;
+mod arrivals;
 mod bounds;
 mod budget;
 mod clearance;

@@ -2,6 +2,7 @@
 
 use super::super::{Point, nearest_on_segment};
 use super::corner::{Arc, Marks, free_spans, outward};
+use super::horizon::roughly_between;
 use super::solids::Solids;
 
 /// The nearest place on the border of the ground where a body's centre may be.
@@ -23,7 +24,7 @@ pub(super) fn on_border(
     let mut least = f64::INFINITY;
     for arc in arcs {
         // No place of the circle is nearer than this, but for roundings.
-        if (point.distance(arc.centre) - radius).abs() > least + tolerance {
+        if (roughly_between(point, arc.centre) - radius).abs() > least + tolerance {
             continue;
         }
         least = offer(arc.centre + arc.direction(arc.nearest(point)) * radius);
@@ -33,7 +34,10 @@ pub(super) fn on_border(
             let edge = solids.edge(index);
             let aside = outward(edge) * radius;
             let border = (edge.0 + aside, edge.1 + aside);
-            if point.distance(nearest_on_segment(point, border)) >= least {
+            let nearest = nearest_on_segment(point, border);
+            if roughly_between(point, nearest) > least + tolerance
+                || point.distance(nearest) >= least
+            {
                 continue;
             }
             let length = border.0.distance(border.1);

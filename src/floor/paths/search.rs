@@ -5,10 +5,8 @@
 //! than roundings both are followed to the end, and the one whose length comes out smaller is taken; of equal lengths the
 //! one found first, and no place changes the order in which arrivals are looked at.
 
-use std::cmp::Reverse;
-use std::collections::BinaryHeap;
-
 use super::super::tolerance::{SURELY_LONGER_M, SURELY_LONGER_SHARE};
+use super::arrivals::ArrivalQueue;
 use super::graph::{arc_of, left_by};
 use super::horizon::{Horizon, Wanted};
 use super::overlay::{Overlay, Start};
@@ -21,6 +19,9 @@ pub(super) struct Turn {
     pub arrives: f64,
     pub leaves: f64,
 }
+
+/// What has not been asked.
+const UNASKED: u32 = u32::MAX;
 
 /// Nothing has been arrived at.
 const NOTHING: u32 = u32::MAX;
@@ -56,7 +57,9 @@ pub(super) struct Search<'a> {
     reached: Vec<Reached>,
     /// The same for the last lines.
     lasts: Vec<(f64, u32)>,
-    heap: BinaryHeap<Reverse<(u64, u32, u32)>>,
+    open: ArrivalQueue,
+    /// The first last line at which who arrives at a node may leave, as far as that has been asked.
+    first_lasts: Vec<u32>,
     /// Whether a body fits along the line of each start, as far as that is known: often only the nearest matter.
     clear: Vec<Option<bool>>,
     solids: &'a Solids,
@@ -86,7 +89,8 @@ impl<'a> Search<'a> {
         Search {
             reached: vec![UNREACHED; overlay.graph.nodes().len()],
             lasts: vec![(f64::INFINITY, NOTHING); overlay.lasts.len()],
-            heap: BinaryHeap::new(),
+            open: ArrivalQueue::default(),
+            first_lasts: vec![UNASKED; overlay.graph.nodes().len()],
             clear: vec![(access == Access::Clear).then_some(true); overlay.starts.len()],
             solids,
             hint: 0,
@@ -102,7 +106,7 @@ impl<'a> Search<'a> {
         let Overlay { graph, starts, .. } = self.overlay;
         self.reached.fill(UNREACHED);
         self.lasts.fill((f64::INFINITY, NOTHING));
-        self.heap.clear();
+        self.open.clear();
         self.found.fill(None);
         self.horizon.aim(wanted, kind);
         let of_place = &self.overlay.of_place;
@@ -113,13 +117,11 @@ impl<'a> Search<'a> {
                     length, rank, list, ..
                 } = starts[start as usize];
                 if !self.horizon.is_beyond(list, length) {
-                    self.heap
-                        .push(Reverse((order(length), 2 * rank, nodes + start)));
+                    self.open.push(length, 2 * rank, nodes + start);
                 }
             }
         }
-        while let Some(Reverse((bits, _, id))) = self.heap.pop() {
-            let length = f64::from_bits(bits);
+        while let Some((length, id)) = self.open.pop() {
             if length >= self.horizon.longest() {
                 break;
             }
@@ -150,7 +152,7 @@ impl<'a> Search<'a> {
                         angle: node.angle,
                         list,
                         first: node.first,
-                        first_last: self.overlay.first_last(list, node.angle),
+                        first_last: self.first_last(id),
                     }
                 }
             };
@@ -186,8 +188,7 @@ impl<'a> Search<'a> {
             }
             if there < self.reached[exit.far as usize].arrives && self.helps(exit.far, there) {
                 self.reached[exit.far as usize].arrives = there;
-                self.heap
-                    .push(Reverse((order(there), 2 * exit.far + 1, exit.far)));
+                self.open.push(there, 2 * exit.far + 1, exit.far);
             }
         }
     }
@@ -216,6 +217,17 @@ impl<'a> Search<'a> {
                 self.found[last.place as usize] = Some((there, leave));
             }
         }
+    }
+
+    /// The first last line at which who arrives at a node may leave.
+    #[inline]
+    fn first_last(&mut self, id: u32) -> u32 {
+        let known = &mut self.first_lasts[id as usize];
+        if *known == UNASKED {
+            let node = &self.overlay.graph.nodes()[id as usize];
+            *known = self.overlay.first_last(left_by(node.list), node.angle);
+        }
+        *known
     }
 
     /// Whether a body fits along the line of a start.
@@ -248,9 +260,9 @@ impl<'a> Search<'a> {
     /// Whether arriving somewhere after this length may still be sooner for lines that leave there. If it is longer by
     /// more than roundings for the next one, it is so for all that follow.
     #[inline]
-    fn helps(&self, node: u32, length: f64) -> bool {
+    fn helps(&mut self, id: u32, length: f64) -> bool {
         let graph = self.overlay.graph;
-        let node = &graph.nodes()[node as usize];
+        let node = &graph.nodes()[id as usize];
         let list = left_by(node.list);
         let may_help = |angle: f64, leaves: f64| {
             !is_surely_longer(length + graph.radius * (angle - node.angle).abs(), leaves)
@@ -261,7 +273,7 @@ impl<'a> Search<'a> {
                 return true;
             }
         }
-        let last = self.overlay.first_last(list, node.angle);
+        let last = self.first_last(id);
         last < self.overlay.of_list[list as usize + 1]
             && may_help(
                 self.overlay.lasts[last as usize].angle,
@@ -311,9 +323,4 @@ impl<'a> Search<'a> {
 #[inline]
 fn is_surely_longer(length: f64, other: f64) -> bool {
     length > other * (1.0 + SURELY_LONGER_SHARE) + SURELY_LONGER_M
-}
-
-/// Lengths are never negative, so their bits are ordered as they are.
-fn order(length: f64) -> u64 {
-    length.to_bits()
 }

@@ -15,6 +15,38 @@ use super::{FreeSpace, connected};
 /// Where more walks than this are asked for at each place, all lines from places to arcs are looked at beforehand.
 const PAIRS_OF_A_PLACE: usize = 4;
 
+/// The lengths of the walks that are known between some places, in metres.
+struct KnownLengths {
+    places: usize,
+    /// Row by row; infinite where none is known.
+    lengths: Vec<f64>,
+}
+
+impl KnownLengths {
+    fn new(found: &AllPairs) -> KnownLengths {
+        let lengths = found.lengths();
+        KnownLengths {
+            places: found.places().len(),
+            lengths: lengths
+                .map(|length| length.unwrap_or(f64::INFINITY))
+                .collect(),
+        }
+    }
+
+    fn set(&mut self, [from, to]: [usize; 2], length: f64) {
+        self.lengths[from * self.places + to] = length;
+        self.lengths[to * self.places + from] = length;
+    }
+
+    /// The walk of a pair is shorter than this: no longer than two that lead there by a third place, but for roundings.
+    fn bound(&self, pair: [usize; 2]) -> f64 {
+        let [from, to] = pair.map(|place| &self.lengths[place * self.places..][..self.places]);
+        let by_third = from.iter().zip(to).map(|(there, on)| there + on);
+        let shortest = by_third.fold(f64::INFINITY, f64::min);
+        shortest * (1.0 + SURELY_LONGER_SHARE) + SURELY_LONGER_M
+    }
+}
+
 impl FreeSpace {
     /// Lengths in metres of the shortest walks between all places, row by row; nothing where there is no way, or where
     /// a body does not fit at one of the two. The table is symmetric to the last bit.
@@ -106,9 +138,14 @@ impl FreeSpace {
         let horizon = Horizon::new(places, &self.arcs, radius);
         let mut search = Search::new(&overlay, &self.solids, access, horizon);
         let mut turns = Vec::new();
+        // Two walks that are known bound one, which pays where many are known.
+        let mut known = (access == Access::Clear).then(|| KnownLengths::new(&found));
         for run in around.chunk_by(|one, other| one[0] == other[0]) {
             let mut wanted: Vec<(u32, f64)> = (run.iter())
-                .map(|&pair| (pair[1] as u32, budget.longest(pair)))
+                .map(|&pair| {
+                    let bound = (known.as_ref()).map_or(f64::INFINITY, |known| known.bound(pair));
+                    (pair[1] as u32, budget.longest(pair).min(bound))
+                })
                 .collect();
             wanted.sort_unstable_by_key(|&(to, _)| to);
             search.run(&[run[0][0] as u32], &wanted, Wanted::All);
@@ -119,6 +156,9 @@ impl FreeSpace {
                     search.turns(to, &mut turns);
                     let bends = turns.iter().map(|turn| self.bend(turn));
                     found.set(pair, length, bends);
+                    if let Some(known) = &mut known {
+                        known.set(pair, length);
+                    }
                 }
                 if !budget.hears(pair, length) {
                     return found;
