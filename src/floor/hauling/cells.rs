@@ -216,7 +216,12 @@ impl<'a, T: Copy> Cells<'a, T> {
                 let part = self.part_at(other, corner) - self.cells[other as usize].parts;
                 other = self.cells[other as usize].parts + (part & !bit(axis) | near);
             }
-            self.undivided_at(other, axis, near, &mut call);
+            let Cell { parts, cost, .. } = self.cells[other as usize];
+            match (parts, cost) {
+                (NONE, BLOCKED) => {}
+                (NONE, _) => call(other),
+                _ => self.undivided_at(other, axis, near, &mut call),
+            }
         }
     }
 

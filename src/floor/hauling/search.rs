@@ -126,7 +126,8 @@ impl<T: Copy> CellSearch<'_, '_, T> {
             let spread = self.cells.spread(cell);
             let from_point = self.cells.middle(cell) - point;
             let far = reach + self.cells.reach() + spread;
-            let cost = match from_point.dot(from_point) > far * far * (1.0 + 1e-9) {
+            let is_far = from_point.dot(from_point) > far * far * (1.0 + 1e-9);
+            let cost = match is_far || !self.cells.is_open(cell) {
                 true => NO_END,
                 false => match self.goal.beyond(&self.cells.placed(cell), spread) {
                     beyond if beyond <= 0.0 => 0,

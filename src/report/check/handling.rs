@@ -138,7 +138,7 @@ fn advice(about: &Subjects<'_>, fact: &AccessFact, help: &AccessHelp) -> Wording
     }
 }
 
-/// ShopNames in a row: a, b and c.
+/// Names as one phrase: a, b and c.
 fn listed(names: &[String]) -> String {
     match names {
         [] => String::new(),
