@@ -1,7 +1,8 @@
 //! What each machine through which work is fed takes where it stands, whatever is sent there.
 //!
 //! A board or a sheet passes where the rule about feeding finds no fault with it: straight floor before and behind the
-//! cutter, in a strip as wide as the piece with some room beside it. A sheet lies with the cutter in its middle.
+//! cutter, in a strip as wide as the piece with some room beside it. A sheet lies with the cutter in its middle. Where the
+//! height of the table is known, they are taken to be 3/4 in thick, and pass over what is low enough.
 
 mod shifts;
 
@@ -9,10 +10,10 @@ pub use shifts::StationShift;
 
 use super::access::INCH_M;
 use super::bisection::largest;
-use super::check::Scene;
+use super::check::{Scene, at_table, passing_run};
 use super::strips::{Allowances, Fit, FreeRun, StationExtent, Strip, need};
 use super::{Flow, Obstacle, Placement, Plan, Point, SAME_POINT_M, Side, Site};
-use crate::shop::StationId;
+use crate::shop::{Size, StationId};
 use shifts::Shifts;
 
 /// A board and a sheet as they are sold, and in what steps a machine is moved, in metres.
@@ -41,6 +42,9 @@ impl StockSizes {
 
 /// A piece that is fed at once, so wide and in both directions, comes of a sheet.
 const SHEETS_M: f64 = 24.0 * INCH_M;
+
+/// How thick boards and sheets are that sag over what they pass, in metres.
+const THICKNESS_M: f64 = 0.75 * INCH_M;
 
 /// Where a sheet of full width does not pass, others are looked for down to this share of it, which is no board yet.
 const LEAST_SHARE: f64 = 0.25;
@@ -136,13 +140,22 @@ impl<'s, 'a> FedMachine<'s, 'a> {
         let allowances = Allowances::of(self.scene.limits());
         let body = StationExtent::of(self.placement, self.side);
         let need = need(length, width, body, allowances);
-        let runs = [-1.0, 1.0].map(|way| {
+        let size = Size {
+            length,
+            width,
+            thickness: THICKNESS_M,
+        };
+        let work = at_table(self.scene, self.placement, size, body);
+        let runs = [(-1.0, 0), (1.0, 1)].map(|(way, side)| {
             let strip = Strip {
                 from: self.placement.at,
                 toward: self.toward * way,
                 width: need.width,
             };
-            self.scene.run(strip, self.station)
+            match &work {
+                None => self.scene.run(strip, self.station),
+                Some(work) => passing_run(self.scene, strip, self.station, &work[side]).0,
+            }
         });
         Fed {
             fit: Fit {
@@ -156,6 +169,50 @@ impl<'s, 'a> FedMachine<'s, 'a> {
         }
     }
 
+    /// The longest piece of this width that passes, in metres, of those no longer than `at_most`; nothing if there is no end
+    /// to it. At the height of a table they are tried from the longest down: what a piece passes over depends on how long
+    /// it is, and whoever feeds it may find room behind a longer one and none behind a shorter.
+    fn longest(&self, width: f64, at_most: f64) -> Option<f64> {
+        /// In metres: what passes for a shorter stretch of lengths may be missed.
+        const STEP_M: f64 = 3.0 * INCH_M;
+        /// Halvings of a step: to a hundredth of a millimetre.
+        const HALVINGS: u32 = 13;
+        let shortest = self.fed(0.0, width).fit;
+        if self.placement.table.is_none() {
+            return match shortest.longest_here() {
+                None if at_most.is_infinite() => None,
+                longest => Some(longest.map_or(at_most, |longest| longest.min(at_most))),
+            };
+        }
+        let to_wall = |way: f64, room: f64| {
+            let strip = Strip {
+                from: self.placement.at,
+                toward: self.toward * way,
+                width: shortest.need.width,
+            };
+            let wall = self.scene.to_wall(strip);
+            wall.map_or(f64::INFINITY, |wall| wall - room)
+        };
+        let allowances = shortest.allowances;
+        let most = to_wall(-1.0, allowances.operator).min(to_wall(1.0, allowances.outfeed));
+        let most = most.min(at_most).max(0.0);
+        if most.is_infinite() {
+            return shortest.longest_here();
+        }
+        let passes = |length: f64| self.fed(length, width).fits().then_some(());
+        let steps = (most / STEP_M) as u32;
+        let lengths = (0..=steps).rev().map(|step| f64::from(step) * STEP_M);
+        let tried = std::iter::once(most).chain(lengths);
+        let found = tried.scan(most, |longer, length| {
+            let too_long = std::mem::replace(longer, length);
+            Some((length, too_long))
+        });
+        let found = found
+            .into_iter()
+            .find(|&(length, _)| passes(length).is_some());
+        Some(found.map_or(0.0, |lengths| largest(lengths, (), HALVINGS, passes).0))
+    }
+
     /// How wide a piece of this length may be at most, up to a width with which it does not pass; nothing if it does not
     /// pass however narrow it is.
     fn widest(&self, length: f64, too_wide: f64) -> Option<f64> {
@@ -167,11 +224,7 @@ impl<'s, 'a> FedMachine<'s, 'a> {
     }
 
     fn sheet(&self, (length, width): (f64, f64)) -> SheetCapacity {
-        let whole = self.fed(length, width);
-        let longest = whole
-            .fit
-            .longest_here()
-            .map_or(length, |longest| longest.min(length));
+        let longest = self.longest(width, length).unwrap_or(length);
         if longest >= width {
             return SheetCapacity::UpTo(longest, width);
         }
@@ -226,10 +279,14 @@ impl<'s, 'a> FedMachine<'s, 'a> {
         let has_sheets = self.has_sheet_work();
         let of_board = self.shortfall(false, sizes.board, board_width);
         let of_sheet = (has_sheets).then(|| self.shortfall(true, length, width));
+        let longest = self.longest(board_width, f64::INFINITY);
         MachineCapacity {
             station: self.station,
-            board: board.longest_here(),
-            lacks: board.machine_lacks(),
+            board: longest,
+            lacks: match longest {
+                Some(0.0) => board.machine_lacks(),
+                _ => 0.0,
+            },
             sheet: match has_sheets {
                 true => self.sheet(sizes.sheet),
                 false => SheetCapacity::NoSheetWork,

@@ -1,7 +1,7 @@
 //! Moves of one station after which a piece passes a machine: none is named that was not tried by all rules.
 
 use super::{FedMachine, Shortfall};
-use crate::floor::check::{Missing, Scene};
+use crate::floor::check::{MissingParts, Scene};
 use crate::floor::strips::{Allowances, StationExtent, need};
 use crate::floor::{
     Evaluation, Flow, Obstacle, Placement, Plan, Point, Pose, Prices, SAME_POINT_M, Site,
@@ -39,6 +39,8 @@ pub struct Shifts<'a> {
     step: f64,
     /// Made when the first move is worth judging.
     evaluation: Option<Evaluation<'a>>,
+    /// What is missing where everything stands now, part by part, where the evaluation does not know that.
+    parts: Option<MissingParts>,
     /// Moves that have been judged, and whether they make nothing worse: a board and a sheet often ask for the same.
     judged: Vec<(StationShift, bool)>,
 }
@@ -51,6 +53,7 @@ impl<'a> Shifts<'a> {
             flow,
             step,
             evaluation: None,
+            parts: None,
             judged: Vec::new(),
         }
     }
@@ -159,13 +162,18 @@ impl<'a> Shifts<'a> {
             false => f64::INFINITY,
         };
         let is = evaluation.try_move(&moves, limit);
-        is.is_some_and(|is| is_no_worse(&is.missing, &was.missing))
+        if !is.is_some_and(|is| is.missing.is_no_worse_than(&was.missing)) {
+            return false;
+        }
+        // What is mended elsewhere does not make up for a finding that is new.
+        if let Some(is_no_worse) = evaluation.is_no_worse() {
+            return is_no_worse;
+        }
+        let mut moved = plan.clone();
+        if let Some(placement) = moved.placements[shift.station].as_mut() {
+            placement.at = at;
+        }
+        let parts = (self.parts).get_or_insert_with(|| site.missing_parts(plan, flow));
+        site.missing_parts(&moved, flow).is_no_worse_than(parts)
     }
-}
-
-fn is_no_worse(is: &Missing, was: &Missing) -> bool {
-    is.faults <= was.faults
-        && is.warnings <= was.warnings
-        && is.fault_m <= was.fault_m + SAME_POINT_M
-        && is.warning_m <= was.warning_m + SAME_POINT_M
 }

@@ -15,16 +15,24 @@ pub fn aisles_tell(scene: &Scene<'_>) -> Vec<Finding> {
 }
 
 pub fn aisles_judge(scene: &Scene<'_>) -> Missing {
-    too_narrow(scene.walked, scene.plan.placements.len(), scene.limits())
+    narrow_gaps(scene).iter().map(|gap| gap.missing).sum()
 }
 
-/// What is missing along legs in a shop of so many stations.
-pub fn too_narrow(walked: &[WalkedLeg], stations: usize, limits: &Limits) -> Missing {
-    let mut missing = Missing::default();
-    for narrow in narrow_places(walked, stations, limits) {
-        missing.add(narrow.level, narrow.missing());
-    }
-    missing
+/// What is missing where people walk between two things.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NarrowGap {
+    pub sides: [Obstacle; 2],
+    pub missing: Missing,
+}
+
+/// What is missing along the ways that people walk, gap by gap.
+pub fn narrow_gaps(scene: &Scene<'_>) -> Vec<NarrowGap> {
+    let narrow = narrow_places(scene.walked, scene.plan.placements.len(), scene.limits());
+    let gaps = narrow.iter().map(|narrow| NarrowGap {
+        sides: sides(narrow.leg),
+        missing: Missing::one(narrow.level, narrow.missing()),
+    });
+    gaps.collect()
 }
 
 fn narrow_places<'a>(

@@ -1,12 +1,11 @@
 //! How far work gets at the height of a machine's table.
 
 use super::Scene;
-use crate::floor::finding::FedPiece;
 use crate::floor::passing::{Met, MovingWork, Passed};
 use crate::floor::sag::Stiffness;
 use crate::floor::strips::{FreeRun, StationExtent, Strip};
 use crate::floor::{Obstacle, Placement};
-use crate::shop::StationId;
+use crate::shop::{Size, StationId};
 
 /// What is as wide is a sheet, in metres.
 const SHEET_M: f64 = 24.0 * 0.0254;
@@ -15,15 +14,15 @@ const SHEET_M: f64 = 24.0 * 0.0254;
 pub fn at_table(
     scene: &Scene<'_>,
     placement: &Placement,
-    piece: FedPiece,
+    piece: Size,
     body: StationExtent,
 ) -> Option<[MovingWork; 2]> {
     let limits = scene.limits();
     let work_out = MovingWork {
         table: placement.table?,
-        length: piece.size.length,
-        thickness: piece.size.thickness,
-        stiffness: match piece.size.width < SHEET_M * (1.0 - 1e-9) {
+        length: piece.length,
+        thickness: piece.thickness,
+        stiffness: match piece.width < SHEET_M * (1.0 - 1e-9) {
             true => Stiffness::BOARD,
             false => Stiffness::SHEET,
         },

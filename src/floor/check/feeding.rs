@@ -41,7 +41,7 @@ impl<'a> Feeding<'a> {
             width: need.width,
         };
         let (strip_in, strip_out) = (strip(toward * -1.0), strip(toward));
-        let (run_in, run_out, passed) = match at_table(scene, placement, piece, body) {
+        let (run_in, run_out, passed) = match at_table(scene, placement, piece.size, body) {
             None => (
                 scene.run(strip_in, station),
                 scene.run(strip_out, station),
@@ -78,7 +78,7 @@ impl<'a> Feeding<'a> {
 
     /// How far a strip of some width is free on one side.
     fn run(&self, scene: &Scene<'_>, strip: Strip, side: usize) -> FreeRun {
-        match at_table(scene, self.placement, self.piece, self.fit.body) {
+        match at_table(scene, self.placement, self.piece.size, self.fit.body) {
             None => scene.run(strip, self.station),
             Some(work) => passing_run(scene, strip, self.station, &work[side]).0,
         }

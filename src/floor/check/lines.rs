@@ -54,19 +54,30 @@ pub fn kickback_tell(scene: &Scene<'_>) -> Vec<Finding> {
 pub fn kickback_judge(scene: &Scene<'_>) -> Missing {
     let mut missing = Missing::default();
     for (saw, placement) in scene.placed() {
-        missing += thrown_at(scene, saw, placement, &|leg| corners_of(scene, leg));
+        for thrown in thrown_at(scene, saw, placement, &|leg| corners_of(scene, leg)) {
+            missing.add(thrown.level, 0.0);
+        }
     }
     missing
 }
 
-/// What is missing where a saw may throw a piece, with the corners of the way of each leg that is walked.
+/// What is wrong where a saw may throw a piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Thrown {
+    pub level: FindingLevel,
+    /// Who works or which door opens there; nothing for whoever walks through.
+    pub at: Option<PlaceId>,
+}
+
+/// What is wrong where a saw may throw a piece, but for what is only good to know, with the corners of the way of each leg
+/// that is walked.
 pub fn thrown_at(
     scene: &Scene<'_>,
     saw: StationId,
     placement: &Placement,
     corners: &dyn Fn(usize) -> Vec<Point>,
-) -> Missing {
-    let mut missing = Missing::default();
+) -> Vec<Thrown> {
+    let mut thrown = Vec::new();
     // Ways that nobody walks while the machine runs are worth a note at the most.
     let no_way = |_| Vec::new();
     let corners = match placement.kickback && scene.site.walked_while_running(saw) {
@@ -74,9 +85,20 @@ pub fn thrown_at(
         false => &no_way,
     };
     at_saw(scene, saw, placement, corners, &mut |finding| {
-        missing.add(finding.level, 0.0);
+        if finding.level == FindingLevel::Note {
+            return;
+        }
+        let at = match (&finding.fact, &finding.other) {
+            (Fact::Kickback(Kickback::Walked { .. }), _) => None,
+            (_, Some(FindingSubject::Place(place))) => Some(*place),
+            _ => None,
+        };
+        thrown.push(Thrown {
+            level: finding.level,
+            at,
+        });
     });
-    missing
+    thrown
 }
 
 /// The corners of the way of a leg, by its index among those that are walked.

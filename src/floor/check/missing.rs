@@ -1,5 +1,6 @@
 //! How much is missing for a layout to keep the rules.
 
+use crate::floor::SAME_POINT_M;
 use crate::floor::finding::{Finding, FindingLevel};
 
 /// Faults and warnings, and the metres that are missing at them. Notes do not count.
@@ -46,6 +47,14 @@ impl Missing {
 
     pub fn is_nothing(&self) -> bool {
         self.faults == 0 && self.warnings == 0
+    }
+
+    /// Whether there is no more of anything, but for what comes of roundings.
+    pub fn is_no_worse_than(&self, other: &Missing) -> bool {
+        self.faults <= other.faults
+            && self.warnings <= other.warnings
+            && self.fault_m <= other.fault_m + SAME_POINT_M
+            && self.warning_m <= other.warning_m + SAME_POINT_M
     }
 }
 

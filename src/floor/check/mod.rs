@@ -24,6 +24,7 @@ mod standing;
 mod tipping;
 mod ways;
 
+pub(super) use at_table::{at_table, passing_run};
 pub(super) use exits::first_steps;
 pub use feeding::strips;
 pub(super) use first_step::FirstStep;

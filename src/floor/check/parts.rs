@@ -1,10 +1,10 @@
 //! What is missing rule by rule and station by station, so that a move looks again only at what it touches.
 
-use super::aisles::aisles_judge;
+use super::aisles::{NarrowGap, narrow_gaps};
 use super::exits::way_out_judge;
 use super::feeding::{at_station as feed_at, needed_box};
 use super::heights::{out_of_reach, too_high};
-use super::lines::thrown_at;
+use super::lines::{Thrown, thrown_at};
 use super::panels::before_panels;
 use super::placing::{before_door, on_things, outside, overlapping};
 use super::standing::{reach_at, room_at_station, room_in_door, used_doors};
@@ -58,11 +58,11 @@ pub struct MissingParts {
     feed: Vec<Missing>,
     /// The floor that feeding each station may need.
     fed: Vec<Option<AxisBox>>,
-    kickback: Vec<Missing>,
+    kickback: Vec<Vec<Thrown>>,
     reach: Vec<Missing>,
     reachable: Missing,
     way_out: Missing,
-    aisles: Missing,
+    aisles: Vec<NarrowGap>,
     /// Access, lifting, ceiling, and pieces that are short, thin, narrow or cut deep.
     handled: [Missing; 7],
 }
@@ -88,7 +88,7 @@ impl MissingParts {
             in_doors: nothing(used_doors(scene).count()),
             feed: nothing(stations),
             fed: vec![None; stations],
-            kickback: nothing(stations),
+            kickback: vec![Vec::new(); stations],
             reach: nothing(stations),
             handled: [
                 &handled.access,
@@ -197,7 +197,7 @@ impl MissingParts {
 
     /// What depends on the ways that people walk, with the corners of the way of each leg of the scene.
     pub fn walked(&mut self, scene: &Scene<'_>, corners: &dyn Fn(usize) -> Vec<Point>) {
-        self.aisles = aisles_judge(scene);
+        self.aisles = narrow_gaps(scene);
         for (station, placement) in scene.placed() {
             self.kickback[station.index()] = thrown_at(scene, station, placement, corners);
         }
@@ -210,6 +210,55 @@ impl MissingParts {
             self.reach[station.index()] = reach_at(scene, station, placement);
         }
         self.way_out = way_out_judge(scene);
+    }
+
+    /// Whether nothing lacks more than in another judgement of the same site: by no rule, and at no station, gap or door.
+    pub fn is_no_worse_than(&self, other: &MissingParts) -> bool {
+        let lists = |parts: &MissingParts| {
+            let MissingParts {
+                walls,
+                things,
+                doors,
+                panels,
+                too_high,
+                out_of_reach,
+                standing,
+                in_doors,
+                feed,
+                reach,
+                ..
+            } = parts;
+            let by_place = [
+                walls,
+                things,
+                doors,
+                panels,
+                too_high,
+                out_of_reach,
+                standing,
+                in_doors,
+                feed,
+                reach,
+            ];
+            let by_place = by_place.map(|list| list.as_slice());
+            let all = by_place.into_iter().flatten().chain(&parts.handled);
+            let alone = [parts.reachable, parts.way_out];
+            all.copied().chain(alone).collect::<Vec<Missing>>()
+        };
+        let overlaps = self.overlaps.iter().zip(&other.overlaps);
+        let gap_before = |gap: &NarrowGap| {
+            let known = other.aisles.iter().find(|known| known.sides == gap.sides);
+            known.map_or(Missing::default(), |known| known.missing)
+        };
+        let thrown = self.kickback.iter().zip(&other.kickback);
+        overlaps
+            .into_iter()
+            .all(|(is, was)| *is <= was + SAME_POINT_M)
+            && (lists(self).iter().zip(&lists(other))).all(|(is, was)| is.is_no_worse_than(was))
+            && (self.aisles.iter()).all(|gap| gap.missing.is_no_worse_than(&gap_before(gap)))
+            && thrown
+                .into_iter()
+                .all(|(is, was)| is.iter().all(|one| was.contains(one)))
     }
 
     /// What is missing as far as a stage knows: at the last, all that the rules judge.
@@ -242,8 +291,10 @@ impl MissingParts {
             all += sum(&self.feed);
         }
         if stage >= Stage::Walked {
-            all += self.aisles;
-            all += sum(&self.kickback);
+            all += self.aisles.iter().map(|gap| gap.missing).sum();
+            for thrown in self.kickback.iter().flatten() {
+                all.add(thrown.level, 0.0);
+            }
         }
         if stage == Stage::All {
             all += sum(&self.reach);

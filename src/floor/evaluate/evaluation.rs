@@ -139,6 +139,13 @@ impl<'a> Evaluation<'a> {
         }
     }
 
+    /// Whether the move that was tried last and stands lacks nothing more than the accepted placement, by any rule at any
+    /// station, gap or door; nothing where that is not known.
+    pub(in crate::floor) fn is_no_worse(&self) -> Option<bool> {
+        let after = self.tried.as_ref()?.after.as_ref()?;
+        Some(after.parts.is_no_worse_than(&self.known.as_ref()?.parts))
+    }
+
     /// Accepts the move that was tried last, if it was not refused.
     pub fn accept(&mut self) {
         let Some(Tried {

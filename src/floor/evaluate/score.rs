@@ -3,7 +3,9 @@
 use std::borrow::Cow;
 use std::cell::LazyCell;
 
-use crate::floor::check::{Missing, RULES, Scene, WalkedLeg, Widths};
+use super::kept::with_numbers;
+use crate::floor::check::{Missing, MissingParts, RULES, Scene, WalkedLeg, Widths};
+use crate::floor::tolerance::CROSSING_M;
 use crate::floor::{Distances, Going, Manner, Path, Placement, Plan, Site};
 use crate::shop::{PlaceId, StationId, Table};
 
@@ -142,6 +144,25 @@ impl Flow {
 }
 
 impl Site<'_> {
+    /// What is missing on a placement part by part, looked at from scratch.
+    pub(in crate::floor) fn missing_parts(&self, plan: &Plan, flow: &Flow) -> MissingParts {
+        let person = plan.ground(plan.body_width / 2.0);
+        let pairs: Vec<(PlaceId, PlaceId)> =
+            flow.legs.iter().map(|leg| (leg.from, leg.to)).collect();
+        let paths = plan.paths(&person, &pairs);
+        let path = |leg: usize| paths[leg].as_ref();
+        let (ways, walked) = with_numbers(&flow.widths(plan, None, &path, &|_| None));
+        let mut scene = Scene::new(self, plan, &walked);
+        scene.lend_person(&person);
+        let mut parts = MissingParts::new(&scene);
+        parts.walked(&scene, &|leg| {
+            let path = path(ways[leg]).map(|path| path.polyline(CROSSING_M));
+            path.unwrap_or_default()
+        });
+        parts.reached(&scene);
+        parts
+    }
+
     /// What a placement comes to, looked at from scratch.
     pub fn evaluate(&self, plan: &Plan, flow: &Flow) -> Score {
         let person = plan.ground(plan.body_width / 2.0);

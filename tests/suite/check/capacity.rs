@@ -3,8 +3,10 @@
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use shopstride::floor::{
-    FindingLevel, Flow, MachineCapacity, SheetCapacity, Side, Site, StockSizes, capacities,
+    FindingLevel, Flow, HeightRange, MachineCapacity, Obstacle, SheetCapacity, Side, Site,
+    StockSizes, capacities,
 };
+use shopstride::report::check::Told;
 use shopstride::shop::StationId;
 
 use super::random::{build, ordinary};
@@ -70,6 +72,88 @@ fn a_move_that_takes_somebody_the_room_to_stand_is_no_help() {
     let (x, y) = ((11.2, 11.4), (3.3, 3.7));
     scene.thing("post", &[(x.0, y.0), (x.1, y.0), (x.1, y.1), (x.0, y.1)]);
     assert_eq!(along(&scene), None);
+}
+
+/// At one side of the saw somebody has 21.2 in of 24 to stand and would have more than 24; at the other somebody has all
+/// 24 and would have 22. In sum less would be missing, and yet it would be a new warning.
+#[test]
+fn a_move_that_makes_a_new_finding_is_no_help_though_it_mends_another() {
+    let mut scene = saw_at(12.3);
+    let along = |scene: &Scene| takes(scene)[0].short[0].shift;
+    // The saw reaches from 10.8 to 13.8 ft.
+    scene
+        .station("shelf", (13.8 + 10.6 / 12.0, 1.0), (1.0, 1.0))
+        .stand = ft(0.0, 5.0);
+    assert!(along(&scene).is_some(), "it mends the one");
+    scene
+        .station("stool", (10.8 - 15.0 / 12.0, 1.0), (1.0, 1.0))
+        .stand = ft(0.0, 4.0);
+    let before = scene.of("standing");
+    assert_eq!(before.len(), 1);
+    let mut moved = scene.clone();
+    moved.plan.placements[StationId(0)]
+        .as_mut()
+        .expect("placed")
+        .at = ft(12.3 - 4.0 / 12.0, 6.0);
+    let after = moved.of("standing");
+    assert_eq!(after.len(), 1, "one for one");
+    assert!(after[0].missing < before[0].missing);
+    assert_eq!(along(&scene), None);
+}
+
+/// A saw whose table is 34 in high, and behind it a bench from 24 in on that is 6 ft long.
+fn before_a_bench(top: f64) -> Scene {
+    let mut scene = saw_at(10.5);
+    scene.plan.placements[StationId(0)]
+        .as_mut()
+        .expect("placed")
+        .table = Some(34.0 * IN);
+    scene.station("bench", (15.5, 6.0), (6.0, 4.0)).heights = HeightRange {
+        bottom: 0.0,
+        top: top * IN,
+    };
+    scene
+}
+
+/// A bench that is level carries whatever comes, to the wall 9.5 ft behind the cutter, and to 8 ft before it; one that is
+/// an inch higher ends the way of everything 24 in behind it. A board of 3/4 in that hangs 30 in free beyond the edge of the
+/// saw, 18 in behind the cutter, sags 0.0306 in and keeps 1/16 in: so a bench 0.1 in lower is passed over by it, but not by
+/// 8 ft, of which the 78 in sag more than an inch.
+#[test]
+fn what_stands_behind_a_table_carries_work_or_ends_it_by_its_height() {
+    let level = &takes(&before_a_bench(34.0))[0];
+    near(level.board.expect("walls end it"), 8.0 * FT);
+    assert_eq!((level.sheet, level.short.len()), (WHOLE, 0));
+    let high = &takes(&before_a_bench(35.0))[0];
+    let longest = high.board.expect("the bench ends it");
+    assert!((longest - 24.0 * IN).abs() < 2e-4, "{longest}");
+    near(high.short[0].missing[1], 72.0 * IN);
+    let lower = &takes(&before_a_bench(33.9))[0];
+    let longest = lower.board.expect("it sags") / IN;
+    let sag = |free: f64| 0.20025 * (free / 48.0).powi(4);
+    assert!(sag(longest - 18.0) + 1.0 / 16.0 <= 0.1 + 1e-5, "{longest}");
+    assert!(sag(longest - 17.99) + 1.0 / 16.0 > 0.1 - 1e-5, "{longest}");
+    assert_eq!(
+        lower.short[0].ends[1],
+        Some(Obstacle::Station(StationId(1)))
+    );
+}
+
+/// Where one could not stand behind a short board, there is room behind a long one: a low shelf ends 6 ft before the cutter.
+#[test]
+fn the_longest_board_is_found_where_shorter_ones_do_not_pass() {
+    let mut scene = saw_at(11.0);
+    scene.plan.placements[StationId(0)]
+        .as_mut()
+        .expect("placed")
+        .table = Some(34.0 * IN);
+    scene.station("shelf", (6.5, 6.0), (3.0, 4.0)).heights = HeightRange {
+        bottom: 0.0,
+        top: 10.0 * IN,
+    };
+    let saw = &takes(&scene)[0];
+    near(saw.board.expect("walls end it"), 8.5 * FT);
+    assert!(saw.short.is_empty());
 }
 
 #[test]
@@ -213,6 +297,11 @@ proptest! {
                 let after = shopstride::floor::check::judge(&moved.shop, &moved.plan, &[], &moved.limits);
                 prop_assert!(after.faults <= before.faults && after.warnings <= before.warnings);
                 prop_assert!(after.fault_m <= before.fault_m + LITTLE && after.warning_m <= before.warning_m + LITTLE);
+                let known = scene.findings();
+                for found in moved.findings().iter().filter(|found| found.level != FindingLevel::Note) {
+                    let is_same = |one: &&Told| (one.level, one.rule, &one.subject) == (found.level, found.rule, &found.subject);
+                    prop_assert!(known.iter().any(|one| is_same(&one)), "{:?}", found.says);
+                }
             }
         }
     }
