@@ -2,6 +2,8 @@
 
 use super::check;
 use crate::experiment::{Findings, LayoutFindings, Study, quick_look, rearrangement};
+use crate::floor::machine_capacities;
+use crate::report::check::stock_sizes;
 use crate::report::decision::{Grounds, LayoutFit, choose, lines};
 use crate::report::{Line, left_out};
 
@@ -21,12 +23,24 @@ pub fn of(
         true => None,
         false => rearrangement(candidate(base), candidate(chosen), legs),
     };
+    let mut told = vec![base, chosen];
+    told.dedup();
+    let takes = told.into_iter().filter_map(|index| {
+        let of = candidate(index);
+        let sizes = stock_sizes(study.units);
+        Some((
+            index,
+            machine_capacities(&of.site()?, of.plan.as_ref()?, sizes),
+        ))
+    });
+    let takes: Vec<_> = takes.collect();
     let grounds = Grounds {
         study,
         findings,
         fits: &fits,
         choice,
         help: help.as_ref(),
+        takes: &takes,
         rearrangement,
     };
     let mut lines = lines(&grounds);

@@ -34,8 +34,10 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     // Charts first: they may be refused for the sake of what stands in their place.
     if let Some(folder) = &options.charts {
         let drawn = &options.drawn;
-        let files = charts::write_relief(&reliefs, folder, drawn.size(), &drawn.chart_format);
-        output::charts_written(files, folder, quiet)?;
+        let place = (options.played.scenario.as_deref(), &**folder);
+        output::draw(place, quiet, || {
+            charts::write_relief(&reliefs, folder, drawn.size(), &drawn.chart_format)
+        })?;
     }
     if let Some(file) = &options.json {
         let mut document = relief::json(&reliefs);

@@ -74,8 +74,10 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
             layouts: &Layout::all(&layouts, study.units),
         };
         let drawn = &options.drawn;
-        let files = charts::write_floors(&floors, folder, drawn.size(), &drawn.chart_format);
-        output::charts_written(files, folder, options.quiet)?;
+        let place = (options.scenario.as_deref(), &**folder);
+        output::draw(place, options.quiet, || {
+            charts::write_floors(&floors, folder, drawn.size(), &drawn.chart_format)
+        })?;
     }
     if let Some(file) = &options.json {
         let text = format!("{:#}\n", json(&study, &checked));

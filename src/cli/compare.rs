@@ -87,7 +87,8 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
             layouts: &Layout::all(&layouts, study.units),
         };
         let how = (options.drawn.size(), &options.drawn.chart_format[..]);
-        output::write_charts(&subject, &options.charts, how, quiet)?;
+        let place = (options.played.scenario.as_deref(), &*options.charts);
+        output::write_charts(&subject, place, how, quiet)?;
     }
     let doubted = doubt.map(|doubt| ("doubt", report::sensitivity::json(&findings, &doubt)));
     let raced = race.map(|race| ("selection", report::selection::json(&findings, &race)));

@@ -70,6 +70,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             return ExitCode::SUCCESS;
         }
         Err(mut error) => {
+            if let Some(refusal) = second_file(&error) {
+                tell(&refusal);
+                return ExitCode::from(2);
+            }
             where_else(&mut error);
             // Help and version are no errors, and neither is a pipe whose reader has ended.
             let _ = error.print();
@@ -106,6 +110,24 @@ fn tell(refusal: &Refusal) {
         let heading = "  = help: ";
         let _ = writeln!(stderr, "{heading}{}", lines(hint, heading));
     }
+}
+
+/// Why a second scenario is refused, if that is what is wrong.
+fn second_file(error: &clap::Error) -> Option<Refusal> {
+    let Some(ContextValue::String(asked)) = error.get(ContextKind::InvalidArg) else {
+        return None;
+    };
+    let file = std::path::Path::new(asked);
+    let is_scenario = file
+        .extension()
+        .is_some_and(|ending| ending == "yaml" || ending == "yml");
+    let is_second = error.kind() == ErrorKind::UnknownArgument && !asked.starts_with('-');
+    (is_second && (is_scenario || file.is_file())).then(|| {
+        Refusal::with_hint(
+            format!("{asked} is one file too many: each command reads one scenario"),
+            "what is compared are the layouts of one file: write the other one below `layouts`, with `like` where it is mostly the same, or below `candidates` with what else differs; figures of two files differ by more than their layouts",
+        )
+    })
 }
 
 /// Says which commands take an option that this one does not, in place of a hint at how to write a value.

@@ -225,21 +225,25 @@ pub fn write_or_print_by(
 /// Draws all charts to a folder.
 pub fn write_charts(
     subject: &Subject,
-    folder: &Path,
+    (scenario, folder): (Option<&Path>, &Path),
     (size, formats): (ChartSize, &[Format]),
     quiet: bool,
 ) -> Result<(), Refusal> {
-    let files = charts::write(subject, folder, size, formats);
-    charts_written(files, folder, quiet)
+    draw((scenario, folder), quiet, || {
+        charts::write(subject, folder, size, formats)
+    })
 }
 
-/// Tells of charts that were written to a folder, and which to look at first, or why they were not.
-pub fn charts_written(
-    files: std::io::Result<Vec<PathBuf>>,
-    folder: &Path,
+/// Has charts of a scenario written to a folder, and tells of them, which to look at first and whose place they take, or
+/// why they were not.
+pub fn draw(
+    (scenario, folder): (Option<&Path>, &Path),
     quiet: bool,
+    write: impl FnOnce() -> std::io::Result<Vec<PathBuf>>,
 ) -> Result<(), Refusal> {
-    let files = files.map_err(|error| cannot_write(folder, &error))?;
+    let source = charts::ChartSource::of(scenario);
+    let (files, others) =
+        charts::signed(folder, &source, write).map_err(|error| cannot_write(folder, &error))?;
     let is_summary = |file: &&PathBuf| file.file_stem().is_some_and(|stem| stem == "summary");
     let names = files
         .iter()
@@ -253,6 +257,14 @@ pub fn charts_written(
         quiet,
         &format!("Charts: {count} files in {}{first}", folder.display()),
     );
+    if let Some(other) = others {
+        note(
+            quiet,
+            &format!(
+                "They take the place of charts of {other}; --charts names a folder for each scenario"
+            ),
+        );
+    }
     Ok(())
 }
 

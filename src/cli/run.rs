@@ -71,7 +71,8 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
             layouts: &Layout::all(&layouts, study.units),
         };
         let how = (options.drawn.size(), &options.drawn.chart_format[..]);
-        output::write_charts(&subject, folder, how, quiet)?;
+        let place = (options.played.scenario.as_deref(), &**folder);
+        output::write_charts(&subject, place, how, quiet)?;
     }
     let typical = typical::json(&TypicalValues::of(&study.candidates));
     let typical = typical.map(|typical| ("typical", typical));

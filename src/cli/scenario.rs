@@ -86,7 +86,7 @@ pub fn read(from: impl Read, name: &str) -> Result<Vec<u8>, Refusal> {
 pub fn say(problems: &Problems) {
     if !problems.is_empty() {
         // Where colours are not wanted, they are taken out as they are written.
-        let text = problems.render(true);
+        let text = problems.render_in(true, Some(output::message_width()));
         let _ = writeln!(anstream::stderr(), "{}", text.trim_end());
     }
 }

@@ -73,6 +73,11 @@ impl Edit {
         }
     }
 
+    /// Whether it makes all work at a station quicker, cures among it, of which nobody knows how to do that.
+    pub fn saves_times(self) -> bool {
+        matches!(self, Edit::Times(..))
+    }
+
     /// Whether work or walking takes another time from the start, as long as the same is done.
     pub(super) fn changes_times(self) -> bool {
         matches!(self, Edit::Times(..) | Edit::NoSetup(_) | Edit::NoWalking)

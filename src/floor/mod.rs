@@ -36,6 +36,7 @@ mod walls;
 
 pub use capacity::{
     MachineCapacity, SheetCapacity, Shortfall, StationShift, StockSizes, capacities,
+    machine_capacities,
 };
 pub use choke_point::ChokePoint;
 pub use distances::{Disconnected, Distances, Manner, chains};

@@ -22,9 +22,12 @@ pub fn unfinished(findings: &Findings) -> Option<String> {
 pub fn what_is_certain(findings: &Findings) -> String {
     let said = unfinished(findings)
         .into_iter()
-        .chain([certainty(findings)]);
+        .chain([certainty(findings), ROUNDED.to_owned()]);
     said.collect::<Vec<String>>().join(" ")
 }
+
+/// Parts of a sum and differences are rounded as the exact ones are, and so need not add up as they are written.
+const ROUNDED: &str = "Figures are rounded one by one.";
 
 /// With fewer replications than this, intervals depend on how close to normal the figures are distributed.
 const ENOUGH: u32 = 10;

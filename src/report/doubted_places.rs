@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::sensitivity::{DrawCounts, rows, said, standings};
+use super::sensitivity::{COUNTED, DrawCounts, rows, said, standings};
 use super::sentence::listed;
 use super::tables::{table, text};
 use super::tape::{Rounding, tape};
@@ -65,12 +65,11 @@ fn left_out(findings: &Findings, doubt: &PlacesDoubt) -> Option<String> {
 pub fn candidates(findings: &Findings, doubt: &PlacesDoubt, width: u16) -> String {
     let within = tape(findings.units, doubt.within, Rounding::Nearest);
     let header = [
-        format!("places off by {within}"),
-        "least walking in".to_owned(),
-        "shortest lead time in".to_owned(),
-        "impossible in".to_owned(),
+        &*format!("places off by {within}"),
+        COUNTED[0],
+        COUNTED[1],
+        "impossible in",
     ];
-    let header: Vec<&str> = header.iter().map(String::as_str).collect();
     let mut table = table(&header, 1, width);
     let of = |count: u32, all: u32| format!("{count} of {all}");
     let counted = counted(findings, doubt);
@@ -78,8 +77,8 @@ pub fn candidates(findings: &Findings, doubt: &PlacesDoubt, width: u16) -> Strin
     {
         table.add_row([
             candidate.name.clone(),
-            of(walking.best, counted.draws),
-            of(lead_time.best, counted.draws),
+            of(walking.near, counted.draws),
+            of(lead_time.near, counted.draws),
             of(impossible, doubt.made),
         ]);
     }

@@ -136,7 +136,8 @@ impl Shown {
         (!alike).then(|| format!("{mean} ({low} to {high}) {}", self.sign))
     }
 
-    /// Mean and half-width with one significant digit of the half-width, as a table for a decision has it.
+    /// Mean and half-width with one significant digit of the half-width, as a table for a decision has it; the mean alone
+    /// with three digits where these are certain.
     pub fn brief(self, estimate: &Estimate) -> String {
         let Some(half_width) = estimate.half_width else {
             return self.with_unit(estimate.mean);
@@ -144,11 +145,15 @@ impl Shown {
         if half_width <= 1e-6 * estimate.mean.abs() {
             return self.with_unit(estimate.mean);
         }
+        let (mean, half_width) = (estimate.mean / self.per_unit, half_width / self.per_unit);
+        // Where chance moves no digit that a decision needs, the figure stands alone.
+        let most = self::digits(mean);
+        if fixed(half_width, most) == "0" {
+            return self.with_unit(estimate.mean);
+        }
         if let Some(uneven) = self.uneven(estimate, 1) {
             return uneven;
         }
-        let (mean, half_width) = (estimate.mean / self.per_unit, half_width / self.per_unit);
-        let most = self::digits(mean) + 1;
         let digits = (0..=most).find(|&digits| fixed(half_width, digits) != "0");
         match digits {
             Some(digits) => format!(

@@ -160,19 +160,20 @@ fn nothing_won(
     ))
 }
 
+/// Over the columns of counts: whoever is as good as the best counts too, so that nobody wins by what does not matter.
+pub(super) const COUNTED: [&str; 2] = [
+    "least walking,\nor within 1 %, in",
+    "shortest lead time,\nor within 1 %, in",
+];
+
 /// One row a candidate.
 pub fn candidates(findings: &Findings, doubt: &Doubt, width: u16) -> String {
     let off = percent(doubt.share);
-    let header = [
-        format!("times off by {off}"),
-        "least walking in".to_owned(),
-        "shortest lead time in".to_owned(),
-    ];
-    let header: Vec<&str> = header.iter().map(String::as_str).collect();
+    let header = [&*format!("times off by {off}"), COUNTED[0], COUNTED[1]];
     let mut table = table(&header, 1, width);
     let of = |count: u32| format!("{count} of {}", doubt.draws);
     for (candidate, walking, lead_time) in standings(&counted(findings, doubt)) {
-        table.add_row([candidate.name.clone(), of(walking.best), of(lead_time.best)]);
+        table.add_row([candidate.name.clone(), of(walking.near), of(lead_time.near)]);
     }
     text(table)
 }

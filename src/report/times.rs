@@ -18,7 +18,7 @@ pub fn routes(candidate: &Candidate, units: Units, columns: usize) -> String {
     let mut text = String::new();
     let opening = format!(
         "Expected times in \"{}\": at the first station that does each step. The setup is counted once for each lot \
-         here; in a run it is due only when the station last worked on something else.",
+         here; in a run it is due only when the station last worked on something else. Figures are rounded one by one.",
         candidate.name
     );
     push_line(&mut text, &opening);

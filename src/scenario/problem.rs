@@ -221,10 +221,19 @@ impl Problems {
 
     /// All problems as text for people: file, line and column, the line itself, and what would be right.
     pub fn render(&self, colour: bool) -> String {
+        self.render_in(colour, None)
+    }
+
+    /// The same within so many columns, where that is possible: a long word or path stands out.
+    pub fn render_in(&self, colour: bool, columns: Option<usize>) -> String {
         let renderer = if colour {
             Renderer::styled()
         } else {
             Renderer::plain()
+        };
+        let renderer = match columns {
+            Some(columns) => renderer.term_width(columns),
+            None => renderer,
         };
         // Where not all can be shown, errors come before warnings.
         let errors = self.list.iter().filter(|p| p.severity == Severity::Error);
@@ -238,7 +247,7 @@ impl Problems {
         });
         let mut out: Vec<String> = shown
             .take(MOST_SHOWN)
-            .map(|problem| self.render_one(&renderer, problem))
+            .map(|problem| self.render_one(&renderer, problem, columns))
             .collect();
         if self.list.len() > MOST_SHOWN {
             out.push(format!(
@@ -251,7 +260,15 @@ impl Problems {
         text
     }
 
-    fn render_one(&self, renderer: &Renderer, problem: &Problem) -> String {
+    fn render_one(&self, renderer: &Renderer, problem: &Problem, columns: Option<usize>) -> String {
+        // The renderer indents further lines of a message as far as its first one.
+        let within = |text: &str, heading: usize| {
+            let text = printable_name(text);
+            match columns {
+                None => text.into_owned(),
+                Some(columns) => in_lines(&text, columns.saturating_sub(heading)),
+            }
+        };
         // Only the lines concerned go to the renderer, so that a large file costs no more than a small one.
         let all = [Some(&problem.span), problem.also.as_ref().map(|a| &a.0)];
         let mut first = usize::MAX;
@@ -286,10 +303,16 @@ impl Problems {
             Severity::Error | Severity::LeavesOut => Level::ERROR,
             Severity::Warning => Level::WARNING,
         };
-        let what = printable_name(&problem.what);
+        let heading = match problem.severity {
+            Severity::Error | Severity::LeavesOut => "error: ",
+            Severity::Warning => "warning: ",
+        };
+        let what = within(&problem.what, heading.len());
         let mut group: Group = level.primary_title(what).element(snippet);
         if let Some(hint) = &problem.hint {
-            group = group.element(Level::HELP.message(printable_name(hint)));
+            let last = line + self.text[start..end].matches('\n').count();
+            let heading = last.to_string().len() + " = help: ".len();
+            group = group.element(Level::HELP.message(within(hint, heading)));
         }
         // Of the file's own line the renderer shows most controls by signs as wide, so that columns stay.
         let shown = renderer.render(&[group]);
@@ -317,6 +340,29 @@ impl fmt::Display for Problems {
 }
 
 impl std::error::Error for Problems {}
+
+/// A text in lines of so many letters at most, as far as its words allow.
+fn in_lines(text: &str, columns: usize) -> String {
+    let mut lines = String::new();
+    let mut used = 0;
+    for word in text.split(' ') {
+        let letters = word.chars().count();
+        match used {
+            0 => {}
+            _ if used + 1 + letters > columns => {
+                lines.push('\n');
+                used = 0;
+            }
+            _ => {
+                lines.push(' ');
+                used += 1;
+            }
+        }
+        lines.push_str(word);
+        used += letters;
+    }
+    lines
+}
 
 /// Controls that the renderer takes for letters.
 fn is_left_by_renderer(letter: char) -> bool {

@@ -143,15 +143,16 @@ fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
             .label("it has been given before")
             .hint("leave one of the two out, or give one of them another name");
     }
+    if let Some(tab) = indenting_tab(text, span.start) {
+        return Problem::error(&tab, "a tab stands where a line is indented")
+            .label("here")
+            .hint("indent with spaces alone; most editors can turn tabs into spaces");
+    }
     let problem = Problem::error(&span, said);
     if message.contains("single YAML document") {
         return problem
             .label("a second document begins here")
             .hint("keep one scenario in a file; leave the line `---` out");
-    }
-    if message.contains("tabs") {
-        return Problem::error(&span, "a tab stands where the file is indented")
-            .hint("indent with spaces; most editors can turn tabs into spaces");
     }
     let colon = [
         "expected ':'",
@@ -180,6 +181,29 @@ fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
         return problem.hint("is a bracket or a quote above it not closed?");
     }
     problem
+}
+
+/// The tab at the beginning of the line in which reading ended, or else of the one after or before it: what reads YAML
+/// notices some of them late, and some early.
+fn indenting_tab(text: &str, at: usize) -> Option<Bytes> {
+    let mut lines = Vec::new();
+    let mut start = 0;
+    for line in text.split_inclusive('\n') {
+        lines.push((start, line));
+        start += line.len();
+    }
+    let here = lines.iter().rposition(|&(start, _)| start <= at)?;
+    let near = [Some(here), here.checked_add(1), here.checked_sub(1)];
+    let near = near
+        .into_iter()
+        .flatten()
+        .filter_map(|index| lines.get(index));
+    let tab = |&(start, line): &(usize, &str)| {
+        let indent = line.find(|letter| !matches!(letter, ' ' | '\t'))?;
+        let tab = line[..indent].find('\t')?;
+        Some(start + tab..start + tab + 1)
+    };
+    near.into_iter().find_map(tab)
 }
 
 /// How deep mappings and lists may stand in each other, as the YAML reader has it.

@@ -7,7 +7,7 @@ use serde_json::Value;
 use crate::support::command::{folder, names, shopstride, text};
 
 /// Wrong input: what is typed, and words of what is said.
-const WRONG: [(&[&str], &[&str]); 20] = [
+const WRONG: [(&[&str], &[&str]); 23] = [
     (
         &["compare", "missing.yaml"],
         &["missing.yaml cannot be read", "shopstride new"],
@@ -82,6 +82,21 @@ const WRONG: [(&[&str], &[&str]); 20] = [
     (
         &["compare", "--doubt", "0%"],
         &["more than 0% and at most 100%"],
+    ),
+    (
+        &["compare", "broken.yaml", "broken.yaml"],
+        &[
+            "error: broken.yaml is one file too many: each command reads one scenario",
+            "below `layouts`",
+        ],
+    ),
+    (
+        &["compare", "one.yaml", "other.yml"],
+        &["error: other.yml is one file too many"],
+    ),
+    (
+        &["run", "broken.yaml", "nonsense"],
+        &["unexpected argument 'nonsense' found"],
     ),
     (
         &["compare", "broken.yaml"],

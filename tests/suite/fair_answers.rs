@@ -155,3 +155,45 @@ fn a_small_move_that_mends_as_much_is_named() {
         assert!(!worth.contains("mends as many"), "{not}: {worth}");
     }
 }
+
+/// A saw in the middle of 20 ft, with room to stand of 30 in: 7 ft 6 in before the cutter. The router table stands in a
+/// corner, 18 in from its middle to the wall behind whoever feeds it.
+const CUT_FROM_8_FT: &str = "title: Boxes
+show: imperial
+room: {size: [20 ft, 12 ft]}
+stations:
+  rack: {size: [1 ft, 1 ft]}
+  chop saw: {size: [2 ft, 2 ft], does: {crosscut: {per piece: 1 min, cuts: length}}}
+  saw: {size: [3 ft, 3 ft], feed toward: +x, does: {rip: {per piece: 1 min}}}
+  router table: {size: [2 ft, 2 ft], feed toward: +x, does: {rout: {per piece: 1 min}}}
+projects:
+  box:
+    parts:
+      side: {pieces: 1, stock: [96 in, 6 in, 1 in], finished: [20 in, 5 in, 3/4 in], material at: rack, route: [crosscut, rip]}
+      knob: {pieces: 1, material at: rack, route: [rout]}
+    assemblies: {box: {made of: [side, knob], route: [crosscut]}}
+orders: [{project: box}]
+layouts:
+  shop:
+    at: {rack: [19 ft, 11 ft], chop saw: [15 ft, 10 ft], saw: [10 ft, 5 ft], router table: [18 in, 10 ft]}
+";
+
+/// It fits, since every piece of which a size is known is cut before; and yet nothing can be routed where it is done, and
+/// what one buys cannot be ripped.
+#[test]
+fn an_answer_says_which_machines_do_not_take_what_comes_to_them() {
+    let says = |yaml: &str| line(&said(&["run", "--quiet"], yaml), "Room to feed");
+    assert_eq!(
+        says(CUT_FROM_8_FT).as_deref(),
+        Some(
+            "\"shop\": saw takes boards to 7 ft 6 in, router table takes nothing. Longer stock is cut before."
+        )
+    );
+    // Whoever buys 7 ft, or has nothing to rout, need not hear of it.
+    let short = CUT_FROM_8_FT.replace("[96 in, 6 in", "[84 in, 6 in");
+    let short = short.replace(
+        "      knob: {pieces: 1, material at: rack, route: [rout]}\n",
+        "",
+    );
+    assert_eq!(says(&short.replace("[side, knob]", "[side]")), None);
+}

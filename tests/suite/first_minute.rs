@@ -94,12 +94,14 @@ fn answers_begin_with_what_decides_and_fit_eighty_columns() {
     ] {
         let scenario = scenario(&format!("{name}.yaml"));
         for (arguments, first) in [
-            (&COMPARE[..], "Worth it?"),
-            (&["run", "--quiet"], "Walking"),
-            (&["bottleneck", "--quiet"], "Helps most"),
+            (&COMPARE[..], &["Worth it?"][..]),
+            (&["run", "--quiet"], &["Walking"]),
+            // What is at hand comes before quicker work that would bring more.
+            (&["bottleneck", "--quiet"], &["Helps most", "At hand"]),
         ] {
             let answer = said(arguments, &scenario);
-            assert!(answer.starts_with(first), "{name}: {answer}");
+            let begins = first.iter().any(|first| answer.starts_with(first));
+            assert!(begins, "{name}: {answer}");
             let widest = answer.lines().map(|line| line.chars().count()).max();
             assert!(widest <= Some(80), "{name}, {arguments:?}: {answer}");
         }
@@ -173,12 +175,17 @@ fn the_quick_look_finds_what_the_experiment_finds() {
     for name in ["garage", "basement", "class", "carved-chest", "what-if"] {
         let scenario = scenario(&format!("{name}.yaml"));
         let quick = line(&said(&["run", "--quiet"], &scenario), "Would help").expect("something");
-        let whole = line(&said(&["bottleneck", "--quiet"], &scenario), "Helps most");
-        let whole = whole.expect("something");
-        let (what, _) = whole
-            .split_once(": it ")
-            .expect("what helps, and what it brings");
-        assert!(quick.starts_with(what), "{name}: {quick}\n{whole}");
+        let whole = said(&["bottleneck", "--quiet"], &scenario);
+        let told = |heading: &str| {
+            let says = line(&whole, heading)?;
+            let (what, _) = says.split_once(": it ")?;
+            Some(what.to_owned())
+        };
+        let most = told("Helps most").expect("what helps, and what it brings");
+        // What is at hand comes first, and then what helps most, if that is something else.
+        let first = told("At hand").unwrap_or(most.clone());
+        assert!(quick.starts_with(&first), "{name}: {quick}\n{whole}");
+        assert!(quick.contains(&most), "{name}: {quick}\n{whole}");
     }
 }
 

@@ -65,6 +65,34 @@ fn charts_of_another_shop_go_and_nothing_else_does() {
     }
 }
 
+/// Whose charts are gone is said, once, whatever the scenarios are called within; not where a scenario has been changed.
+#[test]
+fn whose_charts_were_replaced_is_said() {
+    let folder = folder();
+    for file in ["mine.yaml", "yours.yaml"] {
+        write_shop(folder.path(), file, ["alder", "birch"]);
+    }
+    let said = |arguments: &[&str]| {
+        let output = shopstride(arguments, folder.path());
+        assert!(output.status.success(), "{arguments:?}");
+        text(&output.stderr)
+    };
+    let first = said(&["compare", "mine.yaml"]);
+    assert!(!first.contains("take the place"), "{first}");
+    write_shop(folder.path(), "mine.yaml", ["cedar", "dogwood"]);
+    let again = said(&["compare", "./mine.yaml"]);
+    assert!(!again.contains("take the place"), "{again}");
+    let other = said(&["compare", "yours.yaml"]);
+    assert!(
+        other.contains("They take the place of charts of mine.yaml; --charts names a folder"),
+        "{other}"
+    );
+    let again = said(&["compare", "yours.yaml"]);
+    assert!(!again.contains("take the place"), "{again}");
+    let apart = said(&["compare", "mine.yaml", "--charts", "apart"]);
+    assert!(!apart.contains("take the place"), "{apart}");
+}
+
 /// A file that has the name of a chart, and that no list has, may be anybody's.
 #[test]
 fn a_file_of_a_chart_s_name_that_is_not_ours_is_not_drawn_over() {

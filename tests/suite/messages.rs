@@ -194,3 +194,35 @@ fn a_colon_without_a_space_is_told_where_it_makes_a_text() {
         &["write a space after the colon: `per lot: 1 min`"],
     );
 }
+
+/// Whatever a reader of YAML makes of a tab at the beginning of a line, it is called a tab, at its line and column.
+#[test]
+fn a_tab_before_a_line_is_called_a_tab() {
+    let tabs: [(&str, &str); 10] = [
+        ("title: x\n\tfoo: bar\n", "2:1"),
+        ("a:\n  - x\n\t- y\n", "3:1"),
+        ("a:\n  - x\n  -\ty: 1\n\tz: 2\n", "4:1"),
+        ("a: {b: c,\n\td: e}\n", "2:1"),
+        ("a: |\n\ttext\n", "2:1"),
+        ("a: \"x\n\ty\"\n", "2:1"),
+        ("projects:\n  p:\n    parts:\n\t  leg: {pieces: 1}\n", "4:1"),
+        ("a:\n  b:\n    \tc: 1\n    d: 2\n", "3:5"),
+        ("a: b\n \tc: d\n", "2:2"),
+        ("stations:\n  saw: {}\n\n\tbench: {}\n", "4:1"),
+    ];
+    for (text, at) in tabs {
+        assert_says(
+            text,
+            text.as_bytes(),
+            &[
+                "a tab stands where a line is indented",
+                &format!("shop.yaml:{at}\n"),
+                "indent with spaces alone",
+            ],
+        );
+    }
+    // What else is wrong keeps its own words, with tabs elsewhere.
+    let elsewhere = "title:\t[x\nstations: {}\n";
+    let message = said(elsewhere.as_bytes());
+    assert!(!message.contains("a tab stands"), "{message}");
+}

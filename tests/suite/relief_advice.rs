@@ -27,14 +27,17 @@ fn the_command_advises_and_gives_every_figure() {
     let text = String::from_utf8(output.stdout).expect("UTF-8");
     // The paragraph with all digits, whichever way it is wrapped.
     let mut paragraphs = text.split("\n\n");
-    let is_advice = |paragraph: &&str| paragraph.starts_with("What would help most");
+    let is_advice = |paragraph: &&str| {
+        let words = paragraph.split_whitespace().collect::<Vec<&str>>();
+        words.join(" ").contains("What would help most")
+    };
     let paragraph = paragraphs.find(is_advice).expect("a paragraph");
     let advice = paragraph
         .split_whitespace()
         .collect::<Vec<&str>>()
         .join(" ");
     assert!(
-        advice.starts_with(
+        advice.contains(
             "What would help most in \"as it is\" is halving the times at the glue-up table \
              (mostly the cure after glue lid, glue battens and glue chest): "
         ),
@@ -225,8 +228,8 @@ layouts: {one spot: {distances: 0}}
     // Nobody works in most of the time at the table.
     assert!(
         advice.starts_with(
-            "What would help most in \"one spot\" is halving the times at the table \
-             (mostly the cure after glue): "
+            "Of what is at hand, one more set of 4 clamps shortens the lead time of 105 min by 30.0 min (29 %). \
+             What would help most in \"one spot\" is halving the times at the table (mostly the cure after glue): "
         ),
         "{advice}"
     );

@@ -63,6 +63,33 @@ fn what_is_piped_has_80_columns() {
     }
 }
 
+/// What is wrong with a file is told in 80 columns too, under the line to which it belongs; what stands in a file may be
+/// longer.
+#[test]
+fn problems_of_a_file_have_80_columns() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("shop.yaml");
+    std::fs::write(
+        &file,
+        "title: A shop without anything\nstatoins: {saw: {}}\n",
+    )
+    .expect("written");
+    let file = file.to_string_lossy();
+    let errors = text(&piped(&["check", &file], &[]).stderr);
+    let hint = errors
+        .lines()
+        .skip_while(|line| !line.contains("= help: `stations`"));
+    let hint: Vec<&str> = hint.take_while(|line| !line.is_empty()).collect();
+    assert!(hint.len() > 2, "{errors}");
+    for line in errors.lines().filter(|line| !line.contains("-->")) {
+        assert!(display_width(line) <= 80, "{line}\n{errors}");
+    }
+    let indent = "  = help: ".len();
+    for line in &hint[1..] {
+        assert_eq!(line.len() - line.trim_start().len(), indent, "{errors}");
+    }
+}
+
 /// Words in the tables of a run are whole as long as they have room, whatever stands in the other columns.
 #[test]
 fn no_word_of_a_heading_is_broken() {

@@ -202,6 +202,12 @@ fn a_best_that_is_hardly_better_is_said_to_be_so() {
         "In lead time that hardly matters: \"far\" is within 1 % of the best in 100 draws, by 4",
     );
     assert!(!text.contains("In walking"), "{text}");
+    // The table crowns nobody either: both are the best, or as good, in every draw.
+    assert_says(&text, &format!(" far 0 of {DRAWS} {DRAWS} of {DRAWS}"));
+    assert_says(
+        &text,
+        &format!(" near {DRAWS} of {DRAWS} {DRAWS} of {DRAWS}"),
+    );
     assert_eq!(
         data["doubt"]["candidates"][1]["lead_time_within_1_percent"],
         DRAWS

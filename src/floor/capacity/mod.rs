@@ -296,19 +296,31 @@ impl<'s, 'a> FedMachine<'s, 'a> {
     }
 }
 
-/// What the machines of a layout take where they stand, in the file's order; and for boards and sheets that do not pass,
-/// what would help without making anything worse by any rule, with people walking as the flow says.
+/// What the machines of a layout take where they stand, in the file's order.
+pub fn machine_capacities(site: &Site<'_>, plan: &Plan, sizes: StockSizes) -> Vec<MachineCapacity> {
+    if !has_machines(plan) {
+        return Vec::new();
+    }
+    let scene = Scene::new(site, plan, &[]);
+    let machines = plan.placements.ids();
+    let machines = machines.filter_map(|station| FedMachine::new(&scene, station));
+    machines.map(|machine| machine.capacity(sizes)).collect()
+}
+
+/// Whether work is fed through anything that stands in a room.
+fn has_machines(plan: &Plan) -> bool {
+    let mut placements = plan.placements.iter().flatten();
+    plan.room.is_some() && placements.any(|placement| placement.feed.is_some())
+}
+
+/// The same; and for boards and sheets that do not pass, what would help without making anything worse by any rule, with people walking as the flow says.
 pub fn capacities(
     site: &Site<'_>,
     plan: &Plan,
     flow: &Flow,
     sizes: StockSizes,
 ) -> Vec<MachineCapacity> {
-    let is_fed = |station: &StationId| {
-        let placement = plan.placements[*station].as_ref();
-        placement.is_some_and(|placement| placement.feed.is_some())
-    };
-    if plan.room.is_none() || !plan.placements.ids().any(|station| is_fed(&station)) {
+    if !has_machines(plan) {
         return Vec::new();
     }
     let scene = Scene::new(site, plan, &[]);

@@ -48,6 +48,7 @@ mod written;
 pub use files::{Format, may_write, write, write_floors, write_relief};
 pub use layout::Layout;
 pub use size::{ChartSize, PageShape, SCALES};
+pub use written::{ChartSource, signed};
 
 use crate::experiment::{CandidateFindings, Findings, Reliefs, ResourceKind, Timeline, Units};
 use crate::report::lines::Line;

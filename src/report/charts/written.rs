@@ -6,6 +6,7 @@ use std::io::{self, Read};
 use std::path::Path;
 
 use crate::report::write_in_folder;
+use crate::scenario::printable_name;
 
 /// The list of what was written, which stands beside it.
 pub const LIST: &str = ".shopstride-charts";
@@ -13,6 +14,70 @@ pub const LIST: &str = ".shopstride-charts";
 /// Said at the head of the list, for those who find it.
 const HEAD: &str = "# Charts that shopstride wrote here. When others are drawn, those of them that are still as they \
                     were written are removed.\n";
+
+/// What the line begins with that says of which scenario the charts are.
+const OF: &str = "# of ";
+
+/// The scenario of which charts are drawn.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ChartSource {
+    hash: u64,
+    /// What its file is called.
+    name: String,
+}
+
+impl ChartSource {
+    /// Of a file; nothing for the built-in scenario, and `-` for standard input.
+    pub fn of(scenario: Option<&Path>) -> ChartSource {
+        let named = |name: &str| ChartSource {
+            hash: fnv1a(name.as_bytes()),
+            name: name.to_owned(),
+        };
+        match scenario {
+            None => named("the built-in scenario"),
+            Some(file) if file == Path::new("-") => named("standard input"),
+            Some(file) => {
+                let whole = fs::canonicalize(file).unwrap_or_else(|_| file.to_owned());
+                let name = file.file_name().unwrap_or_default().to_string_lossy();
+                ChartSource {
+                    hash: fnv1a(whole.to_string_lossy().as_bytes()),
+                    name: printable_name(&name).replace(['\n', '\r'], " "),
+                }
+            }
+        }
+    }
+
+    /// The one that a list names.
+    fn read(folder: &Path) -> Option<ChartSource> {
+        let text = text_of(folder)?;
+        let line = text.lines().find_map(|line| line.strip_prefix(OF))?;
+        let (hash, name) = line.split_once(' ')?;
+        Some(ChartSource {
+            hash: u64::from_str_radix(hash, 16).ok()?,
+            name: name.to_owned(),
+        })
+    }
+}
+
+/// Has charts of a scenario written to a folder, and says of which other one there were charts in their place.
+///
+/// # Errors
+/// Those of what writes the charts, and of writing the list.
+pub fn signed<T>(
+    folder: &Path,
+    source: &ChartSource,
+    write: impl FnOnce() -> io::Result<T>,
+) -> io::Result<(T, Option<String>)> {
+    let before = ChartSource::read(folder);
+    let written = write()?;
+    let list = text_of(folder).unwrap_or_default();
+    let list = list.strip_prefix(HEAD).unwrap_or(&list);
+    let ChartSource { hash, name } = source;
+    let text = format!("{HEAD}{OF}{hash:016x} {name}\n{list}");
+    write_in_folder(folder, LIST, text.as_bytes())?;
+    let other = before.filter(|before| before.hash != source.hash);
+    Ok((written, other.map(|other| other.name)))
+}
 
 /// A list is never longer than so many bytes: hundreds of candidates have a few charts each.
 const LONGEST_LIST: u64 = 4 << 20;
@@ -59,15 +124,7 @@ pub fn is_chart(name: &str) -> bool {
 
 /// The list of a folder; empty if there is none or it cannot be read, since then nothing is known to be ours.
 pub fn read(folder: &Path) -> Written {
-    let file = folder.join(LIST);
-    let is_file = fs::symlink_metadata(&file).is_ok_and(|list| list.is_file());
-    let Some(opened) = is_file.then(|| File::open(&file).ok()).flatten() else {
-        return Written::new();
-    };
-    let mut text = String::new();
-    if opened.take(LONGEST_LIST).read_to_string(&mut text).is_err() {
-        return Written::new();
-    }
+    let text = text_of(folder).unwrap_or_default();
     let line = |line: &str| {
         let mut words = line.split(' ');
         let hash = u64::from_str_radix(words.next()?, 16).ok()?;
@@ -77,6 +134,15 @@ pub fn read(folder: &Path) -> Written {
         ends.then(|| (name.to_owned(), Fingerprint { bytes, hash }))
     };
     text.lines().filter_map(line).collect()
+}
+
+fn text_of(folder: &Path) -> Option<String> {
+    let file = folder.join(LIST);
+    let is_file = fs::symlink_metadata(&file).is_ok_and(|list| list.is_file());
+    let opened = is_file.then(|| File::open(&file).ok()).flatten()?;
+    let mut text = String::new();
+    let read = opened.take(LONGEST_LIST).read_to_string(&mut text);
+    read.is_ok().then_some(text)
 }
 
 /// Writes the list of a folder.

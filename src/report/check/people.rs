@@ -50,9 +50,8 @@ pub fn said(about: &Subjects<'_>) -> Said {
                 ]))
                 .figure("width_m", choke.width)
                 .help(wording![
-                    "widen the gap by ",
                     at_least(body - choke.width),
-                    ", and what else of that way is too narrow; or open another way"
+                    " are missing there, and perhaps at other places of that way: make room, or open another way; no move was tried"
                 ]),
             }
         }
@@ -102,9 +101,8 @@ pub fn said(about: &Subjects<'_>) -> Said {
             ])
             .figure("width_m", width)
             .help(wording![
-                "widen it by ",
                 at_least(*missing),
-                ", or open another way"
+                " are missing: make room, or open another way; no move was tried"
             ])
         }
         Fact::Aisle {
@@ -125,6 +123,7 @@ pub fn said(about: &Subjects<'_>) -> Said {
                 (_, false) => " is advised",
             };
             let between = names.between(between);
+            let go = if loaded { "carry" } else { "go" };
             Said::new(wording![
                 format!("the way from {subject} to {other} is only "),
                 metres(width),
@@ -134,9 +133,8 @@ pub fn said(about: &Subjects<'_>) -> Said {
             ])
             .figure("width_m", width)
             .help(wording![
-                "widen the gap by ",
                 at_least(*missing),
-                ", or carry around another way"
+                format!(" are missing: make room, or {go} another way; no move was tried")
             ])
         }
         Fact::ReachBlocked {
@@ -170,9 +168,8 @@ pub fn said(about: &Subjects<'_>) -> Said {
         ])
         .figure("width_m", width)
         .help(wording![
-            "widen the way to it by ",
             at_least(*missing),
-            ", or work from another side"
+            " are missing: make room, or work from another side; no move was tried"
         ]),
         _ => Said::default(),
     }

@@ -7,7 +7,9 @@ use crate::experiment::{
 use crate::report::about;
 use crate::report::difference::is_shown;
 use crate::report::projects::one;
-use crate::report::relief::{few_orders, goal, helps, orders_instead, phrase, projects};
+use crate::report::relief::{
+    WORTH_SAYING, few_orders, goal, helps, orders_instead, phrase, projects,
+};
 use crate::report::sentence::capital;
 
 /// The best of the likeliest changes; none if the runs show none that helps.
@@ -16,10 +18,29 @@ pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String>
     let is_layout = |relief: &&Relief| relief.trial.edit.kind() == ReliefKind::Layout;
     let shorter_ways = reliefs.list.iter().find(is_layout);
     let shorter_ways = shorter_ways.and_then(|relief| ways(reliefs, relief));
-    let mut helping = reliefs.list.iter().filter(|relief| helps(reliefs, relief));
-    let Some(relief) = helping.find(|relief| !is_layout(relief)) else {
+    let helping = reliefs.list.iter().filter(|relief| helps(reliefs, relief));
+    let helping: Vec<&Relief> = helping.filter(|relief| !is_layout(relief)).collect();
+    let Some(&most) = helping.first() else {
         return shorter_ways;
     };
+    // What one can buy, build or add comes before quicker work, even where that would bring more.
+    let is_worth_saying = |relief: &&&Relief| {
+        let paired = goal(reliefs, relief);
+        !relief.trial.edit.saves_times()
+            && paired.difference.mean.abs() >= WORTH_SAYING * paired.base_mean.abs()
+    };
+    let doable = helping.iter().find(is_worth_saying).copied();
+    let is_another = |doable: &Relief| doable.trial != most.trial;
+    let then = doable.is_none_or(is_another).then_some(most);
+    let said = doable.into_iter().chain(then);
+    let says = said.map(|relief| brought_by(reliefs, chosen, relief));
+    let says: Vec<String> = says.collect::<Option<_>>()?;
+    let all: Vec<String> = says.into_iter().chain(shorter_ways).collect();
+    Some(all.join(" "))
+}
+
+/// What a change brings, and how it is done safely.
+fn brought_by(reliefs: &Reliefs, chosen: &CandidateFindings, relief: &Relief) -> Option<String> {
     let paired = goal(reliefs, relief);
     let by = paired.difference.mean.abs();
     let what = capital(&phrase(&relief.trial, &reliefs.findings.candidates[0].crew));
@@ -67,8 +88,7 @@ pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String>
         }
         _ => "",
     };
-    let shorter_ways = shorter_ways.map_or_else(String::new, |says| format!(" {says}"));
-    Some(format!("{what} {brings}.{safely}{shorter_ways}"))
+    Some(format!("{what} {brings}.{safely}"))
 }
 
 /// From this share of the time from start to finish on, or of the orders finished, ways are spoken of.

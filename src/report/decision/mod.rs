@@ -8,6 +8,7 @@ mod choice;
 mod first;
 mod fit;
 mod help;
+mod room_to_feed;
 mod shifts;
 mod worth;
 
@@ -25,7 +26,7 @@ use super::{about, bottleneck, typical};
 use crate::experiment::{
     CandidateFindings, Findings, ProjectFindings, Rearrangement, Reliefs, Study, TypicalValues,
 };
-use crate::floor::FindingLevel;
+use crate::floor::{FindingLevel, MachineCapacity};
 use crate::metrics::LeadTimeComponents;
 
 /// Whether one candidate fits, by the rules of `check`.
@@ -52,6 +53,8 @@ pub struct Grounds<'a> {
     pub choice: Recommendation<'a>,
     /// What a quick look has found to help the chosen candidate.
     pub help: Option<&'a Reliefs>,
+    /// What the machines take where they stand, of the base and of the chosen candidate as far as they are drawn.
+    pub takes: &'a [(usize, Vec<MachineCapacity>)],
     /// How the base is made into the chosen candidate, if that takes moving stations.
     pub rearrangement: Option<Rearrangement>,
 }
@@ -107,6 +110,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
     let rest = [
         (FITS, fit::fits(grounds, &choice)),
         (IN_THE_WAY, fit::in_the_way(grounds, &choice)),
+        ("Room to feed", room_to_feed::room_to_feed(grounds)),
         ("By a hair", fit::by_a_hair(grounds, &choice)),
         ("Busiest", bottleneck::busiest(chosen)),
         ("Would help", help::help(grounds, chosen)),

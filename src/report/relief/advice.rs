@@ -84,6 +84,10 @@ fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
     let is_told = none_done.is_none();
     let parts = [
         ("Overload", overload(&reliefs.findings)),
+        (
+            "At hand",
+            best.and_then(|best| at_hand(reliefs, best, digits)),
+        ),
         ("Helps most", Some(most.join(" "))),
         (
             "Small step",
@@ -178,6 +182,33 @@ fn certainty(reliefs: &Reliefs, best: usize) -> Option<String> {
             "Of the {at_no_cost} changes tried{of_these} it is the best, with {} confidence over all comparisons together.",
             percent(reliefs.findings.confidence)
         )
+    })
+}
+
+/// What can be bought, built or added with the largest gain, where quicker work at some station would bring more: it comes
+/// first, since one knows how to do it.
+fn at_hand(reliefs: &Reliefs, best: usize, digits: Digits) -> Option<String> {
+    let is_at_hand = |relief: &&Relief| {
+        let is_free = matches!(
+            relief.trial.edit.kind(),
+            ReliefKind::Layout | ReliefKind::Rule
+        );
+        !is_free && !relief.trial.edit.saves_times()
+    };
+    if !reliefs.list[best].trial.edit.saves_times() {
+        return None;
+    }
+    let relief = reliefs.list.iter().find(is_at_hand)?;
+    let paired = goal(reliefs, relief);
+    let brings_something = paired.difference.mean.abs() >= WORTH_SAYING * paired.base_mean.abs();
+    (brings_something && helps(reliefs, relief)).then(|| {
+        let what = phrase(&relief.trial, crew(reliefs));
+        let number = number(&relief.trial);
+        let brings = brings_and_costs(reliefs, relief, number, digits);
+        match digits {
+            Digits::All => format!("Of what is at hand, {what} {brings}."),
+            Digits::Few => format!("{}: {} {brings}.", capital(&what), number.pronoun()),
+        }
     })
 }
 
