@@ -173,6 +173,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
                 can: None,
                 walking_speed: SPEED,
                 starts_at: PlaceId(0),
+                elbow: None,
             })
             .collect(),
         handling: MaterialHandling {

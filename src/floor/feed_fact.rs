@@ -81,6 +81,13 @@ pub enum FeedHazard {
     },
     /// Carried only so many metres behind the cutter, less than half of its length.
     Tips { piece: FedPiece, carried: f64 },
+    /// The end of it hangs so many metres free behind the machine, and sags so many.
+    Sags {
+        piece: FedPiece,
+        free: f64,
+        sag: f64,
+        most: f64,
+    },
     /// One person feeds a full panel, and nothing stands behind the saw.
     Alone { piece: FedPiece },
     /// Whoever feeds a saw stands so many metres beside the middle of it, not at least so many.
@@ -104,6 +111,12 @@ pub enum Kickback {
     /// A footprint, though nobody stands there at it.
     ReachesIn {
         reach: f64,
+        /// Whether somebody may work at it while the machine runs.
+        while_running: bool,
+    },
+    /// What others carry away from the machine while it may run, where whoever feeds it stands.
+    Fetched {
+        reach: f64,
     },
     /// A way to somewhere, and so many others.
     Walked {
@@ -124,7 +137,8 @@ impl Kickback {
         match *self {
             Kickback::Unknown => None,
             Kickback::Stands { reach }
-            | Kickback::ReachesIn { reach }
+            | Kickback::ReachesIn { reach, .. }
+            | Kickback::Fetched { reach }
             | Kickback::Walked { reach, .. }
             | Kickback::Door { reach } => Some(reach),
         }

@@ -4,7 +4,7 @@ pub use super::feed_fact::{FedAtTable, FedPiece, FeedFact, FeedHazard, Kickback,
 pub use super::rule_id::RuleId;
 pub use super::shift::Shift;
 use super::{ChokePoint, NearGap, Obstacle, Point, Side};
-use crate::shop::{ItemId, PlaceId, ProjectId, Size};
+use crate::shop::{ItemId, PersonId, PlaceId, ProjectId, Size};
 
 /// How bad a finding is, worst first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -205,6 +205,16 @@ pub enum Fact {
     },
     /// A saw may throw a piece.
     Kickback(Kickback),
+    /// Somebody's elbow above the floor, in metres, and how high a bench is at which this person works.
+    BenchHeight {
+        top: f64,
+        elbow: f64,
+        person: PersonId,
+    },
+    /// A station that counts as so many has the floor of one.
+    Units {
+        count: u32,
+    },
     /// A side from which a station is reached is not free to walk along.
     ReachBlocked {
         side: Side,

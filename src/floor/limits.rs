@@ -112,6 +112,9 @@ limits! {
     full_panel, "full panel", Length, 47.0 * INCH_M,
         "a piece that is as wide and as long is a full panel, which one person does not feed alone",
         "common practice; sheets of 4 ft by 8 ft and of 1.2 m by 2.4 m are that wide";
+    free_end, "free end", Length, 1.25 * INCH_M,
+        "how far the end of a piece sags at most behind a machine, where nothing carries it",
+        "this program's choice: 3/4 in of oak, carried for half of 12 ft, sags 1 in over the other half";
     panel_width, "panel width", Length, 30.0 * INCH_M,
         "width of the floor kept free in front of an electrical panel, or the panel's own if that is greater",
         "NEC 110.26(A)(2)";

@@ -54,6 +54,8 @@ pub struct Door {
     pub corridor: Option<f64>,
     /// Whether the leaf swings into the room; it then needs a quarter circle of floor.
     pub swings_in: bool,
+    /// Whether the leaf is known to hang at the first end of the opening; otherwise it may hang at either.
+    pub hangs_at_first: bool,
     /// Whether the leaf lies below the ceiling while the door is open, as that of most garage doors does.
     pub overhead: bool,
 }

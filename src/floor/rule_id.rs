@@ -29,6 +29,8 @@ pub enum RuleId {
     Tipping,
     FullPanel,
     BladeLine,
+    Units,
+    BenchHeight,
 }
 
 impl RuleId {
@@ -61,6 +63,8 @@ impl RuleId {
             RuleId::Tipping => "tipping",
             RuleId::FullPanel => "full panel",
             RuleId::BladeLine => "blade line",
+            RuleId::Units => "units",
+            RuleId::BenchHeight => "bench height",
         }
     }
 }

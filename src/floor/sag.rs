@@ -32,6 +32,15 @@ impl Stiffness {
         modulus: 1.2e6 * PSI,
     };
 
+    /// Of a piece so many metres wide: what is as wide as 24 in is a sheet.
+    pub fn of(width: f64) -> Stiffness {
+        const SHEET_M: f64 = 24.0 * INCH_M;
+        match width < SHEET_M * (1.0 - 1e-9) {
+            true => Stiffness::BOARD,
+            false => Stiffness::SHEET,
+        }
+    }
+
     /// k of the formulas above, in 1/m³.
     fn bending(self, thickness: f64) -> f64 {
         self.density * GRAVITY / (2.0 * self.modulus * thickness * thickness)

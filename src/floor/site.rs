@@ -24,7 +24,8 @@ pub struct DoorFloor {
     pub before: Option<FloorArea>,
     /// Into the room, of length 1.
     pub inward: Point,
-    /// The quarter circles of a leaf with its hinges at one end or at the other; nothing if it swings out.
+    /// The quarter circles of a leaf with its hinges at one end or at the other; nothing if it swings out, or is known to
+    /// hang at the other end.
     pub leaves: [Option<FloorArea>; 2],
     /// Below the leaf of an overhead door while it is open, and how high above the floor the leaf is, in metres.
     pub open_leaf: Option<(f64, FloorArea)>,
@@ -94,7 +95,7 @@ impl<'a> Site<'a> {
             panels: panels(premises),
             things: things.collect(),
             used: used(shop),
-            fed: fed(premises, plan),
+            fed: fed(premises),
             handled: OnceLock::new(),
             premises,
         }
@@ -155,7 +156,7 @@ impl<'a> Site<'a> {
     }
 
     /// All work that orders bring to a station.
-    fn work_at(&self, station: StationId) -> impl Iterator<Item = &'a Work> {
+    pub fn work_at(&self, station: StationId) -> impl Iterator<Item = &'a Work> {
         let items = self
             .premises
             .ordered()
@@ -187,12 +188,8 @@ fn used(shop: &Shop) -> Vec<PlaceId> {
 }
 
 /// All different pieces that come to each station, in the file's order.
-fn fed(premises: Premises<'_>, plan: &Plan) -> Vec<Vec<FedPiece>> {
+fn fed(premises: Premises<'_>) -> Vec<Vec<FedPiece>> {
     let mut fed: Vec<Vec<FedPiece>> = vec![Vec::new(); premises.shop.stations.len()];
-    // Thin pieces sag more, which matters at a table.
-    let placements = plan.placements.iter();
-    let at_table = placements.map(|placed| placed.is_some_and(|placed| placed.table.is_some()));
-    let at_table: Vec<bool> = at_table.collect();
     for (project, of) in premises.ordered() {
         for (item, steps) in (0..).map(ItemId).zip(&of.items) {
             for step in &steps.route {
@@ -211,12 +208,8 @@ fn fed(premises: Premises<'_>, plan: &Plan) -> Vec<Vec<FedPiece>> {
                         },
                         false => size,
                     };
-                    let by_thickness = at_table.get(station.index()).copied().unwrap_or(false);
-                    let same = |known: &FedPiece| {
-                        known.size.length == size.length
-                            && known.size.width == size.width
-                            && (!by_thickness || known.size.thickness == size.thickness)
-                    };
+                    // Thin pieces sag more.
+                    let same = |known: &FedPiece| known.size == size;
                     let of_station = &mut fed[station.index()];
                     if !of_station.iter().any(same) {
                         of_station.push(FedPiece {
@@ -241,7 +234,11 @@ fn doors(room: &Room, kept_free: f64) -> Vec<DoorFloor> {
             before: before.map(FloorArea::new),
             inward,
             leaves: match door.swings_in {
-                true => leaves(door, inward).map(|leaf| leaf.map(FloorArea::new)),
+                true => {
+                    let [first, second] = leaves(door, inward);
+                    let second = second.filter(|_| !door.hangs_at_first);
+                    [first, second].map(|leaf| leaf.map(FloorArea::new))
+                }
                 false => [None, None],
             },
             open_leaf: open_leaf(door, inward),

@@ -362,6 +362,11 @@ pub static PERSON: Keys = Keys {
         key("walking speed", Quantity(Dimension::Speed), "empty-handed"),
         key("starts at", Text, "a station; the first by default"),
         key("count", Whole(1), "how many like this one"),
+        key(
+            "elbow",
+            Quantity(Dimension::Length),
+            "how high the elbow is above the floor, standing with shoes on; `check --notes` says which heights of benches suit it",
+        ),
     ]],
     required: &[],
 };
@@ -657,6 +662,11 @@ pub static PLACE: Keys = Keys {
     groups: &[&[
         key("at", Lengths(2), "the footprint's centre"),
         key("turn", Number, "counter-clockwise, in degrees"),
+        key(
+            "stand",
+            Lengths(2),
+            "where one stands in this layout, from the centre, before turning; as the station has it by default",
+        ),
     ]],
     required: &["at"],
 };
@@ -787,11 +797,17 @@ pub static DOOR: Keys = Keys {
             OneOf(&SWINGS),
             "where the leaf needs room: `up` for one that lies below the ceiling while it is open; nowhere by default",
         ),
+        key(
+            "hinge",
+            OneOf(&HINGES),
+            "at which end the leaf hangs, for somebody in the room who faces the door; at either by default",
+        ),
     ]],
     required: &["name", "between"],
 };
 
 pub const SWINGS: [&str; 3] = ["in", "out", "up"];
+pub const HINGES: [&str; 2] = ["left", "right"];
 
 pub static BLOCKED: Keys = Keys {
     of: "a thing in the way",

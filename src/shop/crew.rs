@@ -13,6 +13,8 @@ pub struct Person {
     /// Empty-handed.
     pub walking_speed: Speed,
     pub starts_at: PlaceId,
+    /// How high the elbow is above the floor, in metres, with shoes on.
+    pub elbow: Option<f64>,
 }
 
 impl Person {

@@ -115,6 +115,7 @@ fn plan(outline: Polygon, doors: &[[(f64, f64); 2]], place: (f64, f64)) -> Plan 
         wall: 0.0,
         corridor: None,
         swings_in: false,
+        hangs_at_first: false,
         overhead: false,
     };
     let placed = Placement {

@@ -199,3 +199,59 @@ fn measured_and_placed_layouts_of_the_same_distances_give_the_same_figures() {
     let other = load(&measured);
     assert_eq!(placed.walks, other.candidates[2].walks);
 }
+
+/// Left and right are those of somebody who stands in the room and faces the door.
+#[test]
+fn the_hinges_of_a_door_are_named_as_one_sees_them_from_inside() {
+    let walls = [
+        ("[[1 m, 0], [2 m, 0]]", [(2.0, 0.0), (1.0, 0.0)]),
+        ("[[6 m, 1 m], [6 m, 2 m]]", [(6.0, 2.0), (6.0, 1.0)]),
+        ("[[1 m, 4 m], [2 m, 4 m]]", [(1.0, 4.0), (2.0, 4.0)]),
+        ("[[0, 1 m], [0, 2 m]]", [(0.0, 1.0), (0.0, 2.0)]),
+        // In the other order they are the same ends.
+        ("[[2 m, 0], [1 m, 0]]", [(2.0, 0.0), (1.0, 0.0)]),
+    ];
+    for (between, [left, right]) in walls {
+        for (hinge, expected) in [("left", left), ("right", right)] {
+            let study = load(&format!(
+                "title: Door\nroom:\n  size: [6 m, 4 m]\n  doors: [{{name: door, between: {between}, swings: in, hinge: {hinge}}}]\n\
+                 stations: {{bench: {{size: [1 m, 60 cm], does: {{plane: {{per piece: 1 min}}}}}}}}\n\
+                 projects: {{box: {{route: [plane]}}}}\norders: [{{project: box}}]\nlayouts: {{a: {{at: {{bench: [3 m, 2 m]}}}}}}\n"
+            ));
+            let plan = study.candidates[0].plan.as_ref().expect("drawn");
+            let door = &plan.room.as_ref().expect("a room").doors[0];
+            assert!(door.hangs_at_first);
+            let hangs = door.between.0;
+            let away = (hangs.x - expected.0).hypot(hangs.y - expected.1);
+            assert!(away < 1e-9, "{between} {hinge}: {hangs:?}");
+        }
+    }
+}
+
+/// In one layout one stands behind the bench, in the other before it: the way to it is as far as it is drawn.
+#[test]
+fn a_layout_may_say_where_one_stands() {
+    let study = load(
+        "title: Sides\nroom: {size: [6 m, 4 m]}\nstations:\n  rack: {stand: [0, 0]}\n  bench: {size: [1 m, 60 cm], does: {plane: {per piece: 1 min}}}\n\
+         projects: {box: {material at: rack, route: [plane]}}\norders: [{project: box}]\nlayouts:\n  \
+         a: {at: {rack: [3 m, 50 cm], bench: [3 m, 2 m]}}\n  \
+         b: {like: a, at: {bench: {at: [3 m, 2 m], turn: 180, stand: [0, 60 cm]}}}\n  \
+         c: {like: a, at: {bench: {at: [3 m, 2 m], stand: [0, 60 cm]}}}\n",
+    );
+    let standing = |candidate: usize| {
+        let plan = study.candidates[candidate].plan.as_ref().expect("drawn");
+        let bench = plan.placements.iter().nth(1).expect("two").expect("placed");
+        bench.standing()
+    };
+    // By default 12 in before the middle of the side toward -y; turned by 180 degrees, +y is where -y was.
+    for (candidate, y) in [(0, 2.0 - 0.3 - 0.3048), (1, 1.4), (2, 2.6)] {
+        let place = standing(candidate);
+        assert!((place.x - 3.0).abs() < 1e-9, "{place:?}");
+        assert!((place.y - y).abs() < 1e-9, "{candidate}: {place:?}");
+    }
+    // Straight to the near side, and around the bench, which is 1 m wide, to the far one.
+    let near = metres(&study, 0, Manner::Empty, 0, 1);
+    assert!((near - (1.5 - 0.3 - 0.3048)).abs() < 1e-6, "{near}");
+    let far = metres(&study, 2, Manner::Empty, 0, 1);
+    assert!(far > 2.1 + 0.2 && far < 2.1 + 1.0, "{far}");
+}

@@ -189,6 +189,7 @@ fn taping_ends_at_the_widest_door() {
         wall: 0.1,
         corridor: None,
         swings_in: false,
+        hangs_at_first: false,
         overhead: false,
     };
     let room = plan.room.as_mut().expect("a room");

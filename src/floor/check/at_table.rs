@@ -7,9 +7,6 @@ use crate::floor::strips::{FreeRun, StationExtent, Strip};
 use crate::floor::{Obstacle, Placement};
 use crate::shop::{Size, StationId};
 
-/// What is as wide is a sheet, in metres.
-const SHEET_M: f64 = 24.0 * 0.0254;
-
 /// A piece before the cutter of a station and behind it; nothing where nobody said how high the table is.
 pub fn at_table(
     scene: &Scene<'_>,
@@ -22,10 +19,7 @@ pub fn at_table(
         table: placement.table?,
         length: piece.length,
         thickness: piece.thickness,
-        stiffness: match piece.width < SHEET_M * (1.0 - 1e-9) {
-            true => Stiffness::BOARD,
-            false => Stiffness::SHEET,
-        },
+        stiffness: Stiffness::of(piece.width),
         body: body.behind,
         is_held: false,
         room: limits.outfeed_walk,

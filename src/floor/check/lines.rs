@@ -159,9 +159,9 @@ impl Throw {
     }
 
     /// Whether any of a piece of floor lies in it.
-    fn meets_area(&self, area: Option<&FloorArea>) -> bool {
+    fn meets_area(&self, area: &FloorArea) -> bool {
         let Throw { line, reach, .. } = self;
-        let nearest = area.and_then(|area| line.nearest_of(&area.outline));
+        let nearest = line.nearest_of(&area.outline);
         nearest.is_some_and(|along| along < reach - SAME_POINT_M)
     }
 }
@@ -208,9 +208,22 @@ fn at_saw(
             .and_then(|footprint| line.nearest_of(&footprint))
             .is_some_and(|along| along < reach - SAME_POINT_M);
         if reaches_in {
-            let fact = Kickback::ReachesIn { reach };
-            find(FindingLevel::Note, other.into(), standing.at, fact);
+            // Whoever works at it has hands there, wherever one stands.
+            let while_running = scene.shop().crew.len() > 1 && scene.site.at_once(saw, other);
+            let fact = Kickback::ReachesIn {
+                reach,
+                while_running,
+            };
+            let level = match while_running {
+                true => FindingLevel::Warning,
+                false => FindingLevel::Note,
+            };
+            find(level, other.into(), standing.at, fact);
         }
+    }
+    if let Some(leg) = fetched(scene, saw, placement, &throw) {
+        let fact = Kickback::Fetched { reach };
+        find(FindingLevel::Note, leg.to, placement.standing(), fact);
     }
     let crossings = crossings(scene, saw, &throw, corners);
     // Of those that are walked as often, the first.
@@ -232,16 +245,32 @@ fn at_saw(
     }
     for (index, door) in scene.doors().iter().enumerate() {
         // A door in the wall that ends the line opens into it, and so does a leaf that swings across it, wherever its
-        // hinges are.
-        let leaves = &scene.site.doors[index].leaves;
+        // hinges may be.
+        let leaves = || scene.site.doors[index].leaves.iter().flatten();
+        let is_swept = leaves().next().is_some() && leaves().all(|leaf| throw.meets_area(leaf));
         let met = line.nearest(door.between);
         let is_met = met.is_some_and(|along| along <= reach + SAME_POINT_M);
-        if is_met || leaves.iter().all(|leaf| throw.meets_area(leaf.as_ref())) {
+        if is_met || is_swept {
             let place = scene.site.premises.door_place(index);
             let fact = Kickback::Door { reach };
             find(FindingLevel::Warning, place, door.middle(), fact);
         }
     }
+}
+
+/// The most walked leg along which pieces are carried away from a saw while it may run, if whoever fetches them comes to
+/// where it may throw a piece.
+fn fetched<'a>(
+    scene: &Scene<'a>,
+    saw: StationId,
+    placement: &Placement,
+    throw: &Throw,
+) -> Option<&'a WalkedLeg> {
+    let is_reached = throw.meets(placement.standing()) && scene.site.walked_while_running(saw);
+    let carried = |leg: &&WalkedLeg| leg.loaded && leg.from == saw.into();
+    let carried = scene.walked.iter().rev().filter(carried);
+    let most = carried.max_by(|one, other| one.trips.total_cmp(&other.trips));
+    most.filter(|_| is_reached)
 }
 
 /// A walk that leads through the line in which a saw may throw a piece.

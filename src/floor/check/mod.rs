@@ -5,6 +5,7 @@
 
 mod aisles;
 mod at_table;
+mod bench_height;
 mod exits;
 mod feed_advice;
 mod feeding;
@@ -22,6 +23,7 @@ mod sawing;
 mod scene;
 mod standing;
 mod tipping;
+mod units;
 mod ways;
 
 pub(super) use at_table::{at_table, passing_run};
@@ -220,8 +222,8 @@ pub const RULES: &[Rule] = &[
     },
     Rule {
         id: RuleId::Tipping,
-        about: "what one person feeds by hand is carried behind the cutter for half of its length, so that it does not tip over the edge",
-        source: "geometry: a board tips when its middle has passed the last support; trade pages: out-feed support for half of the longest board",
+        about: "what one person feeds by hand is carried behind the cutter for half of its length, so that it does not tip over the edge, and so far that its end does not sag",
+        source: "geometry: a board tips when its middle has passed the last support; trade pages: out-feed support for half of the longest board; a beam of one thickness under its own weight",
         judge: nothing_missing,
         tell: tipping::tipping_tell,
     },
@@ -238,6 +240,20 @@ pub const RULES: &[Rule] = &[
         source: "common practice; the figure is this program's choice",
         judge: nothing_missing,
         tell: sawing::blade_line_tell,
+    },
+    Rule {
+        id: RuleId::Units,
+        about: "a station that counts as several has a place for each of them",
+        source: "two things cannot stand in one place",
+        judge: units::units_judge,
+        tell: units::units_tell,
+    },
+    Rule {
+        id: RuleId::BenchHeight,
+        about: "how high hands work best at a bench, where the height of it and of somebody's elbow are known",
+        source: "Pheasant and Haslegrave, Bodyspace (2006): heavy work 10 to 25 cm below the elbow, light work 5 to 10 cm below it, fine work as much above it",
+        judge: nothing_missing,
+        tell: bench_height::bench_height_tell,
     },
 ];
 

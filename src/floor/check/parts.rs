@@ -8,6 +8,7 @@ use super::lines::{Thrown, thrown_at};
 use super::panels::before_panels;
 use super::placing::{before_door, on_things, outside, overlapping};
 use super::standing::{reach_at, room_at_station, room_in_door, used_doors};
+use super::units::units_judge;
 use super::ways::reachable_judge;
 use super::{Missing, Scene};
 use crate::floor::finding::FindingLevel;
@@ -65,6 +66,7 @@ pub struct MissingParts {
     aisles: Vec<NarrowGap>,
     /// Access, lifting, ceiling, and pieces that are short, thin, narrow or cut deep.
     handled: [Missing; 7],
+    units: Missing,
 }
 
 impl MissingParts {
@@ -100,6 +102,7 @@ impl MissingParts {
                 &handled.wrong_pieces.deep,
             ]
             .map(Missing::of),
+            units: units_judge(scene),
             ..MissingParts::default()
         };
         let all: Vec<StationId> = scene.plan.placements.ids().collect();
@@ -304,6 +307,7 @@ impl MissingParts {
         }
         all += sum(&self.too_high);
         self.handled.iter().for_each(|&handled| all += handled);
+        all += self.units;
         all
     }
 }

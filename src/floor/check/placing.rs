@@ -370,6 +370,10 @@ fn at_door(
                 let fact = in_leaf(true);
                 find(FindingLevel::Fault, footprint, fact, one.min(other));
             }
+            (Some(depth), None) if door.hangs_at_first => {
+                let fact = in_leaf(true);
+                find(FindingLevel::Fault, footprint, fact, depth);
+            }
             (Some(depth), None) | (None, Some(depth)) => {
                 let fact = in_leaf(false);
                 find(FindingLevel::Warning, footprint, fact, depth);

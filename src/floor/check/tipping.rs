@@ -6,6 +6,7 @@ use crate::floor::finding::{
     Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject, RuleId,
 };
 use crate::floor::handling::Holding;
+use crate::floor::sag::{Overhang, Stiffness};
 use crate::floor::strips::{StationExtent, Strip};
 use crate::floor::{Obstacle, Placement, SAME_POINT_M};
 use crate::shop::StationId;
@@ -70,15 +71,14 @@ pub fn tipping_tell(scene: &Scene<'_>) -> Vec<Finding> {
         let holding = Holding::of(&scene.shop().stations[station]);
         let is_by_hand = placement.feed.is_some() && !holding.is_roller_fed();
         let piece = is_by_hand.then(|| longest(scene, station))??;
-        // At the height of a table that is known, by all that is level with it.
-        let at_table = Feeding::new(scene, (station, placement), piece);
-        let at_table = at_table.and_then(|fed| fed.carried());
-        let carried = carried_behind(scene, station, placement)?.far;
-        let carried = carried.max(at_table.unwrap_or(0.0));
+        let carried = carried(scene, station, placement, piece)?;
         let missing = piece.size.length / 2.0 - carried;
+        if missing <= SAME_POINT_M {
+            return sagging(scene, station, placement);
+        }
         let fact = FeedHazard::Tips { piece, carried };
         let subject = FindingSubject::Place(station.into());
-        (missing > SAME_POINT_M).then(|| {
+        Some(
             Finding::new(
                 FindingLevel::Note,
                 RuleId::Tipping,
@@ -86,25 +86,74 @@ pub fn tipping_tell(scene: &Scene<'_>) -> Vec<Finding> {
                 Fact::FeedHazard(fact),
             )
             .at(placement.at)
-            .missing(missing)
-        })
+            .missing(missing),
+        )
     });
     tipping.collect()
 }
 
+/// How far behind the cutter a piece is carried: at the height of a table that is known, by all that is level with it.
+fn carried(
+    scene: &Scene<'_>,
+    station: StationId,
+    placement: &Placement,
+    piece: FedPiece,
+) -> Option<f64> {
+    let at_table = Feeding::new(scene, (station, placement), piece);
+    let at_table = at_table.and_then(|fed| fed.carried());
+    let carried = carried_behind(scene, station, placement)?.far;
+    Some(carried.max(at_table.unwrap_or(0.0)))
+}
+
+/// Of the pieces that one person feeds alone, the one whose end sags most behind the machine, if that is too far: a board
+/// as of oak, a sheet as of plywood.
+fn sagging(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Option<Finding> {
+    let most = scene.limits().free_end;
+    let sagging = fed_alone(scene, station).filter_map(|piece| {
+        let free = piece.size.length - carried(scene, station, placement, piece)?;
+        let overhang = Overhang {
+            stiffness: Stiffness::of(piece.size.width),
+            thickness: piece.size.thickness,
+            length: free,
+            is_held: false,
+        };
+        let sag = overhang.sag(0.0, f64::INFINITY);
+        (sag > most + SAME_POINT_M).then_some((piece, free, sag))
+    });
+    let worst = sagging.reduce(|worst, other| match other.2 > worst.2 {
+        true => other,
+        false => worst,
+    });
+    let (piece, free, sag) = worst?;
+    let fact = FeedHazard::Sags {
+        piece,
+        free,
+        sag,
+        most,
+    };
+    let subject = FindingSubject::Place(station.into());
+    let fact = Fact::FeedHazard(fact);
+    let finding = Finding::new(FindingLevel::Note, RuleId::Tipping, subject, fact);
+    Some(finding.at(placement.at).missing(sag - most))
+}
+
 /// The longest piece that one person feeds alone; the first of equals.
 fn longest(scene: &Scene<'_>, station: StationId) -> Option<FedPiece> {
+    fed_alone(scene, station).reduce(|longest, piece| {
+        match piece.size.length > longest.size.length {
+            true => piece,
+            false => longest,
+        }
+    })
+}
+
+/// The pieces that one person feeds alone.
+fn fed_alone(scene: &Scene<'_>, station: StationId) -> impl Iterator<Item = FedPiece> {
     let pieces = scene.site.fed[station.index()].iter().copied();
-    let alone = pieces.filter(|piece| {
+    pieces.filter(move |piece| {
         let item = &scene.shop().projects[piece.project].items[piece.item.index()];
         let choices = item.route.iter().flat_map(|step| &step.choices);
         let mut here = choices.filter(|choice| choice.station == station);
         here.any(|choice| choice.work.operation == piece.operation && choice.work.people == 1)
-    });
-    alone.reduce(
-        |longest, piece| match piece.size.length > longest.size.length {
-            true => piece,
-            false => longest,
-        },
-    )
+    })
 }

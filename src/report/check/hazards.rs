@@ -94,6 +94,30 @@ pub fn said(about: &Subjects<'_>, fact: &FeedHazard) -> Said {
                      lower; or let a trained second person take it"
                 ])
         }
+        FeedHazard::Sags {
+            piece,
+            free,
+            sag,
+            most,
+        } => {
+            let says = wording![
+                format!("the end of {} hangs ", of(about, piece)),
+                metres(*free),
+                format!(" free behind {name} and sags "),
+                finely(*sag),
+                "; ",
+                finely(*most),
+                " is reckoned with at most"
+            ];
+            Said::new(says)
+                .figure("piece_length_m", piece.size.length)
+                .figure("free_m", *free)
+                .figure("sag_m", *sag)
+                .help(wording![format!(
+                    "carry it behind {name} by a table or a roller stand as high as the machine's table, or up to 1/16 in \
+                     lower; or let a trained second person take it"
+                )])
+        }
         FeedHazard::Alone { piece } => {
             let says = wording![
                 format!("one person feeds {} of ", of(about, piece)),
@@ -150,6 +174,7 @@ pub fn short(about: &Subjects<'_>, fact: &FeedHazard) -> String {
             format!("{name} takes much off {} in one pass", of(about, piece))
         }
         FeedHazard::Tips { piece, .. } => format!("{} tips behind {name}", of(about, piece)),
+        FeedHazard::Sags { piece, .. } => format!("{} sags behind {name}", of(about, piece)),
         FeedHazard::Alone { piece } => {
             format!("one person alone feeds {} through {name}", of(about, piece))
         }

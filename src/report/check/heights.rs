@@ -4,6 +4,10 @@ use super::phrase::{at_least, at_most, metres, wording};
 use super::said::{Said, Subjects};
 use crate::floor::Fact;
 
+/// How far above the elbow hands work best, in metres: with force, at light work and at fine work (Pheasant and
+/// Haslegrave, Bodyspace, 2006).
+const HANDS: [[f64; 2]; 3] = [[-0.25, -0.10], [-0.10, -0.05], [0.05, 0.10]];
+
 pub fn said(about: &Subjects<'_>) -> Said {
     let Subjects { subject, other, .. } = about;
     match about.finding.fact {
@@ -54,6 +58,34 @@ pub fn said(about: &Subjects<'_>) -> Said {
             at_least(about.missing),
             ", or keep a firm step there"
         ]),
+        Fact::BenchHeight { top, elbow, person } => {
+            let [heavy, light, fine] = HANDS.map(|hands| hands.map(|above| elbow + above));
+            let name = &about.names.shop.crew[person].name;
+            Said::new(wording![
+                format!("{subject} is "),
+                metres(top),
+                format!(" high; the hands of {name}, whose elbow is at "),
+                metres(elbow),
+                ", work best at ",
+                metres(heavy[0]),
+                " to ",
+                metres(heavy[1]),
+                " with force, as in planing, at ",
+                metres(light[0]),
+                " to ",
+                metres(light[1]),
+                " at light work, and at ",
+                metres(fine[0]),
+                " to ",
+                metres(fine[1]),
+                " at fine work"
+            ])
+            .figure("height_m", top)
+            .figure("elbow_m", elbow)
+            .help(wording![
+                "a bench is lower than that by as much as the work is thick; with several kinds of work, a second height helps more than a middle one"
+            ])
+        }
         _ => Said::default(),
     }
 }

@@ -251,11 +251,28 @@ pub fn kickback(about: &Subjects<'_>, kickback: &Kickback) -> Said {
             format!("who stands at {other} stands where {saw} may throw a piece"),
             format!("move {other} or turn {saw}"),
         ),
+        Kickback::ReachesIn {
+            while_running: true,
+            ..
+        } => (
+            format!(
+                "{other} stands where {saw} may throw a piece, and somebody may work at it while {saw} runs"
+            ),
+            format!("move {other}, turn {saw}, or let one work at a time"),
+        ),
         Kickback::ReachesIn { .. } => (
             format!(
                 "{other} stands where {saw} may throw a piece, though nobody stands there at it"
             ),
             format!("keep people from that side of {other} while {saw} runs"),
+        ),
+        Kickback::Fetched { .. } => (
+            format!(
+                "what goes from {saw} to {other} is fetched where {saw} may throw a piece, and it may be running"
+            ),
+            format!(
+                "lay pieces down behind {saw} and fetch them there, or when the blade has stopped"
+            ),
         ),
         Kickback::Walked {
             to,

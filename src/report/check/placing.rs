@@ -2,7 +2,7 @@
 
 use super::phrase::{Wording, at_least, at_most, metres, wording};
 use super::said::{Said, Subjects};
-use crate::floor::{Fact, FindingSubject, Shift};
+use crate::floor::{Fact, FindingLevel, FindingSubject, Shift};
 
 pub fn said(about: &Subjects<'_>) -> Said {
     let Subjects { subject, other, .. } = about;
@@ -98,6 +98,19 @@ pub fn said(about: &Subjects<'_>) -> Said {
         .help(wording![
             "agree who waits, or turn one of them, or set them farther apart"
         ]),
+        Fact::Units { count } => {
+            let size = match about.finding.level {
+                FindingLevel::Warning => "which is as large as one of its kind usually is",
+                _ => "whose size is the floor of all of them together",
+            };
+            Said::new(wording![format!(
+                "{subject} counts as {count} on one footprint, {size}"
+            )])
+            .figure("count", f64::from(count))
+            .help(wording![
+                "if it is the floor of one, make it larger, or give each a name and a place of its own"
+            ])
+        }
         _ => Said::default(),
     }
 }

@@ -40,6 +40,11 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
         Fact::Kickback(Kickback::Walked { .. }) => {
             format!("people walk where {subject} may throw a piece")
         }
+        Fact::Kickback(Kickback::Fetched { .. }) => {
+            format!("people fetch pieces where {subject} may throw one")
+        }
+        Fact::BenchHeight { .. } => format!("how high {subject} should be"),
+        Fact::Units { count } => format!("{subject} counts as {count} on one footprint"),
         Fact::Kickback(_) => format!("{other} is where {subject} may throw a piece"),
         Fact::ReachBlocked { side, .. } | Fact::ReachCutOff { side, .. } => {
             format!("{subject} cannot be reached from its {} side", side.name())

@@ -53,10 +53,12 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         | Fact::BeforeDoor { .. }
         | Fact::InLeaf { .. }
         | Fact::BeforePanel { .. }
-        | Fact::Crossing { .. } => placing::said(&about),
-        Fact::TooHigh { .. } | Fact::ReachOver { .. } | Fact::ReachUp { .. } => {
-            heights::said(&about)
-        }
+        | Fact::Crossing { .. }
+        | Fact::Units { .. } => placing::said(&about),
+        Fact::TooHigh { .. }
+        | Fact::ReachOver { .. }
+        | Fact::ReachUp { .. }
+        | Fact::BenchHeight { .. } => heights::said(&about),
         Fact::FeedHazard(fact) => hazards::said(&about, fact),
         Fact::NearGap { gap, body, between } => gaps::said(&about, gap, *body, *between),
         Fact::Feed(fact) => feeding::said(&about, fact),

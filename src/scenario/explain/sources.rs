@@ -2,8 +2,8 @@
 
 use crate::floor::LIMITS;
 use crate::scenario::keys::{
-    CARRY, CARTS, CHECK, HANDLING, Keys, MATERIAL, OPERATION, ORDER, PERSON, RULES, RUN, SCENARIO,
-    STAIR, STATION,
+    CARRY, CARTS, CHECK, HANDLING, Keys, MATERIAL, OPERATION, ORDER, PERSON, PLACE, RULES, RUN,
+    SCENARIO, STAIR, STATION,
 };
 
 const PLAIN: &str = "the simplest case: whoever says nothing means one, or none";
@@ -33,6 +33,11 @@ static SOURCES: &[Source] = &[
     ),
     (
         &STATION,
+        "stand",
+        "common practice: one stands a foot before a bench or a table",
+    ),
+    (
+        &PLACE,
         "stand",
         "common practice: one stands a foot before a bench or a table",
     ),

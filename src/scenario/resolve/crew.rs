@@ -163,6 +163,7 @@ fn crew(
                 can: None,
                 walking_speed,
                 starts_at: first,
+                elbow: None,
             }]
             .into_iter()
             .collect(),
@@ -196,6 +197,9 @@ fn crew(
         let walking_speed = speed.map_or(walking_speed, |speed| {
             Speed::from_metres_per_second(speed.value)
         });
+        let elbow = given
+            .quantity("elbow", Dimension::Length)
+            .map(|elbow| elbow.value);
         let starts_at = if given.get("starts at").is_some() {
             place(&given, "starts at").unwrap_or(first)
         } else {
@@ -219,6 +223,7 @@ fn crew(
                 can: can.clone(),
                 walking_speed,
                 starts_at,
+                elbow,
             });
         }
     }

@@ -45,6 +45,9 @@ pub fn doors<'a>(
         let swings = door
             .get("swings")
             .and_then(|node| reader::one_of(node, &keys::SWINGS, sink));
+        let hinge = door
+            .get("hinge")
+            .and_then(|node| reader::one_of(node, &keys::HINGES, sink));
         let height = positive(&door, "height");
         let corridor = positive(&door, "corridor");
         let wall = door.quantity("wall", Dimension::Length);
@@ -97,10 +100,27 @@ pub fn doors<'a>(
                 .hint("add its clear `height`, for example `height: 7 ft`"),
             );
         }
+        if let Some(entry) = door.entry("hinge")
+            && !matches!(swings, Some(0 | 1))
+            && (swings.is_some() || door.entry("swings").is_none())
+        {
+            sink.report(
+                Problem::error(
+                    &entry.key.span,
+                    format!("nothing says that `{}` has a leaf on hinges", named.text),
+                )
+                .hint("add `swings: in` or `swings: out`, or leave `hinge` out"),
+            );
+        }
         names.add(named);
+        let between = match hinge {
+            Some(hinge) => from_hinge(between, hinge == 0, outline),
+            None => between,
+        };
         doors.push(Door {
             name: named.text.to_owned(),
             between,
+            hangs_at_first: hinge.is_some(),
             height,
             wall: wall.map_or(0.0, |wall| wall.value),
             corridor,
@@ -109,6 +129,21 @@ pub fn doors<'a>(
         });
     }
     doors
+}
+
+/// The ends of an opening, the one with the hinges first: the left one of somebody who stands in the room and faces the
+/// door, or the right one.
+fn from_hinge((one, other): (Point, Point), is_left: bool, outline: &Polygon) -> (Point, Point) {
+    let nearest = |end: Point, wall: (Point, Point)| nearest_on_segment(end, wall).distance(end);
+    let away = |&wall: &(Point, Point)| nearest(one, wall).max(nearest(other, wall));
+    let walls = outline.edges();
+    let wall = walls.min_by(|a, b| away(a).total_cmp(&away(b)));
+    // Whoever faces the door looks out of the room.
+    let is_left_end = wall.is_none_or(|wall| (other - one).dot(outward(wall).left()) > 0.0);
+    match is_left_end == is_left {
+        true => (other, one),
+        false => (one, other),
+    }
 }
 
 /// Both ends of an opening, moved onto the wall that they are meant to be in.

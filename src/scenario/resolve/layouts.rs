@@ -3,20 +3,17 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::catalogue::DeclaredStation;
-use super::geometry;
+use super::places::{StationPlace, stand_before};
 use super::shop::Built;
 use super::unplaced::warn_unplaced;
 use super::unreachable::{FreeFloor, no_way};
-use crate::floor::{
-    Distances, FootPaths, Going, Placement, Plan, Point, STAND_OFF_M, chains, segments_meet,
-};
+use crate::floor::{Distances, FootPaths, Going, Placement, Plan, chains};
 use crate::scenario::fields::Fields;
-use crate::scenario::keys::{self, NOWHERE, WALKS};
-use crate::scenario::problem::{Bytes, Problem, Sink};
+use crate::scenario::keys::{NOWHERE, WALKS};
+use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::{self, entries};
-use crate::scenario::tree::{MapEntry, MapKey, YamlNode, YamlValue};
+use crate::scenario::tree::{MapEntry, MapKey, YamlValue};
 use crate::shop::PlaceId;
 use crate::units::Length;
 
@@ -232,20 +229,20 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
     }
     let stations = &built.catalogue.stations;
     let mut placements = vec![None; stations.len()];
+    // Where the layout itself says where one stands.
+    let mut stands_there = vec![false; stations.len()];
     let mut complete = true;
     for entry in entries(&at.node) {
         let station = stations.find_text(&entry.key.text, &entry.key.span, sink);
         if entry.node.value == YamlValue::Scalar(NOWHERE.to_owned()) {
             continue;
         }
-        let place = place(&entry.node, &entry.key.span, fields);
+        let place = StationPlace::read(&entry.node, &entry.key.span, sink);
         match (station, place) {
-            (Some(station), Some((at, turn))) => {
-                placements[station] = Some(placement(
-                    &built.catalogue.declared_stations[station],
-                    at,
-                    turn,
-                ));
+            (Some(station), Some(place)) => {
+                let declared = &built.catalogue.declared_stations[station];
+                placements[station] = Some(place.of(declared));
+                stands_there[station] = place.stand.is_some();
             }
             _ => complete = false,
         }
@@ -283,7 +280,8 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
         );
         return None;
     }
-    stand_before(&mut placements, &built.catalogue.declared_stations);
+    let declared = &built.catalogue.declared_stations;
+    stand_before(&mut placements, declared, &stands_there);
     warn_unplaced(name, at, built, sink);
     let plan = plan(built, placements, going?);
     let used: Vec<PlaceId> = (0..plan.places())
@@ -374,76 +372,3 @@ fn plan(built: &Built, mut placements: Vec<Option<Placement>>, going: Going) -> 
 
 /// In the order of [`WALKS`].
 const GOINGS: [Going; 3] = [Going::Around, Going::Straight, Going::Rectilinear];
-
-/// Centre and turn of a place, written as `[x, y]` or as `{at: [x, y], turn: 90}`.
-fn place(node: &YamlNode, at: &Bytes, fields: &Fields) -> Option<(Point, f64)> {
-    let sink = fields.sink;
-    let (centre, turn) = match &node.value {
-        YamlValue::Map(_) => {
-            let given = Fields::open(node, at, &keys::PLACE, sink)?;
-            let turn = match given.get("turn") {
-                Some(node) => reader::number(node, sink)?,
-                None => 0.0,
-            };
-            (given.get("at")?, turn)
-        }
-        _ => (node, 0.0),
-    };
-    Some((geometry::point(centre, sink)?, turn))
-}
-
-/// Whoever works at something that hangs stands before what is below it, unless the file says where.
-fn stand_before(placements: &mut [Option<Placement>], declared: &[DeclaredStation]) {
-    for station in 0..placements.len() {
-        let Some((mut placed, side)) = placements[station].zip(declared[station].stand_side) else {
-            continue;
-        };
-        if !placed.heights.hangs() {
-            continue;
-        }
-        let out = side.direction();
-        let toward = placed.turned(out);
-        let standing = placed.standing();
-        let below = placements
-            .iter()
-            .enumerate()
-            .filter(|&(other, _)| other != station);
-        let below = below.filter_map(|(_, other)| other.as_ref());
-        let below = below.filter(|other| !other.heights.meets(&placed.heights));
-        let between = below.filter_map(Placement::footprint).filter(|outline| {
-            let mut edges = outline.edges();
-            outline.contains(standing)
-                || edges.any(|edge| segments_meet((placed.at, standing), edge))
-        });
-        let ends = between.map(|outline| {
-            let corners = outline.corners().iter();
-            corners
-                .map(|&corner| (corner - placed.at).dot(toward))
-                .fold(f64::NEG_INFINITY, f64::max)
-        });
-        let farthest = ends.fold(f64::NEG_INFINITY, f64::max) + STAND_OFF_M;
-        let along = placed.stand.dot(out);
-        if farthest > along {
-            placed.stand = placed.stand + out * (farthest - along);
-            placements[station] = Some(placed);
-        }
-    }
-}
-
-fn placement(plan: &DeclaredStation, at: Point, turn: f64) -> Placement {
-    let stand = match plan.stand {
-        Some((x, y)) => Point::new(x, y),
-        None => Placement::default_stand(plan.size),
-    };
-    Placement {
-        at,
-        turn,
-        size: plan.size,
-        stand,
-        feed: plan.feed,
-        kickback: plan.kickback,
-        reach_from: plan.reach_from,
-        heights: plan.heights.body,
-        table: plan.heights.table,
-    }
-}

@@ -11,6 +11,7 @@ mod heights;
 mod layouts;
 mod orders;
 mod pieces;
+mod places;
 mod projects;
 mod room;
 mod routes;

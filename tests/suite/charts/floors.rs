@@ -130,6 +130,7 @@ pub fn room(count: usize) -> Room {
         wall: 0.15,
         corridor: None,
         swings_in,
+        hangs_at_first: false,
         overhead: false,
     };
     let thing = |name: &str, at: (f64, f64), size: (f64, f64)| Thing {

@@ -58,6 +58,7 @@ fn room() -> Room {
             wall: 0.1,
             corridor: None,
             swings_in: true,
+            hangs_at_first: false,
             overhead: false,
         }],
         blocked: Vec::new(),

@@ -40,7 +40,7 @@ fn every_rule_and_limit_has_a_name_of_its_own_and_a_source() {
             limit.key
         );
     }
-    assert_eq!(RULES.len(), 26);
+    assert_eq!(RULES.len(), 28);
 }
 
 #[test]
@@ -147,6 +147,27 @@ fn a_leaf_that_swings_in_needs_a_quarter_circle_at_one_end() {
     let mut outward = with_door(6.5, 2.0);
     outward.the_room().doors[0].swings_in = false;
     assert!(outward.of("doors").is_empty());
+}
+
+/// With its hinges at the end at which a shelf stands out of its way, a leaf opens; at the other end it does not.
+#[test]
+fn where_the_hinges_are_known_one_quarter_circle_counts() {
+    let with_hinge = |x: f64, is_first: bool| {
+        let mut scene = Scene::room(20.0, 12.0);
+        scene.station("shelf", (x, 3.0), (0.5, 1.0)).stand = ft(5.0, 0.0);
+        let ends = match is_first {
+            true => [(5.0, 0.0), (8.0, 0.0)],
+            false => [(8.0, 0.0), (5.0, 0.0)],
+        };
+        let door = scene.door("door", ends[0], ends[1]);
+        (door.swings_in, door.hangs_at_first) = (true, true);
+        scene
+    };
+    // From 5 to 5.5 ft: 2.5 ft from the end at 5 ft, 3.5 ft from that at 8 ft; the leaf is 3 ft long.
+    let blocked = with_hinge(5.25, true).only("doors");
+    assert_eq!(blocked.level, FindingLevel::Fault);
+    assert!(said(&blocked).contains("keeps door from opening"));
+    assert!(with_hinge(5.25, false).of("doors").is_empty());
 }
 
 #[test]
@@ -276,4 +297,32 @@ fn without_a_room_or_a_placement_the_rules_that_need_them_are_silent() {
     let mut scene = with_station(0.5, 6.0);
     scene.plan.placements[StationId(0)] = None;
     assert!(scene.findings().is_empty());
+}
+
+/// A drill press that counts as two and is drawn once, as large as one usually is, stands on the floor of one; of a size
+/// that somebody gave, nobody knows for how many it is.
+#[test]
+fn what_counts_as_several_has_a_place_for_each() {
+    let with = |count: u32, is_size_usual: bool| {
+        let mut scene = Scene::room(20.0, 12.0);
+        scene.station("drill press", (10.0, 6.0), (2.0, 2.0));
+        let station = &mut scene.shop.stations[StationId(0)];
+        (station.count, station.is_size_usual) = (count, is_size_usual);
+        scene
+    };
+    let usual = with(2, true).only("units");
+    assert_eq!(usual.level, FindingLevel::Warning);
+    assert!(
+        said(&usual).contains("drill press counts as 2"),
+        "{}",
+        said(&usual)
+    );
+    assert_eq!(with(2, false).only("units").level, FindingLevel::Note);
+    assert!(with(1, true).of("units").is_empty());
+    let mut point = with(2, true);
+    point.plan.placements[StationId(0)]
+        .as_mut()
+        .expect("placed")
+        .size = (0.0, 0.0);
+    assert!(point.of("units").is_empty(), "it takes no floor");
 }

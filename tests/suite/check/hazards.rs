@@ -310,3 +310,35 @@ fn a_planer_is_known_by_its_kind_whatever_it_is_called() {
     assert!(!finds("planer corner", Some("workbench")));
     assert!(!finds("big green one", None));
 }
+
+/// A panel of plywood, 1/4 in thick and 48 in long, that is carried 24 in behind the cutter hangs 24 in free. It does not
+/// tip, but sags w l^4 / (8 E I) = 1.5 p l^4 / (E t^2): with p of 34 lb a cubic foot and E of 1.2 million psi 0.131 in, and
+/// with 3/4 in a ninth of that.
+#[test]
+fn the_free_end_of_a_thin_piece_sags() {
+    let with = |length: f64, thickness: f64, most: f64| {
+        let mut scene = Scene::room(40.0, 20.0);
+        scene.feed("saw", (20.0, 10.0), (4.0, 3.0), Side::PlusX);
+        scene.piece("panel", 0, inches(length, 24.0, thickness));
+        scene.limits.free_end = most * IN;
+        scene.of("tipping")
+    };
+    let sag = 1.5 * 34.0 / 1728.0 * 24.0_f64.powi(4) / (1.2e6 * 0.25 * 0.25);
+    assert!((sag - 0.1306).abs() < 1e-4, "{sag}");
+    assert!(with(48.0, 0.25, sag + 0.01).is_empty());
+    let found = with(48.0, 0.25, sag - 0.01);
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].level, FindingLevel::Note);
+    assert!((found[0].value("sag_m").expect("given") / IN - sag).abs() < 1e-6);
+    assert!((found[0].value("free_m").expect("given") / IN - 24.0).abs() < 1e-6);
+    assert!(with(48.0, 0.75, sag / 9.0 + 0.01).is_empty());
+    assert_eq!(with(48.0, 0.75, sag / 9.0 - 0.01).len(), 1);
+    // What tips falls before it sags, and is told so.
+    let tips = with(60.0, 0.25, 0.01);
+    assert_eq!(tips.len(), 1);
+    assert!(
+        said(&tips[0]).contains("it tips when"),
+        "{}",
+        said(&tips[0])
+    );
+}

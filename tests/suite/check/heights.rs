@@ -2,9 +2,9 @@
 
 use shopstride::floor::{FindingLevel, HeightRange, Point};
 use shopstride::scenario;
-use shopstride::shop::StationId;
+use shopstride::shop::{PersonId, StationId};
 
-use super::scenes::{FT, IN, Scene, ft, helped, said};
+use super::scenes::{FT, IN, Scene, ft, helped, inches, said};
 
 /// From so many inches above the floor to so many.
 fn inches_high(bottom: f64, top: f64) -> HeightRange {
@@ -233,4 +233,36 @@ fn below_an_open_overhead_door_nothing_is_higher_than_that() {
         unknown.of("too high").is_empty(),
         "nobody said how high it is"
     );
+}
+
+/// The row of 175 cm of the handbook table: an elbow at 112.8 cm, hands at 88 to 103 cm with force, at 103 to 108 cm at light
+/// work, and at 118 to 123 cm at fine work.
+#[test]
+fn the_height_of_a_bench_is_told_by_the_elbow_of_who_works_at_it() {
+    let with = |name: &str, elbow: Option<f64>, can: bool| {
+        let mut scene = Scene::room(20.0, 12.0);
+        scene.station(name, (10.0, 6.0), (6.0, 2.0)).heights = HeightRange {
+            bottom: 0.0,
+            top: 0.864,
+        };
+        scene.piece("panel", 0, inches(20.0, 10.0, 1.0));
+        let maker = &mut scene.shop.crew[PersonId(0)];
+        maker.elbow = elbow;
+        maker.can = (!can).then(Vec::new);
+        scene
+    };
+    let told = with("workbench", Some(1.128), true).only("bench height");
+    assert_eq!(told.level, FindingLevel::Note);
+    assert_eq!(
+        said(&told),
+        "workbench is 2.8 ft high; the hands of maker, whose elbow is at 3.7 ft, work best at 2.9 ft to 3.4 ft with force, \
+         as in planing, at 3.4 ft to 3.5 ft at light work, and at 3.9 ft to 4.0 ft at fine work"
+    );
+    for silent in [
+        with("workbench", None, true),
+        with("workbench", Some(1.128), false),
+        with("band saw", Some(1.128), true),
+    ] {
+        assert!(silent.of("bench height").is_empty());
+    }
 }

@@ -269,6 +269,60 @@ fn a_bench_in_the_line_of_a_kickback_is_noted_though_its_worker_stands_aside() {
     assert!(with_bench(12.6).is_empty());
 }
 
+/// With a second person somebody may work at that bench while the saw runs, if anything is done there.
+#[test]
+fn a_bench_in_the_line_of_a_kickback_is_warned_of_where_two_work_at_once() {
+    let with = |crew: usize, has_work: bool| {
+        let mut scene = saw();
+        scene.station("bench", (13.0, 12.4), (2.0, 2.0)).stand = ft(0.0, 4.0);
+        if has_work {
+            scene.piece("panel", 1, inches(20.0, 4.0, 1.0));
+        }
+        for _ in 1..crew {
+            scene.shop.crew.push(super::scenes::person("helper"));
+        }
+        scene.only("kickback").level
+    };
+    assert_eq!(with(2, true), FindingLevel::Warning);
+    assert_eq!(with(1, true), FindingLevel::Note, "one after the other");
+    assert_eq!(with(2, false), FindingLevel::Note, "nobody works there");
+}
+
+/// What is carried away from the saw while it may run is fetched where its operator stands; with nobody left to fetch it,
+/// or with that place beside the line, there is nothing to say.
+#[test]
+fn what_is_fetched_from_a_running_saw_is_noted() {
+    let with = |crew: usize, stand: f64, loaded: bool| {
+        let mut scene = saw();
+        scene.plan.placements[StationId(0)]
+            .as_mut()
+            .expect("placed")
+            .stand = ft(-2.5, stand);
+        scene.station("shelf", (20.0, 16.0), (0.0, 0.0)).stand = ft(0.0, 0.0);
+        for _ in 1..crew {
+            scene.shop.crew.push(super::scenes::person("helper"));
+        }
+        scene.walked = vec![WalkedLeg {
+            from: PlaceId(0),
+            to: PlaceId(1),
+            loaded,
+            trips: 1.0,
+            width: 2.0,
+            place: ft(20.0, 14.0),
+            between: [Obstacle::Wall, Obstacle::Wall],
+        }];
+        scene.of("kickback")
+    };
+    let fetched = with(2, 0.0, true);
+    assert_eq!(fetched.len(), 1);
+    assert_eq!(fetched[0].level, FindingLevel::Note);
+    assert!(said(&fetched[0]).contains("what goes from saw to shelf is fetched where"));
+    assert!(with(1, 0.0, true).is_empty());
+    assert!(with(2, 0.0, false).is_empty(), "empty-handed");
+    // The saw is 3 ft wide, and a person 50 cm: 1.5 ft and 0.82 ft beside its middle nobody is in the line.
+    assert!(with(2, 2.4, true).is_empty());
+}
+
 #[test]
 fn a_walk_through_the_line_of_a_kickback_is_found() {
     let walked = |x: f64, crew: usize| {

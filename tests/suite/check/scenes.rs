@@ -40,6 +40,7 @@ pub fn person(name: &str) -> Person {
         can: None,
         walking_speed: Speed::from_metres_per_second(1.25),
         starts_at: PlaceId(0),
+        elbow: None,
     }
 }
 
@@ -197,6 +198,7 @@ impl Scene {
             wall: 0.5 * FT,
             corridor: None,
             swings_in: false,
+            hangs_at_first: false,
             overhead: false,
         });
         doors.last_mut().expect("just added")
