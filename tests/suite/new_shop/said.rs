@@ -145,6 +145,30 @@ fn machines_are_called_what_people_call_them() {
         ("bandsaw", "band saw", "band saw 14 in"),
         ("mitre saw", "mitre saw", "miter saw"),
         ("outfeed table", "out-feed table", "out-feed table"),
+        ("outfeed tables", "out-feed table", "out-feed table"),
+        (
+            "contractor table saw",
+            "contractor table saw",
+            "contractor saw",
+        ),
+        (
+            "Contractor's table saws",
+            "contractors table saw",
+            "contractor saw",
+        ),
+        ("miter saws", "miter saw", "miter saw"),
+        ("thickness planer", "thickness planer", "bench-top planer"),
+        ("drill presses", "drill press", "drill press"),
+        ("router tables", "router table", "router table"),
+        ("shop vac", "shop vac", "shop vacuum"),
+        ("shop-vacs", "shop vac", "shop vacuum"),
+        ("work bench", "workbench", "workbench"),
+        ("work benches", "workbench", "workbench"),
+        // What stands before it is passed over, and a size is no number of machines.
+        ("my old table saw", "table saw", "contractor saw"),
+        ("10 in cabinet saw", "cabinet saw", "cabinet saw"),
+        ("3 hp planer", "planer", "bench-top planer"),
+        ("15\" planer", "planer", "floor planer"),
         ("old iron: floor planer", "old iron", "floor planer"),
     ];
     for (said, name, kind) in cases {
@@ -182,6 +206,10 @@ fn machines_are_called_what_people_call_them() {
         "{hints:?}"
     );
     assert!(read_stations(" , ").is_err());
+    // What is only a rack or a bench of some sort is asked for.
+    for vague in ["drying rack", "garden bench", "table", "saw", "press"] {
+        assert!(read_stations(vague).is_err(), "{vague}");
+    }
 }
 
 #[test]
