@@ -61,6 +61,10 @@ const NAMES: f64 = 190.0;
 
 /// So many parts of the first order are followed.
 const LOTS: usize = 12;
+/// Of a run in which one row has more bars than this, which is more than it has pixels, only the beginning is drawn.
+const BARS_AT_MOST: usize = 800;
+/// The beginning: as long as no row has more bars than this.
+const BARS_OF_BEGINNING: usize = 200;
 
 /// A picture for each timeline, all over the same time.
 pub fn draw(
@@ -69,10 +73,11 @@ pub fn draw(
     timelines: &[Timeline],
     size: ChartSize,
 ) -> Vec<Picture> {
-    let end_s = timelines
+    let whole = timelines
         .iter()
         .map(|timeline| timeline.end_s)
         .fold(0.0, f64::max);
+    let end_s = legible_until(timelines).unwrap_or(whole);
     let pictures = timelines.iter().enumerate().flat_map(|(index, timeline)| {
         let (stem, title) = match timelines.len() {
             1 => (chart.stem.to_owned(), chart.title.to_owned()),
@@ -86,6 +91,34 @@ pub fn draw(
         })
     });
     pictures.collect()
+}
+
+/// Until when bars can be told apart, in seconds, where that is not so until the end.
+fn legible_until(timelines: &[Timeline]) -> Option<f64> {
+    let rows = || timelines.iter().flat_map(|timeline| &timeline.rows);
+    if rows().all(|row| row.bars.len() <= BARS_AT_MOST) {
+        return None;
+    }
+    let crowded = rows().filter_map(|row| {
+        let mut begins: Vec<f64> = row.bars.iter().map(|bar| bar.from_s).collect();
+        begins.sort_by(f64::total_cmp);
+        begins.get(BARS_OF_BEGINNING).copied()
+    });
+    crowded.filter(|begin| *begin > 0.0).reduce(f64::min)
+}
+
+/// The bars that begin before this, cut there.
+fn beginning(timeline: &Timeline, end_s: f64) -> Timeline {
+    let mut drawn = timeline.clone();
+    for row in &mut drawn.rows {
+        row.bars.retain(|bar| bar.from_s < end_s);
+        for bar in &mut row.bars {
+            bar.to_s = bar.to_s.min(end_s);
+        }
+    }
+    drawn.rows.retain(|row| !row.bars.is_empty());
+    drawn.end_s = timeline.end_s.min(end_s);
+    drawn
 }
 
 /// Rows under a heading.
@@ -121,9 +154,18 @@ fn body(
     end_s: f64,
     canvas: &mut Canvas,
 ) -> f64 {
+    let drawn;
+    let (timeline, shown) = if timeline.end_s > end_s {
+        let time = |seconds: f64| time_unit(seconds).with_unit(seconds);
+        let (first, whole) = (time(end_s), time(timeline.end_s));
+        drawn = beginning(timeline, end_s);
+        (&drawn, format!("the first {first} of {whole}"))
+    } else {
+        (timeline, "from its start to its end".to_owned())
+    };
     let (groups, more) = groups(timeline);
     let mut notes = format!(
-        "\"{}\", run {}, from its start to its end. Where a row is blank, nothing happens.",
+        "\"{}\", run {}, {shown}. Where a row is blank, nothing happens.",
         timeline.candidate, timeline.replication
     );
     let strip = strip(timeline);
