@@ -39,7 +39,7 @@ const COMPARE: [&str; 3] = ["compare", "--no-charts", "--quiet"];
 
 /// The starter with one more layout: short ways, but the bench stands 23 cm into the wall.
 fn with_bench_in_the_wall() -> String {
-    let more = "  in the wall:\n    at:\n      lumber rack:\n        at: [30 cm, 2.5 m]\n        turn: 90\n      saw: [2.4 m, 2.5 m]\n      bench: [1.5 m, 5.85 m]\n";
+    let more = "  in the wall:\n    at:\n      lumber rack:\n        at: [30 cm, 2.5 m]\n        turn: 90\n      chop saw: [1.6 m, 5.7 m]\n      saw: [2.4 m, 2.5 m]\n      bench: [4 m, 5.85 m]\n";
     let at = STARTER
         .find("\n# The seed")
         .expect("the starter has a seed");
@@ -64,8 +64,8 @@ fn the_first_line_says_whether_it_is_worth_it_and_hears_of_faults() {
     let chosen = worth(&[], &faulty);
     assert!(chosen.contains("\"rack by the saw\" saves"), "{chosen}");
     let only = faulty.replace("  rack by the saw:", "  as it was:").replace(
-        "      lumber rack:\n        at: [30 cm, 2.5 m]\n        turn: 90\n      saw: [2.4 m, 2.5 m]\n      bench:\n        at: [4.6 m, 4 m]\n        turn: 270\n",
-        "      lumber rack: [1.3 m, 5.7 m]\n      saw: [3.7 m, 2.5 m]\n      bench:\n        at: [40 cm, 3 m]\n        turn: 90\n",
+        "      lumber rack:\n        at: [30 cm, 2.5 m]\n        turn: 90\n      chop saw: [1.6 m, 5.7 m]\n      saw: [2.4 m, 2.5 m]\n      bench:\n        at: [4.6 m, 4 m]\n        turn: 270\n",
+        "      lumber rack: [1.3 m, 5.7 m]\n      chop saw: [4 m, 5.7 m]\n      saw: [3.2 m, 2.5 m]\n      bench:\n        at: [40 cm, 3 m]\n        turn: 90\n",
     );
     let only = worth(&[], &only);
     assert!(
