@@ -83,8 +83,13 @@ fn one(key: &ExplainedKey) -> String {
     );
     text.push_str(&wrapped(&format!("{}.", capital(key.meaning)), "  ", "  "));
     text.push_str(&wrapped(&key.value, "  value    ", "           "));
-    if let Some(source) = key.source {
-        text.push_str(&wrapped(source, "  default  ", "           "));
+    let default = match (&key.default, key.source) {
+        (Some(figure), Some(source)) => Some(format!("{figure}; {source}")),
+        (None, Some(source)) => Some(source.to_owned()),
+        _ => None,
+    };
+    if let Some(default) = default {
+        text.push_str(&wrapped(&default, "  default  ", "           "));
     }
     text + &indented(key.example.as_deref())
 }

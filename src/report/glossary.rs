@@ -31,6 +31,14 @@ pub const GLOSSARY: &[(&str, &str)] = &[
         "the share of the time for which something is in use: a station with setup, running and what cures on it, a person walking, handling and working; the answers say \"busy\"",
     ),
     (
+        "walking",
+        "metres walked by all people: empty-handed, carrying, and pushing a cart; of walks that the horizon cuts nothing",
+    ),
+    (
+        "reserved",
+        "a station that waits for a person, parts or gear that are on the way to it; with running (teardown is part of it), setup, curing and idle that is all of its time, and `blocked_s` and `serviced_s` of the JSON are 0, for nothing blocks or services a station yet",
+    ),
+    (
         "bottleneck",
         "what the flow of work is limited by; the busiest often is it but need not be, so `shopstride bottleneck` relieves one thing at a time and plays again",
     ),
@@ -48,7 +56,19 @@ pub const GLOSSARY: &[(&str, &str)] = &[
     ),
     (
         "interval",
-        "where a mean of very many runs would lie, with 95 % confidence unless `confidence` says otherwise: it covers chance, and not errors in the times and sizes of the file",
+        "where a mean of very many runs would lie, with 95 % confidence unless `confidence` says otherwise: it covers chance, and not errors in the times and sizes of the file; Student's t, or, where the number of replications is left to the program, t after Hall's transformation (1992), which allows for skewed figures, so that its ends lie unevenly around the mean: `intervals` in the JSON says which",
+    ),
+    (
+        "measured time",
+        "a run without its warm-up: shares of time, throughput, work in process and queues are of it (`measured_s` in the JSON)",
+    ),
+    (
+        "difference",
+        "the other candidate minus the base, replication by replication, since the same piece of work draws the same random numbers in both; in percent the ratio of two paired means with Fieller's interval (1954), for the base's mean is uncertain too",
+    ),
+    (
+        "growing",
+        "orders come faster than they are built, so that their number grows by as much from the middle third of the measured time to the last as before (`overloaded`, `work_in_process_by_third` and `saturated` in the JSON); a run that is short beside what one order takes says nothing of it",
     ),
     (
         "trip",

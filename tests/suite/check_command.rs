@@ -7,6 +7,8 @@ use serde_json::Value;
 use shopstride::floor::LIMITS;
 use shopstride::floor::check::RULES;
 
+use crate::support::command::shopstride;
+
 pub fn check(arguments: &[&str], scenario: Option<&str>) -> Output {
     use std::io::Write;
     let mut child = Command::new(env!("CARGO_BIN_EXE_shopstride"))
@@ -141,21 +143,33 @@ fn layouts_that_say_only_how_far_it_is_cannot_be_checked() {
     assert!(words(&output.stderr).contains("place the stations with `at`"));
 }
 
+/// What a rule asks and where it comes from, and what a figure is, by how much, and why: `explain` says it of all of them.
 #[test]
-fn the_readme_lists_every_rule_and_every_limit() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md");
-    let readme = std::fs::read_to_string(path).expect("readable");
+fn every_rule_and_every_limit_is_explained() {
+    let explained = |name: &str| {
+        let output = shopstride(&["explain", name], Path::new(env!("CARGO_MANIFEST_DIR")));
+        words(&output.stdout).to_lowercase()
+    };
     for rule in RULES {
-        let row = format!("| {} | {} | {} |", rule.id.name(), rule.about, rule.source);
-        assert!(readme.contains(&row), "{row}");
+        let said = explained(rule.id.name());
+        for part in [rule.about, rule.source] {
+            assert!(said.contains(&part.to_lowercase()), "{part} in {said}");
+        }
     }
     for limit in LIMITS {
-        assert!(
-            readme.contains(&format!("| `{}` |", limit.key)),
-            "{}",
-            limit.key
-        );
-        assert!(readme.contains(limit.about), "{}", limit.about);
+        let said = explained(limit.key);
+        for part in [limit.about, limit.source] {
+            assert!(said.contains(&part.to_lowercase()), "{part} in {said}");
+        }
+    }
+    for (key, default) in [
+        ("aisle", "default 36 in; "),
+        ("outfeed walk", "default 0; "),
+        ("sander cut", "default 1/64 in; "),
+        ("planer cut", "default 1/8 in; "),
+        ("two people lift", "default 30.7 kg; "),
+    ] {
+        assert!(explained(key).contains(default), "{key}");
     }
 }
 

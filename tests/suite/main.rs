@@ -44,6 +44,7 @@ mod placed_layouts;
 mod properties;
 mod queueing;
 mod random;
+mod readme;
 mod relief;
 mod relief_advice;
 mod relief_untried;

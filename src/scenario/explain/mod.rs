@@ -22,6 +22,8 @@ pub struct ExplainedKey {
     pub is_required: bool,
     /// Lines of a scenario with it.
     pub example: Option<String>,
+    /// Its default, if that is a figure of the checks.
+    pub default: Option<String>,
     /// Where its default comes from.
     pub source: Option<&'static str>,
 }
@@ -98,6 +100,7 @@ fn explained(keys: &'static Keys, key: &'static KeyDefinition) -> ExplainedKey {
         value: in_words(&key.shape),
         is_required: keys.required.contains(&key.name),
         example: examples::lines(keys, key.name),
+        default: sources::figure(keys, key.name),
         source: sources::of(keys, key.name),
     }
 }

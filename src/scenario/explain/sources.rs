@@ -1,10 +1,12 @@
 //! Where defaults come from. What has none in this table has no default, or one that says that nothing is there.
 
-use crate::floor::LIMITS;
+use crate::experiment::Units;
+use crate::floor::{LIMITS, LimitUnit};
 use crate::scenario::keys::{
     CARRY, CARTS, CHECK, HANDLING, Keys, MATERIAL, OPERATION, ORDER, PERSON, PLACE, RULES, RUN,
     SCENARIO, STAIR, STATION,
 };
+use crate::scenario::new_shop::sized;
 
 const PLAIN: &str = "the simplest case: whoever says nothing means one, or none";
 
@@ -18,6 +20,17 @@ pub fn of(keys: &'static Keys, name: &str) -> Option<&'static str> {
         .iter()
         .find(|(of, key, _)| std::ptr::eq(*of, keys) && *key == name);
     found.map(|(_, _, source)| *source)
+}
+
+/// The default of a figure by which the checks judge, as it is usually given.
+pub fn figure(keys: &'static Keys, name: &str) -> Option<String> {
+    let checks = std::ptr::eq(keys, &CHECK);
+    let limit = LIMITS.iter().find(|limit| checks && limit.key == name)?;
+    Some(match limit.unit {
+        LimitUnit::Length if limit.default == 0.0 => "0".to_owned(),
+        LimitUnit::Length => sized(limit.default, Units::Imperial),
+        LimitUnit::Mass => format!("{} kg", (limit.default * 10.0).round() / 10.0),
+    })
 }
 
 type Source = (&'static Keys, &'static str, &'static str);

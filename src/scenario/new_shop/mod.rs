@@ -15,7 +15,7 @@ mod work;
 
 pub use cut_list::read_cut_list;
 pub use lay_out::lay_out;
-pub use length::{Bare, read_length};
+pub use length::{Bare, read_length, sized};
 pub use machines::{SaidStation, USUAL, read_stations};
 pub use parts::{CutProject, CutRow, Stuff, invented, invented_names};
 pub use room::{RoomWall, SaidDoor, SaidRoom, read_door, read_room, usual_door};
