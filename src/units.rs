@@ -49,7 +49,8 @@ impl Span {
     }
 }
 
-/// An instant of simulated time: microseconds since the start, which is Monday 0:00.
+/// An instant of shop time: microseconds in which work could be done since the start of the run. Where the shop is
+/// always open, the calendar says the same.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Time(i64);
 
@@ -92,6 +93,47 @@ impl Sub for Time {
     type Output = Span;
     #[inline]
     fn sub(self, earlier: Time) -> Span {
+        Span(self.0 - earlier.0)
+    }
+}
+
+/// An instant of the calendar: microseconds since the start of the run, which is 0:00 of some day. It goes on while the
+/// shop is shut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct Moment(i64);
+
+impl Moment {
+    pub const START: Moment = Moment(0);
+    /// Later than any moment that a run can reach.
+    pub const NEVER: Moment = Moment(i64::MAX);
+
+    #[inline]
+    pub const fn from_micros(micros: i64) -> Moment {
+        Moment(micros)
+    }
+
+    #[inline]
+    pub const fn micros(self) -> i64 {
+        self.0
+    }
+
+    pub fn seconds(self) -> f64 {
+        self.0 as f64 / MICROS
+    }
+}
+
+impl Add<Span> for Moment {
+    type Output = Moment;
+    #[inline]
+    fn add(self, span: Span) -> Moment {
+        Moment(self.0 + span.0)
+    }
+}
+
+impl Sub for Moment {
+    type Output = Span;
+    #[inline]
+    fn sub(self, earlier: Moment) -> Span {
         Span(self.0 - earlier.0)
     }
 }

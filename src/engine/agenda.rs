@@ -5,7 +5,7 @@ use std::collections::BinaryHeap;
 use std::hint::select_unpredictable;
 
 use crate::shop::{OrderLineId, PersonId};
-use crate::units::Time;
+use crate::units::Moment;
 
 /// Something that is planned to happen; the number says to which one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -110,13 +110,13 @@ impl Planned {
     const NEVER: Planned = Planned(i128::MAX);
 
     #[inline]
-    fn new(at: Time, event: Event) -> Planned {
+    fn new(at: Moment, event: Event) -> Planned {
         Planned(i128::from(at.micros()) << 64 | i128::from(event.pack()))
     }
 
     #[inline]
-    fn at(self) -> Time {
-        Time::from_micros((self.0 >> 64) as i64)
+    fn at(self) -> Moment {
+        Moment::from_micros((self.0 >> 64) as i64)
     }
 
     #[inline]
@@ -147,9 +147,9 @@ impl Default for Agenda {
 
 impl Agenda {
     #[inline(always)]
-    pub fn plan(&mut self, at: Time, event: Event) {
+    pub fn plan(&mut self, at: Moment, event: Event) {
         let planned = Planned::new(at, event);
-        if self.at_hand.at() == Time::NEVER {
+        if self.at_hand.at() == Moment::NEVER {
             self.at_hand = planned;
         } else {
             self.put_among_others(planned);
@@ -158,7 +158,7 @@ impl Agenda {
 
     /// Plans a release: there is one for each order line, mostly not the next event.
     #[inline(always)]
-    pub fn plan_release(&mut self, at: Time, line: OrderLineId) {
+    pub fn plan_release(&mut self, at: Moment, line: OrderLineId) {
         self.put_among_others(Planned::new(at, Event::Release(line)));
     }
 
@@ -192,17 +192,17 @@ impl Agenda {
         self.earliest -= 1;
     }
 
-    /// When the next event happens; [`Time::NEVER`] if none is planned.
+    /// When the next event happens; [`Moment::NEVER`] if none is planned.
     #[inline(always)]
-    pub fn next_time(&self) -> Time {
+    pub fn next_time(&self) -> Moment {
         self.at_hand
             .at()
             .min(self.soon[self.earliest % PLACES].at())
     }
 
-    /// Takes the next event, if one is planned up to an instant before [`Time::NEVER`].
+    /// Takes the next event, if one is planned up to an instant before [`Moment::NEVER`].
     #[inline(always)]
-    pub fn take_until(&mut self, last: Time) -> Option<(Time, PackedEvent)> {
+    pub fn take_until(&mut self, last: Moment) -> Option<(Moment, PackedEvent)> {
         let planned = self.soon[self.earliest % PLACES];
         if self.at_hand < planned {
             let at = self.at_hand.at();

@@ -1,17 +1,17 @@
 //! What is compiled again for plain shops tells the same as what plays any shop.
 
-use super::recorder::{
-    Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes, Walk,
-};
+mod heard;
+
 use super::{Prepared, Run, simulate};
 use crate::floor::Distances;
 use crate::random::{Distribution, Key};
 use crate::shop::{
-    Arrivals, CHOICES, Choice, GearId, Item, ItemKind, MaterialHandling, OperationId, OrderLine,
-    PartSource, Person, PersonId, PlaceId, Project, ProjectId, QUEUE_RULES, Rules, SWITCHES, Shop,
-    Station, StationId, Step, Table, Work,
+    Arrivals, CHOICES, Calendar, Choice, Item, ItemKind, MaterialHandling, OpeningTime,
+    OperationId, OrderLine, PartSource, Person, PlaceId, Project, ProjectId, QUEUE_RULES, Rules,
+    SWITCHES, Shop, Station, StationId, Step, Table, WeeklySessions, Work,
 };
-use crate::units::{Mass, Span, Speed, Time};
+use crate::units::{Mass, Moment, Span, Speed};
+use heard::Heard;
 
 const SHOPS: u64 = 300;
 /// Of shops with several people and work that needs nobody, which have more ways of going wrong.
@@ -61,7 +61,8 @@ fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
         cure: None,
         gear: Vec::new(),
         fetch_from: None,
-        pausable: false,
+        pausable: true,
+        after_hours: false,
         spoils: 0.0,
         along_width: false,
         bite: None,
@@ -107,7 +108,7 @@ fn order_line(dice: &mut Dice, project: usize, may_follow: bool) -> OrderLine {
             1 if may_follow => Arrivals::InProgress { count: 2 },
             _ => Arrivals::Every {
                 every: Distribution::fixed(600.0).expect("it is a duration"),
-                first: Span::ZERO,
+                first: None,
                 count: Some(count),
                 until: None,
             },
@@ -189,6 +190,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
             .collect(),
         projects,
         rules: family.rules,
+        calendar: Calendar::AlwaysOpen,
         doors: Vec::new(),
     }
 }
@@ -227,78 +229,38 @@ fn spread(mut shop: Shop, stations: u32, apart: u32) -> Shop {
     shop
 }
 
-/// Writes down all that it hears.
-#[derive(Default)]
-struct Heard(Vec<String>);
-
-impl Recorder for Heard {
-    fn task(&mut self, job: &Job, now: Time) {
-        self.0.push(format!("{job:?} {now:?}"));
+/// A shop that is shut now and then within the two hours that are played, for some minutes or for no time at all.
+fn keeping_hours(shop: &Shop) -> Shop {
+    let minutes = [(3, 20), (20, 31), (33, 34), (40, 75), (82, 119)];
+    let calendar = every_day(&minutes.map(|(open, close)| (60 * open, 60 * close)));
+    Shop {
+        calendar,
+        ..shop.clone()
     }
+}
 
-    fn phase(&mut self, phase: &Phase) {
-        self.0.push(format!("{phase:?}"));
-    }
+/// Sessions from one second of each day to another one.
+fn every_day(sessions: &[(i64, i64)]) -> Calendar {
+    let span = |seconds: i64| Span::from_micros(1_000_000 * seconds);
+    let days = 0..7;
+    let times: Vec<OpeningTime> = days
+        .flat_map(|weekday| {
+            sessions.iter().map(move |&(open, close)| OpeningTime {
+                weekday,
+                open: span(open),
+                close: span(close),
+                set_up: Span::ZERO,
+                tidy_up: Span::ZERO,
+            })
+        })
+        .collect();
+    Calendar::Weekly(WeeklySessions::new(&times, 0).expect("they are sessions"))
+}
 
-    fn ends(&mut self, of: Occupied, now: Time) {
-        self.0.push(format!("{of:?} ends {now:?}"));
-    }
-
-    fn told(&mut self) {
-        self.0.push("all of it is told".to_owned());
-    }
-
-    fn walk(&mut self, walk: &Walk) {
-        self.0.push(format!("{walk:?}"));
-    }
-
-    fn handling(&mut self, person: PersonId, what: Handling, at: PlaceId, start: Time, end: Time) {
-        self.0
-            .push(format!("{person:?} {what:?} {at:?} {start:?} {end:?}"));
-    }
-
-    fn fetched(&mut self, person: PersonId, start: Time, end: Time) {
-        self.0.push(format!("fetched {person:?} {start:?} {end:?}"));
-    }
-
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
-        let workers: Vec<PersonId> = workers.collect();
-        self.0.push(format!("{work:?} {workers:?}"));
-    }
-
-    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
-        self.0
-            .push(format!("cure {station:?} {unit:?} {start:?} {end:?}"));
-    }
-
-    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
-        self.0.push(format!("{gear:?} {amount} {start:?} {end:?}"));
-    }
-
-    fn ready(&mut self, job: &Job, now: Time) {
-        self.0.push(format!("ready {job:?} {now:?}"));
-    }
-
-    fn queued(&mut self, station: StationId, now: Time) {
-        self.0.push(format!("queued {station:?} {now:?}"));
-    }
-
-    fn unqueued(&mut self, station: StationId, since: Time, now: Time) {
-        self.0
-            .push(format!("unqueued {station:?} {since:?} {now:?}"));
-    }
-
-    fn released(&mut self, order: &OrderReleased) {
-        self.0.push(format!("{order:?}"));
-    }
-
-    fn done(&mut self, order: &OrderDone) {
-        self.0.push(format!("{order:?}"));
-    }
-
-    fn end(&mut self, now: Time) {
-        self.0.push(format!("end {now:?}"));
-    }
+/// The same shop, and as it keeps hours.
+fn with_hours(shop: Shop) -> [Shop; 2] {
+    let keeping = keeping_hours(&shop);
+    [shop, keeping]
 }
 
 fn walks(places: usize) -> Distances {
@@ -314,7 +276,7 @@ fn heard(prepared: &Prepared, seed: u64) -> (String, Vec<String>) {
     let run = Run {
         seed,
         replication: 0,
-        until: Some(Time::from_micros(7_200_000_000)),
+        until: Some(Moment::from_micros(7_200_000_000)),
     };
     let mut heard = Heard::default();
     let end = simulate(prepared, &run, &mut heard);
@@ -324,8 +286,11 @@ fn heard(prepared: &Prepared, seed: u64) -> (String, Vec<String>) {
 #[test]
 fn lots_in_one_line_are_played_like_lots_at_their_stations() {
     let mut told = 0;
-    for seed in 0..SHOPS {
+    let shops = (0..SHOPS).flat_map(|seed| {
         let shop = in_turn(&mut Dice(Key::from_seed(seed), 0));
+        with_hours(shop).map(|shop| (seed, shop))
+    });
+    for (seed, shop) in shops {
         let walks = walks(STATIONS as usize);
         let mut prepared = Prepared::new(&shop, &walks);
         assert!(prepared.in_turn, "seed {seed}");
@@ -344,8 +309,11 @@ fn lots_in_one_line_are_played_like_lots_at_their_stations() {
 #[test]
 fn several_people_and_work_that_needs_nobody_are_played_alike() {
     let mut told = 0;
-    for seed in 0..PEOPLED {
+    let shops = (0..PEOPLED).flat_map(|seed| {
         let shop = peopled(&mut Dice(Key::from_seed(seed).with_name("peopled"), 0));
+        with_hours(shop).map(|shop| (seed, shop))
+    });
+    for (seed, shop) in shops {
         let walks = walks(STATIONS as usize);
         let mut prepared = Prepared::new(&shop, &walks);
         assert!(prepared.is_plain, "seed {seed}");
@@ -357,6 +325,33 @@ fn several_people_and_work_that_needs_nobody_are_played_alike() {
         told += any.1.len();
     }
     assert!(told > 100 * PEOPLED as usize, "{told} things were told");
+}
+
+/// Sessions that last all day touch each other at midnight, which pauses nothing.
+#[test]
+fn open_all_week_is_the_same_as_without_sessions() {
+    let mut told = 0;
+    let all_day = [
+        every_day(&[(0, 86_400)]),
+        every_day(&[(0, 1200), (1200, 86_400)]),
+    ];
+    for seed in 0..SHOPS {
+        let mut dice = Dice(Key::from_seed(seed).with_name("all week"), 0);
+        for shop in [in_turn(&mut dice), peopled(&mut dice)] {
+            let walks = walks(STATIONS as usize);
+            let expected = heard(&Prepared::new(&shop, &walks), seed);
+            for calendar in &all_day {
+                let shop = Shop {
+                    calendar: calendar.clone(),
+                    ..shop.clone()
+                };
+                let same = heard(&Prepared::new(&shop, &walks), seed);
+                assert_eq!(same, expected, "seed {seed}");
+            }
+            told += expected.1.len();
+        }
+    }
+    assert!(told > 100 * SHOPS as usize, "{told} things were told");
 }
 
 /// A set of more than 64 stations is several words.

@@ -50,6 +50,10 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
 
     #[inline(always)]
     fn let_people_choose(&mut self) {
+        if S::HOURS && self.prepared.may_not_fit {
+            self.let_each_choose();
+            return;
+        }
         if !S::PLAIN && self.prepared.classes > 1 {
             self.let_classes_choose();
             return;
@@ -65,6 +69,17 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                     return;
                 }
             }
+        }
+    }
+
+    /// Whether work ends in time depends on where people are, and on what others have taken.
+    fn let_each_choose(&mut self) {
+        let mut from = 0;
+        while let Some(person) = self.state.idle.next(from) {
+            from = match self.choose(person) {
+                true => 0,
+                false => person + 1,
+            };
         }
     }
 
@@ -95,7 +110,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             while self.state.free_stations.contains(station) {
                 let head = match self.prepared.plain_unmanned[station] {
                     Some(queue) => self.state.queues[queue].peek_unchecked(),
-                    None => self.head(station, true, |_, _| true),
+                    None => self.head(station, None, |_, _| true),
                 };
                 let Some((_, lot)) = head else {
                     break;
@@ -106,15 +121,15 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
     }
 
-    /// The first lot of a station's queue that passes `takes` and for which there is gear.
+    /// The first lot of a station's queue that passes `takes` and for which there is gear, for somebody or for nobody.
     fn head(
         &mut self,
         station: usize,
-        unmanned: bool,
+        person: Option<PersonId>,
         takes: impl Fn(&QueueKind, &[u32]) -> bool,
     ) -> Option<(Rank, u32)> {
         let prepared = self.prepared;
-        let queues = if unmanned {
+        let queues = if person.is_none() {
             &prepared.unmanned[station]
         } else {
             &prepared.manned[station]
@@ -133,8 +148,13 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 continue;
             }
             let lots = &self.state.lots;
-            if let Some(head) =
-                self.state.queues[queue].peek_current(|lot, stamp| lots[lot].stamp == stamp)
+            let head = match S::HOURS && !kind.pausable {
+                true => self.first_that_fits(queue, person),
+                false => {
+                    self.state.queues[queue].peek_current(|lot, stamp| lots[lot].stamp == stamp)
+                }
+            };
+            if let Some(head) = head
                 && best.is_none_or(|(rank, _)| head.0 < rank)
             {
                 best = Some(head);
@@ -155,7 +175,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
 
     fn head_for_skilled(&mut self, person: usize, station: usize) -> Option<(Rank, u32)> {
         let class = self.prepared.class_of[person];
-        self.head(station, false, |kind, idle| {
+        let chooser = PersonId(person as u32);
+        self.head(station, Some(chooser), |kind, idle| {
             kind.classes.contains(&class)
                 && kind.classes.iter().map(|&class| idle[class]).sum::<u32>() >= kind.people
         })

@@ -20,6 +20,9 @@ pub(super) struct Carrier {
     pub speed: SpeedClass,
     pub at: PlaceId,
     pub time: Time,
+    /// Whether it happens. Otherwise it is only asked how long it would take: then nothing is told, and nothing is
+    /// taken.
+    pub is_told: bool,
 }
 
 /// The cart that a task has taken, and when it was last unloaded.
@@ -38,7 +41,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             person,
             speed: now.speed,
             at: now.place,
-            time: self.state.now,
+            time: self.time(),
+            is_told: true,
         }
     }
 
@@ -55,9 +59,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         if !S::PLAIN && lot.unassembled {
             self.bring_inputs(slot, carrier, here);
         } else if lot.place != here {
-            let mut cart = self.seize_cart(slot, here, carrier.person);
+            let mut cart = self.seize_cart(slot, here, carrier);
             self.bring(lot, choice.carry, carrier, here, &mut cart);
-            self.release_cart(cart);
+            self.release_cart(cart, carrier);
         }
         self.walk(carrier, Manner::Empty, here);
         if !S::PLAIN && choice.fetches {
@@ -67,14 +71,14 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
 
     /// Brings the inputs of an assembly.
     fn bring_inputs(&mut self, assembly: u32, carrier: &mut Carrier, here: PlaceId) {
-        let mut cart = self.seize_cart(assembly, here, carrier.person);
+        let mut cart = self.seize_cart(assembly, here, carrier);
         let inputs: Vec<u32> = self.inputs_of(assembly).collect();
         for input in inputs {
             let lot = self.state.lots[input];
             let at_once = self.prepared.items[lot.item as usize].carry;
             self.bring(&lot, at_once, carrier, here, &mut cart);
         }
-        self.release_cart(cart);
+        self.release_cart(cart, carrier);
     }
 
     /// Brings the gear that is kept elsewhere, and what the work has somebody walk for.
@@ -172,6 +176,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             speed: empty_handed,
             at: from,
             time: start,
+            is_told,
         } = *carrier;
         if from == to {
             return;
@@ -185,16 +190,18 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let pair = travel.pair(from, to);
         let leg = travel.of(speed, pair);
         let end = start + leg.takes;
-        self.recorder.walk(&Walk {
-            person,
-            manner,
-            from,
-            to,
-            pair,
-            distance: leg.distance,
-            start,
-            end,
-        });
+        if !S::HOURS || is_told {
+            self.recorder.walk(&Walk {
+                person,
+                manner,
+                from,
+                to,
+                pair,
+                distance: leg.distance,
+                start,
+                end,
+            });
+        }
         carrier.at = to;
         carrier.time = end;
     }
@@ -205,16 +212,18 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             return;
         }
         let end = carrier.time + takes;
-        self.recorder
-            .handling(carrier.person, what, carrier.at, carrier.time, end);
+        if !S::HOURS || carrier.is_told {
+            self.recorder
+                .handling(carrier.person, what, carrier.at, carrier.time, end);
+        }
         carrier.time = end;
     }
 
     /// The cart that is nearest to the person, then the first, if a lot that has to be brought asks for one.
     #[inline]
-    pub(super) fn seize_cart(&mut self, slot: u32, to: PlaceId, person: PersonId) -> Option<Cart> {
+    pub(super) fn seize_cart(&mut self, slot: u32, to: PlaceId, carrier: &Carrier) -> Option<Cart> {
         match &self.prepared.shop.handling.carts {
-            Some(carts) if !S::PLAIN => self.take_one_of(carts, slot, to, person),
+            Some(carts) if !S::PLAIN => self.take_one_of(carts, slot, to, carrier),
             _ => None,
         }
     }
@@ -224,7 +233,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         carts: &Carts,
         slot: u32,
         to: PlaceId,
-        person: PersonId,
+        carrier: &Carrier,
     ) -> Option<Cart> {
         let asks = |lot: u32| {
             let lot = &self.state.lots[lot];
@@ -238,7 +247,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         if !wanted {
             return None;
         }
-        let from = self.state.people[person.index()].place;
+        let from = self.state.people[carrier.person.index()].place;
         let mut nearest: Option<(i64, usize)> = None;
         let mut next = 0;
         while let Some(index) = self.state.carts_free.next(next) {
@@ -250,22 +259,26 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             next = index + 1;
         }
         let (_, index) = nearest?;
-        self.state.carts_free.remove(index);
+        if carrier.is_told {
+            self.state.carts_free.remove(index);
+        }
         Some(Cart {
             index,
             at: self.state.carts[index],
-            unloaded: self.state.now,
+            unloaded: self.time(),
         })
     }
 
     #[inline]
-    pub(super) fn release_cart(&mut self, cart: Option<Cart>) {
+    pub(super) fn release_cart(&mut self, cart: Option<Cart>, carrier: &Carrier) {
         if !S::PLAIN
+            && carrier.is_told
             && let Some(cart) = cart
         {
             self.state.carts[cart.index] = cart.at;
             let event = Event::CartFree(cart.index as u32);
-            self.state.agenda.plan(cart.unloaded, event);
+            let unloaded = self.end_at(cart.unloaded);
+            self.state.agenda.plan(unloaded, event);
         }
     }
 }

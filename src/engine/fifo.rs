@@ -36,6 +36,11 @@ impl<T> Fifo<T> {
         self.entries.get(self.left)
     }
 
+    /// All that have not left, the first one first.
+    pub fn iter(&self) -> impl Iterator<Item = &T> {
+        self.entries[self.left..].iter()
+    }
+
     /// The last entry. An empty line has none, since then nobody's place is kept.
     #[inline]
     pub fn last(&self) -> Option<&T> {

@@ -9,29 +9,46 @@ use super::specialization::Specialization;
 use super::state::{Lot, Order, OrderItem, Slots};
 use crate::random::Key;
 use crate::shop::{Arrivals, ItemId, OrderLine, OrderLineId, PlaceId, ProjectId};
-use crate::units::{Span, Time};
+use crate::units::{Moment, Span};
 
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     pub(super) fn open_order_lines(&mut self) {
         let shop = self.prepared.shop;
+        let opening = shop.calendar.first_opening();
         for (line, order) in shop.orders.enumerate() {
             match &order.arrivals {
-                Arrivals::AtStart { count } => self.release_is_due(line, *count as u32),
-                Arrivals::InProgress { count } => self.release_is_due(line, *count),
+                Arrivals::AtStart { .. } | Arrivals::InProgress { .. } => {
+                    if S::HOURS && opening > self.state.now {
+                        self.state.agenda.plan_release(opening, line);
+                    } else {
+                        self.release_is_due(line, self.released_together(line));
+                    }
+                }
                 Arrivals::Every { every, first, .. } => {
                     let gap = if every.is_fixed() {
                         Span::ZERO
                     } else {
                         self.draws.gap(line, 0, every)
                     };
-                    self.plan_release(line, order, 0, Time::START + *first + gap);
+                    let first = first.map_or(opening, |first| Moment::START + first);
+                    self.plan_release(line, order, 0, first + gap);
                 }
             }
         }
     }
 
+    /// How many orders a line releases at once when a release of it is due that was planned.
     #[inline]
-    fn plan_release(&mut self, line: OrderLineId, order: &OrderLine, released: u64, at: Time) {
+    pub(super) fn released_together(&self, line: OrderLineId) -> u32 {
+        match &self.prepared.shop.orders[line].arrivals {
+            Arrivals::AtStart { count } => *count as u32,
+            Arrivals::InProgress { count } => *count,
+            Arrivals::Every { .. } => 1,
+        }
+    }
+
+    #[inline]
+    fn plan_release(&mut self, line: OrderLineId, order: &OrderLine, released: u64, at: Moment) {
         let Arrivals::Every { count, until, .. } = &order.arrivals else {
             return;
         };
@@ -99,6 +116,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             line,
             order: number,
             slot,
+            now: self.time(),
             released: now,
         });
 
@@ -340,13 +358,23 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     fn order_done(&mut self, slot: u32) {
         let order = &self.state.orders[slot];
         let line = OrderLineId(order.line);
+        let (released, done) = (order.released, self.state.now);
+        let mut in_shop_time = done - released;
+        let mut sessions = 0;
+        if S::HOURS {
+            in_shop_time = self.time() - self.time_of(released);
+            sessions = self.prepared.shop.calendar.sessions_between(released, done);
+        }
         self.recorder.done(&OrderDone {
             project: ProjectId(order.project),
             line,
             order: order.number,
             slot,
-            released: order.released,
-            done: self.state.now,
+            now: self.time(),
+            released,
+            done,
+            in_shop_time,
+            sessions,
         });
         self.state.orders.give_back(slot);
         self.state.orders_open -= 1;

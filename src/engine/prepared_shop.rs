@@ -42,6 +42,8 @@ pub struct PreparedShop<'a> {
     pub(super) plain_unmanned: Vec<Option<usize>>,
     /// Which queues these are.
     pub(super) is_plain_queue: Vec<bool>,
+    /// Whether any work is begun only where it is not interrupted.
+    pub(super) may_not_fit: bool,
     /// Whether parts are all that is made, not cut from material, each operation is done at one station by one person or by nobody, anybody
     /// can do it, and it takes nothing else: no gear, no cart, no cure, no delivery, nothing spoiled.
     pub(super) is_plain: bool,
@@ -54,7 +56,8 @@ pub struct PreparedShop<'a> {
     pub(super) in_turn: bool,
 }
 
-/// Lots of one queue need the same station, people and gear, so if one can start, so can all.
+/// Lots of one queue need the same station, people and gear, so if one can start, so can all; unless they may not be
+/// interrupted.
 #[derive(Debug, PartialEq)]
 pub(super) struct QueueKind {
     pub station: StationId,
@@ -63,6 +66,8 @@ pub(super) struct QueueKind {
     pub people: u32,
     pub gear: Vec<(GearId, u32)>,
     pub unmanned: bool,
+    /// Whether it does not matter how long work takes, since it may be interrupted or nothing interrupts it.
+    pub pausable: bool,
 }
 
 #[derive(Debug)]
@@ -160,6 +165,7 @@ impl<'a> PreparedShop<'a> {
             plain: Vec::new(),
             plain_unmanned: Vec::new(),
             is_plain_queue: Vec::new(),
+            may_not_fit: false,
             is_plain: false,
             is_small: shop.stations.len().max(shop.crew.len()) <= BitSet64::SIZE,
             oldest_first: shop.rules.queue == QueueRule::Fifo
@@ -237,6 +243,8 @@ impl<'a> PreparedShop<'a> {
         let classes = (0..skills.len())
             .filter(|&class| skills[class][work.operation.index()])
             .collect::<Vec<usize>>();
+        let pausable = work.pausable || self.shop.calendar.is_always_open();
+        self.may_not_fit |= !pausable;
         let mut queue = |unmanned| {
             let kind = QueueKind {
                 station: choice.station,
@@ -244,6 +252,7 @@ impl<'a> PreparedShop<'a> {
                 people: work.people,
                 gear: work.gear.clone(),
                 unmanned,
+                pausable,
             };
             if let Some(queue) = self.queues.iter().position(|other| *other == kind) {
                 return queue;
@@ -304,7 +313,9 @@ impl<'a> PreparedShop<'a> {
         self.is_plain = shop.handling.carts.is_none()
             && self.is_plain_queue.iter().all(|&plain| plain)
             && self.items.iter().all(|item| is_plain_part(item.item))
-            && self.choices.iter().all(|choice| is_plain_work(choice.work));
+            && self.choices.iter().all(|choice| is_plain_work(choice.work))
+            && (shop.calendar.is_always_open()
+                || !self.choices.iter().any(|choice| choice.work.after_hours));
         self.in_turn = self.is_plain
             && self.oldest_first
             && shop.crew.len() == 1
@@ -324,7 +335,8 @@ impl<'a> PreparedShop<'a> {
                 && (number == 0 || self.choices[number - 1].end == number as u32);
             joins && !alone
         });
-        let plain = anybody && kind.people <= 1 && kind.gear.is_empty() && !is_shared;
+        let plain =
+            anybody && kind.pausable && kind.people <= 1 && kind.gear.is_empty() && !is_shared;
         plain.then_some(queue)
     }
 

@@ -120,6 +120,19 @@ impl<K: Ord + Copy> LotQueue<K> {
         None
     }
 
+    /// All lots that wait, the first one first.
+    pub fn in_order_of_rank(&self, is_current: impl Fn(u32, u32) -> bool) -> Vec<(K, u32)> {
+        let in_heap = self.heap.iter().map(|Reverse(entry)| entry);
+        let mut all: Vec<Queued<K>> = (self.in_order.iter().chain(in_heap))
+            .filter(|entry| is_current(entry.lot, entry.stamp))
+            .copied()
+            .collect();
+        all.sort_unstable();
+        all.into_iter()
+            .map(|entry| (entry.rank, entry.lot))
+            .collect()
+    }
+
     /// The first lot of a queue whose lots wait nowhere else: none of them is ever out of date.
     #[inline]
     pub fn peek_unchecked(&self) -> Option<(K, u32)> {

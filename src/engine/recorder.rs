@@ -4,12 +4,15 @@
 //! is told without one and closed when it ends. And nothing that is told later begins before now. A recorder that
 //! wants to hear beginnings and ends in the order of time is a witness of a chronicle, which puts them in order and cuts
 //! them at the end of the run.
+//!
+//! Instants are in shop time, which stands still while the shop is shut. What goes on meanwhile is told with its moments
+//! of the calendar as well.
 
 use crate::floor::Manner;
 use crate::shop::{
     GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, StationId,
 };
-use crate::units::{Length, Time};
+use crate::units::{Length, Moment, Span, Time};
 
 /// What a task is about; told before its phases.
 #[derive(Debug, Clone, Copy)]
@@ -103,6 +106,8 @@ pub struct Phase {
     pub start: Time,
     /// None if it is not certain yet; then [`Recorder::ends`] closes it.
     pub end: Option<Time>,
+    /// Beginning and end on the calendar of what goes on while the shop is shut.
+    pub moments: Option<(Moment, Moment)>,
 }
 
 /// An order was released.
@@ -113,7 +118,8 @@ pub struct OrderReleased {
     pub order: u64,
     /// The [`order_slot`](Job::order_slot) of its jobs.
     pub slot: u32,
-    pub released: Time,
+    pub now: Time,
+    pub released: Moment,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -123,8 +129,13 @@ pub struct OrderDone {
     pub order: u64,
     /// The [`order_slot`](Job::order_slot) of its jobs.
     pub slot: u32,
-    pub released: Time,
-    pub done: Time,
+    pub now: Time,
+    pub released: Moment,
+    pub done: Moment,
+    /// The lead time without the time in which the shop was shut.
+    pub in_shop_time: Span,
+    /// Sessions with working time between release and done; 0 where the shop is always open.
+    pub sessions: u64,
 }
 
 /// The instants of a task at a station, in this order; a phase that takes no time ends where it begins.
@@ -139,9 +150,21 @@ pub struct TaskTimes {
     pub run: Time,
     /// The end of the tear-down.
     pub ends: Time,
+    /// The moments of the last four on the calendar, if the work goes on while the shop is shut.
+    pub moments: Option<[Moment; 4]>,
 }
 
 impl TaskTimes {
+    /// How much longer the work takes on the calendar than in shop time; nothing unless it goes on while the shop is
+    /// shut.
+    #[inline]
+    pub fn while_shut(&self) -> Span {
+        match self.moments {
+            Some([begins, .., ends]) => (ends - begins) - (self.ends - self.begins),
+            None => Span::ZERO,
+        }
+    }
+
     /// What the unit does.
     pub fn phases(&self) -> impl Iterator<Item = Phase> {
         let phase = |doing, start, end| Phase {
@@ -149,6 +172,11 @@ impl TaskTimes {
             doing,
             start,
             end: Some(end),
+            moments: None,
+        };
+        let on_calendar = |nth: usize, phase: Phase| Phase {
+            moments: self.moments.map(|at| (at[nth], at[nth + 1])),
+            ..phase
         };
         let work = |phase| Doing::Work {
             phase,
@@ -156,12 +184,34 @@ impl TaskTimes {
         };
         [
             phase(Doing::Reserved, self.chosen, self.begins),
-            phase(work(WorkPhase::Setup), self.begins, self.set_up),
-            phase(work(WorkPhase::Run), self.set_up, self.run),
-            phase(work(WorkPhase::Teardown), self.run, self.ends),
+            on_calendar(0, phase(work(WorkPhase::Setup), self.begins, self.set_up)),
+            on_calendar(1, phase(work(WorkPhase::Run), self.set_up, self.run)),
+            on_calendar(2, phase(work(WorkPhase::Teardown), self.run, self.ends)),
         ]
         .into_iter()
-        .filter(|phase| phase.end > Some(phase.start))
+        .filter(|phase| match phase.moments {
+            Some((from, until)) => until > from,
+            None => phase.end > Some(phase.start),
+        })
+    }
+}
+
+/// A cure, in shop time and on the calendar.
+#[derive(Debug, Clone, Copy)]
+pub struct CureTimes {
+    pub station: StationId,
+    /// The unit that it ties up, if it does.
+    pub unit: Option<u32>,
+    pub start: Time,
+    pub end: Time,
+    pub from: Moment,
+    pub until: Moment,
+}
+
+impl CureTimes {
+    /// How much longer it takes on the calendar than in shop time.
+    pub fn while_shut(&self) -> Span {
+        (self.until - self.from) - (self.end - self.start)
     }
 }
 
@@ -203,6 +253,7 @@ pub trait Recorder {
             },
             start,
             end: Some(end),
+            moments: None,
         });
     }
 
@@ -213,6 +264,7 @@ pub trait Recorder {
             doing: Doing::Handle { what, at },
             start,
             end: Some(end),
+            moments: None,
         });
     }
 
@@ -238,30 +290,39 @@ pub trait Recorder {
         }
     }
 
-    /// A lot cures; the unit is the one that this ties up, if it does.
+    /// A lot cures.
     #[inline]
-    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
-        let of = match unit {
-            Some(unit) => Occupied::Unit(station, unit),
-            None => Occupied::SetAside(station),
+    fn cure(&mut self, cure: &CureTimes) {
+        let of = match cure.unit {
+            Some(unit) => Occupied::Unit(cure.station, unit),
+            None => Occupied::SetAside(cure.station),
         };
         self.phase(&Phase {
             of,
             doing: Doing::Cure,
-            start,
-            end: Some(end),
+            start: cure.start,
+            end: Some(cure.end),
+            moments: Some((cure.from, cure.until)),
         });
     }
 
+    /// Gear is taken from one instant to another, with their moments.
     #[inline]
-    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
+    fn gear(&mut self, gear: GearId, amount: u32, time: (Time, Time), moments: (Moment, Moment)) {
+        let (start, end) = time;
         self.phase(&Phase {
             of: Occupied::Gear(gear, amount),
             doing: Doing::Taken,
             start,
             end: Some(end),
+            moments: Some(moments),
         });
     }
+
+    /// The work of the task that is being told is interrupted though it should not be: it would have fitted no better at
+    /// any other time.
+    #[inline(always)]
+    fn forced(&mut self, _job: &Job, _now: Time) {}
 
     /// All that is known of the task has been told.
     #[inline(always)]
@@ -269,7 +330,7 @@ pub trait Recorder {
 
     /// A lot is ready for its next operation or its delivery.
     #[inline(always)]
-    fn ready(&mut self, _job: &Job, _now: Time) {}
+    fn ready(&mut self, _job: &Job, _now: Time, _moment: Moment) {}
 
     /// The lot that has just become ready needs nobody, neither for the work nor to bring anything.
     #[inline(always)]
@@ -286,7 +347,7 @@ pub trait Recorder {
     fn released(&mut self, order: &OrderReleased);
     fn done(&mut self, order: &OrderDone);
     /// The run is over.
-    fn end(&mut self, now: Time);
+    fn end(&mut self, now: Time, moment: Moment);
 }
 
 /// Two recorders that hear the same, the first one first.
@@ -326,14 +387,19 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.1.work(work, workers);
     }
 
-    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
-        self.0.cure(station, unit, start, end);
-        self.1.cure(station, unit, start, end);
+    fn cure(&mut self, cure: &CureTimes) {
+        self.0.cure(cure);
+        self.1.cure(cure);
     }
 
-    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
-        self.0.gear(gear, amount, start, end);
-        self.1.gear(gear, amount, start, end);
+    fn gear(&mut self, gear: GearId, amount: u32, time: (Time, Time), moments: (Moment, Moment)) {
+        self.0.gear(gear, amount, time, moments);
+        self.1.gear(gear, amount, time, moments);
+    }
+
+    fn forced(&mut self, job: &Job, now: Time) {
+        self.0.forced(job, now);
+        self.1.forced(job, now);
     }
 
     fn told(&mut self) {
@@ -341,9 +407,9 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.1.told();
     }
 
-    fn ready(&mut self, job: &Job, now: Time) {
-        self.0.ready(job, now);
-        self.1.ready(job, now);
+    fn ready(&mut self, job: &Job, now: Time, moment: Moment) {
+        self.0.ready(job, now, moment);
+        self.1.ready(job, now, moment);
     }
 
     fn needs_nobody(&mut self, job: &Job, now: Time) {
@@ -371,8 +437,8 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.1.done(order);
     }
 
-    fn end(&mut self, now: Time) {
-        self.0.end(now);
-        self.1.end(now);
+    fn end(&mut self, now: Time, moment: Moment) {
+        self.0.end(now, moment);
+        self.1.end(now, moment);
     }
 }

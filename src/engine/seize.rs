@@ -37,13 +37,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let mut last: Option<PersonId> = None;
         let mut from = 0;
         while wanted > 0
-            && let Some(helper) = self.state.idle.next(from)
+            && let Some(helper) = self.next_helper(work, person, from)
         {
-            from = helper + 1;
-            let helper = PersonId(helper as u32);
-            if helper == person || !self.prepared.shop.crew[helper].can_do(work.operation) {
-                continue;
-            }
+            from = helper.index() + 1;
             self.seize_person(helper);
             self.state.people[helper.index()].next_helper = None;
             match last {
@@ -56,15 +52,32 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         first
     }
 
+    /// The first idle person from one on who can help with some work.
+    pub(super) fn next_helper(
+        &self,
+        work: &Work,
+        person: PersonId,
+        from: usize,
+    ) -> Option<PersonId> {
+        let mut from = from;
+        loop {
+            let helper = PersonId(self.state.idle.next(from)? as u32);
+            if helper != person && self.prepared.shop.crew[helper].can_do(work.operation) {
+                return Some(helper);
+            }
+            from = helper.index() + 1;
+        }
+    }
+
     /// Helpers walk to the station at once; returns when the last one is there.
     pub(super) fn call_helpers(&mut self, first: Option<PersonId>, station: StationId) -> Time {
         let here = PlaceId::from(station);
-        let mut all_here = self.state.now;
+        let mut all_here = self.time();
         let mut helper = first;
         while let Some(person) = helper {
             let mut carrier = self.carrier(person);
             self.walk(&mut carrier, Manner::Empty, here);
-            self.recorder.fetched(person, self.state.now, carrier.time);
+            self.recorder.fetched(person, self.time(), carrier.time);
             all_here = all_here.max(carrier.time);
             let now = &mut self.state.people[person.index()];
             now.place = here;
@@ -91,8 +104,23 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// Goes by what the units did last even where this work has no setup, since what comes after it may have one.
     #[inline(never)]
     fn seize_one_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
-        let this = Some((choice.work.operation, choice.item));
+        let (unit, setup_is_due) = self.unit_for(choice);
         let now = &mut self.state.stations[choice.station.index()];
+        now.free.remove(unit);
+        now.units[unit].last_work = Some((choice.work.operation, choice.item));
+        if now.free.is_empty() {
+            self.state.free_stations.remove(choice.station.index());
+        }
+        (unit as u32, setup_is_due)
+    }
+
+    /// The unit that this work would take now, and whether setup is due there.
+    pub(super) fn unit_for(&self, choice: &PreparedChoice) -> (usize, bool) {
+        if choice.is_simple {
+            return (0, false);
+        }
+        let this = Some((choice.work.operation, choice.item));
+        let now = &self.state.stations[choice.station.index()];
         let mut unit = now.free.next(0).unwrap_or(0);
         let mut from = unit + 1;
         while now.units[unit].last_work != this
@@ -105,12 +133,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             from = other + 1;
         }
         let setup_is_due = choice.work.setup.is_some() && now.units[unit].last_work != this;
-        now.free.remove(unit);
-        now.units[unit].last_work = this;
-        if now.free.is_empty() {
-            self.state.free_stations.remove(choice.station.index());
-        }
-        (unit as u32, setup_is_due)
+        (unit, setup_is_due)
     }
 
     #[inline(always)]

@@ -8,11 +8,13 @@ use super::draws::Draws;
 use super::prepared::Prepared;
 use super::prepared_shop::PreparedShop;
 use super::recorder::Recorder;
-use super::specialization::{AllFeatures, Plain, SinglePersonFifo, Specialization};
+use super::specialization::{
+    AllFeatures, AlwaysOpen, OpenInSessions, OpeningHours, Plain, SinglePersonFifo, Specialization,
+};
 use super::state::State;
 use super::stuck::Stuck;
 use super::travel_times::TravelTimes;
-use crate::units::Time;
+use crate::units::{Moment, Time};
 
 /// Which replication is played, and how long.
 #[derive(Debug, Clone, Copy)]
@@ -21,7 +23,7 @@ pub struct Run {
     /// From 0.
     pub replication: u32,
     /// Without a horizon the run ends when all orders are done.
-    pub until: Option<Time>,
+    pub until: Option<Moment>,
 }
 
 /// So many rounds at one instant are taken for a run that never ends.
@@ -34,10 +36,10 @@ pub struct Workspace {
     large: State<BitSet>,
 }
 
-/// The last instant before [`Time::NEVER`].
-const LAST: Time = Time::from_micros(Time::NEVER.micros() - 1);
+/// The last moment before [`Moment::NEVER`].
+const LAST: Moment = Moment::from_micros(Moment::NEVER.micros() - 1);
 
-/// Plays one replication and tells the recorder what happens. Returns the instant at which it ended.
+/// Plays one replication and tells the recorder what happens. Returns the shop time at which it ended.
 ///
 /// # Errors
 /// [`Stuck`] if orders are open and nothing can ever happen again.
@@ -59,15 +61,27 @@ pub fn simulate_in<R: Recorder>(
     run: &Run,
     recorder: &mut R,
 ) -> Result<Time, Stuck> {
+    match prepared.shop.shop.calendar.is_always_open() {
+        true => simulate_on::<R, AlwaysOpen>(workspace, prepared, run, recorder),
+        false => simulate_on::<R, OpenInSessions>(workspace, prepared, run, recorder),
+    }
+}
+
+fn simulate_on<R: Recorder, H: OpeningHours>(
+    workspace: &mut Workspace,
+    prepared: &Prepared,
+    run: &Run,
+    recorder: &mut R,
+) -> Result<Time, Stuck> {
     let Workspace { small, large } = workspace;
     if prepared.in_turn {
-        play::<R, SinglePersonFifo>(small, prepared, run, recorder)
+        play::<R, SinglePersonFifo<H>>(small, prepared, run, recorder)
     } else if prepared.is_plain && prepared.shop.is_small {
-        play::<R, Plain<BitSet64>>(small, prepared, run, recorder)
+        play::<R, Plain<BitSet64, H>>(small, prepared, run, recorder)
     } else if prepared.is_plain {
-        play::<R, Plain<BitSet>>(large, prepared, run, recorder)
+        play::<R, Plain<BitSet, H>>(large, prepared, run, recorder)
     } else {
-        play::<R, AllFeatures>(large, prepared, run, recorder)
+        play::<R, AllFeatures<H>>(large, prepared, run, recorder)
     }
 }
 
@@ -98,7 +112,7 @@ pub(super) struct Simulation<'s, 'a, R, S: Specialization> {
     pub(super) travel: &'s TravelTimes,
     pub(super) draws: Draws,
     pub(super) state: State<S::Set>,
-    until: Option<Time>,
+    until: Option<Moment>,
     pub(super) recorder: &'s mut R,
     specialization: PhantomData<S>,
 }
@@ -110,9 +124,32 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         // Without a horizon, the last instant at which anything can happen.
         let last = self.until.unwrap_or(LAST).min(LAST);
         let mut rounds = 0;
+        // Openings one after another at which nothing was under way or to come.
+        let mut openings = 0;
+        // Whether something would have gone on at an opening behind the horizon.
+        let mut ends_while_shut = false;
         loop {
             self.release_due_orders();
-            self.decide();
+            if self.is_open() {
+                self.decide();
+            }
+            let opens = self.next_opening();
+            if S::HOURS && opens < self.state.agenda.next_time() {
+                if opens > last {
+                    ends_while_shut = true;
+                    break;
+                }
+                openings = match self.state.agenda.next_time() {
+                    Moment::NEVER => openings + 1,
+                    _ => 0,
+                };
+                // What cannot start in any session of a week never starts.
+                if openings > self.prepared.shop.calendar.sessions_in_week() + 1 {
+                    return Err(self.stuck(false));
+                }
+                self.go_on_to(opens);
+                continue;
+            }
             let Some((next, event)) = self.state.agenda.take_until(last) else {
                 break;
             };
@@ -124,16 +161,19 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             } else {
                 rounds = 0;
             }
-            self.state.now = next;
+            openings = 0;
+            self.go_on_to(next);
             self.handle(event);
             self.handle_events_of_now();
         }
-        if self.state.agenda.next_time() == Time::NEVER && self.state.orders_open > 0 {
+        let nothing_comes = self.state.agenda.next_time() == Moment::NEVER && !ends_while_shut;
+        if nothing_comes && self.state.orders_open > 0 {
             return Err(self.stuck(false));
         }
         let end = self.until.unwrap_or(self.state.now);
-        self.recorder.end(end);
-        Ok(end)
+        let time = self.time_of(end);
+        self.recorder.end(time, end);
+        Ok(time)
     }
 
     /// Who waits for what, told by queue.
@@ -169,7 +209,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
         match event.unpack() {
             Event::TaskEnds(task) => self.task_ends(task),
-            Event::Release(line) => self.release_is_due(line, 1),
+            Event::Release(line) => self.release_is_due(line, self.released_together(line)),
             Event::CarrierFree(person) => self.release_person(person),
             // In a plain shop nothing cures, and there is neither cart nor delivery.
             _ if S::PLAIN => {}

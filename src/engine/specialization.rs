@@ -2,7 +2,7 @@
 //!
 //! The procedure is written once, for every shop. Most of what it asks (is there a cart, is this an assembly, does
 //! anything cure?) has the same answer all through a run, so it is compiled once for any shop, and again for
-//! plain ones with those questions answered beforehand.
+//! plain ones with those questions answered beforehand; and each of these once more for shops that keep hours.
 
 use std::marker::PhantomData;
 
@@ -13,35 +13,57 @@ pub(super) trait Specialization {
     const PLAIN: bool;
     /// Whether all lots wait in one queue, see [`PreparedShop::in_turn`](super::prepared_shop::PreparedShop::in_turn).
     const IN_TURN: bool;
+    /// Whether the shop is shut at times.
+    const HOURS: bool;
     /// A set of stations or people.
     type Set: Set;
 }
 
+/// When a shop is open. It is compiled for both, so that shops without hours pay nothing for them.
+pub(super) trait OpeningHours {
+    const HOURS: bool;
+}
+
+pub(super) struct AlwaysOpen;
+
+pub(super) struct OpenInSessions;
+
+impl OpeningHours for AlwaysOpen {
+    const HOURS: bool = false;
+}
+
+impl OpeningHours for OpenInSessions {
+    const HOURS: bool = true;
+}
+
 /// A shop of parts that one person works on at one station after the other, or that stations work on alone. Where there
 /// are few stations and people, a set of them is one word.
-pub(super) struct Plain<B>(PhantomData<B>);
+pub(super) struct Plain<B, H>(PhantomData<(B, H)>);
 
 /// A plain shop in which one person does everything in the order in which it became ready.
-pub(super) struct SinglePersonFifo;
+pub(super) struct SinglePersonFifo<H>(PhantomData<H>);
 
 /// Any shop.
-pub(super) struct AllFeatures;
+pub(super) struct AllFeatures<H>(PhantomData<H>);
 
-impl<B: Set> Specialization for Plain<B> {
+impl<B: Set, H: OpeningHours> Specialization for Plain<B, H> {
     const PLAIN: bool = true;
     const IN_TURN: bool = false;
+    const HOURS: bool = H::HOURS;
     type Set = B;
 }
 
-impl Specialization for SinglePersonFifo {
+impl<H: OpeningHours> Specialization for SinglePersonFifo<H> {
     const PLAIN: bool = true;
     const IN_TURN: bool = true;
+    const HOURS: bool = H::HOURS;
     /// Not used: whoever is idle is alone, and all stations are free.
     type Set = BitSet64;
 }
 
-impl Specialization for AllFeatures {
+impl<H: OpeningHours> Specialization for AllFeatures<H> {
     const PLAIN: bool = false;
     const IN_TURN: bool = false;
+    const HOURS: bool = H::HOURS;
     type Set = BitSet;
 }

@@ -6,8 +6,8 @@ use super::prepared::Prepared;
 use super::queue::{LotQueue, Rank};
 use super::travel_times::SpeedClass;
 use crate::random::Key;
-use crate::shop::{OperationId, PersonId, PlaceId, StationId};
-use crate::units::Time;
+use crate::shop::{OperationId, PersonId, PlaceId, Session, StationId};
+use crate::units::{Moment, Time};
 
 /// A lot in process. Slots are used again, so that memory does not grow with the run.
 #[derive(Debug, Clone, Copy)]
@@ -26,7 +26,7 @@ pub(super) struct Lot {
     /// An assembly that has not been put together: its inputs lie where they lie.
     pub unassembled: bool,
     /// Ready for its next operation or its delivery; of a finished lot, done.
-    pub ready: Time,
+    pub ready: Moment,
     /// The order's, in the order of release.
     pub number: u64,
     pub key: Key,
@@ -52,7 +52,7 @@ pub(super) struct Order {
     pub open: u32,
     /// In the order of release.
     pub number: u64,
-    pub released: Time,
+    pub released: Moment,
     pub key: Key,
     /// By item; empty for a plain shop, whose lots do not wait for each other.
     pub items: Vec<OrderItem>,
@@ -66,7 +66,7 @@ impl Order {
             project: 0,
             open: 0,
             number: 0,
-            released: Time::START,
+            released: Moment::START,
             key: Key::from_seed(0),
             items: Vec::new(),
         }
@@ -185,7 +185,7 @@ pub(super) struct MachineNow {
     /// What it last worked on: an operation on an item.
     pub last_work: Option<(OperationId, u32)>,
     /// Since when it has been free, None if it has not worked yet.
-    pub idle_since: Option<Time>,
+    pub idle_since: Option<Moment>,
 }
 
 #[derive(Debug)]
@@ -217,7 +217,8 @@ pub(super) struct Task {
     pub people: Option<PersonId>,
     /// Pieces that the run spoils and that have not begun anew yet.
     pub spoiled: u32,
-    pub ends: Time,
+    /// The end of the cure, or else of the work.
+    pub ends: Moment,
 }
 
 /// What has to be known of work under way where one person does everything in turn.
@@ -231,7 +232,11 @@ pub(super) struct TaskInTurn {
 /// `B` is a set of stations or people.
 #[derive(Debug, Default)]
 pub(super) struct State<B> {
-    pub now: Time,
+    pub now: Moment,
+    /// The same in shop time, and the session that lasts now, or else the next one; not kept where the shop is always
+    /// open.
+    pub time: Time,
+    pub session: Session,
     pub agenda: Agenda,
     pub lots: Slots<Lot>,
     pub orders: Slots<Order>,
@@ -274,7 +279,9 @@ impl<B: Set> State<B> {
     pub fn begin(&mut self, prepared: &Prepared) {
         let shop = prepared.shop.shop;
         let (stations, people) = (shop.stations.len(), shop.crew.len());
-        self.now = Time::START;
+        self.now = Moment::START;
+        self.session = shop.calendar.session_at(Moment::START);
+        self.time = Time::START;
         self.agenda.clear();
         self.lots.clear();
         self.orders.free_all();

@@ -3,12 +3,12 @@
 use super::bitset::Set;
 use super::prepared_shop::PreparedShop;
 use super::state::State;
-use crate::units::Time;
+use crate::units::Moment;
 
 /// A run that cannot go on although orders are open.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stuck {
-    pub at: Time,
+    pub at: Moment,
     /// Whether it goes on for ever within one instant, instead of standing still.
     pub endless: bool,
     pub waiting: Vec<Waiting>,

@@ -6,14 +6,14 @@ use super::agenda::Event;
 use super::bitset::Set;
 use super::draws::{self, Purpose};
 use super::prepared_shop::PreparedChoice;
-use super::recorder::{Job, Recorder, TaskTimes};
+use super::recorder::{CureTimes, Job, Recorder, TaskTimes};
 use super::seize::cure_ties_up;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::{Lot, Task, TaskInTurn};
 use crate::random::Key;
 use crate::shop::{PersonId, PlaceId, StationId};
-use crate::units::Time;
+use crate::units::Moment;
 
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// Work that needs nobody.
@@ -29,7 +29,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// Claims what the task takes, and plans it to its end. Inlined, so that whether there is a person is settled.
     #[inline(always)]
     fn start_work(&mut self, slot: u32, station: Option<StationId>, person: Option<PersonId>) {
-        let now = self.state.now;
+        let now = self.time();
         let lot = &mut self.state.lots[slot];
         if !S::PLAIN {
             lot.stamp += 1;
@@ -74,7 +74,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
         let workers = match person {
             Some(person) if !S::IN_TURN && work.people == 0 => {
-                self.state.agenda.plan(begins, Event::CarrierFree(person));
+                let brought = self.end_at(begins);
+                self.state.agenda.plan(brought, Event::CarrierFree(person));
                 None
             }
             workers => workers,
@@ -88,7 +89,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         if work.teardown.is_some() {
             ends += draws::once(&work.teardown, lot.key, choice.step, Purpose::Teardown);
         }
-        let at_station = TaskTimes {
+        let mut at_station = TaskTimes {
             station,
             unit,
             chosen: now,
@@ -96,7 +97,11 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             set_up,
             run,
             ends,
+            moments: None,
         };
+        if S::HOURS && !S::PLAIN && work.after_hours {
+            self.goes_on_while_shut(&mut at_station);
+        }
         let people = &self.state.people;
         let next = |person: &PersonId| match S::PLAIN {
             true => None,
@@ -107,9 +112,16 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             true => 0,
             false => draws::spoiled(work, lot.key, choice.step, lot.pieces),
         };
+        if self.is_forced(choice, ends) {
+            self.recorder.forced(&job, now);
+        }
+        let [run_ends, end] = match at_station.moments {
+            Some([.., run, end]) => [run, end],
+            None => [run, ends].map(|time| self.end_at(time)),
+        };
         let cured = match S::PLAIN {
-            true => ends,
-            false => self.plan_cure(choice, lot.key, &at_station, spoiled < lot.pieces),
+            true => end,
+            false => self.plan_cure(choice, lot.key, &at_station, end, spoiled < lot.pieces),
         };
         self.recorder.told();
         let task = match S::IN_TURN {
@@ -131,35 +143,59 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             }),
         };
         if spoiled > 0 && run < ends {
-            self.state.agenda.plan(run, Event::RunEnds(task));
+            self.state.agenda.plan(run_ends, Event::RunEnds(task));
         }
-        self.state.agenda.plan(ends, Event::TaskEnds(task));
+        self.state.agenda.plan(end, Event::TaskEnds(task));
     }
 
-    /// The cure, if there is anything `sound` to cure, and how long it ties up what the task has taken; returns its
-    /// end.
+    /// Work that is begun goes on from then on, whether the shop is open or not.
+    fn goes_on_while_shut(&self, task: &mut TaskTimes) {
+        let begins = self.end_at(task.begins);
+        let moments = [task.begins, task.set_up, task.run, task.ends]
+            .map(|time| begins + (time - task.begins));
+        task.moments = Some(moments);
+        [_, task.set_up, task.run, task.ends] = moments.map(|moment| self.time_of(moment));
+    }
+
+    /// The cure after work that ends at a moment, if there is anything `sound` to cure, and how long it ties up what the
+    /// task has taken; returns its end.
     fn plan_cure(
         &mut self,
         choice: &PreparedChoice,
         key: Key,
         at: &TaskTimes,
+        end: Moment,
         sound: bool,
-    ) -> Time {
+    ) -> Moment {
         let work = choice.work;
         let cured = match &work.cure {
-            Some(cure) if sound => at.ends + draws::cure(&cure.time, key, choice.step),
-            _ => at.ends,
+            Some(cure) if sound => end + draws::cure(&cure.time, key, choice.step),
+            _ => end,
+        };
+        let cured_time = match cured > end {
+            true => self.time_of(cured),
+            false => at.ends,
         };
         if let Some(cure) = &work.cure
-            && cured > at.ends
+            && cured > end
         {
-            let unit = cure.ties_up_station.then_some(at.unit);
-            self.recorder.cure(at.station, unit, at.ends, cured);
+            self.recorder.cure(&CureTimes {
+                station: at.station,
+                unit: cure.ties_up_station.then_some(at.unit),
+                start: at.ends,
+                end: cured_time,
+                from: end,
+                until: cured,
+            });
         }
         for &(gear, count) in &work.gear {
             let tied_up = cure_ties_up(work, gear);
-            let until = if tied_up { cured } else { at.ends };
-            self.recorder.gear(gear, count, at.chosen, until);
+            let (time, until) = match tied_up {
+                true => (cured_time, cured),
+                false => (at.ends, end),
+            };
+            let moments = (self.state.now, until);
+            (self.recorder).gear(gear, count, (at.chosen, time), moments);
         }
         cured
     }
@@ -263,7 +299,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
 
     /// Brings a finished lot to where it is delivered to.
     pub(super) fn start_delivery(&mut self, slot: u32, person: PersonId) {
-        let now = self.state.now;
+        let now = self.time();
         let lot = &mut self.state.lots[slot];
         lot.stamp += 1;
         let lot = *lot;
@@ -280,21 +316,22 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         self.seize_person(person);
         self.state.people[person.index()].next_helper = None;
         let mut carrier = self.carrier(person);
-        let mut cart = self.seize_cart(slot, to, person);
+        let mut cart = self.seize_cart(slot, to, &carrier);
         self.bring(&lot, item.carry, &mut carrier, to, &mut cart);
         self.recorder.fetched(person, now, carrier.time);
         self.recorder.told();
-        self.release_cart(cart);
+        self.release_cart(cart, &carrier);
         self.state.people[person.index()].place = carrier.at;
+        let delivered = self.end_at(carrier.time);
         let task = self.state.tasks.put(|_| Task {
             lot: slot,
             choice: None,
             unit: 0,
             people: Some(person),
             spoiled: 0,
-            ends: carrier.time,
+            ends: delivered,
         });
-        self.state.agenda.plan(carrier.time, Event::Delivered(task));
+        self.state.agenda.plan(delivered, Event::Delivered(task));
     }
 
     pub(super) fn delivered(&mut self, slot: u32) {

@@ -14,10 +14,10 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
     #[inline(always)]
     pub(super) fn enqueue(&mut self, slot: u32, lot: Lot) {
         let prepared = self.prepared;
-        let now = self.state.now;
+        let (now, time) = (self.state.now, self.time());
         let choices = self.choices_from(lot.at);
         if let Some(first) = choices.first() {
-            self.recorder.ready(&job(slot, &lot, first), now);
+            self.recorder.ready(&job(slot, &lot, first), time, now);
         }
         let mut needs_nobody = !S::IN_TURN && !choices.is_empty();
         for choice in choices {
@@ -26,7 +26,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
                 self.state
                     .single_queue
                     .push_uncounted(rank, slot, lot.stamp);
-                self.recorder.queued(choice.station, now);
+                self.recorder.queued(choice.station, time);
                 continue;
             }
             let station = choice.station.index();
@@ -50,10 +50,10 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
             {
                 self.state.heads[station] = (rank.value, first);
             }
-            self.recorder.queued(choice.station, now);
+            self.recorder.queued(choice.station, time);
         }
         if needs_nobody && let Some(first) = choices.first() {
-            self.recorder.needs_nobody(&job(slot, &lot, first), now);
+            self.recorder.needs_nobody(&job(slot, &lot, first), time);
         }
     }
 
@@ -125,11 +125,11 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
         choices: &[PreparedChoice],
         alone: bool,
     ) {
-        let now = self.state.now;
+        let (now, ready) = (self.time(), self.time_of(lot.ready));
         for choice in choices {
             if S::IN_TURN {
                 self.state.single_queue.pop_uncounted();
-                self.recorder.unqueued(choice.station, lot.ready, now);
+                self.recorder.unqueued(choice.station, ready, now);
                 continue;
             }
             let (queue, alone) = match choice.unmanned_queue {
@@ -162,7 +162,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
                     false => self.state.manned_waiting.remove(station),
                 }
             }
-            self.recorder.unqueued(choice.station, lot.ready, now);
+            self.recorder.unqueued(choice.station, ready, now);
         }
     }
 
@@ -178,8 +178,8 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
     pub(super) fn enqueue_for_delivery(&mut self, slot: u32) {
         let value = self.delivery_value(slot);
         let lot = &self.state.lots[slot];
-        self.recorder
-            .ready(&self.delivery_job(slot, lot), self.state.now);
+        let (job, time) = (self.delivery_job(slot, lot), self.time());
+        self.recorder.ready(&job, time, self.state.now);
         let (rank, place) = (lot.rank(lot.ready.micros()), lot.place.index());
         self.state.deliveries[place].push((value, rank), slot, lot.stamp);
         self.state.delivery_places.insert(place);

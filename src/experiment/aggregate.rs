@@ -4,6 +4,8 @@ use std::sync::Arc;
 
 use super::bottleneck_shares::BottleneckShares;
 use super::busiest::{busiest, saturated};
+use super::calendar_sums::{CalendarSums, keeps_hours};
+use super::estimates::{estimate_if_enough, none, share};
 use super::findings::{
     ActiveShares, CandidateFindings, GearFindings, PersonFindings, ProjectFindings,
     StationFindings, WalkedMetres,
@@ -17,7 +19,7 @@ use super::{Candidate, Settings};
 use crate::floor::Manner;
 use crate::metrics::PersonTotals;
 use crate::shop::{PersonId, ProjectId};
-use crate::statistics::{Estimate, Histogram, IntervalMethod, PairedSummary, Summary, suffices};
+use crate::statistics::{Estimate, Histogram, PairedSummary, Summary, suffices};
 
 /// What is kept of the replications so far: the two figures that are paired one by one, and sums of all others.
 #[derive(Debug)]
@@ -33,6 +35,7 @@ pub(super) struct Aggregate {
     in_process: Summary,
     overload: OverloadSums,
     measured: f64,
+    calendar: CalendarSums,
     stations: Vec<StationSums>,
     crew: Vec<PersonSums>,
     /// Share of each kind of gear that is taken.
@@ -97,6 +100,7 @@ impl Aggregate {
             in_process: Summary::new(),
             overload: OverloadSums::default(),
             measured: 0.0,
+            calendar: CalendarSums::default(),
             stations: vec![StationSums::default(); shop.stations.len()],
             crew: vec![person; shop.crew.len()],
             gear: vec![Summary::new(); shop.gear.len()],
@@ -116,24 +120,28 @@ impl Aggregate {
     pub fn add(&mut self, played: Replication) {
         let Replication { record, diagnosis } = played;
         let measured = record.measured();
+        let on_calendar = record.measured_on_calendar().seconds();
         if let Some(diagnosis) = diagnosis {
             self.held.add(&diagnosis.bottlenecks, measured);
             (self.waited).add(diagnosis.waited, &record.crew, self.projects.len());
         }
         let seconds = measured.seconds();
-        let rate = |amount: f64| if seconds > 0.0 { amount / seconds } else { 0.0 };
+        let over = |amount: f64, time: f64| if time > 0.0 { amount / time } else { 0.0 };
+        let rate = |amount: f64| over(amount, seconds);
+        let rate_on_calendar = |amount: f64| over(amount, on_calendar);
         let done = record.orders_done() as f64;
         self.walking.push(record.walking().metres());
         self.lead_time.push(record.mean_lead_time());
-        self.makespan.add(record.end.seconds());
+        self.makespan.add(record.on_calendar.1.seconds());
         self.hands_on.add(record.hands_on().seconds());
         self.orders_done.add(done);
-        self.throughput.add(rate(done) * 3600.0);
-        self.in_process.add(rate(record.in_process as f64 / 1e6));
+        self.throughput.add(rate_on_calendar(done) * 3600.0);
+        (self.in_process).add(rate_on_calendar(record.in_process as f64 / 1e6));
         if let Some(thirds) = record.in_process_by_third {
-            (self.overload).add(thirds.map(|area| 3.0 * rate(area as f64 / 1e6)));
+            (self.overload).add(thirds.map(|area| 3.0 * rate_on_calendar(area as f64 / 1e6)));
         }
         self.measured += seconds;
+        self.calendar.add(&record);
         let stations = self.stations.iter_mut().zip(&record.stations);
         for ((sums, of), count) in stations.zip(&self.counts.stations) {
             sums.running += of.running.seconds();
@@ -325,6 +333,7 @@ impl Aggregate {
             stations,
             gear,
             crew,
+            hours: keeps_hours(shop).then(|| self.calendar.findings(runs)),
             checked_legs: legs_of(candidate, &self.checked_trips, checked),
             legs,
         }
@@ -406,45 +415,9 @@ impl Aggregate {
         let by = (settings.confidence, settings.replications.intervals());
         let rows = candidate.shop.projects.enumerate().zip(&self.projects);
         rows.map(|((id, project), sums)| {
-            sums.findings(&project.name, runs, by, self.waited.split(id))
+            let keeps_hours = keeps_hours(&candidate.shop);
+            sums.findings(&project.name, runs, by, self.waited.split(id), keeps_hours)
         })
         .collect()
-    }
-}
-
-/// The estimate of a figure that no replication has.
-fn none(level: f64) -> Estimate {
-    Estimate {
-        mean: 0.0,
-        half_width: None,
-        interval: None,
-        n: 0,
-        level,
-    }
-}
-
-/// An estimate of a figure for which the replications are not asked whether they suffice: where they do not, and their
-/// number is left to the program, it has no interval.
-fn estimate_if_enough(summary: &Summary, settings: &Settings) -> Option<Estimate> {
-    let method = settings.replications.intervals();
-    let estimate = Estimate::by(summary, settings.confidence, method)?;
-    Some(
-        match method == IntervalMethod::Student || suffices(summary) {
-            true => estimate,
-            false => Estimate {
-                half_width: None,
-                interval: None,
-                ..estimate
-            },
-        },
-    )
-}
-
-/// A part of a whole that it cannot exceed; the rounding of sums may seem to say otherwise.
-fn share(part: f64, whole: f64) -> f64 {
-    if whole > 0.0 {
-        (part / whole).min(1.0)
-    } else {
-        0.0
     }
 }

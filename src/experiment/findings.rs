@@ -1,7 +1,7 @@
 //! What was found: estimates of every candidate and the differences between them. Seconds and metres.
 
 use crate::floor::Manner;
-use crate::metrics::LeadTimeComponents;
+use crate::metrics::{LeadTimeComponents, OrderHours};
 use crate::shop::PlaceId;
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
 
@@ -91,6 +91,19 @@ pub struct CandidateFindings {
     /// Of the first replications alone, as many as show the ways by which a layout is checked.
     pub checked_legs: Vec<Leg>,
     pub bottleneck: Option<Resource>,
+    /// Of a shop that keeps hours.
+    pub hours: Option<CandidateHours>,
+}
+
+/// What a shop that keeps hours has besides.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CandidateHours {
+    /// Seconds that are measured on the calendar; the other figures say how much of them is shop time.
+    pub measured_on_calendar: f64,
+    /// Tasks in a replication that were interrupted though they should not be.
+    pub forced: f64,
+    /// None where no order was done.
+    pub per_order: Option<OrderHours>,
 }
 
 impl CandidateFindings {
@@ -145,6 +158,8 @@ pub struct ProjectFindings {
     pub hands_on_per_order: Option<f64>,
     /// Seconds of the mean lead time of the diagnosed replications; None if no order was done in them.
     pub lead_time_split: Option<LeadTimeComponents<f64>>,
+    /// Of a shop that keeps hours.
+    pub hours: Option<OrderHours>,
 }
 
 /// What the active-period method of Roser, Nakano and Tanaka (2001, 2002) finds of one resource, as shares of the

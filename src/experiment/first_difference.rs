@@ -6,11 +6,11 @@ use std::collections::BTreeMap;
 use super::Candidate;
 use super::edit::Edit;
 use crate::engine::{
-    Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Prepared, Recorder, Run, Stuck,
-    TaskTimes, simulate,
+    CureTimes, Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Prepared, Recorder, Run,
+    Stuck, TaskTimes, simulate,
 };
 use crate::shop::{ItemId, OperationId, PersonId, ProjectId, Shop, StationId};
-use crate::units::Time;
+use crate::units::{Moment, Time};
 
 /// Where two runs part, and what comes of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -144,15 +144,15 @@ impl Recorder for Tasks {
         }
     }
 
-    fn cure(&mut self, _station: StationId, unit: Option<u32>, _start: Time, end: Time) {
-        if let (Some(task), Some(_)) = (self.0.last_mut(), unit) {
-            task.unit_free = end;
+    fn cure(&mut self, cure: &CureTimes) {
+        if let (Some(task), Some(_)) = (self.0.last_mut(), cure.unit) {
+            task.unit_free = cure.end;
         }
     }
 
     fn released(&mut self, _order: &OrderReleased) {}
     fn done(&mut self, _order: &OrderDone) {}
-    fn end(&mut self, _now: Time) {}
+    fn end(&mut self, _now: Time, _moment: Moment) {}
 }
 
 /// Plays one replication, the first of which is 0, with and without the change, and finds where they part; None if

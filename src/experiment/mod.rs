@@ -3,10 +3,12 @@
 mod aggregate;
 mod bottleneck_shares;
 mod busiest;
+mod calendar_sums;
 mod changes;
 mod doubted_places;
 mod draws;
 mod edit;
+mod estimates;
 mod findings;
 mod first_difference;
 mod first_move;

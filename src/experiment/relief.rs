@@ -121,7 +121,7 @@ struct Figures {
 
 impl Figures {
     fn of(record: &Record) -> Figures {
-        let hours = record.measured().seconds() / 3600.0;
+        let hours = record.measured_on_calendar().seconds() / 3600.0;
         let per_hour = |done: f64| if hours > 0.0 { done / hours } else { 0.0 };
         Figures {
             lead_time: record.mean_lead_time(),

@@ -303,7 +303,7 @@ pub fn trace(
         until: study.settings.until,
     };
     let prepared = Prepared::new(&candidate.shop, &candidate.walks);
-    let mut trace = Chronicle::new(Trace::new(run.until, tell));
+    let mut trace = Chronicle::new(Trace::new(&candidate.shop.calendar, run.until, tell));
     simulate(&prepared, &run, &mut trace).map_err(|stuck| Failure {
         candidate: candidate.name.clone(),
         replication,

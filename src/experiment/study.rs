@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use crate::floor::{Distances, FootPaths, Limits, Plan, Site};
-use crate::shop::Shop;
+use crate::shop::{Date, Shop};
 use crate::statistics::IntervalMethod;
-use crate::units::{Span, Time};
+use crate::units::{Moment, Span};
 
 /// A checked scenario: every candidate of it can be simulated.
 #[derive(Debug, Clone)]
@@ -66,8 +66,10 @@ pub enum Units {
 pub struct Settings {
     pub replications: Replications,
     pub seed: u64,
-    /// The horizon; without one a replication ends when all orders are done.
-    pub until: Option<Time>,
+    /// The day on which a run begins, at 0:00; a Monday without one.
+    pub starts: Option<Date>,
+    /// The horizon, on the calendar as the warm-up is; without one a replication ends when all orders are done.
+    pub until: Option<Moment>,
     pub warm_up: Span,
     /// Level of the intervals, between 0 and 1.
     pub confidence: f64,
@@ -102,6 +104,7 @@ impl Default for Settings {
         Settings {
             replications: Replications::Sufficient,
             seed: 1,
+            starts: None,
             until: None,
             warm_up: Span::ZERO,
             confidence: 0.95,

@@ -13,7 +13,7 @@ pub(super) struct TimeBreakdown {
     replications: u32,
     /// By project: of the replications in which orders of it were done, how many they are and their mean lead times
     /// split up, in seconds.
-    splits: Vec<(u32, [f64; 7])>,
+    splits: Vec<(u32, [f64; 8])>,
     crew: Vec<IdleTime>,
     /// By person and station.
     worked_at: Vec<TimeAtStation>,
@@ -24,7 +24,7 @@ pub(super) struct TimeBreakdown {
 impl TimeBreakdown {
     pub fn add(&mut self, waited: Waited, crew: &[PersonTotals], projects: usize) {
         self.replications += 1;
-        self.splits.resize(projects, (0, [0.0; 7]));
+        self.splits.resize(projects, (0, [0.0; 8]));
         for (project, (replications, sums)) in self.splits.iter_mut().enumerate() {
             let lines = || {
                 let of_project = |line: &&LineLeadTime| line.project.index() == project;

@@ -8,7 +8,7 @@ use crate::engine::{Doing, Job, Occupied, Phase, Prepared, Run, WorkPhase, simul
 use crate::floor::Manner;
 use crate::metrics::{Bottlenecks, Chronicle, Witness};
 use crate::shop::{ItemId, ProjectId, Shop};
-use crate::units::{Span, Time};
+use crate::units::{Moment, Span, Time};
 
 /// One replication as bars over time.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -19,6 +19,8 @@ pub struct Timeline {
     pub replication: u32,
     /// When the replication ends, in seconds from its start.
     pub end_s: f64,
+    /// Whether times are those in which the shop is open.
+    pub keeps_hours: bool,
     pub rows: Vec<TimelineRow>,
 }
 
@@ -132,6 +134,7 @@ pub fn play_timeline(
     let mut rows: Vec<TimelineRow> = before.chain(crew).chain(lots).collect();
     rows.extend(bottleneck_rows(shop, &bottlenecks));
     Ok(Timeline {
+        keeps_hours: !shop.calendar.is_always_open(),
         candidate: candidate.name.clone(),
         replication: replication + 1,
         end_s: bars.end.seconds(),
@@ -266,7 +269,7 @@ impl Witness for Bars {
         }
     }
 
-    fn end(&mut self, now: Time) {
+    fn end(&mut self, now: Time, _moment: Moment) {
         self.end = now;
         for (since, bars) in &mut self.crew {
             wait(*since, now, bars);

@@ -168,7 +168,7 @@ impl ActivePeriods {
     pub fn new(resources: usize, from: Time) -> ActivePeriods {
         ActivePeriods {
             found: vec![Active::default(); resources],
-            time: MeasuredTime::new(from - Time::START, None),
+            time: MeasuredTime::after(from),
             now: Time::START.micros(),
             last: vec![ActiveStretch::NONE; resources],
             long: 0,

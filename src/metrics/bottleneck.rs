@@ -5,9 +5,11 @@ use std::sync::Arc;
 
 use super::active::{Active, ActivePeriods, Momentary};
 use super::due::Due;
-use crate::engine::{Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes};
+use crate::engine::{
+    CureTimes, Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes,
+};
 use crate::shop::{GearId, PersonId, Shop, StationId};
-use crate::units::{Span, Time};
+use crate::units::{Moment, Span, Time};
 
 /// Hears a run and finds what was the bottleneck when.
 ///
@@ -182,7 +184,7 @@ impl Bottlenecks {
             pools.push(Pool::new(kind.count, most_needed(shop, id)));
         }
         Bottlenecks {
-            periods: ActivePeriods::new(pools.len(), Time::START + warm_up),
+            periods: ActivePeriods::new(pools.len(), shop.calendar.time(Moment::START + warm_up)),
             pools,
             members: vec![Member::IDLE; end],
             overlaps: Vec::new(),
@@ -409,13 +411,19 @@ impl Recorder for Bottlenecks {
         }
     }
 
-    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
-        if let Some(unit) = unit {
-            self.unit_active(station, unit, start, end);
+    fn cure(&mut self, cure: &CureTimes) {
+        if let Some(unit) = cure.unit {
+            self.unit_active(cure.station, unit, cure.start, cure.end);
         }
     }
 
-    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
+    fn gear(
+        &mut self,
+        gear: GearId,
+        amount: u32,
+        (start, end): (Time, Time),
+        _moments: (Moment, Moment),
+    ) {
         self.busy(self.shop.first_gear + gear.index(), amount, start, end);
     }
 
@@ -432,7 +440,7 @@ impl Recorder for Bottlenecks {
     #[inline]
     fn done(&mut self, _order: &OrderDone) {}
 
-    fn end(&mut self, now: Time) {
+    fn end(&mut self, now: Time, _moment: Moment) {
         self.pass(now);
         self.tell_pools();
         self.periods.finish(now);

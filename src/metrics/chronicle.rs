@@ -7,7 +7,7 @@
 use super::due::Due;
 use crate::engine::{Job, Occupied, OrderDone, OrderReleased, Phase, Recorder};
 use crate::shop::StationId;
-use crate::units::Time;
+use crate::units::{Moment, Time};
 
 /// Hears what happens in the order of time. Nothing is heard of what begins after the end of the run.
 pub trait Witness {
@@ -18,12 +18,12 @@ pub trait Witness {
 
     /// A task was chosen.
     fn task(&mut self, _job: &Job, _now: Time) {}
-    fn ready(&mut self, _job: &Job, _now: Time) {}
+    fn ready(&mut self, _job: &Job, _moment: Moment) {}
     fn queued(&mut self, _station: StationId, _now: Time) {}
     fn unqueued(&mut self, _station: StationId, _since: Time, _now: Time) {}
     fn released(&mut self, _order: &OrderReleased) {}
     fn done(&mut self, _order: &OrderDone) {}
-    fn end(&mut self, _now: Time) {}
+    fn end(&mut self, _now: Time, _moment: Moment) {}
 }
 
 /// What happens later to a phase that is kept, by its place.
@@ -137,9 +137,9 @@ impl<W: Witness> Recorder for Chronicle<W> {
     }
 
     #[inline]
-    fn ready(&mut self, job: &Job, now: Time) {
+    fn ready(&mut self, job: &Job, now: Time, moment: Moment) {
         self.pass(now);
-        self.witness.ready(job, now);
+        self.witness.ready(job, moment);
     }
 
     #[inline]
@@ -156,17 +156,17 @@ impl<W: Witness> Recorder for Chronicle<W> {
 
     #[inline]
     fn released(&mut self, order: &OrderReleased) {
-        self.pass(order.released);
+        self.pass(order.now);
         self.witness.released(order);
     }
 
     #[inline]
     fn done(&mut self, order: &OrderDone) {
-        self.pass(order.done);
+        self.pass(order.now);
         self.witness.done(order);
     }
 
-    fn end(&mut self, now: Time) {
+    fn end(&mut self, now: Time, moment: Moment) {
         self.pass(now);
         while let Some((_, change)) = self.due.pop_until(Time::NEVER) {
             if let Change::Ends(_) = change {
@@ -176,7 +176,7 @@ impl<W: Witness> Recorder for Chronicle<W> {
         for place in std::mem::take(&mut self.open) {
             self.tell(Change::Ends(place), now);
         }
-        self.witness.end(now);
+        self.witness.end(now, moment);
     }
 }
 
@@ -224,6 +224,7 @@ mod tests {
             doing,
             start: at(start),
             end,
+            moments: None,
         };
         let work = Doing::Work {
             phase: WorkPhase::Run,
@@ -236,7 +237,7 @@ mod tests {
         if let Some(closed) = closed {
             chronicle.ends(Occupied::Unit(station, 0), at(closed));
         }
-        chronicle.end(at(end));
+        chronicle.end(at(end), Moment::from_micros(end));
         chronicle.into_witness().0
     }
 

@@ -2,25 +2,44 @@
 
 use std::hint::select_unpredictable;
 
-use crate::units::Time;
+use crate::units::{Moment, Time};
+
+/// An instant of shop time or of the calendar.
+pub trait Instant: Copy + Ord {
+    fn micros(self) -> i64;
+}
+
+impl Instant for Time {
+    #[inline(always)]
+    fn micros(self) -> i64 {
+        Time::micros(self)
+    }
+}
+
+impl Instant for Moment {
+    #[inline(always)]
+    fn micros(self) -> i64 {
+        Moment::micros(self)
+    }
+}
 
 /// A whole number that changes in time, and the area under it, which is summed exactly in 128 bits.
 ///
 /// Only the time from the start of measuring on counts; the level may have changed before. Instants do not go back.
 #[derive(Debug, Clone, Copy)]
-pub struct TimeWeightedLevel {
+pub struct TimeWeightedLevel<T = Time> {
     now: i64,
     /// When it last changed; not before the measured time.
-    since: Time,
+    since: T,
     /// The instants of all falls less those of all rises, each by as much as the level changed, in microseconds. With
     /// the present level times the present instant this is the area under the level.
     falls_less_rises: i128,
     max: i64,
 }
 
-impl TimeWeightedLevel {
+impl<T: Instant> TimeWeightedLevel<T> {
     /// A level of 0 that is measured from an instant on.
-    pub fn measured_from(from: Time) -> TimeWeightedLevel {
+    pub fn measured_from(from: T) -> TimeWeightedLevel<T> {
         TimeWeightedLevel {
             now: 0,
             since: from,
@@ -30,14 +49,14 @@ impl TimeWeightedLevel {
     }
 
     #[inline(always)]
-    pub fn rise(&mut self, at: Time) {
+    pub fn rise(&mut self, at: T) {
         let at = self.settle(at);
         self.falls_less_rises -= i128::from(at.micros());
         self.now += 1;
     }
 
     #[inline(always)]
-    pub fn fall(&mut self, at: Time) {
+    pub fn fall(&mut self, at: T) {
         let at = self.settle(at);
         self.falls_less_rises += i128::from(at.micros());
         self.now -= 1;
@@ -59,7 +78,7 @@ impl TimeWeightedLevel {
     /// looks like halfway depends on the order of its events. Whether it lasted is not asked, since nothing foretells
     /// it.
     #[inline(always)]
-    pub fn settle(&mut self, at: Time) -> Time {
+    pub fn settle(&mut self, at: T) -> T {
         let lasted = at > self.since;
         self.max = self.max.max(select_unpredictable(lasted, self.now, 0));
         self.since = select_unpredictable(lasted, at, self.since);

@@ -3,13 +3,15 @@
 use crate::floor::Manner;
 use crate::shop::{PersonId, PlaceId};
 use crate::statistics::Histogram;
-use crate::units::{Length, Span, Time};
+use crate::units::{Length, Moment, Span, Time};
 
-/// The measured time runs from `from` to `end`; phases are cut to it.
+/// The measured time runs from `from` to `end`, in shop time; phases are cut to it.
 #[derive(Debug, Clone)]
 pub struct Record {
     pub from: Time,
     pub end: Time,
+    /// The same on the calendar, on which orders are released and done.
+    pub on_calendar: (Moment, Moment),
     pub stations: Vec<StationTotals>,
     pub crew: Vec<PersonTotals>,
     pub gear: Vec<GearTotals>,
@@ -19,10 +21,12 @@ pub struct Record {
     pub trips: Vec<u64>,
     /// Metres of the same walks.
     pub walked: [Length; 3],
-    /// Orders released and not done, times microseconds.
+    /// Orders released and not done, times microseconds of the calendar.
     pub in_process: i128,
     /// The same of each third of the measured time; None without a horizon.
     pub in_process_by_third: Option<[i128; 3]>,
+    /// Tasks that were interrupted though they should not be.
+    pub forced: u64,
 }
 
 /// Of all units of a station together.
@@ -63,15 +67,25 @@ pub struct GearTotals {
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct ProjectTotals {
     pub orders_done: u64,
-    /// Summed over the orders done.
+    /// Microseconds of the calendar, summed over the orders done.
     pub lead_time: i128,
     /// Of each order done, in microseconds.
     pub lead_times: Histogram,
+    /// Summed over the orders done: the lead time without the time in which the shop was shut, in microseconds, and the
+    /// sessions with working time between release and done.
+    pub in_shop_time: i128,
+    pub sessions: u64,
     pub walked: Length,
     pub hands_on: Span,
 }
 
 impl Record {
+    /// Length of the measured time on the calendar.
+    pub fn measured_on_calendar(&self) -> Span {
+        let (from, end) = self.on_calendar;
+        if end > from { end - from } else { Span::ZERO }
+    }
+
     /// Length of the measured time.
     pub fn measured(&self) -> Span {
         if self.end > self.from {
@@ -99,6 +113,12 @@ impl Record {
         (done > 0).then(|| sum as f64 / 1e6 / done as f64)
     }
 
+    /// Of the orders done, their mean shop time from release to done in seconds, and the sessions in that time; None
+    /// without one.
+    pub fn mean_hours(&self) -> Option<OrderHours> {
+        OrderHours::of(&self.projects)
+    }
+
     /// Working, handling and walking of all people.
     pub fn hands_on(&self) -> Span {
         self.crew.iter().map(PersonTotals::hands_on).sum()
@@ -111,6 +131,28 @@ impl Record {
     /// What is left of a person's time.
     pub fn waiting(&self, person: PersonId) -> Span {
         self.measured() - self.crew[person.index()].hands_on()
+    }
+}
+
+/// How long an order was in the shop while that was open, and in how many sessions; a mean over orders.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct OrderHours {
+    /// Seconds of shop time from release to done.
+    pub in_shop_time: f64,
+    /// Sessions with working time between release and done.
+    pub sessions: f64,
+}
+
+impl OrderHours {
+    /// Of the orders of these projects that were done; None without one.
+    pub fn of(projects: &[ProjectTotals]) -> Option<OrderHours> {
+        let done: u64 = projects.iter().map(|project| project.orders_done).sum();
+        let time: i128 = projects.iter().map(|project| project.in_shop_time).sum();
+        let sessions: u64 = projects.iter().map(|project| project.sessions).sum();
+        (done > 0).then(|| OrderHours {
+            in_shop_time: time as f64 / 1e6 / done as f64,
+            sessions: sessions as f64 / done as f64,
+        })
     }
 }
 

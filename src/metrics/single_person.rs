@@ -20,7 +20,7 @@ use super::record::Record;
 use super::waits::{IdleTime, LotTimes, Lots, TimeAtStation, Waited};
 use crate::engine::{Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes};
 use crate::shop::{PersonId, Shop, StationId};
-use crate::units::{Span, Time};
+use crate::units::{Moment, Span, Time};
 
 /// Diagnoses a replication of a shop that is played [in turn](crate::engine::Prepared::is_in_turn), and of no other.
 /// What the totals add up too is taken from them.
@@ -87,7 +87,7 @@ impl Active {
 impl SinglePersonDiagnosis {
     /// Only the time behind the warm-up is seen.
     pub fn new(shop: &Shop, warm_up: Span) -> SinglePersonDiagnosis {
-        let time = MeasuredTime::new(warm_up, None);
+        let time = MeasuredTime::new(&shop.calendar, warm_up, None);
         let stations = shop.stations.iter().map(|station| StationSoFar {
             has_one_unit: station.count == 1,
             taken: Span::ZERO,
@@ -102,7 +102,7 @@ impl SinglePersonDiagnosis {
             station_active: (StationId(0), BusyStretch::NONE),
             station_before: (StationId(0), BusyStretch::NONE),
             taken: (StationId(0), Time::START),
-            lots: Lots::new(shop, time.from()),
+            lots: Lots::new(shop, warm_up),
             taken_when_ready: Vec::new(),
             ready_lot: 0,
             ready_since: Time::START,
@@ -238,7 +238,7 @@ impl Recorder for SinglePersonDiagnosis {
     }
 
     #[inline]
-    fn ready(&mut self, job: &Job, _now: Time) {
+    fn ready(&mut self, job: &Job, _now: Time, _moment: Moment) {
         self.ready_lot = job.lot_slot as usize;
     }
 
@@ -272,7 +272,7 @@ impl Recorder for SinglePersonDiagnosis {
     }
 
     /// The last task may end later, and its work begin later.
-    fn end(&mut self, now: Time) {
+    fn end(&mut self, now: Time, _moment: Moment) {
         self.person_active.end = self.person_active.end.min(now);
         let (_, of_station) = &mut self.station_active;
         if of_station.start < now {

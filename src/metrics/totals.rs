@@ -6,10 +6,11 @@ use super::level::TimeWeightedLevel;
 use super::measured::MeasuredTime;
 use super::record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals};
 use crate::engine::{
-    Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes, Walk,
+    CureTimes, Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
+    TaskTimes, Walk,
 };
 use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId};
-use crate::units::{Length, Span, Time};
+use crate::units::{Length, Moment, Span, Time};
 
 /// What part of a run is measured.
 pub trait Measured {
@@ -37,13 +38,14 @@ impl Measured for Whole {
 #[derive(Debug)]
 pub struct Totals<M = Cut> {
     time: MeasuredTime,
+    calendar: MeasuredTime<Moment>,
     /// What the present task is for.
     project: usize,
     record: Record,
     /// Pairs of places.
     pairs: usize,
     queues: Vec<StationQueue>,
-    in_process: TimeWeightedLevel,
+    in_process: TimeWeightedLevel<Moment>,
     thirds: Thirds,
     /// What people did, by person and project: `work_for[person * projects + project]`.
     work_for: Vec<WorkFor>,
@@ -65,13 +67,13 @@ struct WorkFor {
 #[derive(Debug, Clone, Copy)]
 struct Thirds {
     /// Later than any event if there is no horizon.
-    ends: [Time; 2],
+    ends: [Moment; 2],
     areas: [i128; 2],
     passed: usize,
 }
 
 impl Thirds {
-    fn new(from: Time, until: Option<Time>) -> Thirds {
+    fn new(from: Moment, until: Option<Moment>) -> Thirds {
         let end = |thirds: i64| {
             let measured = until.filter(|&until| until > from)? - from;
             Some(
@@ -81,7 +83,7 @@ impl Thirds {
             )
         };
         Thirds {
-            ends: [1, 2].map(|thirds| end(thirds).unwrap_or(Time::NEVER)),
+            ends: [1, 2].map(|thirds| end(thirds).unwrap_or(Moment::NEVER)),
             areas: [0; 2],
             passed: 0,
         }
@@ -89,7 +91,7 @@ impl Thirds {
 
     /// To be told before the level changes at this instant.
     #[inline(always)]
-    fn pass(&mut self, now: Time, level: &mut TimeWeightedLevel) {
+    fn pass(&mut self, now: Moment, level: &mut TimeWeightedLevel<Moment>) {
         while self.passed < 2 && now >= self.ends[self.passed] {
             level.settle(self.ends[self.passed]);
             self.areas[self.passed] = level.area();
@@ -117,7 +119,7 @@ struct StationQueue {
 
 impl Totals {
     /// Of the time from the end of the warm-up to the horizon.
-    pub fn new(shop: &Shop, places: usize, warm_up: Span, until: Option<Time>) -> Totals {
+    pub fn new(shop: &Shop, places: usize, warm_up: Span, until: Option<Moment>) -> Totals {
         Totals::measured(shop, places, warm_up, until)
     }
 }
@@ -130,8 +132,9 @@ impl Totals<Whole> {
 }
 
 impl<M: Measured> Totals<M> {
-    fn measured(shop: &Shop, places: usize, warm_up: Span, until: Option<Time>) -> Totals<M> {
-        let time = MeasuredTime::new(warm_up, until);
+    fn measured(shop: &Shop, places: usize, warm_up: Span, until: Option<Moment>) -> Totals<M> {
+        let calendar = MeasuredTime::on_calendar(warm_up, until);
+        let time = MeasuredTime::new(&shop.calendar, warm_up, until);
         let from = time.from();
         let stations = shop.stations.len();
         let queue = StationQueue {
@@ -142,17 +145,19 @@ impl<M: Measured> Totals<M> {
         };
         Totals {
             time,
+            calendar,
             project: 0,
             pairs: places * places,
             queues: vec![queue; stations],
-            in_process: TimeWeightedLevel::measured_from(from),
-            thirds: Thirds::new(from, until),
+            in_process: TimeWeightedLevel::measured_from(calendar.from()),
+            thirds: Thirds::new(calendar.from(), until),
             work_for: vec![WorkFor::default(); shop.crew.len() * shop.projects.len()],
             working_at: vec![Span::ZERO; shop.crew.len() * stations],
             part: PhantomData,
             record: Record {
                 from,
                 end: Time::START,
+                on_calendar: (calendar.from(), Moment::START),
                 stations: vec![StationTotals::default(); stations],
                 crew: vec![PersonTotals::default(); shop.crew.len()],
                 gear: vec![GearTotals::default(); shop.gear.len()],
@@ -162,6 +167,7 @@ impl<M: Measured> Totals<M> {
                 walked: [Length::ZERO; 3],
                 in_process: 0,
                 in_process_by_third: None,
+                forced: 0,
             },
         }
     }
@@ -287,14 +293,24 @@ impl<M: Measured> Recorder for Totals<M> {
         }
     }
 
-    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
-        if unit.is_some() {
-            let span = self.part_of(start, end);
-            self.record.stations[station.index()].curing += span;
+    fn forced(&mut self, _job: &Job, now: Time) {
+        self.record.forced += u64::from(self.is_measured(now, now));
+    }
+
+    fn cure(&mut self, cure: &CureTimes) {
+        if cure.unit.is_some() {
+            let span = self.part_of(cure.start, cure.end);
+            self.record.stations[cure.station.index()].curing += span;
         }
     }
 
-    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
+    fn gear(
+        &mut self,
+        gear: GearId,
+        amount: u32,
+        (start, end): (Time, Time),
+        _moments: (Moment, Moment),
+    ) {
         let span = self.part_of(start, end);
         self.record.gear[gear.index()].taken += i128::from(amount) * i128::from(span.micros());
     }
@@ -334,19 +350,22 @@ impl<M: Measured> Recorder for Totals<M> {
             self.thirds.pass(order.done, &mut self.in_process);
         }
         self.in_process.fall(order.done);
-        if self.is_measured(order.done, order.done) {
+        if !M::CUTS || self.calendar.contains(order.done, order.done) {
             let lead_time = (order.done - order.released).micros();
             let project = &mut self.record.projects[order.project.index()];
             project.orders_done += 1;
             project.lead_time += i128::from(lead_time);
             project.lead_times.record(lead_time);
+            project.in_shop_time += i128::from(order.in_shop_time.micros());
+            project.sessions += order.sessions;
         }
     }
 
-    fn end(&mut self, now: Time) {
+    fn end(&mut self, now: Time, moment: Moment) {
         self.record.end = now;
-        self.thirds.pass(now, &mut self.in_process);
-        self.in_process.settle(now);
+        self.record.on_calendar.1 = moment;
+        self.thirds.pass(moment, &mut self.in_process);
+        self.in_process.settle(moment);
         self.record.in_process = self.in_process.area();
         self.record.in_process_by_third = self.thirds.of(self.record.in_process);
         self.add_up_people();

@@ -3,15 +3,20 @@
 use super::chronicle::Witness;
 use super::measured::MeasuredTime;
 use crate::engine::{Doing, Job, Occupied, OrderDone, OrderReleased, Phase};
-use crate::shop::{OrderLineId, ProjectId, StationId};
-use crate::units::{Span, Time};
+use crate::shop::{Calendar, OrderLineId, ProjectId, StationId};
+use crate::units::{Moment, Span, Time};
 
-/// Tells everything that happens line by line, in the order in which it began. Nothing is kept.
+/// Tells everything that happens line by line, in the order in which it began, on the calendar. Nothing is kept.
 #[derive(Debug)]
-pub struct Trace<F> {
+pub struct Trace<'c, F> {
     tell: F,
+    calendar: &'c Calendar,
     /// All of the run: phases are cut at its end.
-    time: MeasuredTime,
+    time: MeasuredTime<Moment>,
+    /// When the lot that has just become ready did so.
+    ready_at: Moment,
+    /// When a task was last chosen.
+    chosen: Time,
     /// The lot that has just become ready, which then joins queues.
     ready: Option<Job>,
     /// Lines of queues that a lot has just left, until it is said which one.
@@ -20,10 +25,10 @@ pub struct Trace<F> {
 
 #[derive(Debug, Clone)]
 pub struct TraceLine {
-    pub start: Time,
-    pub end: Time,
+    pub start: Moment,
+    pub end: Moment,
     /// The end that the phase would have had, if the end of the run has cut it.
-    pub cut: Option<Time>,
+    pub cut: Option<Moment>,
     /// The lot that it is about, if it is about one.
     pub job: Option<Job>,
     pub what: What,
@@ -55,18 +60,21 @@ pub enum What {
     End,
 }
 
-impl<F: FnMut(&TraceLine)> Trace<F> {
+impl<'c, F: FnMut(&TraceLine)> Trace<'c, F> {
     /// Of a run that ends at a horizon, or with its last order.
-    pub fn new(until: Option<Time>, tell: F) -> Trace<F> {
+    pub fn new(calendar: &'c Calendar, until: Option<Moment>, tell: F) -> Trace<'c, F> {
         Trace {
             tell,
-            time: MeasuredTime::new(Span::ZERO, until),
+            calendar,
+            time: MeasuredTime::on_calendar(Span::ZERO, until),
+            ready_at: Moment::START,
+            chosen: Time::START,
             ready: None,
             left: Vec::new(),
         }
     }
 
-    fn instant(&mut self, what: What, now: Time, job: Option<Job>) {
+    fn instant(&mut self, what: What, now: Moment, job: Option<Job>) {
         (self.tell)(&TraceLine {
             start: now,
             end: now,
@@ -77,10 +85,20 @@ impl<F: FnMut(&TraceLine)> Trace<F> {
     }
 
     fn phase(&mut self, phase: &Phase, end: Time, job: &Job) {
+        let calendar = self.calendar;
+        let (start, end) = match phase.moments {
+            Some(moments) => moments,
+            // What takes no time does not wait for an opening, unless a task begins with it.
+            None if end == phase.start && end != self.chosen => {
+                (calendar.end_at(end), calendar.end_at(end))
+            }
+            None if end == phase.start => (calendar.beginning_at(end), calendar.beginning_at(end)),
+            None => (calendar.beginning_at(phase.start), calendar.end_at(end)),
+        };
         (self.tell)(&TraceLine {
-            start: phase.start,
+            start,
             end: self.time.cut(end),
-            cut: (!self.time.contains(phase.start, end)).then_some(end),
+            cut: (!self.time.contains(start, end)).then_some(end),
             job: Some(*job),
             what: What::Phase {
                 of: phase.of,
@@ -90,7 +108,7 @@ impl<F: FnMut(&TraceLine)> Trace<F> {
     }
 }
 
-impl<F: FnMut(&TraceLine)> Witness for Trace<F> {
+impl<F: FnMut(&TraceLine)> Witness for Trace<'_, F> {
     fn begins(&mut self, phase: &Phase, job: &Job) {
         if let Some(end) = phase.end {
             self.phase(phase, end, job);
@@ -105,25 +123,28 @@ impl<F: FnMut(&TraceLine)> Witness for Trace<F> {
     }
 
     fn task(&mut self, job: &Job, now: Time) {
+        self.chosen = now;
         for line in self.left.drain(..) {
             (self.tell)(&TraceLine {
                 job: Some(*job),
                 ..line
             });
         }
-        self.instant(What::Chosen, now, Some(*job));
+        self.instant(What::Chosen, self.calendar.beginning_at(now), Some(*job));
     }
 
-    fn ready(&mut self, job: &Job, _now: Time) {
+    fn ready(&mut self, job: &Job, moment: Moment) {
         self.ready = Some(*job);
+        self.ready_at = moment;
     }
 
-    fn queued(&mut self, station: StationId, now: Time) {
-        self.instant(What::Queued { station }, now, self.ready);
+    fn queued(&mut self, station: StationId, _now: Time) {
+        self.instant(What::Queued { station }, self.ready_at, self.ready);
     }
 
     fn unqueued(&mut self, station: StationId, since: Time, now: Time) {
         let waited = now - since;
+        let now = self.calendar.beginning_at(now);
         self.left.push(TraceLine {
             start: now,
             end: now,
@@ -147,7 +168,7 @@ impl<F: FnMut(&TraceLine)> Witness for Trace<F> {
         self.instant(what, order.done, None);
     }
 
-    fn end(&mut self, now: Time) {
-        self.instant(What::End, now, None);
+    fn end(&mut self, _now: Time, moment: Moment) {
+        self.instant(What::End, moment, None);
     }
 }

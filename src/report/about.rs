@@ -61,6 +61,15 @@ pub fn work(seconds: f64) -> String {
     }
 }
 
+/// A mean number of things, with one digit behind the point where that says more: "6", "5.4".
+pub fn count(number: f64) -> String {
+    let tenths = (number * 10.0).round() / 10.0;
+    match tenths.fract() == 0.0 {
+        true => fixed(tenths, 0),
+        false => fixed(tenths, 1),
+    }
+}
+
 /// A share in whole percent.
 pub fn share(share: f64) -> String {
     match (share * 100.0).round() {

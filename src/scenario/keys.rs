@@ -3,7 +3,7 @@
 use super::kinds;
 use super::quantity::Dimension;
 use crate::floor::{LIMITS, LimitUnit};
-use crate::shop::{CHOICES, QUEUE_RULES, SWITCHES};
+use crate::shop::{CHOICES, QUEUE_RULES, SWITCHES, WEEKDAYS};
 
 /// A key of a mapping.
 #[derive(Debug, Clone, Copy)]
@@ -48,6 +48,10 @@ pub enum ValueShape {
     Whole(u64),
     Number,
     Quantity(Dimension),
+    /// A time of day: hours and minutes.
+    Clock,
+    /// A day: year, month and day.
+    Day,
     /// A duration that may vary.
     Varied,
     /// So many lengths; `true` where they may be negative.
@@ -137,7 +141,11 @@ pub static SCENARIO: Keys = Keys {
             "what is asked for, and when",
         ),
         key("rules", Mapping(&RULES), "how stations and people choose"),
-        key("sessions", NotYet, "when the shop is open"),
+        key(
+            "sessions",
+            Either(&[List(&Mapping(&SESSION)), Mapping(&SESSIONS)]),
+            "when the shop is open; always by default",
+        ),
         key(
             "layouts",
             Named(&Mapping(&LAYOUT)),
@@ -284,8 +292,13 @@ const WORK: &[KeyDefinition] = &[
     ),
     key(
         "pausable",
-        Unused(&Flag),
-        "may stop at the end of a session; true by default",
+        Flag,
+        "may stop at the end of a session; true by default; otherwise it is begun only where it ends before",
+    ),
+    key(
+        "after hours",
+        Flag,
+        "of work with `people: 0`: goes on while the shop is shut, once it is begun; false by default",
     ),
     key(
         "cuts",
@@ -684,6 +697,40 @@ pub static CANDIDATE: Keys = Keys {
     required: &["layout"],
 };
 
+pub static SESSION: Keys = Keys {
+    of: "a session",
+    groups: &[&[
+        key(
+            "days",
+            List(&OneOf(&WEEKDAYS)),
+            "the days of the week on which the shop is open at these times",
+        ),
+        key("open", Clock, "when it is opened"),
+        key("close", Clock, "when it is closed, up to 24:00"),
+        key(
+            "set up",
+            Quantity(Dimension::Time),
+            "what passes before work begins; 0 by default",
+        ),
+        key(
+            "tidy up",
+            Quantity(Dimension::Time),
+            "what passes after work has ended; 0 by default",
+        ),
+    ]],
+    required: &["days", "open", "close"],
+};
+
+pub static SESSIONS: Keys = Keys {
+    of: "the sessions",
+    groups: &[&[key(
+        "when",
+        List(&Mapping(&SESSION)),
+        "the times at which the shop is open",
+    )]],
+    required: &["when"],
+};
+
 pub static RUN: Keys = Keys {
     of: "run",
     groups: &[&[
@@ -712,6 +759,11 @@ pub static RUN: Keys = Keys {
             "confidence",
             Quantity(Dimension::Share),
             "level of the intervals; 95 % by default",
+        ),
+        key(
+            "starts",
+            Day,
+            "the day at 0:00 of which a run begins; any Monday by default",
         ),
     ]],
     required: &[],

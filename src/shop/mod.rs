@@ -3,7 +3,9 @@
 //! A [`Shop`] holds no string that anything depends on: names are for people. Every reference is an index, every
 //! quantity an SI number, and whatever could be wrong was refused when the shop was built.
 
+mod calendar;
 mod crew;
+mod date;
 mod id;
 mod operation;
 mod order;
@@ -12,7 +14,9 @@ mod rules;
 mod station;
 mod time_sources;
 
+pub use calendar::{Calendar, OpeningTime, Session, WEEKDAYS, WeeklySessions};
 pub use crew::{Carts, Gear, MaterialHandling, Person};
+pub use date::Date;
 pub use id::{
     GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, StationId, Table,
 };
@@ -38,6 +42,8 @@ pub struct Shop {
     pub projects: Table<ProjectId, Project>,
     pub orders: Table<OrderLineId, OrderLine>,
     pub rules: Rules,
+    /// When work can be done.
+    pub calendar: Calendar,
     /// Names of the room's doors: places after the stations.
     pub doors: Vec<String>,
 }

@@ -26,6 +26,8 @@ pub struct Work {
     pub fetch_from: Option<PlaceId>,
     /// Whether the work may stop at the end of a session.
     pub pausable: bool,
+    /// Whether it goes on while the shop is shut, once it is begun; needs nobody then.
+    pub after_hours: bool,
     /// Probability that a piece is spoiled.
     pub spoils: f64,
     /// Whether the piece is fed with its width ahead, so that its length lies across.

@@ -2,7 +2,7 @@
 
 use super::ProjectId;
 use crate::random::Distribution;
-use crate::units::{Span, Time};
+use crate::units::{Moment, Span};
 
 /// One line of the orders.
 #[derive(Debug, Clone)]
@@ -17,14 +17,15 @@ pub struct OrderLine {
 
 #[derive(Debug, Clone)]
 pub enum Arrivals {
-    /// So many at the start.
+    /// So many at the first opening.
     AtStart { count: u64 },
-    /// One after another: with a fixed `every` the first at `first`, else after one draw on top of `first`.
+    /// One after another, on the calendar: with a fixed `every` the first at `first`, else after one draw on top of
+    /// `first`. That is the first opening where nobody says so.
     Every {
         every: Distribution,
-        first: Span,
+        first: Option<Span>,
         count: Option<u64>,
-        until: Option<Time>,
+        until: Option<Moment>,
     },
     /// So many in progress at any time: the next is released when one is done.
     InProgress { count: u32 },

@@ -27,6 +27,7 @@ mod harm;
 mod harm_machine;
 mod hauling;
 mod hauling_bends;
+mod hours;
 mod hours_books;
 mod hours_reading;
 mod job_shop;

@@ -11,7 +11,7 @@ use shopstride::experiment::Study;
 use shopstride::floor::{Distances, Manner};
 use shopstride::metrics::{Record, TraceLine};
 use shopstride::shop::{Carts, PersonId, PlaceId};
-use shopstride::units::{Length, Span, Speed, Time};
+use shopstride::units::{Length, Moment, Span, Speed, Time};
 use std::sync::Arc;
 
 const CASES: u32 = 1000;
@@ -132,16 +132,16 @@ fn scaled_walks(walks: &Distances, factor: f64) -> Distances {
 }
 
 /// An instant of the run at which nothing of it begins or ends: some share of its length, and an odd microsecond.
-fn instant(lines: &[TraceLine], end: Time, share: f64) -> Option<Time> {
+fn instant(lines: &[TraceLine], end: Time, share: f64) -> Option<Moment> {
     let mut at = (end.micros() as f64 * share) as i64;
     let taken = |at: i64| {
-        let at = Time::from_micros(at);
+        let at = Moment::from_micros(at);
         lines.iter().any(|line| line.start == at || line.end == at)
     };
     while taken(at) {
         at += 1;
     }
-    (at > 0 && at < end.micros()).then(|| Time::from_micros(at))
+    (at > 0 && at < end.micros()).then(|| Moment::from_micros(at))
 }
 
 proptest! {
@@ -178,7 +178,8 @@ proptest! {
         };
         study.settings.until = Some(horizon);
         let cut = record(&study, 0, study.settings.seed, 0);
-        prop_assert_eq!(cut.end, horizon);
+        prop_assert_eq!(cut.on_calendar.1, horizon);
+        prop_assert_eq!(cut.end.micros(), horizon.micros());
         let lines = trace(&study, 0, 0);
         assert_trace_gives_record(&study, &lines, &cut);
         assert_walking_is_the_same_however_counted(&study, &cut);
@@ -195,9 +196,9 @@ proptest! {
         let Some(at) = instant(&lines, whole.end, share) else {
             return Ok(());
         };
-        study.settings.warm_up = at - Time::START;
+        study.settings.warm_up = at - Moment::START;
         let after = record(&study, 0, study.settings.seed, 0);
-        prop_assert_eq!(after.measured() + (at - Time::START), whole.measured());
+        prop_assert_eq!(after.measured() + (at - Moment::START), whole.measured());
         study.settings.warm_up = Span::ZERO;
         study.settings.until = Some(at);
         let before = record(&study, 0, study.settings.seed, 0);

@@ -280,8 +280,12 @@ fn orders_are_read_as_they_are_meant() {
         panic!("one after another");
     };
     assert_eq!(
-        (every.mean(), every.is_fixed(), first.seconds()),
-        (86_400.0, false, 7200.0)
+        (
+            every.mean(),
+            every.is_fixed(),
+            first.map(|first| first.seconds())
+        ),
+        (86_400.0, false, Some(7200.0))
     );
     assert_eq!(
         (*count, until.map(|until| until.seconds())),

@@ -176,13 +176,11 @@ fn what_is_refused_for_its_form_is_not_valid() {
 fn keys_of_which_nothing_comes_are_valid_and_not_offered() {
     let schema = schema();
     let text = schema.to_string();
-    for absent in ["sessions", "dust", "power", "light"] {
+    for absent in ["dust", "power", "light"] {
         assert!(schema["properties"].get(absent).is_none(), "{absent}");
     }
-    for quiet in ["fixed", "pausable"] {
-        assert!(!text.contains(&format!("\"{quiet}\"")), "{quiet}");
-        assert!(text.contains(&format!("^{quiet}$")), "{quiet}");
-    }
+    assert!(!text.contains("\"fixed\""));
+    assert!(text.contains("^fixed$"));
     let scenario = |pausable: &str| {
         yaml(&format!(
             "title: x\nstations: {{saw: {{fixed: true, does: {{rip: {{per lot: 1 s, pausable: {pausable}}}}}}}}}\n\
@@ -200,7 +198,7 @@ fn keys_of_which_nothing_comes_are_valid_and_not_offered() {
     for key in ["fixd", "pausable", "pausble"] {
         let said = hinted(key);
         assert!(said.contains(&format!("`{key}` is not a key of")), "{said}");
-        for offered in ["`fixed`", "fixed,", "pausable: ..."] {
+        for offered in ["`fixed`", "fixed,"] {
             assert!(!said.contains(offered), "{said}");
         }
     }

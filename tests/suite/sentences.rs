@@ -39,6 +39,7 @@ fn project(name: &str) -> ProjectFindings {
         walking_per_order: None,
         hands_on_per_order: None,
         lead_time_split: None,
+        hours: None,
     }
 }
 

@@ -6,7 +6,7 @@ mod generated;
 use crate::support::study;
 use shopstride::engine::{Prepared, Recorder, Run, simulate};
 use shopstride::experiment::{CandidateFindings, Study};
-use shopstride::metrics::{LineLeadTime, Record, Waited, Waits};
+use shopstride::metrics::{LeadTimeComponents, LineLeadTime, Record, Waited, Waits};
 use shopstride::shop::PersonId;
 use shopstride::units::Span;
 
@@ -45,13 +45,20 @@ fn found(yaml: &str) -> (Vec<[f64; 7]>, Vec<[f64; 4]>) {
     );
     let lines = waits.lead_times.iter().map(|line| {
         let by = line.orders as f64 * f64::from(line.leaves) * S as f64;
-        line.split.parts().map(|part| part as f64 / by)
+        while_open(&line.split).map(|part| part as f64 / by)
     });
     let people = waits
         .crew
         .iter()
         .map(|of| [of.cure, of.station, of.gear, of.nothing].map(Span::seconds));
     (lines.collect(), people.collect())
+}
+
+/// The parts of a split of a shop that is never shut.
+fn while_open(split: &LeadTimeComponents<i128>) -> [i128; 7] {
+    let [parts @ .., shut] = split.parts();
+    assert_eq!(shut, 0, "the shop is always open");
+    parts
 }
 
 /// Splits add up to lead times, and people's waiting and work to what the totals say.

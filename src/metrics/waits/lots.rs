@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::engine::{Job, OrderDone, OrderReleased};
 use crate::shop::{Item, ItemKind, ProjectId, Shop};
-use crate::units::{Span, Time};
+use crate::units::{Moment, Span, Time};
 
 /// What a lead time goes into.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -19,11 +19,13 @@ pub struct LeadTimeComponents<T> {
     pub waiting_person: T,
     /// Done, while other parts of the order are not.
     pub waiting_parts: T,
+    /// The shop is shut, and it neither cures nor is worked on.
+    pub shop_shut: T,
 }
 
 impl<T: Copy> LeadTimeComponents<T> {
     /// In the order of the fields.
-    pub fn parts(&self) -> [T; 7] {
+    pub fn parts(&self) -> [T; 8] {
         [
             self.worked,
             self.carried,
@@ -32,10 +34,11 @@ impl<T: Copy> LeadTimeComponents<T> {
             self.waiting_gear,
             self.waiting_person,
             self.waiting_parts,
+            self.shop_shut,
         ]
     }
 
-    pub fn of_parts(parts: [T; 7]) -> LeadTimeComponents<T> {
+    pub fn of_parts(parts: [T; 8]) -> LeadTimeComponents<T> {
         let [
             worked,
             carried,
@@ -44,6 +47,7 @@ impl<T: Copy> LeadTimeComponents<T> {
             waiting_gear,
             waiting_person,
             waiting_parts,
+            shop_shut,
         ] = parts;
         LeadTimeComponents {
             worked,
@@ -53,6 +57,7 @@ impl<T: Copy> LeadTimeComponents<T> {
             waiting_gear,
             waiting_person,
             waiting_parts,
+            shop_shut,
         }
     }
 }
@@ -70,7 +75,7 @@ pub struct LineLeadTime {
     pub split: LeadTimeComponents<i128>,
 }
 
-/// How long a lot was in each of the components of a lead time but for the last.
+/// How long a lot was in each of the components of a lead time but for the last two, in shop time.
 #[derive(Debug, Clone, Copy, Default)]
 pub(in crate::metrics) struct LotTimes {
     pub worked: Span,
@@ -79,6 +84,9 @@ pub(in crate::metrics) struct LotTimes {
     pub waited_station: Span,
     pub waited_gear: Span,
     pub waited_person: Span,
+    /// What its work and its cure take while the shop is shut.
+    pub worked_shut: Span,
+    pub curing_shut: Span,
 }
 
 /// Since when a lot is ready, the number of its need (none: a delivery), and that need's clocks then.
@@ -118,11 +126,13 @@ struct OrderSoFar {
     first_item: u32,
     /// Microseconds, summed over its leaves.
     components: [i128; 6],
+    /// Of the work and of the cures of its leaves while the shop is shut.
+    while_shut: [i128; 2],
 }
 
 #[derive(Debug, Clone)]
 pub(in crate::metrics) struct Lots {
-    from: Time,
+    from: Moment,
     /// By slot.
     orders: Vec<OrderSoFar>,
     ready: Vec<ReadyLot>,
@@ -131,7 +141,7 @@ pub(in crate::metrics) struct Lots {
 }
 
 impl Lots {
-    pub fn new(shop: &Shop, from: Time) -> Lots {
+    pub fn new(shop: &Shop, warm_up: Span) -> Lots {
         let (mut lines, mut found) = (LineLots::default(), Vec::new());
         for order in &shop.orders {
             let items = &shop.projects[order.project].items;
@@ -155,7 +165,7 @@ impl Lots {
             }));
         }
         Lots {
-            from,
+            from: Moment::START + warm_up,
             orders: Vec::new(),
             ready: Vec::new(),
             lines: Arc::new(lines),
@@ -176,6 +186,7 @@ impl Lots {
         let new = OrderSoFar {
             first_item: self.lines.first[order.line.index()],
             components: [0; 6],
+            while_shut: [0; 2],
         };
         let slot = order.slot as usize;
         if slot >= self.orders.len() {
@@ -229,6 +240,10 @@ impl Lots {
     #[inline(always)]
     pub fn spend(&mut self, by: SpentBy, times: &LotTimes) {
         let order = &mut self.orders[by.order as usize];
+        let while_shut = [times.worked_shut, times.curing_shut];
+        for (sum, span) in order.while_shut.iter_mut().zip(while_shut) {
+            *sum += i128::from(by.leaves) * i128::from(span.micros());
+        }
         let times = [
             times.worked,
             times.carried,
@@ -247,11 +262,23 @@ impl Lots {
             return;
         }
         let found = &mut self.found[order.line.index()];
+        let leaves = i128::from(found.leaves);
         let lead_time = i128::from((order.done - order.released).micros());
-        let spent = self.orders[order.slot as usize].components;
-        let mut parts = [0; 7];
-        parts[..6].copy_from_slice(&spent);
-        parts[6] = i128::from(found.leaves) * lead_time - spent.iter().sum::<i128>();
+        let in_shop_time = i128::from(order.in_shop_time.micros());
+        let of_order = &self.orders[order.slot as usize];
+        let [worked, carried, curing, station, gear, person] = of_order.components;
+        let [worked_shut, curing_shut] = of_order.while_shut;
+        let parts = [
+            worked + worked_shut,
+            carried,
+            curing + curing_shut,
+            station,
+            gear,
+            person,
+            leaves * in_shop_time - of_order.components.iter().sum::<i128>(),
+            leaves * (lead_time - in_shop_time) - worked_shut - curing_shut,
+        ];
+        let mut parts = parts;
         for (sum, part) in parts.iter_mut().zip(found.split.parts()) {
             *sum += part;
         }

@@ -5,7 +5,8 @@
 //! the means over its leaves of the time in which they were worked on, carried, cured, waited for a station, for
 //! gear, for a person, or, being done, for other parts. A lot that is ready waits for a station while none that can
 //! do its operation has a free unit; else for gear while none of those with a free unit has what it takes; else for a
-//! person. Lots that replace spoiled pieces are no leaves: the others wait for them.
+//! person. Lots that replace spoiled pieces are no leaves: the others wait for them. All of that is shop time but the
+//! cures, which go on while the shop is shut; what is left of the lead time is that in which it was shut.
 //!
 //! **People.** Somebody waits for what a lot waits for only if they have the skill for that lot's next operation, and
 //! it needs somebody. So who is idle waits for a station if such a lot waits for one whose units are not all curing;
@@ -30,9 +31,11 @@ pub use people::{IdleTime, TimeAtStation};
 
 use super::due::Due;
 use super::measured::MeasuredTime;
-use crate::engine::{Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes};
+use crate::engine::{
+    CureTimes, Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes,
+};
 use crate::shop::{GearId, ItemId, PersonId, ProjectId, Shop, StationId};
-use crate::units::{Span, Time};
+use crate::units::{Moment, Span, Time};
 use followers::Followers;
 pub(super) use lots::{LotTimes, Lots};
 use lots::{ReadyLot, SpentBy};
@@ -82,13 +85,13 @@ pub struct Waited {
 }
 
 impl Waits {
-    pub fn new(shop: &Shop, warm_up: Span, until: Option<Time>) -> Waits {
-        let time = MeasuredTime::new(warm_up, until);
+    pub fn new(shop: &Shop, warm_up: Span, until: Option<Moment>) -> Waits {
+        let time = MeasuredTime::new(&shop.calendar, warm_up, until);
         Waits {
             now: Time::START,
             needs: Needs::new(shop),
             people: People::new(shop, time),
-            lots: Lots::new(shop, time.from()),
+            lots: Lots::new(shop, warm_up),
             task: TaskSoFar {
                 spent_by: SpentBy::default(),
                 times: LotTimes::default(),
@@ -219,13 +222,21 @@ impl Recorder for Waits {
         let task = &mut self.task;
         task.times.carried = work.begins - work.chosen;
         task.times.worked = work.ends - work.begins;
+        task.times.worked_shut = work.while_shut();
         task.unit = Some((work.station, work.unit));
         (task.ends, task.unit_free) = (work.ends, work.ends);
     }
 
-    fn cure(&mut self, station: StationId, unit: Option<u32>, start: Time, end: Time) {
+    fn cure(&mut self, cure: &CureTimes) {
+        let &CureTimes {
+            station,
+            start,
+            end,
+            ..
+        } = cure;
         self.task.times.curing = end - start;
-        if unit.is_some() {
+        self.task.times.curing_shut = cure.while_shut();
+        if cure.unit.is_some() {
             self.task.unit_free = end;
         }
         self.task.cured = end;
@@ -234,7 +245,13 @@ impl Recorder for Waits {
         self.people.cure(self.now, followers, start, end);
     }
 
-    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
+    fn gear(
+        &mut self,
+        gear: GearId,
+        amount: u32,
+        (start, end): (Time, Time),
+        _moments: (Moment, Moment),
+    ) {
         self.needs.gear_taken(gear, amount, start, end);
         self.changes_at(end);
     }
@@ -263,7 +280,7 @@ impl Recorder for Waits {
     }
 
     #[inline]
-    fn ready(&mut self, job: &Job, now: Time) {
+    fn ready(&mut self, job: &Job, now: Time, _moment: Moment) {
         self.pass(now);
         let mut ready = ReadyLot {
             at: now,
@@ -300,7 +317,7 @@ impl Recorder for Waits {
         self.lots.done(order);
     }
 
-    fn end(&mut self, now: Time) {
+    fn end(&mut self, now: Time, _moment: Moment) {
         self.pass(now);
     }
 }

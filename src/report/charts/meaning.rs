@@ -57,6 +57,7 @@ pub const FOR_STATION: Meaning = meaning("waiting for a station", ORANGE, Hatch:
 pub const FOR_GEAR: Meaning = meaning("waiting for clamps or jigs", PURPLE, Hatch::Dots);
 pub const FOR_PERSON: Meaning = meaning("waiting for a person", YELLOW, Hatch::Up);
 pub const FOR_PARTS: Meaning = meaning("waiting for other parts", GREY, Hatch::Level);
+pub const SHUT: Meaning = meaning("shop shut", WHITE, Hatch::Upright);
 /// The momentary bottleneck.
 pub const SOLE: Meaning = meaning("bottleneck alone", TEXT, Hatch::Plain);
 pub const SHIFTING: Meaning = meaning("shared while it shifts", GREY, Hatch::Up);
@@ -79,7 +80,7 @@ pub const STATION: Meaning = meaning("station", (244, 244, 240), Hatch::Plain);
 
 /// All of them, each once.
 #[cfg(test)]
-pub const MEANINGS: [Meaning; 27] = [
+pub const MEANINGS: [Meaning; 28] = [
     WORKING,
     SETUP,
     DRYING,
@@ -96,6 +97,7 @@ pub const MEANINGS: [Meaning; 27] = [
     FOR_GEAR,
     FOR_PERSON,
     FOR_PARTS,
+    SHUT,
     SOLE,
     SHIFTING,
     LESS,
@@ -219,6 +221,7 @@ mod tests {
                 FOR_GEAR,
                 FOR_PERSON,
                 FOR_PARTS,
+                SHUT,
             ],
             &[
                 WORKING, SETUP, DRYING, TAKEN, RESERVED, WALKING, CARRYING, PUSHING, HANDLING,

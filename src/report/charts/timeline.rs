@@ -249,7 +249,10 @@ fn body(
         unit.sign
     ));
     let marks = AxisMarks {
-        figures: &format!("{} from the start", unit.sign),
+        figures: &match timeline.keeps_hours {
+            true => format!("{} of open time from the start", unit.sign),
+            false => format!("{} from the start", unit.sign),
+        },
         rows: true,
         ..AxisMarks::default()
     };

@@ -5,7 +5,7 @@ use super::canvas::{Align, Area, Canvas, Font};
 use super::elements::{Bar, Label};
 use super::frame::{heading, legend, looked_into, names_width};
 use super::meaning::{
-    CARRYING, DRYING, FOR_GEAR, FOR_PARTS, FOR_PERSON, FOR_STATION, Meaning, WORKING,
+    CARRYING, DRYING, FOR_GEAR, FOR_PARTS, FOR_PERSON, FOR_STATION, Meaning, SHUT, WORKING,
 };
 use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
 use super::style::{BODY, Fill, MARGIN, SMALL, ink};
@@ -25,7 +25,7 @@ const FIGURE: f64 = 70.0;
 /// A part of a lead time, in seconds.
 type Part = fn(&LeadTimeComponents<f64>) -> f64;
 
-const PARTS: [(Meaning, Part); 7] = [
+const PARTS: [(Meaning, Part); 8] = [
     (WORKING.called("worked on"), |split| split.worked),
     (CARRYING.called("carried"), |split| split.carried),
     (DRYING, |split| split.curing),
@@ -33,6 +33,7 @@ const PARTS: [(Meaning, Part); 7] = [
     (FOR_GEAR, |split| split.waiting_gear),
     (FOR_PERSON, |split| split.waiting_person),
     (FOR_PARTS, |split| split.waiting_parts),
+    (SHUT, |split| split.shop_shut),
 ];
 
 /// A project on a layout; without a time if none was done in the runs that were looked into.

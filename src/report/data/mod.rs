@@ -7,6 +7,7 @@ pub use spreadsheet::{Csv, TABLES, csv};
 use serde_json::{Value, json};
 
 use crate::experiment::{CandidateFindings, Comparison, Findings, Resource};
+use crate::metrics::OrderHours;
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
 
 /// The findings as one JSON document.
@@ -58,7 +59,7 @@ fn selection(findings: &Findings, selection: Option<&Selection>) -> Value {
 
 fn candidate(found: &CandidateFindings) -> Value {
     let lead_time = found.lead_time;
-    json!({
+    let mut value = json!({
         "name": found.name,
         "walking": {
             "mean_m": found.walking.mean,
@@ -185,7 +186,31 @@ fn candidate(found: &CandidateFindings) -> Value {
             "metres": leg.metres,
         })).collect::<Vec<Value>>(),
         "bottleneck": found.bottleneck.as_ref().map(resource),
-    })
+    });
+    if let Some(hours) = &found.hours {
+        value["measured_on_calendar_s"] = json!(hours.measured_on_calendar);
+        value["forced_tasks"] = json!(hours.forced);
+        add_hours(&mut value["lead_time"], "", hours.per_order);
+        let projects = value["projects"].as_array_mut().into_iter().flatten();
+        for (value, project) in projects.zip(&found.projects) {
+            add_hours(value, "lead_time_", project.hours);
+            if let Some(split) = project.lead_time_split {
+                value["lead_time_split_s"]["shop_shut"] = json!(split.shop_shut);
+            }
+        }
+    }
+    value
+}
+
+/// What a shop that keeps hours has besides the lead time on the calendar.
+fn add_hours(value: &mut Value, before: &str, hours: Option<OrderHours>) {
+    let figures = [
+        ("in_shop_time_s", hours.map(|hours| hours.in_shop_time)),
+        ("sessions", hours.map(|hours| hours.sessions)),
+    ];
+    for (name, figure) in figures {
+        value[format!("{before}{name}")] = json!(figure);
+    }
 }
 
 fn resource(resource: &Resource) -> Value {

@@ -27,7 +27,7 @@ use crate::experiment::{
     CandidateFindings, Findings, ProjectFindings, Rearrangement, Reliefs, Study, TypicalValues,
 };
 use crate::floor::{FindingLevel, MachineCapacity};
-use crate::metrics::LeadTimeComponents;
+use crate::metrics::{LeadTimeComponents, OrderHours};
 
 /// Whether one candidate fits, by the rules of `check`.
 #[derive(Debug, Clone, Default)]
@@ -209,21 +209,36 @@ fn from_start_to_finish(found: &CandidateFindings) -> Option<String> {
         let project = found.projects_done().next();
         let split = project.and_then(|project| project.lead_time_split);
         let time = about::time(lead_time.mean);
+        let sessions = in_sessions(project.and_then(|project| project.hours));
         return Some(format!(
-            "{time} from start to finish{}.",
+            "{time} from start to finish{sessions}{}.",
             parts_of(split, ": ", "")
         ));
     }
     let of_project = |project: &ProjectFindings| {
         let time = about::time(project.lead_time?.mean);
         let parts = parts_of(project.lead_time_split, " (", ")");
-        Some(format!("{} {time}{parts}", one(&project.name)))
+        let sessions = in_sessions(project.hours);
+        Some(format!("{} {time}{sessions}{parts}", one(&project.name)))
     };
     let all: Vec<String> = found.projects.iter().filter_map(of_project).collect();
     Some(format!(
         "{} from start to finish.",
         capital(&listed(&all, "and"))
     ))
+}
+
+/// ", in 6 sessions with 13 h of open time": what a lead time on the calendar is in a shop that keeps hours.
+fn in_sessions(hours: Option<OrderHours>) -> String {
+    let Some(hours) = hours else {
+        return String::new();
+    };
+    let sessions = match hours.sessions {
+        one if (one - 1.0).abs() < 0.05 => "1 session".to_owned(),
+        some => format!("{} sessions", about::count(some)),
+    };
+    let open = about::work(hours.in_shop_time);
+    format!(", in {sessions} with {open} of open time")
 }
 
 /// What most of a lead time is; nothing if no part is worth mentioning.
@@ -241,6 +256,7 @@ fn parts_of(split: Option<LeadTimeComponents<f64>>, before: &str, after: &str) -
         "waiting for clamps or jigs",
         "waiting for a person",
         "waiting for other parts",
+        "the shop being shut",
     ];
     let mut parts: Vec<(&str, f64)> = names.into_iter().zip(all).collect();
     parts.sort_by(|a, b| b.1.total_cmp(&a.1));

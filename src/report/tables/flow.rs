@@ -69,20 +69,30 @@ fn per(time: Shown) -> Shown {
 /// Of what time shares and means are.
 pub(super) fn measured_time(found: &CandidateFindings, shown: impl Fn(f64) -> String) -> String {
     let whole = found.makespan;
-    let left_out = whole.mean - found.measured;
+    let measured = found
+        .hours
+        .map_or(found.measured, |hours| hours.measured_on_calendar);
+    let left_out = whole.mean - measured;
     let on_average = match whole.half_width {
         Some(half_width) if half_width > 1e-6 * whole.mean => " on average",
         _ => "",
     };
-    match left_out > 1e-6 * whole.mean {
+    let of = match left_out > 1e-6 * whole.mean {
         true => format!(
             "Shares and means are of the {} of a run{on_average} that follow {} of warm-up.",
-            shown(found.measured),
+            shown(measured),
             shown(left_out)
         ),
         false => format!(
             "Shares and means are of the whole run, {}{on_average}.",
             shown(whole.mean)
         ),
+    };
+    match found.hours {
+        Some(_) => format!(
+            "{of} The shop is open for {} of that, which is the whole for stations, people, queues and waits.",
+            shown(found.measured)
+        ),
+        None => of,
     }
 }

@@ -211,6 +211,8 @@ pub fn bottlenecks(found: &CandidateFindings, width: u16) -> String {
 
 /// What the lead time of each project goes into.
 pub fn lead_times(found: &CandidateFindings, width: u16) -> String {
+    let splits = || found.projects.iter().filter_map(|one| one.lead_time_split);
+    let is_shut = splits().any(|split| split.shop_shut > 0.0);
     let header = [
         "lead time",
         "worked",
@@ -220,8 +222,10 @@ pub fn lead_times(found: &CandidateFindings, width: u16) -> String {
         "for clamps\nor jigs",
         "for a person",
         "for other parts",
+        "shop shut",
     ];
-    let mut table = table(&header, 1, width);
+    let shown = if is_shut { 8 } else { 7 };
+    let mut table = table(&header[..=shown], 1, width);
     for project in &found.projects {
         let Some(split) = project.lead_time_split else {
             continue;
@@ -230,7 +234,7 @@ pub fn lead_times(found: &CandidateFindings, width: u16) -> String {
         let all: f64 = parts.iter().sum();
         let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
         let name = std::iter::once(project.name.clone());
-        table.add_row(name.chain(parts.map(share)));
+        table.add_row(name.chain(parts.map(share).into_iter().take(shown)));
     }
     text(table)
 }

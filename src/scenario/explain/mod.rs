@@ -113,6 +113,8 @@ fn in_words(shape: &'static ValueShape) -> String {
         ValueShape::Whole(least) => format!("a whole number from {least} on"),
         ValueShape::Number => "a number".to_owned(),
         ValueShape::Quantity(dimension) => quantity(*dimension),
+        ValueShape::Clock => "a time of day, as in \"19:30\"".to_owned(),
+        ValueShape::Day => "a date, as in 2026-11-30".to_owned(),
         ValueShape::Varied => format!("{}, or one that varies", quantity(Dimension::Time)),
         ValueShape::Lengths(2) => "two lengths, as in [30 cm, 1 m]".to_owned(),
         ValueShape::Lengths(_) => "three lengths, as in [1 m, 10 cm, 20 mm]".to_owned(),

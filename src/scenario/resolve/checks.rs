@@ -50,7 +50,8 @@ pub fn candidate(built: &Built, walks: &Distances, settings: &Settings, sink: &S
             seconds += orders * work;
             metres += orders * walked;
             if let (Arrivals::Every { every, first, .. }, None) = (&line.arrivals, horizon) {
-                endless_seconds += first.seconds() + orders * every.mean();
+                endless_seconds +=
+                    first.map_or(0.0, |first| first.seconds()) + orders * every.mean();
             }
         } else if let Arrivals::InProgress { count } = line.arrivals {
             seconds += f64::from(count) * work;
@@ -78,7 +79,7 @@ pub fn candidate(built: &Built, walks: &Distances, settings: &Settings, sink: &S
                 }
             }
         }
-        if seconds + endless_seconds > MOST_SECONDS {
+        if seconds * shop.calendar.stretch() + endless_seconds > MOST_SECONDS {
             sink.report(
                 Problem::error(span, "up to here the orders could take more than 1e12 s (30 000 years) in one replication")
                     .hint("order less, or lower the durations and distances"),

@@ -17,6 +17,7 @@ mod room;
 mod routes;
 mod rules;
 mod run;
+mod sessions;
 mod shop;
 mod spec;
 mod unplaced;
@@ -201,9 +202,8 @@ fn absorb(problems: &mut Vec<Problem>, found: Vec<Problem>, change: &Bytes) {
 
 /// The candidates that the layouts are.
 fn layouts_of(tree: &YamlNode, all: usize, settings: &Settings, sink: &Sink) -> Vec<Drafted> {
-    let horizon = settings.until.map(|until| until.seconds());
     let top = top_of(tree);
-    let built = shop::build(tree, &top, horizon, sink);
+    let built = shop::build(tree, &top, settings, sink);
     let mut candidates = Vec::new();
     if built
         .as_ref()
@@ -357,11 +357,10 @@ fn changed(
     let layouts = patched.get("layouts").map(entries).unwrap_or_default();
     let names = Names::of("layout", layouts.iter().map(|layout| &layout.key));
     let index = names.find_text(name, &layout.span, sink)?;
-    let horizon = settings.until.map(|until| until.seconds());
     let top = top_of(tree);
     // The problems of the changed scenario live as long as its tree.
     let inner = sink.fresh();
-    let built = shop::build(&patched, &top, horizon, &inner)
+    let built = shop::build(&patched, &top, settings, &inner)
         .filter(|built| affordable(built, all, &entry.key.span, &inner));
     let candidate = like::whole(layouts, index, &inner)
         .and_then(|layout| candidate(&entry.key.text, &layout, built.as_ref(), settings, &inner));

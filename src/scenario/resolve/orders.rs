@@ -9,7 +9,7 @@ use crate::scenario::quantity::Dimension;
 use crate::scenario::reader;
 use crate::scenario::tree::YamlNode;
 use crate::shop::{Arrivals, OrderLine, OrderLineId, Project, ProjectId, Table};
-use crate::units::{Span, Time};
+use crate::units::{Moment, Span};
 
 /// Anything shorter may round to 0, since time is counted in whole microseconds.
 const SHORTEST_GAP: f64 = 1e-6;
@@ -178,11 +178,11 @@ fn line(
         }
         Arrivals::Every {
             every,
-            first: Span::from_seconds(start),
+            first: first.as_ref().map(|first| Span::from_seconds(first.value)),
             count,
             until: until
                 .as_ref()
-                .map(|until| Time::START + Span::from_seconds(until.value)),
+                .map(|until| Moment::START + Span::from_seconds(until.value)),
         }
     } else {
         if fields.get("count").is_some() && count.is_none() {
@@ -221,7 +221,8 @@ pub fn expected_orders(line: &OrderLine, horizon: Option<f64>) -> Option<f64> {
             let end = until
                 .map_or(f64::INFINITY, |until| until.seconds())
                 .min(horizon);
-            let room = (end - first.seconds()).max(0.0);
+            let first = first.map_or(0.0, |first| first.seconds());
+            let room = (end - first).max(0.0);
             let by_time = if every.mean() > 0.0 {
                 room / every.mean() + 1.0
             } else {

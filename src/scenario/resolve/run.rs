@@ -7,7 +7,8 @@ use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader;
 use crate::scenario::tree::{YamlNode, YamlValue};
-use crate::units::{Span, Time};
+use crate::shop::Date;
+use crate::units::{Moment, Span};
 
 const MOST_REPLICATIONS: u64 = 1_000_000;
 
@@ -51,11 +52,12 @@ pub fn settings(tree: &YamlNode, sink: &Sink) -> Settings {
     if let Some(seed) = fields.whole("seed", 0, u64::MAX) {
         settings.seed = seed;
     }
+    settings.starts = fields.get("starts").and_then(|node| date(node, sink));
     settings.until = until(&fields);
     if let Some(warm_up) = fields.quantity("warm up", Dimension::Time) {
         settings.warm_up = Span::from_seconds(warm_up.value);
         if let (Some(end), Some(until)) = (settings.until, fields.get("until"))
-            && settings.warm_up >= end - Time::START
+            && settings.warm_up >= end - Moment::START
         {
             sink.report(
                 Problem::error(&warm_up.span, "the warm-up leaves nothing to measure")
@@ -80,7 +82,22 @@ pub fn settings(tree: &YamlNode, sink: &Sink) -> Settings {
     settings
 }
 
-fn until(fields: &Fields) -> Option<Time> {
+fn date(node: &YamlNode, sink: &Sink) -> Option<Date> {
+    let text = reader::text(node, "a date such as 2026-11-30", sink)?;
+    let date = Date::read(text);
+    if date.is_none() {
+        sink.report(
+            Problem::error(
+                &node.span,
+                format!("`{text}` is no day of any year from 1900 to 2999"),
+            )
+            .hint("write year, month and day with dashes, such as 2026-11-30"),
+        );
+    }
+    date
+}
+
+fn until(fields: &Fields) -> Option<Moment> {
     let node = fields.get("until")?;
     if let YamlValue::Scalar(text) = &node.value {
         if text == "done" {
@@ -103,7 +120,7 @@ fn until(fields: &Fields) -> Option<Time> {
         );
         return None;
     }
-    Some(Time::START + span)
+    Some(Moment::START + span)
 }
 
 /// Title, description, and the units of the output.

@@ -5,8 +5,10 @@ use std::sync::Arc;
 
 use super::catalogue::{self, Catalogue};
 use super::{
-    MOST_OPERATIONS, MOST_STATIONS, bought, crew, orders, projects, room, routes, rules, unused,
+    MOST_OPERATIONS, MOST_STATIONS, bought, crew, orders, projects, room, routes, rules, sessions,
+    unused,
 };
+use crate::experiment::Settings;
 use crate::floor::Limits;
 use crate::floor::Room;
 use crate::scenario::fields::Fields;
@@ -53,11 +55,13 @@ impl Built<'_> {
 pub fn build<'a>(
     tree: &'a YamlNode,
     whole: &'a Bytes,
-    horizon: Option<f64>,
+    settings: &Settings,
     sink: &'a Sink,
 ) -> Option<Built<'a>> {
     let fields = Fields::open(tree, whole, &keys::SCENARIO, sink)?;
-    for name in ["sessions", "dust", "power", "light"] {
+    let horizon = settings.until.map(|until| until.seconds());
+    let calendar = sessions::read(&fields, settings.starts, horizon);
+    for name in ["dust", "power", "light"] {
         if let Some(entry) = fields.entry(name) {
             sink.report(
                 Problem::error(&entry.key.span, format!("`{name}` is not supported yet"))
@@ -155,6 +159,9 @@ pub fn build<'a>(
         return None;
     }
     let projects = projects?;
+    let (calendar, orders, projects) = (calendar?, orders?, projects.table?);
+    let made = (&projects, &operations);
+    sessions::all_fits(&fields, &calendar, &orders, &order_spans, made)?;
     Some(Built {
         shop: Arc::new(Shop {
             stations,
@@ -162,9 +169,10 @@ pub fn build<'a>(
             gear,
             crew: crew?,
             handling: handling?,
-            projects: projects.table?,
-            orders: orders?,
+            projects,
+            orders,
             rules,
+            calendar,
             doors: doors.iter().map(|door| door.text.to_owned()).collect(),
         }),
         catalogue,

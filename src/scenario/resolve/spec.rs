@@ -28,6 +28,7 @@ pub struct Spec {
     pub(super) gear: Option<Vec<(GearId, u32)>>,
     pub(super) fetch_from: Option<PlaceId>,
     pub(super) pausable: Option<bool>,
+    pub(super) after_hours: Option<bool>,
     pub(super) spoils: Option<GivenQuantity>,
     pub(super) cuts: Option<Vec<usize>>,
     /// Whether a rough size that is missing is reckoned from the finished one, as where a kind says what is usual.
@@ -115,6 +116,9 @@ impl Spec {
             pausable: fields
                 .get("pausable")
                 .and_then(|node| reader::flag(node, sink)),
+            after_hours: fields
+                .get("after hours")
+                .and_then(|node| reader::flag(node, sink)),
             spoils: read_spoils(fields),
             cuts: read_cuts(fields),
             allows_for_sizes: false,
@@ -140,6 +144,7 @@ impl Spec {
             gear: upper.gear.or(below.gear),
             fetch_from: upper.fetch_from.or(below.fetch_from),
             pausable: upper.pausable.or(below.pausable),
+            after_hours: upper.after_hours.or(below.after_hours),
             spoils: upper.spoils.or(below.spoils),
             cuts: upper.cuts.or(below.cuts),
             allows_for_sizes: upper.allows_for_sizes || below.allows_for_sizes,

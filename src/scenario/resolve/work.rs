@@ -100,6 +100,22 @@ impl Spec {
             }
             _ => None,
         };
+        if self.after_hours == Some(true)
+            && (self.people != Some(0) || self.pausable == Some(false))
+        {
+            let what = match self.people {
+                Some(0) => "is not to be paused",
+                _ => "needs somebody",
+            };
+            sink.report(
+                Problem::error(
+                    at,
+                    format!("`{}` goes on after hours, but {what}", operation.1),
+                )
+                .hint("`after hours: true` is for work with `people: 0` that may be paused; leave one of them out"),
+            );
+            complete = false;
+        }
         let positive =
             |duration: &Option<Distribution>| duration.clone().filter(|d| d.mean() > 0.0);
         let [fed, surfaced] = seconds_by_size;
@@ -116,6 +132,7 @@ impl Spec {
             gear,
             fetch_from: self.fetch_from,
             pausable: self.pausable.unwrap_or(true),
+            after_hours: self.after_hours.unwrap_or(false),
             spoils,
             along_width: self.along_width.unwrap_or(false),
             bite: None,

@@ -177,6 +177,7 @@ fn timeline_bars_lie_where_they_belong() {
     let timeline = Timeline {
         candidate: "as it grew".to_owned(),
         replication: 1,
+        keeps_hours: false,
         end_s: 1_000.0,
         rows: vec![Row {
             name: "Saw".to_string(),
@@ -222,6 +223,7 @@ fn very_many_bars_make_no_very_large_file() {
     let timeline = Timeline {
         candidate: "as it grew".to_owned(),
         replication: 1,
+        keeps_hours: false,
         end_s: 200_000.0,
         rows: vec![Row {
             name: "Saw".to_string(),

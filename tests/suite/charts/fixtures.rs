@@ -159,6 +159,8 @@ fn projects(size: &Size, candidate: usize) -> Vec<ProjectFindings> {
     let projects = names.iter().enumerate().map(|(index, name)| {
         let part = |nth: usize| spread(index * 5 + candidate * 3 + nth, 1_500) as f64;
         let parts = [0, 1, 2, 3, 4, 5, 6].map(part);
+        let [worked, carried, curing, station, gear, person, others] = parts;
+        let parts = [worked, carried, curing, station, gear, person, others, 0.0];
         // The last one was never done.
         let split = (index < 2).then(|| LeadTimeComponents::of_parts(parts));
         ProjectFindings {
@@ -172,6 +174,7 @@ fn projects(size: &Size, candidate: usize) -> Vec<ProjectFindings> {
             walking_per_order: None,
             hands_on_per_order: None,
             lead_time_split: split,
+            hours: None,
         }
     });
     projects.collect()
@@ -257,6 +260,7 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         checked_legs: Vec::new(),
         legs,
         bottleneck: Some(bottleneck),
+        hours: None,
     }
 }
 
@@ -410,6 +414,7 @@ pub fn timeline(size: &Size) -> Timeline {
     Timeline {
         candidate: "as it grew".to_owned(),
         replication: 1,
+        keeps_hours: false,
         end_s: 28_800.0,
         rows,
     }

@@ -274,6 +274,7 @@ fn marked() -> Timeline {
     Timeline {
         candidate: "as it grew".to_owned(),
         replication: 1,
+        keeps_hours: false,
         end_s: 1_000.0,
         rows: vec![
             row("Saw", Kind::Station, &[bar(0.0, 600.0, Activity::Running)]),

@@ -7,8 +7,9 @@ use shopstride::floor::{
 };
 use shopstride::report::check::{Told, Writer, told};
 use shopstride::shop::{
-    Arrivals, Choice, Item, ItemKind, MaterialHandling, OperationId, OrderLine, PartSource, Person,
-    PlaceId, Project, ProjectId, Rules, Shop, Size, Station, StationId, Step, Table, Work,
+    Arrivals, Calendar, Choice, Item, ItemKind, MaterialHandling, OperationId, OrderLine,
+    PartSource, Person, PlaceId, Project, ProjectId, Rules, Shop, Size, Station, StationId, Step,
+    Table, Work,
 };
 use shopstride::units::{Mass, Span, Speed};
 
@@ -92,6 +93,7 @@ impl Scene {
             }]
             .into_iter()
             .collect(),
+            calendar: Calendar::AlwaysOpen,
             rules: Rules::default(),
             doors: Vec::new(),
         };
@@ -157,6 +159,7 @@ impl Scene {
             gear: Vec::new(),
             fetch_from: None,
             pausable: true,
+            after_hours: false,
             spoils: 0.0,
             along_width: false,
             bite: None,

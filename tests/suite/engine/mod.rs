@@ -3,7 +3,7 @@
 use crate::second_reading::result::{Manner, OrderOutcome, Outcome, PersonOutcome, StationOutcome};
 use shopstride::engine::{Prepared, Run, simulate};
 use shopstride::experiment::{Candidate, Study};
-use shopstride::metrics::{Chronicle, Totals, Trace, TraceLine, What};
+use shopstride::metrics::{Chronicle, Record, Totals, Trace, TraceLine, What};
 use shopstride::shop::{PersonId, PlaceId};
 
 pub fn load(yaml: &str) -> Study {
@@ -14,6 +14,11 @@ pub fn load(yaml: &str) -> Study {
 }
 
 pub fn play(yaml: &str, layout: &str) -> Outcome {
+    play_hours(yaml, layout).0
+}
+
+/// The same with its totals, and the study.
+pub fn play_hours(yaml: &str, layout: &str) -> (Outcome, Record, Study) {
     let study = load(yaml);
     let candidate = study
         .candidates
@@ -30,16 +35,18 @@ pub fn play(yaml: &str, layout: &str) -> Outcome {
     let mut totals = Totals::new(&candidate.shop, places, study.settings.warm_up, run.until);
     simulate(&prepared, &run, &mut totals).unwrap_or_else(|stuck| panic!("{stuck:?}\n{yaml}"));
     let mut lines = Vec::new();
-    let trace = Trace::new(run.until, |line: &TraceLine| lines.push(line.clone()));
+    let trace = Trace::new(&candidate.shop.calendar, run.until, |line: &TraceLine| {
+        lines.push(line.clone())
+    });
     let mut chronicle = Chronicle::new(trace);
     simulate(&prepared, &run, &mut chronicle).expect("it did not get stuck before");
     drop(chronicle);
-    outcome(candidate, totals, lines)
+    let record = totals.into_record();
+    (outcome(candidate, &record, lines), record, study)
 }
 
-fn outcome(candidate: &Candidate, totals: Totals, lines: Vec<TraceLine>) -> Outcome {
+fn outcome(candidate: &Candidate, record: &Record, lines: Vec<TraceLine>) -> Outcome {
     let shop = &candidate.shop;
-    let record = totals.into_record();
     let mut orders: Vec<OrderOutcome> = Vec::new();
     let mut waits_over = vec![(0, 0); shop.stations.len()];
     for line in lines {
@@ -113,7 +120,7 @@ fn outcome(candidate: &Candidate, totals: Totals, lines: Vec<TraceLine>) -> Outc
         empty_nm,
         carrying_nm,
         pushing_nm,
-        makespan_us: record.end.micros(),
+        makespan_us: record.on_calendar.1.micros(),
         orders,
         stations: stations.collect(),
         crew: crew.collect(),

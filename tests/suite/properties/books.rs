@@ -7,7 +7,7 @@ use shopstride::experiment::Study;
 use shopstride::floor::Manner;
 use shopstride::metrics::{Record, StationTotals, TraceLine, What};
 use shopstride::shop::{PersonId, PlaceId};
-use shopstride::units::{Length, Span, Time};
+use shopstride::units::{Length, Moment, Span};
 
 /// Phases of one person or one unit, added up from a trace.
 #[derive(Debug, Default, PartialEq)]
@@ -28,7 +28,7 @@ impl Sums {
         self.free_from = end;
     }
 
-    fn close(&mut self, end: Time) {
+    fn close(&mut self, end: Moment) {
         assert!(self.free_from <= end.micros());
         self.gaps += end.micros() - self.free_from;
     }
@@ -49,7 +49,7 @@ fn time_for(study: &Study, person: PersonId, manner: Manner, distance: Length) -
 pub(super) fn assert_trace_gives_record(study: &Study, lines: &[TraceLine], record: &Record) {
     let candidate = &study.candidates[0];
     let shop = &candidate.shop;
-    let end = record.end;
+    let (_, end) = record.on_calendar;
     let mut people: Vec<Sums> = shop.crew.iter().map(|_| Sums::default()).collect();
     let mut places: Vec<PlaceId> = shop.crew.iter().map(|person| person.starts_at).collect();
     let mut units: BTreeMap<(usize, u32), Sums> = BTreeMap::new();

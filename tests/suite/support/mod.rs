@@ -100,7 +100,9 @@ pub fn trace(study: &Study, candidate: usize, replication: u32) -> Vec<TraceLine
         replication,
         until: study.settings.until,
     };
-    let trace = Trace::new(run.until, |line: &TraceLine| lines.push(line.clone()));
+    let trace = Trace::new(&candidate.shop.calendar, run.until, |line: &TraceLine| {
+        lines.push(line.clone())
+    });
     let mut chronicle = Chronicle::new(trace);
     simulate(&prepared, &run, &mut chronicle).unwrap_or_else(|stuck| panic!("{stuck:?}"));
     drop(chronicle);

@@ -1,7 +1,7 @@
 //! Generated shops: what one pass finds against the definitions read plainly, and that it adds up.
 
 use shopstride::experiment::Study;
-use shopstride::units::{Span, Time};
+use shopstride::units::{Moment, Span, Time};
 
 use super::{assert_adds_up, play, waits};
 use crate::second_reading::generate;
@@ -22,10 +22,10 @@ fn shop(seed: u64) -> String {
 /// As long as it lasts, cut at the end, with a warm-up, and both, by turns.
 fn measured(study: &mut Study, seed: u64) {
     let record = crate::support::record(study, 0, study.settings.seed, 0);
-    let share = |of: i64, by: i64| Time::from_micros(of * by / 10);
+    let share = |of: i64, by: i64| Moment::from_micros(of * by / 10);
     let end = record.end.micros();
     if seed % 2 == 1 {
-        study.settings.warm_up = share(end, 2) - Time::START;
+        study.settings.warm_up = share(end, 2) - Moment::START;
     }
     if seed / 2 % 2 == 1 {
         study.settings.until = Some(share(end, 7));
@@ -48,15 +48,19 @@ fn one_pass_finds_what_the_definitions_say() {
         let mut heard = Heard::default();
         play(&study, &mut heard);
         let shop = &study.candidates[0].shop;
-        let from = Time::START + study.settings.warm_up;
+        let from = Moment::START + study.settings.warm_up;
         let splits: Vec<[i128; 7]> = (waits.lead_times.iter())
-            .map(|line| line.split.parts())
+            .map(|line| super::while_open(&line.split))
             .collect();
         assert_eq!(splits, heard.splits(shop, from), "seed {seed}\n{yaml}");
         let waited: Vec<[i64; 4]> = (waits.crew.iter())
             .map(|of| [of.cure, of.station, of.gear, of.nothing].map(Span::micros))
             .collect();
-        assert_eq!(waited, heard.people(shop, from), "seed {seed}\n{yaml}");
+        assert_eq!(
+            waited,
+            heard.people(shop, Time::from_micros(from.micros())),
+            "seed {seed}\n{yaml}"
+        );
         for split in splits {
             (parts.iter_mut().zip(split)).for_each(|(sum, part)| *sum += i32::from(part > 0));
         }

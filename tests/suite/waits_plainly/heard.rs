@@ -1,10 +1,11 @@
 //! Everything that a run tells, kept.
 
 use shopstride::engine::{
-    Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes, Walk,
+    CureTimes, Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
+    TaskTimes, Walk,
 };
-use shopstride::shop::{GearId, PersonId, PlaceId, StationId};
-use shopstride::units::Time;
+use shopstride::shop::{GearId, PersonId, PlaceId};
+use shopstride::units::{Moment, Time};
 
 use super::{Heard, Told};
 
@@ -53,16 +54,16 @@ impl Recorder for Heard {
         self.last().workers = workers.collect();
     }
 
-    fn cure(&mut self, _: StationId, unit: Option<u32>, _: Time, end: Time) {
-        self.last().unit_cures_until = unit.map(|_| end);
+    fn cure(&mut self, cure: &CureTimes) {
+        self.last().unit_cures_until = cure.unit.map(|_| cure.end);
         self.last().cures = true;
     }
 
-    fn gear(&mut self, gear: GearId, amount: u32, start: Time, end: Time) {
+    fn gear(&mut self, gear: GearId, amount: u32, (start, end): (Time, Time), _: (Moment, Moment)) {
         self.last().gear.push((gear, amount, start, end));
     }
 
-    fn ready(&mut self, job: &Job, now: Time) {
+    fn ready(&mut self, job: &Job, now: Time, _: Moment) {
         self.ready.push((*job, now));
     }
 
@@ -76,7 +77,7 @@ impl Recorder for Heard {
         self.done.push(*order);
     }
 
-    fn end(&mut self, now: Time) {
+    fn end(&mut self, now: Time, _: Moment) {
         self.end = now;
     }
 }

@@ -7,7 +7,7 @@ use shopstride::engine::{Job, OrderDone, TaskTimes};
 use shopstride::shop::{
     Choice, GearId, Item, ItemId, ItemKind, PartSource, PersonId, PlaceId, Shop, StationId,
 };
-use shopstride::units::{Span, Time};
+use shopstride::units::{Moment, Span, Time};
 
 #[derive(Debug)]
 struct Told {
@@ -148,6 +148,11 @@ fn somebody_goes_on(
     }
 }
 
+/// In these shops shop time is what the calendar says.
+fn always_open(moment: Moment) -> Time {
+    Time::from_micros(moment.micros())
+}
+
 /// Job numbers are enough to tell lots apart.
 fn is_lot(job: &Job, order: u64, item: ItemId, batch: u32) -> bool {
     (job.order, job.item, job.batch) == (order, item, batch)
@@ -161,7 +166,7 @@ impl Heard {
         all.extend(
             self.done
                 .iter()
-                .flat_map(|order| [order.released, order.done]),
+                .flat_map(|order| [order.released, order.done].map(always_open)),
         );
         for task in &self.tasks {
             all.extend(task.brings.iter().flat_map(|&(_, start, end)| [start, end]));
@@ -281,7 +286,7 @@ impl Heard {
     }
 
     /// Microseconds by part of a split, for each order line.
-    pub fn splits(&self, shop: &Shop, from: Time) -> Vec<[i128; 7]> {
+    pub fn splits(&self, shop: &Shop, from: Moment) -> Vec<[i128; 7]> {
         let lines = shop.orders.enumerate().map(|(line, order_line)| {
             let items = &shop.projects[order_line.project].items;
             let mut sums = [0; 7];
@@ -312,7 +317,8 @@ impl Heard {
         leaf: (ItemId, u32),
         sums: &mut [i128; 7],
     ) {
-        for pair in self.instants(shop, order.released, order.done).windows(2) {
+        let [released, done] = [order.released, order.done].map(always_open);
+        for pair in self.instants(shop, released, done).windows(2) {
             let (item, batch) = self.inside(items, order.order, leaf, pair[0]);
             let doing = self.doing(shop, order.order, item, batch, pair[0]);
             sums[doing as usize] += i128::from((pair[1] - pair[0]).micros());

@@ -1,0 +1,97 @@
+//! The two clocks of a run.
+//!
+//! A run is played on the calendar, and decides only while work can be done. What a task takes lasts in shop time, so
+//! the end of a task is reckoned in shop time and planned for the moment of the calendar that belongs to it. Recorders
+//! are told shop time, in which nothing has to be interrupted, and the moments of what goes on while the shop is shut.
+//!
+//! In a shop that is always open both are the same, and nothing is left of all this.
+
+use super::bitset::Set;
+use super::recorder::Recorder;
+use super::simulation::Simulation;
+use super::specialization::Specialization;
+use crate::units::{Moment, Time};
+
+impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+    /// Shop time now; while the shop is shut, that at which it was closed.
+    #[inline(always)]
+    pub(super) fn time(&self) -> Time {
+        match S::HOURS {
+            true => self.state.time,
+            false => Time::from_micros(self.state.now.micros()),
+        }
+    }
+
+    /// Whether anything may be begun.
+    #[inline(always)]
+    pub(super) fn is_open(&self) -> bool {
+        !S::HOURS || self.state.now >= self.state.session.opens
+    }
+
+    /// Goes on to a moment, which is not before now.
+    #[inline(always)]
+    pub(super) fn go_on_to(&mut self, now: Moment) {
+        self.state.now = now;
+        if S::HOURS {
+            let state = &mut self.state;
+            if now >= state.session.closes {
+                state.session = self.prepared.shop.calendar.session_at(now);
+            }
+            let session = &state.session;
+            state.time = match now > session.opens {
+                true => session.from + (now - session.opens),
+                false => session.from,
+            };
+        }
+    }
+
+    /// When the shop opens next, if it is shut and there is something to do, or if something waits for that.
+    #[inline(always)]
+    pub(super) fn next_opening(&self) -> Moment {
+        if !S::HOURS || self.state.orders_open == 0 {
+            return Moment::NEVER;
+        }
+        match self.is_open() {
+            false => self.state.session.opens,
+            true if self.prepared.may_not_fit => self.opening_waited_for(),
+            true => Moment::NEVER,
+        }
+    }
+
+    /// What may not be interrupted can begin at the next opening though nothing else happens until then.
+    fn opening_waited_for(&self) -> Moment {
+        let (manned, unmanned) = (&self.state.manned_waiting, &self.state.unmanned_waiting);
+        if manned.is_empty() && unmanned.is_empty() {
+            return Moment::NEVER;
+        }
+        let calendar = &self.prepared.shop.calendar;
+        calendar.session_at(self.state.session.closes).opens
+    }
+
+    /// The moment at which what goes on now ends, if that is at this shop time.
+    #[inline(always)]
+    pub(super) fn end_at(&self, time: Time) -> Moment {
+        if !S::HOURS {
+            return Moment::from_micros(time.micros());
+        }
+        let session = &self.state.session;
+        let end = session.opens + (time - session.from);
+        match end <= session.closes {
+            true => end,
+            false => self.prepared.shop.calendar.end_at(time),
+        }
+    }
+
+    /// The shop time of any moment.
+    #[inline(always)]
+    pub(super) fn time_of(&self, moment: Moment) -> Time {
+        if !S::HOURS {
+            return Time::from_micros(moment.micros());
+        }
+        let session = &self.state.session;
+        match moment >= session.opens && moment <= session.closes {
+            true => session.from + (moment - session.opens),
+            false => self.prepared.shop.calendar.time(moment),
+        }
+    }
+}
