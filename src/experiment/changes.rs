@@ -154,10 +154,8 @@ impl Changes {
         };
         let together = shop.orders.iter().map(|line| line.together);
         let together = together.max().unwrap_or(1);
-        let asks = |item: &Item| {
-            let pieces = item.pieces.saturating_mul(together);
-            item.batch.unwrap_or(pieces).min(pieces) >= carts.at_least
-        };
+        let asks =
+            |item: &Item| item.largest_lot(item.pieces.saturating_mul(together)) >= carts.at_least;
         let asked_for = shop.ordered_items().any(asks);
         let why = (!asked_for).then_some(WhyNot::NoLotAsksForACart);
         self.add(shop, Edit::OneMoreCart, why);

@@ -181,7 +181,7 @@ fn mostly_cure(shop: &Shop, station: StationId) -> Vec<String> {
     let (mut cures, mut others) = (0.0, 0.0);
     let mut operations: Vec<String> = Vec::new();
     for item in shop.ordered_items() {
-        let lot = item.batch.unwrap_or(item.pieces).min(item.pieces);
+        let lot = item.largest_lot(item.pieces);
         let lots = item.lots(u64::from(item.pieces)) as f64;
         for choice in item.route.iter().flat_map(|step| &step.choices) {
             if choice.station != station {

@@ -67,9 +67,7 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
     let about = what(shop, project, item, units);
     push_line(&mut text, &format!("  {}: {about}", item.name));
     let lots = item.lots(u64::from(item.pieces)) as u32;
-    let pieces = item
-        .batch
-        .map_or(item.pieces, |batch| batch.min(item.pieces));
+    let pieces = item.largest_lot(item.pieces);
     let mut place = project.begins_at(item).first().copied();
     let mut work_time = 0.0;
     let mut cures = 0.0;

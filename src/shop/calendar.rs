@@ -40,7 +40,7 @@ pub struct Session {
     pub from: Time,
     /// Shop time at which work is next interrupted: at the end of the last of the sessions that touch this one.
     pub stretch_ends: Time,
-    /// Whether no stretch between two interruptions is longer than the one that begins with this session.
+    /// Whether no stretch between two interruptions is longer than the one that begins here.
     pub begins_longest: bool,
 }
 
@@ -264,11 +264,6 @@ impl Calendar {
             }
             _ => 0,
         }
-    }
-
-    /// The sessions that have been opened up to a moment; 0 where the shop is always open.
-    pub fn sessions_until(&self, moment: Moment) -> u64 {
-        self.sessions_between(Moment::START, moment)
     }
 
     /// The longest time between two interruptions; None where there is none.

@@ -68,6 +68,11 @@ impl Item {
         }
     }
 
+    /// Pieces of the largest lot of so many of its pieces.
+    pub fn largest_lot(&self, pieces: u32) -> u32 {
+        self.batch.map_or(pieces, |batch| batch.min(pieces))
+    }
+
     /// Where it may lie when its route is over, if that is not empty or it lies somewhere at the release.
     pub fn ends_at(&self) -> Vec<PlaceId> {
         match self.route.last() {

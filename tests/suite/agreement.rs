@@ -1,6 +1,7 @@
 //! The engine against an independent second reading of the procedure, on thousands of random shops.
 
 use crate::second_reading::generate::{self, LAYOUT};
+use crate::support::assert_none_differs;
 
 const SHOPS: u64 = 3000;
 
@@ -15,19 +16,5 @@ fn the_engine_and_the_second_reading_agree_on_every_figure() {
             differ.push((seed, yaml, found, expected));
         }
     }
-    if let Some((seed, yaml, found, expected)) = differ.first() {
-        let seeds: Vec<u64> = differ.iter().map(|(seed, ..)| *seed).collect();
-        let (found, expected) = (format!("{found:#?}"), format!("{expected:#?}"));
-        let lines = found.lines().zip(expected.lines()).enumerate();
-        let lines = lines.filter(|(_, (found, expected))| found != expected);
-        let lines = lines.map(|(line, (found, expected))| {
-            format!("line {line}: {found}, expected {expected}\n")
-        });
-        panic!(
-            "{} of {SHOPS} shops differ, seeds {:?}\nseed {seed}:\n{yaml}\n{}",
-            differ.len(),
-            &seeds[..seeds.len().min(40)],
-            lines.collect::<String>()
-        );
-    }
+    assert_none_differs(&differ, SHOPS);
 }

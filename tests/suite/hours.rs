@@ -6,10 +6,10 @@ mod generated;
 mod refused;
 mod uninterrupted;
 
-use crate::support::{record, study, trace};
+use crate::support::{record, study, trace, waited};
 use shopstride::engine::{Doing, Occupied};
 use shopstride::experiment::Study;
-use shopstride::metrics::{LeadTimeComponents, Record, TraceLine, Waits, What};
+use shopstride::metrics::{LeadTimeComponents, Record, TraceLine, What};
 use shopstride::units::{Moment, Span};
 
 const S: i64 = 1_000_000;
@@ -62,17 +62,7 @@ fn run_of(station: &str, start: Moment, end: Moment) -> (String, Moment, Moment)
 
 /// What the lead times of the orders of the first line go into, in microseconds.
 fn split(study: &Study) -> LeadTimeComponents<i128> {
-    let candidate = &study.candidates[0];
-    let settings = &study.settings;
-    let mut waits = Waits::new(&candidate.shop, settings.warm_up, settings.until);
-    let prepared = shopstride::engine::Prepared::new(&candidate.shop, &candidate.walks);
-    let run = shopstride::engine::Run {
-        seed: settings.seed,
-        replication: 0,
-        until: settings.until,
-    };
-    shopstride::engine::simulate(&prepared, &run, &mut waits).expect("it ends");
-    waits.waited().lead_times[0].split
+    waited(study).lead_times[0].split
 }
 
 /// Released when the shop is first opened, Tue 19:05. Of 3 h of work 135 min are done by Tue 21:20, and 45 min from Thu

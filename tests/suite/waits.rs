@@ -3,9 +3,8 @@
 mod by_hand;
 mod generated;
 
-use crate::support::study;
-use shopstride::engine::{Prepared, Recorder, Run, simulate};
-use shopstride::experiment::{CandidateFindings, Study};
+use crate::support::{play, study, waited};
+use shopstride::experiment::CandidateFindings;
 use shopstride::metrics::{LeadTimeComponents, LineLeadTime, Record, Waited, Waits};
 use shopstride::shop::PersonId;
 use shopstride::units::Span;
@@ -14,31 +13,13 @@ const S: i64 = 1_000_000;
 
 const SPOT: &str = "layouts: {x: {distances: 0}}\n";
 
-fn play(study: &Study, recorder: &mut impl Recorder) {
-    let candidate = &study.candidates[0];
-    let run = Run {
-        seed: study.settings.seed,
-        replication: 0,
-        until: study.settings.until,
-    };
-    let prepared = Prepared::new(&candidate.shop, &candidate.walks);
-    simulate(&prepared, &run, recorder).unwrap_or_else(|stuck| panic!("{stuck:?}"));
-}
-
-fn waits(study: &Study) -> Waited {
-    let (shop, settings) = (&study.candidates[0].shop, &study.settings);
-    let mut waits = Waits::new(shop, settings.warm_up, settings.until);
-    play(study, &mut waits);
-    waits.waited()
-}
-
 /// Seconds by leaf and order, in the order of the parts of a split, for each line; and by person what they wait for:
 /// a cure, a station, gear, and nothing to do.
 fn found(yaml: &str) -> (Vec<[f64; 7]>, Vec<[f64; 4]>) {
     let study = study(&format!(
         "title: By hand\nhandling: {{pick up: 0, put down: 0}}\n{yaml}"
     ));
-    let waits = waits(&study);
+    let waits = waited(&study);
     assert_adds_up(
         &waits,
         &crate::support::record(&study, 0, study.settings.seed, 0),

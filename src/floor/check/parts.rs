@@ -218,32 +218,18 @@ impl MissingParts {
     /// Whether nothing lacks more than in another judgement of the same site: by no rule, and at no station, gap or door.
     pub fn is_no_worse_than(&self, other: &MissingParts) -> bool {
         let lists = |parts: &MissingParts| {
-            let MissingParts {
-                walls,
-                things,
-                doors,
-                panels,
-                too_high,
-                out_of_reach,
-                standing,
-                in_doors,
-                feed,
-                reach,
-                ..
-            } = parts;
             let by_place = [
-                walls,
-                things,
-                doors,
-                panels,
-                too_high,
-                out_of_reach,
-                standing,
-                in_doors,
-                feed,
-                reach,
+                &parts.walls,
+                &parts.things,
+                &parts.doors,
+                &parts.panels,
+                &parts.too_high,
+                &parts.out_of_reach,
+                &parts.standing,
+                &parts.in_doors,
+                &parts.feed,
+                &parts.reach,
             ];
-            let by_place = by_place.map(|list| list.as_slice());
             let all = by_place.into_iter().flatten().chain(&parts.handled);
             let alone = [parts.reachable, parts.way_out];
             all.copied().chain(alone).collect::<Vec<Missing>>()

@@ -77,9 +77,8 @@ fn by_cart(scene: &Scene<'_>, mut used: Vec<PlaceId>) -> Option<Finding> {
         let together = lines
             .filter(|line| line.project == project)
             .map(|line| line.together);
-        let pieces = u64::from(item.pieces) * u64::from(together.max()?);
-        let lot = item.batch.map_or(pieces, |batch| pieces.min(batch.into()));
-        (lot >= u64::from(carts.at_least)).then_some(())
+        let lot = item.largest_lot(item.pieces.saturating_mul(together.max()?));
+        (lot >= carts.at_least).then_some(())
     };
     let mut pushed = Vec::new();
     for (id, project) in shop.projects.enumerate() {

@@ -95,9 +95,7 @@ impl BroughtToMachine {
             boards: false,
             sheets: false,
         };
-        let is_ordered = |project| shop.orders.iter().any(|line| line.project == project);
-        let ordered = shop.projects.enumerate().filter(|&(id, _)| is_ordered(id));
-        for item in ordered.flat_map(|(_, project)| &project.items) {
+        for item in shop.ordered_items() {
             let mut choices = item.route.iter().flat_map(|step| &step.choices);
             if !choices.any(|choice| choice.station == station) {
                 continue;

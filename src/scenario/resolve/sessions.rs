@@ -233,8 +233,7 @@ pub fn all_fits(
     };
     for (line, span) in orders.iter().zip(spans) {
         for item in &projects[line.project].items {
-            let pieces = item.pieces * line.together;
-            let lot = item.batch.map_or(pieces, |batch| batch.min(pieces));
+            let lot = item.largest_lot(item.pieces * line.together);
             let expected = |choice: &Choice| Span::from_seconds(expected(&choice.work, lot));
             let fits = |choice: &Choice| choice.work.pausable || expected(choice) <= longest;
             let Some(step) = item

@@ -82,7 +82,7 @@ fn sessions_count_that_have_working_time_between_two_moments() {
     assert_eq!(between(at(0, 0, 0), at(1, 21, 20)), 1);
     assert_eq!(between(at(0, 0, 0), at(14, 0, 0)), 6);
     assert_eq!(between(at(1, 20, 0), at(1, 20, 30)), 1);
-    assert_eq!(calendar.sessions_until(at(8, 20, 0)), 4);
+    assert_eq!(calendar.sessions_between(Moment::START, at(8, 20, 0)), 4);
     assert_eq!(
         Calendar::AlwaysOpen.sessions_between(at(0, 0, 0), at(9, 0, 0)),
         0
@@ -193,7 +193,7 @@ proptest! {
         let time = calendar.time(moment);
         let (sum, sessions) = added_up(&times, starts_on, moment);
         prop_assert_eq!(time.micros(), sum);
-        prop_assert_eq!(calendar.sessions_until(moment), sessions);
+        prop_assert_eq!(calendar.sessions_between(Moment::START, moment), sessions);
         // The moment lies between the end of what lasts until its shop time and the beginning of what follows.
         let (end, beginning) = (calendar.end_at(time), calendar.beginning_at(time));
         prop_assert!(end <= moment || time == Time::START);

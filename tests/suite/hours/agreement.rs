@@ -6,6 +6,7 @@ use rayon::prelude::*;
 
 use crate::second_reading::generate::{LAYOUT, shop_with_hours};
 use crate::second_reading::play_hours;
+use crate::support::assert_none_differs;
 
 const SHOPS: u64 = 5000;
 
@@ -80,21 +81,7 @@ fn the_engine_and_the_second_reading_agree_on_shops_that_keep_hours() {
         .into_iter()
         .filter_map(|(_, differ)| differ)
         .collect();
-    if let Some((seed, yaml, found, expected)) = differ.first() {
-        let seeds: Vec<u64> = differ.iter().map(|(seed, ..)| *seed).collect();
-        let (found, expected) = (format!("{found:#?}"), format!("{expected:#?}"));
-        let lines = found.lines().zip(expected.lines()).enumerate();
-        let lines = lines.filter(|(_, (found, expected))| found != expected);
-        let lines = lines.map(|(line, (found, expected))| {
-            format!("line {line}: {found}, expected {expected}\n")
-        });
-        panic!(
-            "{} of {compared} shops differ, seeds {:?}\nseed {seed}:\n{yaml}\n{}",
-            differ.len(),
-            &seeds[..seeds.len().min(40)],
-            lines.collect::<String>()
-        );
-    }
+    assert_none_differs(&differ, compared);
     assert!(compared > SHOPS / 8, "{compared} shops were compared");
     assert!(forced > 20, "{forced} tasks fitted nowhere");
 }

@@ -1,10 +1,10 @@
 //! What holds of every shop that keeps hours, on generated ones.
 
 use crate::second_reading::generate;
-use crate::support::{record, study, trace};
+use crate::support::{record, study, trace, waited};
 use shopstride::engine::{Doing, Occupied};
 use shopstride::experiment::Study;
-use shopstride::metrics::{LineLeadTime, Record, TraceLine, Waits, What};
+use shopstride::metrics::{LineLeadTime, Record, TraceLine, What};
 use shopstride::shop::Calendar;
 use shopstride::units::{Moment, Span, Time};
 
@@ -36,17 +36,7 @@ fn all_of(study: &Study) -> Record {
 }
 
 fn lead_times(study: &Study) -> Vec<LineLeadTime> {
-    let candidate = &study.candidates[0];
-    let settings = &study.settings;
-    let mut waits = Waits::new(&candidate.shop, settings.warm_up, settings.until);
-    let prepared = shopstride::engine::Prepared::new(&candidate.shop, &candidate.walks);
-    let run = shopstride::engine::Run {
-        seed: settings.seed,
-        replication: 0,
-        until: settings.until,
-    };
-    shopstride::engine::simulate(&prepared, &run, &mut waits).expect("it ends");
-    waits.waited().lead_times
+    waited(study).lead_times
 }
 
 /// Everything but the sessions that orders take, which are none where there are none.

@@ -107,32 +107,19 @@ fn nothing_is_written_where_something_is_wrong() {
     );
     new(&["--with", "table saw"], "--room");
     // All at once.
-    new(
-        &[
-            "--room",
-            "20 ft x 17 ft",
-            "--with",
-            "tabel saw",
-            "--door",
-            "25 ft in the front wall",
-            "--longest",
-            "no",
-        ],
-        "is wider than its wall",
-    );
-    new(
-        &[
-            "--room",
-            "20 ft x 17 ft",
-            "--with",
-            "tabel saw",
-            "--door",
-            "25 ft in the front wall",
-            "--longest",
-            "no",
-        ],
-        "did you mean `table saw`?",
-    );
+    let several = [
+        "--room",
+        "20 ft x 17 ft",
+        "--with",
+        "tabel saw",
+        "--door",
+        "25 ft in the front wall",
+        "--longest",
+        "no",
+    ];
+    for said in ["is wider than its wall", "did you mean `table saw`?"] {
+        new(&several, said);
+    }
     fs::write(
         at.join("parts.csv"),
         "part,qty,length,width,thickness\nside,2,long,11,3/4\n",

@@ -10,9 +10,10 @@ pub mod series;
 use proptest::prelude::ProptestConfig;
 use proptest::test_runner::RngSeed;
 use rayon::prelude::*;
-use shopstride::engine::{Prepared, Run, simulate};
+use shopstride::engine::{Prepared, Recorder, Run, simulate};
 use shopstride::experiment::{Replications, Study};
-use shopstride::metrics::{Chronicle, Record, Totals, Trace, TraceLine};
+use shopstride::metrics::{Chronicle, Record, Totals, Trace, TraceLine, Waited, Waits};
+use std::fmt::Debug;
 use std::fs;
 use std::path::PathBuf;
 
@@ -107,4 +108,47 @@ pub fn trace(study: &Study, candidate: usize, replication: u32) -> Vec<TraceLine
     simulate(&prepared, &run, &mut chronicle).unwrap_or_else(|stuck| panic!("{stuck:?}"));
     drop(chronicle);
     lines
+}
+
+/// Tells a recorder of the first replication of the first candidate.
+pub fn play(study: &Study, recorder: &mut impl Recorder) {
+    let candidate = &study.candidates[0];
+    let run = Run {
+        seed: study.settings.seed,
+        replication: 0,
+        until: study.settings.until,
+    };
+    let prepared = Prepared::new(&candidate.shop, &candidate.walks);
+    simulate(&prepared, &run, recorder).unwrap_or_else(|stuck| panic!("{stuck:?}"));
+}
+
+/// What was waited for in it.
+pub fn waited(study: &Study) -> Waited {
+    let (shop, settings) = (&study.candidates[0].shop, &study.settings);
+    let mut waits = Waits::new(shop, settings.warm_up, settings.until);
+    play(study, &mut waits);
+    waits.waited()
+}
+
+/// A shop that was drawn with a seed, as text, with what was found of it and what was expected.
+pub type Differing<T> = (u64, String, T, T);
+
+/// Shows line by line where the first of the shops differs, if any does.
+#[track_caller]
+pub fn assert_none_differs<T: Debug>(differ: &[Differing<T>], compared: u64) {
+    let Some((seed, yaml, found, expected)) = differ.first() else {
+        return;
+    };
+    let seeds: Vec<u64> = differ.iter().map(|(seed, ..)| *seed).collect();
+    let (found, expected) = (format!("{found:#?}"), format!("{expected:#?}"));
+    let lines = found.lines().zip(expected.lines()).enumerate();
+    let lines = lines.filter(|(_, (found, expected))| found != expected);
+    let lines = lines
+        .map(|(line, (found, expected))| format!("line {line}: {found}, expected {expected}\n"));
+    panic!(
+        "{} of {compared} shops differ, seeds {:?}\nseed {seed}:\n{yaml}\n{}",
+        differ.len(),
+        &seeds[..seeds.len().min(40)],
+        lines.collect::<String>()
+    );
 }

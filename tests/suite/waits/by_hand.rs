@@ -3,7 +3,7 @@
 use shopstride::metrics::{IdleTime, LeadTimeComponents, TimeAtStation};
 use shopstride::units::Span;
 
-use super::{S, SPOT, found, waits};
+use super::{S, SPOT, found, waited};
 use crate::support::study;
 
 #[test]
@@ -93,14 +93,14 @@ fn somebody_waits_only_for_what_they_can_go_on_with() {
     let study = study(&crate::support::data("scenarios/teacher.yaml"));
     let minutes =
         |of: &IdleTime| [of.cure, of.station, of.gear, of.nothing].map(|of| of.seconds() / 60.0);
-    let people: Vec<[f64; 4]> = waits(&study).crew.iter().map(minutes).collect();
+    let people: Vec<[f64; 4]> = waited(&study).crew.iter().map(minutes).collect();
     assert_eq!(people, [[0.0, 0.0, 0.0, 110.0], [30.0, 0.0, 0.0, 70.0]]);
     // Where billets have to be brought to the kiln, which is not where they lie, whoever may bring them waits for it.
     let brought = crate::support::data("scenarios/teacher.yaml")
         .replace("{route: [dry]}", "{material at: saw, route: [dry]}")
         .replace("can: [rip]", "can: [rip, dry]")
         .replace("pick up: 0", "pick up: 2 s");
-    let people: Vec<[f64; 4]> = (waits(&crate::support::study(&brought)).crew.iter())
+    let people: Vec<[f64; 4]> = (waited(&crate::support::study(&brought)).crew.iter())
         .map(minutes)
         .collect();
     // From 10 min and 4 s (two billets picked up, the second only when the first is dried).
@@ -258,7 +258,7 @@ orders: [{{project: box}}]
 run: {{replications: 1}}
 {SPOT}"
     ));
-    let waits = waits(&study);
+    let waits = waited(&study);
     let line = &waits.lead_times[0];
     assert!(
         line.lead_time > i128::from(40 * S),
@@ -310,7 +310,7 @@ orders: [{{project: box, count: 3}}]
         setting_up: Span::from_micros(7 * S),
         running: Span::from_micros(3 * 7 * S),
     };
-    let found = waits(&study);
+    let found = waited(&study);
     assert_eq!(found.crew, [IdleTime::default()]);
     assert_eq!(found.worked_at, [expected]);
 }

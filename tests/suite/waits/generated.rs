@@ -3,7 +3,7 @@
 use shopstride::experiment::Study;
 use shopstride::units::{Moment, Span, Time};
 
-use super::{assert_adds_up, play, waits};
+use super::{assert_adds_up, play, waited};
 use crate::second_reading::generate;
 use crate::support::study;
 use crate::waits_plainly::Heard;
@@ -42,7 +42,7 @@ fn one_pass_finds_what_the_definitions_say() {
         let mut study = study(&yaml);
         spoiled += u32::from(yaml.contains("spoils"));
         measured(&mut study, seed);
-        let waits = waits(&study);
+        let waits = waited(&study);
         let record = crate::support::record(&study, 0, study.settings.seed, 0);
         assert_adds_up(&waits, &record);
         let mut heard = Heard::default();
@@ -87,7 +87,7 @@ fn it_adds_up_where_times_vary() {
         let mut study = study(&varied);
         measured(&mut study, seed);
         let record = crate::support::record(&study, 0, study.settings.seed, 0);
-        assert_adds_up(&waits(&study), &record);
+        assert_adds_up(&waited(&study), &record);
     }
     assert!(varied_shops > 200, "cures vary in {varied_shops} shops");
 }
