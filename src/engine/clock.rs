@@ -10,7 +10,8 @@ use super::bitset::Set;
 use super::recorder::Recorder;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
-use crate::units::{Moment, Time};
+use super::state::{Lot, Order, State};
+use crate::units::{Moment, Span, Time};
 
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// Shop time now; while the shop is shut, that at which it was closed.
@@ -53,7 +54,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
         match self.is_open() {
             false => self.state.session.opens,
-            true if self.prepared.may_not_fit => self.opening_waited_for(),
+            true if !S::PLAIN && self.prepared.may_not_fit => self.opening_waited_for(),
             true => Moment::NEVER,
         }
     }
@@ -80,6 +81,32 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             true => end,
             false => self.prepared.shop.calendar.end_at(time),
         }
+    }
+
+    /// When a lot has become ready.
+    #[inline(always)]
+    pub(super) fn ready_time(&self, lot: &Lot) -> Time {
+        match S::HOURS {
+            true => lot.ready_time,
+            false => Time::from_micros(lot.ready.micros()),
+        }
+    }
+
+    /// Since an order was released: how long the shop was shut, and how many sessions have had working time.
+    pub(super) fn hours_since_release(&self, order: &Order) -> (Span, u64) {
+        let State {
+            now, time, session, ..
+        } = &self.state;
+        let in_shop_time = *time - order.released_time;
+        let mut sessions = 0;
+        if in_shop_time > Span::ZERO {
+            // At the very beginning of a session none of it has passed.
+            let last = session.number - i64::from(*time == session.from);
+            sessions = (last - order.released_session + 1) as u64;
+        }
+        let calendar = &self.prepared.shop.calendar;
+        debug_assert_eq!(sessions, calendar.sessions_between(order.released, *now));
+        (*now - order.released - in_shop_time, sessions)
     }
 
     /// The shop time of any moment.

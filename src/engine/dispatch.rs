@@ -41,7 +41,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// where every station is free and offers by the same rank.
     #[inline(always)]
     fn let_take_turn(&mut self) {
-        if self.state.task_in_turn.is_none()
+        if self.state.unit_in_turn.is_none()
             && let Some((_, lot)) = self.state.single_queue.peek_unchecked()
         {
             self.start_manned(lot, None, PersonId(0));
@@ -50,7 +50,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
 
     #[inline(always)]
     fn let_people_choose(&mut self) {
-        if S::HOURS && self.prepared.may_not_fit {
+        if S::HOURS && !S::PLAIN && self.prepared.may_not_fit {
             self.let_each_choose();
             return;
         }

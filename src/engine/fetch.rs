@@ -119,24 +119,26 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         self.walk(carrier, Manner::Empty, lot.place);
         self.carry(carrier, to);
         if lot.pieces > at_once {
-            self.carry_the_rest(lot.place, lot.pieces - at_once, at_once, carrier, to);
+            *carrier = self.carry_the_rest(lot.place, lot.pieces - at_once, at_once, *carrier, to);
         }
     }
 
-    /// The carries of a lot but for the first.
+    /// The carries of a lot but for the first. The carrier comes and goes by value, so that nothing has to be kept in
+    /// memory where there is no such carry.
     #[inline(never)]
     fn carry_the_rest(
         &mut self,
         from: PlaceId,
         pieces: u32,
         at_once: u32,
-        carrier: &mut Carrier,
+        mut carrier: Carrier,
         to: PlaceId,
-    ) {
+    ) -> Carrier {
         for _ in 0..pieces.div_ceil(at_once) {
-            self.walk(carrier, Manner::Empty, from);
-            self.carry(carrier, to);
+            self.walk(&mut carrier, Manner::Empty, from);
+            self.carry(&mut carrier, to);
         }
+        carrier
     }
 
     /// Brings pieces from one place to another by cart, which stays there.

@@ -78,9 +78,10 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         all_here
     }
 
-    /// Whether work that has been chosen now and ends at an instant is interrupted although it should not be.
+    /// Whether work that has been chosen now and ends at an instant is interrupted although it should not be. All work of
+    /// a plain shop may be.
     #[inline]
     pub(super) fn is_forced(&self, choice: &PreparedChoice, ends: Time) -> bool {
-        S::HOURS && !choice.work.pausable && ends > self.state.session.stretch_ends
+        S::HOURS && !S::PLAIN && !choice.work.pausable && ends > self.state.session.stretch_ends
     }
 }

@@ -37,7 +37,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
     }
 
-    /// How many orders a line releases at once when a release of it is due that was planned.
+    /// How many orders a line releases at once when a release of it is due that was planned. Where the shop is always
+    /// open, only those are planned that come one after another.
     #[inline]
     pub(super) fn released_together(&self, line: OrderLineId) -> u32 {
         match &self.prepared.shop.orders[line].arrivals {
@@ -127,6 +128,10 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         order.number = number;
         order.released = now;
         order.key = key;
+        if S::HOURS {
+            order.released_time = self.state.time;
+            order.released_session = self.state.session.number;
+        }
         if !S::PLAIN {
             self.open_items(slot);
         }
@@ -181,7 +186,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         key: Key,
     ) -> u32 {
         let number = self.state.orders[order].number;
-        let ready = self.state.now;
+        let (ready, ready_time) = (self.state.now, self.time());
         self.state.lots.put(|before| Lot {
             order,
             item: item as u32,
@@ -191,6 +196,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             place,
             unassembled: false,
             ready,
+            ready_time,
             number,
             key,
             stamp: before.map_or(0, |lot| lot.stamp + 1),
@@ -203,6 +209,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     pub(super) fn go_on(&mut self, slot: u32, next: Next, place: Option<PlaceId>) {
         let lot = &mut self.state.lots[slot];
         lot.ready = self.state.now;
+        if S::HOURS {
+            lot.ready_time = self.state.time;
+        }
         lot.place = place.unwrap_or(lot.place);
         if !S::PLAIN && lot.pieces == 0 {
             self.lot_done(slot);
@@ -359,12 +368,10 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let order = &self.state.orders[slot];
         let line = OrderLineId(order.line);
         let (released, done) = (order.released, self.state.now);
-        let mut in_shop_time = done - released;
-        let mut sessions = 0;
-        if S::HOURS {
-            in_shop_time = self.time() - self.time_of(released);
-            sessions = self.prepared.shop.calendar.sessions_between(released, done);
-        }
+        let (while_shut, sessions) = match S::HOURS {
+            true => self.hours_since_release(order),
+            false => (Span::ZERO, 0),
+        };
         self.recorder.done(&OrderDone {
             project: ProjectId(order.project),
             line,
@@ -373,7 +380,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             now: self.time(),
             released,
             done,
-            in_shop_time,
+            while_shut,
             sessions,
         });
         self.state.orders.give_back(slot);

@@ -44,8 +44,9 @@ pub struct PreparedShop<'a> {
     pub(super) is_plain_queue: Vec<bool>,
     /// Whether any work is begun only where it is not interrupted.
     pub(super) may_not_fit: bool,
-    /// Whether parts are all that is made, not cut from material, each operation is done at one station by one person or by nobody, anybody
-    /// can do it, and it takes nothing else: no gear, no cart, no cure, no delivery, nothing spoiled.
+    /// Whether parts are all that is made, not cut from material, each operation is done at one station by one person
+    /// or by nobody, anybody can do it, it may be interrupted, and it takes nothing else: no gear, no cart, no cure, no
+    /// delivery, nothing spoiled.
     pub(super) is_plain: bool,
     /// Whether sets of stations and of people each fit into one word.
     pub(super) is_small: bool,

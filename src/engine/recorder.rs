@@ -132,8 +132,8 @@ pub struct OrderDone {
     pub now: Time,
     pub released: Moment,
     pub done: Moment,
-    /// The lead time without the time in which the shop was shut.
-    pub in_shop_time: Span,
+    /// How much of the lead time the shop was shut.
+    pub while_shut: Span,
     /// Sessions with working time between release and done; 0 where the shop is always open.
     pub sessions: u64,
 }
@@ -352,6 +352,7 @@ pub trait Recorder {
 
 /// Two recorders that hear the same, the first one first.
 impl<A: Recorder, B: Recorder> Recorder for (A, B) {
+    #[inline(always)]
     fn task(&mut self, job: &Job, now: Time) {
         self.0.task(job, now);
         self.1.task(job, now);
@@ -402,6 +403,7 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.1.forced(job, now);
     }
 
+    #[inline(always)]
     fn told(&mut self) {
         self.0.told();
         self.1.told();

@@ -123,7 +123,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         self.handle_events_of_now();
         // Without a horizon, the last instant at which anything can happen.
         let last = self.until.unwrap_or(LAST).min(LAST);
-        let mut rounds = 0;
+        // Rounds one after another at one instant, and at which.
+        let (mut rounds, mut rounds_at) = (0, Moment::START);
         // Openings one after another at which nothing was under way or to come.
         let mut openings = 0;
         // Whether something would have gone on at an opening behind the horizon.
@@ -154,12 +155,14 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 break;
             };
             if next == self.state.now {
-                rounds += 1;
+                rounds = match rounds_at == next {
+                    true => rounds + 1,
+                    false => 1,
+                };
+                rounds_at = next;
                 if rounds > MOST_ROUNDS_AT_ONCE {
                     return Err(self.stuck(true));
                 }
-            } else {
-                rounds = 0;
             }
             openings = 0;
             self.go_on_to(next);
@@ -209,7 +212,13 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
         match event.unpack() {
             Event::TaskEnds(task) => self.task_ends(task),
-            Event::Release(line) => self.release_is_due(line, self.released_together(line)),
+            Event::Release(line) => {
+                let orders = match S::HOURS {
+                    true => self.released_together(line),
+                    false => 1,
+                };
+                self.release_is_due(line, orders);
+            }
             Event::CarrierFree(person) => self.release_person(person),
             // In a plain shop nothing cures, and there is neither cart nor delivery.
             _ if S::PLAIN => {}

@@ -27,6 +27,8 @@ pub(super) struct Lot {
     pub unassembled: bool,
     /// Ready for its next operation or its delivery; of a finished lot, done.
     pub ready: Moment,
+    /// The same in shop time; not kept where the shop is always open.
+    pub ready_time: Time,
     /// The order's, in the order of release.
     pub number: u64,
     pub key: Key,
@@ -53,6 +55,10 @@ pub(super) struct Order {
     /// In the order of release.
     pub number: u64,
     pub released: Moment,
+    /// The same in shop time, and the number of the session that lasted then, or else of the next one; not kept where
+    /// the shop is always open.
+    pub released_time: Time,
+    pub released_session: i64,
     pub key: Key,
     /// By item; empty for a plain shop, whose lots do not wait for each other.
     pub items: Vec<OrderItem>,
@@ -67,6 +73,8 @@ impl Order {
             open: 0,
             number: 0,
             released: Moment::START,
+            released_time: Time::START,
+            released_session: 0,
             key: Key::from_seed(0),
             items: Vec::new(),
         }
@@ -221,14 +229,6 @@ pub(super) struct Task {
     pub ends: Moment,
 }
 
-/// What has to be known of work under way where one person does everything in turn.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct TaskInTurn {
-    pub lot: u32,
-    pub choice: u32,
-    pub unit: u32,
-}
-
 /// `B` is a set of stations or people.
 #[derive(Debug, Default)]
 pub(super) struct State<B> {
@@ -241,8 +241,9 @@ pub(super) struct State<B> {
     pub lots: Slots<Lot>,
     pub orders: Slots<Order>,
     pub tasks: Slots<Task>,
-    /// The task under way, where there never is more than one; without it the only person is idle.
-    pub task_in_turn: Option<TaskInTurn>,
+    /// The unit that works, where there never is more than one; without it the only person is idle. What that task is
+    /// stands with its lot, whose slot is the task's number.
+    pub unit_in_turn: Option<u32>,
     pub queues: Vec<LotQueue<Rank>>,
     /// All lots that wait, where one queue will do.
     pub single_queue: LotQueue<Rank>,
@@ -286,7 +287,7 @@ impl<B: Set> State<B> {
         self.lots.clear();
         self.orders.free_all();
         self.tasks.clear();
-        self.task_in_turn = None;
+        self.unit_in_turn = None;
         empty_each(&mut self.queues, prepared.shop.queues.len());
         self.single_queue.clear();
         self.stations.resize_with(stations, StationNow::default);

@@ -10,7 +10,7 @@ use super::recorder::{CureTimes, Job, Recorder, TaskTimes};
 use super::seize::cure_ties_up;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
-use super::state::{Lot, Task, TaskInTurn};
+use super::state::{Lot, Task};
 use crate::random::Key;
 use crate::shop::{PersonId, PlaceId, StationId};
 use crate::units::Moment;
@@ -115,9 +115,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         if self.is_forced(choice, ends) {
             self.recorder.forced(&job, now);
         }
-        let [run_ends, end] = match at_station.moments {
-            Some([.., run, end]) => [run, end],
-            None => [run, ends].map(|time| self.end_at(time)),
+        let end = match at_station.moments {
+            Some([.., end]) => end,
+            None => self.end_at(ends),
         };
         let cured = match S::PLAIN {
             true => end,
@@ -126,12 +126,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         self.recorder.told();
         let task = match S::IN_TURN {
             true => {
-                self.state.task_in_turn = Some(TaskInTurn {
-                    lot: slot,
-                    choice: choice.number,
-                    unit,
-                });
-                0
+                self.state.unit_in_turn = Some(unit);
+                slot
             }
             false => self.state.tasks.put(|_| Task {
                 lot: slot,
@@ -143,6 +139,10 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             }),
         };
         if spoiled > 0 && run < ends {
+            let run_ends = match at_station.moments {
+                Some([.., run_ends, _]) => run_ends,
+                None => self.end_at(run),
+            };
             self.state.agenda.plan(run_ends, Event::RunEnds(task));
         }
         self.state.agenda.plan(end, Event::TaskEnds(task));
@@ -204,10 +204,10 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     #[inline(always)]
     pub(super) fn task_ends(&mut self, slot: u32) {
         let task = match S::IN_TURN {
-            true => self.state.task_in_turn.take().map(|task| Task {
-                lot: task.lot,
-                choice: Some(task.choice),
-                unit: task.unit,
+            true => self.state.unit_in_turn.take().map(|unit| Task {
+                lot: slot,
+                choice: Some(self.state.lots[slot].at),
+                unit,
                 people: None,
                 spoiled: 0,
                 ends: self.state.now,

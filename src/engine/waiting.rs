@@ -125,7 +125,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
         choices: &[PreparedChoice],
         alone: bool,
     ) {
-        let (now, ready) = (self.time(), self.time_of(lot.ready));
+        let (now, ready) = (self.time(), self.ready_time(&lot));
         for choice in choices {
             if S::IN_TURN {
                 self.state.single_queue.pop_uncounted();

@@ -71,12 +71,19 @@ pub struct ProjectTotals {
     pub lead_time: i128,
     /// Of each order done, in microseconds.
     pub lead_times: Histogram,
-    /// Summed over the orders done: the lead time without the time in which the shop was shut, in microseconds, and the
-    /// sessions with working time between release and done.
-    pub in_shop_time: i128,
+    /// Summed over the orders done: for how much of the lead time the shop was shut, in microseconds, and the sessions
+    /// with working time between release and done.
+    pub while_shut: i128,
     pub sessions: u64,
     pub walked: Length,
     pub hands_on: Span,
+}
+
+impl ProjectTotals {
+    /// The lead times without the time in which the shop was shut, in microseconds, summed over the orders done.
+    pub fn in_shop_time(&self) -> i128 {
+        self.lead_time - self.while_shut
+    }
 }
 
 impl Record {
@@ -147,7 +154,7 @@ impl OrderHours {
     /// Of the orders of these projects that were done; None without one.
     pub fn of(projects: &[ProjectTotals]) -> Option<OrderHours> {
         let done: u64 = projects.iter().map(|project| project.orders_done).sum();
-        let time: i128 = projects.iter().map(|project| project.in_shop_time).sum();
+        let time: i128 = projects.iter().map(ProjectTotals::in_shop_time).sum();
         let sessions: u64 = projects.iter().map(|project| project.sessions).sum();
         (done > 0).then(|| OrderHours {
             in_shop_time: time as f64 / 1e6 / done as f64,

@@ -344,7 +344,7 @@ impl<M: Measured> Recorder for Totals<M> {
         self.in_process.rise(order.released);
     }
 
-    #[inline]
+    #[inline(always)]
     fn done(&mut self, order: &OrderDone) {
         if M::CUTS {
             self.thirds.pass(order.done, &mut self.in_process);
@@ -356,7 +356,7 @@ impl<M: Measured> Recorder for Totals<M> {
             project.orders_done += 1;
             project.lead_time += i128::from(lead_time);
             project.lead_times.record(lead_time);
-            project.in_shop_time += i128::from(order.in_shop_time.micros());
+            project.while_shut += i128::from(order.while_shut.micros());
             project.sessions += order.sessions;
         }
     }

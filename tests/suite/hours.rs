@@ -39,7 +39,7 @@ fn day(day: i64, hour: i64, minute: i64) -> Moment {
 fn lead_times(record: &Record) -> Vec<(i128, i128, u64)> {
     let projects = record.projects.iter();
     projects
-        .map(|of| (of.lead_time, of.in_shop_time, of.sessions))
+        .map(|of| (of.lead_time, of.in_shop_time(), of.sessions))
         .collect()
 }
 

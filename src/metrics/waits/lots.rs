@@ -241,8 +241,10 @@ impl Lots {
     pub fn spend(&mut self, by: SpentBy, times: &LotTimes) {
         let order = &mut self.orders[by.order as usize];
         let while_shut = [times.worked_shut, times.curing_shut];
-        for (sum, span) in order.while_shut.iter_mut().zip(while_shut) {
-            *sum += i128::from(by.leaves) * i128::from(span.micros());
+        if while_shut != [Span::ZERO; 2] {
+            for (sum, span) in order.while_shut.iter_mut().zip(while_shut) {
+                *sum += i128::from(by.leaves) * i128::from(span.micros());
+            }
         }
         let times = [
             times.worked,
@@ -264,7 +266,7 @@ impl Lots {
         let found = &mut self.found[order.line.index()];
         let leaves = i128::from(found.leaves);
         let lead_time = i128::from((order.done - order.released).micros());
-        let in_shop_time = i128::from(order.in_shop_time.micros());
+        let while_shut = i128::from(order.while_shut.micros());
         let of_order = &self.orders[order.slot as usize];
         let [worked, carried, curing, station, gear, person] = of_order.components;
         let [worked_shut, curing_shut] = of_order.while_shut;
@@ -275,8 +277,8 @@ impl Lots {
             station,
             gear,
             person,
-            leaves * in_shop_time - of_order.components.iter().sum::<i128>(),
-            leaves * (lead_time - in_shop_time) - worked_shut - curing_shut,
+            leaves * (lead_time - while_shut) - of_order.components.iter().sum::<i128>(),
+            leaves * while_shut - worked_shut - curing_shut,
         ];
         let mut parts = parts;
         for (sum, part) in parts.iter_mut().zip(found.split.parts()) {

@@ -52,7 +52,7 @@ fn simulated(yaml: &str) -> Played {
     }
     for (project, of) in projects.iter().zip(&record.projects) {
         if let Some(sums) = by_project.get_mut(&project.name) {
-            *sums = (of.in_shop_time, of.sessions);
+            *sums = (of.in_shop_time(), of.sessions);
         }
     }
     (outcome, by_project, record.end.micros(), record.forced)

@@ -94,7 +94,7 @@ fn without_anything_on_the_calendar_shop_time_is_what_it_was_without_sessions() 
             let of = |record: &Record| -> Vec<String> {
                 let projects = record.projects.iter();
                 projects
-                    .map(|of| format!("{} {} {:?}", of.orders_done, of.in_shop_time, of.hands_on))
+                    .map(|of| format!("{} {} {:?}", of.orders_done, of.in_shop_time(), of.hands_on))
                     .collect()
             };
             assert_eq!(of(&hours), of(&always), "seed {seed}\n{yaml}");
