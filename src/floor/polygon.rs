@@ -141,9 +141,14 @@ impl Polygon {
 
     /// Distance in metres from a point to the nearest place of the outline.
     pub fn distance_to_outline(&self, point: Point) -> f64 {
-        self.edges()
-            .map(|edge| point.distance(nearest_on_segment(point, edge)))
-            .fold(f64::INFINITY, f64::min)
+        let mut least = f64::INFINITY;
+        for edge in self.edges() {
+            let nearest = nearest_on_segment(point, edge);
+            if !point.is_surely_farther(nearest, least) {
+                least = least.min(point.distance(nearest));
+            }
+        }
+        least
     }
 
     /// The least and the greatest coordinates.

@@ -39,6 +39,15 @@ impl AxisBox {
         })
     }
 
+    /// Whether all of it is farther from a point than so many metres by more than roundings come to.
+    pub fn is_surely_farther(&self, point: Point, than: f64) -> bool {
+        let nearest = Point::new(
+            point.x.max(self.low.x).min(self.high.x),
+            point.y.max(self.low.y).min(self.high.y),
+        );
+        point.is_surely_farther(nearest, than.max(0.0))
+    }
+
     /// Whether the two have a point in common.
     pub fn meets(&self, other: &AxisBox) -> bool {
         self.low.x <= other.high.x

@@ -217,11 +217,12 @@ impl Strip {
 
     /// How far it is along the strip to an area that reaches into it; 0 if the strip begins in it.
     pub fn nearest_of(&self, area: &Polygon) -> Option<f64> {
-        if area.contains(self.from) && area.distance_to_outline(self.from) > SAME_POINT_M {
-            return Some(0.0);
-        }
         let along = area.edges().filter_map(|edge| self.nearest(edge));
-        along.reduce(f64::min)
+        // Where no edge reaches into the strip, it does not begin in the area either: it would have to leave it.
+        let nearest = along.reduce(f64::min)?;
+        let begins_in_it =
+            area.contains(self.from) && area.distance_to_outline(self.from) > SAME_POINT_M;
+        Some(if begins_in_it { 0.0 } else { nearest })
     }
 
     /// From where to where along the strip an area reaches into it.

@@ -44,7 +44,7 @@ pub fn kickback_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (saw, placement) in scene.placed() {
         let corners = |leg| corners_of(scene, leg);
-        at_saw(scene, saw, placement, &corners, &mut |finding| {
+        at_saw(scene, saw, placement, (&corners, true), &mut |finding| {
             findings.push(finding);
         });
     }
@@ -84,7 +84,7 @@ pub fn thrown_at(
         true => corners,
         false => &no_way,
     };
-    at_saw(scene, saw, placement, corners, &mut |finding| {
+    at_saw(scene, saw, placement, (corners, false), &mut |finding| {
         if finding.level == FindingLevel::Note {
             return;
         }
@@ -166,11 +166,12 @@ impl Throw {
     }
 }
 
+/// Finds what lies in the throw of a saw; all of what is only good to know, or some of it.
 fn at_saw(
     scene: &Scene<'_>,
     saw: StationId,
     placement: &Placement,
-    corners: &dyn Fn(usize) -> Vec<Point>,
+    (corners, all_notes): (&dyn Fn(usize) -> Vec<Point>, bool),
     found: &mut dyn FnMut(Finding),
 ) {
     if !placement.kickback {
@@ -203,13 +204,18 @@ fn at_saw(
             find(FindingLevel::Warning, other.into(), place, fact);
             continue;
         }
+        // Whoever is alone works at one of the two, which is good to know at the most.
+        let crew = scene.shop().crew.len();
+        if crew <= 1 && !all_notes {
+            continue;
+        }
         let reaches_in = (scene.plan)
             .walked_around(standing)
             .and_then(|footprint| line.nearest_of(&footprint))
             .is_some_and(|along| along < reach - SAME_POINT_M);
         if reaches_in {
             // Whoever works at it has hands there, wherever one stands.
-            let while_running = scene.shop().crew.len() > 1 && scene.site.at_once(saw, other);
+            let while_running = crew > 1 && scene.site.at_once(saw, other);
             let fact = Kickback::ReachesIn {
                 reach,
                 while_running,
@@ -221,7 +227,7 @@ fn at_saw(
             find(level, other.into(), standing.at, fact);
         }
     }
-    if let Some(leg) = fetched(scene, saw, placement, &throw) {
+    if all_notes && let Some(leg) = fetched(scene, saw, placement, &throw) {
         let fact = Kickback::Fetched { reach };
         find(FindingLevel::Note, leg.to, placement.standing(), fact);
     }

@@ -179,10 +179,17 @@ impl<'a> Scene<'a> {
         });
         let footprints = self.walked_around();
         let footprints = footprints.filter(|footprint| Some(footprint.of) != left_out);
-        let away = footprints.map(|footprint| (footprint.area.clear_of(place), footprint.of));
-        wall.into_iter()
-            .chain(away)
-            .min_by(|one, other| one.0.total_cmp(&other.0))
+        footprints.fold(wall, |nearest, footprint| {
+            let least = nearest.map_or(f64::INFINITY, |(away, _)| away);
+            if footprint.area.bounds.is_surely_farther(place, least) {
+                return nearest;
+            }
+            let away = footprint.area.clear_of(place);
+            match away.total_cmp(&least).is_lt() || nearest.is_none() {
+                true => Some((away, footprint.of)),
+                false => nearest,
+            }
+        })
     }
 
     /// How far a strip is free for people, of everything but one station.

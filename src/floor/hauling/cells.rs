@@ -58,9 +58,12 @@ pub struct Cells<'a, T> {
 
 impl<T> Clone for Cells<'_, T> {
     fn clone(&self) -> Self {
+        // With room for those that are divided.
+        let mut cells = Vec::with_capacity(self.cells.len() + self.cells.len() / 2);
+        cells.extend_from_slice(&self.cells);
         Cells {
             near: Arc::clone(&self.near),
-            cells: self.cells.clone(),
+            cells,
             ..*self
         }
     }

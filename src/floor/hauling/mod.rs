@@ -49,6 +49,9 @@ impl Destination<'_> {
     /// How much farther than allowed a piece is that lies in the middle of a cell, in metres: less than 0 if it is
     /// there. Where it is more than `enough`, any distance that is more.
     fn beyond(&self, placed: &Placed, enough: f64) -> f64 {
+        if placed.is_surely_farther(self.point, self.reach + enough) {
+            return f64::INFINITY;
+        }
         let from_point = placed.distance(self.point) - self.reach;
         if from_point > enough {
             return from_point;

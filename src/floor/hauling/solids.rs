@@ -1,5 +1,6 @@
 //! What a carried piece must not touch: convex solids, and how far a rectangle is from them.
 
+use crate::floor::tolerance::SURELY_LONGER_SHARE;
 use crate::floor::{Point, Polygon};
 
 /// So much rounding can make of a gap, in metres, and more.
@@ -88,9 +89,20 @@ impl Placed {
 
     /// Distance in metres from a point to the rectangle, 0 inside of it.
     pub fn distance(&self, point: Point) -> f64 {
+        self.beyond(point).length()
+    }
+
+    /// Whether a point is farther from it than so many metres by more than roundings come to.
+    pub fn is_surely_farther(&self, point: Point, than: f64) -> bool {
+        let beyond = self.beyond(point);
+        beyond.dot(beyond) > than * than * (1.0 + SURELY_LONGER_SHARE)
+    }
+
+    /// How far a point is beyond its sides, along it and across.
+    fn beyond(&self, point: Point) -> Point {
         let from_middle = point - self.at;
         let beyond = |along: Point, half: f64| (from_middle.dot(along).abs() - half).max(0.0);
-        libm::hypot(
+        Point::new(
             beyond(self.along, self.half.0),
             beyond(self.along.left(), self.half.1),
         )

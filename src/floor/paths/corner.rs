@@ -83,7 +83,8 @@ fn turned(direction: Point, angle: f64) -> Point {
     )
 }
 
-/// The direction away from what is solid, for an edge with the solid to its left.
+/// The direction away from what is solid, for an edge with the solid to its left. `polygon::outward` points the same way
+/// and may differ in the last digit, on which the lengths of all walks would hang.
 pub(super) fn outward((a, b): (Point, Point)) -> Point {
     let along = b - a;
     let length = along.length();

@@ -30,6 +30,11 @@ pub(super) fn on_border(
         least = offer(arc.centre + arc.direction(arc.nearest(point)) * radius);
     }
     for ring in solids.rings() {
+        // Nor is a place beside one of its edges, which is the radius away from it.
+        let away = ring.bounds.square_distance(point).sqrt() - radius;
+        if away > least + tolerance {
+            continue;
+        }
         for index in ring.first..ring.last {
             let edge = solids.edge(index);
             let aside = outward(edge) * radius;

@@ -1,5 +1,6 @@
 //! Everything a body must keep clear of: walls and obstacles as edges with their solid side to the left.
 
+use super::super::tolerance::SURELY_LONGER_SHARE;
 use super::super::{Point, Polygon, nearest_on_segment};
 use super::bounds::Bounds;
 use super::grid::Grid;
@@ -188,19 +189,26 @@ impl Solids {
         let mut worst: Option<(Obstruction, f64)> = None;
         for ring in &self.rings {
             let of_room = ring.obstacle.is_none();
-            if !of_room && ring.bounds.square_distance(point) > within * within {
+            let least = worst.map_or(within, |(_, least)| least);
+            let enough = least.max(0.0);
+            let most = enough * enough * (1.0 + SURELY_LONGER_SHARE);
+            if !of_room && ring.bounds.square_distance(point) > most {
                 continue;
             }
             let mut nearest = (ring.first, f64::INFINITY);
             for index in ring.first..ring.last {
-                let away = point.distance(nearest_on_segment(point, self.edge(index)));
+                let on_edge = nearest_on_segment(point, self.edge(index));
+                if point.is_surely_farther(on_edge, nearest.1) {
+                    continue;
+                }
+                let away = point.distance(on_edge);
                 if away < nearest.1 {
                     nearest = (index, away);
                 }
             }
             let solid = self.inside(ring, point) != of_room;
             let away = if solid { -nearest.1 } else { nearest.1 };
-            if away < worst.map_or(within, |(_, least)| least) {
+            if away < least {
                 worst = Some((self.owner(ring, nearest.0), away));
             }
         }
