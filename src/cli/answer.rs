@@ -2,14 +2,15 @@
 
 use super::check;
 use crate::experiment::{Findings, LayoutFindings, Study, quick_look, rearrangement};
-use crate::floor::machine_capacities;
+use crate::floor::{Site, machine_capacities};
 use crate::report::check::stock_sizes;
 use crate::report::decision::{Grounds, LayoutFit, choose, lines};
 use crate::report::{Line, left_out};
 
-/// The lines of the answer, and whether each candidate fits.
+/// The lines of the answer, and whether each candidate fits; with the sites of the study.
 pub fn of(
     study: &Study,
+    sites: &[Option<Site<'_>>],
     findings: &Findings,
     layouts: &[Option<LayoutFindings>],
 ) -> (Vec<Line>, Vec<Option<LayoutFit>>) {
@@ -26,12 +27,9 @@ pub fn of(
     let mut told = vec![base, chosen];
     told.dedup();
     let takes = told.into_iter().filter_map(|index| {
-        let of = candidate(index);
+        let (site, plan) = (sites[index].as_ref()?, candidate(index).plan.as_ref()?);
         let sizes = stock_sizes(study.units);
-        Some((
-            index,
-            machine_capacities(&of.site()?, of.plan.as_ref()?, sizes),
-        ))
+        Some((index, machine_capacities(site, plan, sizes)))
     });
     let takes: Vec<_> = takes.collect();
     let grounds = Grounds {

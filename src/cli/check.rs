@@ -53,7 +53,7 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
     memory::check(&study, 1)?;
     places.make_folders()?;
     let legs = checked_legs(&study).map_err(|failure| scenario::stuck(&failure))?;
-    let sites = sites(&study);
+    let sites = study.sites();
     let layouts = layouts(&study, &sites, &legs);
     let most = match options.ways {
         true => [usize::MAX; 2],
@@ -84,11 +84,6 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
         output::write_or_print(file, &text, options.quiet)?;
     }
     Ok(!checked.iter().any(Checked::has_fault))
-}
-
-/// Where the stations of each candidate stand; nothing for those that are not drawn.
-pub fn sites(study: &Study) -> Vec<Option<Site<'_>>> {
-    study.candidates.iter().map(Candidate::site).collect()
 }
 
 /// What the rules have to say of each candidate, whose aisles are judged along the ways that people take; nothing for

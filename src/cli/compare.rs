@@ -64,8 +64,9 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     // The answer takes a quick look at what would help, which data alone do not need.
     let (layouts, (lines, fits)) = match is_told || !options.no_charts {
         true => {
-            let layouts = LayoutFindings::all(&study, &findings);
-            let answer = answer::of(&study, &findings, &layouts);
+            let sites = study.sites();
+            let layouts = LayoutFindings::all(&study, &sites, &findings);
+            let answer = answer::of(&study, &sites, &findings, &layouts);
             (layouts, answer)
         }
         false => Default::default(),

@@ -9,6 +9,7 @@ use super::{Refusal, memory, output, scenario};
 use crate::experiment::{
     Findings, LayoutFindings, Replications, Study, TypicalValues, play_timeline, trace,
 };
+use crate::floor::Site;
 use crate::report::Line;
 use crate::report::charts::{Layout, Subject};
 use crate::report::what_is_certain;
@@ -51,12 +52,16 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     let findings = scenario::play(&study, 0, &options.played)?;
     let quiet = options.played.quiet;
     let is_told = !files.iter().any(|file| output::is_standard_output(file));
-    let layouts = match is_told || options.charts.is_some() {
-        true => LayoutFindings::all(&study, &findings),
-        false => Vec::new(),
+    let (sites, layouts) = match is_told || options.charts.is_some() {
+        true => {
+            let sites = study.sites();
+            let layouts = LayoutFindings::all(&study, &sites, &findings);
+            (sites, layouts)
+        }
+        false => Default::default(),
     };
     if is_told {
-        let (lines, below) = text(&study, &findings, &layouts, options.details);
+        let (lines, below) = text((&study, &sites), &findings, &layouts, options.details);
         output::print_answer(&lines, &below)?;
     }
     let replication = replication - 1;
@@ -110,14 +115,14 @@ fn write_trace(study: &Study, replication: u32, file: &Path, quiet: bool) -> Res
 
 /// The lines of the answer, and what stands below them.
 fn text(
-    study: &Study,
+    (study, sites): (&Study, &[Option<Site<'_>>]),
     findings: &Findings,
     layouts: &[Option<LayoutFindings>],
     details: bool,
 ) -> (Vec<Line>, String) {
     let found = &findings.candidates[0];
     let width = output::width();
-    let (lines, _) = super::answer::of(study, findings, layouts);
+    let (lines, _) = super::answer::of(study, sites, findings, layouts);
     let mut below = vec![String::new()];
     if details {
         let said = [Some(answer::run(findings, 0)), answer::diagnosed(findings)];

@@ -34,7 +34,7 @@ pub fn sheet(options: &SheetOptions) -> Result<(), Refusal> {
     study.settings.replications = Replications::Fixed(CHECKED);
     memory::check(&study, 1)?;
     let legs = checked_legs(&study).map_err(|failure| scenario::stuck(&failure))?;
-    let found = check::layouts(&study, &check::sites(&study), &legs);
+    let found = check::layouts(&study, &study.sites(), &legs);
     let page = match &found[..] {
         [Some(found)] => set_out::html(&study.title, found, study.units),
         _ => Ok(None),

@@ -36,18 +36,20 @@ pub struct LayoutFindings {
 }
 
 impl LayoutFindings {
-    /// With the legs by which the layout is checked. None if the candidate says only how far it is.
+    /// With the candidate's site and the legs by which the layout is checked. None if the candidate says only how far it
+    /// is.
     pub fn of(
         candidate: &Candidate,
+        site: &Site<'_>,
         found: &CandidateFindings,
         checked: &[Leg],
     ) -> Option<LayoutFindings> {
-        let (plan, site) = (candidate.plan.as_ref()?, candidate.site()?);
+        let plan = candidate.plan.as_ref()?;
         let walked = leg_paths(candidate, &found.legs);
         let way = |leg: &Leg| (leg.places, leg.manner);
         let floor = match checked.iter().map(way).eq(found.legs.iter().map(way)) {
-            true => look(candidate, plan, &site, &walked),
-            false => look(candidate, plan, &site, &leg_paths(candidate, checked)),
+            true => look(candidate, plan, site, &walked),
+            false => look(candidate, plan, site, &leg_paths(candidate, checked)),
         };
         // What machines do alone, and drying on a rack, keeps nobody there.
         let worked_s = (0..found.stations.len()).map(|station| {
@@ -98,14 +100,20 @@ impl LayoutFindings {
         }
     }
 
-    /// Of all candidates, in their order; nothing for those that say only how far it is.
-    pub fn all(study: &Study, findings: &Findings) -> Vec<Option<LayoutFindings>> {
+    /// Of all candidates, in their order, with the [`sites`](Study::sites) of the study; nothing for those that say only
+    /// how far it is.
+    pub fn all(
+        study: &Study,
+        sites: &[Option<Site<'_>>],
+        findings: &Findings,
+    ) -> Vec<Option<LayoutFindings>> {
         let checked = checked_in(study, findings);
-        let candidates = study.candidates.par_iter().zip(&findings.candidates);
-        candidates
-            .zip(checked)
-            .map(|((candidate, found), checked)| LayoutFindings::of(candidate, found, &checked))
-            .collect()
+        let candidates = study.candidates.par_iter().zip(sites);
+        let all = candidates.zip(&findings.candidates).zip(checked);
+        let found = all.map(|(((candidate, site), found), checked)| {
+            LayoutFindings::of(candidate, site.as_ref()?, found, &checked)
+        });
+        found.collect()
     }
 }
 

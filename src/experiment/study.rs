@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use crate::floor::{Distances, FootPaths, Limits, Plan, Site};
 use crate::shop::{Date, Shop};
 use crate::statistics::IntervalMethod;
@@ -26,6 +28,11 @@ impl Study {
     pub fn varies(&self) -> bool {
         let mut candidates = self.candidates.iter();
         candidates.any(|candidate| candidate.shop.varies())
+    }
+
+    /// The [site](Candidate::site) of each candidate.
+    pub fn sites(&self) -> Vec<Option<Site<'_>>> {
+        self.candidates.par_iter().map(Candidate::site).collect()
     }
 }
 

@@ -106,7 +106,7 @@ fuzz_target!(|text: &[u8]| {
             findings: &findings,
             answer: &[Line { heading: "Worth it?", says: answer::compare(&findings), is_fault: false }],
             timelines: &[timeline],
-            layouts: &Layout::all(&LayoutFindings::all(study, &findings), study.units),
+            layouts: &Layout::all(&LayoutFindings::all(study, &study.sites(), &findings), study.units),
         };
         for chart in charts::ALL {
             for picture in charts::pictures(chart, &subject, 1.0) {

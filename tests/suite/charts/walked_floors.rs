@@ -200,7 +200,7 @@ fn nobody_stays_where_nobody_works() {
     found.stations[0].running = 7_200.0;
     found.crew[0].working_at[1] = 60.0;
     found.crew[0].working = 60.0;
-    let layout = LayoutFindings::of(candidate, &found, &[]).unwrap();
+    let layout = LayoutFindings::of(candidate, &candidate.site().unwrap(), &found, &[]).unwrap();
     assert_eq!(layout.worked_s[..2], [0.0, 60.0]);
 }
 

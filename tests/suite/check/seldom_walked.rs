@@ -45,7 +45,7 @@ fn faults_do_not_depend_on_how_often_a_shop_is_played() {
     for (seed, replications) in [(1, 1), (1, 5), (1, 400), (2, 1), (9, 400)] {
         let study = study(seed, replications);
         let findings = run(&study, 0, &|_| ()).expect("it ends");
-        let layouts = LayoutFindings::all(&study, &findings);
+        let layouts = LayoutFindings::all(&study, &study.sites(), &findings);
         let found = layouts[0].as_ref().expect("it is drawn");
         assert_eq!(found.findings, expected, "{seed} {replications}");
         // What is walked seldom comes up among many, and would be found there.
