@@ -106,7 +106,18 @@ fn lots_balance(play: &Play, end: i64) {
     }
 }
 
-fn plays_and_balances(yaml: &str) {
+/// What of hours, and of what stops stations, a shop came to.
+struct Exercised {
+    forced: bool,
+    left_standing: bool,
+    away: bool,
+    after_hours: bool,
+    blocked: bool,
+    serviced: bool,
+    put_aside: bool,
+}
+
+fn plays_and_balances(yaml: &str) -> Exercised {
     let shop = read::read(yaml);
     let (play, end) = play(&shop, &shop.layouts[0]);
     let outcome = play.record.outcome(&play, end);
@@ -135,19 +146,15 @@ fn plays_and_balances(yaml: &str) {
             assert!((0..=most).contains(&shut), "{shut} of {most}");
         }
     }
-}
-
-#[test]
-fn every_shop_that_keeps_hours_plays_to_its_end_and_its_books_balance() {
-    for seed in 0..SHOPS {
-        plays_and_balances(&generate::shop_with_hours(seed));
-    }
-}
-
-#[test]
-fn every_shop_with_stops_plays_to_its_end_and_its_books_balance() {
-    for seed in 0..SHOPS {
-        plays_and_balances(&generate::shop_with_stops(seed));
+    let any = |times: &[i64]| times.iter().any(|&time| time > 0);
+    Exercised {
+        forced: hours.forced > 0,
+        left_standing: any(&hours.left_standing_us),
+        away: any(&hours.away_us),
+        after_hours: !play.record.after_hours.is_empty(),
+        blocked: any(&hours.blocked_us),
+        serviced: any(&hours.serviced_us),
+        put_aside: hours.put_aside > 0,
     }
 }
 
@@ -287,7 +294,7 @@ const WORDS: [&str; 12] = [
 ];
 
 #[test]
-fn every_feature_of_hours_is_exercised_often() {
+fn shops_that_keep_hours_play_to_their_ends_their_books_balance_and_all_features_are_exercised() {
     let shops: Vec<String> = (0..SHOPS).map(generate::shop_with_hours).collect();
     for word in WORDS {
         let with = shops.iter().filter(|s| s.contains(word)).count();
@@ -296,15 +303,8 @@ fn every_feature_of_hours_is_exercised_often() {
     // Work is forced, left standing, and done after hours; people are away.
     let mut seen = [0; 4];
     for shop in &shops {
-        let read = read::read(shop);
-        let (play, end) = play(&read, &read.layouts[0]);
-        let hours = play.record.hours(&play, &read.layouts[0], end);
-        let found = [
-            hours.forced > 0,
-            hours.left_standing_us.iter().any(|&time| time > 0),
-            hours.away_us.iter().any(|&time| time > 0),
-            !play.record.after_hours.is_empty(),
-        ];
+        let of = plays_and_balances(shop);
+        let found = [of.forced, of.left_standing, of.away, of.after_hours];
         for (seen, found) in seen.iter_mut().zip(found) {
             *seen += u64::from(found);
         }
@@ -332,7 +332,7 @@ const STOPS: [&str; 15] = [
 ];
 
 #[test]
-fn every_stop_is_exercised_often() {
+fn shops_with_stops_play_to_their_ends_their_books_balance_and_all_stops_are_exercised() {
     let shops: Vec<String> = (0..SHOPS).map(generate::shop_with_stops).collect();
     for word in STOPS {
         let with = shops.iter().filter(|s| s.contains(word)).count();
@@ -341,14 +341,8 @@ fn every_stop_is_exercised_often() {
     // Units are blocked and serviced, and lots put aside.
     let mut seen = [0; 3];
     for shop in &shops {
-        let read = read::read(shop);
-        let (play, end) = play(&read, &read.layouts[0]);
-        let hours = play.record.hours(&play, &read.layouts[0], end);
-        let found = [
-            hours.blocked_us.iter().any(|&time| time > 0),
-            hours.serviced_us.iter().any(|&time| time > 0),
-            hours.put_aside > 0,
-        ];
+        let of = plays_and_balances(shop);
+        let found = [of.blocked, of.serviced, of.put_aside];
         for (seen, found) in seen.iter_mut().zip(found) {
             *seen += u64::from(found);
         }

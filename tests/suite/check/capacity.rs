@@ -266,6 +266,8 @@ proptest! {
             placement.kickback |= placement.feed.is_some();
         }
         let board_width = scene.limits.board_width;
+        let before = shopstride::floor::check::judge(&scene.shop, &scene.plan, &[], &scene.limits);
+        let known = scene.findings();
         for machine in takes(&scene) {
             let station = machine.station.index();
             match machine.board {
@@ -286,7 +288,6 @@ proptest! {
                 }
                 _ => prop_assert!(!is_fed(&scene, station, 4.0 * FT, 4.0 * FT)),
             }
-            let before = shopstride::floor::check::judge(&scene.shop, &scene.plan, &[], &scene.limits);
             for short in &machine.short {
                 prop_assert!(!is_fed(&scene, station, short.length, short.width));
                 let Some(shift) = short.shift else { continue };
@@ -297,7 +298,6 @@ proptest! {
                 let after = shopstride::floor::check::judge(&moved.shop, &moved.plan, &[], &moved.limits);
                 prop_assert!(after.faults <= before.faults && after.warnings <= before.warnings);
                 prop_assert!(after.fault_m <= before.fault_m + LITTLE && after.warning_m <= before.warning_m + LITTLE);
-                let known = scene.findings();
                 for found in moved.findings().iter().filter(|found| found.level != FindingLevel::Note) {
                     let is_same = |one: &&Told| (one.level, one.rule, &one.subject) == (found.level, found.rule, &found.subject);
                     prop_assert!(known.iter().any(|one| is_same(&one)), "{:?}", found.says);
