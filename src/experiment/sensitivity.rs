@@ -149,7 +149,8 @@ impl GivenValue<'_> {
     }
 }
 
-/// A time that the file gives. Its factor belongs to the place, unless several steps of one route share the place.
+/// A time of the file that may be off. One factor stretches all times that stand at its place in the file, unless several
+/// steps of one route have theirs there: then each value has a factor of its own.
 #[derive(Debug, Clone, Copy)]
 struct Guess<'w> {
     place: Key,
@@ -162,7 +163,7 @@ struct Guess<'w> {
 struct Guesses {
     /// Places at which the steps of one route give several values, in any candidate.
     several: BTreeSet<Key>,
-    /// Whose name stands for the walking speed of a group.
+    /// By group of the crew, the group under whose name the factor of its walking speed is drawn.
     walks_like: BTreeMap<String, String>,
 }
 
@@ -301,8 +302,8 @@ fn stretch_work(shop: &mut Shop, mut factor: impl FnMut(Guess) -> f64) {
     });
 }
 
-/// Groups of the crew that walk at the same speed, in whichever candidate, take it from the same place: what most
-/// people walk at is given once for all of them. The first of their names stands for all.
+/// By group of the crew, the group under whose name the factor of its walking speed is drawn: the first of all that walk
+/// at the same speed in some candidate, since the speed at which most people walk is given once for all of them.
 fn walks_like(study: &Study) -> BTreeMap<String, String> {
     let mut alike: Vec<(BTreeSet<&str>, BTreeSet<u64>)> = Vec::new();
     let people = study.candidates.iter().flat_map(|c| c.shop.crew.iter());

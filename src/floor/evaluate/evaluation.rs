@@ -214,7 +214,7 @@ impl<'a> Evaluation<'a> {
     }
 
     fn put_back(&mut self, before: Vec<(StationId, Pose, Option<FloorArea>)>) {
-        // What was moved twice goes back to where it stood first.
+        // The last one first, so that a station that was moved twice goes back to where it stood before both.
         for (station, pose, area) in before.into_iter().rev() {
             if let Some(placement) = self.plan.placements[station].as_mut() {
                 (placement.at, placement.turn) = (pose.at, pose.turn);
@@ -402,7 +402,8 @@ impl<'a> Evaluation<'a> {
         limit: f64,
     ) -> (Vec<Footprint>, Option<(Score, Option<After>)>) {
         let way = |leg: usize| moved.path(leg).unwrap_or_else(|| known.trips.path(leg));
-        // Whatever makes a way narrow is no farther from it than the way is wide.
+        // What makes a way narrow is no farther from it than the way is wide, so a way that has not changed stays as wide as
+        // it was unless something moved within that distance.
         let kept = |leg: usize| {
             let is_same = moved.path(leg).is_none()
                 && around(way(leg))
