@@ -44,6 +44,14 @@ pub fn route(
     unattended: &mut Vec<(Bytes, String)>,
 ) -> Option<Vec<Step>> {
     let steps = reader::list(node, "a list of operations", context.sink)?;
+    if steps.is_empty() {
+        context.sink.report(
+            Problem::error(&node.span, "nothing is done on this route").hint(
+                "write for example `[saw, sand]`, or leave `route` out where nothing is to be done",
+            ),
+        );
+        return None;
+    }
     let mut piece = sizes.cutting.clone();
     let mut alone = Vec::new();
     let mut built: Vec<Option<Step>> = Vec::new();
