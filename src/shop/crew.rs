@@ -6,7 +6,7 @@ use crate::units::{Mass, Span, Speed};
 #[derive(Debug, Clone)]
 pub struct Person {
     pub name: String,
-    /// The name of all who can do the same, as fast, from the same place.
+    /// The name of all who can do the same operations and walk as fast.
     pub group: String,
     /// Operations that this person can do; `None` means every one.
     pub can: Option<Vec<OperationId>>,

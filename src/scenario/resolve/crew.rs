@@ -237,7 +237,7 @@ fn crew(
         ));
         return None;
     }
-    Some(count_together(crew))
+    Some(count_together(crew, catalogue.operations.len()))
 }
 
 /// So many of a group are called by their names.
@@ -259,13 +259,17 @@ fn all_of(people: &[&Person]) -> String {
     }
 }
 
-/// Puts people who are alike in one group, under whatever names the file has them: which of them does what depends only
-/// on the order of their names. Where the file counts them together they keep the name that it gives them.
-fn count_together(crew: Table<PersonId, Person>) -> Table<PersonId, Person> {
+/// Puts people who can do the same of so many operations, and walk as fast, in one group, under whatever names the file
+/// has them and wherever they start: which of them does what depends mostly on the order of their names. Where the file
+/// counts them together they keep the name that it gives them.
+fn count_together(crew: Table<PersonId, Person>, operations: usize) -> Table<PersonId, Person> {
+    // Who can do all operations one by one can do every one.
+    let can = |person: &Person| {
+        let can = person.can.clone();
+        can.filter(|can| can.len() < operations)
+    };
     let like = |one: &Person, other: &Person| {
-        one.can == other.can
-            && one.walking_speed == other.walking_speed
-            && one.starts_at == other.starts_at
+        can(one) == can(other) && one.walking_speed == other.walking_speed
     };
     let groups: Vec<String> = (crew.iter())
         .map(|person| {
