@@ -17,7 +17,7 @@ use super::replications::Replication;
 use super::time_breakdown::TimeBreakdown;
 use super::{Candidate, Settings};
 use crate::floor::Manner;
-use crate::metrics::PersonTotals;
+use crate::metrics::{PersonTotals, ProjectTotals};
 use crate::shop::{PersonId, ProjectId};
 use crate::statistics::{Estimate, Histogram, PairedSummary, Summary, suffices};
 
@@ -31,7 +31,9 @@ pub(super) struct Aggregate {
     makespan: Summary,
     hands_on: Summary,
     orders_done: Summary,
+    built: u64,
     throughput: Summary,
+    released: Summary,
     in_process: Summary,
     overload: OverloadSums,
     measured: f64,
@@ -96,7 +98,9 @@ impl Aggregate {
             makespan: Summary::new(),
             hands_on: Summary::new(),
             orders_done: Summary::new(),
+            built: 0,
             throughput: Summary::new(),
+            released: Summary::new(),
             in_process: Summary::new(),
             overload: OverloadSums::default(),
             measured: 0.0,
@@ -130,6 +134,11 @@ impl Aggregate {
         let rate = |amount: f64| over(amount, seconds);
         let rate_on_calendar = |amount: f64| over(amount, on_calendar);
         let done = record.orders_done() as f64;
+        let of_projects =
+            |of: fn(&ProjectTotals) -> u64| record.projects.iter().map(of).sum::<u64>();
+        let released = of_projects(|project| project.released) as f64;
+        self.built += of_projects(|project| project.built);
+        self.released.add(rate_on_calendar(released) * 3600.0);
         self.walking.push(record.walking().metres());
         self.lead_time.push(record.mean_lead_time());
         self.makespan.add(record.on_calendar.1.seconds());
@@ -138,7 +147,8 @@ impl Aggregate {
         self.throughput.add(rate_on_calendar(done) * 3600.0);
         (self.in_process).add(rate_on_calendar(record.in_process as f64 / 1e6));
         if let Some(thirds) = record.in_process_by_third {
-            (self.overload).add(thirds.map(|area| 3.0 * rate_on_calendar(area as f64 / 1e6)));
+            let in_process = thirds.map(|area| 3.0 * rate_on_calendar(area as f64 / 1e6));
+            self.overload.add(in_process, (released, done));
         }
         self.measured += seconds;
         self.calendar.add(&record);
@@ -305,14 +315,17 @@ impl Aggregate {
             })
             .collect();
         let lead_time = estimate(&self.lead_time_summary());
+        let saturated = saturated(&stations, &crew, &gear);
         let is_overloaded = self.overload.is_overloaded(
             (
                 self.makespan.mean().unwrap_or(0.0),
                 lead_time.map(|e| e.mean),
             ),
+            !saturated.is_empty(),
             candidate.shop.varies(),
             settings.replications.intervals(),
         );
+        let orders_done = self.orders_done.mean().unwrap_or(0.0);
         CandidateFindings {
             name: candidate.name.clone(),
             walking: estimate(&self.walking_summary()).unwrap_or(nothing),
@@ -322,13 +335,18 @@ impl Aggregate {
             lead_times: self.lead_times(),
             makespan: estimate(&self.makespan).unwrap_or(nothing),
             hands_on: self.hands_on.mean().unwrap_or(0.0),
-            orders_done: self.orders_done.mean().unwrap_or(0.0),
+            orders_done,
+            built_per_order: match orders_done > 0.0 {
+                true => self.built as f64 / runs / orders_done,
+                false => 1.0,
+            },
             measured: self.measured / runs,
             throughput_per_hour: flow(&self.throughput).unwrap_or(nothing),
+            released_per_hour: self.released.mean().unwrap_or(0.0),
             work_in_process: flow(&self.in_process).unwrap_or(nothing),
             projects: self.projects(candidate, runs, settings),
             in_process_by_third: self.overload.thirds(),
-            overload: is_overloaded.then(|| saturated(&stations, &crew, &gear)),
+            overload: is_overloaded.then_some(saturated),
             bottleneck: busiest(&stations, &crew, &gear),
             stations,
             gear,

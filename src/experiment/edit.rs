@@ -135,7 +135,7 @@ fn add_person(shop: &mut Shop, id: PersonId) {
 }
 
 /// Half as many again, rounded up.
-pub(super) fn half_more(count: u32) -> u32 {
+pub fn half_more(count: u32) -> u32 {
     count.saturating_add(count.div_ceil(2))
 }
 
@@ -147,6 +147,12 @@ pub struct Trial {
     pub resource: Option<String>,
     /// Of a cut of a station's times: the operations after which lots cure there, if that is most of the time.
     pub mostly_cure: Vec<String>,
+    /// The kind of the station, if it is said to be of one.
+    pub station_kind: Option<&'static str>,
+    /// How many there are of the gear.
+    pub gear_count: Option<u32>,
+    /// Whether no order has a due date: what goes by due dates then goes by the order released first.
+    pub nothing_is_due: bool,
 }
 
 impl Trial {
@@ -171,6 +177,18 @@ impl Trial {
                 Edit::Times(id, _) => mostly_cure(shop, id),
                 _ => Vec::new(),
             },
+            station_kind: match edit {
+                Edit::OneMoreUnit(id)
+                | Edit::OneMoreManned(id, _)
+                | Edit::Times(id, _)
+                | Edit::NoSetup(id) => shop.stations[id].kind,
+                _ => None,
+            },
+            gear_count: match edit {
+                Edit::HalfMoreGear(id) | Edit::OneMoreSet(id, _) => Some(shop.gear[id].count),
+                _ => None,
+            },
+            nothing_is_due: shop.orders.iter().all(|line| line.due.is_none()),
         }
     }
 }

@@ -72,9 +72,13 @@ pub struct CandidateFindings {
     pub makespan: Estimate,
     pub hands_on: f64,
     pub orders_done: f64,
+    /// How many are built together in an order, on average over those that are done.
+    pub built_per_order: f64,
     /// Mean length of the measured time in seconds, of which shares of time are taken.
     pub measured: f64,
     pub throughput_per_hour: Estimate,
+    /// Orders that come.
+    pub released_per_hour: f64,
     /// Orders released and not done, on average over time.
     pub work_in_process: Estimate,
     /// The same in each third of the measured time; None without a horizon.
@@ -129,6 +133,11 @@ impl CandidateFindings {
 
     pub fn builds_several_projects(&self) -> bool {
         self.projects_done().nth(1).is_some()
+    }
+
+    /// What is built, of whichever project: orders done, each times what is built together in it.
+    pub fn built(&self) -> f64 {
+        self.orders_done * self.built_per_order
     }
 }
 

@@ -33,7 +33,7 @@ mod typical_values;
 pub use changes::{Changes, Untried, WhyNot};
 pub use doubted_places::{PlacesDoubt, doubt_places};
 pub use draws::{DRAWS, LITTLE, REPLICATIONS, Standing, doubt_replications};
-pub use edit::{BOLD_CUT, Edit, ReliefKind, SMALL_CUT, Trial};
+pub use edit::{BOLD_CUT, Edit, ReliefKind, SMALL_CUT, Trial, half_more};
 pub use findings::{
     ActiveShares, CandidateFindings, Comparison, DiagnosedTime, Findings, GearFindings, Leg,
     PersonFindings, ProjectComparison, ProjectFindings, ProjectSelection, Resource, ResourceKind,

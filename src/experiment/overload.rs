@@ -21,6 +21,14 @@ const JUST_KEEPS_UP: f64 = 0.65;
 /// come faster than they are built, those finished have waited for half of the run at most, on average.
 const LEAD_TIMES: f64 = 1.5;
 
+/// Where something is in use all the time, so many more orders than are done, as a share, come faster than they are built.
+/// Up to 2 % of its time it may be free, and it may have begun with as much more as it has not ended.
+const MORE_COME: f64 = 0.04;
+
+/// The level of the interval that this share is judged by: being in use all the time is evidence of its own, which hardly
+/// any shop shows that can keep up, however few the runs.
+const LEVEL_OF_SHARE: f64 = 0.99;
+
 /// Mean work in process by thirds of the measured time, of replications that end at a horizon.
 #[derive(Debug, Clone, Default)]
 pub(super) struct OverloadSums {
@@ -28,11 +36,16 @@ pub(super) struct OverloadSums {
     growth: Summary,
     /// Growth beyond that of a queue that can just keep up.
     excess: Summary,
+    /// Orders that come more than are done, as a share of those done.
+    more_come: Summary,
 }
 
 impl OverloadSums {
-    /// Of one replication.
-    pub fn add(&mut self, thirds: [f64; 3]) {
+    /// Of one replication: work in process, and how many orders were released and done.
+    pub fn add(&mut self, thirds: [f64; 3], (released, done): (f64, f64)) {
+        if done > 0.0 {
+            self.more_come.add(released / done - 1.0);
+        }
         for (sum, third) in self.thirds.iter_mut().zip(thirds) {
             sum.add(third);
         }
@@ -47,24 +60,38 @@ impl OverloadSums {
         Some([first?, middle?, last?])
     }
 
-    /// Whether work in process is shown to grow to the end and as steadily as where orders come faster than they are
-    /// built, beyond chance; where no time varies, whether it does. `run` and `lead_time` are seconds; without a lead
-    /// time there is none to be wrong about.
+    /// Whether work in process is shown to grow to the end, and either as steadily as where orders come faster than they
+    /// are built, or in each third while something is in use all the time and more orders come than are done. Shown is
+    /// what is beyond chance; where no time varies, what is so. `run` and `lead_time` are seconds; without a lead time there
+    /// is none to be wrong about.
+    ///
+    /// Growth varies from run to run far more than the numbers of orders that come and are done. So a few runs show the
+    /// second where the load is not far above what can be done, and the first only after hundreds.
     pub fn is_overloaded(
         &self,
         (run, lead_time): (f64, Option<f64>),
+        is_saturated: bool,
         varies: bool,
         method: IntervalMethod,
     ) -> bool {
-        let is_shown = |summary: &Summary| match Estimate::by(summary, LEVEL, method) {
+        let exceeds = |summary: &Summary, level: f64, least: f64| match Estimate::by(
+            summary, level, method,
+        ) {
             None => false,
             Some(estimate) => match estimate.low() {
-                Some(low) => low > 0.0,
-                None => !varies && estimate.mean > 0.0,
+                Some(low) => low > least,
+                None => !varies && estimate.mean > least,
             },
         };
+        let is_shown = |summary: &Summary| exceeds(summary, LEVEL, 0.0);
         let is_long = lead_time.is_some_and(|lead_time| run >= LEAD_TIMES * lead_time);
-        let grows = (self.growth.mean()).is_some_and(|growth| growth >= LEAST_GROWTH);
-        grows && is_long && is_shown(&self.growth) && is_shown(&self.excess)
+        let [first, middle, last] = self.thirds().unwrap_or_default();
+        if !is_long || last - middle < LEAST_GROWTH {
+            return false;
+        }
+        let grows_steadily = is_shown(&self.growth) && is_shown(&self.excess);
+        let grows_throughout = middle - first >= LEAST_GROWTH;
+        let more_come = || exceeds(&self.more_come, LEVEL_OF_SHARE, MORE_COME);
+        grows_steadily || is_saturated && grows_throughout && more_come()
     }
 }

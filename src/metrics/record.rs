@@ -67,6 +67,10 @@ pub struct GearTotals {
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct ProjectTotals {
     pub orders_done: u64,
+    /// What these orders are of, where several are built together as one.
+    pub built: u64,
+    /// Orders that came.
+    pub released: u64,
     /// Microseconds of the calendar, summed over the orders done.
     pub lead_time: i128,
     /// Of each order done, in microseconds.

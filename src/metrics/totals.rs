@@ -51,6 +51,8 @@ pub struct Totals<M = Cut> {
     work_for: Vec<WorkFor>,
     /// Working time by person and station: `working_at[person * stations + station]`.
     working_at: Vec<Span>,
+    /// By order line: how many are built as one.
+    together: Vec<u32>,
     part: PhantomData<M>,
 }
 
@@ -151,6 +153,7 @@ impl<M: Measured> Totals<M> {
             queues: vec![queue; stations],
             in_process: TimeWeightedLevel::measured_from(calendar.from()),
             thirds: Thirds::new(calendar.from(), until),
+            together: shop.orders.iter().map(|line| line.together).collect(),
             work_for: vec![WorkFor::default(); shop.crew.len() * shop.projects.len()],
             working_at: vec![Span::ZERO; shop.crew.len() * stations],
             part: PhantomData,
@@ -342,6 +345,8 @@ impl<M: Measured> Recorder for Totals<M> {
             self.thirds.pass(order.released, &mut self.in_process);
         }
         self.in_process.rise(order.released);
+        let is_measured = !M::CUTS || self.calendar.contains(order.released, order.released);
+        self.record.projects[order.project.index()].released += u64::from(is_measured);
     }
 
     #[inline(always)]
@@ -354,6 +359,7 @@ impl<M: Measured> Recorder for Totals<M> {
             let lead_time = (order.done - order.released).micros();
             let project = &mut self.record.projects[order.project.index()];
             project.orders_done += 1;
+            project.built += u64::from(self.together[order.line.index()]);
             project.lead_time += i128::from(lead_time);
             project.lead_times.record(lead_time);
             project.while_shut += i128::from(order.while_shut.micros());

@@ -10,7 +10,8 @@ const DAY: f64 = 86_400.0;
 /// A rounded figure that is so close to the exact one counts as exact.
 const EXACT: f64 = 2e-3;
 
-/// A length of walking in two significant digits: "about 350 ft".
+/// A length of walking in two significant digits, and halves of the second where the first is 1: "about 350 ft",
+/// "about 125 m".
 pub fn length(units: Units, metres: f64) -> String {
     let unit = length_unit(units);
     let value = metres.abs() / unit.per_unit;
@@ -19,6 +20,9 @@ pub fn length(units: Units, metres: f64) -> String {
         v if v >= 1.0 => 0.1,
         _ => 0.01,
     };
+    // Of what begins with 1 two digits say less, so that halves are told: 125, but 130 would be 5 too much.
+    let begins_with_1 = step >= 0.1 && value < 19.5 * step;
+    let step = if begins_with_1 { step / 2.0 } else { step };
     let rounded = (value / step).round() * step;
     let digits = match step {
         s if s >= 1.0 => 0,
@@ -41,16 +45,43 @@ pub fn time(seconds: f64) -> String {
     match seconds.abs() {
         0.0 => "0 s".to_owned(),
         s if s < 0.5 => "less than 1 s".to_owned(),
-        s if s < MINUTE => format!("{} s", s.round()),
-        s if s < 2.0 * MINUTE => format!("{} s", (s / 5.0).round() * 5.0),
+        s if s < 2.0 * MINUTE => format!("{} s", s.round()),
         s if s < 10.0 * MINUTE => in_parts(s / MINUTE, 4.0, "min"),
         s if s < 95.0 * MINUTE => format!("{} min", (s / MINUTE).round()),
         s if s < 12.0 * HOUR => in_parts(s / HOUR, 4.0, "h"),
         s if s < 24.0 * HOUR => in_parts(s / HOUR, 2.0, "h"),
         s if s < 3.0 * DAY => format!("{} h", (s / HOUR).round()),
-        s if s < 10.0 * DAY => in_parts(s / DAY, 2.0, "d"),
+        s if s < 10.0 * DAY => in_parts(s / DAY, 4.0, "d"),
         s => format!("{} d", fixed((s / DAY).round(), 0)),
     }
+}
+
+/// A time that chance may have moved by so much, with no more digits than that leaves: "about 16 h".
+pub fn estimated(seconds: f64, half_width: f64) -> String {
+    let (size, off) = (seconds.abs(), half_width.abs());
+    let finest = match size {
+        s if s < 2.0 * MINUTE => 1.0,
+        s if s < 10.0 * MINUTE => MINUTE / 4.0,
+        s if s < 95.0 * MINUTE => MINUTE,
+        s if s < 12.0 * HOUR => HOUR / 4.0,
+        s if s < 24.0 * HOUR => HOUR / 2.0,
+        s if s < 3.0 * DAY => HOUR,
+        s if s < 10.0 * DAY => DAY / 4.0,
+        _ => DAY,
+    };
+    if off <= finest / 2.0 {
+        return time(size);
+    }
+    let unit = match size {
+        s if s < 2.0 * MINUTE => 1.0,
+        s if s < 95.0 * MINUTE => MINUTE,
+        s if s < 3.0 * DAY => HOUR,
+        _ => DAY,
+    };
+    let steps = [unit, 2.0 * unit, 5.0 * unit, 10.0 * unit, 20.0 * unit];
+    let coarse = steps.into_iter().find(|step| 2.0 * step >= off);
+    let step = coarse.unwrap_or(50.0 * unit).max(finest);
+    format!("about {}", time((size / step).round().max(1.0) * step))
 }
 
 /// A working time: nobody works days of 24 hours.
@@ -111,17 +142,27 @@ mod tests {
             "about 7.5 m",
             "7 m",
             "about 0.03 m",
-            "about 12\u{202F}000 m",
+            "about 12\u{202F}500 m",
         ];
         assert_eq!(metric, expected);
         assert_eq!(length(Units::Imperial, 30.48), "100 ft");
+        // What is saved is the difference of what is walked: 125.4984 m and 42 m.
+        let walked = [125.4984, 42.0, 83.4984, 13.2, 1.27];
+        let expected = [
+            "about 125 m",
+            "42 m",
+            "about 83 m",
+            "about 13 m",
+            "about 1.25 m",
+        ];
+        assert_eq!(walked.map(|metres| length(Units::Metric, metres)), expected);
     }
 
     #[test]
     fn times_are_as_one_says_them() {
         let said: Vec<String> = [
-            0.2, 3.8, 32.7, 99.2, 171.0, 465.0, 994.0, 5_334.0, 24_300.0, 38_990.0, 64_876.0,
-            110_000.0, 300_000.0,
+            0.2, 3.8, 32.7, 95.74, 171.0, 465.0, 994.0, 5_334.0, 24_300.0, 38_990.0, 64_876.0,
+            110_000.0, 289_440.0,
         ]
         .map(time)
         .into();
@@ -129,7 +170,7 @@ mod tests {
             "less than 1 s",
             "4 s",
             "33 s",
-            "100 s",
+            "96 s",
             "2¾ min",
             "7¾ min",
             "17 min",
@@ -138,9 +179,26 @@ mod tests {
             "10¾ h",
             "18 h",
             "31 h",
-            "3½ d",
+            "3¼ d",
         ];
         assert_eq!(said, expected);
         assert_eq!(work(300_000.0), "83 h");
+    }
+
+    /// By hand: 16.6 h ± 12 min is written in halves of an hour; ± 40 min leaves hours, ± 3 h every second hour.
+    #[test]
+    fn estimated_times_have_no_digits_that_chance_may_have_made() {
+        const HOURS: f64 = 3_600.0;
+        let cases = [
+            (16.6, 0.2, "16½ h"),
+            (16.6, 0.7, "about 17 h"),
+            (16.9, 3.0, "about 16 h"),
+            (0.77, 0.02, "about 46 min"),
+            (0.77, 0.005, "46 min"),
+            (100.0, 10.0, "about 4 d"),
+        ];
+        for (hours, off, expected) in cases {
+            assert_eq!(estimated(hours * HOURS, off * HOURS), expected);
+        }
     }
 }

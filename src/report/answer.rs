@@ -1,6 +1,6 @@
-//! The answer in sentences: which layout walks less, by how much and how sure, and what the bottleneck is.
+//! The answer in sentences: which layout walks less, by how much and how sure, and what is busiest.
 
-use super::bottleneck::bottleneck;
+use super::bottleneck::busiest;
 use super::certainty::{certainty, unfinished};
 use super::difference::{interval, interval_in_words, is_shown};
 use super::figure::{Shown, length_unit, percent, time_unit, work_unit};
@@ -29,7 +29,7 @@ pub fn sentences(findings: &Findings) -> Vec<String> {
     let fastest = fastest.filter(|compared| !told(compared));
     sentences.extend(fastest.and_then(|compared| lead_time_sentence(findings, compared)));
     sentences.extend(best_of_many(findings));
-    sentences.extend(bottleneck(&findings.candidates[shortest_walk(findings)]));
+    sentences.extend(busiest(&findings.candidates[shortest_walk(findings)]));
     sentences.extend(unfinished(findings));
     sentences.push(certainty(findings));
     sentences
@@ -62,8 +62,14 @@ fn best_of_many(findings: &Findings) -> Option<String> {
         let names: Vec<String> = selection.in_question.iter().map(quoted).collect();
         Some(match (names.as_slice(), selection.in_question.len()) {
             ([name], _) => format!("{name} has {what}"),
+            (_, all) if all == count && !findings.varies => {
+                format!("all have {what}")
+            }
             (_, all) if all == count => format!("none can be said to have {what}"),
             ([], _) => return None,
+            (names, _) if !findings.varies => {
+                format!("{what} is that of {} alike", listed(names, "and"))
+            }
             (names, _) => format!(
                 "{what} is that of {}, which cannot be told apart",
                 listed(names, "or")
@@ -172,7 +178,7 @@ pub fn run(findings: &Findings, index: usize) -> String {
     }
     let mut sentences: Vec<String> = overload(findings).into_iter().collect();
     sentences.push(first);
-    sentences.extend(bottleneck(found));
+    sentences.extend(busiest(found));
     sentences.extend(unfinished(findings));
     sentences.push(certainty(findings));
     sentences.join(" ")
@@ -288,12 +294,12 @@ fn walking_sentence(findings: &Findings, compared: &Comparison) -> String {
     let length = length_unit(findings.units);
     let base = &findings.candidates[compared.base];
     let other = &findings.candidates[compared.other];
-    // Walking is compared per order only where both finish the same number of them, all of one project.
+    // Walking is compared of what is built only where both build the same number, all of one project.
     let is_one = !findings.has_several_projects();
-    let same = is_one && other.orders_done == base.orders_done && other.orders_done > 0.0;
+    let same = is_one && other.built() == base.built() && other.built() > 0.0;
     let (per, unit) = match same {
         true => (
-            other.orders_done,
+            other.built(),
             format!("per {}", without_article(&order_noun(other))),
         ),
         false => (1.0, "in one run".to_owned()),

@@ -68,7 +68,7 @@ pub const GLOSSARY: &[(&str, &str)] = &[
     ),
     (
         "growing",
-        "orders come faster than they are built, so that their number grows by as much from the middle third of the measured time to the last as before (`overloaded`, `work_in_process_by_third` and `saturated` in the JSON); a run that is short beside what one order takes says nothing of it",
+        "orders come faster than they are built, so that their number grows by as much from the middle third of the measured time to the last as before, or in each third while something is in use all the time and visibly more orders come than are done (`overloaded`, `work_in_process_by_third` and `saturated` in the JSON); a run that is short beside what one order takes says nothing of it",
     ),
     (
         "trip",

@@ -3,7 +3,7 @@
 use super::about::share;
 use super::figure::number;
 use super::sentence::{capital, is_plural, listed};
-use crate::experiment::{CandidateFindings, Comparison, Findings};
+use crate::experiment::{CandidateFindings, Comparison, Findings, ResourceKind};
 
 /// What stands in place of a lead time that only says how long the measured time is.
 pub(super) const GROWING: &str = "growing";
@@ -56,11 +56,18 @@ fn in_use(found: &CandidateFindings, is_one_of_several: bool) -> Option<String> 
     let saturated = found.overload.as_ref()?;
     let are = match &saturated[..] {
         [] => return None,
+        [only] if only.kind == ResourceKind::Person && found.crew.len() == 1 => "are",
         [only] if !is_plural(&only.name) => "is",
         _ => "are",
     };
     let saturated: Vec<String> = (saturated.iter())
-        .map(|resource| format!("{} ({})", resource.name, share(resource.utilisation)))
+        .map(|resource| {
+            let name = match (resource.kind, found.crew.len()) {
+                (ResourceKind::Person, 1) => "you",
+                _ => &resource.name,
+            };
+            format!("{name} ({})", share(resource.utilisation))
+        })
         .collect();
     let of_which = match is_one_of_several {
         true => format!(" in \"{}\"", found.name),

@@ -11,8 +11,12 @@ pub fn listed<S: AsRef<str>>(names: &[S], before_last: &str) -> String {
     }
 }
 
-/// A name with "a" or "an" before it, by its first sound as far as its letters tell.
+/// A name with "a" or "an" before it, by its first sound as far as its letters tell. A single letter would read as an
+/// article itself.
 pub fn with_article(name: &str) -> String {
+    if name.chars().count() == 1 {
+        return format!("one \"{name}\"");
+    }
     let lower = name.to_lowercase();
     let sounds_like_a_consonant = ["one", "uni", "use", "usu", "eu", "ute"];
     let is_silent = ["hour", "heir", "hono"];
@@ -111,6 +115,7 @@ mod tests {
             "a one-piece box",
         ];
         assert_eq!(names.map(with_article), expected);
+        assert_eq!(["a", "b"].map(with_article), ["one \"a\"", "one \"b\""]);
         assert_eq!(
             ["an apple box", "the box", "box"].map(without_article),
             ["apple box", "box", "box"]

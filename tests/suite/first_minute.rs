@@ -63,14 +63,21 @@ fn the_first_line_says_whether_it_is_worth_it_and_hears_of_faults() {
     let faulty = with_bench_in_the_wall();
     let chosen = worth(&[], &faulty);
     assert!(chosen.contains("\"rack by the saw\" saves"), "{chosen}");
+    assert!(
+        chosen.contains("\"in the wall\" saves more walking ("),
+        "{chosen}"
+    );
+    assert!(chosen.contains("), but has 1 fault."), "{chosen}");
     let only = faulty.replace("  rack by the saw:", "  as it was:").replace(
         "      lumber rack:\n        at: [30 cm, 2.5 m]\n        turn: 90\n      chop saw: [1.6 m, 5.7 m]\n      saw: [2.4 m, 2.5 m]\n      bench:\n        at: [4.6 m, 4 m]\n        turn: 270\n",
         "      lumber rack: [1.3 m, 5.7 m]\n      chop saw: [4 m, 5.7 m]\n      saw: [3.2 m, 2.5 m]\n      bench:\n        at: [40 cm, 3 m]\n        turn: 90\n",
     );
     let only = worth(&[], &only);
+    assert_eq!(only.matches("has none").count(), 1, "{only}");
+    assert!(!only.contains("But \"as it is\""), "{only}");
     assert!(
         only.starts_with(
-            "Not before the fault of \"in the wall\" is mended: \"in the wall\" saves"
+            "Not before the fault of \"in the wall\" is mended (\"as it is\" has none): \"in the wall\" saves"
         ),
         "{only}"
     );

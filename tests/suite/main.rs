@@ -42,6 +42,8 @@ mod new_shop;
 mod overload;
 mod paths;
 mod placed_layouts;
+mod plain_comparisons;
+mod plain_words;
 mod properties;
 mod queueing;
 mod random;

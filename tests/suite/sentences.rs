@@ -283,7 +283,7 @@ fn the_bottleneck_is_named_as_people_would() {
     let cases = [
         (
             bottleneck("maker", ResourceKind::Person, &alone),
-            "You, not a machine, are the bottleneck in \"As it grew\", busy 76 % of the time; work at the Bench takes 25 % \
+            "You, not a machine, are the busiest in \"As it grew\", busy 76 % of the time; work at the Bench takes 25 % \
              of your time.",
         ),
         (
@@ -292,7 +292,7 @@ fn the_bottleneck_is_named_as_people_would() {
                 ResourceKind::Person,
                 &[("ann", "ann"), ("bob", "bob")],
             ),
-            "\"ann\", not a machine, is the bottleneck in \"As it grew\", busy 76 % of the time; work at the Bench takes \
+            "\"ann\", not a machine, is the busiest in \"As it grew\", busy 76 % of the time; work at the Bench takes \
              25 % of the time of ann.",
         ),
         (
@@ -301,7 +301,7 @@ fn the_bottleneck_is_named_as_people_would() {
                 ResourceKind::Person,
                 &[("student 1", "student"), ("student 2", "student")],
             ),
-            "The 2 people called \"student\", not a machine, are the bottleneck in \"As it grew\", busy 76 % of the time; \
+            "The 2 people called \"student\", not a machine, are the busiest in \"As it grew\", busy 76 % of the time; \
              work at the Bench takes 25 % of their time.",
         ),
         (
@@ -310,20 +310,20 @@ fn the_bottleneck_is_named_as_people_would() {
                 ResourceKind::Person,
                 &[("ann", "ann and bob"), ("bob", "ann and bob")],
             ),
-            "\"ann\" and \"bob\", who can do the same work, and not a machine, are the bottleneck in \"As it grew\", busy \
+            "\"ann\" and \"bob\", who can do the same work, and not a machine, are the busiest in \"As it grew\", busy \
              76 % of the time; work at the Bench takes 25 % of their time.",
         ),
         (
             bottleneck("drill press", ResourceKind::Station, &alone),
-            "The drill press is the bottleneck in \"As it grew\", in use 76 % of the time.",
+            "The drill press is the busiest in \"As it grew\", in use 76 % of the time.",
         ),
         (
             bottleneck("glue up tables", ResourceKind::Station, &alone),
-            "The glue up tables are the bottleneck in \"As it grew\", in use 76 % of the time.",
+            "The glue up tables are the busiest in \"As it grew\", in use 76 % of the time.",
         ),
         (
             bottleneck("clamps", ResourceKind::Gear, &alone),
-            "The clamps are the bottleneck in \"As it grew\", 76 % of them in use on average.",
+            "The clamps are the busiest in \"As it grew\", 76 % of them in use on average.",
         ),
     ];
     for (said, expected) in cases {

@@ -148,13 +148,13 @@ pub const ALL: &[Chart] = &[
     Chart {
         stem: "stations",
         title: "How do stations spend their time?",
-        about: "what the open time of each station goes into, with the bottleneck marked",
+        about: "what the open time of each station goes into, with the busiest marked",
         draw: |chart, subject, size| stations::draw(chart, subject.findings, size),
     },
     Chart {
         stem: "people",
         title: "How do people spend their time?",
-        about: "what each person's time goes into, with the bottleneck marked",
+        about: "what each person's time goes into, with the busiest marked",
         draw: |chart, subject, size| people::draw(chart, subject.findings, size),
     },
     Chart {
@@ -289,7 +289,7 @@ fn single(
     Picture::of(stem.to_owned(), (title, about), size, draw)
 }
 
-/// What holds a candidate up, in words; who is alone in the shop reads them.
+/// What is busiest, in words; who is alone in the shop reads them.
 fn bottleneck(candidate: &CandidateFindings) -> Option<String> {
     let resource = candidate.bottleneck.as_ref()?;
     let busy = crate::report::figure::percent(resource.utilisation);

@@ -22,7 +22,7 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
         .collect();
     let mut notes = format!(
         "Share of the time at work, {}. The figure beside a bar is how much of it somebody is busy, walking included. \
-         ◆\u{202F}marks the bottleneck.",
+         ◆\u{202F}marks the busiest.",
         played(findings)
     );
     if (findings.candidates.iter()).any(|found| found.groups().iter().any(|group| group.len() > 1))

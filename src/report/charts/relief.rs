@@ -9,10 +9,10 @@ use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
 use super::style::{BAND, BODY, GRID, MARGIN, SMALL};
 use super::text::pair;
 use super::{ChartSize, Picture, ReliefChart, single};
-use crate::experiment::{Edit, Goal, Relief, ReliefKind, Reliefs};
+use crate::experiment::{Goal, Relief, ReliefKind, Reliefs};
 use crate::report::difference::is_shown;
 use crate::report::figure::{Shown, number, percent, time_unit};
-use crate::report::relief::{change_in_words, resource_in_words};
+use crate::report::relief::{change_in_words, resource_in_words, safely_of_all};
 use crate::statistics::{Estimate, Paired};
 
 /// So many changes are drawn: the best, and the most harmful of the others.
@@ -25,6 +25,8 @@ const NAMES: f64 = 0.4;
 /// No row is needed for a change that is certainly smaller than this share of the base.
 const NOTICED: f64 = 1e-4;
 const JOINT: &str = ": ";
+/// A share that is written so is left out.
+const NO_PERCENT: &str = "0 %";
 
 pub fn draw(chart: &ReliefChart, reliefs: &Reliefs, size: ChartSize) -> Vec<Picture> {
     single((chart.stem, chart.title, chart.about), size, |canvas| {
@@ -331,14 +333,8 @@ fn notes(reliefs: &Reliefs, figure: &Ranking, rows: &[Ranked], left_out: &[Strin
     if !left_out.is_empty() {
         sentences.push(format!("Not drawn: {}.", left_out.join(", ")));
     }
-    if rows
-        .iter()
-        .any(|row| matches!(row.relief.trial.edit, Edit::Times(..)))
-    {
-        let safely = "Shorter times come from stops, jigs and sleds that save the setup and from a sharp blade, never from a \
-                      faster feed.";
-        sentences.push(safely.to_owned());
-    }
+    let trials = rows.iter().map(|row| &row.relief.trial);
+    sentences.extend(safely_of_all(trials).map(str::to_owned));
     sentences.join(" ")
 }
 
@@ -353,15 +349,12 @@ fn text(row: &Ranked, figure: &Ranking) -> String {
     };
     // Of nothing, or of next to nothing, a share says nothing.
     let share = (mean / row.base).abs();
-    if share.is_nan() || share >= 10.0 {
+    let in_percent = percent(share);
+    if share.is_nan() || share >= 10.0 || in_percent == NO_PERCENT {
         return format!("{absolute}{fewer}");
     }
-    let sign = match percent(share) {
-        small if small.starts_with('<') => "",
-        _ if mean < 0.0 => "−",
-        _ => "+",
-    };
-    format!("{absolute} ({sign}{}){fewer}", percent(share))
+    let sign = if mean < 0.0 { "−" } else { "+" };
+    format!("{absolute} ({sign}{in_percent}){fewer}")
 }
 
 fn signed(value: f64) -> String {

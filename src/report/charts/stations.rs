@@ -27,7 +27,7 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
     let idle: Vec<&str> = if all_idle { Vec::new() } else { idle };
     let mut notes = format!(
         "Share of the open time, {}. The figure beside a bar is how much of it the station is in use: running, set up, or \
-         with work that dries or sets on it. ◆\u{202F}marks the bottleneck.",
+         with work that dries or sets on it. ◆\u{202F}marks the busiest.",
         played(findings)
     );
     if !idle.is_empty() {

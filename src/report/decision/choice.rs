@@ -12,20 +12,20 @@ pub struct Recommendation<'a> {
     pub base: usize,
     /// The candidate that the answer is about; the base if none is better.
     pub chosen: usize,
-    /// The one with the least walking, of those that finish as many orders as the base and are shown to walk less, with no
+    /// The one with the least walking, of those that build as much as the base and are shown to walk less, with no
     /// more faults than it has; if there is none, of all that do so.
     pub walks_less: Option<&'a Comparison>,
     /// The one with the shortest lead time, chosen likewise; of several projects, see `shorter_by`.
     pub is_sooner: Option<&'a Comparison>,
 }
 
-/// By less than this share the orders finished differ by chance only, where runs end at a horizon.
+/// By less than this share what is built differs by chance only, where runs end at a horizon.
 const AS_MANY: f64 = 0.01;
 
-/// Whether a candidate finishes visibly fewer orders than the base.
+/// Whether a candidate builds visibly less than the base, in however many orders.
 pub fn finishes_fewer(findings: &Findings, compared: &Comparison) -> bool {
-    let done = |index: usize| findings.candidates[index].orders_done;
-    done(compared.other) < done(compared.base) * (1.0 - AS_MANY)
+    let built = |index: usize| findings.candidates[index].built();
+    built(compared.other) < built(compared.base) * (1.0 - AS_MANY)
 }
 
 /// Chooses by walking, and where nothing is shown to walk less, by lead time.

@@ -8,9 +8,10 @@ use crate::report::about;
 use crate::report::difference::is_shown;
 use crate::report::projects::one;
 use crate::report::relief::{
-    WORTH_SAYING, few_orders, goal, helps, orders_instead, phrase, projects,
+    Number, WORTH_SAYING, few_orders, goal, helps, number, orders_instead, phrase, projects, safely,
 };
 use crate::report::sentence::capital;
+use crate::statistics::Estimate;
 
 /// The best of the likeliest changes; none if the runs show none that helps.
 pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String> {
@@ -32,63 +33,89 @@ pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String>
     let doable = helping.iter().find(is_worth_saying).copied();
     let is_another = |doable: &Relief| doable.trial != most.trial;
     let then = doable.is_none_or(is_another).then_some(most);
-    let said = doable.into_iter().chain(then);
-    let says = said.map(|relief| brought_by(reliefs, chosen, relief));
-    let says: Vec<String> = says.collect::<Option<_>>()?;
-    let all: Vec<String> = says.into_iter().chain(shorter_ways).collect();
-    Some(all.join(" "))
+    let said: Vec<&Relief> = doable.into_iter().chain(then).collect();
+    let saves_work = |relief: &&Relief| safely([&relief.trial]).is_some();
+    let all_save_work = said.iter().all(saves_work);
+    let mut says: Vec<String> = Vec::new();
+    for (index, relief) in said.iter().enumerate() {
+        // What the changes have in common is said once, behind the last.
+        let care = match (all_save_work, index + 1 == said.len()) {
+            (false, _) => care(relief),
+            (true, false) => None,
+            (true, true) => safely(said.iter().map(|relief| &relief.trial)),
+        };
+        says.push(brought_by(reliefs, chosen, relief)?);
+        says.extend(care.map(str::to_owned));
+    }
+    says.extend(shorter_ways);
+    Some(says.join(" "))
 }
 
-/// What a change brings, and how it is done safely.
+/// How a change is made safely.
+fn care(relief: &Relief) -> Option<&'static str> {
+    match relief.trial.edit {
+        Edit::Times(..) if !relief.trial.mostly_cure.is_empty() => {
+            Some("That takes another glue or finish: clamps stay on for as long as its maker says.")
+        }
+        Edit::OneMorePerson(_) | Edit::OneMoreManned(..) => {
+            Some("A trained one, and not a child at the out-feed.")
+        }
+        _ => safely([&relief.trial]),
+    }
+}
+
+/// What a change brings: a closer look says how exactly that is known.
 fn brought_by(reliefs: &Reliefs, chosen: &CandidateFindings, relief: &Relief) -> Option<String> {
     let paired = goal(reliefs, relief);
-    let by = paired.difference.mean.abs();
     let what = capital(&phrase(&relief.trial, &reliefs.findings.candidates[0].crew));
+    let saves = match number(&relief.trial) {
+        Number::Singular => "saves",
+        Number::Plural => "save",
+    };
+    let by = |difference: &Estimate| {
+        about::estimated(difference.mean, difference.half_width.unwrap_or(0.0))
+    };
     let brings = match (reliefs.goal, relief.lead_time) {
         (Goal::LeadTime, Some(_)) if reliefs.findings.has_several_projects() => {
             let project = |(name, of): (&str, &ProjectRelief)| {
                 let difference = of.lead_time?.difference;
-                let by = -difference.mean;
-                (by > 0.0 && is_shown(&difference)).then(|| (name.to_owned(), by))
+                (difference.mean < 0.0 && is_shown(&difference))
+                    .then(|| (name.to_owned(), difference))
             };
             let most = projects(reliefs, relief, |_| true).filter_map(project);
-            let (name, by) = most.max_by(|a, b| a.1.total_cmp(&b.1))?;
+            let (name, difference) = most.min_by(|a, b| a.1.mean.total_cmp(&b.1.mean))?;
             let found = chosen.projects.iter().find(|of| of.name == name)?;
             format!(
-                "saves {} of {} from start to finish of {}",
-                about::time(by),
+                "{saves} {} of {} from start to finish of {}",
+                by(&difference),
                 about::time(found.lead_time?.mean),
                 one(&name)
             )
         }
         (Goal::LeadTime, Some(_)) => {
-            // The quick look has played fewer runs; the whole is told of all of them.
+            // Fewer runs are played with the change; the whole is told of all of them.
             let whole = chosen.lead_time.map_or(paired.base_mean, |all| all.mean);
             format!(
-                "saves {} of {} from start to finish",
-                about::time(by),
+                "{saves} {} of {} from start to finish",
+                by(&paired.difference),
                 about::time(whole)
             )
         }
-        _ if few_orders(reliefs) => format!("finishes {}", orders_instead(reliefs, relief)),
-        _ => format!(
-            "finishes {} more orders",
-            about::share(by / paired.base_mean)
-        ),
+        _ => {
+            let finishes = match number(&relief.trial) {
+                Number::Singular => "finishes",
+                Number::Plural => "finish",
+            };
+            match few_orders(reliefs) {
+                true => format!("{finishes} {}", orders_instead(reliefs, relief)),
+                false => format!(
+                    "{finishes} {} more orders",
+                    about::share(paired.difference.mean.abs() / paired.base_mean)
+                ),
+            }
+        }
     };
-    let safely = match relief.trial.edit {
-        Edit::Times(..) | Edit::NoSetup(_) if relief.trial.mostly_cure.is_empty() => {
-            " Jigs and stops do that, and at a machine a sharp blade, never a faster feed."
-        }
-        Edit::Times(..) => {
-            " That takes another glue or finish: clamps stay on for as long as its maker says."
-        }
-        Edit::OneMorePerson(_) | Edit::OneMoreManned(..) => {
-            " A trained one, and not a child at the out-feed."
-        }
-        _ => "",
-    };
-    Some(format!("{what} {brings}.{safely}"))
+    Some(format!("{what} {brings}."))
 }
 
 /// From this share of the time from start to finish on, or of the orders finished, ways are spoken of.

@@ -4,10 +4,12 @@
 //! are those of `answer`, the tables and the JSON.
 
 mod all_done;
+mod beside;
 mod choice;
 mod first;
 mod fit;
 mod help;
+mod nothing;
 mod room_to_feed;
 mod shifts;
 mod worth;
@@ -156,6 +158,9 @@ fn walking(grounds: &Grounds<'_>, found: &CandidateFindings) -> String {
 /// Seconds.
 const HOUR: f64 = 3600.0;
 
+/// From this share on it is told how many more orders come than are done.
+const MORE_COME: f64 = 0.02;
+
 /// Orders in process, as Little's law has it (J. D. C. Little, A proof for the queuing formula L = λW, 1961): exact
 /// where every order that is counted also begins and ends in the measured time. Orders of several projects have no time
 /// in common, and where orders come faster than they are built the time says how long the run is.
@@ -171,10 +176,24 @@ fn flow(found: &CandidateFindings) -> Option<String> {
     };
     (found.orders_done > 1.0).then(|| {
         let hourly = found.throughput_per_hour.mean;
+        let come = found.released_per_hour;
+        let more_come = come >= (1.0 + MORE_COME) * hourly;
         // Nobody thinks of a small part of an order in an hour.
-        let done = match hourly {
-            h if h > 0.0 && h < 1.0 => format!("one is done every {}", about::time(HOUR / h)),
-            _ => format!("{} an hour are done", number(hourly)),
+        let done = match (hourly, more_come) {
+            (h, true) if h > 0.0 && h < 1.0 => format!(
+                "one comes every {} and is done every {}",
+                about::time(HOUR / come),
+                about::time(HOUR / h)
+            ),
+            (h, false) if h > 0.0 && h < 1.0 => {
+                format!("one is done every {}", about::time(HOUR / h))
+            }
+            (_, true) => format!(
+                "{} an hour come and {} are done",
+                number(come),
+                number(hourly)
+            ),
+            (_, false) => format!("{} an hour are done", number(hourly)),
         };
         format!(
             "{} orders in the shop on average; {done}{after}.",
@@ -212,12 +231,12 @@ fn from_start_to_finish(found: &CandidateFindings) -> Option<String> {
         let sessions = in_sessions(project.and_then(|project| project.hours));
         return Some(format!(
             "{time} from start to finish{sessions}{}.",
-            parts_of(split, ": ", "")
+            parts_of(found, split, [": ", ""])
         ));
     }
     let of_project = |project: &ProjectFindings| {
         let time = about::time(project.lead_time?.mean);
-        let parts = parts_of(project.lead_time_split, " (", ")");
+        let parts = parts_of(found, project.lead_time_split, [" (", ")"]);
         let sessions = in_sessions(project.hours);
         Some(format!("{} {time}{sessions}{parts}", one(&project.name)))
     };
@@ -241,20 +260,44 @@ fn in_sessions(hours: Option<OrderHours>) -> String {
     format!(", in {sessions} with {open} of open time")
 }
 
+/// Whether one person does all the work, and nothing dries at a station: then a station is in use only by that person, and
+/// what waits for it waits for them.
+fn stations_are_in_use_by_one(found: &CandidateFindings) -> bool {
+    let [person] = &found.crew[..] else {
+        return false;
+    };
+    let stations = found.stations.iter();
+    let in_use: f64 = stations.map(|at| at.running + at.setup + at.curing).sum();
+    in_use <= person.working * (1.0 + ROUNDING)
+}
+
+/// Sums in another order differ by less than this share.
+const ROUNDING: f64 = 1e-9;
+
 /// What most of a lead time is; nothing if no part is worth mentioning.
-fn parts_of(split: Option<LeadTimeComponents<f64>>, before: &str, after: &str) -> String {
-    let Some(split) = split else {
+fn parts_of(
+    found: &CandidateFindings,
+    split: Option<LeadTimeComponents<f64>>,
+    [before, after]: [&str; 2],
+) -> String {
+    let Some(mut split) = split else {
         return String::new();
     };
+    if stations_are_in_use_by_one(found) {
+        split.waiting_person += std::mem::take(&mut split.waiting_station);
+    }
     let all = split.parts();
     let whole: f64 = all.iter().sum();
     let names = [
         "work",
         "carrying",
         "curing and drying",
-        "waiting for a station",
+        "waiting for a station in use",
         "waiting for clamps or jigs",
-        "waiting for a person",
+        match found.crew.len() {
+            1 => "waiting for you",
+            _ => "waiting for a person",
+        },
         "waiting for other parts",
         "the shop being shut",
     ];

@@ -1,13 +1,13 @@
 //! Whether changing to another candidate is worth it.
 
 use super::all_done::all_done_in_both;
-use super::choice::finishes_fewer;
+use super::beside::{EQUAL, as_good, stands_idle, walks_less_still};
+use super::nothing::nothing;
 use super::{Grounds, Recommendation};
 use crate::experiment::{CandidateFindings, Comparison, LITTLE, Units};
 use crate::report::about;
 use crate::report::answer::order_noun;
 use crate::report::difference::is_shown;
-use crate::report::figure::fixed;
 use crate::report::overload::is_growing;
 use crate::report::projects::one;
 use crate::report::sentence::{capital, counted, listed, without_article};
@@ -23,11 +23,11 @@ pub struct PerOrder {
     pub unit: String,
 }
 
-/// Figures of one order where any is finished, and all of one project, else of the run.
+/// Figures of one thing built where any is finished, and all of one project, else of the run.
 pub fn per_order(found: &CandidateFindings) -> PerOrder {
     match found.orders_done > 0.0 && !found.builds_several_projects() {
         true => PerOrder {
-            orders: found.orders_done,
+            orders: found.built(),
             unit: format!("per {}", without_article(&order_noun(found))),
         },
         false => PerOrder {
@@ -80,6 +80,12 @@ pub fn worth(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
         }
         (None, None) => sentences.push(nothing(grounds, choice)),
     }
+    if choice.chosen != choice.base {
+        sentences.extend(as_good(grounds, choice));
+        let saves = |compared: &Comparison| Gain::of(grounds, compared).walking;
+        sentences.extend(walks_less_still(grounds, choice, saves));
+        sentences.extend(stands_idle(grounds, (choice.base, choice.chosen)));
+    }
     sentences.extend(with_fewer_faults(grounds, choice));
     sentences.join(" ")
 }
@@ -112,7 +118,8 @@ impl<'a> Gain<'a> {
         let found = |index: usize| &grounds.findings.candidates[index];
         let (base, other) = (found(compared.base), found(compared.other));
         // Of one order only where both finish the same number, all of one project.
-        let same = base.orders_done == other.orders_done && base.orders_done > 0.0;
+        let same =
+            base.orders_done > 0.0 && (base.built() - other.built()).abs() <= EQUAL * base.built();
         let (orders, per) = match same {
             true => {
                 let per = per_order(other);
@@ -208,8 +215,9 @@ impl StartToFinish {
             true if self.share() > 0.0 => format!("{} {}.", capital(order), self.done_sooner()),
             true => format!("But {order} {}.", self.takes_longer()),
             false => format!(
-                "Start to finish it takes {} in both.",
-                about::time(self.lead_time)
+                "Start to finish it takes {} in both{}.",
+                about::time(self.lead_time),
+                within(std::slice::from_ref(self))
             ),
         }
     }
@@ -241,19 +249,23 @@ fn faults(count: usize, of: &str) -> (String, &'static str) {
     }
 }
 
-/// Another candidate with fewer faults than the one that is spoken of.
+/// Another candidate with fewer faults than the one that is spoken of. Of that and of the base the verdict tells already,
+/// if it is not the base.
 fn with_fewer_faults(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String> {
     let faults = grounds.faults(choice.chosen);
     let drawn = (0..grounds.fits.len()).filter(|&index| grounds.fits[index].is_some());
-    let fewest = drawn.min_by_key(|&index| grounds.faults(index))?;
+    let fewest = drawn.min_by_key(|&index| (grounds.faults(index), index != choice.base))?;
     let (name, chosen) = (grounds.quoted(fewest), grounds.quoted(choice.chosen));
+    let is_told = choice.chosen != choice.base;
+    let and = match is_told {
+        true => String::new(),
+        false => format!(", and {chosen} has {faults}"),
+    };
     match grounds.faults(fewest) {
-        fewer if fewer >= faults => None,
-        0 => Some(format!(
-            "But {name} has no fault, and {chosen} has {faults}."
-        )),
+        fewer if fewer >= faults || is_told && fewest == choice.base => None,
+        0 => Some(format!("But {name} has no fault{and}.")),
         fewer => Some(format!(
-            "But {name} has only {}, and {chosen} has {faults}.",
+            "But {name} has only {}{and}.",
             counted(fewer, "fault")
         )),
     }
@@ -269,7 +281,7 @@ fn verdict(grounds: &Grounds<'_>, gain: &Gain<'_>) -> String {
         (_, left) if left > 0 => {
             let (left, are) = faults(left, name);
             let than = match base {
-                0 => String::new(),
+                0 => format!(" ({base_name} has none)"),
                 base => format!(" ({base_name} has {base})"),
             };
             format!("Not before {left} {are} mended{than}:")
@@ -320,6 +332,19 @@ fn start_to_finish(gain: &Gain<'_>) -> Option<String> {
     }
 }
 
+/// From this share of its time on, it is told by how much an order differs that takes nearly the same.
+const VISIBLE: f64 = 1e-3;
+
+/// ", to within 3 min": by how much times differ that are called the same, where that shows in a table.
+fn within(all: &[StartToFinish]) -> String {
+    let visible = all.iter().filter(|one| one.share().abs() >= VISIBLE);
+    let differences = visible.filter_map(|one| Some(one.sooner?.abs()));
+    match differences.reduce(f64::max) {
+        Some(most) => format!(", to within {}", about::time(most)),
+        None => String::new(),
+    }
+}
+
 /// So many projects are named at most.
 const NAMED: usize = 3;
 
@@ -334,7 +359,10 @@ fn of_projects(all: &[StartToFinish]) -> String {
             .collect();
         let more = if all.len() > NAMED { ", …" } else { "" };
         let times = times.join(", ");
-        return format!("Start to finish every project takes the same in both: {times}{more}.");
+        let within = within(all);
+        return format!(
+            "Start to finish every project takes the same in both{within}: {times}{more}."
+        );
     }
     let clauses = changed
         .iter()
@@ -381,55 +409,4 @@ fn done_sooner(gain: &Gain<'_>) -> String {
         .map(|one| format!("{} {}", one.order, one.done_sooner()))
         .collect();
     listed(&sooner, "and")
-}
-
-/// A candidate that does not finish what the base does cannot be held against it; the first of them.
-fn fewer_orders(grounds: &Grounds<'_>) -> Option<String> {
-    let findings = grounds.findings;
-    let done = |index: usize| {
-        let done = findings.candidates[index].orders_done;
-        fixed(done, if done.fract() == 0.0 { 0 } else { 1 })
-    };
-    let mut comparisons = findings.comparisons.iter();
-    let fewer = comparisons.find(|compared| finishes_fewer(findings, compared))?;
-    Some(format!(
-        "No: {} finishes only {} of the orders that {} finishes ({}), so that its walking says little.",
-        grounds.quoted(fewer.other),
-        done(fewer.other),
-        grounds.quoted(fewer.base),
-        done(fewer.base)
-    ))
-}
-
-/// No candidate is better than the base.
-fn nothing(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
-    let base = grounds.quoted(choice.base);
-    if let Some(says) = fewer_orders(grounds) {
-        return says;
-    }
-    let several = grounds.findings.has_several_projects();
-    let differs = |paired: &Paired| is_shown(&paired.difference);
-    let longer = grounds.findings.comparisons.iter().any(|compared| {
-        let lead_time = match several {
-            true => (compared.projects.iter())
-                .any(|project| project.lead_time.as_ref().is_some_and(differs)),
-            false => compared.lead_time.as_ref().is_some_and(differs),
-        };
-        differs(&compared.walking) || lead_time
-    });
-    let others = match &grounds.findings.comparisons[..] {
-        [only] => grounds.quoted(only.other),
-        _ => "any other".to_owned(),
-    };
-    match longer {
-        true if several => format!(
-            "No: {base} walks least, and with {others} no project is done sooner without another one being done later."
-        ),
-        true => format!("No: {base} walks least and is done soonest."),
-        false => {
-            format!(
-                "No: the runs show no difference between {base} and {others}, neither in walking nor from start to finish."
-            )
-        }
-    }
 }

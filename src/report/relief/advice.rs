@@ -4,6 +4,7 @@ use super::edits::{has_several_names, number, phrase, phrase_of_named, resource,
 use super::effects::{
     Digits, Number, WORTH_SAYING, brings_and_costs, goal, helps, is_better, would_bring,
 };
+use super::safely::safely_of_all;
 use super::unexpected::unexpected;
 use crate::experiment::{
     BOLD_CUT, Edit, Goal, PersonFindings, Relief, ReliefKind, Reliefs, ResourceKind, SMALL_CUT,
@@ -14,6 +15,7 @@ use crate::report::figure::percent;
 use crate::report::lines::Line;
 use crate::report::overload::overload;
 use crate::report::sentence::{capital, is_plural, listed, with_the};
+use crate::statistics::Paired;
 
 /// So many changes that cannot be told apart from the best are named.
 const NAMED: usize = 3;
@@ -140,10 +142,8 @@ pub fn caution_in_short(reliefs: &Reliefs) -> String {
     let times = "The times of a station are those of its setups, runs, teardowns and cures.";
     sentences.push(times.to_owned());
     let tried = |of: fn(&Edit) -> bool| reliefs.list.iter().any(|relief| of(&relief.trial.edit));
-    if tried(|edit| matches!(edit, Edit::Times(..) | Edit::NoSetup(_))) {
-        let safely = "Save time at a machine with stops and sleds that spare a setup and with a sharp blade, never with a faster feed.";
-        sentences.push(safely.to_owned());
-    }
+    let trials = reliefs.list.iter().map(|relief| &relief.trial);
+    sentences.extend(safely_of_all(trials).map(str::to_owned));
     if tried(|edit| matches!(edit, Edit::OneMorePerson(_) | Edit::OneMoreManned(..))) {
         let trained = "One more person is a trained one, and not a child at the out-feed.";
         sentences.push(trained.to_owned());
@@ -337,6 +337,10 @@ fn layout(reliefs: &Reliefs, digits: Digits) -> Option<String> {
         return Some(sentence.to_owned());
     };
     let brings = brings_and_costs(reliefs, relief, Number::Singular, digits);
+    if !is_better(reliefs, relief) && digits == Digits::Few && is_nothing(reliefs, relief) {
+        let sentence = "Walking does not visibly hold the work up, so no layout is likely to help.";
+        return Some(sentence.to_owned());
+    }
     Some(if is_better(reliefs, relief) {
         format!("No layout can bring much more than no walking at all, which {brings}.")
     } else {
@@ -344,6 +348,17 @@ fn layout(reliefs: &Reliefs, digits: Digits) -> Option<String> {
             "Walking does not visibly hold the work up, so no layout is likely to help: no walking at all {brings}."
         )
     })
+}
+
+/// Whether a change makes no difference that is worth saying, to any project.
+fn is_nothing(reliefs: &Reliefs, relief: &Relief) -> bool {
+    let is_little =
+        |paired: &Paired| paired.difference.mean.abs() < WORTH_SAYING * paired.base_mean.abs();
+    let mut of_projects = relief
+        .projects
+        .iter()
+        .filter_map(|of| of.lead_time.as_ref());
+    is_little(&goal(reliefs, relief)) && of_projects.all(is_little)
 }
 
 /// What was left out, by reason.

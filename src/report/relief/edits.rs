@@ -1,7 +1,7 @@
 //! What the changes of the relief experiment are called, in tables, data and charts, and in sentences.
 
 use super::effects::Number;
-use crate::experiment::{Edit, PersonFindings, ReliefKind, Trial, WhyNot};
+use crate::experiment::{Edit, PersonFindings, ReliefKind, Trial, WhyNot, half_more};
 use crate::report::sentence::{is_plural, listed, with_the};
 use crate::shop::{CHOICES, QUEUE_RULES, QueueRule, RuleRow, SWITCHES};
 
@@ -58,7 +58,12 @@ pub fn why_not(why: WhyNot) -> &'static str {
 /// How it is changed, as tables and charts have it: rules by what they do, and that a time is mostly a cure, since a
 /// quicker glue shortens it, but working faster does not.
 pub fn change_in_words(trial: &Trial) -> String {
-    let change = edit_in_words(trial.edit);
+    let change = match trial.edit {
+        Edit::Queue(QueueRule::Edd) if trial.nothing_is_due => {
+            "queue: oldest order first".to_owned()
+        }
+        edit => format!("{}{}", edit_in_words(edit), counts(trial)),
+    };
     match trial.mostly_cure.is_empty() {
         true => change,
         false => format!("{change}, mostly drying"),
@@ -82,9 +87,10 @@ fn edit_in_words(edit: Edit) -> String {
 }
 
 /// Whether what is changed is several things.
-pub(super) fn number(trial: &Trial) -> Number {
+pub(in crate::report) fn number(trial: &Trial) -> Number {
     match trial.edit {
         Edit::HalfMoreGear(_) if is_plural(resource(trial)) => Number::Plural,
+        Edit::OneMoreManned(..) => Number::Plural,
         _ => Number::Singular,
     }
 }
@@ -110,11 +116,19 @@ pub(in crate::report) fn phrase(trial: &Trial, crew: &[PersonFindings]) -> Strin
             format!("one more person who can do what {resource} do")
         }
         Edit::OneMorePerson(_) => format!("one more person like {resource}"),
-        Edit::HalfMoreGear(_) => format!("50 % more {resource}"),
+        Edit::HalfMoreGear(_) => format!("50 % more {resource}{}", counts(trial)),
         Edit::OneMoreSet(_, pieces) => format!("one more set of {pieces} {resource}"),
         Edit::OneMoreCart => "one more cart".to_owned(),
         Edit::NoWalking => "no walking at all".to_owned(),
-        Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) => rule(trial.edit),
+        Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) => rule(trial),
+    }
+}
+
+/// " (9 → 14)": how many of some gear there are, and how many with half as many again.
+fn counts(trial: &Trial) -> String {
+    match (trial.edit, trial.gear_count) {
+        (Edit::HalfMoreGear(_), Some(count)) => format!(" ({count} → {})", half_more(count)),
+        _ => String::new(),
     }
 }
 
@@ -153,9 +167,12 @@ fn rule_row(edit: Edit) -> (&'static str, &'static str, &'static str) {
 }
 
 /// What a rule does, with its key and name in brackets: "taking first the lot with ... (`queue: spt`)".
-fn rule(edit: Edit) -> String {
-    let (key, name, meaning) = rule_row(edit);
-    let words = match edit {
+fn rule(trial: &Trial) -> String {
+    let (key, name, meaning) = rule_row(trial.edit);
+    let words = match trial.edit {
+        Edit::Queue(QueueRule::Edd) if trial.nothing_is_due => {
+            "taking first the lot of the order released first".to_owned()
+        }
         Edit::Queue(_) => format!("taking first {meaning}"),
         Edit::Switch(_) => format!("the rule that {meaning}"),
         _ => format!("people going first to {meaning}"),

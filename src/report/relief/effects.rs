@@ -327,8 +327,13 @@ fn with_costs(reliefs: &Reliefs, relief: &Relief, brings: String, digits: Digits
         fewer_done(reliefs, relief),
     ];
     let costs: Vec<String> = costs.into_iter().flatten().collect();
-    let but = if costs.is_empty() { "" } else { ", but " };
-    format!("{brings}{but}{}", costs.join(", and "))
+    let joined = match (costs.is_empty(), is_better(reliefs, relief)) {
+        (true, _) => "",
+        (false, true) => ", but ",
+        // One harm after another.
+        (false, false) => ", and ",
+    };
+    format!("{brings}{joined}{}", costs.join(", and "))
 }
 
 /// Of which projects fewer orders are done.

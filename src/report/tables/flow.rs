@@ -1,12 +1,13 @@
 //! Orders in process, how many are done and how long each takes, by which Little's law can be checked.
 
 use super::grid::{note, table, text};
-use crate::experiment::CandidateFindings;
-use crate::report::figure::{Shown, rate_unit, time_unit};
+use crate::experiment::{CandidateFindings, ProjectFindings};
+use crate::report::figure::{Shown, fixed, rate_unit, time_unit};
+use crate::statistics::Estimate;
 
 /// The three figures of Little's law (J. D. C. Little, A proof for the queuing formula L = λW, Operations Research 9
-/// (1961) 383-387). Orders of several projects have no time in common, and where orders come faster than they are built
-/// the time says how long the run is: then it is left out.
+/// (1961) 383-387). Orders of several projects have no time in common, so that each project has its own rate and time; where
+/// orders come faster than they are built the time says how long the run is, and is left out.
 pub fn flow(found: &CandidateFindings, width: u16) -> String {
     const ORDERS: Shown = Shown {
         per_unit: 1.0,
@@ -17,22 +18,70 @@ pub fn flow(found: &CandidateFindings, width: u16) -> String {
     let rate = found.throughput_per_hour;
     let has_no_time = found.overload.is_some() || found.builds_several_projects();
     let lead_time = found.lead_time.filter(|_| !has_no_time);
-    let unit = match lead_time {
-        Some(lead_time) => per(unit_of(lead_time.mean)),
-        None => rate_unit(rate.mean),
+    // Each project has its own, where there are several and their times say anything.
+    let projects: Vec<&ProjectFindings> = match found.overload {
+        None if found.builds_several_projects() => found.projects_done().collect(),
+        _ => Vec::new(),
     };
+    let times = lead_time
+        .into_iter()
+        .chain(projects.iter().filter_map(|one| one.lead_time));
+    let longest = times.map(|time| time.mean).reduce(f64::max);
+    let unit = longest.map_or(rate_unit(rate.mean), |longest| per(unit_of(longest)));
     table.add_row(["in the shop (L)", in_shop.trim_end()]);
-    table.add_row(["done (λ)", &unit.estimate(&rate)]);
+    if found.released_per_hour >= (1.0 + MORE_COME) * rate.mean {
+        table.add_row(["come", &unit.with_unit(found.released_per_hour)]);
+    }
+    table.add_row(["done (λ)", &rate_in(unit, &rate)]);
     if let Some(lead_time) = lead_time {
         let time = unit_of(lead_time.mean).estimate(&lead_time);
         table.add_row(["start to finish (W)", &time]);
     }
+    for project in &projects {
+        let (Some(time), Some(longest)) = (project.lead_time, longest) else {
+            continue;
+        };
+        let of_it = Estimate {
+            half_width: None,
+            interval: None,
+            ..rate.scaled(project.orders_done / found.orders_done)
+        };
+        table.add_row([
+            &format!("done, {} (λ)", project.name),
+            &rate_in(unit, &of_it),
+        ]);
+        let time = unit_of(longest).estimate(&time);
+        table.add_row([&format!("start to finish, {} (W)", project.name), &time]);
+    }
     let of = measured_time(found, exactly);
-    let law = match lead_time {
-        Some(_) => " L = λW (Little's law), but for orders that are not done within that time.",
-        None => "",
+    let law = match (lead_time, &projects[..]) {
+        (Some(_), _) => {
+            " L = λW (Little's law), but for orders that are not done within that time."
+        }
+        (None, [_, ..]) => {
+            " L is the sum of λW over the projects (Little's law), but for orders that are not done within that time."
+        }
+        (None, []) => "",
     };
     format!("{}{}", text(table), note(&format!("{of}{law}"), width))
+}
+
+/// From this share on it is told how many more orders come than are done.
+const MORE_COME: f64 = 0.02;
+
+/// A rate; of a small one without an interval as many digits as of any other figure, so that L = λW can be reckoned.
+fn rate_in(unit: Shown, rate: &Estimate) -> String {
+    let value = rate.mean / unit.per_unit;
+    let is_exact = rate
+        .half_width
+        .is_none_or(|half_width| half_width <= 1e-6 * rate.mean);
+    match is_exact && value > 0.0 && value < 0.1 {
+        true => {
+            let digits = 2 - value.log10().floor() as i32;
+            format!("{} {}", fixed(value, digits as usize), unit.sign)
+        }
+        false => unit.estimate(rate),
+    }
 }
 
 /// The unit of a time and, the other way round, of a rate, so that the two can be multiplied as they stand. Rates have

@@ -37,7 +37,7 @@ pub fn candidates(findings: &Findings, width: u16) -> String {
     if !several {
         header.push("lead time");
     }
-    header.push("bottleneck");
+    header.push("busiest");
     let mut table = table(&header, 1, width);
     if let Some(column) = table.column_mut(header.len() - 1) {
         column.set_cell_alignment(CellAlignment::Left);
@@ -236,8 +236,16 @@ pub fn lead_times(found: &CandidateFindings, width: u16) -> String {
         let name = std::iter::once(project.name.clone());
         table.add_row(name.chain(parts.map(share).into_iter().take(shown)));
     }
-    text(table)
+    let waits = splits().any(|split| split.waiting_station > 0.0);
+    match waits {
+        true => format!("{}{}", text(table), note(STATION_IN_USE, width)),
+        false => text(table),
+    }
 }
+
+/// That a wait for a station need not be one for want of stations.
+const STATION_IN_USE: &str = "A lot waits for a station while all that can do its work are in use. Whoever works there may \
+                              be needed as much: `bottleneck` says whether one more would help.";
 
 /// The legs that are walked most, longest in sum first; None where nobody walks.
 pub fn legs(

@@ -55,6 +55,9 @@ fn reliefs(mut findings: Findings, seconds: &[f64], long: bool) -> Reliefs {
             ][index % 3],
             resource: Some(place(index, long)),
             mostly_cure: Vec::new(),
+            station_kind: None,
+            gear_count: None,
+            nothing_is_due: true,
         },
         lead_time: Some(paired(
             36_000.0,
@@ -127,6 +130,18 @@ fn no_text_of_a_ranking_leaves_its_picture_or_lies_on_another() {
             assert_eq!(pictures, charts::relief_pictures(&reliefs.clone(), scale));
         }
     }
+}
+
+/// 5 s of 10 h are 0.01 %: no share is written that is 0 with a sign before it.
+#[test]
+fn next_to_nothing_has_no_share() {
+    let drawn = charts::relief_pictures(&reliefs(findings(&SMALL), &[-7_200.0, -5.0], false), 1.0);
+    let scene = format!("{:?}", drawn[0].scene);
+    assert!(scene.contains("20 %)"), "{scene}");
+    assert!(
+        !scene.contains("(−0 %)") && !scene.contains("(+0 %)"),
+        "{scene}"
+    );
 }
 
 #[test]
