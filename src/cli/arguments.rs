@@ -316,17 +316,13 @@ pub struct NewOptions {
     #[arg(long, value_name = "LENGTH", requires = "room")]
     pub longest: Option<String>,
     /// What is built: a table with a heading and a line for each part (part, quantity, length, width, thickness,
-    /// material), as a spreadsheet writes it.
+    /// material), as a spreadsheet writes it. May be given again: each is a project, called as its file is.
     #[arg(long, value_name = "FILE", requires = "room", value_hint = ValueHint::FilePath)]
-    pub cut_list: Option<PathBuf>,
-    /// Instead of a cut list, one of some invented projects: side table, bookcase or tool chest.
-    #[arg(
-        long,
-        value_name = "NAME",
-        requires = "room",
-        conflicts_with = "cut_list"
-    )]
-    pub project: Option<String>,
+    pub cut_list: Vec<PathBuf>,
+    /// What the project of a cut list is called, in the order of the lists; without a cut list one of some invented
+    /// projects: side table, bookcase or tool chest.
+    #[arg(long, value_name = "NAME", requires = "room")]
+    pub project: Vec<String>,
     /// Times that you have taken with a watch: a table with a heading and a line for each (operation, station, seconds).
     #[arg(long, value_name = "FILE", requires = "room", value_hint = ValueHint::FilePath)]
     pub times: Option<PathBuf>,

@@ -38,7 +38,8 @@ pub fn ask(
     )?;
     let (room, size) = room;
     let door = asking.question(
-        "Which doors? Such as: 9 ft in the front wall; 3 ft in the left wall, 2 ft from the back",
+        "Which doors? Such as: 9 ft x 7 ft overhead in the front wall; 3 ft in the left wall, 2 ft from the back\n\
+         (8 ft or wider goes up and lies under the ceiling, unless you say `swings out`, `swings in` or `sliding`)",
         "3 ft in the front wall",
         |said| read_doors(said, &room),
     )?;
@@ -64,8 +65,8 @@ pub fn ask(
         door,
         with: Some(with),
         longest: Some(longest),
-        cut_list: project.as_ref().err().cloned(),
-        project: project.ok(),
+        cut_list: project.as_ref().err().cloned().into_iter().collect(),
+        project: project.ok().into_iter().collect(),
         ..NewOptions::default()
     })
 }
@@ -176,7 +177,7 @@ mod tests {
         assert_eq!(options.door, ["3 ft in the front wall"]);
         assert_eq!(options.with.as_deref(), Some(USUAL));
         assert_eq!(options.longest.as_deref(), Some("8 ft"));
-        assert_eq!(options.project.as_deref(), Some("side table"));
+        assert_eq!(options.project, ["side table"]);
         assert_eq!(out.matches(" > ").count(), 5);
     }
 
@@ -187,7 +188,7 @@ mod tests {
         let options = options.expect("all answered");
         assert_eq!(options.door, ["1 m in the left wall", "2 m front"]);
         assert_eq!(options.with.as_deref(), Some("workbench"));
-        assert_eq!(options.project.as_deref(), Some("bookcase"));
+        assert_eq!(options.project, ["bookcase"]);
         for said in [
             "along the front wall first",
             "front, back, left and right",

@@ -8,7 +8,7 @@ use crate::experiment::Units;
 use crate::scenario::Problems;
 use crate::scenario::new_shop::{
     Bare, Complaint, CutProject, SaidDoor, USUAL, Wish, invented, invented_names, read_cut_list,
-    read_door, read_length, read_room, read_stations, read_times, usual_door,
+    read_door, read_length, read_room, read_stations, read_times, unused, usual_door,
 };
 
 /// The longest board where nobody says one, in feet and in metres.
@@ -56,14 +56,22 @@ pub fn of(options: &NewOptions) -> Result<Option<Wish>, Refusal> {
         units = Units::Metric;
     }
     let mut are_tables_wrong = false;
-    let project = match &options.cut_list {
-        Some(file) => table(file, |name, bytes| read_cut_list(name, bytes, units)),
-        None => read_project(options.project.as_deref(), units).map_err(|complaint| {
-            complaints.push(complaint);
-            Refusal::Said
-        }),
-    };
-    let project = kept(project, &mut are_tables_wrong)?;
+    let mut projects: Vec<CutProject> = Vec::new();
+    for file in &options.cut_list {
+        let read = table(file, |name, bytes| read_cut_list(name, bytes, units));
+        projects.extend(kept(read, &mut are_tables_wrong)?);
+    }
+    match options.cut_list.is_empty() {
+        true => projects.extend(invented_projects(options, units, &mut complaints)),
+        false => name_projects(options, &mut projects, &mut complaints),
+    }
+    let mut names: Vec<String> = Vec::new();
+    for project in &mut projects {
+        project.name = unused(&project.name, |name| {
+            names.iter().any(|known| known == name)
+        });
+        names.push(project.name.clone());
+    }
     let times = match (&options.times, &stations) {
         (Some(file), Ok(stations)) => {
             let read = table(file, |name, bytes| read_times(name, bytes, stations));
@@ -71,10 +79,9 @@ pub fn of(options: &NewOptions) -> Result<Option<Wish>, Refusal> {
         }
         _ => Some(Vec::new()),
     };
-    let (Ok(mut room), Ok(stations), Some(project), Some(times), true) = (
+    let (Ok(mut room), Ok(stations), Some(times), true) = (
         room,
         stations,
-        project,
         times,
         complaints.is_empty() && !are_tables_wrong,
     ) else {
@@ -93,11 +100,55 @@ pub fn of(options: &NewOptions) -> Result<Option<Wish>, Refusal> {
             Units::Imperial => LONGEST_FT * FOOT,
             Units::Metric => LONGEST_M,
         }),
-        project,
-        is_project_guessed: options.project.is_none() && options.cut_list.is_none(),
+        projects,
+        is_project_guessed: options.project.is_empty() && options.cut_list.is_empty(),
         times,
         room,
     }))
+}
+
+/// The invented projects that are asked for, or else the first of them.
+fn invented_projects(
+    options: &NewOptions,
+    units: Units,
+    complaints: &mut Vec<Complaint>,
+) -> Vec<CutProject> {
+    let said = options.project.iter().map(|name| Some(&name[..]));
+    let mut said: Vec<Option<&str>> = said.collect();
+    if said.is_empty() {
+        said.push(None);
+    }
+    let mut projects = Vec::new();
+    for said in said {
+        match read_project(said, units) {
+            Ok(project) => projects.push(project),
+            Err(complaint) => complaints.push(complaint),
+        }
+    }
+    projects
+}
+
+/// Calls the projects of cut lists as it is asked for.
+fn name_projects(
+    options: &NewOptions,
+    projects: &mut [CutProject],
+    complaints: &mut Vec<Complaint>,
+) {
+    if options.project.len() > options.cut_list.len() {
+        complaints.push(Complaint {
+            what: "there are more names of projects than cut lists".to_owned(),
+            hint: Some("`--project` names those of `--cut-list`, in their order".to_owned()),
+        });
+    }
+    for (project, name) in projects.iter_mut().zip(&options.project) {
+        match name.trim() {
+            "" => complaints.push(Complaint {
+                what: "a project has an empty name".to_owned(),
+                hint: Some("write for example `--project bookcase`".to_owned()),
+            }),
+            name => project.name = name.to_owned(),
+        }
+    }
 }
 
 /// Reads a table; what is wrong in it is said.

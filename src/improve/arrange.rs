@@ -3,11 +3,15 @@
 
 use std::collections::BTreeMap;
 
-use super::dislike::dislike;
+use super::anneal::annealed;
+use super::dislike::Likes;
+use super::free_spots::free_spots;
+use super::ground::Taken;
 use super::habit::{Belongs, PlaceSearch};
-use super::spots::{Hindrance, StationSpot, Taken, fed_need, free_spots};
+use super::spots::{Hindrance, StationSpot, fed_need};
 use crate::floor::check::{Missing, RULES, Scene};
 use crate::floor::{Evaluation, Flow, Plan, RuleId};
+use crate::random::Key;
 use crate::shop::StationId;
 
 /// What was placed, and what found no place.
@@ -47,11 +51,17 @@ fn largest_first(search: &PlaceSearch<'_>, like: &Plan) -> Vec<StationId> {
         Some(strip.map_or(body, |(long, wide)| body.max(long * wide)))
     };
     let stations = like.placements.ids();
+    // What hangs is hung when everything stands.
+    let stations = stations.filter(|&station| !hangs(like, station));
     let needs = stations.filter_map(|station| Some((need(station)?, station)));
     let mut needs: Vec<(f64, StationId)> = needs.collect();
     // The sort is stable: of equals the first of the file comes first.
     needs.sort_by(|one, other| other.0.total_cmp(&one.0));
     needs.into_iter().map(|(_, station)| station).collect()
+}
+
+pub(super) fn hangs(like: &Plan, station: StationId) -> bool {
+    like.placements[station].is_some_and(|placement| placement.heights.hangs())
 }
 
 /// Orders in which stations may be placed: the largest first, those that belong to walls first, and those first through
@@ -87,15 +97,92 @@ pub fn arrange(search: &PlaceSearch<'_>, like: &Plan, order: &[StationId]) -> Ar
         plan.placements[station] = None;
     }
     let mut left_out = Vec::new();
-    let Some(mut taken) = Taken::by_room(search.site) else {
+    let Some(likes) = Likes::new(search) else {
         return Arrangement { plan, left_out };
     };
     for &station in order {
-        match place(search, like, &plan, station, &taken) {
-            Ok(spot) => {
-                taken.add(&spot);
-                plan.placements[station] = Some(spot.placement);
-            }
+        match place(&likes, like, &plan, station) {
+            Ok(spot) => plan.placements[station] = Some(spot.placement),
+            Err(why) => left_out.push((station, why)),
+        }
+    }
+    by_loss(search, &mut left_out);
+    Arrangement { plan, left_out }
+}
+
+/// What matters most first.
+fn by_loss(search: &PlaceSearch<'_>, left_out: &mut [(StationId, NoPlace)]) {
+    // The sort is stable: of equals the first of the order comes first.
+    left_out.sort_by(|&(one, _), &(other, _)| search.loss(other).total_cmp(&search.loss(one)));
+}
+
+/// Another arrangement by annealing all that stands, from one in which some may have found no place: with these random
+/// numbers, each station being moved so often.
+pub fn rearrange(
+    search: &PlaceSearch<'_>,
+    like: &Plan,
+    from: &Plan,
+    draws: (Key, usize),
+) -> Arrangement {
+    match Likes::new(search) {
+        Some(likes) => verified(&likes, like, &annealed(&likes, like, from, draws)),
+        None => Arrangement {
+            plan: from.clone(),
+            left_out: Vec::new(),
+        },
+    }
+}
+
+/// What the rules find no fault with: all as it is wanted, or else as much of it as they let, the rest being placed one
+/// after the other where there is room.
+fn verified(likes: &Likes<'_>, like: &Plan, wanted: &Plan) -> Arrangement {
+    let search = likes.search;
+    let wherever = faults_wherever(search, like);
+    let is_sound = |plan: &Plan| {
+        let flow = between_placed(search.flow, plan);
+        let score = search.site.evaluate(plan, &flow);
+        score.missing.faults <= wherever && score.metres.is_finite()
+    };
+    let mut left_out = Vec::new();
+    if is_sound(wanted) {
+        return Arrangement {
+            plan: wanted.clone(),
+            left_out,
+        };
+    }
+    let stations = wanted.placements.ids();
+    let mut stations: Vec<StationId> = stations
+        .filter(|&station| wanted.placements[station].is_some())
+        .collect();
+    // The sort is stable: of equals the first of the file comes first.
+    stations.sort_by(|&one, &other| search.loss(other).total_cmp(&search.loss(one)));
+    // Often it is one of them, which stands elsewhere as well.
+    for &station in stations.iter().rev() {
+        let mut plan = wanted.clone();
+        plan.placements[station] = None;
+        if !is_sound(&plan) {
+            continue;
+        }
+        if let Ok(spot) = place(likes, like, &plan, station) {
+            plan.placements[station] = Some(spot.placement);
+            return Arrangement { plan, left_out };
+        }
+    }
+    let mut plan = wanted.clone();
+    for &station in &stations {
+        plan.placements[station] = None;
+    }
+    let mut others = Vec::new();
+    for station in stations {
+        plan.placements[station] = wanted.placements[station];
+        if !is_sound(&plan) {
+            plan.placements[station] = None;
+            others.push(station);
+        }
+    }
+    for station in others {
+        match place(likes, like, &plan, station) {
+            Ok(spot) => plan.placements[station] = Some(spot.placement),
             Err(why) => left_out.push((station, why)),
         }
     }
@@ -103,29 +190,19 @@ pub fn arrange(search: &PlaceSearch<'_>, like: &Plan, order: &[StationId]) -> Ar
 }
 
 /// The spot for a station beside all that is placed.
-fn place(
-    search: &PlaceSearch<'_>,
+pub(super) fn place(
+    likes: &Likes<'_>,
     like: &Plan,
     plan: &Plan,
     station: StationId,
-    taken: &Taken,
 ) -> Result<StationSpot, NoPlace> {
-    let site = search.site;
+    let (search, site) = (likes.search, likes.search.site);
     let Some(placement) = &like.placements[station] else {
         return Err(NoPlace::Standing);
     };
-    let habit = &search.habits[station];
-    let advised = site.premises.limits.standing_room.max(site.body_width) / 2.0;
-    let look = |radius: f64| {
-        free_spots(
-            site,
-            (station, placement),
-            habit,
-            (taken, radius),
-            search.grid,
-        )
-    };
-    let (mut free, mut worst) = look(advised);
+    let taken = likes.taken_without(plan, station);
+    let look = |radius: f64| free_spots(search, (station, placement), (&taken, radius));
+    let (mut free, mut worst) = look(search.elbow());
     if free.is_empty() {
         let (narrow, hindrance) = look(site.body_width / 2.0);
         (free, worst) = (narrow, worst.max(hindrance));
@@ -143,20 +220,19 @@ fn place(
             },
         });
     }
-    let ranked = ranked(search, (station, free), taken, plan);
+    let ranked = ranked(likes, (station, free), &taken);
     judged(search, plan, station, ranked)
 }
 
 /// Spots in the order of what is disliked about them, one of each square and turn.
 pub(super) fn ranked(
-    search: &PlaceSearch<'_>,
+    likes: &Likes<'_>,
     (station, free): (StationId, Vec<StationSpot>),
     taken: &Taken,
-    plan: &Plan,
 ) -> Vec<(f64, StationSpot)> {
     let mut best: BTreeMap<(i64, i64, i64), (f64, StationSpot)> = BTreeMap::new();
     for spot in free {
-        let disliked = dislike(search, (station, &spot), taken, plan);
+        let disliked = likes.dislike_with_takes(station, &spot, taken);
         let at = spot.placement.at;
         let square = (
             (at.x / SQUARE_M).floor() as i64,

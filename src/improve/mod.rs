@@ -1,16 +1,30 @@
 //! Where stations may stand: a placement from nothing, and moves that shorten the ways.
 //!
 //! A station has a [`Habit`]: where things like it usually stand. The places that are tried are spots on a grid, put
-//! in order by what is disliked about them; the rules of [`crate::floor::check`] have the last word on each.
+//! in order by what is disliked about them and by what machines then take; the rules of [`crate::floor::check`] have the last
+//! word on each. What comes of placing one after the other is annealed as a whole, on boxes, and polished by the rules.
 
+mod anneal;
 mod arrange;
 mod dislike;
+mod free_spots;
 mod grid;
+mod ground;
 mod habit;
+mod hang;
+mod polish;
+mod rating;
 mod shorten;
 mod spots;
+mod standing;
+mod takes;
+mod tries;
+mod ways;
 
-pub use arrange::{Arrangement, NoPlace, arrange, orders};
+pub use arrange::{Arrangement, NoPlace, arrange, orders, rearrange};
 pub use grid::SpotGrid;
-pub use habit::{Belongs, Habit, PlaceSearch};
-pub use shorten::{Moving, cost, metres, shorten};
+pub use habit::{Affinity, Belongs, Habit, PlaceSearch};
+pub use hang::{hang, unhung};
+pub use polish::polish;
+pub use rating::Rating;
+pub use shorten::{Moving, shorten};

@@ -1,16 +1,17 @@
 //! Moves on a floor that is arranged: one station after the other goes where that costs less.
 
 use super::arrange::{between_placed, faults_wherever, ranked};
-use super::dislike::dislike;
+use super::dislike::Likes;
+use super::free_spots::free_spots;
 use super::habit::PlaceSearch;
-use super::spots::{StationSpot, Taken, free_spots};
-use crate::floor::{Evaluation, Plan, Prices};
+use super::spots::StationSpot;
+use crate::floor::{Evaluation, Plan};
 use crate::shop::StationId;
 
 /// How stations are moved.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Moving {
-    /// What is disliked about a spot, and what the rules warn of, counts so much beside what is walked.
+    /// What is disliked about a spot counts so much beside what is walked, warned of, and not taken by machines.
     pub comfort: f64,
     /// So many stations are moved at the most.
     pub most: usize,
@@ -32,7 +33,10 @@ pub fn shorten(search: &PlaceSearch<'_>, from: &Plan, moving: Moving) -> Plan {
         flow: &flow,
         ..*search
     };
-    let prices = cheaper(search.prices(), moving.comfort);
+    let Some(likes) = Likes::new(&search) else {
+        return from.clone();
+    };
+    let prices = search.prices();
     let mut evaluation = Evaluation::new(search.site, from, &flow, prices);
     let mut moved: Vec<StationId> = Vec::new();
     for _ in 0..moving.rounds {
@@ -41,7 +45,7 @@ pub fn shorten(search: &PlaceSearch<'_>, from: &Plan, moving: Moving) -> Plan {
             if moved.len() == moving.most && !moved.contains(&station) {
                 continue;
             }
-            let Some(spot) = better(&search, &mut evaluation, station, moving.comfort) else {
+            let Some(spot) = better(&likes, &mut evaluation, station, moving.comfort) else {
                 continue;
             };
             if (evaluation.try_move(&[(station, spot.pose())], f64::INFINITY)).is_some() {
@@ -62,33 +66,26 @@ pub fn shorten(search: &PlaceSearch<'_>, from: &Plan, moving: Moving) -> Plan {
 
 /// A spot where a station costs less than where it stands, everything else staying where it is.
 fn better(
-    search: &PlaceSearch<'_>,
+    likes: &Likes<'_>,
     evaluation: &mut Evaluation<'_>,
     station: StationId,
     comfort: f64,
 ) -> Option<StationSpot> {
     evaluation.take_back();
-    let site = search.site;
+    let search = likes.search;
     let plan = evaluation.plan().clone();
     let placement = plan.placements[station]?;
-    let taken = taken_without(search, &plan, station)?;
-    let habit = &search.habits[station];
-    let prices = cheaper(search.prices(), comfort);
-    let here = StationSpot::new(site, station, placement, habit);
+    let taken = likes.taken_without(&plan, station);
+    let prices = search.prices();
+    let here = likes.spot(station, placement);
     let disliked = |spot: &StationSpot| {
-        let disliked = dislike(search, (station, spot), &taken, &plan);
-        comfort * search.trips() * disliked
+        let disliked = likes.dislike(station, spot, &taken);
+        let both = likes.dislike_with_takes(station, spot, &taken);
+        search.trips() * (both - (1.0 - comfort) * disliked)
     };
     let now = evaluation.cost() + disliked(&here);
-    let radius = site.premises.limits.standing_room.max(site.body_width) / 2.0;
-    let (free, _) = free_spots(
-        site,
-        (station, &placement),
-        habit,
-        (&taken, radius),
-        search.grid,
-    );
-    let ranked = ranked(search, (station, free), &taken, &plan);
+    let (free, _) = free_spots(search, (station, &placement), (&taken, search.elbow()));
+    let ranked = ranked(likes, (station, free), &taken);
     let wherever = faults_wherever(search, &plan);
     let mut best: Option<(f64, StationSpot)> = None;
     for (_, spot) in ranked.into_iter().take(TRIED) {
@@ -109,34 +106,6 @@ fn better(
     best.map(|(_, spot)| spot)
 }
 
-/// With warnings that count less.
-fn cheaper(prices: Prices, comfort: f64) -> Prices {
-    Prices {
-        warning: comfort * prices.warning,
-        warning_metre: comfort * prices.warning_metre,
-        ..prices
-    }
-}
-
-/// What a plan costs by walking, warnings and habit together, in metres of walking.
-pub fn cost(search: &PlaceSearch<'_>, plan: &Plan) -> f64 {
-    let flow = between_placed(search.flow, plan);
-    let score = search.site.evaluate(plan, &flow);
-    let placed = plan.placements.enumerate();
-    let disliked = placed.filter_map(|(station, placement)| {
-        let taken = taken_without(search, plan, station)?;
-        let spot = StationSpot::new(search.site, station, (*placement)?, &search.habits[station]);
-        Some(dislike(search, (station, &spot), &taken, plan))
-    });
-    search.prices().cost(&score) + search.trips() * disliked.sum::<f64>()
-}
-
-/// What is walked on a plan, in metres.
-pub fn metres(search: &PlaceSearch<'_>, plan: &Plan) -> f64 {
-    let flow = between_placed(search.flow, plan);
-    search.site.evaluate(plan, &flow).metres
-}
-
 /// Stations by the trips to and from them, most first.
 fn busiest(search: &PlaceSearch<'_>, plan: &Plan) -> Vec<StationId> {
     let mut all: Vec<(f64, StationId)> = (plan.placements.ids())
@@ -144,15 +113,4 @@ fn busiest(search: &PlaceSearch<'_>, plan: &Plan) -> Vec<StationId> {
         .collect();
     all.sort_by(|one, other| other.0.total_cmp(&one.0));
     all.into_iter().map(|(_, station)| station).collect()
-}
-
-fn taken_without(search: &PlaceSearch<'_>, plan: &Plan, station: StationId) -> Option<Taken> {
-    let mut taken = Taken::by_room(search.site)?;
-    for (other, placement) in plan.placements.enumerate() {
-        if let Some(placement) = placement.filter(|_| other != station) {
-            let habit = &search.habits[other];
-            taken.add(&StationSpot::new(search.site, other, placement, habit));
-        }
-    }
-    Some(taken)
 }

@@ -3,13 +3,17 @@
 
 mod command;
 mod said;
+mod stock;
 mod tables;
 
 use std::collections::BTreeSet;
 
 use rayon::prelude::*;
 use shopstride::experiment::{Replications, Study, Units, check_layout, checked_legs, run};
-use shopstride::floor::{Finding, FindingLevel, Placement, Plan};
+use shopstride::floor::{
+    Finding, FindingLevel, MachineCapacity, Placement, Plan, SheetCapacity, Site, StockSizes,
+    machine_capacities,
+};
 use shopstride::scenario;
 use shopstride::scenario::new_shop::{
     NewShop, USUAL, Wish, invented, lay_out, read_door, read_room, read_stations, usual_door,
@@ -39,7 +43,7 @@ fn wish(room: &str, doors: &[&str], with: &str, project: &str) -> Wish {
             Units::Imperial => 8.0 * 0.3048,
             Units::Metric => 2.4,
         },
-        project: invented(project, room.units).expect("a project"),
+        projects: vec![invented(project, room.units).expect("a project")],
         is_project_guessed: false,
         times: Vec::new(),
         room,
@@ -233,6 +237,78 @@ fn where_there_is_room_nothing_is_left_out() {
     let findings = run(&study, 0, &|_| ()).unwrap_or_else(|_| panic!("it ends"));
     let walked = |layout: usize| findings.candidates[layout].walking.mean;
     assert!(walked(1) < walked(0), "{} m, {} m", walked(0), walked(1));
+}
+
+/// What the machines of each layout take where they stand, each with its name.
+fn taken(study: &Study) -> Vec<Vec<(&str, MachineCapacity)>> {
+    let candidates = study.candidates.iter();
+    candidates
+        .map(|candidate| {
+            let plan = candidate.plan.as_ref().expect("it is drawn");
+            let site = Site::new(&candidate.shop, plan, &candidate.limits);
+            let takes = machine_capacities(&site, plan, StockSizes::IMPERIAL);
+            let named = takes.into_iter().map(|takes| {
+                let station = &candidate.shop.stations[takes.station];
+                (&station.name[..], takes)
+            });
+            named.collect()
+        })
+        .collect()
+}
+
+/// All sixteen find a place in a garage in which they stand close together, and each machine takes something.
+#[test]
+fn in_a_full_garage_everything_stands_and_every_machine_takes_boards() {
+    let garage = wish(
+        "20 ft x 17 ft",
+        &["9 ft x 7 ft in the front wall, 2 ft from the left"],
+        SIXTEEN,
+        "bookcase",
+    );
+    let shop = lay_out(&garage).expect("it is laid out");
+    assert!(!shop.text.contains(": nowhere #"), "{}", shop.text);
+    let study = loaded(&shop);
+    for (name, takes) in taken(&study).into_iter().flatten() {
+        assert_ne!(takes.board, Some(0.0), "{name}:\n{}", shop.text);
+    }
+}
+
+/// Where a room is deep enough, saw, planer and jointer take what is bought as it is: 8 ft boards need 18.5 ft of straight
+/// floor, with 30 in to stand (layout practice, B5).
+#[test]
+fn where_there_is_room_boards_and_sheets_are_fed_as_they_are_bought() {
+    let room = wish("24 ft x 24 ft", &[], USUAL, "side table");
+    let shop = lay_out(&room).expect("it is laid out");
+    let study = loaded(&shop);
+    let (board, (long, wide)) = (StockSizes::IMPERIAL.board, StockSizes::IMPERIAL.sheet);
+    let taken = taken(&study);
+    for name in ["table saw", "planer", "jointer"] {
+        let (_, takes) = (taken[0].iter().find(|(of, _)| *of == name)).expect("it is fed");
+        let longest = takes.board.unwrap_or(f64::INFINITY);
+        assert!(longest >= board, "{name}: {longest} m\n{}", shop.text);
+        if name == "table saw" {
+            let SheetCapacity::UpTo(length, width) = takes.sheet else {
+                panic!("no sheet: {}", shop.text);
+            };
+            assert!(length >= long && width >= wide, "{length} by {width} m");
+        }
+    }
+}
+
+#[test]
+fn the_number_of_threads_does_not_show() {
+    let room = wish(
+        "12 ft x 20 ft",
+        &["9 ft x 7 ft in the front wall"],
+        USUAL,
+        "bookcase",
+    );
+    let texts = [1, 3].map(|threads| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads);
+        let pool = pool.build().expect("threads");
+        pool.install(|| lay_out(&room).expect("it is laid out").text)
+    });
+    assert_eq!(texts[0], texts[1]);
 }
 
 /// Racks, benches and cabinets stand with their backs to walls, and no saw is fed into one.

@@ -132,6 +132,14 @@ pub enum Height {
 }
 
 impl Height {
+    /// Of the table, if there is one.
+    pub fn table(&self) -> Option<Figure> {
+        match *self {
+            Height::Table(table) => Some(table),
+            _ => None,
+        }
+    }
+
     pub fn bottom(&self) -> Option<Figure> {
         match *self {
             Height::Between { bottom, .. } => Some(just(bottom)),

@@ -1,6 +1,8 @@
 //! What is given up, step by step, so that the rest of what is wanted finds a place.
 
 use super::Wish;
+use super::habits::{holds_a_sheet, may_hang_higher};
+use super::length::INCH;
 use super::sketch::{Sketch, needed};
 use crate::experiment::Units;
 use crate::floor::RuleId;
@@ -11,17 +13,36 @@ use crate::improve::{Arrangement, NoPlace};
 pub struct Concessions {
     pub sheets_come_cut: bool,
     pub boards_come_cut: bool,
-    /// Stations that are as small as such things come.
-    pub small: Vec<usize>,
+    /// Stations are as small as such things come.
+    pub is_full: bool,
+    /// What sheets are cut on is set up only while it is used: from the beginning where there is much for the room.
+    pub is_folded: bool,
+    /// The lumber rack whose arms are fixed higher up on the wall.
+    pub high_rack: Option<usize>,
     /// Stations that stand nowhere, and why.
     pub out: Vec<(usize, String)>,
 }
 
+/// Where all that is wanted takes more than this share of the floor, sheets are cut on what is folded away afterwards.
+const MUCH: f64 = 0.3;
+
 impl Concessions {
+    /// What nobody would want otherwise in a room of this size.
+    pub fn of(wish: &Wish) -> Concessions {
+        let (width, depth) = wish.room.size;
+        let areas = wish.stations.iter().map(|said| {
+            let [width, depth] = said.kind.size.map(|figure| figure.usual * INCH);
+            width * depth
+        });
+        Concessions {
+            is_folded: areas.sum::<f64>() > MUCH * width * depth,
+            ..Concessions::default()
+        }
+    }
+
     /// Whether something is given up of what is wanted, since it has found no place.
     pub fn concede(&mut self, wish: &Wish, sketch: &Sketch<'_>, arrangement: &Arrangement) -> bool {
-        let mut gave_up = false;
-        let used = &sketch.project.used;
+        let used = sketch.used();
         for &(station, why) in &arrangement.left_out {
             let index = station.index();
             let kind = wish.stations[index].kind;
@@ -40,21 +61,30 @@ impl Concessions {
                 self.boards_come_cut = true;
                 return true;
             }
-            let has_less = kind.size.iter().any(|figure| figure.least < figure.usual);
-            let is_sized = sketch.stations[index].size.is_some();
-            if !is_sized && has_less && !self.small.contains(&index) {
-                self.small.push(index);
-                gave_up = true;
-            }
         }
-        if gave_up {
+        if arrangement.left_out.is_empty() {
+            return false;
+        }
+        if !self.is_full {
+            self.is_full = true;
+            return true;
+        }
+        let rack = (wish.stations.iter()).position(|said| may_hang_higher(said.kind));
+        if self.high_rack.is_none() && rack.is_some() {
+            self.high_rack = rack;
+            return true;
+        }
+        if !self.is_folded && (wish.stations.iter()).any(|said| holds_a_sheet(said.kind)) {
+            self.is_folded = true;
             return true;
         }
         let units = wish.room.units;
-        let left = arrangement.left_out.iter();
+        // Those that matter most come first; without the others these may find a place.
+        let kept = arrangement.left_out.len() / 2;
+        let left = arrangement.left_out[kept..].iter();
         self.out
             .extend(left.map(|&(station, why)| (station.index(), reason(why, units))));
-        !arrangement.left_out.is_empty()
+        true
     }
 }
 

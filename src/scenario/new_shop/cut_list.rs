@@ -128,7 +128,8 @@ pub fn read_cut_list(name: &str, bytes: &[u8], units: Units) -> Result<CutProjec
                 })
             });
             let material = at(MATERIAL);
-            let stuff = stuff(material.map_or("", |(said, _)| said));
+            let material = material.map_or("", |(said, _)| said);
+            let stuff = stuff(material);
             if wrong.is_empty() && stuff == Stuff::Sheets && !fits_a_sheet(sizes, units) {
                 wrong.push(
                     Problem::error(&row.span, "no sheet is as large as this part").hint(
@@ -148,7 +149,7 @@ pub fn read_cut_list(name: &str, bytes: &[u8], units: Units) -> Result<CutProjec
                 continue;
             };
             let same = |known: &&mut CutRow| {
-                known.part == part && known.size == sizes && known.stuff == stuff
+                known.part == part && known.size == sizes && known.material == material
             };
             match rows.iter_mut().find(same) {
                 Some(known) => known.quantity += quantity,
@@ -157,7 +158,7 @@ pub fn read_cut_list(name: &str, bytes: &[u8], units: Units) -> Result<CutProjec
                     quantity,
                     size: sizes,
                     stuff,
-                    further: &[],
+                    material: material.to_owned(),
                 }),
             }
         }

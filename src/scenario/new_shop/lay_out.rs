@@ -1,46 +1,19 @@
 //! From what is wanted to a text: the stations are placed, and what finds no place is given up step by step.
 
-use rayon::prelude::*;
-
+use super::abilities::{Abilities, AbleStation};
+use super::bare_shop::BareShop;
 use super::concessions::Concessions;
-use super::habits::{habit, is_folded};
+use super::habits::{HIGH_ARMS_M, holds_a_sheet, raised, saw_of};
 use super::length::INCH;
 use super::machines::SaidStation;
+use super::parts::{Stuff, sheet};
 use super::sketch::{Sketch, SketchedLayout, SketchedStation};
 use super::stopwatch::TakenTimes;
-use super::work::{Abilities, AbleStation, PlannedProject, planned};
+use super::work::{PlannedProject, planned};
 use super::{Complaint, NewShop, Wish, complaint};
-use crate::experiment::{Candidate, Replications, Units, flow, run};
-use crate::floor::{Flow, Going, Plan, Pose, Site};
-use crate::improve::{
-    Arrangement, Habit, Moving, PlaceSearch, SpotGrid, arrange, cost, metres, orders, shorten,
-};
-use crate::scenario::load_to_check;
-use crate::shop::{StationId, Table};
-
-/// Where something has found no place, the orders are tried again with that first and with less elbow room for all; at
-/// last something is given up.
-const ELBOW_ROOM: [f64; 2] = [0.4, 0.15];
-
-/// Where only one order has placed the most, it is tried with other elbow room for a second layout.
-const CLOSER: [f64; 4] = [0.7, 0.3, 0.2, 0.05];
-
-/// What was placed early is placed once more when everything stands.
-const SETTLING: Moving = Moving {
-    comfort: 1.0,
-    most: usize::MAX,
-    rounds: 2,
-};
-
-/// The second layout is another way to stand for a few stations, by which less is walked.
-const SHORTENING: Moving = Moving {
-    comfort: 0.2,
-    most: 5,
-    rounds: 2,
-};
-
-/// Replications that say what is walked.
-const PLAYED: u32 = 5;
+use crate::floor::{Plan, Pose};
+use crate::improve::Arrangement;
+use crate::scenario::kinds::StationKind;
 
 const FIRST: &str = "usual places";
 const SHORTER: &str = "shorter ways";
@@ -51,7 +24,7 @@ const OTHER: &str = "other places";
 /// # Errors
 /// That nothing can be placed.
 pub fn lay_out(wish: &Wish) -> Result<NewShop, Complaint> {
-    let mut conceded = Concessions::default();
+    let mut conceded = Concessions::of(wish);
     loop {
         let sketch = sketch(wish, &conceded);
         if sketch
@@ -65,7 +38,9 @@ pub fn lay_out(wish: &Wish) -> Result<NewShop, Complaint> {
             ));
         }
         let ground = BareShop::read(&sketch)?;
-        let arrangements = ground.arranged();
+        // While less can be wanted of a full room, nobody looks for long.
+        let rounds = if conceded.is_full { 2 } else { 1 };
+        let arrangements = ground.arranged(rounds);
         if conceded.concede(wish, &sketch, &arrangements[0]) {
             continue;
         }
@@ -86,11 +61,19 @@ fn sketch<'w>(wish: &'w Wish, conceded: &Concessions) -> Sketch<'w> {
                 is_out: out(index).is_some(),
             })
             .collect(),
+        needs_sheets: (wish.projects.iter().flat_map(|project| &project.rows))
+            .any(|row| row.stuff == Stuff::Sheets),
         sheets_come_cut: conceded.sheets_come_cut,
         boards_come_cut: conceded.boards_come_cut,
         door: &doors[0],
     };
-    let project: PlannedProject = planned(&wish.project, &abilities, wish.longest, wish.room.units);
+    let projects = wish.projects.iter();
+    let projects: Vec<PlannedProject> = projects
+        .map(|project| planned(project, &abilities, wish.longest, wish.room.units))
+        .collect();
+    let used = |name: &&str| projects.iter().any(|project| project.used.contains(name));
+    let never = abilities.never();
+    let kinds: Vec<&StationKind> = wish.stations.iter().map(|said| said.kind).collect();
     let sketched = stations.map(|(index, said)| {
         let mut station = SketchedStation {
             said: said.clone(),
@@ -98,32 +81,56 @@ fn sketch<'w>(wish: &'w Wish, conceded: &Concessions) -> Sketch<'w> {
             size_because: "",
             never: Vec::new(),
             taken: Vec::new(),
+            height: None,
+            bottom: None,
+            is_idle: false,
             nowhere: out(index).map(|(_, why)| why.clone()),
         };
-        if is_folded(said.kind) {
+        if let Some(saw) = saw_of(said.kind, &kinds) {
+            let table = saw.height.and_then(|height| height.table());
+            station.height = table.map(|table| table.usual * INCH);
+        }
+        let has_less = said
+            .kind
+            .size
+            .iter()
+            .any(|figure| figure.least < figure.usual);
+        if conceded.is_folded && holds_a_sheet(said.kind) {
             station.size = Some((0.0, 0.0));
-            station.size_because = "folded away while it is not used";
-        } else if conceded.small.contains(&index) {
+            station.size_because = "folded away while it is not used, for the room is full";
+        } else if conceded.is_full && holds_a_sheet(said.kind) {
+            let [long, wide] = sheet(wish.room.units);
+            station.size = Some((wide, long));
+            station.size_because = "no larger than a sheet, for the room is full";
+        } else if conceded.is_full && has_less {
             let [width, depth] = said.kind.size.map(|figure| figure.least * INCH);
             station.size = Some((width, depth));
-            station.size_because = "as small as they come, or it finds no place";
+            station.size_because = "as small as they come, for the room is full";
         }
-        let never = project.never.iter().filter(|(other, _)| *other == index);
-        station.never = never.map(|(_, operation)| *operation).collect();
+        if conceded.high_rack == Some(index) {
+            station.bottom = Some(HIGH_ARMS_M);
+        } else if conceded.high_rack.is_some() {
+            station.height = station.height.or(raised(said.kind));
+        }
+        let here = never.iter().filter(|(other, _)| *other == index);
+        station.never = here.map(|(_, operation)| *operation).collect();
         if station.nowhere.is_some() {
             // What stands nowhere does nothing that somebody asks for.
             let does = said.kind.does.iter().map(|does| does.name);
-            station.never = does.filter(|name| project.used.contains(name)).collect();
+            station.never = does.filter(used).collect();
         }
         let taken = wish.times.iter().filter(|taken| taken.station == index);
         let taken = taken.filter(|taken| !station.never.contains(&taken.operation));
         station.taken = taken.map(|taken| observed(taken, said)).collect();
+        station.is_idle = station.nowhere.is_none()
+            && !said.kind.does.is_empty()
+            && !projects.iter().any(|project| project.busy.contains(&index));
         station
     });
     Sketch {
         stations: sketched.collect(),
         wish,
-        project,
+        projects,
     }
 }
 
@@ -142,170 +149,6 @@ fn observed(taken: &TakenTimes, said: &SaidStation) -> String {
         taken.operation,
         seconds.join(", ")
     )
-}
-
-/// What the stations are placed on: the file with everything in a row, and what is walked between them.
-struct BareShop {
-    candidate: Candidate,
-    /// The stations as they are, wherever they stand, for people who walk around them.
-    like: Plan,
-    flow: Flow,
-    habits: Table<StationId, Habit>,
-    units: Units,
-}
-
-impl BareShop {
-    fn read(sketch: &Sketch<'_>) -> Result<BareShop, Complaint> {
-        let text = sketch.text(&[SketchedLayout::Row]);
-        let wrong = |what: String| Complaint { what, hint: None };
-        let loaded = load_to_check("the new file", text.as_bytes());
-        let mut study = loaded
-            .map_err(|problems| wrong(problems.render(false)))?
-            .study;
-        study.settings.replications = Replications::Fixed(PLAYED);
-        let findings =
-            run(&study, 0, &|_| ()).map_err(|_| wrong("the work gets stuck".to_owned()))?;
-        let candidate = study.candidates.swap_remove(0);
-        let like = match &candidate.plan {
-            Some(plan) => Plan {
-                going: Going::Around,
-                ..plan.clone()
-            },
-            None => return Err(wrong("the room is none".to_owned())),
-        };
-        let stations = sketch.stations.iter();
-        let longest = sketch.wish.longest;
-        Ok(BareShop {
-            flow: flow(&findings.candidates[0].legs),
-            habits: stations
-                .map(|station| habit(station.said.kind, longest))
-                .collect(),
-            units: sketch.wish.room.units,
-            candidate,
-            like,
-        })
-    }
-
-    fn with_search<T>(&self, look: impl FnOnce(&PlaceSearch<'_>) -> T) -> T {
-        let site = Site::new(&self.candidate.shop, &self.like, &self.candidate.limits);
-        let grid = match self.units {
-            Units::Imperial => SpotGrid {
-                unit: INCH / 2.0,
-                step: 6,
-            },
-            Units::Metric => SpotGrid {
-                unit: 0.01,
-                step: 8,
-            },
-        };
-        look(&PlaceSearch {
-            site: &site,
-            flow: &self.flow,
-            habits: &self.habits,
-            grid,
-            elbow_room: 1.0,
-        })
-    }
-
-    /// What comes of several orders of placing, the best first: where most finds a place, and that where it is liked best.
-    /// What has found no place comes earlier in a further order.
-    fn arranged(&self) -> Vec<Arrangement> {
-        self.with_search(|search| {
-            let look = |(order, elbow_room): &(Vec<StationId>, f64)| {
-                let closer = PlaceSearch {
-                    elbow_room: *elbow_room,
-                    ..*search
-                };
-                let arrangement = arrange(&closer, &self.like, order);
-                let left = arrangement.left_out.iter();
-                Looked {
-                    order: order.clone(),
-                    loss: left.map(|&(station, _)| search.loss(station)).sum(),
-                    cost: cost(search, &arrangement.plan),
-                    arrangement,
-                }
-            };
-            let mut next: Vec<(Vec<StationId>, f64)> =
-                orders(search, &self.like).map(|order| (order, 1.0)).into();
-            let mut all: Vec<Looked> = Vec::new();
-            for elbow_room in ELBOW_ROOM {
-                let looked: Vec<Looked> = next.par_iter().map(look).collect();
-                let again = next.iter().zip(&looked).map(|((order, _), looked)| {
-                    let left = looked.arrangement.left_out.iter();
-                    let left: Vec<StationId> = left.map(|&(station, _)| station).collect();
-                    let others = order.iter().filter(|station| !left.contains(station));
-                    let order = left.iter().chain(others).copied().collect();
-                    (order, elbow_room)
-                });
-                next = again.collect();
-                next.dedup();
-                all.extend(looked);
-                // The sort is stable: of equals the earlier order comes first.
-                all.sort_by(|one, other| {
-                    let by_loss = one.loss.total_cmp(&other.loss);
-                    by_loss.then(one.cost.total_cmp(&other.cost))
-                });
-                if all[0].loss == 0.0 {
-                    break;
-                }
-            }
-            // Two layouts are wanted, both with all that finds a place.
-            if all.len() > 1 && all[1].loss > all[0].loss {
-                let others = CLOSER.map(|elbow_room| (all[0].order.clone(), elbow_room));
-                let looked: Vec<Looked> = others.par_iter().map(look).collect();
-                all.extend(looked);
-            }
-            all.into_iter().map(|looked| looked.arrangement).collect()
-        })
-    }
-
-    /// The best arrangement with everything where it costs least, and another one by which less is walked: that with a
-    /// few moves, or what another order of placing has led to, if they walk less or nothing does.
-    fn two_layouts(&self, arrangements: &[Arrangement]) -> (Plan, Option<SecondLayout>) {
-        self.with_search(|search| {
-            let first = shorten(search, &arrangements[0].plan, SETTLING);
-            let mut plans = vec![(SHORTER, shorten(search, &first, SHORTENING))];
-            let as_many = arrangements.iter().skip(1);
-            let as_many = as_many.filter(|other| {
-                let placed = |plan: &Plan| -> Vec<bool> {
-                    plan.placements.iter().map(Option::is_some).collect()
-                };
-                placed(&other.plan) == placed(&first)
-            });
-            for other in as_many {
-                plans.push((OTHER, shorten(search, &other.plan, SETTLING)));
-            }
-            plans.retain(|(_, plan)| plan.placements != first.placements);
-            let metres = |plan: &Plan| metres(search, plan);
-            let walked = metres(&first);
-            let less = plans
-                .iter()
-                .position(|(_, plan)| metres(plan) < LESS * walked);
-            let second = match less {
-                Some(shorter) => Some((SHORTER, plans.swap_remove(shorter).1)),
-                None => plans.into_iter().last(),
-            };
-            let second = second.map(|(name, plan)| SecondLayout { name, plan });
-            (first, second)
-        })
-    }
-}
-
-/// What an order of placing has led to.
-struct Looked {
-    order: Vec<StationId>,
-    /// What is left out.
-    loss: f64,
-    cost: f64,
-    arrangement: Arrangement,
-}
-
-/// The second layout is worth looking at where this share of the walking is left, or less.
-const LESS: f64 = 0.98;
-
-struct SecondLayout {
-    name: &'static str,
-    plan: Plan,
 }
 
 fn written(sketch: &Sketch<'_>, ground: &BareShop, arrangements: &[Arrangement]) -> NewShop {
@@ -327,7 +170,8 @@ fn written(sketch: &Sketch<'_>, ground: &BareShop, arrangements: &[Arrangement])
     let moved = second.map(|second| {
         let moved = poses(&second.plan).into_iter();
         let moved: Vec<(usize, Pose)> = moved.filter(|place| !first.contains(place)).collect();
-        (second.name, moved)
+        let name = if second.is_shorter { SHORTER } else { OTHER };
+        (name, moved)
     });
     layouts.push(SketchedLayout::Placed {
         name: FIRST,
@@ -360,10 +204,41 @@ fn written(sketch: &Sketch<'_>, ground: &BareShop, arrangements: &[Arrangement])
             ));
         }
     }
-    if !sketch.project.missing.is_empty() {
+    let mut missing: Vec<&str> = Vec::new();
+    for operation in sketch.projects.iter().flat_map(|project| &project.missing) {
+        if !missing.contains(operation) {
+            missing.push(operation);
+        }
+    }
+    if !missing.is_empty() {
         said.push(format!(
             "Nothing here can {}: the routes go without.",
-            sketch.project.missing.join(" or ")
+            missing.join(" or ")
+        ));
+    }
+    for project in sketch
+        .projects
+        .iter()
+        .filter(|project| project.lacks_joinery)
+    {
+        said.push(format!(
+            "No joinery is in the routes of {}: no part is called so that it has a usual joint, or nothing here makes that.",
+            project.name
+        ));
+    }
+    let idle = sketch.stations.iter().filter(|station| station.is_idle);
+    let idle: Vec<&str> = idle.map(|station| &station.said.name[..]).collect();
+    if !idle.is_empty() {
+        said.push(format!(
+            "No route uses {}: add steps where you do.",
+            idle.join(", ")
+        ));
+    }
+    for project in &sketch.projects {
+        said.push(format!(
+            "To buy for {}, by a plain packing and a guess: {}.",
+            project.name,
+            project.to_buy.join("; ")
         ));
     }
     NewShop {

@@ -1,14 +1,19 @@
 //! A scenario of somebody's own shop, from what is known after a walk with a tape measure.
 
+mod abilities;
+mod bare_shop;
 mod concessions;
 mod cut_list;
 mod habits;
+mod joinery;
 mod lay_out;
 mod length;
 mod machines;
+mod packing;
 mod parts;
 mod room;
 mod sketch;
+mod stock;
 mod stopwatch;
 mod table;
 mod work;
@@ -16,9 +21,10 @@ mod work;
 pub use cut_list::read_cut_list;
 pub use lay_out::lay_out;
 pub use length::{Bare, read_length, sized};
-pub use machines::{SaidStation, USUAL, read_stations};
+pub use machines::{SaidStation, USUAL, read_stations, unused};
+pub use packing::{CutPiece, Packing, packed};
 pub use parts::{CutProject, CutRow, Stuff, invented, invented_names};
-pub use room::{RoomWall, SaidDoor, SaidRoom, read_door, read_room, usual_door};
+pub use room::{RoomWall, SaidDoor, SaidRoom, Swing, read_door, read_room, usual_door};
 pub use stopwatch::{TakenTimes, read_times};
 
 /// Something that cannot be read, and what would be right.
@@ -46,7 +52,8 @@ pub struct Wish {
     pub are_stations_guessed: bool,
     /// Of the boards as they are bought, in metres.
     pub longest: f64,
-    pub project: CutProject,
+    /// At least one, each with a name of its own.
+    pub projects: Vec<CutProject>,
     pub is_project_guessed: bool,
     pub times: Vec<TakenTimes>,
 }

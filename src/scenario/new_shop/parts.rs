@@ -11,8 +11,8 @@ pub struct CutRow {
     /// Length, width and thickness when it is finished.
     pub size: [f64; 3],
     pub stuff: Stuff,
-    /// What is done to it beside cutting it to size, where some station does that.
-    pub further: &'static [&'static str],
+    /// What it is made of, as the list says it.
+    pub material: String,
 }
 
 /// What something is cut from.
@@ -29,8 +29,8 @@ pub struct CutProject {
     pub rows: Vec<CutRow>,
 }
 
-/// A part, how many of it, its size in inches, and what is done to it.
-type Invented = (&'static str, u32, [f64; 3], Stuff, &'static [&'static str]);
+/// A part, how many of it, its size in inches, and what it is cut from.
+type Invented = (&'static str, u32, [f64; 3], Stuff);
 
 use Stuff::{Boards, Sheets};
 
@@ -39,26 +39,26 @@ const INVENTED: [(&str, &[Invented]); 3] = [
     (
         "side table",
         &[
-            ("leg", 4, [24.0, 1.5, 1.5], Boards, &["mortise"]),
-            ("rail", 4, [14.0, 4.0, 0.75], Boards, &["tenon"]),
-            ("top", 1, [20.0, 16.0, 0.75], Boards, &[]),
+            ("leg", 4, [24.0, 1.5, 1.5], Boards),
+            ("rail", 4, [14.0, 4.0, 0.75], Boards),
+            ("top", 1, [20.0, 16.0, 0.75], Boards),
         ],
     ),
     (
         "bookcase",
         &[
-            ("side", 2, [60.0, 11.0, 0.75], Sheets, &["dado"]),
-            ("shelf", 5, [30.0, 11.0, 0.75], Sheets, &[]),
-            ("back", 1, [60.0, 31.0, 0.25], Sheets, &[]),
+            ("side", 2, [60.0, 11.0, 0.75], Sheets),
+            ("shelf", 5, [30.0, 11.0, 0.75], Sheets),
+            ("back", 1, [60.0, 31.0, 0.25], Sheets),
         ],
     ),
     (
         "tool chest",
         &[
-            ("panel", 4, [24.0, 14.0, 0.75], Sheets, &["dado"]),
-            ("bottom", 1, [24.0, 24.0, 0.25], Sheets, &[]),
-            ("lid frame", 4, [25.0, 2.5, 0.75], Boards, &["miter"]),
-            ("lid panel", 1, [21.0, 21.0, 0.25], Sheets, &[]),
+            ("panel", 4, [24.0, 14.0, 0.75], Sheets),
+            ("bottom", 1, [24.0, 24.0, 0.25], Sheets),
+            ("lid frame", 4, [25.0, 2.5, 0.75], Boards),
+            ("lid panel", 1, [21.0, 21.0, 0.25], Sheets),
         ],
     ),
 ];
@@ -78,15 +78,13 @@ pub fn invented(name: &str, units: Units) -> Option<CutProject> {
         Units::Metric if inches > 0.5 => 0.018,
         Units::Metric => 0.006,
     };
-    let rows = rows
-        .iter()
-        .map(|&(part, quantity, size, stuff, further)| CutRow {
-            part: part.to_owned(),
-            quantity,
-            size: size.map(rounded),
-            stuff,
-            further,
-        });
+    let rows = rows.iter().map(|&(part, quantity, size, stuff)| CutRow {
+        part: part.to_owned(),
+        quantity,
+        size: size.map(rounded),
+        stuff,
+        material: String::new(),
+    });
     Some(CutProject {
         name: (*name).to_owned(),
         rows: rows.collect(),

@@ -69,7 +69,50 @@ pub struct SaidDoor {
     /// From the left end of the wall or from its front end.
     pub from: f64,
     pub is_place_guessed: bool,
+    pub swings: Option<Swing>,
+    pub is_swing_guessed: bool,
+    pub is_height_guessed: bool,
 }
+
+/// How a door opens.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Swing {
+    In,
+    Out,
+    /// An overhead door, which lies below the ceiling while it is open.
+    Up,
+}
+
+impl Swing {
+    pub fn name(self) -> &'static str {
+        match self {
+            Swing::In => "in",
+            Swing::Out => "out",
+            Swing::Up => "up",
+        }
+    }
+
+    /// What `overhead` says, or the `in` of `swings in`.
+    fn find(word: &str, next: Option<&str>) -> Option<Swing> {
+        const SWINGS: [&str; 3] = ["swings", "swinging", "opens"];
+        match (word, next) {
+            ("overhead" | "garage" | "car" | "sectional" | "roller", _) => Some(Swing::Up),
+            ("inward" | "inwards", _) => Some(Swing::In),
+            ("outward" | "outwards", _) => Some(Swing::Out),
+            (word, Some("in")) if SWINGS.contains(&word) => Some(Swing::In),
+            (word, Some("out")) if SWINGS.contains(&word) => Some(Swing::Out),
+            (word, Some("up")) if SWINGS.contains(&word) => Some(Swing::Up),
+            _ => None,
+        }
+    }
+}
+
+/// Doors so wide are overhead doors, unless somebody says otherwise: 8 ft, or 2.4 m.
+const OVERHEAD_M: f64 = 2.4;
+
+/// How high they usually are, in metres: 7 ft, or 2.1 m.
+const OVERHEAD_HEIGHT_FT: f64 = 7.0;
+const OVERHEAD_HEIGHT_M: f64 = 2.1;
 
 /// As wide as a door for a car.
 pub const WIDE_M: f64 = 7.0 * FOOT;
@@ -135,9 +178,9 @@ fn unit_in(text: &str) -> Option<&'static str> {
 }
 
 /// Words that say nothing of a door.
-const FILLERS: [&str; 17] = [
-    "a", "an", "the", "in", "on", "at", "of", "door", "wide", "wall", "width", "opening", "with",
-    "corner", "end", "side", "high",
+const FILLERS: [&str; 23] = [
+    "sliding", "doors", "that", "swings", "swinging", "opens", "a", "an", "the", "in", "on", "at",
+    "of", "door", "wide", "wall", "width", "opening", "with", "corner", "end", "side", "high",
 ];
 
 const DOOR_HINT: &str = "write for example `3 ft in the front wall`, or `9 ft x 7 ft in the left wall, 2 ft from the front`";
@@ -158,6 +201,8 @@ pub fn read_door(text: &str, room: &SaidRoom, others: &[SaidDoor]) -> Result<Sai
     let mut wall = None;
     let mut size: Option<Vec<String>> = None;
     let mut from = None;
+    let mut swings = None;
+    let mut is_sliding = false;
     let mut is_in_the_middle = false;
     let plain = in_units(text)
         .replace(", ", " ; ")
@@ -169,7 +214,19 @@ pub fn read_door(text: &str, room: &SaidRoom, others: &[SaidDoor]) -> Result<Sai
         };
         let mut left: Vec<&str> = Vec::new();
         let words: Vec<&str> = said.split_whitespace().collect();
+        let mut is_said = false;
         for (index, &word) in words.iter().enumerate() {
+            // The second word of `swings in`.
+            if std::mem::take(&mut is_said) {
+                continue;
+            }
+            let next = words.get(index + 1).copied();
+            is_sliding |= word == "sliding";
+            if let Some(swing) = Swing::find(word, next) {
+                swings = Some(swing);
+                is_said = next == Some(swing.name());
+                continue;
+            }
             // The inches of `36 in, back` and of `36 in in the back wall`.
             let is_number = |word: &&str| word.ends_with(|letter: char| letter.is_ascii_digit());
             if word == "in"
@@ -275,12 +332,27 @@ pub fn read_door(text: &str, room: &SaidRoom, others: &[SaidDoor]) -> Result<Sai
             "it must lie within the wall and beside its other doors",
         ));
     };
+    let is_swing_guessed = swings.is_none() && !is_sliding && width >= OVERHEAD_M - 1e-9;
+    if is_swing_guessed {
+        swings = Some(Swing::Up);
+    }
+    let is_height_guessed = swings == Some(Swing::Up) && height.is_none();
+    let usual_height = match room.units {
+        Units::Imperial => OVERHEAD_HEIGHT_FT * FOOT,
+        Units::Metric => OVERHEAD_HEIGHT_M,
+    };
+    let usual_height = room
+        .ceiling
+        .map_or(usual_height, |ceiling| ceiling.min(usual_height));
     Ok(SaidDoor {
         wall,
         width,
-        height,
+        height: height.or(is_height_guessed.then_some(usual_height)),
         from: from.max(0.0),
         is_place_guessed,
+        swings,
+        is_swing_guessed,
+        is_height_guessed,
     })
 }
 
@@ -323,6 +395,9 @@ pub fn usual_door(room: &SaidRoom) -> SaidDoor {
         height: None,
         from: places.next().unwrap_or(0.0),
         is_place_guessed: true,
+        swings: None,
+        is_swing_guessed: false,
+        is_height_guessed: false,
     }
 }
 

@@ -14,12 +14,18 @@ pub struct SketchedStation {
     pub said: SaidStation,
     /// In metres, where it is not the usual one of its kind.
     pub size: Option<(f64, f64)>,
+    /// In metres, where it is not the usual one of its kind: level with the saw's, or with what moves up.
+    pub height: Option<f64>,
+    /// In metres, where its lowest part is not at the usual height.
+    pub bottom: Option<f64>,
     /// Why it is not the usual one.
     pub size_because: &'static str,
     /// Operations that it shall not do.
     pub never: Vec<&'static str>,
     /// Times of its operations, as a file has them.
     pub taken: Vec<String>,
+    /// Whether it does something, but nothing that any route asks for.
+    pub is_idle: bool,
     /// Why it stands nowhere.
     pub nowhere: Option<String>,
 }
@@ -42,7 +48,7 @@ pub enum SketchedLayout {
 pub struct Sketch<'a> {
     pub wish: &'a Wish,
     pub stations: Vec<SketchedStation>,
-    pub project: PlannedProject,
+    pub projects: Vec<PlannedProject>,
 }
 
 /// From one station to the next in a row, in metres: more than any is wide.
@@ -75,6 +81,12 @@ impl Sketch<'_> {
             names.push(name);
         }
         names
+    }
+
+    /// Operations in the routes.
+    pub fn used(&self) -> Vec<&'static str> {
+        let used = self.projects.iter().flat_map(|project| &project.used);
+        used.copied().collect()
     }
 
     pub fn text(&self, layouts: &[SketchedLayout]) -> String {
@@ -134,13 +146,27 @@ impl Sketch<'_> {
             let height = door.height.map_or(String::new(), |height| {
                 format!(", height: {}", self.taped(height))
             });
-            let guess = match (self.wish.is_door_guessed, door.is_place_guessed) {
-                (true, _) => " # a guess: one door; `--door` says another",
-                (_, true) => " # a guess: where it is in this wall",
-                _ => "",
+            let mut guesses = Vec::new();
+            match (self.wish.is_door_guessed, door.is_place_guessed) {
+                (true, _) => guesses.push("one door; `--door` says another"),
+                (_, true) => guesses.push("where it is in this wall"),
+                _ => {}
+            }
+            let swings = door
+                .swings
+                .map_or(String::new(), |swing| format!(", swings: {}", swing.name()));
+            if door.is_swing_guessed {
+                guesses.push("so wide a door goes up and lies under the ceiling");
+            }
+            if door.is_height_guessed {
+                guesses.push("how high it is");
+            }
+            let guess = match guesses.is_empty() {
+                true => String::new(),
+                false => format!(" # a guess: {}", guesses.join("; ")),
             };
             lines.push(format!(
-                "    - {{name: {}, between: [{ends}]{height}}}{guess}",
+                "    - {{name: {}, between: [{ends}]{height}{swings}}}{guess}",
                 yaml_name(&name)
             ));
         }
@@ -159,12 +185,23 @@ impl Sketch<'_> {
             let mut keys = vec![format!("kind: {}", kind.name)];
             let mut remarks = Vec::new();
             if let Some((width, depth)) = station.size {
-                let size = |metres: f64| match metres == 0.0 {
+                let size = [width, depth].map(|metres| match metres == 0.0 {
                     true => "0".to_owned(),
                     false => sized(metres, self.units()),
-                };
-                keys.push(format!("size: [{}, {}]", size(width), size(depth)));
+                });
+                keys.push(format!("size: [{}]", size.join(", ")));
                 remarks.push(station.size_because.to_owned());
+            }
+            if let Some(height) = station.height {
+                keys.push(format!("height: {}", sized(height, self.units())));
+                remarks.push(match station.said.kind.is_flat {
+                    true => "level with the saw's table, so that it carries the work".to_owned(),
+                    false => "a guess: with its head up, below the rack".to_owned(),
+                });
+            }
+            if let Some(bottom) = station.bottom {
+                keys.push(format!("bottom: {}", sized(bottom, self.units())));
+                remarks.push("a guess: its arms are high up, above what stands there".to_owned());
             }
             let never = station.never.iter();
             let never = never.map(|operation| format!("{operation}: never"));
@@ -174,6 +211,9 @@ impl Sketch<'_> {
             }
             if station.said.is_kind_guessed {
                 remarks.push("a guess: which kind of it".to_owned());
+            }
+            if station.is_idle {
+                remarks.push("no route uses it yet".to_owned());
             }
             if station.nowhere.is_some() {
                 remarks.push("it stands nowhere yet, see the layouts".to_owned());
@@ -198,7 +238,7 @@ impl Sketch<'_> {
             let name = yaml_name(&first.said.name);
             lines.push(format!("crew: {{maker: {{starts at: {name}}}}}"));
         }
-        if self.project.used.contains(&"glue-up") {
+        if self.used().contains(&"glue-up") {
             let mut stations = self.stations.iter();
             let rack = stations.find(|station| {
                 station.said.kind.name == "clamp rack" && station.nowhere.is_none()
@@ -218,16 +258,25 @@ impl Sketch<'_> {
             false => "",
         };
         lines.push(format!("projects:{invented}"));
-        let missing = match self.project.missing.is_empty() {
-            true => String::new(),
-            false => format!(" # nothing here can {}", self.project.missing.join(" or ")),
-        };
-        lines.push(format!("  {}:{missing}", yaml_name(&self.project.name)));
-        lines.extend(self.project.lines.iter().map(|line| format!("    {line}")));
-        lines.push(format!(
-            "orders: [{{project: {}}}]",
-            yaml_name(&self.project.name)
-        ));
+        for project in &self.projects {
+            let mut said = Vec::new();
+            if !project.missing.is_empty() {
+                said.push(format!("nothing here can {}", project.missing.join(" or ")));
+            }
+            if project.lacks_joinery {
+                said.push("the routes have no joinery".to_owned());
+            }
+            let said = match said.is_empty() {
+                true => String::new(),
+                false => format!(" # {}", said.join("; ")),
+            };
+            lines.push(format!("  {}:{said}", yaml_name(&project.name)));
+            lines.extend(project.lines.iter().map(|line| format!("    {line}")));
+        }
+        let orders = self.projects.iter();
+        let orders = orders.map(|project| format!("{{project: {}}}", yaml_name(&project.name)));
+        let orders: Vec<String> = orders.collect();
+        lines.push(format!("orders: [{}]", orders.join(", ")));
     }
 
     fn layouts(&self, layouts: &[SketchedLayout], lines: &mut Vec<String>) {

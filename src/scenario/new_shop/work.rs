@@ -1,29 +1,12 @@
 //! From a cut list to parts and assemblies with usual routes, as far as the stations can do them.
 
+use super::abilities::Abilities;
+use super::joinery::usual_joint;
 use super::length::{INCH, sized, taped};
 use super::machines::unused;
-use super::parts::{CutProject, CutRow, Stuff, sheet};
+use super::parts::{CutProject, CutRow, Stuff};
+use super::stock::{StockToBuy, WIDER_M, board_widths, bought, kerf};
 use crate::experiment::Units;
-use crate::scenario::kinds::{Keeps, StationKind};
-
-/// What the stations of a shop can do.
-pub struct Abilities<'a> {
-    pub stations: Vec<AbleStation<'a>>,
-    /// The first door, by which comes in what is kept nowhere.
-    pub door: &'a str,
-    /// Nobody feeds whole sheets through a saw: they come cut to size.
-    pub sheets_come_cut: bool,
-    /// Boards come cut to rough length.
-    pub boards_come_cut: bool,
-}
-
-/// A station with what its kind does.
-pub struct AbleStation<'a> {
-    pub name: &'a str,
-    pub kind: &'static StationKind,
-    /// Whether it stands nowhere.
-    pub is_out: bool,
-}
 
 /// A project as lines of a file, and what has to be said about it.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -35,32 +18,19 @@ pub struct PlannedProject {
     pub used: Vec<&'static str>,
     /// Steps that no station does, each once.
     pub missing: Vec<&'static str>,
-    /// Operations of stations that shall not do them, by the station's index.
-    pub never: Vec<(usize, &'static str)>,
+    /// Stations that some step may be done at, by their index.
+    pub busy: Vec<usize>,
+    /// What has to be bought, in words.
+    pub to_buy: Vec<String>,
+    /// Whether nothing is known of how parts are joined.
+    pub lacks_joinery: bool,
 }
-
-/// What boards are sold as, in metres.
-fn board_widths(units: Units) -> [f64; 3] {
-    match units {
-        Units::Imperial => [7.0, 9.0, 11.0].map(|inches| inches * INCH),
-        Units::Metric => [0.18, 0.23, 0.28],
-    }
-}
-
-fn board_thicknesses(units: Units) -> [f64; 7] {
-    match units {
-        Units::Imperial => [1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0].map(|inches| inches * INCH),
-        Units::Metric => [0.026, 0.033, 0.04, 0.052, 0.065, 0.08, 0.105],
-    }
-}
-
-/// What is taken off a rough board when it is made ready, as the loader takes it: see the table of kinds.
-const LONGER_M: f64 = 1.5 * INCH;
-const WIDER_M: f64 = 3.0 / 8.0 * INCH;
-const THICKER_M: f64 = 3.0 / 16.0 * INCH;
 
 /// A panel is glued up from boards no wider than this.
 const PANEL_BOARD_M: f64 = 5.5 * INCH;
+
+/// So many cuts of each piece of stock are written into a route at the most.
+const MOST_CUTS: u32 = 12;
 
 /// The project as the stations can build it, from boards so long.
 pub fn planned(
@@ -77,19 +47,19 @@ pub fn planned(
             name: project.name.clone(),
             ..PlannedProject::default()
         },
-        assemblies: Vec::new(),
+        material: Vec::new(),
         parts: Vec::new(),
-        feeds_sheets: false,
+        assemblies: Vec::new(),
+        joined: Vec::new(),
+        names: Vec::new(),
     };
-    let has_sheets = project.rows.iter().any(|row| row.stuff == Stuff::Sheets);
-    planner.feeds_sheets = has_sheets && !planner.has_horses() && planner.sheet_saw().is_some();
-    let mut inputs = Vec::new();
-    for row in &project.rows {
-        inputs.push(planner.part(row, project));
-    }
-    let name = unused(&project.name, |name| {
-        project.rows.iter().any(|row| row.part == name)
-    });
+    planner.cut(project);
+    let inputs: Vec<String> = project
+        .rows
+        .iter()
+        .map(|row| yaml_name(&row.part))
+        .collect();
+    let name = unused(&project.name, |name| planner.is_called(name));
     let route = planner.assembly_route();
     planner.assemblies.push(format!(
         "{}: {{made of: [{}], {}deliver to: {}}}",
@@ -106,56 +76,48 @@ struct Planner<'a> {
     longest: f64,
     units: Units,
     planned: PlannedProject,
+    material: Vec<String>,
     parts: Vec<String>,
     assemblies: Vec<String>,
-    /// Whether whole sheets are fed through a saw, which then cuts across as well.
-    feeds_sheets: bool,
+    /// Parts that get a joint, each with its operation.
+    joined: Vec<String>,
+    /// What parts, material and assemblies are called.
+    names: Vec<String>,
 }
 
 impl Planner<'_> {
-    fn doers(&self, operation: &str) -> Vec<usize> {
-        let mut doers = self.all_doers(operation);
-        if operation == "crosscut" {
-            doers.retain(|&saw| !self.never_crosscuts(saw));
-        }
-        doers
-    }
-
-    fn all_doers(&self, operation: &str) -> Vec<usize> {
-        let stations = self.abilities.stations.iter().enumerate();
-        stations
-            .filter(|(_, station)| {
-                let mut does = station.kind.does.iter();
-                !station.is_out && does.any(|does| does.name == operation)
-            })
-            .map(|(index, _)| index)
-            .collect()
-    }
-
     /// The first of these operations that some station does; without one the first is missing.
     fn step(&mut self, operations: &[&'static str]) -> Option<String> {
         let mut known = operations.iter().copied();
-        let Some(operation) = known.find(|operation| !self.doers(operation).is_empty()) else {
-            let first = operations[0];
-            if !self.planned.missing.contains(&first) {
-                self.planned.missing.push(first);
-            }
+        let Some(operation) = known.find(|operation| self.abilities.can(operation)) else {
+            self.miss(operations[0]);
             return None;
         };
-        self.note(operation);
+        self.note(operation, &self.abilities.doers(operation));
         Some(operation.to_owned())
     }
 
-    fn note(&mut self, operation: &'static str) {
+    fn miss(&mut self, operation: &'static str) {
+        if !self.planned.missing.contains(&operation) {
+            self.planned.missing.push(operation);
+        }
+    }
+
+    fn note(&mut self, operation: &'static str, stations: &[usize]) {
         if !self.planned.used.contains(&operation) {
             self.planned.used.push(operation);
+        }
+        for &station in stations {
+            if !self.planned.busy.contains(&station) {
+                self.planned.busy.push(station);
+            }
         }
     }
 
     /// A step at one station of several that could do it.
     fn step_on(&mut self, operation: &'static str, station: usize) -> String {
-        self.note(operation);
-        match self.doers(operation).len() {
+        self.note(operation, &[station]);
+        match self.abilities.doers(operation).len() {
             1 => operation.to_owned(),
             _ => {
                 let name = self.abilities.stations[station].name;
@@ -164,42 +126,45 @@ impl Planner<'_> {
         }
     }
 
-    /// Saws on which boards lie still, before which long ones need no straight floor.
-    fn chop_saw(&self) -> Option<usize> {
-        let crosscut = self.all_doers("crosscut");
-        crosscut.into_iter().find(|&saw| !self.rips(saw))
+    /// Writes the parts of a project, what they are cut from, and the panels that are glued up from some of them.
+    fn cut(&mut self, project: &CutProject) {
+        let mut rows = Vec::new();
+        for row in &project.rows {
+            rows.push(match self.board_of_panel(row, project) {
+                Some(board) => {
+                    self.panel(row, &board);
+                    board
+                }
+                None => row.clone(),
+            });
+        }
+        let all = rows.iter().chain(&project.rows);
+        self.names.extend(all.map(|row| row.part.clone()));
+        let (stock, of_part) = bought(&rows, self.longest, self.units);
+        let mut names: Vec<String> = Vec::new();
+        for stock in &stock {
+            let name = unused(&stock.called, |name| self.is_called(name));
+            self.material(stock, &name);
+            self.names.push(name.clone());
+            names.push(name);
+        }
+        for (row, of) in rows.iter().zip(of_part) {
+            let is_of_panel = !project.rows.contains(row);
+            self.part(row, &names[of], is_of_panel);
+        }
     }
 
-    /// Whether a saw shall not cut across, since there is one on which long boards lie still.
-    fn never_crosscuts(&self, saw: usize) -> bool {
-        self.rips(saw) && self.chop_saw().is_some() && !self.feeds_sheets
+    fn is_called(&self, name: &str) -> bool {
+        self.names.iter().any(|known| known == name)
     }
 
-    fn rips(&self, saw: usize) -> bool {
-        let does = self.abilities.stations[saw].kind.does;
-        does.iter().any(|does| does.name == "rip")
-    }
-
-    /// The saw through which whole sheets are fed.
-    fn sheet_saw(&self) -> Option<usize> {
-        let rip = self.doers("rip").into_iter();
-        let mut both = rip.filter(|saw| self.all_doers("crosscut").contains(saw));
-        both.next().filter(|_| !self.abilities.sheets_come_cut)
-    }
-
-    fn has_horses(&self) -> bool {
-        !self.doers("rip sheet").is_empty()
-    }
-
-    /// Writes a part and gives the name of what goes into the whole.
-    fn part(&mut self, row: &CutRow, project: &CutProject) -> String {
-        let can_glue = !self.doers("glue-up").is_empty();
+    /// The boards from which a part is glued up that is wider than any.
+    fn board_of_panel(&self, row: &CutRow, project: &CutProject) -> Option<CutRow> {
         let [length, width, thickness] = row.size;
         let widest = board_widths(self.units)[2] - WIDER_M;
-        let is_panel = row.stuff == Stuff::Boards && width > widest + 1e-9 && can_glue;
-        if !is_panel {
-            self.write_part(&row.part, row);
-            return yaml_name(&row.part);
+        let is_panel = row.stuff == Stuff::Boards && width > widest + 1e-9;
+        if !is_panel || !self.abilities.can("glue-up") {
+            return None;
         }
         let boards = (width / PANEL_BOARD_M - 1e-9).ceil().max(2.0);
         let unit = match self.units {
@@ -210,160 +175,169 @@ impl Planner<'_> {
         let name = unused(&format!("{} board", row.part), |name| {
             project.rows.iter().any(|row| row.part == name)
         });
-        let board = CutRow {
-            part: name.clone(),
-            quantity: (row.quantity).saturating_mul(boards as u32),
+        Some(CutRow {
+            part: name,
+            quantity: row.quantity.saturating_mul(boards as u32),
             size: [length, of_board, thickness],
-            stuff: row.stuff,
-            further: &[],
-        };
-        self.write_part(&name, &board);
-        let mut steps = vec!["glue-up".to_owned()];
-        self.note("glue-up");
-        if !self.doers("drum sand").is_empty() {
-            self.note("drum sand");
-            steps.push("drum sand".to_owned());
+            ..row.clone()
+        })
+    }
+
+    fn panel(&mut self, row: &CutRow, board: &CutRow) {
+        let mut steps: Vec<String> = self.step(&["glue-up"]).into_iter().collect();
+        if self.abilities.can("drum sand") {
+            steps.extend(self.step(&["drum sand"]));
         }
-        steps.extend(self.further(row));
+        steps.extend(self.joint(row));
         let pieces = match row.quantity {
             1 => String::new(),
             many => format!("pieces: {many}, "),
         };
-        let size = row.size.map(|side| sized(side, self.units)).join(", ");
         self.assemblies.push(format!(
-            "{}: {{{pieces}made of: [{}], finished: [{size}], route: [{}]}}",
+            "{}: {{{pieces}made of: [{}], finished: [{}], route: [{}]}}",
             yaml_name(&row.part),
-            yaml_name(&name),
+            yaml_name(&board.part),
+            self.size(row.size),
             steps.join(", "),
         ));
-        yaml_name(&row.part)
     }
 
-    fn write_part(&mut self, name: &str, row: &CutRow) {
-        let (stock, steps) = match row.stuff {
-            Stuff::Boards => (self.board(row), self.board_route()),
-            Stuff::Sheets => (self.sheet(row), self.sheet_route()),
+    fn size(&self, size: [f64; 3]) -> String {
+        size.map(|side| sized(side, self.units)).join(", ")
+    }
+
+    /// Writes what is bought and cut here, and says how much is bought in any case.
+    fn material(&mut self, stock: &StockToBuy, name: &str) {
+        let packing = stock.packing;
+        let thing = match (stock.stuff, packing.stock) {
+            (Stuff::Boards, 1) => "board",
+            (Stuff::Boards, _) => "boards",
+            (Stuff::Sheets, 1) => "sheet",
+            (Stuff::Sheets, _) => "sheets",
         };
-        let mut steps = steps;
-        steps.extend(self.further(row));
-        let size = row.size.map(|side| sized(side, self.units)).join(", ");
-        let stock = stock.map_or(String::new(), |stock| {
-            let stock = stock.map(|side| sized(side, self.units)).join(", ");
-            format!("stock: [{stock}], ")
-        });
+        self.planned.to_buy.push(format!(
+            "{} {thing} of {} for {name} (at least {} by area)",
+            packing.stock,
+            stock.size.map(|side| taped(side, self.units)).join(" × "),
+            packing.least,
+        ));
+        if !self.abilities.is_cut_here(stock.stuff) {
+            return;
+        }
+        let cuts = packing.strips.div_ceil(packing.stock.max(1));
+        let cut = match stock.stuff {
+            Stuff::Boards => self.crosscut(),
+            Stuff::Sheets if self.abilities.has_horses() => self.step(&["rip sheet"]),
+            Stuff::Sheets => (self.abilities.sheet_saw()).map(|saw| self.step_on("rip", saw)),
+        };
+        let steps = vec![cut.unwrap_or_default(); cuts.min(MOST_CUTS) as usize];
+        let at = self
+            .abilities
+            .lies_elsewhere(stock.stuff)
+            .map_or(String::new(), |place| format!("at: {}, ", yaml_name(place)));
+        let what = match stock.stuff {
+            Stuff::Sheets => "rip",
+            Stuff::Boards => "crosscut",
+        };
+        let mut said = format!(
+            "{} {thing} by this packing, at least {} by area; {cuts} {what}{} each",
+            packing.stock,
+            packing.least,
+            if cuts == 1 { "" } else { "s" },
+        );
+        if cuts > MOST_CUTS {
+            said.push_str(&format!(", of which {MOST_CUTS} are in the route"));
+        }
+        if stock.lies_across {
+            said.push_str("; the grain runs across the longest");
+        }
+        self.material.push(format!(
+            "{}: {{pieces: {}, stock: [{}], {at}route: [{}]}} # {said}",
+            yaml_name(name),
+            packing.stock,
+            self.size(stock.size),
+            steps.join(", "),
+        ));
+    }
+
+    fn part(&mut self, row: &CutRow, material: &str, is_of_panel: bool) {
+        let mut steps = match row.stuff {
+            Stuff::Boards => self.board_route(),
+            Stuff::Sheets => self.sheet_route(),
+        };
+        if !is_of_panel {
+            steps.extend(self.joint(row));
+        }
         let route = match steps.is_empty() {
             true => String::new(),
             false => format!(", route: [{}]", steps.join(", ")),
         };
-        let has_none = steps.is_empty() && !self.has_keeper();
-        let nowhere = has_none.then_some(self.abilities.door);
-        let lies = self
-            .keeper(row.stuff)
-            .or(nowhere)
-            .map_or(String::new(), |place| {
-                format!(", material at: {}", yaml_name(place))
-            });
+        let from = match self.abilities.is_cut_here(row.stuff) {
+            true => format!("cut from: {}, ", yaml_name(material)),
+            false => {
+                let has_none = steps.is_empty() && !self.abilities.has_board_rack();
+                let nowhere = has_none.then_some(self.abilities.door);
+                let lies = self.abilities.lies_elsewhere(row.stuff).or(nowhere);
+                lies.map_or(String::new(), |place| {
+                    format!("material at: {}, ", yaml_name(place))
+                })
+            }
+        };
         self.parts.push(format!(
-            "{}: {{pieces: {}, {stock}finished: [{size}]{lies}{route}}}",
-            yaml_name(name),
+            "{}: {{pieces: {}, {from}finished: [{}]{route}}}",
+            yaml_name(&row.part),
             row.quantity,
+            self.size(row.size),
         ));
     }
 
-    fn has_keeper(&self) -> bool {
-        let mut stations = self.abilities.stations.iter();
-        stations.any(|station| station.kind.keeps == Some(Keeps::Boards))
-    }
-
-    /// Where the material of a part lies, where the station that would usually keep it stands nowhere.
-    fn keeper(&self, stuff: Stuff) -> Option<&str> {
-        let first = |keeps: Keeps| {
-            let mut stations = self.abilities.stations.iter();
-            stations.find(|station| station.kind.keeps == Some(keeps))
-        };
-        let usual = match stuff {
-            Stuff::Sheets => first(Keeps::Sheets).or_else(|| first(Keeps::Boards)),
-            Stuff::Boards => first(Keeps::Boards),
-        };
-        usual?.is_out.then_some(self.abilities.door)
-    }
-
-    fn further(&mut self, row: &CutRow) -> Vec<String> {
-        let done = row.further.iter().filter_map(|&operation| {
-            let doer = *self.doers(operation).first()?;
-            Some((operation, doer))
-        });
-        let done: Vec<(&'static str, usize)> = done.collect();
-        done.into_iter()
-            .map(|(operation, doer)| self.step_on(operation, doer))
-            .collect()
-    }
-
-    fn board(&self, row: &CutRow) -> Option<[f64; 3]> {
-        let [length, width, thickness] = row.size;
-        if self.abilities.boards_come_cut {
+    /// The usual joint of a part at that station which does it and has least else to do.
+    fn joint(&mut self, row: &CutRow) -> Option<String> {
+        let operations = usual_joint(row)?.operations;
+        let mut known = operations.iter().copied();
+        let Some(operation) = known.find(|operation| self.abilities.can(operation)) else {
+            self.miss(operations[0]);
             return None;
-        }
-        let foot = match self.units {
-            Units::Imperial => 12.0 * INCH,
-            Units::Metric => 0.3,
         };
-        let least = length + LONGER_M;
-        let long = match least <= self.longest + 1e-9 {
-            true => self.longest,
-            false => (least / foot - 1e-9).ceil() * foot,
-        };
-        let wide = board_widths(self.units).into_iter();
-        let wide = wide.chain([width + WIDER_M]);
-        let mut wide = wide.filter(|wide| *wide >= width + WIDER_M - 1e-9);
-        let thick = board_thicknesses(self.units).into_iter();
-        let thick = thick.chain([thickness + THICKER_M]);
-        let mut thick = thick.filter(|thick| *thick >= thickness + THICKER_M - 1e-9);
-        Some([long, wide.next()?, thick.next()?])
+        let doers = self.abilities.doers(operation).into_iter();
+        let station = doers.min_by_key(|&doer| {
+            let does = self.abilities.stations[doer].kind.does.len();
+            (self.planned.busy.contains(&doer), does)
+        })?;
+        self.joined.push(format!("{} {operation}", row.part));
+        Some(self.step_on(operation, station))
     }
 
-    fn sheet(&self, row: &CutRow) -> Option<[f64; 3]> {
-        let [length, width, thickness] = row.size;
-        let [long, wide] = sheet(self.units);
-        if !self.has_horses() && self.sheet_saw().is_none() {
-            return None;
+    fn crosscut(&mut self) -> Option<String> {
+        match self.abilities.chop_saw() {
+            Some(saw) => Some(self.step_on("crosscut", saw)),
+            None => self.step(&["crosscut"]),
         }
-        Some(match length <= long && width <= wide {
-            true => [long, wide, thickness],
-            false => [wide, long, thickness],
-        })
     }
 
+    /// Of what has been cut to its rough length.
     fn board_route(&mut self) -> Vec<String> {
         let mut steps = Vec::new();
-        let crosscut = |planner: &mut Self| match planner.chop_saw() {
-            Some(saw) => Some(planner.step_on("crosscut", saw)),
-            None => planner.step(&["crosscut"]),
-        };
-        if !self.abilities.boards_come_cut {
-            steps.extend(crosscut(self));
-        }
         steps.extend(self.step(&["joint"]));
         steps.extend(self.step(&["plane", "plane by hand"]));
         steps.extend(self.step(&["rip", "bandsaw"]));
-        steps.extend(crosscut(self));
+        steps.extend(self.crosscut());
         steps
     }
 
+    /// Of what lies in strips.
     fn sheet_route(&mut self) -> Vec<String> {
-        if self.has_horses() {
-            let steps = ["rip sheet", "crosscut sheet"];
-            return steps.iter().filter_map(|step| self.step(&[step])).collect();
-        }
-        match self.sheet_saw() {
-            Some(saw) => vec![self.step_on("rip", saw), self.step_on("crosscut", saw)],
-            None => Vec::new(),
-        }
+        let cut = match (self.abilities.has_horses(), self.abilities.sheet_saw()) {
+            (true, _) => self.step(&["crosscut sheet"]),
+            (false, Some(saw)) => Some(self.step_on("crosscut", saw)),
+            (false, None) => None,
+        };
+        cut.into_iter().collect()
     }
 
     fn assembly_route(&mut self) -> Option<String> {
         let mut steps = Vec::new();
-        if !self.doers("dry fit").is_empty() {
+        if self.abilities.can("dry fit") {
             steps.extend(self.step(&["dry fit"]));
         }
         steps.extend(self.step(&["glue-up", "assemble"]));
@@ -374,34 +348,45 @@ impl Planner<'_> {
 
     fn finish(mut self, project: &CutProject) -> PlannedProject {
         let has = |stuff: Stuff| project.rows.iter().any(|row| row.stuff == stuff);
-        let uses_sheets = has(Stuff::Sheets);
-        let mut others = self.all_doers("crosscut");
-        others.retain(|&saw| self.never_crosscuts(saw));
-        let never = others.into_iter().map(|saw| (saw, "crosscut"));
-        self.planned.never.extend(never);
+        self.planned.lacks_joinery = self.joined.is_empty();
         let mut said = Vec::new();
-        if has(Stuff::Boards) {
+        if has(Stuff::Boards) && !self.abilities.is_cut_here(Stuff::Boards) {
             said.push(match self.abilities.boards_come_cut {
                 true => "boards come cut to length: there is no straight floor to feed whole ones"
                     .to_owned(),
-                false => format!(
-                    "a guess: boards of {}, and the stock that each part needs",
-                    taped(self.longest, self.units)
-                ),
+                false => "boards come cut to length".to_owned(),
             });
         }
-        if uses_sheets {
-            said.push(match (self.has_horses(), self.sheet_saw()) {
-                (true, _) => "sheets are broken down one part at a time".to_owned(),
-                (_, Some(saw)) => format!(
+        if has(Stuff::Sheets) {
+            match (self.abilities.has_horses(), self.abilities.sheet_saw()) {
+                (true, _) => {}
+                (_, Some(saw)) => said.push(format!(
                     "whole sheets are fed through the {}: sheet horses would do",
                     self.abilities.stations[saw].name
-                ),
-                _ => "sheets come cut to size: nothing here takes a whole one".to_owned(),
-            });
+                )),
+                _ => {
+                    said.push("sheets come cut to size: nothing here takes a whole one".to_owned())
+                }
+            }
+        }
+        if !self.joined.is_empty() {
+            said.push(format!(
+                "joints are guessed from names, by common practice: {}",
+                self.joined.join(", ")
+            ));
         }
         let lines = &mut self.planned.lines;
-        lines.push(format!("parts: # {}", said.join("; ")));
+        if !self.material.is_empty() {
+            lines.push(format!(
+                "material: # how many is a guess: parts laid in strips with cuts of {}, no knots or splits counted",
+                sized(kerf(self.units), self.units)
+            ));
+            lines.extend(self.material.iter().map(|material| format!("  {material}")));
+        }
+        lines.push(match said.is_empty() {
+            true => "parts:".to_owned(),
+            false => format!("parts: # {}", said.join("; ")),
+        });
         lines.extend(self.parts.iter().map(|part| format!("  {part}")));
         lines.push("assemblies:".to_owned());
         lines.extend(self.assemblies.iter().map(|part| format!("  {part}")));

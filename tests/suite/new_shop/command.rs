@@ -2,6 +2,8 @@
 
 use std::fs;
 
+use serde_json::Value;
+
 use super::SIXTEEN;
 use crate::support::command::{done, folder, refused, text};
 
@@ -43,7 +45,12 @@ fn a_new_shop_is_checked_and_compared_as_it_was_written() {
         written.contains("rip: {per piece: {observed: [41 s, 52.5 s]}}"),
         "{written}"
     );
-    assert!(written.contains("side: {pieces: 2, stock: [2440 mm, 1220 mm, 19 mm], finished: [1524 mm, 279.4 mm, 19 mm]"), "{written}");
+    for line in [
+        "birch plywood: {pieces: 1, stock: [2440 mm, 1220 mm, 19 mm], route: [rip sheet, rip sheet]}",
+        "side: {pieces: 2, cut from: birch plywood, finished: [1524 mm, 279.4 mm, 19 mm], route: [crosscut sheet, {op: dado, on: router table}]}",
+    ] {
+        assert!(written.contains(line), "{line} in {written}");
+    }
     done(
         &[
             "check",
@@ -72,10 +79,32 @@ fn a_new_shop_is_checked_and_compared_as_it_was_written() {
         at,
     );
     let said = text(&compared.stdout);
-    assert!(
-        said.starts_with("Worth it?") && said.contains("bookcase"),
-        "{said}"
+    assert!(said.starts_with("Worth it?"), "{said}");
+    let figures = done(
+        &[
+            "compare",
+            "mine.yaml",
+            "--no-charts",
+            "--quiet",
+            "--replications",
+            "50",
+            "--json",
+            "-",
+        ],
+        at,
     );
+    let document: Value = serde_json::from_slice(&figures.stdout).expect("JSON");
+    let candidates = document["candidates"].as_array().expect("candidates");
+    assert_eq!(candidates.len(), 2);
+    for candidate in candidates {
+        assert_eq!(candidate["projects"][0]["name"], "bookcase");
+        for mean in [
+            &candidate["walking"]["mean_m"],
+            &candidate["lead_time"]["mean_s"],
+        ] {
+            assert!(mean.as_f64().is_some_and(|mean| mean > 0.0), "{candidate}");
+        }
+    }
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use shopstride::experiment::Units;
 use shopstride::scenario::new_shop::{
-    Bare, Complaint, RoomWall, SaidDoor, read_door, read_length, read_room, read_stations,
+    Bare, Complaint, RoomWall, SaidDoor, Swing, read_door, read_length, read_room, read_stations,
 };
 
 const FOOT: f64 = 0.3048;
@@ -114,6 +114,69 @@ fn doors_are_read_in_plain_words() {
     ] {
         assert!(door(wrong).is_err(), "{wrong}");
     }
+}
+
+/// Doors for cars go up, unless somebody says otherwise.
+#[test]
+fn wide_doors_are_overhead_doors() {
+    let room = read_room("20 ft x 17 ft").expect("a room");
+    let low = read_room("6 m x 5 m x 2 m").expect("a room");
+    let door = |said: &str| read_door(said, &room, &[]).expect("a door");
+    let cases = [
+        (
+            "9 ft x 7 ft in the front wall",
+            Some(Swing::Up),
+            true,
+            false,
+        ),
+        ("8 ft in the front wall", Some(Swing::Up), true, true),
+        ("7 ft in the front wall", None, false, false),
+        ("9 ft sliding in the front wall", None, false, false),
+        (
+            "9 ft in the front wall, swings out",
+            Some(Swing::Out),
+            false,
+            false,
+        ),
+        (
+            "3 ft in the left wall, swings in",
+            Some(Swing::In),
+            false,
+            false,
+        ),
+        (
+            "7 ft x 7 ft overhead in the front wall",
+            Some(Swing::Up),
+            false,
+            false,
+        ),
+        (
+            "garage door of 16 ft in the front wall",
+            Some(Swing::Up),
+            false,
+            true,
+        ),
+        (
+            "36 in in the back wall, opens inward",
+            Some(Swing::In),
+            false,
+            false,
+        ),
+    ];
+    for (said, swings, is_swing_guessed, is_height_guessed) in cases {
+        let door = door(said);
+        assert_eq!(
+            (door.swings, door.is_swing_guessed, door.is_height_guessed),
+            (swings, is_swing_guessed, is_height_guessed),
+            "{said}"
+        );
+    }
+    assert!(near(
+        door("8 ft in the front wall").height.expect("7 ft"),
+        7.0 * FOOT
+    ));
+    let in_low = read_door("2.5 m in the front wall", &low, &[]).expect("a door");
+    assert!(near(in_low.height.expect("as high as the room"), 2.0));
 }
 
 #[test]

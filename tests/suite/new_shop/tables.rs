@@ -27,12 +27,16 @@ fn is(row: &CutRow, part: &str, quantity: u32, inches: [f64; 3], stuff: Stuff) -
 #[test]
 fn columns_may_come_in_any_order_and_under_other_names() {
     let plain = rows(
-        "part,quantity,length,width,thickness,material\nside,2,30,11,3/4,plywood\nrail,1,28 1/2,3,3/4,oak\n",
+        "part,quantity,length,width,thickness,material\nside,2,30,11,3/4,Baltic birch ply\nrail,1,28 1/2,3,3/4,oak\n",
     );
     let other = rows(
         "\u{feff}Notes,Material,T,W,L,Qty,Name\n\"wide, flat\",Baltic birch ply,3/4,11,\"30\"\"\",2,side\n,oak,3/4\",3,2' 4-1/2\",,rail\n\n,,,,,,\n",
     );
     assert_eq!(plain, other);
+    assert_eq!(
+        (&plain[0].material[..], &plain[1].material[..]),
+        ("Baltic birch ply", "oak")
+    );
     assert!(
         is(&plain[0], "side", 2, [30.0, 11.0, 0.75], Stuff::Sheets),
         "{plain:?}"
