@@ -16,6 +16,8 @@ const NANOS: f64 = 1e9;
 pub struct Span(i64);
 
 impl Span {
+    pub const WEEK: Span = Span(7 * 86_400_000_000);
+
     pub const ZERO: Span = Span(0);
 
     #[inline]

@@ -22,6 +22,12 @@ pub(super) enum Event {
     CartFree(u32),
     /// A finished lot has been brought to where it is delivered to.
     Delivered(u32),
+    /// What does not go on together with others is over, in this place.
+    SlotFree(u32),
+    /// What a cure has tied up has been taken off.
+    TakenOff(u32),
+    /// The last of a lot has been picked up where it lay, or work on it begins there.
+    PickedUp(u32),
     /// An order line releases an order.
     Release(OrderLineId),
 }
@@ -54,6 +60,9 @@ impl Event {
             Event::Delivered(task) => (4, task),
             Event::RunEnds(task) => (5, task),
             Event::Release(line) => (6, line.0),
+            Event::SlotFree(slot) => (7, slot),
+            Event::TakenOff(task) => (8, task),
+            Event::PickedUp(lot) => (9, lot),
         };
         (kind << 32) | u64::from(index)
     }
@@ -71,6 +80,9 @@ impl Event {
             3 => Event::CartFree(index),
             4 => Event::Delivered(index),
             5 => Event::RunEnds(index),
+            7 => Event::SlotFree(index),
+            8 => Event::TakenOff(index),
+            9 => Event::PickedUp(index),
             _ => Event::Release(OrderLineId(index)),
         }
     }

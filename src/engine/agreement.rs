@@ -63,8 +63,12 @@ fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
         fetch_from: None,
         pausable: true,
         after_hours: false,
+        open_time: None,
+        tacky: None,
+        dusty: false,
         spoils: 0.0,
         along_width: false,
+        length_cut: crate::units::Length::ZERO,
         bite: None,
     }
 }
@@ -81,6 +85,7 @@ fn item(dice: &mut Dice, family: Family) -> Item {
                 sources: Default::default(),
             }],
             piece: None,
+            setting: None,
         }
     };
     Item {
@@ -163,9 +168,13 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
                 kind: None,
                 count: 1 + dice.below(2) as u32,
                 is_size_usual: false,
+                upkeep: Vec::new(),
+                set_down: None,
+                setup_from: Vec::new(),
             })
             .collect(),
         operations: (0..3).map(|number| format!("work {number}")).collect(),
+        settings: Table::new(),
         gear: Table::new(),
         crew: (0..family.people)
             .map(|number| Person {
@@ -191,6 +200,8 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
         projects,
         rules: family.rules,
         calendar: Calendar::AlwaysOpen,
+        heat: None,
+        not_together: Vec::new(),
         doors: Vec::new(),
     }
 }
@@ -223,6 +234,9 @@ fn spread(mut shop: Shop, stations: u32, apart: u32) -> Shop {
                 kind: None,
                 count: 1,
                 is_size_usual: false,
+                upkeep: Vec::new(),
+                set_down: None,
+                setup_from: Vec::new(),
             })
         })
         .collect();

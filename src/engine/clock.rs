@@ -69,6 +69,17 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         calendar.session_at(self.state.session.closes).opens
     }
 
+    /// When the shop is next opened or closed.
+    pub(super) fn next_change_of_hours(&self) -> Moment {
+        if !S::HOURS {
+            return Moment::NEVER;
+        }
+        match self.is_open() {
+            true => self.prepared.shop.calendar.closing_after(self.state.now),
+            false => self.state.session.opens,
+        }
+    }
+
     /// The moment at which what goes on now ends, if that is at this shop time.
     #[inline(always)]
     pub(super) fn end_at(&self, time: Time) -> Moment {

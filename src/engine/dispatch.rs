@@ -8,14 +8,22 @@ use super::simulation::Simulation;
 use super::specialization::Specialization;
 use crate::shop::{ChooseNext, PersonId, PlaceId, QueueRule, StationId, SwitchStation};
 
-/// What a station, or a lot that waits to be delivered, offers to a person.
+/// What a station, or a lot that waits to be delivered or for something to be taken off, offers to a person.
 #[derive(Debug, Clone, Copy)]
 struct Offer {
     lot: u32,
-    /// None for a delivery, which ranks after all stations.
-    station: Option<StationId>,
+    what: Offered,
     /// By the people's rule; the smallest is taken.
     value: i64,
+}
+
+#[derive(Debug, Clone, Copy)]
+enum Offered {
+    Work(StationId),
+    /// All else ranks after all stations.
+    Delivery,
+    /// By the place of the task among those after which something is to be taken off.
+    TakeOff(usize),
 }
 
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
@@ -27,13 +35,38 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             self.let_take_turn();
             return;
         }
+        if !S::PLAIN && self.prepared.wear.count > 0 {
+            self.decide_one_by_one();
+            return;
+        }
         if !self.state.unmanned_waiting.is_empty() {
             self.start_unmanned();
         }
-        let waiting = !self.state.manned_waiting.is_empty()
-            || !S::PLAIN && !self.state.delivery_places.is_empty();
+        let nothing_else =
+            S::PLAIN || self.state.delivery_places.is_empty() && self.state.take_offs.is_empty();
+        let waiting = !self.state.manned_waiting.is_empty() || !nothing_else;
         if waiting && !self.state.idle.is_empty() {
             self.let_people_choose();
+        }
+    }
+
+    /// Where upkeep may fall due, a task that is begun may be what lets another one do without anybody.
+    fn decide_one_by_one(&mut self) {
+        loop {
+            self.start_unmanned();
+            let mut from = 0;
+            let started = loop {
+                let Some(person) = self.state.idle.next(from) else {
+                    break false;
+                };
+                if self.choose(person) {
+                    break true;
+                }
+                from = person + 1;
+            };
+            if !started {
+                return;
+            }
         }
     }
 
@@ -129,10 +162,12 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         takes: impl Fn(&QueueKind, &[u32]) -> bool,
     ) -> Option<(Rank, u32)> {
         let prepared = self.prepared;
-        let queues = if person.is_none() {
-            &prepared.unmanned[station]
-        } else {
-            &prepared.manned[station]
+        let (manned, unmanned) = (&prepared.manned[station], &prepared.unmanned[station]);
+        // What needs nobody needs somebody where upkeep falls due.
+        let queues = match person {
+            None => unmanned.iter().chain(&[]),
+            Some(_) if !S::PLAIN && prepared.has_upkeep[station] => manned.iter().chain(unmanned),
+            Some(_) => manned.iter().chain(&[]),
         };
         let mut best: Option<(Rank, u32)> = None;
         for &queue in queues {
@@ -143,13 +178,14 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             let gear_is_there = kind
                 .gear
                 .iter()
-                .all(|&(gear, count)| self.state.gear_free[gear.index()] >= count);
-            if !gear_is_there || !takes(kind, &self.state.idle_of_class) {
+                .all(|&(gear, count)| self.state.gear_free[gear.index()] >= count.of(1));
+            let may_begin = gear_is_there && self.goes_together(&kind.slots);
+            if !may_begin || !takes(kind, &self.state.idle_of_class) {
                 continue;
             }
             let lots = &self.state.lots;
-            let head = match S::HOURS && !kind.pausable {
-                true => self.first_that_fits(queue, person),
+            let head = match kind.lots_differ || S::HOURS && !kind.pausable {
+                true => self.first_that_may_begin(queue, person),
                 false => {
                     self.state.queues[queue].peek_current(|lot, stamp| lots[lot].stamp == stamp)
                 }
@@ -185,17 +221,18 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// Lets an idle person choose; says whether something was started.
     #[inline(always)]
     fn choose(&mut self, person: usize) -> bool {
-        let (lot, station) = match self.oldest_head() {
-            Some((lot, station)) => (lot, Some(station)),
+        let (lot, what) = match self.oldest_head() {
+            Some((lot, station)) => (lot, Offered::Work(station)),
             None => match self.best_offer(person) {
-                Some(offer) => (offer.lot, offer.station),
+                Some(offer) => (offer.lot, offer.what),
                 None => return false,
             },
         };
         let chooser = PersonId(person as u32);
-        match station {
-            Some(station) => self.start_manned(lot, Some(station), chooser),
-            None => self.start_delivery(lot, chooser),
+        match what {
+            Offered::Work(station) => self.start_manned(lot, Some(station), chooser),
+            Offered::Delivery => self.start_delivery(lot, chooser),
+            Offered::TakeOff(nth) => self.start_take_off(nth, chooser),
         }
         true
     }
@@ -252,7 +289,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 };
                 let offer = Offer {
                     lot,
-                    station: Some(station),
+                    what: Offered::Work(station),
                     value,
                 };
                 if best.is_none_or(|best| self.is_better(&offer, &best)) {
@@ -260,9 +297,16 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 }
             }
         }
-        if S::PLAIN || self.state.delivery_places.is_empty() {
+        if S::PLAIN {
             return best;
         }
+        let best = self.best_delivery(person, best);
+        self.best_take_off(person, best)
+    }
+
+    /// The best delivery, if it is better than what else there is.
+    fn best_delivery(&mut self, person: usize, other: Option<Offer>) -> Option<Offer> {
+        let mut best = other;
         let mut from = 0;
         while let Some(place) = self.state.delivery_places.next(from) {
             from = place + 1;
@@ -278,7 +322,31 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             };
             let offer = Offer {
                 lot,
-                station: None,
+                what: Offered::Delivery,
+                value,
+            };
+            if best.is_none_or(|best| self.is_better(&offer, &best)) {
+                best = Some(offer);
+            }
+        }
+        best
+    }
+
+    /// The best of what is to be taken off, if it is better than what else there is. It counts as a delivery does.
+    fn best_take_off(&self, person: usize, other: Option<Offer>) -> Option<Offer> {
+        let mut best = other;
+        for (nth, &task) in self.state.take_offs.iter().enumerate() {
+            let lot = self.state.tasks[task].lot;
+            if !self.can_take_off(PersonId(person as u32), task) {
+                continue;
+            }
+            let value = match self.prepared.shop.rules.choose {
+                ChooseNext::Nearest => self.walk_to(person, self.state.lots[lot].place),
+                _ => self.delivery_value(lot),
+            };
+            let offer = Offer {
+                lot,
+                what: Offered::TakeOff(nth),
                 value,
             };
             if best.is_none_or(|best| self.is_better(&offer, &best)) {
@@ -298,70 +366,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let (rank, lot) = self.head_for(person, index)?;
         Some(Offer {
             lot,
-            station: Some(station),
+            what: Offered::Work(station),
             value: rank.value,
         })
-    }
-
-    fn rule_value(&self, person: usize, lot: u32, station: StationId) -> i64 {
-        let waiting = &self.state.lots[lot];
-        match self.prepared.shop.rules.choose {
-            ChooseNext::FirstCome => waiting.ready.micros(),
-            ChooseNext::Nearest => self.walk_to(person, self.fetched_first(lot, station)),
-            ChooseNext::LongestQueue => -self.lots_waiting(station),
-            ChooseNext::ShortestWork => {
-                let choices = self.prepared.choices_from(waiting.at);
-                let choice = choices
-                    .iter()
-                    .find(|choice| choice.station == station)
-                    .unwrap_or(&choices[0]);
-                choice.expected_run(waiting.pieces)
-            }
-            ChooseNext::MostWorkLeft => -self.prepared.work_left(waiting.at, waiting.pieces),
-            ChooseNext::DueDate => self.due(waiting),
-        }
-    }
-
-    fn lots_waiting(&self, station: StationId) -> i64 {
-        let (manned, unmanned) = (&self.prepared.manned, &self.prepared.unmanned);
-        let queues = manned[station.index()]
-            .iter()
-            .chain(&unmanned[station.index()]);
-        queues
-            .map(|&queue| self.state.queues[queue].len() as i64)
-            .sum()
-    }
-
-    /// A delivery counts as no work, and as a queue of one; from one place, all are equally near.
-    pub(super) fn delivery_value(&self, lot: u32) -> i64 {
-        let waiting = &self.state.lots[lot];
-        match self.prepared.shop.rules.choose {
-            ChooseNext::FirstCome => waiting.ready.micros(),
-            ChooseNext::LongestQueue => -1,
-            ChooseNext::Nearest | ChooseNext::ShortestWork | ChooseNext::MostWorkLeft => 0,
-            ChooseNext::DueDate => self.due(waiting),
-        }
-    }
-
-    fn walk_to(&self, person: usize, place: PlaceId) -> i64 {
-        let travel = self.travel;
-        travel
-            .distance(self.state.people[person].place, place)
-            .nanometres()
-    }
-
-    /// Where somebody goes first to bring a lot to a station: to the lot, or to the first input of an assembly that
-    /// is not yet there.
-    fn fetched_first(&self, lot: u32, station: StationId) -> PlaceId {
-        let here = PlaceId::from(station);
-        let waiting = &self.state.lots[lot];
-        if !waiting.unassembled {
-            return waiting.place;
-        }
-        self.inputs_of(lot)
-            .map(|input| self.state.lots[input].place)
-            .find(|&place| place != here)
-            .unwrap_or(here)
     }
 
     /// By value, then by rank, then the station nearer to the lot, then the earlier one in the file.
@@ -390,7 +397,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
 
     /// From the lot to the station that offers it.
     fn way(&self, offer: &Offer) -> i64 {
-        let Some(station) = offer.station else {
+        let Offered::Work(station) = offer.what else {
             return i64::MAX;
         };
         let from = self.fetched_first(offer.lot, station);

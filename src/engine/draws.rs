@@ -14,6 +14,7 @@ pub(super) enum Purpose {
     Teardown,
     Cure,
     Spoiled,
+    TakeOff,
 }
 
 /// The keys of one replication.
@@ -79,6 +80,12 @@ fn purpose(lot: Key, step: u32, purpose: Purpose) -> Key {
     lot.with(u64::from(step) * 8 + purpose as u64)
 }
 
+/// The setup of a step, by whichever of its times.
+#[inline]
+pub(super) fn setup(duration: &Distribution, lot: Key, step: u32) -> Span {
+    Span::from_seconds(duration.draw(purpose(lot, step, Purpose::Setup)))
+}
+
 /// A duration that is drawn once for a lot and a step.
 #[inline]
 pub(super) fn once(duration: &Option<Distribution>, lot: Key, step: u32, what: Purpose) -> Span {
@@ -86,6 +93,11 @@ pub(super) fn once(duration: &Option<Distribution>, lot: Key, step: u32, what: P
         Some(duration) => Span::from_seconds(duration.draw(purpose(lot, step, what))),
         None => Span::ZERO,
     }
+}
+
+/// What it takes to take off what a step's cure has tied up.
+pub(super) fn take_off(duration: &Distribution, lot: Key, step: u32) -> Span {
+    Span::from_seconds(duration.draw(purpose(lot, step, Purpose::TakeOff)))
 }
 
 /// The cure of a step.
@@ -116,6 +128,31 @@ pub(super) fn run(choice: &PreparedChoice, lot: Key, pieces: u32) -> Span {
         }
     }
     Span::from_seconds(seconds)
+}
+
+/// After how much of the run each piece is done: the time per lot comes before the first one.
+pub(super) fn run_by_piece(choice: &PreparedChoice, lot: Key, pieces: u32) -> Vec<Span> {
+    let work = choice.work;
+    let per_lot = work.per_lot.as_ref().map_or(0.0, |per_lot| {
+        per_lot.draw(purpose(lot, choice.step, Purpose::PerLot))
+    });
+    let key = purpose(lot, choice.step, Purpose::PerPiece);
+    let mut drawn = 0.0;
+    let ends = (1..=pieces).map(|piece| {
+        let done = f64::from(piece);
+        drawn = match &work.per_piece {
+            None => 0.0,
+            Some(time) if time.is_fixed() => done * time.mean(),
+            Some(time) => drawn + time.draw(key.with(u64::from(piece - 1))),
+        };
+        Span::from_seconds(done * work.by_size + per_lot + drawn)
+    });
+    let mut ends: Vec<Span> = ends.collect();
+    // The last one ends with the run, to the last digit.
+    if let Some(last) = ends.last_mut() {
+        *last = run(choice, lot, pieces);
+    }
+    ends
 }
 
 /// How many of the pieces are spoiled.

@@ -20,6 +20,8 @@ pub(super) struct Carrier {
     pub speed: SpeedClass,
     pub at: PlaceId,
     pub time: Time,
+    /// When something was last picked up.
+    pub picked_up: Time,
     /// Whether it happens. Otherwise it is only asked how long it would take: then nothing is told, and nothing is
     /// taken.
     pub is_told: bool,
@@ -42,6 +44,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             speed: now.speed,
             at: now.place,
             time: self.time(),
+            picked_up: self.time(),
             is_told: true,
         }
     }
@@ -61,6 +64,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         } else if lot.place != here {
             let mut cart = self.seize_cart(slot, here, carrier);
             self.bring(lot, choice.carry, carrier, here, &mut cart);
+            if !S::PLAIN && carrier.is_told {
+                self.note_pick_up(slot, lot.place, here, carrier.picked_up);
+            }
             self.release_cart(cart, carrier);
         }
         self.walk(carrier, Manner::Empty, here);
@@ -77,6 +83,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             let lot = self.state.lots[input];
             let at_once = self.prepared.items[lot.item as usize].carry;
             self.bring(&lot, at_once, carrier, here, &mut cart);
+            if carrier.is_told {
+                self.note_pick_up(input, lot.place, here, carrier.picked_up);
+            }
         }
         self.release_cart(cart, carrier);
     }
@@ -154,6 +163,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         for _ in 0..pieces.div_ceil(carts.pieces) {
             self.walk(carrier, Manner::Pushing, from);
             self.handle_load(carrier, Handling::Load, carts.load);
+            carrier.picked_up = carrier.time;
             self.walk(carrier, Manner::Pushing, to);
             self.handle_load(carrier, Handling::Unload, carts.unload);
         }
@@ -163,9 +173,12 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
 
     /// Picks something up here, carries it to a place and puts it down.
     #[inline(always)]
-    fn carry(&mut self, carrier: &mut Carrier, to: PlaceId) {
+    pub(super) fn carry(&mut self, carrier: &mut Carrier, to: PlaceId) {
         let prepared = self.prepared;
         self.handle_load(carrier, Handling::PickUp, prepared.pick_up);
+        if !S::PLAIN {
+            carrier.picked_up = carrier.time;
+        }
         self.walk(carrier, Manner::Carrying, to);
         self.handle_load(carrier, Handling::PutDown, prepared.put_down);
     }
@@ -179,6 +192,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             at: from,
             time: start,
             is_told,
+            ..
         } = *carrier;
         if from == to {
             return;

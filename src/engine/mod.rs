@@ -13,28 +13,37 @@ mod bitset;
 mod clock;
 mod dispatch;
 mod draws;
+mod exclude;
 mod fetch;
 mod fifo;
 mod fit;
 mod orders;
+mod plain;
+mod preference;
 mod prepared;
 mod prepared_shop;
 mod queue;
 mod recorder;
+mod recorder_pair;
+mod room;
 mod seize;
 mod simulation;
+mod slots;
 mod specialization;
 mod state;
 mod stuck;
+mod take_off;
 mod task;
 mod travel_times;
+mod upkeep;
 mod waiting;
+mod wear;
 
 pub use prepared::Prepared;
 pub use prepared_shop::PreparedShop;
 pub use recorder::{
     CureTimes, Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
-    TaskTimes, Walk, WorkPhase,
+    ServiceTimes, TakeOffTimes, TaskTimes, Walk, WorkPhase,
 };
 pub use simulation::{Run, Workspace, simulate, simulate_in};
 pub use stuck::{Stuck, Waiting};

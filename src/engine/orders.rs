@@ -255,6 +255,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let item = &self.prepared.items[lot.item as usize];
         let first_item = lot.item as usize - item.id.index();
         let goes_into = item.item.goes_into;
+        if goes_into.is_none() || pieces == 0 {
+            self.leave(slot);
+        }
         let items = &mut self.state.orders[order].items;
         if goes_into.is_some() && pieces > 0 {
             let lots = &self.state.lots;
@@ -310,8 +313,14 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             let done_now = self
                 .inputs_of(lot)
                 .filter(|&input| lots[input].ready == self.state.now);
-            let place = done_now.last().map_or(place, |input| lots[input].place);
+            let last = done_now.last();
+            let place = last.map_or(place, |input| lots[input].place);
             self.state.lots[lot].place = place;
+            if let Some(last) = last {
+                self.takes_over(lot, last);
+            }
+            let inputs: Vec<u32> = self.inputs_of(lot).collect();
+            inputs.into_iter().for_each(|input| self.leave(input));
             self.use_up_inputs(lot);
         } else {
             self.state.lots[lot].unassembled = true;
@@ -337,6 +346,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         for input in item.inputs() {
             let mut finished =
                 std::mem::take(&mut self.state.orders[slot].items[input.index()].finished);
+            finished.iter().for_each(|&lot| self.picked_up(lot));
             // The emptied list keeps its memory for the next order of this slot.
             let lots = &mut self.state.lots;
             finished.drain(..).for_each(|lot| give_back_lot(lots, lot));
@@ -385,6 +395,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         });
         self.state.orders.give_back(slot);
         self.state.orders_open -= 1;
+        if !S::PLAIN {
+            self.state.last_done = done;
+        }
         if let Arrivals::InProgress { .. } = self.prepared.shop.orders[line].arrivals {
             self.release_is_due(line, 1);
         }

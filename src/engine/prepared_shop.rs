@@ -1,13 +1,16 @@
 //! A shop made ready to be played on any layout: everything that neither an event nor a walk changes, in flat tables.
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 use super::bitset::BitSet64;
+use super::slots::{self, HeldSlot};
+use super::wear::WearPlaces;
 
 use crate::random::{Distribution, Key};
 use crate::shop::{
-    Choice, ChooseNext, GearId, Item, ItemId, ItemKind, OrderLine, PlaceId, ProjectId, QueueRule,
-    Shop, StationId, SwitchStation, Work,
+    Choice, ChooseNext, GearCount, GearId, Item, ItemId, ItemKind, OperationId, OrderLine, PlaceId,
+    ProjectId, QueueRule, SettingId, Shop, StationId, SwitchStation, Work,
 };
 use crate::units::{Span, Speed};
 
@@ -29,7 +32,9 @@ pub struct PreparedShop<'a> {
     /// By order line.
     pub(super) lines: Vec<PreparedLine<'a>>,
     /// The choices of all steps of all items, one after the other.
-    choices: Vec<PreparedChoice<'a>>,
+    pub(super) choices: Vec<PreparedChoice<'a>>,
+    /// The number of everything that units are set to.
+    set_to: BTreeMap<SetToNumber, u32>,
     pub(super) queues: Vec<QueueKind>,
     /// The queues of each station for lots that somebody has to fetch or work on.
     pub(super) manned: Vec<Vec<usize>>,
@@ -44,6 +49,12 @@ pub struct PreparedShop<'a> {
     pub(super) is_plain_queue: Vec<bool>,
     /// Whether any work is begun only where it is not interrupted.
     pub(super) may_not_fit: bool,
+    /// Whether any station has room for so many finished lots only.
+    pub(super) has_little_room: bool,
+    /// Where it is counted what stations wear.
+    pub(super) wear: WearPlaces,
+    /// Whether upkeep may fall due at each station.
+    pub(super) has_upkeep: Vec<bool>,
     /// Whether parts are all that is made, not cut from material, each operation is done at one station by one person
     /// or by nobody, anybody can do it, it may be interrupted, and it takes nothing else: no gear, no cart, no cure, no
     /// delivery, nothing spoiled.
@@ -57,15 +68,23 @@ pub struct PreparedShop<'a> {
     pub(super) in_turn: bool,
 }
 
-/// Lots of one queue need the same station, people and gear, so if one can start, so can all; unless they may not be
-/// interrupted.
+/// Lots of one queue need the same station, people and gear, so if one can start, so can all; unless they differ, or may
+/// not be interrupted.
 #[derive(Debug, PartialEq)]
 pub(super) struct QueueKind {
     pub station: StationId,
     /// Classes of people who can take part.
     pub classes: Vec<usize>,
     pub people: u32,
-    pub gear: Vec<(GearId, u32)>,
+    pub gear: Vec<(GearId, GearCount)>,
+    /// Whether one lot may begin while another one may not, since larger ones take more gear.
+    pub lots_differ: bool,
+    /// Whether upkeep may fall due: then lots need somebody that need nobody otherwise.
+    pub has_upkeep: bool,
+    /// Whether a lot may be in a unit that is free for it alone.
+    pub has_little_room: bool,
+    /// What must not go on at the same time.
+    pub slots: Vec<HeldSlot>,
     pub unmanned: bool,
     /// Whether it does not matter how long work takes, since it may be interrupted or nothing interrupts it.
     pub pausable: bool,
@@ -95,6 +114,14 @@ pub(super) struct PreparedItem<'a> {
     pub lies_at: Option<PlaceId>,
 }
 
+/// What a unit can be set to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum SetToNumber {
+    Named(SettingId),
+    /// An operation on an item, by its place among those of all projects.
+    Work(OperationId, usize),
+}
+
 /// What a lot waits for.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Next {
@@ -115,12 +142,23 @@ pub(super) struct PreparedChoice<'a> {
     pub unmanned_queue: Option<usize>,
     /// Its own number, and that of the step's last choice and one.
     pub number: u32,
-    end: u32,
+    pub end: u32,
     /// The step's number in the route.
     pub step: u32,
+    /// What a unit has to be set to: alike for all steps that need the same.
+    pub set_to: u32,
+    /// The same as the file names it, if it does.
+    pub setting: Option<SettingId>,
     pub after: Next,
     /// Whether anything but the lot is fetched.
     pub fetches: bool,
+    pub slots: Vec<HeldSlot>,
+    /// Whether the station has room for so many finished lots only.
+    pub has_little_room: bool,
+    /// Whether upkeep may fall due.
+    pub has_upkeep: bool,
+    /// Whether somebody has to take off what a cure has tied up.
+    pub takes_off: bool,
     /// Whether the station has one unit, and nothing done there has to be set up, so that it does not matter what
     /// was done last: then it is free or not, and that is all.
     pub is_simple: bool,
@@ -160,6 +198,7 @@ impl<'a> PreparedShop<'a> {
             items: Vec::new(),
             lines: Vec::new(),
             choices: Vec::new(),
+            set_to: BTreeMap::new(),
             queues: Vec::new(),
             manned: vec![Vec::new(); shop.stations.len()],
             unmanned: vec![Vec::new(); shop.stations.len()],
@@ -167,6 +206,11 @@ impl<'a> PreparedShop<'a> {
             plain_unmanned: Vec::new(),
             is_plain_queue: Vec::new(),
             may_not_fit: false,
+            wear: WearPlaces::new(shop),
+            has_upkeep: (shop.stations.iter())
+                .map(|station| !station.upkeep.is_empty())
+                .collect(),
+            has_little_room: (shop.stations.iter()).any(|station| station.set_down.is_some()),
             is_plain: false,
             is_small: shop.stations.len().max(shop.crew.len()) <= BitSet64::SIZE,
             oldest_first: shop.rules.queue == QueueRule::Fifo
@@ -206,6 +250,8 @@ impl<'a> PreparedShop<'a> {
                 let mut choice = self.choice(choice, skills);
                 choice.end = end;
                 choice.step = step;
+                choice.setting = operation.setting;
+                choice.set_to = self.number_of_setting(operation.setting, choice.work.operation);
                 choice.after = if is_last {
                     end_of_route
                 } else {
@@ -232,6 +278,16 @@ impl<'a> PreparedShop<'a> {
         });
     }
 
+    /// The number of what a unit is set to for some work on the item that is being added.
+    fn number_of_setting(&mut self, named: Option<SettingId>, operation: OperationId) -> u32 {
+        let setting = match named {
+            Some(named) => SetToNumber::Named(named),
+            None => SetToNumber::Work(operation, self.items.len()),
+        };
+        let next = self.set_to.len() as u32;
+        *self.set_to.entry(setting).or_insert(next)
+    }
+
     /// A choice but for its place among the others.
     fn choice(&mut self, choice: &'a Choice, skills: &[Vec<bool>]) -> PreparedChoice<'a> {
         let work = &choice.work;
@@ -244,6 +300,10 @@ impl<'a> PreparedShop<'a> {
         let classes = (0..skills.len())
             .filter(|&class| skills[class][work.operation.index()])
             .collect::<Vec<usize>>();
+        let slots = slots::of_work(self.shop, choice.station, work);
+        let station = &self.shop.stations[choice.station];
+        let (has_little_room, has_upkeep) =
+            (station.set_down.is_some(), !station.upkeep.is_empty());
         let pausable = work.pausable || self.shop.calendar.is_always_open();
         self.may_not_fit |= !pausable;
         let mut queue = |unmanned| {
@@ -252,6 +312,12 @@ impl<'a> PreparedShop<'a> {
                 classes: classes.clone(),
                 people: work.people,
                 gear: work.gear.clone(),
+                slots: slots.clone(),
+                lots_differ: has_little_room
+                    || unmanned && has_upkeep
+                    || (work.gear.iter()).any(|(_, count)| count.is_per_piece()),
+                has_little_room,
+                has_upkeep,
                 unmanned,
                 pausable,
             };
@@ -276,8 +342,14 @@ impl<'a> PreparedShop<'a> {
             number: self.choices.len() as u32,
             end: 0,
             step: 0,
+            set_to: 0,
+            setting: None,
             after: Next::Nothing,
             fetches,
+            slots,
+            has_little_room,
+            has_upkeep,
+            takes_off: (work.cure.as_ref()).is_some_and(|cure| cure.take_off.is_some()),
             is_simple: false,
             one_draw: work.per_lot.clone().filter(|_| only_per_lot),
             work,
@@ -286,59 +358,6 @@ impl<'a> PreparedShop<'a> {
             id: ItemId(0),
             carry: 1,
         }
-    }
-
-    fn find_what_is_plain(&mut self) {
-        let stations = 0..self.shop.stations.len();
-        let plain = |of: &[Vec<usize>]| -> Vec<Option<usize>> {
-            stations
-                .clone()
-                .map(|station| self.plain_queue(&of[station]))
-                .collect()
-        };
-        (self.plain, self.plain_unmanned) = (plain(&self.manned), plain(&self.unmanned));
-        self.is_plain_queue = vec![false; self.queues.len()];
-        for queue in self.plain.iter().chain(&self.plain_unmanned).flatten() {
-            self.is_plain_queue[*queue] = true;
-        }
-        let mut is_simple: Vec<bool> = (self.shop.stations.iter())
-            .map(|station| station.count == 1)
-            .collect();
-        for choice in &self.choices {
-            is_simple[choice.station.index()] &= choice.work.setup.is_none();
-        }
-        for choice in &mut self.choices {
-            choice.is_simple = is_simple[choice.station.index()];
-        }
-        let shop = self.shop;
-        self.is_plain = shop.handling.carts.is_none()
-            && self.is_plain_queue.iter().all(|&plain| plain)
-            && self.items.iter().all(|item| is_plain_part(item.item))
-            && self.choices.iter().all(|choice| is_plain_work(choice.work))
-            && (shop.calendar.is_always_open()
-                || !self.choices.iter().any(|choice| choice.work.after_hours));
-        self.in_turn = self.is_plain
-            && self.oldest_first
-            && shop.crew.len() == 1
-            && self.choices.iter().all(|choice| choice.work.people == 1);
-    }
-
-    /// The only one of these queues, if it is plain.
-    fn plain_queue(&self, queues: &[usize]) -> Option<usize> {
-        let [queue] = *queues else {
-            return None;
-        };
-        let kind = &self.queues[queue];
-        let anybody = kind.unmanned || self.classes == 1 && kind.classes.len() == 1;
-        let is_shared = self.choices.iter().enumerate().any(|(number, choice)| {
-            let joins = choice.queue == queue || choice.unmanned_queue == Some(queue);
-            let alone = self.choices_from(number as u32).len() == 1
-                && (number == 0 || self.choices[number - 1].end == number as u32);
-            joins && !alone
-        });
-        let plain =
-            anybody && kind.pausable && kind.people <= 1 && kind.gear.is_empty() && !is_shared;
-        plain.then_some(queue)
     }
 
     /// The choices of a step from this one on.
@@ -416,21 +435,6 @@ impl<'a> PreparedItem<'a> {
             ItemKind::Part { .. } | ItemKind::Assembly { .. } => &[],
         }
     }
-}
-
-fn is_plain_part(item: &Item) -> bool {
-    let lies_somewhere = item.lies_at().is_some();
-    matches!(item.kind, ItemKind::Part { .. } if lies_somewhere)
-        && item.deliver_to.is_none()
-        && item.goes_into.is_none()
-}
-
-fn is_plain_work(work: &Work) -> bool {
-    work.people <= 1
-        && work.gear.is_empty()
-        && work.fetch_from.is_none()
-        && work.cure.is_none()
-        && work.spoils <= 0.0
 }
 
 fn index_or_push<T: PartialEq>(list: &mut Vec<T>, item: T) -> usize {

@@ -26,6 +26,8 @@ pub struct Job {
     /// None for a delivery.
     pub operation: Option<OperationId>,
     pub step: u32,
+    /// Whether something is taken off that the operation's cure has tied up.
+    pub takes_off: bool,
     /// Where the lot and its order are kept while they are in process. Small numbers, of which no two lots or orders
     /// have the same at one time; once they are done, others get theirs.
     pub lot_slot: u32,
@@ -58,6 +60,10 @@ pub enum WorkPhase {
     Setup,
     Run,
     Teardown,
+    /// Something is taken off that a cure has tied up.
+    TakeOff,
+    /// Something that has worn or filled up is seen to.
+    Service,
 }
 
 /// Who or what a phase occupies.
@@ -94,6 +100,10 @@ pub enum Doing {
         at: StationId,
     },
     Cure,
+    /// Of a unit: a lot is still in it on which nobody works.
+    Blocked,
+    /// Of a unit: what has worn or filled up is seen to, between two pieces.
+    Serviced,
     /// Of gear.
     Taken,
 }
@@ -215,6 +225,28 @@ impl CureTimes {
     }
 }
 
+/// The instants at which somebody takes off what a cure has tied up.
+#[derive(Debug, Clone, Copy)]
+pub struct TakeOffTimes {
+    pub station: StationId,
+    /// The unit that is tied up, if one is. It is blocked until the work begins.
+    pub unit: Option<u32>,
+    pub chosen: Time,
+    pub begins: Time,
+    pub ends: Time,
+}
+
+/// The instants at which something that has worn or filled up is seen to, within a run.
+#[derive(Debug, Clone, Copy)]
+pub struct ServiceTimes {
+    pub station: StationId,
+    pub unit: u32,
+    /// From here on something is fetched for it.
+    pub start: Time,
+    pub served_from: Time,
+    pub end: Time,
+}
+
 /// Hears what happens, in the order of time. What a task is known to take is told when it is chosen: walks, handling,
 /// work, cure and gear, each as a whole. A recorder that only adds up takes it like that; for all others it comes
 /// apart into phases.
@@ -290,6 +322,28 @@ pub trait Recorder {
         }
     }
 
+    /// Somebody sees to upkeep in the run of the task that is told next, and the others wait. What is fetched for it is
+    /// told as walks and handlings.
+    #[inline]
+    fn serviced(&mut self, times: &ServiceTimes, server: PersonId, _others: &[PersonId]) {
+        let mut phase = |of, doing, start, end| {
+            self.phase(&Phase {
+                of,
+                doing,
+                start,
+                end: Some(end),
+                moments: None,
+            });
+        };
+        let unit = Occupied::Unit(times.station, times.unit);
+        phase(unit, Doing::Serviced, times.start, times.end);
+        let work = Doing::Work {
+            phase: WorkPhase::Service,
+            at: times.station,
+        };
+        phase(Occupied::Person(server), work, times.served_from, times.end);
+    }
+
     /// A lot cures.
     #[inline]
     fn cure(&mut self, cure: &CureTimes) {
@@ -305,6 +359,43 @@ pub trait Recorder {
             moments: Some((cure.from, cure.until)),
         });
     }
+
+    /// Somebody takes off what a cure has tied up.
+    #[inline]
+    fn take_off(&mut self, times: &TakeOffTimes, person: PersonId) {
+        let &TakeOffTimes {
+            station,
+            unit,
+            chosen,
+            begins,
+            ends,
+        } = times;
+        let mut phase = |of, doing, start: Time, end: Time| {
+            if end > start {
+                self.phase(&Phase {
+                    of,
+                    doing,
+                    start,
+                    end: Some(end),
+                    moments: None,
+                });
+            }
+        };
+        let work = Doing::Work {
+            phase: WorkPhase::TakeOff,
+            at: station,
+        };
+        if let Some(unit) = unit {
+            let unit = Occupied::Unit(station, unit);
+            phase(unit, Doing::Blocked, chosen, begins);
+            phase(unit, work, begins, ends);
+        }
+        phase(Occupied::Person(person), work, begins, ends);
+    }
+
+    /// The phase that is told next is about this, and belongs to no task that is being told.
+    #[inline(always)]
+    fn about(&mut self, _job: &Job) {}
 
     /// Gear is taken from one instant to another, with their moments.
     #[inline]
@@ -323,6 +414,10 @@ pub trait Recorder {
     /// any other time.
     #[inline(always)]
     fn forced(&mut self, _job: &Job, _now: Time) {}
+
+    /// A lot that blocked a unit is put on the floor beside it, since nothing could go on otherwise.
+    #[inline(always)]
+    fn put_aside(&mut self, _job: &Job, _now: Time) {}
 
     /// All that is known of the task has been told.
     #[inline(always)]
@@ -348,99 +443,4 @@ pub trait Recorder {
     fn done(&mut self, order: &OrderDone);
     /// The run is over.
     fn end(&mut self, now: Time, moment: Moment);
-}
-
-/// Two recorders that hear the same, the first one first.
-impl<A: Recorder, B: Recorder> Recorder for (A, B) {
-    #[inline(always)]
-    fn task(&mut self, job: &Job, now: Time) {
-        self.0.task(job, now);
-        self.1.task(job, now);
-    }
-
-    fn phase(&mut self, phase: &Phase) {
-        self.0.phase(phase);
-        self.1.phase(phase);
-    }
-
-    fn ends(&mut self, of: Occupied, now: Time) {
-        self.0.ends(of, now);
-        self.1.ends(of, now);
-    }
-
-    fn walk(&mut self, walk: &Walk) {
-        self.0.walk(walk);
-        self.1.walk(walk);
-    }
-
-    fn handling(&mut self, person: PersonId, what: Handling, at: PlaceId, start: Time, end: Time) {
-        self.0.handling(person, what, at, start, end);
-        self.1.handling(person, what, at, start, end);
-    }
-
-    fn fetched(&mut self, person: PersonId, start: Time, end: Time) {
-        self.0.fetched(person, start, end);
-        self.1.fetched(person, start, end);
-    }
-
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
-        self.0.work(work, workers.clone());
-        self.1.work(work, workers);
-    }
-
-    fn cure(&mut self, cure: &CureTimes) {
-        self.0.cure(cure);
-        self.1.cure(cure);
-    }
-
-    fn gear(&mut self, gear: GearId, amount: u32, time: (Time, Time), moments: (Moment, Moment)) {
-        self.0.gear(gear, amount, time, moments);
-        self.1.gear(gear, amount, time, moments);
-    }
-
-    fn forced(&mut self, job: &Job, now: Time) {
-        self.0.forced(job, now);
-        self.1.forced(job, now);
-    }
-
-    #[inline(always)]
-    fn told(&mut self) {
-        self.0.told();
-        self.1.told();
-    }
-
-    fn ready(&mut self, job: &Job, now: Time, moment: Moment) {
-        self.0.ready(job, now, moment);
-        self.1.ready(job, now, moment);
-    }
-
-    fn needs_nobody(&mut self, job: &Job, now: Time) {
-        self.0.needs_nobody(job, now);
-        self.1.needs_nobody(job, now);
-    }
-
-    fn queued(&mut self, station: StationId, now: Time) {
-        self.0.queued(station, now);
-        self.1.queued(station, now);
-    }
-
-    fn unqueued(&mut self, station: StationId, since: Time, now: Time) {
-        self.0.unqueued(station, since, now);
-        self.1.unqueued(station, since, now);
-    }
-
-    fn released(&mut self, order: &OrderReleased) {
-        self.0.released(order);
-        self.1.released(order);
-    }
-
-    fn done(&mut self, order: &OrderDone) {
-        self.0.done(order);
-        self.1.done(order);
-    }
-
-    fn end(&mut self, now: Time, moment: Moment) {
-        self.0.end(now, moment);
-        self.1.end(now, moment);
-    }
 }

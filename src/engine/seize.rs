@@ -6,10 +6,11 @@ use super::recorder::Recorder;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use crate::floor::Manner;
+use crate::random::Distribution;
 use crate::shop::{GearId, PersonId, PlaceId, StationId, Work};
-use crate::units::Time;
+use crate::units::{Moment, Time};
 
-impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
     #[inline]
     pub(super) fn release_person(&mut self, person: PersonId) {
         if !S::IN_TURN {
@@ -87,53 +88,112 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         all_here
     }
 
-    /// Of the free units the first whose last work was this operation on this item, else the one idle longest: one
-    /// that has not worked yet before all, then the first. Says whether setup is due.
+    /// Of the free units the first that is set to what this work needs, else the one idle longest: one that has not
+    /// worked yet before all, then the first. Says which setup is due.
     #[inline(always)]
-    pub(super) fn seize_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
+    pub(super) fn seize_unit(
+        &mut self,
+        lot: u32,
+        choice: &PreparedChoice<'a>,
+    ) -> (u32, Option<&'a Distribution>) {
         if choice.is_simple {
             // Where one person does everything in turn, nobody asks which stations are free.
             if !S::IN_TURN {
                 self.state.free_stations.remove(choice.station.index());
             }
-            return (0, false);
+            return (0, None);
         }
-        self.seize_one_unit(choice)
+        self.seize_one_unit(lot, choice)
     }
 
     /// Goes by what the units did last even where this work has no setup, since what comes after it may have one.
     #[inline(never)]
-    fn seize_one_unit(&mut self, choice: &PreparedChoice) -> (u32, bool) {
-        let (unit, setup_is_due) = self.unit_for(choice);
+    fn seize_one_unit(
+        &mut self,
+        lot: u32,
+        choice: &PreparedChoice<'a>,
+    ) -> (u32, Option<&'a Distribution>) {
+        let (unit, setup) = self.unit_for(lot, choice);
         let now = &mut self.state.stations[choice.station.index()];
         now.free.remove(unit);
-        now.units[unit].last_work = Some((choice.work.operation, choice.item));
+        now.units[unit].set_to = Some(choice.set_to);
+        if !S::PLAIN {
+            now.units[unit].last_choice = choice.number;
+        }
         if now.free.is_empty() {
             self.state.free_stations.remove(choice.station.index());
         }
-        (unit as u32, setup_is_due)
+        if !S::PLAIN && choice.has_little_room {
+            self.take_own_unit(lot, choice.station, unit as u32);
+        }
+        (unit as u32, setup)
     }
 
-    /// The unit that this work would take now, and whether setup is due there.
-    pub(super) fn unit_for(&self, choice: &PreparedChoice) -> (usize, bool) {
+    /// The unit that this work would take now, and the setup that is due there.
+    pub(super) fn unit_for(
+        &self,
+        lot: u32,
+        choice: &PreparedChoice<'a>,
+    ) -> (usize, Option<&'a Distribution>) {
         if choice.is_simple {
-            return (0, false);
+            return (0, None);
         }
-        let this = Some((choice.work.operation, choice.item));
+        if !S::PLAIN && choice.has_little_room {
+            let unit = self.unit_free_or_own(lot, choice);
+            return (unit, self.setup_at(unit, choice));
+        }
+        let this = Some(choice.set_to);
         let now = &self.state.stations[choice.station.index()];
         let mut unit = now.free.next(0).unwrap_or(0);
         let mut from = unit + 1;
-        while now.units[unit].last_work != this
+        while now.units[unit].set_to != this
             && let Some(other) = now.free.next(from)
         {
-            let is_set_up = now.units[other].last_work == this;
+            let is_set_up = now.units[other].set_to == this;
             if is_set_up || now.units[other].idle_since < now.units[unit].idle_since {
                 unit = other;
             }
             from = other + 1;
         }
-        let setup_is_due = choice.work.setup.is_some() && now.units[unit].last_work != this;
-        (unit, setup_is_due)
+        (unit, self.setup_at(unit, choice))
+    }
+
+    /// Likewise where units count as free for the lots in them.
+    fn unit_free_or_own(&self, lot: u32, choice: &PreparedChoice) -> usize {
+        let now = &self.state.stations[choice.station.index()];
+        let mut units: Vec<(usize, Option<Moment>)> = Vec::new();
+        let mut from = 0;
+        while let Some(unit) = now.free.next(from) {
+            units.push((unit, now.units[unit].idle_since));
+            from = unit + 1;
+        }
+        let own = self.own_units(lot, choice.station);
+        units.extend(own.map(|(unit, since)| (unit, Some(since))));
+        units.sort_unstable();
+        let is_set_up = |unit: &usize| now.units[*unit].set_to == Some(choice.set_to);
+        let numbers = units.iter().map(|&(unit, _)| unit);
+        let longest = units.iter().min_by_key(|&&(unit, since)| (since, unit));
+        let found = numbers.clone().find(is_set_up);
+        found.or(longest.map(|&(unit, _)| unit)).unwrap_or(0)
+    }
+
+    /// The setup that is due at a unit.
+    #[inline]
+    fn setup_at(&self, unit: usize, choice: &PreparedChoice<'a>) -> Option<&'a Distribution> {
+        let unit_now = &self.state.stations[choice.station.index()].units[unit];
+        match unit_now.set_to == Some(choice.set_to) {
+            true => None,
+            false if S::PLAIN || unit_now.set_to.is_none() => choice.work.setup.as_ref(),
+            false => self.setup_after(unit_now.last_choice, choice),
+        }
+    }
+
+    /// The setup of some work where the unit last did another one.
+    fn setup_after(&self, last: u32, next: &PreparedChoice<'a>) -> Option<&'a Distribution> {
+        let last = self.prepared.choice_at(last);
+        let station = &self.prepared.shop.stations[next.station];
+        let of = |choice: &PreparedChoice| (choice.setting, choice.work.operation);
+        (station.setup_between(of(last), of(next))).or(next.work.setup.as_ref())
     }
 
     #[inline(always)]
@@ -150,21 +210,21 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     }
 
     #[inline]
-    pub(super) fn seize_gear(&mut self, work: &Work) {
+    pub(super) fn seize_gear(&mut self, work: &Work, pieces: u32) {
         if !S::PLAIN {
             for &(gear, count) in &work.gear {
-                self.state.gear_free[gear.index()] -= count;
+                self.state.gear_free[gear.index()] -= count.of(pieces);
             }
         }
     }
 
-    /// Gives back the gear that the work's cure ties up, or the other gear.
+    /// Gives back the gear of a lot of so many pieces that the work's cure ties up, or the other gear.
     #[inline]
-    pub(super) fn give_back_gear(&mut self, work: &Work, tied_up: bool) {
+    pub(super) fn give_back_gear(&mut self, work: &Work, pieces: u32, tied_up: bool) {
         if !S::PLAIN {
             for &(gear, count) in &work.gear {
                 if cure_ties_up(work, gear) == tied_up {
-                    self.state.gear_free[gear.index()] += count;
+                    self.state.gear_free[gear.index()] += count.of(pieces);
                 }
             }
         }

@@ -14,7 +14,7 @@ use super::specialization::{
 use super::state::State;
 use super::stuck::Stuck;
 use super::travel_times::TravelTimes;
-use crate::units::{Moment, Time};
+use crate::units::{Moment, Span, Time};
 
 /// Which replication is played, and how long.
 #[derive(Debug, Clone, Copy)]
@@ -127,12 +127,30 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let (mut rounds, mut rounds_at) = (0, Moment::START);
         // Openings one after another at which nothing was under way or to come.
         let mut openings = 0;
+        // When something last ended or came.
+        let mut active = Moment::START;
         // Whether something would have gone on at an opening behind the horizon.
         let mut ends_while_shut = false;
         loop {
             self.release_due_orders();
+            self.set_down();
             if self.is_open() {
                 self.decide();
+            }
+            if self.has_little_room() && self.is_at_a_standstill() {
+                let change = self.next_change_of_hours();
+                if change == Moment::NEVER || change > active + Span::WEEK {
+                    if self.put_aside() {
+                        active = self.state.now;
+                        continue;
+                    }
+                } else if change > last {
+                    ends_while_shut = true;
+                    break;
+                } else {
+                    self.go_on_to(change);
+                    continue;
+                }
             }
             let opens = self.next_opening();
             if S::HOURS && opens < self.state.agenda.next_time() {
@@ -165,6 +183,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 }
             }
             openings = 0;
+            active = next;
             self.go_on_to(next);
             self.handle(event);
             self.handle_events_of_now();
@@ -173,10 +192,21 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         if nothing_comes && self.state.orders_open > 0 {
             return Err(self.stuck(false));
         }
-        let end = self.until.unwrap_or(self.state.now);
+        // What is still tacky does not matter any more.
+        let end = self.until.unwrap_or(match S::PLAIN {
+            true => self.state.now,
+            false => self.state.last_done,
+        });
         let time = self.time_of(end);
         self.recorder.end(time, end);
         Ok(time)
+    }
+
+    /// Whether nothing is under way or to come, while lots have not left their units.
+    fn is_at_a_standstill(&self) -> bool {
+        self.state.orders_open > 0
+            && !self.state.blocking.is_empty()
+            && self.state.agenda.next_time() == Moment::NEVER
     }
 
     /// Who waits for what, told by queue.
@@ -224,6 +254,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             _ if S::PLAIN => {}
             Event::CureEnds(task) => self.cure_ends(task),
             Event::RunEnds(task) => self.run_ends(task),
+            Event::SlotFree(slot) => self.slot_is_free(slot),
+            Event::TakenOff(task) => self.taken_off(task),
+            Event::PickedUp(lot) => self.picked_up(lot),
             Event::CartFree(cart) => self.state.carts_free.insert(cart as usize),
             Event::Delivered(task) => self.delivered(task),
         }

@@ -4,9 +4,10 @@ use super::agenda::Agenda;
 use super::bitset::{BitSet, Set};
 use super::prepared::Prepared;
 use super::queue::{LotQueue, Rank};
+use super::slots;
 use super::travel_times::SpeedClass;
 use crate::random::Key;
-use crate::shop::{OperationId, PersonId, PlaceId, Session, StationId};
+use crate::shop::{PersonId, PlaceId, Session, StationId};
 use crate::units::{Moment, Time};
 
 /// A lot in process. Slots are used again, so that memory does not grow with the run.
@@ -44,6 +45,28 @@ impl Lot {
             line_and_batch: u64::from(self.item) << 32 | u64::from(self.batch),
         }
     }
+}
+
+/// Where a lot lies, as far as that takes up anything.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Lying {
+    /// The station whose room it takes.
+    pub room: Option<StationId>,
+    /// The unit that it has not left.
+    pub blocks: Option<Blocked>,
+    /// Whether it is to leave both when the last of it is picked up.
+    pub is_fetched: bool,
+}
+
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Blocked {
+    pub station: StationId,
+    pub unit: u32,
+    /// The choice after which it has not.
+    pub choice: u32,
+    pub since: Moment,
+    /// Whether recorders know.
+    pub is_told: bool,
 }
 
 #[derive(Debug)]
@@ -190,8 +213,10 @@ pub(super) struct StationNow {
 /// By what one of a station's units is chosen.
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct MachineNow {
-    /// What it last worked on: an operation on an item.
-    pub last_work: Option<(OperationId, u32)>,
+    /// What it is set to since it last worked, as choices count that.
+    pub set_to: Option<u32>,
+    /// The choice that it last worked on.
+    pub last_choice: u32,
     /// Since when it has been free, None if it has not worked yet.
     pub idle_since: Option<Moment>,
 }
@@ -218,6 +243,8 @@ pub(super) struct LineNow {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Task {
     pub lot: u32,
+    /// Of the lot when the task was chosen, before any are spoiled.
+    pub pieces: u32,
     /// What is done; None for a delivery.
     pub choice: Option<u32>,
     pub unit: u32,
@@ -264,12 +291,28 @@ pub(super) struct State<B> {
     /// While people choose: the classes of whom nobody has found nothing to do.
     pub choosing: BitSet,
     pub gear_free: Vec<u32>,
+    /// Tasks that hold each of the slots of what does not go on together.
+    pub slots: Vec<u32>,
+    /// Tasks after whose cures something is to be taken off.
+    pub take_offs: Vec<u32>,
+    /// Where lots lie, by slot; not kept where there is always room.
+    pub lying: Vec<Lying>,
+    /// Lots that have not left their units.
+    pub blocking: Vec<u32>,
+    /// What has been worn since the last upkeep, by place as the prepared shop counts them.
+    pub worn: Vec<i64>,
+    /// Lots that lie at each station, of those for which there is little room.
+    pub room_taken: Vec<u32>,
+    /// Of the task that is being claimed: lots, and when the last of each was picked up.
+    pub picked_up: Vec<(u32, Time)>,
     pub carts: Vec<PlaceId>,
     pub carts_free: BitSet,
     /// Orders released of each project.
     pub project_orders: Vec<u64>,
     pub orders_released: u64,
     pub orders_open: u64,
+    /// When the last order so far was done; not kept in plain shops.
+    pub last_done: Moment,
     pub lines: Vec<LineNow>,
     /// Lines with releases that are due at this instant.
     pub lines_due: BitSet,
@@ -321,6 +364,13 @@ impl<B: Set> State<B> {
         }
         self.gear_free.clear();
         (self.gear_free).extend(shop.gear.iter().map(|gear| gear.count));
+        renew(&mut self.slots, slots::count(shop), 0);
+        self.take_offs.clear();
+        self.lying.clear();
+        self.blocking.clear();
+        renew(&mut self.room_taken, stations, 0);
+        self.picked_up.clear();
+        renew(&mut self.worn, prepared.shop.wear.count, 0);
         self.carts.clear();
         if let Some(carts) = &shop.handling.carts {
             self.carts.resize(carts.count as usize, carts.stored_at);
@@ -329,6 +379,7 @@ impl<B: Set> State<B> {
         renew(&mut self.project_orders, shop.projects.len(), 0);
         self.orders_released = 0;
         self.orders_open = 0;
+        self.last_done = Moment::START;
         renew(&mut self.lines, shop.orders.len(), LineNow::default());
         self.lines_due.renew(shop.orders.len(), false);
     }

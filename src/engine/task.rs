@@ -11,11 +11,10 @@ use super::seize::cure_ties_up;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::{Lot, Task};
-use crate::random::Key;
 use crate::shop::{PersonId, PlaceId, StationId};
 use crate::units::Moment;
 
-impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
     /// Work that needs nobody.
     pub(super) fn start_alone(&mut self, lot: u32, station: StationId) {
         self.start_work(lot, Some(station), None);
@@ -46,8 +45,13 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let job = job(slot, &lot, choice);
         self.recorder.task(&job, now);
 
-        let (unit, setup_is_due) = self.seize_unit(choice);
-        self.seize_gear(work);
+        let (unit, setup) = self.seize_unit(slot, choice);
+        self.seize_gear(work, lot.pieces);
+        let due = match !S::PLAIN && choice.has_upkeep {
+            true => self.wear(choice, unit, &lot),
+            false => Vec::new(),
+        };
+        let is_manned = work.people > 0 || !due.is_empty();
         let mut begins = now;
         if let Some(person) = person {
             self.seize_person(person);
@@ -72,8 +76,11 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 person.next_helper = helpers;
             }
         }
+        if !S::PLAIN {
+            self.plan_pick_ups(slot, begins);
+        }
         let workers = match person {
-            Some(person) if !S::IN_TURN && work.people == 0 => {
+            Some(person) if !S::IN_TURN && !is_manned => {
                 let brought = self.end_at(begins);
                 self.state.agenda.plan(brought, Event::CarrierFree(person));
                 None
@@ -81,10 +88,16 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             workers => workers,
         };
         let mut set_up = begins;
-        if setup_is_due {
-            set_up += draws::once(&work.setup, lot.key, choice.step, Purpose::Setup);
+        if let Some(setup) = setup {
+            set_up += draws::setup(setup, lot.key, choice.step);
         }
-        let run = set_up + draws::run(choice, lot.key, lot.pieces);
+        let mut run = set_up + draws::run(choice, lot.key, lot.pieces);
+        if let Some(person) = workers.filter(|_| !due.is_empty()) {
+            let next = |person: &PersonId| self.state.people[person.index()].next_helper;
+            let others: Vec<PersonId> = successors(next(&person), next).collect();
+            let times = (set_up, run - set_up);
+            run = self.run_with_upkeep((choice, unit), &due, times, (person, &others));
+        }
         let mut ends = run;
         if work.teardown.is_some() {
             ends += draws::once(&work.teardown, lot.key, choice.step, Purpose::Teardown);
@@ -99,7 +112,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             ends,
             moments: None,
         };
-        if S::HOURS && !S::PLAIN && work.after_hours {
+        if S::HOURS && !S::PLAIN && work.after_hours && !is_manned {
             self.goes_on_while_shut(&mut at_station);
         }
         let people = &self.state.people;
@@ -121,7 +134,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         };
         let cured = match S::PLAIN {
             true => end,
-            false => self.plan_cure(choice, lot.key, &at_station, end, spoiled < lot.pieces),
+            false => self.plan_cure(choice, &lot, &at_station, end, spoiled < lot.pieces),
         };
         self.recorder.told();
         let task = match S::IN_TURN {
@@ -131,6 +144,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             }
             false => self.state.tasks.put(|_| Task {
                 lot: slot,
+                pieces: lot.pieces,
                 choice: Some(choice.number),
                 unit,
                 people: workers,
@@ -162,16 +176,24 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     fn plan_cure(
         &mut self,
         choice: &PreparedChoice,
-        key: Key,
+        lot: &Lot,
         at: &TaskTimes,
         end: Moment,
         sound: bool,
     ) -> Moment {
         let work = choice.work;
         let cured = match &work.cure {
-            Some(cure) if sound => end + draws::cure(&cure.time, key, choice.step),
+            Some(cure) if sound => {
+                let time = draws::cure(&cure.time, lot.key, choice.step);
+                let shop = self.prepared.shop;
+                match &shop.heat {
+                    Some(heat) => heat.cured(time, cure.least, end, &shop.calendar),
+                    None => end + time,
+                }
+            }
             _ => end,
         };
+        self.hold_slots(choice, end, cured);
         let cured_time = match cured > end {
             true => self.time_of(cured),
             false => at.ends,
@@ -195,6 +217,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 false => (at.ends, end),
             };
             let moments = (self.state.now, until);
+            let count = count.of(lot.pieces);
             (self.recorder).gear(gear, count, (at.chosen, time), moments);
         }
         cured
@@ -206,6 +229,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let task = match S::IN_TURN {
             true => self.state.unit_in_turn.take().map(|unit| Task {
                 lot: slot,
+                pieces: 0,
                 choice: Some(self.state.lots[slot].at),
                 unit,
                 people: None,
@@ -227,6 +251,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 false => self.state.people[person.index()].next_helper,
             };
         }
+        if !S::PLAIN {
+            self.picked_up(task.lot);
+        }
         if !S::PLAIN && self.state.lots[task.lot].unassembled {
             self.use_up_inputs(task.lot);
         }
@@ -238,35 +265,45 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
         let cure = choice.work.cure.as_ref().filter(|_| !S::PLAIN);
         if !cure.is_some_and(|cure| cure.ties_up_station) {
-            self.release_unit(choice, task.unit);
+            self.leave_unit(task.lot, choice, task.unit);
         }
-        self.give_back_gear(choice.work, false);
+        self.give_back_gear(choice.work, task.pieces, false);
         if cure.is_some() && task.ends > self.state.now {
             self.state.agenda.plan(task.ends, Event::CureEnds(slot));
         } else {
-            self.operation_ends(slot, task, choice);
+            self.has_cured(slot, task, choice);
         }
     }
 
     pub(super) fn cure_ends(&mut self, slot: u32) {
         let task = self.state.tasks[slot];
         if let Some(choice) = task.choice {
-            self.operation_ends(slot, task, self.prepared.choice_at(choice));
+            self.has_cured(slot, task, self.prepared.choice_at(choice));
+        }
+    }
+
+    /// Somebody has to take off what the cure has tied up, or the operation is over.
+    #[inline(always)]
+    fn has_cured(&mut self, slot: u32, task: Task, choice: &PreparedChoice<'a>) {
+        if !S::PLAIN && choice.takes_off && self.state.lots[task.lot].pieces > 0 {
+            self.waits_to_be_taken_off(slot);
+        } else {
+            self.operation_ends(slot, task, choice);
         }
     }
 
     /// The lot is ready for what comes next, and all that a cure tied up is free.
     #[inline(always)]
-    fn operation_ends(&mut self, slot: u32, task: Task, choice: &PreparedChoice) {
+    pub(super) fn operation_ends(&mut self, slot: u32, task: Task, choice: &PreparedChoice) {
         if !S::IN_TURN {
             self.state.tasks.give_back(slot);
         }
         if !S::PLAIN {
             let cure = choice.work.cure.as_ref();
             if cure.is_some_and(|cure| cure.ties_up_station) {
-                self.release_unit(choice, task.unit);
+                self.leave_unit(task.lot, choice, task.unit);
             }
-            self.give_back_gear(choice.work, true);
+            self.give_back_gear(choice.work, task.pieces, true);
         }
         self.go_on(task.lot, choice.after, Some(PlaceId::from(choice.station)));
     }
@@ -292,6 +329,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             pieces: lot.pieces,
             operation: None,
             step: item.item.route.len() as u32,
+            takes_off: false,
             lot_slot: slot,
             order_slot: lot.order,
         }
@@ -318,6 +356,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let mut carrier = self.carrier(person);
         let mut cart = self.seize_cart(slot, to, &carrier);
         self.bring(&lot, item.carry, &mut carrier, to, &mut cart);
+        self.note_pick_up(slot, lot.place, to, carrier.picked_up);
+        self.plan_pick_ups(slot, carrier.time);
         self.recorder.fetched(person, now, carrier.time);
         self.recorder.told();
         self.release_cart(cart, &carrier);
@@ -325,6 +365,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let delivered = self.end_at(carrier.time);
         let task = self.state.tasks.put(|_| Task {
             lot: slot,
+            pieces: lot.pieces,
             choice: None,
             unit: 0,
             people: Some(person),
@@ -337,6 +378,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     pub(super) fn delivered(&mut self, slot: u32) {
         let Task { lot, people, .. } = self.state.tasks[slot];
         self.state.tasks.give_back(slot);
+        self.picked_up(lot);
         if let Some(person) = people {
             self.release_person(person);
         }
@@ -358,6 +400,7 @@ pub(super) fn job(slot: u32, lot: &Lot, choice: &PreparedChoice) -> Job {
         pieces: lot.pieces,
         operation: Some(choice.work.operation),
         step: choice.step,
+        takes_off: false,
         lot_slot: slot,
         order_slot: lot.order,
     }

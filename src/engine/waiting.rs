@@ -39,7 +39,8 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
             let waiting = &mut self.state.queues[queue];
             if alone {
                 self.state.unmanned_waiting.insert(station);
-            } else {
+            }
+            if !alone || !S::PLAIN && choice.has_upkeep {
                 self.state.manned_waiting.insert(station);
             }
             waiting.push(lot.rank(value), slot, lot.stamp);
@@ -161,6 +162,9 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
                     true => self.state.unmanned_waiting.remove(station),
                     false => self.state.manned_waiting.remove(station),
                 }
+                if !S::PLAIN && alone && !self.lots_wait_at(station, false) {
+                    self.state.manned_waiting.remove(station);
+                }
             }
             self.recorder.unqueued(choice.station, ready, now);
         }
@@ -172,7 +176,11 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
             true => &self.prepared.unmanned[station],
             false => &self.prepared.manned[station],
         };
-        (of_station.iter()).any(|&queue| !self.state.queues[queue].is_empty())
+        let waits = |&queue: &usize| !self.state.queues[queue].is_empty();
+        // What needs nobody needs somebody where upkeep falls due.
+        let may_need_somebody = !alone && !S::PLAIN && self.prepared.has_upkeep[station];
+        of_station.iter().any(waits)
+            || may_need_somebody && self.prepared.unmanned[station].iter().any(waits)
     }
 
     pub(super) fn enqueue_for_delivery(&mut self, slot: u32) {

@@ -32,6 +32,7 @@ pub(super) struct Aggregate {
     hands_on: Summary,
     orders_done: Summary,
     built: u64,
+    put_aside: u64,
     throughput: Summary,
     released: Summary,
     in_process: Summary,
@@ -65,6 +66,8 @@ struct StationSums {
     setup: f64,
     curing: f64,
     reserved: f64,
+    blocked: f64,
+    serviced: f64,
     queue: Summary,
     queue_max: Summary,
     /// Of the replications in which lots waited.
@@ -99,6 +102,7 @@ impl Aggregate {
             hands_on: Summary::new(),
             orders_done: Summary::new(),
             built: 0,
+            put_aside: 0,
             throughput: Summary::new(),
             released: Summary::new(),
             in_process: Summary::new(),
@@ -144,6 +148,7 @@ impl Aggregate {
         self.makespan.add(record.on_calendar.1.seconds());
         self.hands_on.add(record.hands_on().seconds());
         self.orders_done.add(done);
+        self.put_aside += record.put_aside;
         self.throughput.add(rate_on_calendar(done) * 3600.0);
         (self.in_process).add(rate_on_calendar(record.in_process as f64 / 1e6));
         if let Some(thirds) = record.in_process_by_third {
@@ -158,6 +163,8 @@ impl Aggregate {
             sums.setup += of.setup.seconds();
             sums.curing += of.curing.seconds();
             sums.reserved += of.reserved.seconds();
+            sums.blocked += of.blocked.seconds();
+            sums.serviced += of.serviced.seconds();
             sums.queue.add(rate(of.queue as f64 / 1e6));
             sums.queue_max.add(of.queue_max as f64);
             if of.waits > 0 {
@@ -340,6 +347,7 @@ impl Aggregate {
                 true => self.built as f64 / runs / orders_done,
                 false => 1.0,
             },
+            put_aside: self.put_aside as f64 / runs,
             measured: self.measured / runs,
             throughput_per_hour: flow(&self.throughput).unwrap_or(nothing),
             released_per_hour: self.released.mean().unwrap_or(0.0),
@@ -370,6 +378,7 @@ impl Aggregate {
             .map(|(index, (station, sums))| {
                 let open = self.measured * f64::from(station.count);
                 let busy = sums.running + sums.setup + sums.curing;
+                let held_up = sums.reserved + sums.blocked + sums.serviced;
                 StationFindings {
                     name: station.name.clone(),
                     count: station.count,
@@ -378,9 +387,9 @@ impl Aggregate {
                     setup: sums.setup / runs,
                     curing: sums.curing / runs,
                     reserved: sums.reserved / runs,
-                    serviced: 0.0,
-                    blocked: 0.0,
-                    idle: (open - busy - sums.reserved).max(0.0) / runs,
+                    serviced: sums.serviced / runs,
+                    blocked: sums.blocked / runs,
+                    idle: (open - busy - held_up).max(0.0) / runs,
                     queue: estimate_if_enough(&sums.queue, settings).unwrap_or(nothing),
                     queue_max: sums.queue_max.mean().unwrap_or(0.0),
                     wait: estimate_if_enough(&sums.wait, settings),

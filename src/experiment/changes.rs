@@ -1,5 +1,7 @@
 //! What could be changed about a candidate, one thing at a time, and what need not be tried.
 
+use std::collections::BTreeSet;
+
 use super::Candidate;
 use super::edit::{BOLD_CUT, Edit, SMALL_CUT, Trial, half_more};
 use crate::floor::{Distances, Manner};
@@ -93,7 +95,8 @@ impl Changes {
                 let cures_here = work.cure.as_ref().is_some_and(|cure| cure.ties_up_station);
                 work.people > 0 && !cures_here
             });
-            let is_set_up = works.iter().any(|work| work.setup.is_some());
+            let is_set_up =
+                works.iter().any(|work| work.setup.is_some()) || !station.setup_from.is_empty();
             let is_set_up_again = is_set_up && settings(shop, id) > 1;
             let enough =
                 held_by_people && !is_set_up_again && station.count as usize >= shop.crew.len();
@@ -188,17 +191,27 @@ fn others<R: PartialEq + Copy>(rows: &'static [RuleRow<R>], rule: R) -> impl Ite
         .filter(move |other| *other != rule)
 }
 
-/// How many settings a station works in: operations on items.
+/// How many settings a station works in: those that steps name, and operations on items.
 fn settings(shop: &Shop, station: StationId) -> usize {
-    let of_item = |item: &Item| {
-        let choices = item.route.iter().flat_map(|step| &step.choices);
-        let here = choices.filter(|choice| choice.station == station);
-        let mut operations: Vec<_> = here.map(|choice| choice.work.operation).collect();
-        operations.sort_unstable();
-        operations.dedup();
-        operations.len()
-    };
-    shop.ordered_items().map(of_item).sum()
+    let mut named = BTreeSet::new();
+    let mut unnamed = 0;
+    for item in shop.ordered_items() {
+        let mut operations = BTreeSet::new();
+        for step in &item.route {
+            for choice in step
+                .choices
+                .iter()
+                .filter(|choice| choice.station == station)
+            {
+                match step.setting {
+                    Some(setting) => named.insert(setting),
+                    None => operations.insert(choice.work.operation),
+                };
+            }
+        }
+        unnamed += operations.len();
+    }
+    named.len() + unnamed
 }
 
 fn stands_together(walks: &Distances) -> bool {
@@ -219,8 +232,9 @@ fn nobody_is_needed(candidate: &Candidate) -> Option<WhyNot> {
         && handling.pick_up.is_zero()
         && handling.put_down.is_zero();
     let works_alone = |(_, work): (StationId, &Work)| {
-        let fetches_gear = |(gear, _): &(GearId, u32)| shop.gear[*gear].stored_at.is_some();
-        work.people == 0 && work.fetch_from.is_none() && !work.gear.iter().any(fetches_gear)
+        let mut gear = work.gear.iter();
+        let fetches_gear = gear.any(|(gear, _)| shop.gear[*gear].stored_at.is_some());
+        work.people == 0 && work.fetch_from.is_none() && !fetches_gear
     };
     let is_so = carries_take_no_time
         && shop.ordered_work().all(works_alone)
@@ -232,11 +246,7 @@ fn nobody_is_needed(candidate: &Candidate) -> Option<WhyNot> {
 fn gear_is_never_short(shop: &Shop, gear: GearId) -> Option<WhyNot> {
     let mut most = 0;
     let mut held_by_people = true;
-    for (_, work) in shop.ordered_work() {
-        let needs = work.gear.iter().find(|(kind, _)| *kind == gear);
-        let Some(&(_, count)) = needs else {
-            continue;
-        };
+    for (work, count) in shop.takers_of(gear) {
         most = most.max(count);
         let cures = (work.cure.as_ref()).is_some_and(|cure| cure.ties_up_gear.contains(&gear));
         held_by_people &= work.people > 0 && !cures;
@@ -252,9 +262,7 @@ fn gear_is_never_short(shop: &Shop, gear: GearId) -> Option<WhyNot> {
 /// The most of a kind of gear that an operation needs, if half as much gear again does not let one more such operation
 /// begin: the step then to think of is gear for a second glue-up.
 fn missing_set(shop: &Shop, gear: GearId) -> Option<u32> {
-    let needs = shop.ordered_work().flat_map(|(_, work)| &work.gear);
-    let needs = needs.filter(|(kind, _)| *kind == gear);
-    let set = needs.map(|&(_, count)| count).max()?;
+    let set = shop.takers_of(gear).map(|(_, count)| count).max()?;
     let count = shop.gear[gear].count;
     let sets = |count: u32| count.checked_div(set);
     (sets(half_more(count)) == sets(count)).then_some(set)

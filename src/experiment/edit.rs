@@ -6,9 +6,10 @@ use super::Candidate;
 use crate::floor::Distances;
 use crate::random::Distribution;
 use crate::shop::{
-    Choice, ChooseNext, GearId, Person, PersonId, ProjectId, QueueRule, Shop, StationId,
+    Choice, ChooseNext, GearId, Person, PersonId, ProjectId, QueueRule, SetTo, Shop, StationId,
     SwitchStation, Work,
 };
+use crate::units::Span;
 
 /// What kind of thing is relieved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -96,8 +97,17 @@ impl Edit {
             Edit::Times(id, percent) => {
                 let left = f64::from(100 - percent) / 100.0;
                 at_station(shop, id, |work| scale(work, left));
+                for upkeep in &mut shop.stations[id].upkeep {
+                    upkeep.time = Span::from_seconds(upkeep.time.seconds() * left);
+                }
+                for (_, time) in setups_from(shop, id) {
+                    *time = time.scaled(left);
+                }
             }
-            Edit::NoSetup(id) => at_station(shop, id, |work| work.setup = None),
+            Edit::NoSetup(id) => {
+                at_station(shop, id, |work| work.setup = None);
+                shop.stations[id].setup_from.clear();
+            }
             Edit::OneMorePerson(id) => add_person(shop, id),
             Edit::OneMoreManned(station, person) => {
                 shop.stations[station].count += 1;
@@ -244,6 +254,15 @@ fn at_station(shop: &mut Shop, station: StationId, change: impl Fn(&mut Work)) {
             change(&mut choice.work);
         }
     });
+}
+
+/// The times that a station has of its own for setting up from one thing for another, by what comes next.
+fn setups_from(
+    shop: &mut Shop,
+    station: StationId,
+) -> impl Iterator<Item = &mut (SetTo, Distribution)> {
+    let from = shop.stations[station].setup_from.iter_mut();
+    from.flat_map(|from| &mut from.to)
 }
 
 fn scale(work: &mut Work, factor: f64) {

@@ -74,6 +74,8 @@ pub struct CandidateFindings {
     pub orders_done: f64,
     /// How many are built together in an order, on average over those that are done.
     pub built_per_order: f64,
+    /// Lots that were put on the floor beside the unit that they blocked, in a replication.
+    pub put_aside: f64,
     /// Mean length of the measured time in seconds, of which shares of time are taken.
     pub measured: f64,
     pub throughput_per_hour: Estimate,

@@ -7,7 +7,7 @@ use super::Candidate;
 use super::edit::Edit;
 use crate::engine::{
     CureTimes, Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Prepared, Recorder, Run,
-    Stuck, TaskTimes, simulate,
+    Stuck, TakeOffTimes, TaskTimes, simulate,
 };
 use crate::shop::{ItemId, OperationId, PersonId, ProjectId, Shop, StationId};
 use crate::units::{Moment, Time};
@@ -68,13 +68,14 @@ pub enum Blocker {
 }
 
 /// Names a task among those of a run.
-type TaskId = (u64, ProjectId, ItemId, u32, u32);
+type TaskId = (u64, ProjectId, ItemId, u32, u32, bool);
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct ChosenTask {
     id: TaskId,
     /// None for a delivery.
     operation: Option<OperationId>,
+    takes_off: bool,
     at: Time,
     station: Option<StationId>,
     person: Option<PersonId>,
@@ -107,8 +108,16 @@ impl Tasks {
 impl Recorder for Tasks {
     fn task(&mut self, job: &Job, now: Time) {
         self.0.push(ChosenTask {
-            id: (job.order, job.project, job.item, job.batch, job.step),
+            id: (
+                job.order,
+                job.project,
+                job.item,
+                job.batch,
+                job.step,
+                job.takes_off,
+            ),
             operation: job.operation,
+            takes_off: job.takes_off,
             at: now,
             station: None,
             person: None,
@@ -122,7 +131,7 @@ impl Recorder for Tasks {
     fn phase(&mut self, phase: &Phase) {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
-            Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+            Doing::Work { .. } | Doing::Cure | Doing::Blocked | Doing::Serviced | Doing::Taken => {}
         }
     }
 
@@ -147,6 +156,13 @@ impl Recorder for Tasks {
     fn cure(&mut self, cure: &CureTimes) {
         if let (Some(task), Some(_)) = (self.0.last_mut(), cure.unit) {
             task.unit_free = cure.end;
+        }
+    }
+
+    fn take_off(&mut self, times: &TakeOffTimes, _person: PersonId) {
+        if let Some(task) = self.0.last_mut() {
+            task.station = Some(times.station);
+            (task.ends, task.unit_free) = (times.ends, times.ends);
         }
     }
 
@@ -283,7 +299,10 @@ fn task_name(shop: &Shop, task: &ChosenTask, several: bool) -> TaskName {
     let (order, project, item, ..) = task.id;
     let operation = task.operation.map(|operation| &shop.operations[operation]);
     TaskName {
-        operation: operation.cloned(),
+        operation: operation.map(|name| match task.takes_off {
+            true => format!("taking off after {name}"),
+            false => name.clone(),
+        }),
         item: shop.projects[project].items[item.index()].name.clone(),
         order: several.then_some(order + 1),
     }

@@ -209,6 +209,7 @@ impl Guesses {
                 *every = every.scaled(factors.of(place));
             }
         }
+        stretch_setups(&mut shop, factors);
         self.stretch_handling(&mut shop, factors);
         shop
     }
@@ -235,6 +236,21 @@ impl Guesses {
             let place = place(&["crew", group, "walking speed"]);
             person.walking_speed = speed(person.walking_speed, factors.of(place));
         }
+    }
+}
+
+/// The times that stations have of their own for setting up from one thing for another.
+fn stretch_setups(shop: &mut Shop, factors: Factors) {
+    for station in shop.stations.ids() {
+        let mut setup_from = std::mem::take(&mut shop.stations[station].setup_from);
+        let of_station = place(&["station", &shop.stations[station].name, "setup from"]);
+        for row in &mut setup_from {
+            let from = of_station.with_name(shop.set_to_name(row.from));
+            for (to, time) in &mut row.to {
+                *time = time.scaled(factors.of(from.with_name(shop.set_to_name(*to))));
+            }
+        }
+        shop.stations[station].setup_from = setup_from;
     }
 }
 

@@ -68,6 +68,10 @@ pub enum Activity {
     Taken,
     /// A station that waits for the person or the lot on the way.
     Reserved,
+    /// A station in which a lot still is on which nobody works.
+    Blocked,
+    /// A station that is seen to between two pieces, and whoever does that.
+    Serviced,
     /// A person who has nothing to do, or waits for others.
     Waiting,
     /// Of the momentary bottleneck: nothing else holds everything up at this time.
@@ -304,9 +308,12 @@ fn activity(doing: Doing) -> Activity {
         Doing::Reserved => Activity::Reserved,
         Doing::Work { phase, .. } => match phase {
             WorkPhase::Setup => Activity::SettingUp,
-            WorkPhase::Run | WorkPhase::Teardown => Activity::Running,
+            WorkPhase::Run | WorkPhase::Teardown | WorkPhase::TakeOff => Activity::Running,
+            WorkPhase::Service => Activity::Serviced,
         },
         Doing::Cure => Activity::Curing,
+        Doing::Blocked => Activity::Blocked,
+        Doing::Serviced => Activity::Serviced,
         Doing::Taken => Activity::Taken,
     }
 }

@@ -4,7 +4,7 @@ pub use super::feed_fact::{FedAtTable, FedPiece, FeedFact, FeedHazard, Kickback,
 pub use super::rule_id::RuleId;
 pub use super::shift::Shift;
 use super::{ChokePoint, NearGap, Obstacle, Point, Side};
-use crate::shop::{ItemId, PersonId, PlaceId, ProjectId, Size};
+use crate::shop::{ItemId, OperationId, PersonId, PlaceId, ProjectId, Size};
 
 /// How bad a finding is, worst first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -210,6 +210,15 @@ pub enum Fact {
         top: f64,
         elbow: f64,
         person: PersonId,
+    },
+    /// A lot of an item is expected to be worked on for longer than glue stays open, in seconds.
+    OpenTime {
+        operation: OperationId,
+        item: (ProjectId, ItemId),
+        takes: f64,
+        open: f64,
+        /// So many stages of the work would each be short enough.
+        stages: u32,
     },
     /// A station that counts as so many has the floor of one.
     Units {

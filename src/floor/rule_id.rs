@@ -31,6 +31,7 @@ pub enum RuleId {
     BladeLine,
     Units,
     BenchHeight,
+    OpenTime,
 }
 
 impl RuleId {
@@ -65,6 +66,7 @@ impl RuleId {
             RuleId::BladeLine => "blade line",
             RuleId::Units => "units",
             RuleId::BenchHeight => "bench height",
+            RuleId::OpenTime => "open time",
         }
     }
 }

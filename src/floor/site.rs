@@ -133,8 +133,8 @@ impl<'a> Site<'a> {
                 && either >= (a.people + b.people) as usize;
             let gear = a.gear.iter().all(|&(kind, taken)| {
                 let too = b.gear.iter().find(|&&(other, _)| other == kind);
-                let too = too.map_or(0, |&(_, taken)| taken);
-                u64::from(taken) + u64::from(too) <= u64::from(shop.gear[kind].count)
+                let too = too.map_or(0, |(_, taken)| taken.of(1));
+                u64::from(taken.of(1)) + u64::from(too) <= u64::from(shop.gear[kind].count)
             });
             people && gear
         };
@@ -177,6 +177,8 @@ fn used(shop: &Shop) -> Vec<PlaceId> {
         for choice in item.route.iter().flat_map(|step| &step.choices) {
             places.push(PlaceId::from(choice.station));
             places.extend(choice.work.fetch_from);
+            let upkeep = shop.stations[choice.station].upkeep.iter();
+            places.extend(upkeep.filter_map(|upkeep| upkeep.fetch_from));
         }
     }
     places.extend(shop.crew.iter().map(|person| person.starts_at));

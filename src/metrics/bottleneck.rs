@@ -5,8 +5,10 @@ use std::sync::Arc;
 
 use super::active::{Active, ActivePeriods, Momentary};
 use super::due::Due;
+use super::pool::{BusyChange, Pool};
 use crate::engine::{
-    CureTimes, Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes,
+    CureTimes, Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, ServiceTimes,
+    TakeOffTimes, TaskTimes,
 };
 use crate::shop::{GearId, PersonId, Shop, StationId};
 use crate::units::{Moment, Span, Time};
@@ -36,6 +38,8 @@ pub struct Bottlenecks {
     due: Due<BusyChange>,
     /// The time that somebody spends to fetch what the task takes, which the work mostly follows without a pause.
     fetched: Option<(PersonId, Time, Time)>,
+    /// Who waits while something is seen to within the run that is told next, and when.
+    wait: Vec<(PersonId, Time, Time)>,
     shop: Arc<Numbers>,
 }
 
@@ -97,49 +101,6 @@ impl<T> Counted<T> {
     }
 }
 
-/// Several machines or people of whom any can do the next piece of work, or pieces of gear. Active while none is left
-/// that the next piece of work could have.
-#[derive(Debug, Clone, Copy)]
-struct Pool {
-    busy: i64,
-    /// Active while more than these are busy.
-    spare: i64,
-    /// Whether it is one machine or person, of which nothing has to be counted.
-    is_single: bool,
-    /// If it is active, since when; the time before is told.
-    since: Time,
-}
-
-impl Pool {
-    fn new(units: u32, needed: u32) -> Pool {
-        Pool {
-            busy: 0,
-            spare: i64::from(units.saturating_sub(needed)),
-            is_single: false,
-            since: Time::START,
-        }
-    }
-
-    /// Of which all must be busy.
-    fn of(units: u32) -> Pool {
-        Pool {
-            is_single: units == 1,
-            ..Pool::new(units, 1)
-        }
-    }
-
-    fn is_active(&self) -> bool {
-        self.busy > self.spare
-    }
-}
-
-/// So many more pieces of gear are taken.
-#[derive(Debug, Clone, Copy)]
-struct BusyChange {
-    resource: u32,
-    by: i32,
-}
-
 impl Bottlenecks {
     /// Only the time behind the warm-up is seen.
     pub fn new(shop: &Shop, warm_up: Span) -> Bottlenecks {
@@ -191,6 +152,7 @@ impl Bottlenecks {
             now: Time::START,
             due: Due::new(),
             fetched: None,
+            wait: Vec::new(),
             shop: Arc::new(Numbers {
                 numbers,
                 people,
@@ -210,6 +172,7 @@ impl Bottlenecks {
         self.now = Time::START;
         self.due.clear();
         self.fetched = None;
+        self.wait.clear();
     }
 
     /// Keeps the momentary bottleneck of every instant too.
@@ -360,11 +323,8 @@ impl Bottlenecks {
 
 /// The most that one operation takes of a kind of gear; at least one, so that gear without use is never active.
 fn most_needed(shop: &Shop, gear: GearId) -> u32 {
-    let needs = shop.ordered_work().flat_map(|(_, work)| &work.gear);
-    let of_this = needs
-        .filter(|(kind, _)| *kind == gear)
-        .map(|&(_, count)| count);
-    of_this.max().unwrap_or(1)
+    let needs = shop.takers_of(gear).map(|(_, count)| count);
+    needs.max().unwrap_or(1)
 }
 
 impl Recorder for Bottlenecks {
@@ -378,7 +338,7 @@ impl Recorder for Bottlenecks {
     fn phase(&mut self, phase: &Phase) {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
-            Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+            Doing::Work { .. } | Doing::Cure | Doing::Blocked | Doing::Serviced | Doing::Taken => {}
         }
     }
 
@@ -407,14 +367,36 @@ impl Recorder for Bottlenecks {
                 }
                 self.fetched = None;
             }
+            for nth in 0..self.wait.len() {
+                let (waits, from, to) = self.wait[nth];
+                if waits == person {
+                    self.person_active(person, begins, from);
+                    begins = to;
+                }
+            }
             self.person_active(person, begins, work.ends);
         }
+        self.wait.clear();
+    }
+
+    fn serviced(&mut self, times: &ServiceTimes, _server: PersonId, others: &[PersonId]) {
+        let wait = others.iter().map(|&other| (other, times.start, times.end));
+        self.wait.extend(wait);
     }
 
     fn cure(&mut self, cure: &CureTimes) {
         if let Some(unit) = cure.unit {
             self.unit_active(cure.station, unit, cure.start, cure.end);
         }
+    }
+
+    fn take_off(&mut self, times: &TakeOffTimes, person: PersonId) {
+        if let Some(unit) = times.unit {
+            self.unit_active(times.station, unit, times.begins, times.ends);
+        }
+        // Whoever does it walks there first, and does not stop in between.
+        let walked = self.fetched.take().map(|(_, start, _)| start);
+        self.person_active(person, walked.unwrap_or(times.begins), times.ends);
     }
 
     fn gear(

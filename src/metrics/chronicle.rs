@@ -5,8 +5,10 @@
 //! which that is kept, and in which what lies beyond the end of the run is cut off.
 
 use super::due::Due;
-use crate::engine::{Job, Occupied, OrderDone, OrderReleased, Phase, Recorder};
-use crate::shop::StationId;
+use crate::engine::{
+    Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, ServiceTimes, WorkPhase,
+};
+use crate::shop::{PersonId, StationId};
 use crate::units::{Moment, Time};
 
 /// Hears what happens in the order of time. Nothing is heard of what begins after the end of the run.
@@ -41,6 +43,8 @@ pub struct Chronicle<W> {
     due: Due<Change>,
     /// What the task that is being told is about.
     job: Option<Job>,
+    /// When work of the task that is being told does not go on, as something else is seen to.
+    gaps: Vec<(Occupied, Time, Time)>,
     /// Phases that have not ended, and free places among them.
     phases: Vec<(Phase, Job)>,
     free: Vec<u32>,
@@ -55,6 +59,7 @@ impl<W: Witness> Chronicle<W> {
             now: Time::START,
             due: Due::new(),
             job: None,
+            gaps: Vec::new(),
             phases: Vec::new(),
             free: Vec::new(),
             open: Vec::new(),
@@ -92,6 +97,28 @@ impl<W: Witness> Chronicle<W> {
         }
     }
 
+    /// The parts of a phase between which something else is seen to.
+    #[cold]
+    fn keep_around_gaps(&mut self, phase: &Phase) {
+        let mut start = phase.start;
+        for nth in 0..self.gaps.len() {
+            let (of, from, to) = self.gaps[nth];
+            if of == phase.of && from >= start && phase.end >= Some(to) {
+                if from > start {
+                    self.keep(&Phase {
+                        start,
+                        end: Some(from),
+                        ..*phase
+                    });
+                }
+                start = to;
+            }
+        }
+        if phase.end > Some(start) {
+            self.keep(&Phase { start, ..*phase });
+        }
+    }
+
     fn keep(&mut self, phase: &Phase) {
         let Some(job) = self.job else {
             return;
@@ -120,10 +147,46 @@ impl<W: Witness> Recorder for Chronicle<W> {
         self.pass(now);
         self.witness.task(job, now);
         self.job = Some(*job);
+        self.gaps.clear();
     }
 
     fn phase(&mut self, phase: &Phase) {
-        self.keep(phase);
+        match phase.doing {
+            Doing::Work { .. } if !self.gaps.is_empty() => self.keep_around_gaps(phase),
+            _ => self.keep(phase),
+        }
+    }
+
+    fn serviced(&mut self, times: &ServiceTimes, server: PersonId, others: &[PersonId]) {
+        let &ServiceTimes {
+            station,
+            unit,
+            start,
+            served_from,
+            end,
+        } = times;
+        let unit = Occupied::Unit(station, unit);
+        let phase = |of, doing, start| Phase {
+            of,
+            doing,
+            start,
+            end: Some(end),
+            moments: None,
+        };
+        self.keep(&phase(unit, Doing::Serviced, start));
+        let work = Doing::Work {
+            phase: WorkPhase::Service,
+            at: station,
+        };
+        self.keep(&phase(Occupied::Person(server), work, served_from));
+        let people = others.iter().chain([&server]);
+        let people = people.map(|&person| Occupied::Person(person));
+        self.gaps
+            .extend(people.chain([unit]).map(|of| (of, start, end)));
+    }
+
+    fn about(&mut self, job: &Job) {
+        self.job = Some(*job);
     }
 
     fn ends(&mut self, of: Occupied, now: Time) {
@@ -183,7 +246,6 @@ impl<W: Witness> Recorder for Chronicle<W> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::engine::{Doing, WorkPhase};
     use crate::shop::{ItemId, OperationId, ProjectId};
 
     /// Writes down what it hears.
@@ -215,6 +277,7 @@ mod tests {
             pieces: 1,
             operation: Some(OperationId(0)),
             step: 0,
+            takes_off: false,
             lot_slot: 0,
             order_slot: 0,
         };

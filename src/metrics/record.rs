@@ -27,12 +27,18 @@ pub struct Record {
     pub in_process_by_third: Option<[i128; 3]>,
     /// Tasks that were interrupted though they should not be.
     pub forced: u64,
+    /// Lots that were put on the floor beside the unit that they blocked, since nothing else could go on.
+    pub put_aside: u64,
 }
 
 /// Of all units of a station together.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct StationTotals {
     pub reserved: Span,
+    /// While something that has worn or filled up is seen to.
+    pub serviced: Span,
+    /// With a lot in it that has not left, on which nobody works.
+    pub blocked: Span,
     pub setup: Span,
     /// With tear-down.
     pub running: Span,
@@ -181,6 +187,6 @@ impl StationTotals {
 
     /// What is left of the units' time.
     pub fn idle(&self, measured: Span, count: u32) -> Span {
-        measured * i64::from(count) - self.busy() - self.reserved
+        measured * i64::from(count) - self.busy() - self.reserved - self.blocked - self.serviced
     }
 }

@@ -209,7 +209,7 @@ impl Recorder for SinglePersonDiagnosis {
     fn phase(&mut self, phase: &Phase) {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
-            Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+            Doing::Work { .. } | Doing::Cure | Doing::Blocked | Doing::Serviced | Doing::Taken => {}
         }
     }
 

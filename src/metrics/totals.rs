@@ -5,9 +5,10 @@ use std::marker::PhantomData;
 use super::level::TimeWeightedLevel;
 use super::measured::MeasuredTime;
 use super::record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals};
+use super::thirds::Thirds;
 use crate::engine::{
     CureTimes, Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
-    TaskTimes, Walk,
+    ServiceTimes, TakeOffTimes, TaskTimes, Walk,
 };
 use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId};
 use crate::units::{Length, Moment, Span, Time};
@@ -53,6 +54,8 @@ pub struct Totals<M = Cut> {
     working_at: Vec<Span>,
     /// By order line: how many are built as one.
     together: Vec<u32>,
+    /// Units that are blocked, and since when.
+    blocked: Vec<(Occupied, Time)>,
     part: PhantomData<M>,
 }
 
@@ -63,48 +66,6 @@ struct WorkFor {
     walking: Span,
     handling: Span,
     working: Span,
-}
-
-/// Where the measured time is at one and two thirds, and the area under the work in process up to there.
-#[derive(Debug, Clone, Copy)]
-struct Thirds {
-    /// Later than any event if there is no horizon.
-    ends: [Moment; 2],
-    areas: [i128; 2],
-    passed: usize,
-}
-
-impl Thirds {
-    fn new(from: Moment, until: Option<Moment>) -> Thirds {
-        let end = |thirds: i64| {
-            let measured = until.filter(|&until| until > from)? - from;
-            Some(
-                from + Span::from_micros(
-                    (i128::from(measured.micros()) * i128::from(thirds) / 3) as i64,
-                ),
-            )
-        };
-        Thirds {
-            ends: [1, 2].map(|thirds| end(thirds).unwrap_or(Moment::NEVER)),
-            areas: [0; 2],
-            passed: 0,
-        }
-    }
-
-    /// To be told before the level changes at this instant.
-    #[inline(always)]
-    fn pass(&mut self, now: Moment, level: &mut TimeWeightedLevel<Moment>) {
-        while self.passed < 2 && now >= self.ends[self.passed] {
-            level.settle(self.ends[self.passed]);
-            self.areas[self.passed] = level.area();
-            self.passed += 1;
-        }
-    }
-
-    fn of(&self, all: i128) -> Option<[i128; 3]> {
-        let [first, second] = self.areas;
-        (self.passed == 2).then(|| [first, second - first, all - second])
-    }
 }
 
 /// The lots that wait for a station.
@@ -156,6 +117,7 @@ impl<M: Measured> Totals<M> {
             together: shop.orders.iter().map(|line| line.together).collect(),
             work_for: vec![WorkFor::default(); shop.crew.len() * shop.projects.len()],
             working_at: vec![Span::ZERO; shop.crew.len() * stations],
+            blocked: Vec::new(),
             part: PhantomData,
             record: Record {
                 from,
@@ -171,6 +133,7 @@ impl<M: Measured> Totals<M> {
                 in_process: 0,
                 in_process_by_third: None,
                 forced: 0,
+                put_aside: 0,
             },
         }
     }
@@ -198,6 +161,22 @@ impl<M: Measured> Totals<M> {
             end - start
         } else {
             self.time.part_of(start, end)
+        }
+    }
+
+    /// A unit is blocked, from now on or for some time.
+    #[cold]
+    fn blocked_from(&mut self, phase: &Phase) {
+        match phase.end {
+            Some(end) => self.unit_blocked(phase.of, phase.start, end),
+            None => self.blocked.push((phase.of, phase.start)),
+        }
+    }
+
+    fn unit_blocked(&mut self, of: Occupied, start: Time, end: Time) {
+        if let Occupied::Unit(station, _) = of {
+            let span = self.part_of(start, end);
+            self.record.stations[station.index()].blocked += span;
         }
     }
 
@@ -233,11 +212,55 @@ impl<M: Measured> Recorder for Totals<M> {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
             Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+            Doing::Serviced => {}
+            Doing::Blocked => self.blocked_from(phase),
         }
     }
 
-    #[inline(always)]
-    fn ends(&mut self, _of: Occupied, _now: Time) {}
+    fn ends(&mut self, of: Occupied, now: Time) {
+        if let Some(nth) = self.blocked.iter().position(|&(unit, _)| unit == of) {
+            let (_, since) = self.blocked.swap_remove(nth);
+            self.unit_blocked(of, since, now);
+        }
+    }
+
+    fn serviced(&mut self, times: &ServiceTimes, server: PersonId, others: &[PersonId]) {
+        let stations = self.queues.len();
+        let all = self.part_of(times.start, times.end);
+        let station = &mut self.record.stations[times.station.index()];
+        station.running -= all;
+        station.serviced += all;
+        // What they fetch is told by itself.
+        let fetching = self.part_of(times.start, times.served_from);
+        for (person, span) in others
+            .iter()
+            .map(|&other| (other, all))
+            .chain([(server, fetching)])
+        {
+            self.working_at[person.index() * stations + times.station.index()] -= span;
+            self.work_of(person).working -= span;
+        }
+    }
+
+    fn take_off(&mut self, times: &TakeOffTimes, person: PersonId) {
+        let &TakeOffTimes {
+            station,
+            unit,
+            chosen,
+            begins,
+            ends,
+        } = times;
+        let works = self.part_of(begins, ends);
+        if unit.is_some() {
+            let walked_to = self.part_of(chosen, begins);
+            let of = &mut self.record.stations[station.index()];
+            of.blocked += walked_to;
+            of.running += works;
+        }
+        let stations = self.queues.len();
+        self.working_at[person.index() * stations + station.index()] += works;
+        self.work_of(person).working += works;
+    }
 
     #[inline(always)]
     fn walk(&mut self, walk: &Walk) {
@@ -298,6 +321,10 @@ impl<M: Measured> Recorder for Totals<M> {
 
     fn forced(&mut self, _job: &Job, now: Time) {
         self.record.forced += u64::from(self.is_measured(now, now));
+    }
+
+    fn put_aside(&mut self, _job: &Job, now: Time) {
+        self.record.put_aside += u64::from(self.is_measured(now, now));
     }
 
     fn cure(&mut self, cure: &CureTimes) {
@@ -368,6 +395,9 @@ impl<M: Measured> Recorder for Totals<M> {
     }
 
     fn end(&mut self, now: Time, moment: Moment) {
+        for (unit, since) in std::mem::take(&mut self.blocked) {
+            self.unit_blocked(unit, since, now);
+        }
         self.record.end = now;
         self.record.on_calendar.1 = moment;
         self.thirds.pass(moment, &mut self.in_process);

@@ -36,7 +36,7 @@ pub const GLOSSARY: &[(&str, &str)] = &[
     ),
     (
         "reserved",
-        "a station that waits for a person, parts or gear that are on the way to it; with running (teardown is part of it), setup, curing and idle that is all of its time, and `blocked_s` and `serviced_s` of the JSON are 0, for nothing blocks or services a station yet",
+        "a station that waits for a person, parts or gear that are on the way to it; with running (teardown is part of it), setup, curing and idle that is all of its time, and, where a lot stays in it for want of room or until something is taken off, being blocked",
     ),
     (
         "bottleneck",

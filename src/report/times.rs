@@ -202,12 +202,16 @@ fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
         };
         lines.push(format!("{reason}{each}{}", typical(level)));
     }
+    if let Some(setting) = step.setting {
+        lines.push(format!("set to {}", shop.settings[setting]));
+    }
     match work.people {
         0 => lines.push("the station works alone".to_owned()),
         1 => {}
         people => lines.push(format!("{people} people")),
     }
     for &(gear, count) in &work.gear {
+        let count = count.of(pieces);
         lines.push(format!("takes {count} {}", shop.gear[gear].name));
     }
     if let Some(from) = work.fetch_from {
@@ -215,6 +219,10 @@ fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
             "something is fetched from {} first",
             shop.place_name(from)
         ));
+    }
+    if let Some(open) = work.open_time {
+        let open = time_unit(open).with_unit(open);
+        lines.push(format!("to be done within {open}"));
     }
     if let Some(cure) = &work.cure {
         let time = shown(&cure.time);

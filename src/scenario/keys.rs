@@ -48,6 +48,8 @@ pub enum ValueShape {
     Whole(u64),
     Number,
     Quantity(Dimension),
+    /// Degrees Celsius or Fahrenheit.
+    Temperature,
     /// A time of day: hours and minutes.
     Clock,
     /// A day: year, month and day.
@@ -147,6 +149,16 @@ pub static SCENARIO: Keys = Keys {
             "when the shop is open; always by default",
         ),
         key(
+            "heat",
+            Mapping(&HEAT),
+            "how warm it is, which decides how fast what cures goes on; by default cures take the given times",
+        ),
+        key(
+            "not together",
+            List(&Mapping(&EXCLUSION)),
+            "what does not go on at the same time",
+        ),
+        key(
             "layouts",
             Named(&Mapping(&LAYOUT)),
             "the candidates' distances or placements",
@@ -171,6 +183,27 @@ pub static SCENARIO: Keys = Keys {
         ),
     ]],
     required: &["title", "stations", "projects", "orders", "layouts"],
+};
+
+const WEAR_LIMIT: ValueShape = Either(&[Quantity(Dimension::Time), Quantity(Dimension::Length)]);
+
+pub static UPKEEP: Keys = Keys {
+    of: "upkeep",
+    groups: &[&[
+        key(
+            "every",
+            WEAR_LIMIT,
+            "after so much run time, or so much length that was fed through, it is seen to, between two pieces",
+        ),
+        key("time", Quantity(Dimension::Time), "what that takes"),
+        key("fetch from", Text, "a station to walk to for it first"),
+        key(
+            "shared",
+            Text,
+            "the name of the one thing that several stations fill, as of a drum; each unit has its own by default",
+        ),
+    ]],
+    required: &["every", "time"],
 };
 
 /// Instead of an operation: one that the kind of a station does, but not this one.
@@ -231,6 +264,21 @@ pub static STATION: Keys = Keys {
         ),
         key("fixed", Unused(&Flag), "a layout search may not move it"),
         key(
+            "upkeep",
+            Named(&Mapping(&UPKEEP)),
+            "what wears or fills up, by name: blades, belts, a drum of chips",
+        ),
+        key(
+            "set down",
+            Whole(0),
+            "how many lots that were finished here may lie here until the last of each is picked up; where there is no room, a lot stays in its unit; any number by default",
+        ),
+        key(
+            "setup from",
+            Named(&Named(&Varied)),
+            "what it takes to set it up for what comes next, by what it was set to: names of settings, or of operations; the `setup` of the work for all others",
+        ),
+        key(
             "does",
             Named(&Either(&[Mapping(&OPERATION), OneOf(&[NEVER])])),
             "the operations that it does; `never`: not this one, which its kind does",
@@ -239,11 +287,13 @@ pub static STATION: Keys = Keys {
     required: &[],
 };
 
+const GEAR_TAKEN: ValueShape = Named(&Either(&[Whole(1), Mapping(&SPACED)]));
+
 const WORK: &[KeyDefinition] = &[
     key(
         "setup",
         Varied,
-        "due when this unit last worked on another operation or part",
+        "due when this unit is set to something else: without `setting` at a step, when it last worked on another operation or part",
     ),
     key("teardown", Varied, "after every run"),
     key("per piece", Varied, "for each piece of the lot"),
@@ -284,7 +334,22 @@ const WORK: &[KeyDefinition] = &[
         Mapping(&CURE),
         "after the run, when nobody is needed",
     ),
-    key("gear", Named(&Whole(1)), "what it takes of the gear"),
+    key("dry", Mapping(&CURE), "the same as `cure`, of a finish"),
+    key(
+        "tacky",
+        Quantity(Dimension::Time),
+        "how long after the work nothing dusty is begun, anywhere in the shop",
+    ),
+    key(
+        "dusty",
+        Flag,
+        "is not begun while anything is tacky or a finish is being applied that will be, nor such a finish beside it; false by default",
+    ),
+    key(
+        "gear",
+        GEAR_TAKEN,
+        "what it takes of the gear: so many, or as many as its spacing asks for",
+    ),
     key(
         "fetch from",
         Text,
@@ -299,6 +364,11 @@ const WORK: &[KeyDefinition] = &[
         "after hours",
         Flag,
         "of work with `people: 0`: goes on while the shop is shut, once it is begun; false by default",
+    ),
+    key(
+        "open time",
+        Quantity(Dimension::Time),
+        "within which all of the work should be done, as before glue sets: `shopstride check` says where it is expected to take longer, and in how many stages it would not",
     ),
     key(
         "cuts",
@@ -336,11 +406,36 @@ pub static STEP: Keys = Keys {
                 Lengths(3),
                 "length, width and thickness of what comes to this step, where they are not those of the part",
             ),
+            key(
+                "setting",
+                Text,
+                "what the station has to be set to: no setup is due where it is set to the same; by default to this operation and this part",
+            ),
         ],
         WORK,
     ],
     required: &["op"],
 };
+
+pub static SPACED: Keys = Keys {
+    of: "gear by its spacing",
+    groups: &[&[
+        key(
+            "spacing",
+            Quantity(Dimension::Length),
+            "from one to the next: it takes as many as the rough length of a piece, or the finished one of an assembly, has such spaces, rounded up, and one more",
+        ),
+        key(
+            "per",
+            OneOf(&PER),
+            "whether each piece of a lot takes so many, or the whole lot; each piece by default",
+        ),
+    ]],
+    required: &["spacing"],
+};
+
+/// What gear is counted for.
+pub const PER: [&str; 2] = ["piece", "lot"];
 
 pub static CURE: Keys = Keys {
     of: "a cure",
@@ -350,6 +445,16 @@ pub static CURE: Keys = Keys {
             "ties up",
             List(&Text),
             "station and gear that are not free before; all by default",
+        ),
+        key(
+            "least",
+            Temperature,
+            "below which it stands still; only with `heat`",
+        ),
+        key(
+            "take off",
+            Varied,
+            "what it takes somebody afterwards to take off the clamps: until then all that is tied up stays so; by default nothing has to be taken off",
         ),
     ]],
     required: &["time"],
@@ -719,6 +824,32 @@ pub static SESSION: Keys = Keys {
         ),
     ]],
     required: &["days", "open", "close"],
+};
+
+pub static HEAT: Keys = Keys {
+    of: "the heat",
+    groups: &[&[
+        key("open", Temperature, "while work can be done"),
+        key("shut", Temperature, "at all other times"),
+    ]],
+    required: &["open", "shut"],
+};
+
+pub static EXCLUSION: Keys = Keys {
+    of: "what does not go together",
+    groups: &[&[
+        key(
+            "of",
+            List(&Text),
+            "stations, operations, and `cure of` operations: these count until what they leave has cured",
+        ),
+        key(
+            "at most",
+            Whole(1),
+            "how many tasks of these go on at once; 1 by default",
+        ),
+    ]],
+    required: &["of"],
 };
 
 pub static SESSIONS: Keys = Keys {

@@ -281,6 +281,19 @@ impl Calendar {
         }
     }
 
+    /// When work next has to stop, if it can be done at this moment: at the end of the last of the sessions that touch.
+    pub fn closing_after(&self, moment: Moment) -> Moment {
+        if !self.has_breaks() {
+            return Moment::NEVER;
+        }
+        self.end_at(self.session_at(moment).stretch_ends)
+    }
+
+    /// Whether the shop is ever shut.
+    pub fn has_breaks(&self) -> bool {
+        self.longest_stretch().is_some()
+    }
+
     /// Sessions in a week; 0 where the shop is always open.
     pub fn sessions_in_week(&self) -> u64 {
         match self {

@@ -43,6 +43,8 @@ ids! {
     GearId,
     PersonId,
     OperationId,
+    /// What a unit can be set to, as the file names it.
+    SettingId,
     ProjectId,
     /// Material, a part or an assembly within its project, in this order, each in the file's.
     ItemId,

@@ -6,6 +6,8 @@
 mod calendar;
 mod crew;
 mod date;
+mod exclusion;
+mod heat;
 mod id;
 mod operation;
 mod order;
@@ -17,16 +19,19 @@ mod time_sources;
 pub use calendar::{Calendar, OpeningTime, Session, WEEKDAYS, WeeklySessions};
 pub use crew::{Carts, Gear, MaterialHandling, Person};
 pub use date::Date;
+pub use exclusion::Exclusion;
+pub use heat::Heat;
 pub use id::{
-    GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, StationId, Table,
+    GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, SettingId, StationId,
+    Table,
 };
-pub use operation::{Cure, Work};
+pub use operation::{Cure, GearCount, Work};
 pub use order::{Arrivals, OrderLine};
 pub use project::{Choice, Item, ItemKind, PartSource, Project, Size, Step};
 pub use rules::{
     CHOICES, ChooseNext, QUEUE_RULES, QueueRule, RuleRow, Rules, SWITCHES, SwitchStation,
 };
-pub use station::Station;
+pub use station::{SetTo, SetupFrom, Station, Upkeep, WearLimit};
 pub use time_sources::{GivenLevel, TimeSources};
 
 /// One shop: everything but where things stand.
@@ -36,6 +41,8 @@ pub struct Shop {
     pub stations: Table<StationId, Station>,
     /// Names of the operations, in the order in which the file first names them.
     pub operations: Table<OperationId, String>,
+    /// Names of the settings that steps ask for, in the order in which the routes first name them.
+    pub settings: Table<SettingId, String>,
     pub gear: Table<GearId, Gear>,
     pub crew: Table<PersonId, Person>,
     pub handling: MaterialHandling,
@@ -44,6 +51,10 @@ pub struct Shop {
     pub rules: Rules,
     /// When work can be done.
     pub calendar: Calendar,
+    /// How warm it is; cures take the given times where nobody says.
+    pub heat: Option<Heat>,
+    /// What does not go on together.
+    pub not_together: Vec<Exclusion>,
     /// Names of the room's doors: places after the stations.
     pub doors: Vec<String>,
 }
@@ -52,6 +63,15 @@ impl Shop {
     /// Stations and doors.
     pub fn places(&self) -> usize {
         self.stations.len() + self.doors.len()
+    }
+
+    /// What people call what a unit is set to.
+    pub fn set_to_name(&self, set_to: SetTo) -> &str {
+        match (set_to.setting, set_to.operation) {
+            (Some(setting), _) => &self.settings[setting],
+            (None, Some(operation)) => &self.operations[operation],
+            (None, None) => "",
+        }
     }
 
     /// What people call a place.
@@ -83,6 +103,27 @@ impl Shop {
             .map(|choice| (choice.station, &choice.work))
     }
 
+    /// Who takes some of a kind of gear for the projects that are ordered, and how much of it for the largest lot.
+    pub fn takers_of(&self, gear: GearId) -> impl Iterator<Item = (&Work, u32)> {
+        let items = (self.orders.iter()).flat_map(|line| {
+            let items = self.projects[line.project].items.iter();
+            items.map(|item| {
+                (
+                    item,
+                    item.largest_lot(item.pieces.saturating_mul(line.together)),
+                )
+            })
+        });
+        items.flat_map(move |(item, lot)| {
+            let choices = item.route.iter().flat_map(|step| &step.choices);
+            choices.filter_map(move |choice| {
+                let mut taken = choice.work.gear.iter();
+                let (_, count) = taken.find(|(kind, _)| *kind == gear)?;
+                Some((&choice.work, count.of(lot)))
+            })
+        })
+    }
+
     /// Whether any draw can change a run: a shop in which nothing varies needs one replication.
     pub fn varies(&self) -> bool {
         let work = self
@@ -90,8 +131,10 @@ impl Shop {
             .iter()
             .flat_map(|project| &project.items)
             .flat_map(|item| &item.route);
+        let mut setups = (self.stations.iter()).flat_map(|station| &station.setup_from);
         work.flat_map(|step| &step.choices)
             .any(|choice| choice.work.varies())
+            || setups.any(|from| from.to.iter().any(|(_, time)| !time.is_fixed()))
             || self.orders.iter().any(|line| line.arrivals.varies())
     }
 }

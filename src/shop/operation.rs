@@ -2,6 +2,7 @@
 
 use super::{GearId, OperationId, PlaceId};
 use crate::random::Distribution;
+use crate::units::{Length, Span};
 
 /// What a step of a route takes at one station.
 #[derive(Debug, Clone)]
@@ -21,19 +22,51 @@ pub struct Work {
     pub people: u32,
     pub cure: Option<Cure>,
     /// Gear that the task takes, as named.
-    pub gear: Vec<(GearId, u32)>,
+    pub gear: Vec<(GearId, GearCount)>,
     /// Where somebody walks for something first, there and back.
     pub fetch_from: Option<PlaceId>,
     /// Whether the work may stop at the end of a session.
     pub pausable: bool,
     /// Whether it goes on while the shop is shut, once it is begun; needs nobody then.
     pub after_hours: bool,
+    /// Seconds within which the run should be over, as glue stays open. No run depends on it.
+    pub open_time: Option<f64>,
+    /// How long after the work nothing dusty may begin, on the calendar.
+    pub tacky: Option<Span>,
+    /// Whether it is not begun while anything is tacky.
+    pub dusty: bool,
     /// Probability that a piece is spoiled.
     pub spoils: f64,
     /// Whether the piece is fed with its width ahead, so that its length lies across.
     pub along_width: bool,
+    /// How much each piece lengthens what a blade has cut: its length for each pass; nothing where no sizes are given.
+    pub length_cut: Length,
     /// Metres that one pass takes off the thickness, where sizes and passes tell. No run depends on it.
     pub bite: Option<f64>,
+}
+
+/// How much of a kind of gear a task takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum GearCount {
+    PerLot(u32),
+    /// For each piece of the lot.
+    PerPiece(u32),
+}
+
+impl GearCount {
+    /// For a lot of so many pieces.
+    #[inline]
+    pub fn of(self, pieces: u32) -> u32 {
+        match self {
+            GearCount::PerLot(count) => count,
+            GearCount::PerPiece(count) => count.saturating_mul(pieces),
+        }
+    }
+
+    /// Whether a larger lot takes more.
+    pub fn is_per_piece(self) -> bool {
+        matches!(self, GearCount::PerPiece(_))
+    }
 }
 
 /// What happens after the run, when nobody is needed and the lot is not yet done.
@@ -44,6 +77,17 @@ pub struct Cure {
     pub ties_up_station: bool,
     /// Which of the operation's gear stays tied up until the end of the cure.
     pub ties_up_gear: Vec<GearId>,
+    /// Degrees Celsius below which it stands still.
+    pub least: Option<f64>,
+    /// Seconds that it takes somebody afterwards to take off what is tied up; until that is done, all of it stays so.
+    pub take_off: Option<Distribution>,
+}
+
+impl Cure {
+    fn varies(&self) -> bool {
+        let take_off = self.take_off.as_ref();
+        !self.time.is_fixed() || take_off.is_some_and(|time| !time.is_fixed())
+    }
 }
 
 impl Work {
@@ -56,7 +100,7 @@ impl Work {
     pub fn varies(&self) -> bool {
         let durations = [&self.setup, &self.per_piece, &self.per_lot, &self.teardown];
         durations.into_iter().flatten().any(|d| !d.is_fixed())
-            || self.cure.as_ref().is_some_and(|cure| !cure.time.is_fixed())
+            || self.cure.as_ref().is_some_and(Cure::varies)
             || self.spoils > 0.0
     }
 }

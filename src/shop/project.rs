@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{ItemId, PlaceId, StationId, TimeSources, Work};
+use super::{ItemId, PlaceId, SettingId, StationId, TimeSources, Work};
 use crate::units::Mass;
 
 /// Something that is built again and again.
@@ -177,6 +177,8 @@ pub struct Step {
     pub choices: Vec<Choice>,
     /// Size of a piece when it comes to this step, as far as the file tells.
     pub piece: Option<Size>,
+    /// What a unit has to be set to; to the operation and the item, if nothing is said.
+    pub setting: Option<SettingId>,
 }
 
 /// One station that can do a step, and what the step takes there.

@@ -68,6 +68,7 @@ mod several_units;
 mod single_person;
 mod spoiled;
 mod statistics;
+mod stops;
 mod support;
 mod taught_scenarios;
 mod terminal;

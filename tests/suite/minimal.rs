@@ -117,6 +117,8 @@ fn every_walk_and_every_time_is_as_worked_by_hand() {
                         WorkPhase::Setup => "setup",
                         WorkPhase::Run => "run",
                         WorkPhase::Teardown => "teardown",
+                        WorkPhase::TakeOff => "take off",
+                        WorkPhase::Service => "service",
                     };
                     worked.push((name(PlaceId::from(*at)), phase, start, end));
                 }

@@ -210,7 +210,7 @@ fn gear_and_cures_tie_up_what_is_named_or_all() {
     assert_eq!(
         glue.gear
             .iter()
-            .map(|&(id, n)| (id.0, n))
+            .map(|&(id, n)| (id.0, n.of(1)))
             .collect::<Vec<_>>(),
         [(0, 6)]
     );

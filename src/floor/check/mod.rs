@@ -15,6 +15,7 @@ mod heights;
 mod leg;
 mod lines;
 mod missing;
+mod open_time;
 mod panels;
 mod parts;
 mod placing;
@@ -254,6 +255,13 @@ pub const RULES: &[Rule] = &[
         source: "Pheasant and Haslegrave, Bodyspace (2006): heavy work 10 to 25 cm below the elbow, light work 5 to 10 cm below it, fine work as much above it",
         judge: nothing_missing,
         tell: bench_height::bench_height_tell,
+    },
+    Rule {
+        id: RuleId::OpenTime,
+        about: "work is expected to be done within the open time that the scenario gives for it",
+        source: "what glue is spread on has to be joined before it sets; how long that is stands on the bottle",
+        judge: nothing_missing,
+        tell: open_time::open_time_tell,
     },
 ];
 

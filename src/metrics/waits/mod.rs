@@ -25,6 +25,7 @@ mod followers;
 mod lots;
 mod needs;
 mod people;
+mod short_clock;
 
 pub use lots::{LeadTimeComponents, LineLeadTime};
 pub use people::{IdleTime, TimeAtStation};
@@ -32,7 +33,8 @@ pub use people::{IdleTime, TimeAtStation};
 use super::due::Due;
 use super::measured::MeasuredTime;
 use crate::engine::{
-    CureTimes, Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes,
+    CureTimes, Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, ServiceTimes,
+    TakeOffTimes, TaskTimes,
 };
 use crate::shop::{GearId, ItemId, PersonId, ProjectId, Shop, StationId};
 use crate::units::{Moment, Span, Time};
@@ -159,6 +161,17 @@ impl Waits {
         self.people.forget_cures(now);
     }
 
+    /// A unit is not to be had until it is told that it is; how long it is blocked within a task belongs to the task.
+    #[cold]
+    fn blocked(&mut self, phase: &Phase) {
+        if let (Occupied::Unit(station, unit), None) = (phase.of, phase.end) {
+            self.pass(phase.start);
+            let never = Time::NEVER;
+            self.needs
+                .unit_taken((station, unit), phase.start, never, never);
+        }
+    }
+
     /// Remembers that what was told of the task changes at an instant. Before anybody is idle that does not matter,
     /// unless for gear.
     #[inline]
@@ -202,11 +215,37 @@ impl Recorder for Waits {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
             Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+            Doing::Serviced => {}
+            Doing::Blocked => self.blocked(phase),
         }
     }
 
-    #[inline(always)]
-    fn ends(&mut self, _of: Occupied, _now: Time) {}
+    fn ends(&mut self, of: Occupied, now: Time) {
+        self.pass(now);
+        if let Occupied::Unit(station, unit) = of {
+            self.needs.unit_is_free((station, unit), now);
+        }
+    }
+
+    fn serviced(&mut self, times: &ServiceTimes, server: PersonId, others: &[PersonId]) {
+        self.people.serviced(times, server, others);
+    }
+
+    fn take_off(&mut self, times: &TakeOffTimes, person: PersonId) {
+        let &TakeOffTimes {
+            station,
+            unit,
+            chosen,
+            begins,
+            ends,
+        } = times;
+        self.people.takes_off(person, times);
+        let task = &mut self.task;
+        task.times.carried = begins - chosen;
+        task.times.worked = ends - begins;
+        task.unit = unit.map(|unit| (station, unit));
+        (task.ends, task.cured, task.unit_free) = (ends, ends, ends);
+    }
 
     #[inline]
     fn fetched(&mut self, person: PersonId, start: Time, end: Time) {
@@ -287,7 +326,7 @@ impl Recorder for Waits {
             need: None,
             clocks: [Span::ZERO; 2],
         };
-        if job.operation.is_some() {
+        if job.operation.is_some() && !job.takes_off {
             let (project, item) = (job.project.index(), job.item.index());
             let need = self.needs.of_step(project, item, job.step as usize);
             ready.need = Some(need as u32);

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use crate::shop::{GearId, Item, OperationId, Shop, StationId};
+use super::short_clock::ShortClock;
+use crate::shop::{GearId, Item, OperationId, Shop, StationId, Work};
 use crate::units::{Span, Time};
 
 /// What is missing for a lot to be worked on; if neither is, it waits for a person.
@@ -50,6 +51,12 @@ struct NeedNumbers {
     take_gear: bool,
 }
 
+/// The gear that some work takes for a lot.
+fn taken(work: &Work, lot: u32) -> Vec<(GearId, u32)> {
+    let gear = work.gear.iter();
+    gear.map(|&(gear, count)| (gear, count.of(lot))).collect()
+}
+
 impl NeedNumbers {
     fn new(shop: &Shop) -> NeedNumbers {
         let mut numbers = NeedNumbers {
@@ -72,26 +79,30 @@ impl NeedNumbers {
             may_cure[choice.station.index()] |= cure.is_some_and(|cure| cure.ties_up_station);
         }
         let mut clocks = shop.stations.len();
-        for project in &shop.projects {
+        for (id, project) in shop.projects.enumerate() {
+            let lines = shop.orders.iter().filter(|line| line.project == id);
+            let together = lines.map(|line| line.together).max().unwrap_or(1);
             numbers.first_item.push(numbers.first_step.len() as u32);
             for item in &project.items {
                 let first = numbers.of_steps.len() as u32;
                 numbers.first_step.push(first);
-                numbers.add(item, &may_cure, &mut clocks);
+                let lot = item.largest_lot(item.pieces.saturating_mul(together));
+                numbers.add(item, lot, &may_cure, &mut clocks);
             }
         }
         numbers
     }
 
-    /// Adds the needs of an item's steps; new ones join the others.
-    fn add(&mut self, item: &Item, may_cure: &[bool], clocks: &mut usize) {
+    /// Adds the needs of an item's steps; new ones join the others. What gear each piece needs is counted for a lot of
+    /// so many, the largest one: a smaller one counts as short of gear where that one would be.
+    fn add(&mut self, item: &Item, lot: u32, may_cure: &[bool], clocks: &mut usize) {
         for step in &item.route {
             let Some(first) = step.choices.first() else {
                 continue;
             };
             let operation = first.work.operation;
             let options: Vec<StationAndGear> = (step.choices.iter())
-                .map(|choice| (choice.station, choice.work.gear.clone()))
+                .map(|choice| (choice.station, taken(&choice.work, lot)))
                 .collect();
             let known = (self.needs.iter())
                 .position(|need| need.operation == operation && need.options == options);
@@ -139,38 +150,6 @@ impl NeedNumbers {
                     clock,
                 });
             }
-        }
-    }
-}
-
-/// For how long something was short.
-#[derive(Debug, Clone, Copy)]
-struct ShortClock {
-    /// In all, up to `until`.
-    total: Span,
-    /// It is short up to here, and then no longer as far as is known.
-    until: Time,
-}
-
-impl ShortClock {
-    const NEVER_SHORT: ShortClock = ShortClock {
-        total: Span::ZERO,
-        until: Time::START,
-    };
-
-    #[inline]
-    fn is_short_from(&mut self, now: Time, until: Time) {
-        if until > now {
-            self.total += until - now;
-            self.until = until;
-        }
-    }
-
-    #[inline]
-    fn read(&self, now: Time) -> Span {
-        match self.until > now {
-            true => self.total - (self.until - now),
-            false => self.total,
         }
     }
 }
@@ -354,6 +333,20 @@ impl Needs {
             self.several_short(station, now);
         }
         Some(until)
+    }
+
+    /// A unit of which nobody knew until when it would be taken is free now.
+    pub fn unit_is_free(&mut self, (station, unit): (StationId, u32), now: Time) {
+        let station = station.index();
+        let first = self.numbers.first_unit[station];
+        self.units[first + unit as usize] = UnitNow {
+            until: now,
+            cures_from: now,
+        };
+        self.clocks[station].is_short_no_more(now);
+        for &need in &self.numbers.several_at[station] {
+            self.clocks[self.numbers.needs[need].clock].is_short_no_more(now);
+        }
     }
 
     /// No unit of a station is free any more: perhaps none of another one either.

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::super::measured::MeasuredTime;
 use super::followers::Follower;
 use super::needs::{Needs, Short};
-use crate::engine::TaskTimes;
+use crate::engine::{ServiceTimes, TakeOffTimes, TaskTimes};
 use crate::shop::{PersonId, Shop};
 use crate::units::{Span, Time};
 
@@ -170,6 +170,27 @@ impl People {
         let person = &mut self.crew[self.place[person.index()]];
         person.hands_on += ends - begins;
         person.until = person.until.max(task.ends);
+    }
+
+    /// Somebody sees to upkeep within a run, for which others wait.
+    pub fn serviced(&mut self, times: &ServiceTimes, server: PersonId, others: &[PersonId]) {
+        let all = self.time.part_of(times.start, times.end);
+        let at = |person: PersonId| person.index() * self.stations + times.station.index();
+        for &other in others {
+            self.worked_at[at(other)].running -= all;
+            self.crew[self.place[other.index()]].hands_on -= all;
+        }
+        self.worked_at[at(server)].running -= self.time.part_of(times.start, times.served_from);
+    }
+
+    /// Somebody takes off what a cure has tied up.
+    pub fn takes_off(&mut self, person: PersonId, times: &TakeOffTimes) {
+        let works = self.time.part_of(times.begins, times.ends);
+        let at = &mut self.worked_at[person.index() * self.stations + times.station.index()];
+        at.running += works;
+        let person = &mut self.crew[self.place[person.index()]];
+        person.hands_on += works;
+        person.until = person.until.max(times.ends);
     }
 
     /// Something cures, and with what follows people can go on.

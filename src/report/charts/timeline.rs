@@ -4,8 +4,8 @@ use super::axes::{FigureAxis, RowAxis};
 use super::canvas::{Area, Canvas, Font};
 use super::frame::{heading, legend, names_width};
 use super::meaning::{
-    CARRYING, DRYING, HANDLING, IDLE, Meaning, PUSHING, RESERVED, SETUP, SHIFTING, SOLE, TAKEN,
-    WALKING, WORKING,
+    BLOCKED, CARRYING, DRYING, HANDLING, IDLE, Meaning, PUSHING, RESERVED, SERVICED, SETUP,
+    SHIFTING, SOLE, TAKEN, WALKING, WORKING,
 };
 use super::plot::{AxisMarks, BELOW, plot};
 use super::style::{BODY, GRID, MARGIN};
@@ -47,6 +47,8 @@ impl Activity {
             Activity::Carrying => CARRYING,
             Activity::Pushing => PUSHING,
             Activity::Handling => HANDLING,
+            Activity::Blocked => BLOCKED,
+            Activity::Serviced => SERVICED,
             Activity::Waiting => IDLE,
             Activity::Sole => SOLE,
             Activity::Shifting => SHIFTING,

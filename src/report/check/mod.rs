@@ -8,6 +8,7 @@ mod heights;
 mod indoors;
 mod machines;
 mod names;
+mod open_time;
 mod people;
 mod phrase;
 mod placing;

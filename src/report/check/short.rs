@@ -44,6 +44,7 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
             format!("people fetch pieces where {subject} may throw one")
         }
         Fact::BenchHeight { .. } => format!("how high {subject} should be"),
+        Fact::OpenTime { .. } => format!("work at {subject} takes longer than its open time"),
         Fact::Units { count } => format!("{subject} counts as {count} on one footprint"),
         Fact::Kickback(_) => format!("{other} is where {subject} may throw a piece"),
         Fact::ReachBlocked { side, .. } | Fact::ReachCutOff { side, .. } => {

@@ -4,7 +4,7 @@ use super::names::ShopNames;
 use super::phrase::{Wording, Writer};
 use super::said::Subjects;
 use super::short::short;
-use super::{feeding, gaps, handling, hazards, heights, people, placing};
+use super::{feeding, gaps, handling, hazards, heights, open_time, people, placing};
 use crate::floor::check::RULES;
 use crate::floor::{Fact, Finding, FindingLevel, Point, Room, RuleId};
 use crate::shop::Shop;
@@ -55,6 +55,7 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         | Fact::BeforePanel { .. }
         | Fact::Crossing { .. }
         | Fact::Units { .. } => placing::said(&about),
+        Fact::OpenTime { .. } => open_time::said(&about),
         Fact::TooHigh { .. }
         | Fact::ReachOver { .. }
         | Fact::ReachUp { .. }

@@ -187,6 +187,9 @@ fn candidate(found: &CandidateFindings) -> Value {
         })).collect::<Vec<Value>>(),
         "bottleneck": found.bottleneck.as_ref().map(resource),
     });
+    if found.put_aside > 0.0 {
+        value["put_aside_lots"] = json!(found.put_aside);
+    }
     if let Some(hours) = &found.hours {
         value["measured_on_calendar_s"] = json!(hours.measured_on_calendar);
         value["forced_tasks"] = json!(hours.forced);

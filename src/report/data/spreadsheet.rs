@@ -109,7 +109,10 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
         )
     });
     add("candidates.csv", &header, rows.collect())?;
-    let header = [
+    let stations = || candidates.iter().flat_map(|c| &c.stations);
+    let is_blocked = stations().any(|s| s.blocked > 0.0);
+    let is_serviced = stations().any(|s| s.serviced > 0.0);
+    let mut header = vec![
         "candidate",
         "station",
         "utilisation",
@@ -117,26 +120,17 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
         "setup_s",
         "curing_s",
         "reserved_s",
-        "idle_s",
-        "queue_mean",
-        "queue_max",
-        "wait_mean_s",
-        "lots",
     ];
+    header.extend(is_blocked.then_some("blocked_s"));
+    header.extend(is_serviced.then_some("serviced_s"));
+    header.extend(["idle_s", "queue_mean", "queue_max", "wait_mean_s", "lots"]);
     let rows = candidates.iter().flat_map(|c| {
         c.stations.iter().map(|s| {
-            let times = [
-                s.utilisation,
-                s.running,
-                s.setup,
-                s.curing,
-                s.reserved,
-                s.idle,
-            ];
-            let figures = times
-                .into_iter()
-                .chain([s.queue.mean, s.queue_max])
-                .map(Some);
+            let mut times = vec![s.utilisation, s.running, s.setup, s.curing, s.reserved];
+            times.extend(is_blocked.then_some(s.blocked));
+            times.extend(is_serviced.then_some(s.serviced));
+            times.extend([s.idle, s.queue.mean, s.queue_max]);
+            let figures = times.into_iter().map(Some);
             let figures: Vec<Option<f64>> = figures
                 .chain([s.wait.map(|e| e.mean), Some(s.lots)])
                 .collect();

@@ -46,32 +46,61 @@ fn with_count(station: &StationFindings) -> String {
 
 /// A share of the time in which a station could do something.
 fn of_open(station: &StationFindings, seconds: f64) -> f64 {
-    let open = station.running + station.setup + station.curing + station.reserved + station.idle;
+    let busy = station.running + station.setup + station.curing;
+    let held_up = station.reserved + station.blocked + station.serviced;
+    let open = busy + held_up + station.idle;
     if open > 0.0 { seconds / open } else { 0.0 }
 }
 
+/// What keeps a station from working in shops that say so.
+struct HeldUp {
+    name: &'static str,
+    of: fn(&StationFindings) -> f64,
+    meaning: &'static str,
+}
+
+const HELD_UP: [HeldUp; 2] = [
+    HeldUp {
+        name: "blocked",
+        of: |station| station.blocked,
+        meaning: " Blocked is with a lot in it on which nobody works.",
+    },
+    HeldUp {
+        name: "serviced",
+        of: |station| station.serviced,
+        meaning: " Serviced is while blades are changed or drums emptied.",
+    },
+];
+
 /// What each station did.
 pub fn stations(found: &CandidateFindings, width: u16) -> String {
-    let header = [
-        "station", "busy", "running", "setup", "curing", "reserved", "idle",
-    ];
+    let occurs = |state: &HeldUp| found.stations.iter().any(|of| (state.of)(of) > 0.0);
+    let further: Vec<&HeldUp> = HELD_UP.iter().filter(|state| occurs(state)).collect();
+    let mut header = vec!["station", "busy", "running", "setup", "curing", "reserved"];
+    header.extend(further.iter().map(|state| state.name));
+    header.push("idle");
     let mut table = table(&header, 1, width);
     for station in &found.stations {
         let share = |seconds: f64| percent(of_open(station, seconds));
-        table.add_row([
+        let mut row = vec![
             with_count(station),
             percent(station.utilisation),
             share(station.running),
             share(station.setup),
             share(station.curing),
             share(station.reserved),
-            share(station.idle),
-        ]);
+        ];
+        row.extend(further.iter().map(|state| share((state.of)(station))));
+        row.push(share(station.idle));
+        table.add_row(row);
     }
     let of = measured_time(found, exactly);
-    let remark = format!(
+    let mut remark = format!(
         "{of} Busy counts curing. Reserved is waiting for a person, parts or gear that are on the way."
     );
+    further
+        .iter()
+        .for_each(|state| remark.push_str(state.meaning));
     format!("{}{}", text(table), note(&remark, width))
 }
 

@@ -113,6 +113,7 @@ fn in_words(shape: &'static ValueShape) -> String {
         ValueShape::Whole(least) => format!("a whole number from {least} on"),
         ValueShape::Number => "a number".to_owned(),
         ValueShape::Quantity(dimension) => quantity(*dimension),
+        ValueShape::Temperature => "a temperature, as in 18 C or 65 F".to_owned(),
         ValueShape::Clock => "a time of day, as in \"19:30\"".to_owned(),
         ValueShape::Day => "a date, as in 2026-11-30".to_owned(),
         ValueShape::Varied => format!("{}, or one that varies", quantity(Dimension::Time)),

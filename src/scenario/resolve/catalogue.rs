@@ -2,7 +2,9 @@
 
 use super::doors;
 use super::heights::StationHeights;
+use super::setups::{self, DeclaredSetups};
 use super::spec::Spec;
+use super::upkeep::{self, DeclaredUpkeep};
 use super::usual::{self, NamedKind};
 use crate::floor::Side;
 use crate::scenario::fields::Fields;
@@ -31,6 +33,9 @@ pub struct DeclaredStation<'a> {
     pub does: Vec<DeclaredDoing>,
     /// What has a kind stands in the shop for its own sake.
     pub kind: Option<&'static str>,
+    pub setup_from: DeclaredSetups<'a>,
+    pub set_down: Option<u32>,
+    pub upkeep: Vec<DeclaredUpkeep<'a>>,
 }
 
 /// What an operation takes at one station, as the file says and as is usual for its kind.
@@ -202,7 +207,7 @@ pub fn read<'a>(
         for never in station.does.iter().filter(|does| usual::is_never(does)) {
             usual::check_never(never, station.kind, sink);
         }
-        declared_stations.push(declared_station(station, doings));
+        declared_stations.push(declared_station(station, doings, &places));
     }
     let keeps = |what: Keeps| {
         let keeps = |station: &OpenedStation| {
@@ -229,6 +234,7 @@ pub fn read<'a>(
 fn declared_station<'a>(
     station: &OpenedStation<'a>,
     does: Vec<DeclaredDoing>,
+    places: &Names,
 ) -> DeclaredStation<'a> {
     let kind = station.kind.map(|named| named.kind);
     let mut declared = DeclaredStation {
@@ -244,6 +250,9 @@ fn declared_station<'a>(
         reach_from: kind.map_or([false; 4], |kind| kind.reach_from),
         does,
         kind: kind.map(|kind| kind.name),
+        setup_from: Vec::new(),
+        set_down: None,
+        upkeep: Vec::new(),
     };
     let Some(fields) = station.fields else {
         return declared;
@@ -290,6 +299,9 @@ fn declared_station<'a>(
     if let Some(node) = fields.get("fixed") {
         reader::flag(node, sink);
     }
+    declared.setup_from = setups::read(&fields);
+    declared.upkeep = upkeep::read(&fields, places);
+    declared.set_down = (fields.whole("set down", 0, 1_000_000)).map(|lots| lots as u32);
     if let Some(count) = fields.whole("count", 1, 10_000) {
         declared.count = count as u32;
     }

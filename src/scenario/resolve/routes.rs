@@ -7,8 +7,9 @@ use super::bought::BoughtStock;
 use super::catalogue::{Catalogue, DeclaredDoing};
 use super::geometry::block;
 use super::pieces::Cutting;
+use super::setups::NamedSettings;
+use super::sizes::Sizes;
 use super::spec::Spec;
-use super::work::Sizes;
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::problem::{Bytes, Problem, Sink};
@@ -29,6 +30,8 @@ pub struct RouteContext<'p, 'a> {
     pub choices: Cell<usize>,
     /// In kg/m3.
     pub density: f64,
+    /// What stations have to be set to.
+    pub settings: NamedSettings,
     /// What material may name as its stock.
     pub bought: &'p BoughtStock<'p>,
     pub sink: &'a Sink,
@@ -105,14 +108,16 @@ fn step(
     unattended: &mut Vec<(Bytes, String)>,
 ) -> Option<Step> {
     let (sink, catalogue) = (context.sink, context.catalogue);
-    let (name_node, own, on, own_piece) = match &node.value {
+    let (name_node, own, on, own_piece, setting) = match &node.value {
         YamlValue::Map(_) => {
             let fields = Fields::open(node, &node.span, &keys::STEP, sink)?;
             let own = Spec::read(&fields, &catalogue.places, &catalogue.gear);
             let piece = fields.get("piece").and_then(|node| block(node, sink));
-            (fields.get("op")?, own, fields.get("on"), piece)
+            let setting =
+                (fields.get("setting")).and_then(|node| context.settings.read(node, sink));
+            (fields.get("op")?, own, fields.get("on"), piece, setting)
         }
-        _ => (node, Spec::default(), None, None),
+        _ => (node, Spec::default(), None, None, None),
     };
     let name = reader::text(name_node, "an operation", sink)?;
     let at = &name_node.span;
@@ -192,6 +197,10 @@ fn step(
             unattended.push((at.clone(), name.to_owned()));
         }
         used[station] = true;
+        let upkeep = catalogue.declared_stations[station].upkeep.iter();
+        for place in upkeep.filter_map(|upkeep| upkeep.fetch_from) {
+            used[place.index()] = true;
+        }
         if let Some(place) = work.fetch_from {
             used[place.index()] = true;
         }
@@ -218,6 +227,7 @@ fn step(
     Some(Step {
         choices,
         piece: here,
+        setting,
     })
 }
 
@@ -252,7 +262,7 @@ fn obstacle(work: &Work, name: &str, context: &RouteContext) -> Option<(String, 
         });
     }
     for &(id, count) in &work.gear {
-        let gear = &context.gear[id];
+        let (gear, count) = (&context.gear[id], count.of(1));
         if gear.count < count {
             return Some((
                 format!(

@@ -4,9 +4,11 @@ use std::cell::Cell;
 use std::sync::Arc;
 
 use super::catalogue::{self, Catalogue};
+use super::setups::NamedSettings;
+use super::upkeep::SharedUpkeep;
 use super::{
-    MOST_OPERATIONS, MOST_STATIONS, bought, crew, orders, projects, room, routes, rules, sessions,
-    unused,
+    MOST_OPERATIONS, MOST_STATIONS, bought, crew, exclusions, gear_counts, orders, projects, room,
+    routes, rules, sessions, unused,
 };
 use crate::experiment::Settings;
 use crate::floor::Limits;
@@ -131,6 +133,7 @@ pub fn build<'a>(
             .collect(),
         choices: Cell::new(0),
         density,
+        settings: NamedSettings::default(),
         bought: &bought::BoughtStock::new(
             room.as_ref().map_or(&[][..], |room| &room.room.stock),
             &fields,
@@ -141,7 +144,10 @@ pub fn build<'a>(
     let choices = context.choices.get();
     let (orders, order_spans) = orders::build(&fields, projects.as_ref(), horizon);
     let rules = rules::rules(&fields);
+    let heat = exclusions::heat(&fields);
+    let not_together = exclusions::exclusions(&fields, &catalogue);
     unused::warn(&fields, &catalogue, &projects, &used, &crew);
+    let mut shared = SharedUpkeep::default();
     let stations: Table<StationId, Station> = catalogue
         .declared_stations
         .iter()
@@ -150,22 +156,33 @@ pub fn build<'a>(
             kind: station.kind,
             count: station.count,
             is_size_usual: station.is_size_usual,
+            upkeep: shared.resolve(&station.upkeep, sink),
+            set_down: station.set_down,
+            setup_from: (context.settings).resolve(
+                &station.setup_from,
+                &catalogue.operations,
+                sink,
+            ),
         })
         .collect();
     let operations: Table<OperationId, String> = (0..catalogue.operations.len())
         .map(|index| catalogue.operations.name(index).to_owned())
         .collect();
+    let settings = context.settings.table();
     if stations.is_empty() {
         return None;
     }
     let projects = projects?;
     let (calendar, orders, projects) = (calendar?, orders?, projects.table?);
+    gear_counts::suffices(&orders, &order_spans, &projects, (&gear, &operations), sink)?;
+    exclusions::all_cure(&fields, heat.as_ref(), &calendar, &projects, &operations)?;
     let made = (&projects, &operations);
     sessions::all_fits(&fields, &calendar, &orders, &order_spans, made)?;
     Some(Built {
         shop: Arc::new(Shop {
             stations,
             operations,
+            settings,
             gear,
             crew: crew?,
             handling: handling?,
@@ -173,6 +190,8 @@ pub fn build<'a>(
             orders,
             rules,
             calendar,
+            heat,
+            not_together,
             doors: doors.iter().map(|door| door.text.to_owned()).collect(),
         }),
         catalogue,

@@ -1,6 +1,6 @@
 //! What an operation takes, as its keys say in three layers: the step, the station, the operation's defaults.
 
-use super::MOST_PIECES;
+use super::gear_spec::{self, GearSpec};
 use crate::random::Distribution;
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
@@ -25,10 +25,13 @@ pub struct Spec {
     pub(super) area_rate: Option<GivenQuantity>,
     pub(super) people: Option<u32>,
     pub(super) cure: Option<CureSpec>,
-    pub(super) gear: Option<Vec<(GearId, u32)>>,
+    pub(super) gear: Option<Vec<(GearId, GearSpec)>>,
+    pub(super) open_time: Option<GivenQuantity>,
     pub(super) fetch_from: Option<PlaceId>,
     pub(super) pausable: Option<bool>,
     pub(super) after_hours: Option<bool>,
+    pub(super) tacky: Option<GivenQuantity>,
+    pub(super) dusty: Option<bool>,
     pub(super) spoils: Option<GivenQuantity>,
     pub(super) cuts: Option<Vec<usize>>,
     /// Whether a rough size that is missing is reckoned from the finished one, as where a kind says what is usual.
@@ -45,6 +48,8 @@ pub enum Passes {
 pub struct CureSpec {
     pub(super) time: Distribution,
     pub(super) ties_up: Option<Vec<(Tie, Bytes, String)>>,
+    pub(super) least: Option<f64>,
+    pub(super) take_off: Option<Distribution>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -108,7 +113,8 @@ impl Spec {
             area_rate: fields.quantity("area rate", Dimension::AreaRate),
             people: fields.whole("people", 0, 1000).map(|people| people as u32),
             cure: read_cure(fields, gear),
-            gear: read_gear(fields, gear),
+            gear: gear_spec::read(fields, gear),
+            open_time: read_open_time(fields),
             fetch_from: fields
                 .get("fetch from")
                 .and_then(|node| places.find(node, sink))
@@ -118,6 +124,10 @@ impl Spec {
                 .and_then(|node| reader::flag(node, sink)),
             after_hours: fields
                 .get("after hours")
+                .and_then(|node| reader::flag(node, sink)),
+            tacky: fields.quantity("tacky", Dimension::Time),
+            dusty: fields
+                .get("dusty")
                 .and_then(|node| reader::flag(node, sink)),
             spoils: read_spoils(fields),
             cuts: read_cuts(fields),
@@ -142,9 +152,12 @@ impl Spec {
             people: upper.people.or(below.people),
             cure: upper.cure.or(below.cure),
             gear: upper.gear.or(below.gear),
+            open_time: upper.open_time.or(below.open_time),
             fetch_from: upper.fetch_from.or(below.fetch_from),
             pausable: upper.pausable.or(below.pausable),
             after_hours: upper.after_hours.or(below.after_hours),
+            tacky: upper.tacky.or(below.tacky),
+            dusty: upper.dusty.or(below.dusty),
             spoils: upper.spoils.or(below.spoils),
             cuts: upper.cuts.or(below.cuts),
             allows_for_sizes: upper.allows_for_sizes || below.allows_for_sizes,
@@ -199,8 +212,16 @@ impl Spec {
 }
 
 fn read_cure(fields: &Fields, gear: &Names) -> Option<CureSpec> {
-    let entry = fields.entry("cure")?;
     let sink = fields.sink;
+    let (cure, dry) = (fields.entry("cure"), fields.entry("dry"));
+    if let (Some(cure), Some(dry)) = (cure, dry) {
+        sink.report(
+            Problem::error(&dry.key.span, "what happens after the work is given twice")
+                .also(&cure.key.span, "here it is a cure")
+                .hint("`dry` is another word for `cure`: leave one of them out"),
+        );
+    }
+    let entry = cure.or(dry)?;
     let cure = Fields::open(&entry.node, &entry.key.span, &keys::CURE, sink)?;
     let ties_up = cure.get("ties up").and_then(|node| {
         let items = reader::list(node, "a list such as [station, clamps]", sink)?;
@@ -235,20 +256,11 @@ fn read_cure(fields: &Fields, gear: &Names) -> Option<CureSpec> {
     Some(CureSpec {
         time: cure.duration("time")?,
         ties_up,
+        least: cure
+            .get("least")
+            .and_then(|node| reader::celsius(node, sink)),
+        take_off: cure.duration("take off"),
     })
-}
-
-fn read_gear(fields: &Fields, gear: &Names) -> Option<Vec<(GearId, u32)>> {
-    let entries = fields.named("gear")?;
-    let mut taken = Vec::new();
-    for entry in entries {
-        let id = gear.find_text(&entry.key.text, &entry.key.span, fields.sink);
-        let count = reader::whole(&entry.node, 1, MOST_PIECES, fields.sink);
-        if let (Some(id), Some(count)) = (id, count) {
-            taken.push((GearId(id as u32), count as u32));
-        }
-    }
-    Some(taken)
 }
 
 /// One of the sizes of a piece, or several of them.
@@ -277,4 +289,16 @@ fn read_spoils(fields: &Fields) -> Option<GivenQuantity> {
         return None;
     }
     Some(spoils)
+}
+
+fn read_open_time(fields: &Fields) -> Option<GivenQuantity> {
+    let open = fields.quantity("open time", Dimension::Time)?;
+    if open.value <= 0.0 {
+        fields.sink.report(
+            Problem::error(&open.span, "an open time of 0 leaves no time for the work")
+                .hint("write for example `open time: 8 min`, or leave it out"),
+        );
+        return None;
+    }
+    Some(open)
 }

@@ -149,6 +149,8 @@ pub fn spec(does: &KindOperation, span: &Bytes, sink: &Sink) -> Spec {
         }),
         cure: does.cure.map(|cure| CureSpec {
             time: time(cure),
+            least: None,
+            take_off: None,
             ties_up: None,
         }),
         cuts: Some(does.cuts.to_vec()),

@@ -1,7 +1,7 @@
 //! The work that an operation is for one item.
 
-use super::drafts::DraftKind;
-use super::pieces::Cutting;
+use super::gear_counts;
+use super::sizes::{Reported, Sizes, missing};
 use super::spec::{CureSpec, Passes, Spec, Tie};
 use super::usual;
 use crate::random::Distribution;
@@ -9,36 +9,8 @@ use crate::scenario::names::Names;
 use crate::scenario::problem::{Bytes, Problem, Sink, hint_at};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::GivenQuantity;
-use crate::shop::{Cure, GearId, OperationId, Size, TimeSources, Work};
-
-/// The sizes of an item, as far as they are given.
-pub struct Sizes {
-    pub name: String,
-    pub kind: DraftKind,
-    pub rough: Option<[GivenQuantity; 3]>,
-    pub finished: Option<[GivenQuantity; 3]>,
-    /// What it is cut from, and what it becomes.
-    pub cutting: Cutting,
-    /// Whether a size is there that could not be read, which has been reported.
-    pub unreadable: bool,
-    /// Finished surface of one piece in square metres, or the size that is missing for it; empty if that
-    /// has been reported.
-    pub surface: Result<f64, String>,
-}
-
-impl Sizes {
-    fn is_assembly(&self) -> bool {
-        self.kind == DraftKind::Assembly
-    }
-
-    /// What the file calls this size: material has only one.
-    fn called(&self, otherwise: &'static str) -> &'static str {
-        match self.kind {
-            DraftKind::Material => "stock",
-            DraftKind::Part | DraftKind::Assembly => otherwise,
-        }
-    }
-}
+use crate::shop::{Cure, GearCount, GearId, OperationId, Size, TimeSources, Work};
+use crate::units::{Length, Span};
 
 impl Spec {
     /// The work on an item. `at` is where the route names the operation.
@@ -50,10 +22,16 @@ impl Spec {
         gear_names: &Names,
         sink: &Sink,
     ) -> Option<(Work, TimeSources)> {
-        let gear = self.gear.clone().unwrap_or_default();
+        let mut gear = Vec::new();
         let mut seconds_by_size = [0.0; 2];
         let mut by_size_explained = Vec::new();
         let mut complete = true;
+        let long = self.long(sizes, sink);
+        let taken = self.gear.as_deref().unwrap_or_default();
+        match gear_counts::counts(taken, long, (operation.1, sizes), at, sink) {
+            Ok(counts) => gear = counts,
+            Err(Reported) => complete = false,
+        }
         let found = [
             self.feeding(operation.1, sizes, at, sink),
             self.surfacing(operation.1, sizes, at, sink),
@@ -95,7 +73,7 @@ impl Spec {
             complete = false;
         }
         let cure = match &self.cure {
-            Some(spec) if spec.time.mean() > 0.0 => {
+            Some(spec) if spec.time.mean() > 0.0 || spec.take_off.is_some() => {
                 Some(spec.build(&gear, gear_names, operation.1, sink))
             }
             _ => None,
@@ -116,6 +94,13 @@ impl Spec {
             );
             complete = false;
         }
+        if let (Some(_), Some(true)) = (&self.tacky, self.dusty) {
+            sink.report(
+                Problem::error(at, format!("`{}` is both tacky and dusty", operation.1))
+                    .hint("dust is kept from what is tacky; leave one of them out"),
+            );
+            complete = false;
+        }
         let positive =
             |duration: &Option<Distribution>| duration.clone().filter(|d| d.mean() > 0.0);
         let [fed, surfaced] = seconds_by_size;
@@ -133,8 +118,12 @@ impl Spec {
             fetch_from: self.fetch_from,
             pausable: self.pausable.unwrap_or(true),
             after_hours: self.after_hours.unwrap_or(false),
+            open_time: self.open_time.as_ref().map(|open| open.value),
+            tacky: (self.tacky.as_ref()).map(|tacky| Span::from_seconds(tacky.value)),
+            dusty: self.dusty.unwrap_or(false),
             spoils,
             along_width: self.along_width.unwrap_or(false),
+            length_cut: self.length_cut(sizes, sink),
             bite: None,
         };
         let value = |rate: &Option<GivenQuantity>| rate.as_ref().map_or(0.0, |rate| rate.value);
@@ -192,6 +181,36 @@ impl Spec {
         };
         let explained = format!("{}{times} ÷ {} = {}", fed.text, feed.text, time(seconds));
         Ok(Some((seconds, explained)))
+    }
+
+    /// What of a piece passes a blade, in all passes.
+    fn length_cut(&self, sizes: &Sizes, sink: &Sink) -> Length {
+        let rough = match sizes.is_assembly() {
+            true => sizes.finished.clone(),
+            false => self.rough(sizes, sink),
+        };
+        let (Some(rough), faces) = (rough, self.faces.unwrap_or(1) as f64) else {
+            return Length::ZERO;
+        };
+        let fed = &rough[usize::from(self.along_width.unwrap_or(false))];
+        let passes = match (&self.passes, &sizes.finished) {
+            (None, _) => 1.0,
+            (Some(Passes::Number(number)), _) => *number,
+            (Some(Passes::Depth(depth)), Some(finished)) => {
+                passes_of(rough[2].value - finished[2].value, depth.value)
+            }
+            (Some(Passes::Depth(_)), None) => 1.0,
+        };
+        Length::from_metres(fed.value * passes * faces)
+    }
+
+    /// How long a piece is before the work, in metres; an assembly, when it is finished.
+    fn long(&self, sizes: &Sizes, sink: &Sink) -> Option<f64> {
+        let size = match sizes.is_assembly() {
+            true => sizes.finished.clone(),
+            false => self.rough(sizes, sink),
+        };
+        Some(size?[0].value)
     }
 
     /// The rough size of a part; at a station of a kind it may follow from the finished one.
@@ -336,28 +355,20 @@ fn passes_of(removed: f64, depth: f64) -> f64 {
     (removed / depth - 1e-6).ceil().max(1.0)
 }
 
-/// A problem that has been reported already.
-struct Reported;
-
-fn missing(operation: &str, at: &Bytes, what: &str, key: &str, sink: &Sink) -> Reported {
-    sink.report(
-        Problem::error(
-            at,
-            format!("`{operation}` needs {what}, which is not given"),
-        )
-        .hint(format!("add `{key}: [length, width, thickness]`")),
-    );
-    Reported
-}
-
 impl CureSpec {
-    fn build(&self, gear: &[(GearId, u32)], names: &Names, operation: &str, sink: &Sink) -> Cure {
+    fn build(
+        &self,
+        gear: &[(GearId, GearCount)],
+        names: &Names,
+        operation: &str,
+        sink: &Sink,
+    ) -> Cure {
         let all = || gear.iter().map(|&(id, _)| id).collect();
         let Some(ties) = &self.ties_up else {
             return Cure {
-                time: self.time.clone(),
                 ties_up_station: true,
                 ties_up_gear: all(),
+                ..self.untied()
             };
         };
         let mut ties_up_gear = Vec::new();
@@ -381,9 +392,20 @@ impl CureSpec {
             }
         }
         Cure {
-            time: self.time.clone(),
             ties_up_station: ties.iter().any(|(tie, ..)| *tie == Tie::Station),
             ties_up_gear,
+            ..self.untied()
+        }
+    }
+
+    /// Without what it ties up.
+    fn untied(&self) -> Cure {
+        Cure {
+            time: self.time.clone(),
+            ties_up_station: false,
+            ties_up_gear: Vec::new(),
+            least: self.least,
+            take_off: self.take_off.clone(),
         }
     }
 }

@@ -249,6 +249,7 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         hands_on: 23_000.0,
         orders_done: 4.0,
         built_per_order: 1.0,
+        put_aside: 0.0,
         measured: 28_000.0,
         throughput_per_hour: estimate(0.5, None),
         released_per_hour: 0.5,

@@ -2,7 +2,7 @@
 
 use shopstride::floor::FindingLevel;
 use shopstride::floor::Side;
-use shopstride::shop::{Gear, GearId, ProjectId, Table, Work};
+use shopstride::shop::{Gear, GearCount, GearId, ProjectId, Table, Work};
 
 use super::scenes::{FT, IN, Scene, ft, helped, inches, person, said};
 
@@ -194,7 +194,10 @@ fn machines_that_share_gear_or_take_everybody_do_not_run_at_once() {
         scene.of("crossing").len()
     };
     assert_eq!(with_two(|_, _| {}), 1);
-    assert_eq!(with_two(|work, stick| work.gear.push((stick, 1))), 0);
+    assert_eq!(
+        with_two(|work, stick| work.gear.push((stick, GearCount::PerLot(1)))),
+        0
+    );
     assert_eq!(with_two(|work, _| work.people = 2), 0);
     assert_eq!(with_two(|work, _| work.people = 0), 1, "they run alone");
 }

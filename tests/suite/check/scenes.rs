@@ -69,6 +69,7 @@ impl Scene {
         let shop = Shop {
             stations: Table::new(),
             operations: [String::from("work")].into_iter().collect(),
+            settings: Table::new(),
             gear: Table::new(),
             crew: [person("maker")].into_iter().collect(),
             handling: MaterialHandling {
@@ -94,6 +95,8 @@ impl Scene {
             .into_iter()
             .collect(),
             calendar: Calendar::AlwaysOpen,
+            heat: None,
+            not_together: Vec::new(),
             rules: Rules::default(),
             doors: Vec::new(),
         };
@@ -124,6 +127,9 @@ impl Scene {
             kind: None,
             count: 1,
             is_size_usual: false,
+            upkeep: Vec::new(),
+            set_down: None,
+            setup_from: Vec::new(),
         });
         let placed = self
             .plan
@@ -160,8 +166,12 @@ impl Scene {
             fetch_from: None,
             pausable: true,
             after_hours: false,
+            open_time: None,
+            tacky: None,
+            dusty: false,
             spoils: 0.0,
             along_width: false,
+            length_cut: shopstride::units::Length::ZERO,
             bite: None,
         };
         let step = Step {
@@ -171,6 +181,7 @@ impl Scene {
                 sources: Default::default(),
             }],
             piece: Some(size),
+            setting: None,
         };
         let item = Item {
             name: name.to_string(),

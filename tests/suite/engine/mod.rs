@@ -1,5 +1,7 @@
 //! Plays a scenario's candidate once with the engine, and gives the figures in the shape of the second reading.
 
+pub mod both;
+
 use crate::second_reading::result::{Manner, OrderOutcome, Outcome, PersonOutcome, StationOutcome};
 use shopstride::engine::{Prepared, Run, simulate};
 use shopstride::experiment::{Candidate, Study};

@@ -34,6 +34,7 @@ impl Recorder for Heard {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
             Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+            Doing::Blocked | Doing::Serviced => panic!("nothing blocks or wears a unit here"),
         }
     }
 

@@ -213,7 +213,7 @@ impl Heard {
             .collect();
         let geared = |choice: &&Choice| {
             let mut gear = choice.work.gear.iter();
-            gear.all(|&(kind, amount)| self.free_gear(shop, kind, at) >= amount)
+            gear.all(|&(kind, amount)| self.free_gear(shop, kind, at) >= amount.of(job.pieces))
         };
         match (choices.is_empty(), free.is_empty()) {
             (true, _) => Doing::Person,

@@ -1,0 +1,114 @@
+//! What a cure has tied up is taken off by somebody, as a task of its own.
+
+use super::agenda::Event;
+use super::draws;
+use super::fetch::Carrier;
+use super::recorder::{Doing, Job, Occupied, Phase, Recorder, TakeOffTimes};
+use super::simulation::Simulation;
+use super::specialization::Specialization;
+use super::task::job;
+use crate::floor::Manner;
+use crate::shop::{PersonId, PlaceId};
+
+impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+    /// The task after whose cure something is taken off, as recorders know it.
+    fn take_off_job(&self, task: u32) -> Option<Job> {
+        let task = &self.state.tasks[task];
+        let choice = self.prepared.choice_at(task.choice?);
+        Some(Job {
+            takes_off: true,
+            ..job(task.lot, &self.state.lots[task.lot], choice)
+        })
+    }
+
+    pub(super) fn can_take_off(&self, person: PersonId, task: u32) -> bool {
+        let choice = self.state.tasks[task].choice;
+        choice.is_some_and(|choice| {
+            let work = self.prepared.choice_at(choice).work;
+            self.prepared.shop.crew[person].can_do(work.operation)
+        })
+    }
+
+    /// The unit that the cure of a task ties up.
+    fn unit_tied_up(&self, task: u32) -> Option<Occupied> {
+        let task = &self.state.tasks[task];
+        let choice = self.prepared.choice_at(task.choice?);
+        let cure = choice.work.cure.as_ref()?;
+        (cure.ties_up_station).then_some(Occupied::Unit(choice.station, task.unit))
+    }
+
+    /// A lot has cured: it lies where it is until somebody takes off what it ties up.
+    pub(super) fn waits_to_be_taken_off(&mut self, task: u32) {
+        let (now, lot) = (self.time(), self.state.tasks[task].lot);
+        let lot_now = &mut self.state.lots[lot];
+        (lot_now.ready, lot_now.ready_time) = (self.state.now, now);
+        self.state.take_offs.push(task);
+        let Some(job) = self.take_off_job(task) else {
+            return;
+        };
+        self.recorder.ready(&job, now, self.state.now);
+        if let Some(unit) = self.unit_tied_up(task) {
+            self.recorder.about(&job);
+            self.recorder.phase(&Phase {
+                of: unit,
+                doing: Doing::Blocked,
+                start: now,
+                end: None,
+                moments: None,
+            });
+        }
+    }
+
+    /// Somebody goes where a lot has cured and takes off what it ties up; where they last worked stays as it was.
+    pub(super) fn start_take_off(&mut self, nth: usize, person: PersonId) {
+        let task = self.state.take_offs.swap_remove(nth);
+        let (now, unit) = (self.time(), self.unit_tied_up(task));
+        let of = self.state.tasks[task];
+        let Some((choice, job)) = of.choice.zip(self.take_off_job(task)) else {
+            return;
+        };
+        let choice = self.prepared.choice_at(choice);
+        if let Some(unit) = unit {
+            self.recorder.ends(unit, now);
+        }
+        self.recorder.task(&job, now);
+        self.seize_person(person);
+        self.state.people[person.index()].next_helper = None;
+        let mut carrier: Carrier = self.carrier(person);
+        self.walk(&mut carrier, Manner::Empty, PlaceId::from(choice.station));
+        self.recorder.fetched(person, now, carrier.time);
+        self.state.people[person.index()].place = carrier.at;
+        let takes = choice
+            .work
+            .cure
+            .as_ref()
+            .and_then(|cure| cure.take_off.as_ref());
+        let key = self.state.lots[of.lot].key;
+        let takes = takes.map(|takes| draws::take_off(takes, key, choice.step));
+        let ends = carrier.time + takes.unwrap_or_default();
+        self.recorder.take_off(
+            &TakeOffTimes {
+                station: choice.station,
+                unit: unit.map(|_| of.unit),
+                chosen: now,
+                begins: carrier.time,
+                ends,
+            },
+            person,
+        );
+        self.recorder.told();
+        self.state.tasks[task].people = Some(person);
+        let taken_off = self.end_at(ends);
+        self.state.agenda.plan(taken_off, Event::TakenOff(task));
+    }
+
+    pub(super) fn taken_off(&mut self, slot: u32) {
+        let task = self.state.tasks[slot];
+        if let Some(person) = task.people {
+            self.release_person(person);
+        }
+        if let Some(choice) = task.choice {
+            self.operation_ends(slot, task, self.prepared.choice_at(choice));
+        }
+    }
+}

@@ -1,0 +1,46 @@
+//! Resources of several members, and when they count as active.
+
+use crate::units::Time;
+
+/// Several machines or people of whom any can do the next piece of work, or pieces of gear. Active while none is left
+/// that the next piece of work could have.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Pool {
+    pub busy: i64,
+    /// Active while more than these are busy.
+    pub spare: i64,
+    /// Whether it is one machine or person, of which nothing has to be counted.
+    pub is_single: bool,
+    /// If it is active, since when; the time before is told.
+    pub since: Time,
+}
+
+impl Pool {
+    pub fn new(units: u32, needed: u32) -> Pool {
+        Pool {
+            busy: 0,
+            spare: i64::from(units.saturating_sub(needed)),
+            is_single: false,
+            since: Time::START,
+        }
+    }
+
+    /// Of which all must be busy.
+    pub fn of(units: u32) -> Pool {
+        Pool {
+            is_single: units == 1,
+            ..Pool::new(units, 1)
+        }
+    }
+
+    pub fn is_active(&self) -> bool {
+        self.busy > self.spare
+    }
+}
+
+/// So many more pieces of gear are taken.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct BusyChange {
+    pub resource: u32,
+    pub by: i32,
+}

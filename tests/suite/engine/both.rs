@@ -1,0 +1,120 @@
+//! The engine beside the second reading, on shops that keep hours and in which work stops for more than the night.
+
+use std::collections::BTreeMap;
+
+use rayon::prelude::*;
+
+use crate::second_reading::result::Outcome;
+use crate::support::assert_none_differs;
+
+/// What the second reading knows and the engine does not, by how a file that has it is refused.
+const NOT_YET: &[&str] = &[
+    "`hours` is not a key of a person",
+    "`quiet` is not a key of the sessions",
+    "`rested` is not a key of the sessions",
+    "`door` is not a key of the sessions",
+    "`loud` is not a key of a station",
+    "`blade` is not a key of a station",
+    "`cures` is not a key of the rules",
+];
+
+/// What comes of a shop, by whichever plays it.
+#[derive(Debug, PartialEq)]
+pub struct Played {
+    pub outcome: Outcome,
+    /// Shop time and sessions that the orders of a project take together.
+    pub by_project: BTreeMap<String, (i128, u64)>,
+    pub open_us: i64,
+    /// Tasks that fitted nowhere.
+    pub forced: u64,
+    /// By station: with a lot in a unit on which nobody works.
+    pub blocked_us: Vec<i64>,
+    /// By station: while what has worn or filled up is seen to.
+    pub serviced_us: Vec<i64>,
+    /// Lots that were put on the floor, since nothing else could go on.
+    pub put_aside: u64,
+}
+
+/// By the second reading. A shop that is always open has one session that never ends, which is none to the engine.
+pub fn read(yaml: &str, layout: &str) -> Played {
+    let has_sessions = yaml.contains("sessions");
+    let (outcome, hours) = crate::second_reading::play_hours(yaml, layout);
+    let mut by_project = BTreeMap::<String, (i128, u64)>::new();
+    for (order, of) in outcome.orders.iter().zip(&hours.orders) {
+        let sums = by_project.entry(order.project.clone()).or_default();
+        let (time, sessions) = of.unwrap_or_default();
+        let sessions = if has_sessions { sessions } else { 0 };
+        *sums = (sums.0 + i128::from(time), sums.1 + sessions);
+    }
+    Played {
+        outcome,
+        by_project,
+        open_us: hours.open_us,
+        forced: hours.forced,
+        blocked_us: hours.blocked_us,
+        serviced_us: hours.serviced_us,
+        put_aside: hours.put_aside,
+    }
+}
+
+/// By the engine; nothing of a shop with keys that it does not know yet.
+pub fn simulated(yaml: &str, layout: &str) -> Option<Played> {
+    if let Err(problems) = shopstride::scenario::load("scenario.yaml", yaml.as_bytes()) {
+        let said = problems.render(false);
+        let is_known = NOT_YET.iter().any(|why| said.contains(why));
+        assert!(is_known, "{said}\n{yaml}");
+        return None;
+    }
+    let (outcome, record, study) = super::play_hours(yaml, layout);
+    let candidate = study.candidates.iter().find(|one| one.name == layout);
+    let projects = &candidate.expect("the layout is there").shop.projects;
+    let mut by_project = BTreeMap::new();
+    for order in &outcome.orders {
+        by_project.entry(order.project.clone()).or_default();
+    }
+    for (project, of) in projects.iter().zip(&record.projects) {
+        if let Some(sums) = by_project.get_mut(&project.name) {
+            *sums = (of.in_shop_time(), of.sessions);
+        }
+    }
+    Some(Played {
+        outcome,
+        by_project,
+        open_us: record.end.micros(),
+        forced: record.forced,
+        blocked_us: (record.stations.iter())
+            .map(|station| station.blocked.micros())
+            .collect(),
+        serviced_us: (record.stations.iter())
+            .map(|station| station.serviced.micros())
+            .collect(),
+        put_aside: record.put_aside,
+    })
+}
+
+/// Plays the shops that a generator draws with these seeds, as far as the engine knows all of their keys, and fails if any
+/// comes out otherwise. Gives what came of them, with their seeds.
+pub fn compare(
+    draw: impl Fn(u64) -> String + Sync,
+    layout: &str,
+    seeds: std::ops::Range<u64>,
+) -> Vec<(u64, Played)> {
+    let played: Vec<_> = (seeds.into_par_iter())
+        .filter_map(|seed| {
+            let yaml = draw(seed);
+            let found = simulated(&yaml, layout)?;
+            Some((seed, read(&yaml, layout), found, yaml))
+        })
+        .collect();
+    let compared = played.len() as u64;
+    let (same, differ): (Vec<_>, Vec<_>) =
+        (played.into_iter()).partition(|(_, expected, found, _)| expected == found);
+    let differ: Vec<_> = differ
+        .into_iter()
+        .map(|(seed, expected, found, yaml)| (seed, yaml, found, expected))
+        .collect();
+    assert_none_differs(&differ, compared);
+    same.into_iter()
+        .map(|(seed, _, found, _)| (seed, found))
+        .collect()
+}

@@ -1,0 +1,7 @@
+//! Shops in which work stops for more than the night: machines are set up for one thing after another, gear goes by the
+//! length of the work, and what else keeps a lot, a unit or a person waiting.
+
+mod agreement;
+mod open_time;
+mod refused;
+mod take_off;
