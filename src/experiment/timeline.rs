@@ -7,7 +7,7 @@ use super::{CandidateFindings, Failure, Findings, ResourceKind, Study};
 use crate::engine::{Doing, Job, Occupied, Phase, Prepared, Run, WorkPhase, simulate};
 use crate::floor::Manner;
 use crate::metrics::{Bottlenecks, Chronicle, Witness};
-use crate::shop::{ItemId, ProjectId, Shop};
+use crate::shop::{Calendar, ItemId, ProjectId, Shop};
 use crate::units::{Moment, Span, Time};
 
 /// One replication as bars over time.
@@ -19,9 +19,17 @@ pub struct Timeline {
     pub replication: u32,
     /// When the replication ends, in seconds from its start.
     pub end_s: f64,
-    /// Whether times are those in which the shop is open.
-    pub keeps_hours: bool,
+    /// When the shop opens, where it keeps hours; all times are then those in which it is open.
+    pub openings: Vec<TimelineOpening>,
     pub rows: Vec<TimelineRow>,
+}
+
+/// The beginning of a session that is parted by closing time from the one before it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TimelineOpening {
+    pub from_s: f64,
+    /// From 0, Monday.
+    pub weekday: u32,
 }
 
 /// A station, gear, what is set aside, a person, a lot, or something that holds everything up.
@@ -138,12 +146,33 @@ pub fn play_timeline(
     let mut rows: Vec<TimelineRow> = before.chain(crew).chain(lots).collect();
     rows.extend(bottleneck_rows(shop, &bottlenecks));
     Ok(Timeline {
-        keeps_hours: !shop.calendar.is_always_open(),
+        openings: openings(&shop.calendar, bars.end.seconds()),
         candidate: candidate.name.clone(),
         replication: replication + 1,
         end_s: bars.end.seconds(),
         rows,
     })
+}
+
+/// The openings before a shop time in seconds; none where the shop is always open.
+fn openings(calendar: &Calendar, end_s: f64) -> Vec<TimelineOpening> {
+    let mut openings = Vec::new();
+    if calendar.is_always_open() {
+        return openings;
+    }
+    let mut closed = None;
+    let mut session = calendar.session_at(Moment::START);
+    while session.from.seconds() < end_s || openings.is_empty() {
+        if closed != Some(session.opens) {
+            openings.push(TimelineOpening {
+                from_s: session.from.seconds(),
+                weekday: calendar.weekday(session.opens),
+            });
+        }
+        closed = Some(session.closes);
+        session = calendar.session_at(session.closes);
+    }
+    openings
 }
 
 /// One replication on every layout of interest: on the base, on that with the least walking, and on that with the

@@ -256,7 +256,7 @@ fn extreme_figures_are_drawn() {
         let timeline = Timeline {
             candidate: "as it grew".to_owned(),
             replication: 1,
-            keeps_hours: false,
+            openings: Vec::new(),
             end_s: figure,
             ..timeline(&SMALL)
         };

@@ -181,15 +181,10 @@ impl CellFormat {
         match self.rounded(value) {
             0.0 if value > 0.0 && self.decimals == 0 => format!("<1{after}"),
             0.0 if value > 0.0 => format!("<0.1{after}"),
-            rounded => format!("{}{after}", self.sum(rounded)),
-        }
-    }
-
-    /// A figure in the unit that is shown, such as a sum of those that are.
-    fn sum(self, shown: f64) -> String {
-        match self.is_large || shown >= CellFormat::LARGE * 10.0 {
-            true => short(shown),
-            false => fixed(shown, self.decimals),
+            rounded if self.is_large || rounded >= CellFormat::LARGE * 10.0 => {
+                format!("{}{after}", short(rounded))
+            }
+            rounded => format!("{}{after}", fixed(rounded, self.decimals)),
         }
     }
 }
@@ -217,7 +212,7 @@ fn body(title: &str, findings: &Findings, table: &FromTo, most: f64, canvas: &mu
         _ => "Metres",
     };
     let mut notes = format!(
-        "{long} walked and, below them, trips (×) for {}, {}; rows from, columns to. Sums are of the figures shown.",
+        "{long} walked and, below them, trips (×) for {}, {}; rows from, columns to. Figures are rounded one by one.",
         orders(findings),
         played(findings)
     );
@@ -350,7 +345,8 @@ fn level_heads(places: &[String], cell: f64) -> Option<Vec<Vec<String>>> {
     heads.collect()
 }
 
-/// Writes what each row and each column comes to, and all of them: the sums of what is shown.
+/// Writes what each row and each column comes to, and all of them: sums of what was walked, rounded once, so that the
+/// whole is the figure that other charts and the answer say.
 fn sums(
     canvas: &mut Canvas,
     table: &FromTo,
@@ -370,8 +366,7 @@ fn sums(
         ),
     ] {
         let sum = |cells: &mut dyn Iterator<Item = (usize, usize)>| {
-            let shown = cells.map(|(row, column)| format.rounded(values[row][column]));
-            format!("{}{}", format.sum(shown.sum()), format.after)
+            format.written(cells.map(|(row, column)| values[row][column]).sum())
         };
         for index in all.clone() {
             let middle = whole.y + ROW * (index as f64 + 0.5) + aside;

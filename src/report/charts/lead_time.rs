@@ -28,6 +28,9 @@ const LEFT: f64 = 56.0;
 const SHARES: [f64; 6] = [0.0, 0.25, MEDIAN, 0.75, LATE, 1.0];
 const MEDIAN: f64 = 0.5;
 const LATE: f64 = 0.9;
+/// An axis ends where so many orders of every curve are done, if it would be more than so many times as long to the last.
+const SHOWN: f64 = 0.995;
+const FAR: f64 = 1.5;
 /// Names stand beside their curves at one of these shares.
 const NAMED_AT: [f64; 9] = [0.7, 0.3, 0.6, 0.4, 0.8, 0.2, 0.96, 0.12, 0.05];
 
@@ -84,6 +87,9 @@ fn body(chart: &Chart, findings: &Findings, panels: &[ProjectCurves], canvas: &m
     if axes.iter().any(|(axis, _)| axis.is_cut()) {
         notes += " The axis does not begin at 0.";
     }
+    if panels.iter().any(|panel| panel.last() < panel.longest()) {
+        notes += " Fewer than 1 order in 200 takes longer than the axis shows; the longest is in the table.";
+    }
     let mut y = heading(canvas, chart.title, &findings.title, &notes) + 6.0;
     canvas.header_ends(y - 6.0);
     for (panel, (axis, unit)) in panels.iter().zip(axes) {
@@ -107,17 +113,32 @@ fn body(chart: &Chart, findings: &Findings, panels: &[ProjectCurves], canvas: &m
 }
 
 impl ProjectCurves<'_> {
+    /// The longest time of all orders in seconds.
+    fn longest(&self) -> f64 {
+        let times = self.curves.iter();
+        let longest = times.filter_map(|(_, times)| times.maximum()).max();
+        longest.unwrap_or(0) as f64 / MICROS
+    }
+
+    /// The longest time that is drawn, in seconds: a few very late orders must not press all others together.
+    fn last(&self) -> f64 {
+        let times = self.curves.iter();
+        let shown = times.filter_map(|(_, times)| times.quantile(SHOWN)).max();
+        let (shown, longest) = (shown.unwrap_or(0) as f64 / MICROS, self.longest());
+        if longest > FAR * shown {
+            shown
+        } else {
+            longest
+        }
+    }
+
     fn axis(&self) -> (FigureAxis, Shown) {
         let times = || self.curves.iter().map(|(_, times)| times);
         let least = times()
             .filter_map(|times| times.minimum())
             .min()
             .unwrap_or(0);
-        let most = times()
-            .filter_map(|times| times.maximum())
-            .max()
-            .unwrap_or(0);
-        let (least, most) = (least as f64 / MICROS, most as f64 / MICROS);
+        let (least, most) = (least as f64 / MICROS, self.last());
         let unit = time_unit(most);
         (FigureAxis::from(least, most, unit), unit)
     }
@@ -129,12 +150,7 @@ impl ProjectCurves<'_> {
                 area.y + area.height * (1.0 - share),
             )
         };
-        let most = self
-            .curves
-            .iter()
-            .filter_map(|(_, times)| times.maximum())
-            .max();
-        let most = most.unwrap_or(0) as f64 / MICROS;
+        let most = self.last();
         let curves: Vec<Curve> = (self.curves.iter().enumerate())
             .map(|(index, (_, times))| {
                 let (colour, dashes) = stroke(index);
@@ -308,9 +324,12 @@ fn curve(times: &Histogram, most: f64) -> Vec<Place> {
         before = share;
         corners.push((seconds, before));
     }
-    if count > 0 {
-        // To the end of the axis, which is a little beyond the last order if it does not begin at 0.
-        corners.push((most * 2.0, before));
+    // To the end of the axis, which is a little beyond the last order if it does not begin at 0.
+    let shown = corners.iter().take_while(|(seconds, _)| *seconds <= most);
+    let shown = shown.count();
+    if let Some(&(_, share)) = corners[..shown].last() {
+        corners.truncate(shown);
+        corners.push((most * 2.0, share));
     }
     corners
 }

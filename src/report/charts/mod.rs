@@ -15,6 +15,7 @@ mod font_advances;
 mod frame;
 mod from_to;
 mod labels;
+mod lanes;
 pub mod layout;
 mod lead_time;
 mod legs;

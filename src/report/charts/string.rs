@@ -6,6 +6,7 @@
 use super::canvas::{Area, Canvas};
 use super::floor;
 use super::frame::{Sign, heading, orders, played, signs_in};
+use super::lanes::{Band, lanes};
 use super::layout::{Layout, WalkedPath};
 use super::meaning::{CARRYING, EMPTY_HANDED};
 use super::panels::{PanelRoom, Panels};
@@ -72,13 +73,15 @@ pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
 pub fn over_floor(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, trip: TripWidths) {
     let mut ways = Strings::all(layout);
     ways.sort_by(|a, b| b.trips().total_cmp(&a.trips()));
+    let bands: Vec<Band> = ways.iter().map(|way| way.band(sheet, trip)).collect();
+    let lanes = lanes(&bands);
     // Loads lie above all empty walks.
     for is_loaded in [false, true] {
-        for way in &ways {
+        for (way, &lane) in ways.iter().zip(&lanes) {
             let (id, words) = way.named(layout, is_loaded);
             let id = format!("{}{id}", sheet.id);
             canvas.group("walk", (Some(id), Some(words)), |canvas| {
-                way.draw(canvas, sheet, trip, is_loaded);
+                way.draw(canvas, sheet, trip, (is_loaded, lane));
             });
         }
     }
@@ -87,7 +90,7 @@ pub fn over_floor(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, trip: Tri
 }
 
 fn walked(found: &CandidateFindings, units: Units) -> String {
-    let walked = length_unit(units).estimate(&found.walking);
+    let walked = length_unit(units).brief(&found.walking);
     format!("{walked} walked")
 }
 
@@ -155,15 +158,38 @@ impl<'a> Strings<'a> {
         self.empty.trips + self.loaded.trips
     }
 
-    /// Draws one of its lines, which lie side by side.
-    fn draw(&self, canvas: &mut Canvas, sheet: &Sheet, trip: TripWidths, loads: bool) {
+    /// The widths of its line with loads, of the one without, and of both side by side.
+    fn widths(&self, trip: TripWidths) -> (f64, f64, f64) {
         let loaded = trip.width(self.loaded.trips, true);
         let empty = trip.width(self.empty.trips, false);
         let both = loaded > 0.0 && empty > 0.0;
-        let whole = loaded + empty + if both { GAP } else { 0.0 };
+        (loaded, empty, loaded + empty + if both { GAP } else { 0.0 })
+    }
+
+    /// What is kept free for both lines: along the way of the wider one, where loads are led another way.
+    fn band(&self, sheet: &Sheet, trip: TripWidths) -> Band {
+        let (loaded, empty, width) = self.widths(trip);
+        let line = if loaded >= empty {
+            &self.loaded
+        } else {
+            &self.empty
+        };
+        let points = line.points.iter().map(|point| sheet.at(**point)).collect();
+        Band { points, width }
+    }
+
+    /// Draws one of its lines, which lie side by side, to the right of the way by `lane`.
+    fn draw(
+        &self,
+        canvas: &mut Canvas,
+        sheet: &Sheet,
+        trip: TripWidths,
+        (loads, lane): (bool, f64),
+    ) {
+        let (loaded, empty, whole) = self.widths(trip);
         let lines = [
-            (&self.loaded, loaded, (loaded - whole) / 2.0, true),
-            (&self.empty, empty, (whole - empty) / 2.0, false),
+            (&self.loaded, loaded, lane + (loaded - whole) / 2.0, true),
+            (&self.empty, empty, lane + (whole - empty) / 2.0, false),
         ];
         let lines = lines
             .into_iter()

@@ -23,8 +23,8 @@ use crate::statistics::Estimate;
 const LINES: usize = 9;
 const LINE: f64 = 17.0;
 const ROW: f64 = 20.0;
-/// So many faults of a layout are written out.
-const FAULTS: usize = 4;
+/// So many faults of a layout are written out; of the others it is said how many there are.
+const FAULTS: usize = 12;
 const ROOM: PanelRoom = PanelRoom {
     across: 3,
     highest: (0.36, 0.5),
@@ -231,12 +231,12 @@ fn rows(found: &CandidateFindings, subject: &Subject) -> Vec<(String, [String; 4
 fn start_to_finish(lead_time: Option<&Estimate>) -> String {
     lead_time.map_or_else(
         || "none done".to_owned(),
-        |estimate| time_unit(estimate.mean).estimate(estimate),
+        |estimate| time_unit(estimate.mean).brief(estimate),
     )
 }
 
 fn figures(found: &CandidateFindings, subject: &Subject) -> [String; 4] {
-    let walked = length_unit(subject.findings.units).estimate(&found.walking);
+    let walked = length_unit(subject.findings.units).brief(&found.walking);
     let lead_time = match subject.findings.has_several_projects() {
         true => String::new(),
         false if found.overload.is_some() => GROWING.to_owned(),
@@ -271,11 +271,9 @@ fn faults(canvas: &mut Canvas, top: f64, layouts: &[Layout]) -> f64 {
     let room = canvas.inner();
     let mut told: Vec<&Layout> = Vec::new();
     for layout in layouts {
-        let faults: Vec<_> = (layout.findings.iter())
-            .filter(|finding| finding.is_fault)
-            .take(FAULTS)
-            .map(signs::Listed::Finding)
-            .collect();
+        let all = layout.findings.iter().filter(|finding| finding.is_fault);
+        let untold = all.clone().count().saturating_sub(FAULTS);
+        let faults: Vec<_> = all.take(FAULTS).map(signs::Listed::Finding).collect();
         let is_told = told.iter().any(|other| other.findings == layout.findings);
         if faults.is_empty() || is_told {
             continue;
@@ -295,6 +293,11 @@ fn faults(canvas: &mut Canvas, top: f64, layouts: &[Layout]) -> f64 {
             f64::INFINITY,
             &faults,
         ) + 6.0;
+        if untold > 0 {
+            let more = format!("{untold} more: see shopstride check.");
+            canvas.text(&more, (MARGIN, y + BODY / 2.0), room, Font::BODY);
+            y += BODY + 6.0;
+        }
         canvas.may_break(y - 2.0);
     }
     y

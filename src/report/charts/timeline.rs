@@ -8,12 +8,13 @@ use super::meaning::{
     SHIFTING, SOLE, TAKEN, WALKING, WORKING,
 };
 use super::plot::{AxisMarks, BELOW, plot};
-use super::style::{BODY, GRID, MARGIN};
+use super::style::{BODY, FAINT, GRID, MARGIN, SMALL, TEXT};
 use super::text::fit_apart;
 use super::timeline_bars::{Parts, ROW, Scale, strip};
 use super::{Chart, ChartSize, Picture, slug};
 use crate::experiment::{Activity, Findings, Timeline, TimelineKind, TimelineRow};
 use crate::report::figure::{number, time_unit};
+use crate::shop::WEEKDAYS;
 
 impl Activity {
     /// In the order of the legend.
@@ -60,6 +61,9 @@ impl Activity {
 const STRIP: &str = "Bottleneck";
 /// Room for the names at most.
 const NAMES: f64 = 190.0;
+
+/// Room above the bars for the days on which the shop is open.
+const DAYS: f64 = 16.0;
 
 /// So many parts of the first order are followed.
 const LOTS: usize = 12;
@@ -184,6 +188,12 @@ fn body(
     if more > 0 {
         notes.push_str(&format!(" {more} more parts are not drawn."));
     }
+    if !timeline.openings.is_empty() {
+        notes.push_str(
+            " An upright line is closing time, with the day that follows it; what goes on while the shop is shut, such \
+             as drying, takes no width.",
+        );
+    }
     let y = heading(canvas, title, &findings.title, &notes);
     let drawn = || {
         let rows = groups.iter().flat_map(|(_, rows)| rows.iter().copied());
@@ -212,6 +222,10 @@ fn body(
         .chain(groups.iter().map(|group| group.0))
         .chain([STRIP]);
     let names = names_width(names, Font::BODY.bold(true), NAMES);
+    let y = match timeline.openings.is_empty() {
+        true => y,
+        false => y + DAYS,
+    };
     let area = Area {
         x: MARGIN + names,
         y,
@@ -251,9 +265,9 @@ fn body(
         unit.sign
     ));
     let marks = AxisMarks {
-        figures: &match timeline.keeps_hours {
-            true => format!("{} of open time from the start", unit.sign),
-            false => format!("{} from the start", unit.sign),
+        figures: &match timeline.openings.is_empty() {
+            true => format!("{} from the start", unit.sign),
+            false => format!("{} of open time from the start", unit.sign),
         },
         rows: true,
         ..AxisMarks::default()
@@ -262,5 +276,38 @@ fn body(
     plot(canvas, area, (axis, RowAxis(rows)), marks, |plot| {
         parts.draw(plot)
     });
+    openings(canvas, area, timeline, end_s);
     y + area.height + BELOW + MARGIN / 2.0
+}
+
+/// A line at each closing time, and above them the days on which the shop is open, as far as they have room.
+fn openings(canvas: &mut Canvas, area: Area, timeline: &Timeline, end_s: f64) {
+    // Closer than this, lines are a grey area that says nothing.
+    const APART: f64 = 3.0;
+    let font = Font::BODY.size(SMALL).colour(FAINT);
+    let at = |seconds: f64| area.x + area.width * (seconds / end_s).clamp(0.0, 1.0);
+    let begins: Vec<(f64, u32)> = (timeline.openings.iter())
+        .filter(|opening| opening.from_s < end_s)
+        .map(|opening| (at(opening.from_s), opening.weekday))
+        .collect();
+    if begins.windows(2).any(|two| two[1].0 - two[0].0 < APART) {
+        return;
+    }
+    let mut free = area.x;
+    for &(x, weekday) in &begins {
+        if x > area.x {
+            canvas.line(
+                (x, area.y - DAYS + 2.0),
+                (x, area.y + area.height),
+                TEXT,
+                0.6,
+            );
+        }
+        let day = WEEKDAYS[weekday as usize % WEEKDAYS.len()];
+        let wide = font.width(day);
+        if x + 3.0 >= free && x + 3.0 + wide <= area.x + area.width {
+            canvas.text(day, (x + 3.0, area.y - DAYS / 2.0), wide + 1.0, font);
+            free = x + wide + 9.0;
+        }
+    }
 }

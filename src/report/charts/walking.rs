@@ -74,7 +74,7 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     let figures: Vec<String> = findings
         .candidates
         .iter()
-        .map(|candidate| unit.estimate(&candidate.walking))
+        .map(|candidate| unit.brief(&candidate.walking))
         .collect();
     let room = figures
         .iter()

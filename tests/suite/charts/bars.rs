@@ -1,7 +1,8 @@
 //! Bars, curves and matrices are as large as their figures.
 
 use shopstride::experiment::{
-    Activity, Timeline, TimelineBar as Bar, TimelineKind as Kind, TimelineRow as Row,
+    Activity, Timeline, TimelineBar as Bar, TimelineKind as Kind, TimelineOpening as Opening,
+    TimelineRow as Row,
 };
 use shopstride::report::charts::scene::Area;
 use shopstride::report::charts::scene::paint::Colour;
@@ -143,10 +144,8 @@ fn lead_times_far_from_zero_fill_their_chart() {
 fn a_matrix_says_what_all_of_it_comes_to() {
     let found = findings(&SMALL);
     let matrix = drawing("from-to", &found, None);
-    // Of the figures as they are shown, so that they add up.
-    let all: f64 = (found.candidates[0].legs.iter())
-        .map(|leg| leg.metres.round())
-        .sum();
+    // Rounded once, so that it is what the other charts say.
+    let all: f64 = found.candidates[0].legs.iter().map(|leg| leg.metres).sum();
     let trips: f64 = found.candidates[0].legs.iter().map(|leg| leg.trips).sum();
     let find = |words: String| -> Vec<Area> {
         let texts = matrix.texts.iter().filter(|text| text.text == words);
@@ -177,7 +176,7 @@ fn timeline_bars_lie_where_they_belong() {
     let timeline = Timeline {
         candidate: "as it grew".to_owned(),
         replication: 1,
-        keeps_hours: false,
+        openings: Vec::new(),
         end_s: 1_000.0,
         rows: vec![Row {
             name: "Saw".to_string(),
@@ -197,6 +196,41 @@ fn timeline_bars_lie_where_they_belong() {
     assert!((half.x - quarter.x - half.width).abs() <= 2.0);
     // The two that overlap in time are above each other.
     assert!(tenth.y >= half.y + half.height - 1.0);
+}
+
+/// Three sessions of 400, 350 and 250 s: lines where the second and the third begin, and the day of each above the bars.
+#[test]
+fn a_timeline_shows_on_which_days_things_happen() {
+    let opening = |from_s, weekday| Opening { from_s, weekday };
+    let timeline = Timeline {
+        candidate: "as it grew".to_owned(),
+        replication: 1,
+        openings: vec![opening(0.0, 2), opening(400.0, 3), opening(750.0, 5)],
+        end_s: 1_000.0,
+        rows: vec![Row {
+            name: "Saw".to_string(),
+            kind: Kind::Station,
+            bars: vec![Bar {
+                from_s: 0.0,
+                to_s: 1_000.0,
+                what: Activity::Running,
+            }],
+        }],
+    };
+    let drawn = drawing("timeline", &findings(&SMALL), Some(&timeline));
+    drawn.check("timeline");
+    let bar = drawn.bars(WORKING).into_iter();
+    let bar = bar.max_by(|a, b| a.width.total_cmp(&b.width)).unwrap();
+    for (day, share) in [("wed", 0.0), ("thu", 0.4), ("sat", 0.75)] {
+        let text = drawn.texts.iter().find(|text| text.text == day);
+        let place = place_of(text.unwrap_or_else(|| panic!("no {day}")));
+        assert!(
+            (place.x - 3.0 - bar.x - share * bar.width).abs() < 1.5,
+            "{day}"
+        );
+        assert!(place.y + place.height <= bar.y, "{day}");
+    }
+    drawn.expect("min of open time from the start", "timeline");
 }
 
 #[test]
@@ -223,7 +257,7 @@ fn very_many_bars_make_no_very_large_file() {
     let timeline = Timeline {
         candidate: "as it grew".to_owned(),
         replication: 1,
-        keeps_hours: false,
+        openings: Vec::new(),
         end_s: 200_000.0,
         rows: vec![Row {
             name: "Saw".to_string(),

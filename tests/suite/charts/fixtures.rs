@@ -417,7 +417,7 @@ pub fn timeline(size: &Size) -> Timeline {
     Timeline {
         candidate: "as it grew".to_owned(),
         replication: 1,
-        keeps_hours: false,
+        openings: Vec::new(),
         end_s: 28_800.0,
         rows,
     }

@@ -289,7 +289,7 @@ fn marked() -> Timeline {
     Timeline {
         candidate: "as it grew".to_owned(),
         replication: 1,
-        keeps_hours: false,
+        openings: Vec::new(),
         end_s: 1_000.0,
         rows: vec![
             row("Saw", Kind::Station, &[bar(0.0, 600.0, Activity::Running)]),

@@ -1,6 +1,7 @@
 //! The sheet that answers first, and pages of one shape.
 
 use shopstride::report::Line;
+use shopstride::report::charts::layout::DrawnFinding;
 use shopstride::report::charts::scene::{Area, Outline, SceneItem};
 use shopstride::report::charts::{self, ALL, ChartSize, PageShape, Picture, Subject};
 
@@ -95,6 +96,34 @@ fn answers_end(drawing: &Drawing, lines: &[&Line]) -> f64 {
     texts
         .map(|text| place(text).y + place(text).height)
         .fold(0.0, f64::max)
+}
+
+/// As many as a layout may have before they are only counted, and three more.
+#[test]
+fn no_fault_is_left_out_without_a_word() {
+    let found = findings(&SMALL);
+    let mut layouts = floors::layouts(&found);
+    let fault = layouts[0].findings[0].clone();
+    layouts[0].findings = (1..=15)
+        .map(|number| DrawnFinding {
+            number,
+            is_fault: true,
+            short: format!("fault {number} of this layout"),
+            ..fault.clone()
+        })
+        .collect();
+    let subject = Subject {
+        findings: &found,
+        answer: &[],
+        timelines: &[],
+        layouts: &layouts,
+    };
+    let chart = ALL.iter().find(|chart| chart.stem == "summary").unwrap();
+    let drawing = Drawing::of(&charts::pictures(chart, &subject, 1.0)[0]);
+    for number in 1..=12 {
+        drawing.expect(&format!("Fault {number} of this layout"), "summary");
+    }
+    drawing.expect("3 more: see shopstride check.", "summary");
 }
 
 #[test]

@@ -1,0 +1,173 @@
+//! Lines that run along each other, laid side by side.
+
+/// Lines at less than this angle, as its sine, run along each other.
+const ALONG: f64 = 0.05;
+/// So long a stretch in common is seen, in units of the picture.
+const COMMON: f64 = 10.0;
+/// A line hides another one if they have this share of the shorter one in common. Less is left as it is: a line that is
+/// moved aside ends beside the place to which it leads.
+const HIDDEN: f64 = 0.5;
+/// How far apart the lanes are that are tried, and how far out they reach: a line must not leave the way it stands for.
+const STEP: f64 = 1.5;
+const STEPS: i32 = 8;
+/// Between two lines.
+const GAP: f64 = 1.0;
+
+type LanePoint = (f64, f64);
+
+/// A line and all that is drawn along it.
+pub struct Band {
+    pub points: Vec<LanePoint>,
+    pub width: f64,
+}
+
+impl Band {
+    fn length(&self) -> f64 {
+        let steps = self.points.windows(2);
+        steps
+            .map(|ends| (ends[1].0 - ends[0].0).hypot(ends[1].1 - ends[0].1))
+            .sum()
+    }
+}
+
+/// How far each line is moved to the right of its direction so that it covers none of those before it where both run
+/// along each other; 0 for one that finds no room.
+pub fn lanes(bands: &[Band]) -> Vec<f64> {
+    let mut asides: Vec<f64> = Vec::with_capacity(bands.len());
+    for (index, band) in bands.iter().enumerate() {
+        let beside: Vec<Beside> = (bands[..index].iter().zip(&asides))
+            .flat_map(|(other, &aside)| Beside::all(band, other, aside))
+            .collect();
+        let tried = (0..=STEPS).flat_map(|step| [f64::from(step) * STEP, f64::from(-step) * STEP]);
+        let free = |aside: &f64| beside.iter().all(|other| !other.is_covered(*aside));
+        asides.push(tried.into_iter().find(free).unwrap_or(0.0));
+    }
+    asides
+}
+
+/// A stretch along which another line runs.
+struct Beside {
+    /// The middle of the other one, to the right of this line as it is without being moved.
+    at: f64,
+    /// How far apart their middles must be.
+    apart: f64,
+}
+
+impl Beside {
+    /// The stretches along which another line would be hidden, or hide this one.
+    fn all(band: &Band, other: &Band, aside: f64) -> Vec<Beside> {
+        let apart = (band.width + other.width) / 2.0 + GAP;
+        let (mut all, mut common) = (Vec::new(), 0.0);
+        for own in band.points.windows(2) {
+            for its in other.points.windows(2) {
+                if let Some((at, length)) = in_common((own[0], own[1]), (its[0], its[1]), aside) {
+                    all.push(Beside { at, apart });
+                    common += length;
+                }
+            }
+        }
+        match common < HIDDEN * band.length().min(other.length()) {
+            true => Vec::new(),
+            false => all,
+        }
+    }
+
+    fn is_covered(&self, aside: f64) -> bool {
+        (self.at - aside).abs() < self.apart - 1e-9
+    }
+}
+
+/// How far to the right of a stretch another one lies that is moved aside, and how long they run along each other, if they
+/// do.
+fn in_common(
+    own: (LanePoint, LanePoint),
+    its: (LanePoint, LanePoint),
+    aside: f64,
+) -> Option<(f64, f64)> {
+    let between = |from: LanePoint, to: LanePoint| (to.0 - from.0, to.1 - from.1);
+    let dot = |a: LanePoint, b: LanePoint| a.0 * b.0 + a.1 * b.1;
+    let (along, its_along) = (between(own.0, own.1), between(its.0, its.1));
+    let (length, its_length) = (along.0.hypot(along.1), its_along.0.hypot(its_along.1));
+    if length < COMMON || its_length < COMMON {
+        return None;
+    }
+    let unit = (along.0 / length, along.1 / length);
+    let right = (-unit.1, unit.0);
+    if (dot(its_along, right) / its_length).abs() > ALONG {
+        return None;
+    }
+    let [from, to] = [its.0, its.1].map(|end| {
+        let end = between(own.0, end);
+        (dot(end, unit), dot(end, right))
+    });
+    let (low, high) = (from.0.min(to.0).max(0.0), from.0.max(to.0).min(length));
+    if high - low < COMMON {
+        return None;
+    }
+    let share = ((low + high) / 2.0 - from.0) / (to.0 - from.0);
+    let same_way = if to.0 > from.0 { 1.0 } else { -1.0 };
+    Some((
+        from.1 + share * (to.1 - from.1) + same_way * aside,
+        high - low,
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn band(points: &[LanePoint], width: f64) -> Band {
+        Band {
+            points: points.to_vec(),
+            width,
+        }
+    }
+
+    /// Whether two lines that are drawn at these places cover each other, measured at one place along both.
+    fn covers(one: (f64, f64), other: (f64, f64)) -> bool {
+        (one.0 - other.0).abs() < (one.1 + other.1) / 2.0
+    }
+
+    #[test]
+    fn lines_along_each_other_lie_side_by_side() {
+        let bands = [
+            band(&[(0.0, 0.0), (100.0, 0.0)], 8.0),
+            // The same way back, so that its right is the left of the first.
+            band(&[(90.0, 0.0), (20.0, 0.0)], 4.0),
+            band(&[(10.0, 0.0), (60.0, 0.0)], 2.0),
+        ];
+        let asides = lanes(&bands);
+        assert_eq!(asides[0], 0.0);
+        // Below the line of y = 0, as the picture has it.
+        let at = [asides[0], -asides[1], asides[2]];
+        for (one, other) in [(0, 1), (0, 2), (1, 2)] {
+            let [a, b] = [one, other].map(|index| (at[index], bands[index].width));
+            assert!(!covers(a, b), "{one} and {other} at {at:?}");
+        }
+    }
+
+    #[test]
+    fn lines_that_cross_or_follow_each_other_stay_where_they_are() {
+        let bands = [
+            band(&[(0.0, 0.0), (100.0, 0.0)], 8.0),
+            band(&[(50.0, -50.0), (50.0, 50.0)], 8.0),
+            band(&[(100.0, 0.0), (200.0, 0.0)], 8.0),
+            // Along a third of the first only.
+            band(&[(70.0, 0.0), (100.0, 0.0), (100.0, 90.0)], 8.0),
+        ];
+        assert_eq!(lanes(&bands), [0.0; 4]);
+    }
+
+    #[test]
+    fn a_line_without_room_stays_on_its_way() {
+        let way = [(0.0, 0.0), (100.0, 0.0)];
+        let bands: Vec<Band> = (0..12).map(|_| band(&way, 9.0)).collect();
+        let asides = lanes(&bands);
+        assert!(
+            asides
+                .iter()
+                .all(|aside| aside.abs() <= STEP * f64::from(STEPS))
+        );
+        assert_eq!(asides.last(), Some(&0.0));
+    }
+}
