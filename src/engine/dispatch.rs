@@ -35,15 +35,16 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             self.let_take_turn();
             return;
         }
-        if !S::PLAIN && self.prepared.wear.count > 0 {
+        if S::STOPS && self.prepared.wear.count > 0 {
             self.decide_one_by_one();
             return;
         }
         if !self.state.unmanned_waiting.is_empty() {
             self.start_unmanned();
         }
-        let nothing_else =
-            S::PLAIN || self.state.delivery_places.is_empty() && self.state.take_offs.is_empty();
+        let nothing_else = S::PLAIN
+            || self.state.delivery_places.is_empty()
+                && (!S::STOPS || self.state.take_offs.is_empty());
         let waiting = !self.state.manned_waiting.is_empty() || !nothing_else;
         if waiting && !self.state.idle.is_empty() {
             self.let_people_choose();
@@ -166,7 +167,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         // What needs nobody needs somebody where upkeep falls due.
         let queues = match person {
             None => unmanned.iter().chain(&[]),
-            Some(_) if !S::PLAIN && prepared.has_upkeep[station] => manned.iter().chain(unmanned),
+            Some(_) if S::STOPS && prepared.has_upkeep[station] => manned.iter().chain(unmanned),
             Some(_) => manned.iter().chain(&[]),
         };
         let mut best: Option<(Rank, u32)> = None;
@@ -184,7 +185,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 continue;
             }
             let lots = &self.state.lots;
-            let head = match kind.lots_differ || S::HOURS && !kind.pausable {
+            let head = match S::STOPS && kind.lots_differ || S::HOURS && !kind.pausable {
                 true => self.first_that_may_begin(queue, person),
                 false => {
                     self.state.queues[queue].peek_current(|lot, stamp| lots[lot].stamp == stamp)
@@ -301,7 +302,10 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             return best;
         }
         let best = self.best_delivery(person, best);
-        self.best_take_off(person, best)
+        match S::STOPS {
+            true => self.best_take_off(person, best),
+            false => best,
+        }
     }
 
     /// The best delivery, if it is better than what else there is.

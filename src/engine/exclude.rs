@@ -12,11 +12,14 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// Whether nothing goes on that would have to be over first.
     pub(super) fn goes_together(&self, slots: &[HeldSlot]) -> bool {
         let held = &self.state.slots;
-        (slots.iter()).all(|slot| held[slot.sees as usize] < slot.fewer_than)
+        !S::STOPS || (slots.iter()).all(|slot| held[slot.sees as usize] < slot.fewer_than)
     }
 
     /// Takes the slots of work that ends at a moment and has cured at another.
     pub(super) fn hold_slots(&mut self, choice: &PreparedChoice, ends: Moment, cured: Moment) {
+        if !S::STOPS {
+            return;
+        }
         for &HeldSlot { slot, until, .. } in &choice.slots {
             self.state.slots[slot as usize] += 1;
             let until = match until {

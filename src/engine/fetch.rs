@@ -64,7 +64,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         } else if lot.place != here {
             let mut cart = self.seize_cart(slot, here, carrier);
             self.bring(lot, choice.carry, carrier, here, &mut cart);
-            if !S::PLAIN && carrier.is_told {
+            if S::STOPS && carrier.is_told {
                 self.note_pick_up(slot, lot.place, here, carrier.picked_up);
             }
             self.release_cart(cart, carrier);
@@ -176,7 +176,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     pub(super) fn carry(&mut self, carrier: &mut Carrier, to: PlaceId) {
         let prepared = self.prepared;
         self.handle_load(carrier, Handling::PickUp, prepared.pick_up);
-        if !S::PLAIN {
+        if S::STOPS {
             carrier.picked_up = carrier.time;
         }
         self.walk(carrier, Manner::Carrying, to);

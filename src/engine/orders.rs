@@ -319,8 +319,10 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             if let Some(last) = last {
                 self.takes_over(lot, last);
             }
-            let inputs: Vec<u32> = self.inputs_of(lot).collect();
-            inputs.into_iter().for_each(|input| self.leave(input));
+            if S::STOPS {
+                let inputs: Vec<u32> = self.inputs_of(lot).collect();
+                inputs.into_iter().for_each(|input| self.leave(input));
+            }
             self.use_up_inputs(lot);
         } else {
             self.state.lots[lot].unassembled = true;
@@ -395,7 +397,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         });
         self.state.orders.give_back(slot);
         self.state.orders_open -= 1;
-        if !S::PLAIN {
+        if S::STOPS {
             self.state.last_done = done;
         }
         if let Arrivals::InProgress { .. } = self.prepared.shop.orders[line].arrivals {

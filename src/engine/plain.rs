@@ -32,6 +32,16 @@ impl PreparedShop<'_> {
             choice.is_simple = is_simple[choice.station.index()];
         }
         let shop = self.shop;
+        // Little room, setups by what was before, upkeep, clamps that somebody takes off, work that must not go on beside
+        // other work, and lots that need more gear than others.
+        self.has_stops = self.has_little_room
+            || (shop.stations.iter())
+                .any(|station| !station.setup_from.is_empty() || !station.upkeep.is_empty())
+            || self
+                .choices
+                .iter()
+                .any(|choice| choice.takes_off || !choice.slots.is_empty())
+            || self.queues.iter().any(|queue| queue.lots_differ);
         self.is_plain = shop.handling.carts.is_none()
             && (shop.stations.iter()).all(|station| station.setup_from.is_empty())
             && !self.has_little_room

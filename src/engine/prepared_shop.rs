@@ -51,6 +51,8 @@ pub struct PreparedShop<'a> {
     pub(super) may_not_fit: bool,
     /// Whether any station has room for so many finished lots only.
     pub(super) has_little_room: bool,
+    /// Whether work is stopped by more than the night, see `plain.rs`.
+    pub(super) has_stops: bool,
     /// Where it is counted what stations wear.
     pub(super) wear: WearPlaces,
     /// Whether upkeep may fall due at each station.
@@ -207,10 +209,9 @@ impl<'a> PreparedShop<'a> {
             is_plain_queue: Vec::new(),
             may_not_fit: false,
             wear: WearPlaces::new(shop),
-            has_upkeep: (shop.stations.iter())
-                .map(|station| !station.upkeep.is_empty())
-                .collect(),
+            has_upkeep: Vec::from_iter(shop.stations.iter().map(|of| !of.upkeep.is_empty())),
             has_little_room: (shop.stations.iter()).any(|station| station.set_down.is_some()),
+            has_stops: false,
             is_plain: false,
             is_small: shop.stations.len().max(shop.crew.len()) <= BitSet64::SIZE,
             oldest_first: shop.rules.queue == QueueRule::Fifo

@@ -9,7 +9,6 @@ use crate::units::{Moment, Time};
 
 /// The first one hears everything first.
 impl<A: Recorder, B: Recorder> Recorder for (A, B) {
-    #[inline(always)]
     fn task(&mut self, job: &Job, now: Time) {
         self.0.task(job, now);
         self.1.task(job, now);
@@ -80,7 +79,6 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.1.put_aside(job, now);
     }
 
-    #[inline(always)]
     fn told(&mut self) {
         self.0.told();
         self.1.told();

@@ -19,7 +19,7 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
     /// Whether any station has room for so many lots only.
     #[inline(always)]
     pub(super) fn has_little_room(&self) -> bool {
-        !S::PLAIN && self.prepared.has_little_room
+        S::STOPS && self.prepared.has_little_room
     }
 
     fn lying(&self, lot: u32) -> Lying {
@@ -160,10 +160,14 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
 
     /// When things that are brought for some work leave the place where they lay: when the last of them was picked up, as
     /// has been noted, or else when the work begins.
+    #[inline(always)]
     pub(super) fn plan_pick_ups(&mut self, lot: u32, begins: Time) {
-        if !self.has_little_room() {
-            return;
+        if self.has_little_room() {
+            self.plan_noted_pick_ups(lot, begins);
         }
+    }
+
+    fn plan_noted_pick_ups(&mut self, lot: u32, begins: Time) {
         let picked_up = std::mem::take(&mut self.state.picked_up);
         for thing in self.things(lot) {
             let noted = picked_up.iter().find(|(other, _)| *other == thing);
@@ -250,6 +254,7 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
     }
 
     /// The last of a lot is picked up, unless that has been seen to: a task that takes no time ends first.
+    #[inline(always)]
     pub(super) fn picked_up(&mut self, lot: u32) {
         if self.has_little_room() && std::mem::take(&mut self.lying_mut(lot).is_fetched) {
             self.leave(lot);

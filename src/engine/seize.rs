@@ -117,13 +117,13 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         let now = &mut self.state.stations[choice.station.index()];
         now.free.remove(unit);
         now.units[unit].set_to = Some(choice.set_to);
-        if !S::PLAIN {
+        if S::STOPS {
             now.units[unit].last_choice = choice.number;
         }
         if now.free.is_empty() {
             self.state.free_stations.remove(choice.station.index());
         }
-        if !S::PLAIN && choice.has_little_room {
+        if S::STOPS && choice.has_little_room {
             self.take_own_unit(lot, choice.station, unit as u32);
         }
         (unit as u32, setup)
@@ -138,7 +138,7 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         if choice.is_simple {
             return (0, None);
         }
-        if !S::PLAIN && choice.has_little_room {
+        if S::STOPS && choice.has_little_room {
             let unit = self.unit_free_or_own(lot, choice);
             return (unit, self.setup_at(unit, choice));
         }
@@ -183,7 +183,7 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         let unit_now = &self.state.stations[choice.station.index()].units[unit];
         match unit_now.set_to == Some(choice.set_to) {
             true => None,
-            false if S::PLAIN || unit_now.set_to.is_none() => choice.work.setup.as_ref(),
+            false if !S::STOPS || unit_now.set_to.is_none() => choice.work.setup.as_ref(),
             false => self.setup_after(unit_now.last_choice, choice),
         }
     }

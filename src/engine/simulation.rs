@@ -9,7 +9,8 @@ use super::prepared::Prepared;
 use super::prepared_shop::PreparedShop;
 use super::recorder::Recorder;
 use super::specialization::{
-    AllFeatures, AlwaysOpen, OpenInSessions, OpeningHours, Plain, SinglePersonFifo, Specialization,
+    AllFeatures, AllStops, AlwaysOpen, NoStops, OpenInSessions, OpeningHours, Plain,
+    SinglePersonFifo, Specialization,
 };
 use super::state::State;
 use super::stuck::Stuck;
@@ -80,8 +81,10 @@ fn simulate_on<R: Recorder, H: OpeningHours>(
         play::<R, Plain<BitSet64, H>>(small, prepared, run, recorder)
     } else if prepared.is_plain {
         play::<R, Plain<BitSet, H>>(large, prepared, run, recorder)
+    } else if prepared.shop.has_stops {
+        play::<R, AllFeatures<H, AllStops>>(large, prepared, run, recorder)
     } else {
-        play::<R, AllFeatures<H>>(large, prepared, run, recorder)
+        play::<R, AllFeatures<H, NoStops>>(large, prepared, run, recorder)
     }
 }
 
@@ -193,9 +196,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             return Err(self.stuck(false));
         }
         // What is still tacky does not matter any more.
-        let end = self.until.unwrap_or(match S::PLAIN {
-            true => self.state.now,
-            false => self.state.last_done,
+        let end = self.until.unwrap_or(match S::STOPS {
+            false => self.state.now,
+            true => self.state.last_done,
         });
         let time = self.time_of(end);
         self.recorder.end(time, end);

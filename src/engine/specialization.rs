@@ -2,7 +2,8 @@
 //!
 //! The procedure is written once, for every shop. Most of what it asks (is there a cart, is this an assembly, does
 //! anything cure?) has the same answer all through a run, so it is compiled once for any shop, and again for
-//! plain ones with those questions answered beforehand; and each of these once more for shops that keep hours.
+//! plain ones with those questions answered beforehand; the others once more for those in which work is stopped by more
+//! than the night; and each of these once more for shops that keep hours.
 
 use std::marker::PhantomData;
 
@@ -15,6 +16,9 @@ pub(super) trait Specialization {
     const IN_TURN: bool;
     /// Whether the shop is shut at times.
     const HOURS: bool;
+    /// Whether it makes use of what stops work, see
+    /// [`PreparedShop::has_stops`](super::prepared_shop::PreparedShop::has_stops).
+    const STOPS: bool;
     /// A set of stations or people.
     type Set: Set;
 }
@@ -36,6 +40,24 @@ impl OpeningHours for OpenInSessions {
     const HOURS: bool = true;
 }
 
+/// Whether work is stopped by upkeep, little room, setups that depend on what was before, clamps that somebody takes off
+/// and work that must not go on beside it. It is compiled for both, so that other shops pay nothing for them.
+pub(super) trait Stops {
+    const STOPS: bool;
+}
+
+pub(super) struct NoStops;
+
+pub(super) struct AllStops;
+
+impl Stops for NoStops {
+    const STOPS: bool = false;
+}
+
+impl Stops for AllStops {
+    const STOPS: bool = true;
+}
+
 /// A shop of parts that one person works on at one station after the other, or that stations work on alone. Where there
 /// are few stations and people, a set of them is one word.
 pub(super) struct Plain<B, H>(PhantomData<(B, H)>);
@@ -43,13 +65,14 @@ pub(super) struct Plain<B, H>(PhantomData<(B, H)>);
 /// A plain shop in which one person does everything in the order in which it became ready.
 pub(super) struct SinglePersonFifo<H>(PhantomData<H>);
 
-/// Any shop.
-pub(super) struct AllFeatures<H>(PhantomData<H>);
+/// Any shop, or any without stops.
+pub(super) struct AllFeatures<H, X>(PhantomData<(H, X)>);
 
 impl<B: Set, H: OpeningHours> Specialization for Plain<B, H> {
     const PLAIN: bool = true;
     const IN_TURN: bool = false;
     const HOURS: bool = H::HOURS;
+    const STOPS: bool = false;
     type Set = B;
 }
 
@@ -57,13 +80,15 @@ impl<H: OpeningHours> Specialization for SinglePersonFifo<H> {
     const PLAIN: bool = true;
     const IN_TURN: bool = true;
     const HOURS: bool = H::HOURS;
+    const STOPS: bool = false;
     /// Not used: whoever is idle is alone, and all stations are free.
     type Set = BitSet64;
 }
 
-impl<H: OpeningHours> Specialization for AllFeatures<H> {
+impl<H: OpeningHours, X: Stops> Specialization for AllFeatures<H, X> {
     const PLAIN: bool = false;
     const IN_TURN: bool = false;
     const HOURS: bool = H::HOURS;
+    const STOPS: bool = X::STOPS;
     type Set = BitSet;
 }

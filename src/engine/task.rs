@@ -47,7 +47,7 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
 
         let (unit, setup) = self.seize_unit(slot, choice);
         self.seize_gear(work, lot.pieces);
-        let due = match !S::PLAIN && choice.has_upkeep {
+        let due = match S::STOPS && choice.has_upkeep {
             true => self.wear(choice, unit, &lot),
             false => Vec::new(),
         };
@@ -285,7 +285,7 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
     /// Somebody has to take off what the cure has tied up, or the operation is over.
     #[inline(always)]
     fn has_cured(&mut self, slot: u32, task: Task, choice: &PreparedChoice<'a>) {
-        if !S::PLAIN && choice.takes_off && self.state.lots[task.lot].pieces > 0 {
+        if S::STOPS && choice.takes_off && self.state.lots[task.lot].pieces > 0 {
             self.waits_to_be_taken_off(slot);
         } else {
             self.operation_ends(slot, task, choice);

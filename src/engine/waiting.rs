@@ -40,7 +40,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
             if alone {
                 self.state.unmanned_waiting.insert(station);
             }
-            if !alone || !S::PLAIN && choice.has_upkeep {
+            if !alone || S::STOPS && choice.has_upkeep {
                 self.state.manned_waiting.insert(station);
             }
             waiting.push(lot.rank(value), slot, lot.stamp);
@@ -162,7 +162,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
                     true => self.state.unmanned_waiting.remove(station),
                     false => self.state.manned_waiting.remove(station),
                 }
-                if !S::PLAIN && alone && !self.lots_wait_at(station, false) {
+                if S::STOPS && alone && !self.lots_wait_at(station, false) {
                     self.state.manned_waiting.remove(station);
                 }
             }
@@ -178,7 +178,7 @@ impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
         };
         let waits = |&queue: &usize| !self.state.queues[queue].is_empty();
         // What needs nobody needs somebody where upkeep falls due.
-        let may_need_somebody = !alone && !S::PLAIN && self.prepared.has_upkeep[station];
+        let may_need_somebody = !alone && S::STOPS && self.prepared.has_upkeep[station];
         of_station.iter().any(waits)
             || may_need_somebody && self.prepared.unmanned[station].iter().any(waits)
     }
