@@ -69,6 +69,7 @@ fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
         spoils: 0.0,
         along_width: false,
         length_cut: crate::units::Length::ZERO,
+        is_crosscut: false,
         bite: None,
     }
 }
@@ -171,6 +172,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
                 upkeep: Vec::new(),
                 set_down: None,
                 setup_from: Vec::new(),
+                widest: None,
             })
             .collect(),
         operations: (0..3).map(|number| format!("work {number}")).collect(),
@@ -237,6 +239,7 @@ fn spread(mut shop: Shop, stations: u32, apart: u32) -> Shop {
                 upkeep: Vec::new(),
                 set_down: None,
                 setup_from: Vec::new(),
+                widest: None,
             })
         })
         .collect();

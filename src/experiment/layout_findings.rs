@@ -8,6 +8,7 @@ use super::findings::{CandidateFindings, Findings, Leg};
 use super::leg_paths::{LegPath, leg_paths, widths};
 use super::legs::checked_in;
 use super::near_gaps::ways_on_foot;
+use super::possible_ways::possible_ways;
 use super::study::{Candidate, Study};
 use crate::floor::check::{FeedStrip, Scene, strips, tell};
 use crate::floor::{Finding, Plan, Site};
@@ -131,8 +132,10 @@ fn look(
     site: &Site<'_>,
     ways: &[LegPath],
 ) -> (Vec<Finding>, Vec<FeedStrip>) {
-    let walked = widths(candidate, ways);
-    let on_foot = ways_on_foot(plan, ways);
+    let possible = possible_ways(candidate, plan, ways);
+    let all: Vec<LegPath> = ways.iter().cloned().chain(possible).collect();
+    let walked = widths(candidate, &all);
+    let on_foot = ways_on_foot(plan, &all);
     let mut scene = Scene::new(site, plan, &walked);
     scene.ways = &on_foot;
     if let Some(paths) = &candidate.paths {

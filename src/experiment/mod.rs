@@ -18,6 +18,7 @@ mod legs;
 mod memory;
 mod near_gaps;
 mod overload;
+mod possible_ways;
 mod project_sums;
 mod quick_look;
 mod relief;

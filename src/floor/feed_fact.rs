@@ -2,13 +2,15 @@
 
 use super::Obstacle;
 use super::shift::Shift;
-use super::strips::{Fit, FreeRun};
+use super::strips::{Fit, FreeRun, LyingAcross};
 use crate::shop::{ItemId, OperationId, PlaceId, ProjectId, Size};
 
 /// What a station through which work is fed needs for its most demanding piece.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FeedFact {
     pub piece: FedPiece,
+    /// How the piece lies; where it slides sideways, to which side its end does.
+    pub lying: LyingAcross,
     pub fit: Fit,
     pub run_in: FreeRun,
     pub run_out: FreeRun,
@@ -58,6 +60,8 @@ pub struct FedPiece {
     pub item: ItemId,
     pub operation: OperationId,
     pub size: Size,
+    /// Whether it lies across and slides sideways past the cutter, which cuts its length.
+    pub is_across: bool,
 }
 
 /// What is wrong with how a piece is fed.
@@ -73,13 +77,15 @@ pub enum FeedHazard {
     },
     /// Narrower than so many metres.
     Narrow { piece: FedPiece, least: f64 },
+    /// Wider than so many metres.
+    Wide { piece: FedPiece, most: f64 },
     /// One pass takes so many metres off, more than so many.
     Deep {
         piece: FedPiece,
         bite: f64,
         most: f64,
     },
-    /// Carried only so many metres behind the cutter, less than half of its length.
+    /// Carried only so many metres behind the cutter, or beside it where it lies across: less than half of its length.
     Tips { piece: FedPiece, carried: f64 },
     /// The end of it hangs so many metres free behind the machine, and sags so many.
     Sags {

@@ -168,6 +168,8 @@ pub enum Fact {
     /// Nobody gets from one place to another.
     CutOff {
         body: f64,
+        /// Places to which nobody gets from there either, by the same way.
+        others: Vec<PlaceId>,
         /// The tightest place of the widest way; nothing if there is no way at all.
         choke: Option<(ChokePoint, Between)>,
     },
@@ -227,6 +229,7 @@ pub enum Fact {
     /// A side from which a station is reached is not free to walk along.
     ReachBlocked {
         side: Side,
+        seen: SeenSide,
         free: f64,
         body: f64,
         away: Shift,
@@ -234,6 +237,7 @@ pub enum Fact {
     /// A side with room, to which nobody gets.
     ReachCutOff {
         side: Side,
+        seen: SeenSide,
         width: f64,
         body: f64,
     },
@@ -268,6 +272,15 @@ pub enum Fact {
         ceiling: f64,
         others: usize,
     },
+}
+
+/// A side of a station as whoever stands at it sees it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SeenSide {
+    Front,
+    Behind,
+    Left,
+    Right,
 }
 
 /// A shift that gives somebody room to stand.

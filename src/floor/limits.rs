@@ -76,6 +76,9 @@ limits! {
     outfeed_walk, "outfeed walk", Length, 0.0,
         "room behind the end of a piece that has been fed through; 24 in where somebody walks there",
         COMMON;
+    planer_walk, "planer walk", Length, 24.0 * INCH_M,
+        "room behind the end of a board that has been fed through a planer, for whoever walks around to take it; it only says how long a board then is",
+        COMMON;
     side_clearance, "side clearance", Length, 2.0 * INCH_M,
         "room on each side of a piece that is fed through",
         COMMON;

@@ -11,6 +11,7 @@ mod evaluate;
 mod feed_fact;
 mod finding;
 mod foot_paths;
+mod free_place;
 mod handling;
 pub mod hauling;
 mod heights;
@@ -44,9 +45,10 @@ pub use evaluate::{Evaluation, Flow, FlowLeg, Placements, Pose, Prices, Score};
 pub use finding::{
     AccessFact, AccessHelp, Away, Between, Cargo, Direction, Fact, FedAtTable, FedPiece, FeedFact,
     FeedHazard, Finding, FindingLevel, FindingSubject, Grade, Held, Instead, Kickback, Lowered,
-    MassSource, Passage, RuleId, Shift, SpareOf, Spot,
+    MassSource, Passage, RuleId, SeenSide, Shift, SpareOf, Spot,
 };
 pub use foot_paths::FootPaths;
+pub use free_place::{roomy_floor, roomy_place};
 pub use handling::{IndoorVerdict, IndoorWay, Tightest, indoor_ways};
 pub use handling::{MachineVerdict, MachineWay, machine_ways};
 pub use heights::HeightRange;

@@ -202,7 +202,8 @@ fn fed(premises: Premises<'_>) -> Vec<Vec<FedPiece>> {
                     else {
                         continue;
                     };
-                    let size = match choice.work.along_width {
+                    let is_across = choice.work.is_crosscut;
+                    let size = match choice.work.along_width && !is_across {
                         true => Size {
                             length: size.width,
                             width: size.length,
@@ -211,7 +212,8 @@ fn fed(premises: Premises<'_>) -> Vec<Vec<FedPiece>> {
                         false => size,
                     };
                     // Thin pieces sag more.
-                    let same = |known: &FedPiece| known.size == size;
+                    let same =
+                        |known: &FedPiece| known.size == size && known.is_across == is_across;
                     let of_station = &mut fed[station.index()];
                     if !of_station.iter().any(same) {
                         of_station.push(FedPiece {
@@ -219,6 +221,7 @@ fn fed(premises: Premises<'_>) -> Vec<Vec<FedPiece>> {
                             item,
                             operation: choice.work.operation,
                             size,
+                            is_across,
                         });
                     }
                 }

@@ -2,8 +2,11 @@
 //!
 //! The cutter stands in the middle of the station. A piece of length L that is fed through needs, measured from the
 //! cutter, `max(m_in, L) + s_op` before it and `max(m_out, L) + s_off` behind it, where m is how far the body reaches
-//! and s the room to stand; the strip is as wide as the piece with some clearance on each side, or as the body.
+//! and s the room to stand; the strip is as wide as the piece with some clearance on each side, or as the body. Where
+//! whoever feeds it stands beside the station and walks along, as at a jointer, nobody needs room in line with the piece.
+//! A sheet at a saw lies beside the blade, with its whole width on one side of it.
 
+use super::access::INCH_M;
 use super::tolerance::IN_THE_WALL_M;
 use super::{Door, Limits, Obstacle, Placement, Point, Polygon, Room, SAME_POINT_M, Side, outward};
 
@@ -19,13 +22,77 @@ pub struct Allowances {
 }
 
 impl Allowances {
-    pub fn of(limits: &Limits) -> Allowances {
+    /// At a station that is fed from where one stands there.
+    pub fn at(placement: &Placement, limits: &Limits) -> Allowances {
         Allowances {
-            operator: limits.operator,
+            operator: match is_fed_from_beside(placement) {
+                true => 0.0,
+                false => limits.operator,
+            },
             outfeed: limits.outfeed_walk,
             side: limits.side_clearance,
         }
     }
+}
+
+/// Whether one stands beside a station to feed it, and not in line with the work. What may throw a piece back is fed from
+/// behind the piece, wherever one stands to set it up.
+fn is_fed_from_beside(placement: &Placement) -> bool {
+    let Some(side) = placement.feed.filter(|_| !placement.kickback) else {
+        return false;
+    };
+    let (toward, body) = (side.direction(), StationExtent::of(placement, side));
+    let along = toward.dot(placement.stand);
+    let aside = toward.cross(placement.stand).abs();
+    let is_at_its_side = aside > SAME_POINT_M && aside > body.across / 2.0 - SAME_POINT_M;
+    is_at_its_side && along > -body.before - SAME_POINT_M
+}
+
+/// A piece that is so wide and so long comes of a sheet, in metres: 24 in.
+pub const SHEETS_M: f64 = 24.0 * INCH_M;
+
+/// How a piece lies across the line of the cutter, as one looks the way the work goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LyingAcross {
+    InTheMiddle,
+    Left,
+    Right,
+}
+
+impl LyingAcross {
+    /// How a piece may lie that is fed through a station: at a saw a sheet lies beside the blade, on one side or the other,
+    /// since what is cut off is mostly narrower than what is left.
+    pub fn at(placement: &Placement, is_sheet: bool) -> &'static [LyingAcross] {
+        match placement.kickback && is_sheet {
+            true => &[LyingAcross::Left, LyingAcross::Right],
+            false => &[LyingAcross::InTheMiddle],
+        }
+    }
+
+    /// How far a strip reaches to the left and to the right of the cutter's line, in metres, for a piece of some width in
+    /// a body `across` wide.
+    pub fn reach(self, width: f64, across: f64, side: f64) -> [f64; 2] {
+        let (far, near) = ((width + side).max(across / 2.0), (across / 2.0).max(side));
+        match self {
+            LyingAcross::InTheMiddle => [(width / 2.0 + side).max(across / 2.0); 2],
+            LyingAcross::Left => [far, near],
+            LyingAcross::Right => [near, far],
+        }
+    }
+}
+
+/// The strips before a cutter and behind it, which reach so far to the left and to the right of its line, in metres.
+pub fn before_and_behind(at: Point, toward: Point, [left, right]: [f64; 2]) -> [Strip; 2] {
+    // A strip as wide on both sides begins at the cutter itself, to the last bit.
+    let from = match left == right {
+        true => at,
+        false => at + toward.left() * ((left - right) / 2.0),
+    };
+    [toward * -1.0, toward].map(|toward| Strip {
+        from,
+        toward,
+        width: left + right,
+    })
 }
 
 /// What a piece needs to be fed through, in metres from the cutter.
@@ -65,6 +132,15 @@ impl StationExtent {
             before: along / 2.0,
             behind: along / 2.0,
             across,
+        }
+    }
+
+    /// The same for a piece that lies across and slides sideways.
+    pub fn sideways(self) -> StationExtent {
+        StationExtent {
+            before: self.across / 2.0,
+            behind: self.across / 2.0,
+            across: 0.0,
         }
     }
 }

@@ -1,11 +1,12 @@
 //! What `shopstride explain` says.
 
 use super::glossary::GLOSSARY;
-use super::sentence::capital;
+use super::sentence::{capital, listed};
 use super::wrap::wrap;
 use crate::floor::check::RULES;
 use crate::random::KINDS;
 use crate::scenario::ExplainedKey;
+use crate::scenario::kinds::kinds;
 use crate::shop::{CHOICES, QUEUE_RULES, SWITCHES};
 
 const COLUMNS: usize = 80;
@@ -41,6 +42,12 @@ pub fn list(keys: &[ExplainedKey]) -> String {
     let answers = GLOSSARY.iter().map(|&(word, _)| word);
     let answers = answers.collect::<Vec<_>>().join(", ");
     text.push_str(&wrapped(&answers, "words of the answers: ", "    "));
+    let operations: Vec<&str> = operations().map(|(name, _)| name).collect();
+    text.push_str(&wrapped(
+        &operations.join(", "),
+        "operations of kinds: ",
+        "    ",
+    ));
     text.push('\n');
     text + &wrapped(
         "`shopstride explain density` says what one of them means, what it looks like in a file and where its default \
@@ -60,6 +67,17 @@ pub fn page(name: &str, keys: &[ExplainedKey]) -> Option<String> {
             part.push_str(&wrapped(source, "  source   ", "           "));
         }
         part.push_str(&indented(word.example.as_deref()));
+        parts.push(part);
+    }
+    for (operation, kinds) in operations().filter(|(operation, _)| *operation == name) {
+        let says = format!("{operation}: an operation, that is, work of which routes are made.");
+        let mut part = wrapped(&says, "", "");
+        let kinds = listed(&kinds, "and");
+        part.push_str(&wrapped(
+            &format!("These kinds do it: {kinds}. `shopstride kinds` shows what each does, and of one kind how long it usually takes."),
+            "  ",
+            "  ",
+        ));
         parts.push(part);
     }
     for (word, meaning) in GLOSSARY.iter().filter(|(word, _)| *word == name) {
@@ -102,6 +120,20 @@ fn indented(example: Option<&str>) -> String {
         true => lines,
         false => format!("\n{lines}"),
     }
+}
+
+/// The operations of kinds, each with the kinds that do it.
+fn operations() -> impl Iterator<Item = (&'static str, Vec<String>)> {
+    let mut all: Vec<(&'static str, Vec<String>)> = Vec::new();
+    for kind in kinds() {
+        for does in kind.does {
+            match all.iter_mut().find(|(name, _)| *name == does.name) {
+                Some((_, kinds)) => kinds.push(kind.name.to_owned()),
+                None => all.push((does.name, vec![kind.name.to_owned()])),
+            }
+        }
+    }
+    all.into_iter()
 }
 
 /// A word that is no key: the name of a rule or of a time that varies.
@@ -163,5 +195,6 @@ pub fn words() -> Vec<&'static str> {
     let of_rules = rules.iter().map(|word| word.name);
     of_rules
         .chain(GLOSSARY.iter().map(|&(word, _)| word))
+        .chain(operations().map(|(operation, _)| operation))
         .collect()
 }

@@ -39,6 +39,10 @@ pub const GLOSSARY: &[(&str, &str)] = &[
         "a station that waits for a person, parts or gear that are on the way to it; with running (teardown is part of it), setup, curing and idle that is all of its time, and, where a lot stays in it for want of room or until something is taken off, being blocked",
     ),
     (
+        "takes",
+        "in `check`: the longest board, and at saws the largest sheet, that passes a machine where it stands: as far as the floor before and behind the cutter is free, in a strip as wide as the piece, over whatever is low enough; a sheet lies beside the blade with its whole width on one side; behind a planer there is also said how long a board may be for somebody to walk around to take it",
+    ),
+    (
         "bottleneck",
         "what the flow of work is limited by; the busiest often is it but need not be, so `shopstride bottleneck` relieves one thing at a time and plays again",
     ),

@@ -233,6 +233,11 @@ pub static STATION: Keys = Keys {
             "how high above the floor the work lies or passes through; if nobody says so, it passes over nothing",
         ),
         key(
+            "widest",
+            Quantity(Dimension::Length),
+            "the widest piece that it takes: of a planer or a jointer its knives, of a miter saw its cut; if nobody says so, nothing is too wide",
+        ),
+        key(
             "bottom",
             Quantity(Dimension::Length),
             "of what hangs: how high above the floor it begins, so that something lower may stand below it; 0 by default",
@@ -358,7 +363,7 @@ const WORK: &[KeyDefinition] = &[
     key(
         "pausable",
         Flag,
-        "may stop at the end of a session; true by default; otherwise it is begun only where it ends before",
+        "may stop at the end of a session; true by default, but not for gluing and coats of a `kind`; otherwise it is begun only where it ends before",
     ),
     key(
         "after hours",

@@ -6,6 +6,7 @@
 mod decimal_comma;
 mod duration;
 mod explain;
+mod feet;
 mod fields;
 mod keys;
 pub mod kinds;

@@ -145,10 +145,8 @@ impl Sink {
 
     /// A length in the scenario's own units, written as the file accepts it.
     pub fn length(&self, metres: f64) -> String {
-        const INCH: f64 = 0.0254;
         match self.imperial {
-            true if metres.abs() < 36.0 * INCH => format!("{:.1} in", metres / INCH),
-            true => format!("{:.2} ft", metres / (12.0 * INCH)),
+            true => super::feet::feet_and_inches(metres),
             false => format!("{metres:.2} m"),
         }
     }

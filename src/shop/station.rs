@@ -20,6 +20,8 @@ pub struct Station {
     pub set_down: Option<u32>,
     /// What it takes to set a unit up from one thing for another, where that is not the setup of the work itself.
     pub setup_from: Vec<SetupFrom>,
+    /// The widest piece that it takes, in metres; nothing where nobody said so. No run depends on it.
+    pub widest: Option<f64>,
 }
 
 /// Something that wears or fills up as a station runs, and has to be seen to between two pieces.

@@ -164,8 +164,8 @@ room: {size: [20 ft, 12 ft]}
 stations:
   rack: {size: [1 ft, 1 ft]}
   chop saw: {size: [2 ft, 2 ft], does: {crosscut: {per piece: 1 min, cuts: length}}}
-  saw: {size: [3 ft, 3 ft], feed toward: +x, does: {rip: {per piece: 1 min}}}
-  router table: {size: [2 ft, 2 ft], feed toward: +x, does: {rout: {per piece: 1 min}}}
+  saw: {size: [3 ft, 3 ft], feed toward: +x, kickback: true, does: {rip: {per piece: 1 min}}}
+  router table: {size: [2 ft, 2 ft], feed toward: +x, kickback: true, does: {rout: {per piece: 1 min}}}
 projects:
   box:
     parts:

@@ -56,7 +56,7 @@ fn the_first_line_says_whether_it_is_worth_it_and_hears_of_faults() {
     };
     let moves = worth(&[], &garage);
     assert!(
-        moves.starts_with("Move for the 3 faults of \"as it grew\", not for the time: "),
+        moves.starts_with("Move for the 2 faults of \"as it grew\", not for the time: "),
         "{moves}"
     );
     // Shorter ways do not make up for a fault: the layout without one is chosen, and if there is none, it is said.

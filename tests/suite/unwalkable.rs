@@ -214,7 +214,7 @@ fn few_words_come_first_and_notes_when_asked_for() {
     for part in [
         "1 fault too little room to feed work at saw, 91.2 cm missing help: move saw",
         "3 fault too little room to stand at rack, 45.5 cm missing help: move rack",
-        "2 warning the way between bench and the wall is narrow, 32 cm missing",
+        "2 warning the way between bench and the wall is narrow: 90 cm where 1.22 m is advised",
         "1 note: `--notes` shows it",
         "Figures and sources: `--details`.",
     ] {

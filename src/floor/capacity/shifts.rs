@@ -2,7 +2,7 @@
 
 use super::{FedMachine, Shortfall};
 use crate::floor::check::{MissingParts, Scene};
-use crate::floor::strips::{Allowances, StationExtent, need};
+use crate::floor::strips::{LyingAcross, StationExtent};
 use crate::floor::{
     Evaluation, Flow, Obstacle, Placement, Plan, Point, Pose, Prices, SAME_POINT_M, Site,
 };
@@ -92,8 +92,8 @@ impl<'a> Shifts<'a> {
         }
         let aside = toward.left();
         let body = StationExtent::of(machine.placement, machine.side);
-        let allowances = Allowances::of(machine.scene.limits());
-        let half = need(short.length, short.width, body, allowances).width / 2.0;
+        let side = machine.allowances.side;
+        let lyings = LyingAcross::at(machine.placement, short.is_sheet);
         for (end, way) in [(0, -1.0), (1, 1.0)] {
             let Some(Obstacle::Station(other)) = short.ends[end] else {
                 continue;
@@ -110,11 +110,14 @@ impl<'a> Shifts<'a> {
             let (least, most) = sides.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), side| {
                 (a.min(side), b.max(side))
             });
-            // Past one side of it or past the other.
-            shift(machine.station, aside, most + half);
-            shift(machine.station, aside, least - half);
-            shift(other, aside, half - least);
-            shift(other, aside, -half - most);
+            for lying in lyings {
+                let [left, right] = lying.reach(short.width, body.across, side);
+                // Past one side of it or past the other.
+                shift(machine.station, aside, most + right);
+                shift(machine.station, aside, least - left);
+                shift(other, aside, left - least);
+                shift(other, aside, -right - most);
+            }
         }
         shifts
     }
@@ -135,7 +138,11 @@ impl<'a> Shifts<'a> {
         plan.placements[shift.station] = Some(moved);
         let scene = Scene::new(self.site, &plan, &[]);
         let machine = FedMachine::new(&scene, station);
-        machine.is_some_and(|machine| machine.fed(short.length, short.width).fits())
+        machine.is_some_and(|machine| {
+            machine
+                .fed(short.length, short.width, short.is_sheet)
+                .fits()
+        })
     }
 
     fn makes_nothing_worse(&mut self, shift: StationShift) -> bool {

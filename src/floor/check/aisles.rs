@@ -7,8 +7,9 @@ use crate::shop::PlaceId;
 
 /// Paths that people walk are wide enough.
 ///
-/// Below the least width of a way out it is a fault on the way to or from a door; below what is advised it is a
-/// warning. Legs that pass between the same two things are one finding, told of the most demanding of them.
+/// Below the least width of a way out it is a fault where pieces are carried to or from a door; below what is advised it
+/// is a warning. Who walks empty-handed may go another way: that there is one is the matter of the rule about ways out.
+/// Legs that pass between the same two things are one finding, told of the most demanding of them.
 pub fn aisles_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let narrow = narrow_places(scene.walked, scene.plan.placements.len(), scene.limits());
     narrow.iter().map(|narrow| narrow.finding(scene)).collect()
@@ -69,7 +70,7 @@ fn narrow_places<'a>(
 fn judged(leg: &WalkedLeg, stations: usize, limits: &Limits) -> Option<(FindingLevel, f64)> {
     let too_narrow = |wanted: f64| leg.width < wanted - SAME_POINT_M;
     let is_way_out = leg.from.index() >= stations || leg.to.index() >= stations;
-    if is_way_out && too_narrow(limits.way_out) {
+    if is_way_out && leg.loaded && too_narrow(limits.way_out) {
         return Some((FindingLevel::Fault, limits.way_out));
     }
     let advised = if leg.loaded {

@@ -3,7 +3,7 @@
 use super::Scene;
 use crate::floor::passing::{Met, MovingWork, Passed};
 use crate::floor::sag::Stiffness;
-use crate::floor::strips::{FreeRun, StationExtent, Strip};
+use crate::floor::strips::{Allowances, FreeRun, StationExtent, Strip};
 use crate::floor::{Obstacle, Placement};
 use crate::shop::{Size, StationId};
 
@@ -13,6 +13,7 @@ pub fn at_table(
     placement: &Placement,
     piece: Size,
     body: StationExtent,
+    allowances: Allowances,
 ) -> Option<[MovingWork; 2]> {
     let limits = scene.limits();
     let work_out = MovingWork {
@@ -22,14 +23,14 @@ pub fn at_table(
         stiffness: Stiffness::of(piece.width),
         body: body.behind,
         is_held: false,
-        room: limits.outfeed_walk,
+        room: allowances.outfeed,
         tolerance: limits.table_tolerance,
         above: limits.above_work,
     };
     let work_in = MovingWork {
         body: body.before,
         is_held: true,
-        room: limits.operator,
+        room: allowances.operator,
         ..work_out
     };
     Some([work_in, work_out])

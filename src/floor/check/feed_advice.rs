@@ -20,6 +20,7 @@ pub fn feed_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut faults = 0;
     let found = feedings(scene).into_iter().map(|feeding| {
         faults += usize::from(!feeding.fits());
+        let feeding = feeding.with_more_beside(scene);
         finding(scene, &feeding, faults <= MOST_TRIED)
     });
     found.collect()
@@ -76,7 +77,7 @@ fn shift(scene: &Scene<'_>, feeding: &Feeding<'_>, beside: Option<f64>) -> Shift
     if beside.is_none() && is_too_short && !passes_over {
         return Shift::Untried;
     }
-    let aside = feeding.toward.left();
+    let aside = feeding.left();
     let (missing, directions) = match beside {
         Some(width) => (feeding.aside(width), vec![aside, aside * -1.0]),
         None if feeding.fit.short_in() => (feeding.fit.missing(), vec![feeding.toward]),
@@ -100,6 +101,7 @@ fn finding(scene: &Scene<'_>, feeding: &Feeding<'_>, is_tried: bool) -> Finding 
     };
     let fact = FeedFact {
         piece: feeding.piece,
+        lying: feeding.lying,
         fit: feeding.fit,
         run_in: feeding.run_in,
         run_out: feeding.run_out,
@@ -175,18 +177,21 @@ fn lowered(
 fn longest(scene: &Scene<'_>, feeding: &Feeding<'_>) -> Option<f64> {
     /// Halvings of the length: to less than a tenth of a millimetre in any room.
     const HALVINGS: u32 = 20;
-    let to_wall = |way: f64, room: f64| {
-        let strip = Strip {
-            from: feeding.placement.at,
-            toward: feeding.toward * way,
-            width: feeding.fit.need.width,
-        };
-        scene
-            .to_wall(strip)
-            .map_or(f64::INFINITY, |wall| wall - room)
+    let [strip_in, strip_out] = feeding.strips();
+    let to_wall = |strip: Strip, room: f64| {
+        let wall = scene.to_wall(strip);
+        wall.map_or(f64::INFINITY, |wall| wall - room)
     };
     let allowances = feeding.fit.allowances;
-    let most = to_wall(-1.0, allowances.operator).min(to_wall(1.0, allowances.outfeed));
+    let ends = [
+        to_wall(strip_in, allowances.operator),
+        to_wall(strip_out, allowances.outfeed),
+    ];
+    let most = match feeding.piece.is_across {
+        // Its far end may lie on either side.
+        true => ends[0].max(ends[1]),
+        false => ends[0].min(ends[1]),
+    };
     if most.is_infinite() {
         return None;
     }

@@ -132,7 +132,7 @@ pub const RULES: &[Rule] = &[
     },
     Rule {
         id: RuleId::Aisle,
-        about: "paths that people walk are wide enough",
+        about: "paths that people walk are wide enough, and those on which pieces are carried to or from a door as wide as a way out",
         source: "29 CFR 1910.36(g)(2) for the least; common practice for what is advised",
         judge: aisles::aisles_judge,
         tell: aisles::aisles_tell,
@@ -213,6 +213,13 @@ pub const RULES: &[Rule] = &[
         source: "common practice; your machine's manual comes first",
         judge: |scene| Missing::of(&scene.site.handled().wrong_pieces.narrow),
         tell: |scene| scene.site.handled().wrong_pieces.narrow.clone(),
+    },
+    Rule {
+        id: RuleId::WidePiece,
+        about: "no piece is wider than a machine takes: than the knives of a planer or a jointer, or than a miter saw cuts",
+        source: "geometry, for the width that the scenario gives, or that is usual for the kind of machine; your machine's manual comes first",
+        judge: |scene| Missing::of(&scene.site.handled().wrong_pieces.wide),
+        tell: |scene| scene.site.handled().wrong_pieces.wide.clone(),
     },
     Rule {
         id: RuleId::DeepCut,

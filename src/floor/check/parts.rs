@@ -64,8 +64,8 @@ pub struct MissingParts {
     reachable: Missing,
     way_out: Missing,
     aisles: Vec<NarrowGap>,
-    /// Access, lifting, ceiling, and pieces that are short, thin, narrow or cut deep.
-    handled: [Missing; 7],
+    /// Access, lifting, ceiling, and pieces that are short, thin, narrow, wide or cut deep.
+    handled: [Missing; 8],
     units: Missing,
 }
 
@@ -99,6 +99,7 @@ impl MissingParts {
                 &handled.wrong_pieces.short,
                 &handled.wrong_pieces.thin,
                 &handled.wrong_pieces.narrow,
+                &handled.wrong_pieces.wide,
                 &handled.wrong_pieces.deep,
             ]
             .map(Missing::of),

@@ -73,6 +73,7 @@ fn full_panel(scene: &Scene<'_>, station: StationId) -> Option<FedPiece> {
                     item,
                     operation: choice.work.operation,
                     size,
+                    is_across: choice.work.is_crosscut,
                 })
             })
         })

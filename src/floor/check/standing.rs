@@ -5,7 +5,7 @@ use super::sawing::is_in_blade_line;
 use super::{Missing, Scene};
 use crate::floor::bisection::largest;
 use crate::floor::finding::{
-    Away, Fact, Finding, FindingLevel, FindingSubject, Instead, RuleId, Shift,
+    Away, Fact, Finding, FindingLevel, FindingSubject, Instead, RuleId, SeenSide, Shift,
 };
 use crate::floor::polygon::segments_meet;
 use crate::floor::shapes::FloorArea;
@@ -13,8 +13,8 @@ use crate::floor::site::Footprint;
 use crate::floor::strips::{StationExtent, Strip};
 use crate::floor::tolerance::PERHAPS_BLOCKED_M;
 use crate::floor::{
-    FITS_M, FreeSpace, Going, Obstacle, Placement, Point, Polygon, SAME_POINT_M, Side,
-    nearest_on_segment,
+    FITS_M, Going, Obstacle, Placement, Point, Polygon, SAME_POINT_M, Side, nearest_on_segment,
+    roomy_floor, roomy_place,
 };
 use crate::shop::{PlaceId, StationId};
 
@@ -43,7 +43,7 @@ pub fn room_to_stand_tell(scene: &Scene<'_>) -> Vec<Finding> {
                 },
             },
             instead: match level {
-                FindingLevel::Fault => instead(scene.person(), place)
+                FindingLevel::Fault => instead(scene, place)
                     .filter(|instead| is_beside(scene, station, instead.at))
                     .filter(|instead| !is_in_blade_line(scene, placement, instead.at)),
                 _ => None,
@@ -64,7 +64,7 @@ pub fn room_to_stand_tell(scene: &Scene<'_>) -> Vec<Finding> {
         };
         let fact = Fact::StandingInDoor {
             body: scene.site.body_width,
-            instead: instead(scene.person(), place),
+            instead: instead(scene, place),
         };
         let subject = FindingSubject::Place(door);
         findings.push(
@@ -186,9 +186,10 @@ fn away(scene: &Scene<'_>, station: StationId, placement: &Placement, judged: &J
     }
 }
 
-/// The nearest place where a person fits, if there is one.
-fn instead(person: &FreeSpace, place: Point) -> Option<Instead> {
-    let free = person.nearest_free(place)?;
+/// The nearest place where a person fits, if there is one, and a little more than that.
+fn instead(scene: &Scene<'_>, place: Point) -> Option<Instead> {
+    let nearest = scene.person().nearest_free(place)?;
+    let free = roomy_place(&roomy_floor(scene.plan), nearest, place);
     Some(Instead {
         at: free,
         away: free.distance(place),
@@ -233,6 +234,7 @@ pub fn reach_tell(scene: &Scene<'_>) -> Vec<Finding> {
             Some((free, what)) => {
                 let fact = Fact::ReachBlocked {
                     side,
+                    seen: seen(asked.placement, side),
                     free,
                     body,
                     away: match findings.len() < MOST_TRIED {
@@ -241,7 +243,7 @@ pub fn reach_tell(scene: &Scene<'_>) -> Vec<Finding> {
                     },
                 };
                 findings.push(
-                    Finding::new(FindingLevel::Fault, RuleId::Reach, subject, fact)
+                    Finding::new(FindingLevel::Warning, RuleId::Reach, subject, fact)
                         .other(what)
                         .at(asked.strip.from)
                         .missing(body - free),
@@ -249,9 +251,14 @@ pub fn reach_tell(scene: &Scene<'_>) -> Vec<Finding> {
             }
             None if asked.is_cut_off(scene) => {
                 let width = asked.widest(scene);
-                let fact = Fact::ReachCutOff { side, width, body };
+                let fact = Fact::ReachCutOff {
+                    side,
+                    seen: seen(asked.placement, side),
+                    width,
+                    body,
+                };
                 findings.push(
-                    Finding::new(FindingLevel::Fault, RuleId::Reach, subject, fact)
+                    Finding::new(FindingLevel::Warning, RuleId::Reach, subject, fact)
                         .at(asked.beside(body))
                         .missing(body - width),
                 );
@@ -275,12 +282,40 @@ pub fn reach_at(scene: &Scene<'_>, station: StationId, placement: &Placement) ->
     let mut missing = Missing::default();
     for asked in sides_of(station, placement) {
         match asked.blocked(scene) {
-            Some((free, _)) => missing.add(FindingLevel::Fault, body - free),
-            None if asked.is_cut_off(scene) => missing.add(FindingLevel::Fault, body),
+            Some((free, _)) => missing.add(FindingLevel::Warning, body - free),
+            None if asked.is_cut_off(scene) => missing.add(FindingLevel::Warning, body),
             None => {}
         }
     }
     missing
+}
+
+/// What a side is to whoever stands at a station: the side beyond which they stand the farthest is the front.
+fn seen(placement: &Placement, side: Side) -> SeenSide {
+    let (width, depth) = placement.size;
+    let beyond = |side: Side| {
+        let half = match side {
+            Side::PlusX | Side::MinusX => width / 2.0,
+            Side::PlusY | Side::MinusY => depth / 2.0,
+        };
+        placement.stand.dot(side.direction()) - half
+    };
+    // One stands before -y unless something else is said.
+    let others = [Side::PlusY, Side::PlusX, Side::MinusX].into_iter();
+    let front = others.fold(Side::MinusY, |front, other| {
+        match beyond(other) > beyond(front) {
+            true => other,
+            false => front,
+        }
+    });
+    let (side, front) = (side.direction(), front.direction());
+    match (side.dot(front), front.cross(side)) {
+        (along, _) if along > 0.5 => SeenSide::Front,
+        (along, _) if along < -0.5 => SeenSide::Behind,
+        // Who looks at the station has the front behind them.
+        (_, turned) if turned > 0.0 => SeenSide::Right,
+        _ => SeenSide::Left,
+    }
 }
 
 /// A side from which a station is to be reached.

@@ -70,12 +70,21 @@ pub fn tipping_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let tipping = scene.placed().filter_map(|(station, placement)| {
         let holding = Holding::of(&scene.shop().stations[station]);
         let is_by_hand = placement.feed.is_some() && !holding.is_roller_fed();
-        let piece = is_by_hand.then(|| longest(scene, station))??;
-        let carried = carried(scene, station, placement, piece)?;
-        let missing = piece.size.length / 2.0 - carried;
-        if missing <= SAME_POINT_M {
-            return sagging(scene, station, placement);
-        }
+        let longest = [false, true].map(|across| longest(scene, station, across));
+        let tipping = longest.into_iter().flatten().filter_map(|piece| {
+            let carried = carried(scene, station, placement, piece)?;
+            let missing = piece.size.length / 2.0 - carried;
+            (missing > SAME_POINT_M).then_some((piece, carried, missing))
+        });
+        let worst = tipping.reduce(|worst, other| match other.2 > worst.2 {
+            true => other,
+            false => worst,
+        });
+        let Some((piece, carried, missing)) = worst.filter(|_| is_by_hand) else {
+            return is_by_hand
+                .then(|| sagging(scene, station, placement))
+                .flatten();
+        };
         let fact = FeedHazard::Tips { piece, carried };
         let subject = FindingSubject::Place(station.into());
         Some(
@@ -92,7 +101,8 @@ pub fn tipping_tell(scene: &Scene<'_>) -> Vec<Finding> {
     tipping.collect()
 }
 
-/// How far behind the cutter a piece is carried: at the height of a table that is known, by all that is level with it.
+/// How far behind the cutter a piece is carried, or beside it where it lies across: at the height of a table that is known,
+/// by all that is level with it.
 fn carried(
     scene: &Scene<'_>,
     station: StationId,
@@ -101,7 +111,10 @@ fn carried(
 ) -> Option<f64> {
     let at_table = Feeding::new(scene, (station, placement), piece);
     let at_table = at_table.and_then(|fed| fed.carried());
-    let carried = carried_behind(scene, station, placement)?.far;
+    let carried = match piece.is_across {
+        true => StationExtent::of(placement, placement.feed?).across / 2.0,
+        false => carried_behind(scene, station, placement)?.far,
+    };
     Some(carried.max(at_table.unwrap_or(0.0)))
 }
 
@@ -109,7 +122,8 @@ fn carried(
 /// as of oak, a sheet as of plywood.
 fn sagging(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Option<Finding> {
     let most = scene.limits().free_end;
-    let sagging = fed_alone(scene, station).filter_map(|piece| {
+    let along = fed_alone(scene, station).filter(|piece| !piece.is_across);
+    let sagging = along.filter_map(|piece| {
         let free = piece.size.length - carried(scene, station, placement, piece)?;
         let overhang = Overhang {
             stiffness: Stiffness::of(piece.size.width),
@@ -137,14 +151,15 @@ fn sagging(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Opti
     Some(finding.at(placement.at).missing(sag - most))
 }
 
-/// The longest piece that one person feeds alone; the first of equals.
-fn longest(scene: &Scene<'_>, station: StationId) -> Option<FedPiece> {
-    fed_alone(scene, station).reduce(|longest, piece| {
-        match piece.size.length > longest.size.length {
+/// The longest piece that one person feeds alone, of those that lie across or of the others; the first of equals.
+fn longest(scene: &Scene<'_>, station: StationId, is_across: bool) -> Option<FedPiece> {
+    let pieces = fed_alone(scene, station).filter(|piece| piece.is_across == is_across);
+    pieces.reduce(
+        |longest, piece| match piece.size.length > longest.size.length {
             true => piece,
             false => longest,
-        }
-    })
+        },
+    )
 }
 
 /// The pieces that one person feeds alone.

@@ -17,10 +17,14 @@ pub fn reachable_tell(scene: &Scene<'_>) -> Vec<Finding> {
         return by_cart(scene, used).into_iter().collect();
     }
     let body = scene.site.body_width;
-    let finding = |(from, to): (PlaceId, PlaceId)| {
+    let finding = |CutOffGroup { from, to, others }| {
         let choke = scene.plan.choke_point(from, to);
         let choke = choke.map(|choke| (choke, scene.between(choke.between, choke.at)));
-        let fact = Fact::CutOff { body, choke };
+        let fact = Fact::CutOff {
+            body,
+            others,
+            choke,
+        };
         let subject = FindingSubject::Place(to);
         let finding = Finding::new(FindingLevel::Fault, RuleId::Reachable, subject, fact)
             .other(FindingSubject::Place(from));
@@ -57,15 +61,38 @@ fn with_room(scene: &Scene<'_>) -> Vec<PlaceId> {
     used.collect()
 }
 
-/// Places that cannot be reached from the first one, each with that. Whoever is cut off is cut off from everybody: the
-/// first place stands for those it reaches.
-fn cut_off(scene: &Scene<'_>, used: &[PlaceId]) -> Vec<(PlaceId, PlaceId)> {
+/// Places between which people get, and to which nobody gets from the first place of all.
+struct CutOffGroup {
+    from: PlaceId,
+    to: PlaceId,
+    /// Those behind `to`, in their order.
+    others: Vec<PlaceId>,
+}
+
+/// Places that cannot be reached from the first one, together where they reach one another: whoever is cut off is cut off
+/// from everybody else, and what opens a way to one opens it to all.
+fn cut_off(scene: &Scene<'_>, used: &[PlaceId]) -> Vec<CutOffGroup> {
     let standing = used.iter().filter_map(|&place| scene.plan.standing(place));
     let standing: Vec<Point> = standing.collect();
     let reached = scene.person().components(&standing);
-    let others = used.iter().zip(&reached).skip(1);
-    let cut_off = others.filter(|&(_, at)| *at != reached[0]);
-    cut_off.map(|(&to, _)| (used[0], to)).collect()
+    let mut groups: Vec<(_, CutOffGroup)> = Vec::new();
+    for (&to, at) in used.iter().zip(&reached).skip(1) {
+        if *at == reached[0] {
+            continue;
+        }
+        match groups.iter_mut().find(|(known, _)| *known == at) {
+            Some((_, group)) => group.others.push(to),
+            None => {
+                let group = CutOffGroup {
+                    from: used[0],
+                    to,
+                    others: Vec::new(),
+                };
+                groups.push((at, group));
+            }
+        }
+    }
+    groups.into_iter().map(|(_, group)| group).collect()
 }
 
 /// The places to which lots are pushed that ask for a cart, where it does not get though a person does: one finding.

@@ -1,5 +1,5 @@
-//! Rules about pieces that are wrong for a machine: too short, too thin or too narrow to be held, or cut too deep in one
-//! pass. What a station is says its kind, or else its name.
+//! Rules about pieces that are wrong for a machine: too short, too thin or too narrow to be held, too wide to go in, or cut
+//! too deep in one pass. What a station is says its kind, or else its name.
 
 use crate::floor::finding::{
     Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject, RuleId,
@@ -44,6 +44,12 @@ impl Holding {
         self.planes || self.sands
     }
 
+    /// Whether one walks around it to take what has been fed through: at a planer. A jointer in one with a planer is open
+    /// on both sides.
+    pub fn is_walked_around(self) -> bool {
+        self.planes && !self.joints
+    }
+
     fn least_length(self, limits: &Limits) -> Option<f64> {
         if self.planes || self.joints {
             Some(limits.short_piece)
@@ -74,6 +80,7 @@ pub struct WrongPieces {
     pub short: Vec<Finding>,
     pub thin: Vec<Finding>,
     pub narrow: Vec<Finding>,
+    pub wide: Vec<Finding>,
     pub deep: Vec<Finding>,
 }
 
@@ -90,22 +97,26 @@ struct Passing {
 pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
     let limits = premises.limits;
     let machines = premises.shop.stations.enumerate();
-    let machines = machines.map(|(id, station)| (id, Holding::of(station)));
-    let machines = machines.filter(|(_, holding)| holding.least_length(limits).is_some());
-    let machines: Vec<(StationId, Holding, Vec<Passing>)> = machines
-        .map(|(id, holding)| (id, holding, passing(premises, id)))
+    let machines = machines.map(|(id, station)| (id, Holding::of(station), station.widest));
+    let machines = machines
+        .filter(|(_, holding, widest)| holding.least_length(limits).is_some() || widest.is_some());
+    let machines: Vec<MachineWork> = machines
+        .map(|(id, holding, widest)| MachineWork {
+            id,
+            holding,
+            widest,
+            passing: passing(premises, id),
+        })
         .collect();
-    let find = |rule: RuleId, judge: &dyn Fn(Holding, &Passing) -> Option<Misfit>| {
-        let findings = machines.iter().filter_map(|(station, holding, passing)| {
-            let wrong = passing
-                .iter()
-                .filter_map(|passing| judge(*holding, passing));
+    let find_at = |rule: RuleId, judge: &dyn Fn(&MachineWork, &Passing) -> Option<Misfit>| {
+        let findings = machines.iter().filter_map(|machine| {
+            let wrong = (machine.passing.iter()).filter_map(|passing| judge(machine, passing));
             // Of the first of those that are equally wrong.
             let worst = wrong.reduce(|worst, other| match other.by > worst.by {
                 true => other,
                 false => worst,
             })?;
-            let subject = FindingSubject::Place((*station).into());
+            let subject = FindingSubject::Place(machine.id.into());
             let fact = Fact::FeedHazard(worst.fact);
             let finding = Finding::new(FindingLevel::Warning, rule, subject, fact);
             Some(match worst.is_told_as_missing {
@@ -113,7 +124,10 @@ pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
                 false => finding,
             })
         });
-        findings.collect()
+        findings.collect::<Vec<Finding>>()
+    };
+    let find = |rule: RuleId, judge: &dyn Fn(Holding, &Passing) -> Option<Misfit>| {
+        find_at(rule, &|machine, passing| judge(machine.holding, passing))
     };
     let is_held = |holding: Holding| holding.planes || holding.joints;
     WrongPieces {
@@ -137,6 +151,17 @@ pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
             let fact = FeedHazard::Narrow { piece, least };
             Misfit::by(least - piece.size.width, fact, false)
         }),
+        wide: find_at(RuleId::WidePiece, &|machine, &Passing { piece, .. }| {
+            let most = machine.widest?;
+            // A board that stands on its edge takes its thickness.
+            let operation = &premises.shop.operations[piece.operation];
+            let is_on_edge = operation.split(' ').any(|word| word == "edge");
+            let width = match is_on_edge {
+                true => piece.size.thickness,
+                false => piece.size.width,
+            };
+            Misfit::by(width - most, FeedHazard::Wide { piece, most }, true)
+        }),
         deep: find(RuleId::DeepCut, &|holding, passing| {
             let (bite, most) = passing.bite.zip(holding.deepest(limits))?;
             let piece = passing.piece;
@@ -144,6 +169,15 @@ pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
             Misfit::by(bite - most, fact, false)
         }),
     }
+}
+
+/// A machine for which a piece may be wrong.
+struct MachineWork {
+    id: StationId,
+    holding: Holding,
+    /// In metres.
+    widest: Option<f64>,
+    passing: Vec<Passing>,
 }
 
 /// How wrong a piece is.
@@ -187,6 +221,7 @@ fn passing(premises: Premises<'_>, station: StationId) -> Vec<Passing> {
                         project,
                         item,
                         operation: choice.work.operation,
+                        is_across: choice.work.is_crosscut,
                         size: if choice.work.along_width {
                             turned
                         } else {

@@ -1,13 +1,16 @@
 //! Words about straight floor before and behind the machines through which work is fed.
 
 use super::names::{ShopNames, WALL};
-use super::phrase::{Wording, at_least, at_most, metres, wording};
+use super::phrase::{Wording, at_least, at_most, finely, metres, wording};
 use super::said::{Said, Subjects};
-use crate::floor::strips::{Fit, FreeRun};
+use crate::floor::strips::{Fit, FreeRun, LyingAcross};
 use crate::floor::{FedAtTable, FeedFact, FindingLevel, Lowered, Obstacle, SAME_POINT_M, Shift};
 use crate::report::sentence::listed;
 
 pub fn said(about: &Subjects<'_>, fact: &FeedFact) -> Said {
+    if fact.piece.is_across {
+        return across(about, fact);
+    }
     if let Some(width) = fact.beside {
         return beside(about, fact, width);
     }
@@ -220,17 +223,93 @@ fn demand(about: &Subjects<'_>, fact: &FeedFact) -> Wording {
             " for somebody to walk behind the out-feed"
         ],
     };
-    let run = wording![
+    let piece = wording![
         format!("{name}: {item}{of} at {operation}, "),
         metres(piece.size.length),
-        " long, needs ",
-        at_least(fit.needed()),
-        " of straight run, ",
-        metres(fit.allowances.operator),
-        " of it for the operator to stand",
+        " long, "
     ];
+    if fact.piece.is_across {
+        return piece.and(wording![
+            "lies across and slides past the cutter: it needs ",
+            at_least(fit.need.outfeed),
+            " on one side of it, in a strip ",
+            metres(fit.need.width),
+            " wide"
+        ]);
+    }
+    let run = piece.and(wording![
+        "needs ",
+        at_least(fit.needed()),
+        " of straight run"
+    ]);
+    let stand = match fit.allowances.operator {
+        0.0 => Wording::default(),
+        operator => wording![", ", metres(operator), " of it for the operator to stand"],
+    };
     let strip = wording![", in a strip ", metres(fit.need.width), " wide"];
-    run.and(walk).and(strip)
+    let strip = match fact.lying {
+        LyingAcross::InTheMiddle => strip,
+        _ => strip.and(wording![
+            " with the whole width of the piece on one side of the blade"
+        ]),
+    };
+    run.and(stand).and(walk).and(strip)
+}
+
+/// A piece that lies across and slides sideways, to one side or the other.
+fn across(about: &Subjects<'_>, fact: &FeedFact) -> Said {
+    let FeedFact {
+        fit,
+        run_in,
+        run_out,
+        ..
+    } = fact;
+    let name = &about.subject;
+    let fits = about.finding.level == FindingLevel::Note;
+    let [left, right] = match fact.lying {
+        LyingAcross::Right => [run_in, run_out],
+        _ => [run_out, run_in],
+    };
+    let says = demand(about, fact)
+        .and(match fits {
+            true => wording!["; there is enough"],
+            false => wording!["; ", at_least(fit.missing()), " is missing where it stands"],
+        })
+        .and(wording!["; free on its left: "])
+        .and(end(about.names, left))
+        .and(wording![", on its right: "])
+        .and(end(about.names, right))
+        .and(heights(about, fact));
+    let mut said = Said::new(says)
+        .figure("piece_length_m", fact.piece.size.length)
+        .figure("piece_width_m", fact.piece.size.width)
+        .figure("strip_width_m", fit.need.width)
+        .figure("needed_m", fit.need.outfeed);
+    let figures = [
+        ("run_in_m", fit.run_in),
+        ("run_out_m", fit.run_out),
+        ("longest_here_m", fit.run_out),
+    ];
+    for (figure, value) in figures {
+        if let Some(value) = value {
+            said = said.figure(figure, value);
+        }
+    }
+    if fits {
+        return said;
+    }
+    let otherwise =
+        wording!["cut it to length with a miter saw or a hand-held saw before it comes here"];
+    let helps = match fact.shift {
+        Shift::By(far) => wording![format!("move {name} sideways by "), at_least(far), ", or "],
+        _ => Wording::default(),
+    };
+    said.help(
+        lowered(about, fact)
+            .and(helps)
+            .and(otherwise)
+            .and(lower(about, fact)),
+    )
 }
 
 /// Where the strip ends on one side.
@@ -288,7 +367,12 @@ fn beside(about: &Subjects<'_>, fact: &FeedFact, width: f64) -> Said {
     let says = demand(about, fact)
         .and(wording![
             format!("; {other} stands beside the cutter and leaves only "),
-            at_most(width)
+            at_most(width),
+            match fact.lying {
+                LyingAcross::InTheMiddle => "",
+                LyingAcross::Left => " on the left of the blade",
+                LyingAcross::Right => " on the right of the blade",
+            }
         ])
         .and(heights(about, fact));
     let helps = match fact.shift {
@@ -311,5 +395,44 @@ fn beside(about: &Subjects<'_>, fact: &FeedFact, width: f64) -> Said {
     Said::new(says)
         .figure("strip_width_m", fact.fit.need.width)
         .figure("free_width_m", width)
-        .help(lowered(about, fact).and(helps).and(lower(about, fact)))
+        .help(
+            lowered(about, fact)
+                .and(halves(fact))
+                .and(helps)
+                .and(lower(about, fact)),
+        )
+}
+
+/// What is done with a sheet that is too wide for where the saw stands.
+fn halves(fact: &FeedFact) -> Wording {
+    match fact.lying {
+        LyingAcross::InTheMiddle => Wording::default(),
+        _ => wording!["rip it in half first with a hand-held saw, or "],
+    }
+}
+
+/// So much higher or lower than a table, something may have been meant to carry what comes, in metres.
+pub const MEANT_TO_CARRY_M: f64 = 0.05;
+
+/// What is said of something that ends the way of work at the height of a table and hardly differs from that: by so many
+/// metres it is lower.
+pub fn missed_level(lower: f64) -> Option<Wording> {
+    let by = lower.abs();
+    let is_near = by > SAME_POINT_M && by <= MEANT_TO_CARRY_M;
+    is_near.then(|| {
+        let how = if lower > 0.0 { "low" } else { "high" };
+        wording![finely(by), format!(" too {how} to carry it")]
+    })
+}
+
+/// What is the matter in a few words and a figure or two.
+pub fn brief(about: &Subjects<'_>, fact: &FeedFact) -> Option<Wording> {
+    let fed = fact.at_table.as_ref()?;
+    let missed = missed_level(fed.table - fed.end_height?)?;
+    let says = wording![
+        format!("too little room to feed work at {}, ", about.subject),
+        at_least(about.missing),
+        format!(" missing: {} is ", about.other)
+    ];
+    (about.finding.level == FindingLevel::Fault).then(|| says.and(missed))
 }

@@ -5,6 +5,7 @@ use super::said::{Said, Subjects};
 use crate::floor::{
     AccessFact, AccessHelp, Direction, Fact, Grade, Held, MassSource, Passage, SpareOf, Spot,
 };
+use crate::report::sentence::listed;
 use crate::shop::Size;
 
 pub fn access(about: &Subjects<'_>, fact: &AccessFact) -> Said {
@@ -101,7 +102,7 @@ fn also_by(about: &Subjects<'_>, fact: &AccessFact) -> Wording {
     let names: Vec<String> = ways.map(|way| about.names.subject(way)).collect();
     match names.is_empty() {
         true => Wording::default(),
-        false => wording![format!(", and by {}", listed(&names))],
+        false => wording![format!(", and by {}", listed(&names, "and"))],
     }
 }
 
@@ -115,7 +116,7 @@ fn advice(about: &Subjects<'_>, fact: &AccessFact, help: &AccessHelp) -> Wording
             let names: Vec<String> = parts.iter().map(name).collect();
             wording![format!(
                 "build it in parts and join them outside: {} can leave on {} own",
-                listed(&names),
+                listed(&names, "and"),
                 if names.len() == 1 { "its" } else { "their" }
             )]
         }
@@ -135,15 +136,6 @@ fn advice(about: &Subjects<'_>, fact: &AccessFact, help: &AccessHelp) -> Wording
         AccessHelp::MakeNarrower => {
             wording!["make it in narrower parts, or bring it by another way"]
         }
-    }
-}
-
-/// Names as one phrase: a, b and c.
-fn listed(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
     }
 }
 

@@ -56,6 +56,21 @@ pub fn said(about: &Subjects<'_>, fact: &FeedHazard) -> Said {
                     "mill it as part of a wider piece and rip it last; the manual says what your machine takes"
                 ])
         }
+        FeedHazard::Wide { piece, most } => {
+            let says = wording![
+                format!("{} at {name} is ", of(about, piece)),
+                finely(piece.size.width),
+                format!(" wide; {name} takes "),
+                finely(*most),
+                " at most"
+            ];
+            Said::new(says)
+                .figure("piece_width_m", piece.size.width)
+                .figure("most_m", *most)
+                .help(wording![
+                    "work it at another machine, or make it up of narrower pieces that are glued last; say `widest` if yours takes more"
+                ])
+        }
         FeedHazard::Deep { piece, bite, most } => {
             let operation = &about.names.shop.operations[piece.operation];
             let says = wording![
@@ -71,6 +86,21 @@ pub fn said(about: &Subjects<'_>, fact: &FeedHazard) -> Said {
                 .help(wording![
                     "take it off in more passes, by `passes` or `depth per pass`, and still less where it is wide or \
                      hard; the manual says what your machine takes"
+                ])
+        }
+        FeedHazard::Tips { piece, carried } if piece.is_across => {
+            let says = wording![
+                format!("{} at {name} is ", of(about, piece)),
+                metres(piece.size.length),
+                " long, lies across it and is carried for ",
+                at_most(*carried),
+                " beside the cutter: it tips when its middle lies beyond the edge"
+            ];
+            Said::new(says)
+                .figure("piece_length_m", piece.size.length)
+                .figure("carried_m", *carried)
+                .help(wording![
+                    "cut it to length with a miter saw or a hand-held saw before it comes here, or carry its end"
                 ])
         }
         FeedHazard::Tips { piece, carried } => {
@@ -170,10 +200,14 @@ pub fn short(about: &Subjects<'_>, fact: &FeedHazard) -> String {
         FeedHazard::Short { piece, .. } => format!("{} is short for {name}", of(about, piece)),
         FeedHazard::Thin { piece, .. } => format!("{} gets thin at {name}", of(about, piece)),
         FeedHazard::Narrow { piece, .. } => format!("{} is narrow for {name}", of(about, piece)),
+        FeedHazard::Wide { piece, .. } => format!("{} is too wide for {name}", of(about, piece)),
         FeedHazard::Deep { piece, .. } => {
             format!("{name} takes much off {} in one pass", of(about, piece))
         }
-        FeedHazard::Tips { piece, .. } => format!("{} tips behind {name}", of(about, piece)),
+        FeedHazard::Tips { piece, .. } => {
+            let side = if piece.is_across { "beside" } else { "behind" };
+            format!("{} tips {side} {name}", of(about, piece))
+        }
         FeedHazard::Sags { piece, .. } => format!("{} sags behind {name}", of(about, piece)),
         FeedHazard::Alone { piece } => {
             format!("one person alone feeds {} through {name}", of(about, piece))

@@ -30,11 +30,14 @@ use super::figure::mass;
 use super::tape::{Rounding, fine, tape};
 use super::typical;
 use crate::experiment::{Candidate, Study, TypicalValues, Units};
-use crate::floor::{FindingLevel, IndoorWay, MachineCapacity, MachineWay, StockSizes};
+use crate::floor::{FindingLevel, IndoorWay, MachineCapacity, MachineWay, RuleId, StockSizes};
 
 /// What the checks are, and what they are not.
 pub const CAUTION: &str = "These are planning figures, not an inspection: local codes and the makers' manuals come \
      first, wiring is an electrician's work, and guards stay on.";
+
+/// What no rule asks.
+pub const NOT_LOOKED_AT: &str = "Not looked at: dust pipes, finish and heat, light, power.";
 
 /// What is said where no rule finds a fault.
 pub const NO_FAULT: &str = "no fault found by these rules; not an inspection";
@@ -95,9 +98,10 @@ impl Checked<'_> {
     }
 }
 
-/// Faults and warnings by index, with their numbers from 1 on: faults first, and within a level what costs most comes
-/// first, by the length that is missing. A fault without one, such as a place that nothing leads to, comes before all
-/// others, a warning without one behind them; what costs the same is in the order of the rules. Notes have no number.
+/// Faults and warnings by index, with their numbers from 1 on: faults first; within a level what comes first by its rule,
+/// and then what costs most, by the length that is missing. A fault without one, such as a place that nothing leads to,
+/// comes before all others, a warning without one behind them; what costs the same is in the order of the rules. Notes
+/// have no number.
 pub fn numbered(findings: &[Told]) -> impl Iterator<Item = (usize, usize)> + '_ {
     let levels = [
         (FindingLevel::Fault, f64::INFINITY),
@@ -107,12 +111,24 @@ pub fn numbered(findings: &[Told]) -> impl Iterator<Item = (usize, usize)> + '_ 
         let cost = |index: &usize| findings[*index].missing.unwrap_or(unmeasured);
         let of_level = (0..findings.len()).filter(|&index| findings[index].level == level);
         let mut of_level: Vec<usize> = of_level.collect();
-        of_level.sort_by(|one, other| cost(other).total_cmp(&cost(one)));
+        of_level.sort_by(|one, other| {
+            let by_rule = is_later(findings[*one].rule).cmp(&is_later(findings[*other].rule));
+            by_rule.then(cost(other).total_cmp(&cost(one)))
+        });
         of_level
     });
     indices
         .enumerate()
         .map(|(before, index)| (before + 1, index))
+}
+
+/// Whether a rule waits for others: what stands in the wall or in something else has to be mended first and is mostly why
+/// other things are missing, and what may hurt somebody is more than a narrow way.
+fn is_later(rule: RuleId) -> bool {
+    !matches!(
+        rule,
+        RuleId::Overlap | RuleId::Walls | RuleId::InTheWay | RuleId::TooHigh | RuleId::Kickback
+    )
 }
 
 /// What a finding says, in the units of the reader.
@@ -193,7 +209,11 @@ pub fn json(study: &Study, checked: &[Checked]) -> Value {
             data
         })
         .collect();
-    let mut document = json!({"scenario": study.title, "layouts": layouts, "caution": CAUTION});
+    let mut document = json!({
+        "scenario": study.title,
+        "layouts": layouts,
+        "caution": format!("{NOT_LOOKED_AT} {CAUTION}"),
+    });
     if let Some(typical) = typical::json(&typical_values(checked)) {
         document["typical"] = typical;
     }

@@ -3,7 +3,7 @@
 use super::names::WALL;
 use super::phrase::{Wording, at_least, at_most, metres, wording};
 use super::said::{Said, Subjects};
-use crate::floor::{Away, Fact, FindingLevel, Instead, Kickback};
+use crate::floor::{Away, Fact, FindingLevel, Instead, Kickback, SeenSide};
 
 pub fn said(about: &Subjects<'_>) -> Said {
     let Subjects {
@@ -34,8 +34,13 @@ pub fn said(about: &Subjects<'_>) -> Said {
             ];
             Said::new(says).help(helps.and(nearest(instead)))
         }
-        Fact::CutOff { body, choke } => {
-            let says = wording![format!("nobody gets from {other} to {subject}: ")];
+        Fact::CutOff {
+            body,
+            ref others,
+            choke,
+        } => {
+            let all = about.with_others(others);
+            let says = wording![format!("nobody gets from {other} to {all}: ")];
             match choke {
                 None => Said::new(says.and(wording!["there is no way at all"]))
                     .help(wording!["move what closes the way"]),
@@ -50,8 +55,9 @@ pub fn said(about: &Subjects<'_>) -> Said {
                 ]))
                 .figure("width_m", choke.width)
                 .help(wording![
+                    format!("make room {}, ", names.between(between)),
                     at_least(body - choke.width),
-                    " are missing there, and perhaps at other places of that way: make room, or open another way; no move was tried"
+                    " more at the least, and perhaps at other places of that way; or open another way"
                 ]),
             }
         }
@@ -101,8 +107,9 @@ pub fn said(about: &Subjects<'_>) -> Said {
             ])
             .figure("width_m", width)
             .help(wording![
+                "make room there, ",
                 at_least(*missing),
-                " are missing: make room, or open another way; no move was tried"
+                " at the least, or open another way out"
             ])
         }
         Fact::Aisle {
@@ -123,7 +130,11 @@ pub fn said(about: &Subjects<'_>) -> Said {
                 (_, false) => " is advised",
             };
             let between = names.between(between);
-            let go = if loaded { "carry" } else { "go" };
+            let otherwise = match (about.finding.level, loaded) {
+                (FindingLevel::Fault, _) => ", or open another way out",
+                (_, true) => ", or carry another way",
+                (_, false) => ", or go another way",
+            };
             Said::new(wording![
                 format!("the way from {subject} to {other} is only "),
                 metres(width),
@@ -133,19 +144,21 @@ pub fn said(about: &Subjects<'_>) -> Said {
             ])
             .figure("width_m", width)
             .help(wording![
+                "make room there, ",
                 at_least(*missing),
-                format!(" are missing: make room, or {go} another way; no move was tried")
+                format!(" at the least{otherwise}")
             ])
         }
         Fact::ReachBlocked {
-            side,
+            side: _,
+            seen,
             free,
             body,
             away,
         } => Said::new(wording![
             format!(
-                "{subject} is to be reached from its {} side, where only ",
-                side.name()
+                "{subject} is to be reached {}, where only ",
+                as_one_stands(seen)
             ),
             at_most(free),
             format!(" is free, as far as {other}; somebody who walks along takes "),
@@ -157,10 +170,15 @@ pub fn said(about: &Subjects<'_>) -> Said {
                 .shifted(format!("move {subject} away from {other}"), away)
                 .and(wording![", or work from another side"]),
         ),
-        Fact::ReachCutOff { side, width, body } => Said::new(wording![
+        Fact::ReachCutOff {
+            side: _,
+            seen,
+            width,
+            body,
+        } => Said::new(wording![
             format!(
-                "{subject} is to be reached from its {} side, where there is room, but the widest way there is ",
-                side.name()
+                "{subject} is to be reached {}, where there is room, but the widest way there is ",
+                as_one_stands(seen)
             ),
             metres(width),
             " wide, and a person takes ",
@@ -168,10 +186,89 @@ pub fn said(about: &Subjects<'_>) -> Said {
         ])
         .figure("width_m", width)
         .help(wording![
+            "make room there, ",
             at_least(*missing),
-            " are missing: make room, or work from another side; no move was tried"
+            " at the least, or work from another side"
         ]),
         _ => Said::default(),
+    }
+}
+
+/// From which side, as one stands at a station.
+pub fn from_side(seen: SeenSide) -> &'static str {
+    match seen {
+        SeenSide::Front => "from the front",
+        SeenSide::Behind => "from behind",
+        SeenSide::Left => "from its left",
+        SeenSide::Right => "from its right",
+    }
+}
+
+/// The same where it has to be said what is left and what is right.
+fn as_one_stands(seen: SeenSide) -> String {
+    let side = from_side(seen);
+    match seen {
+        SeenSide::Front | SeenSide::Behind => side.to_owned(),
+        SeenSide::Left | SeenSide::Right => format!("{side} as one stands at it"),
+    }
+}
+
+/// How wide a way is and how wide it should be, and between what.
+pub fn brief(about: &Subjects<'_>) -> Option<Wording> {
+    let names = about.names;
+    let is_least = about.finding.level == FindingLevel::Fault;
+    match &about.finding.fact {
+        Fact::CutOff {
+            body,
+            others,
+            choke: Some((choke, between)),
+        } => Some(wording![
+            format!(
+                "no way from {} to {}: ",
+                about.other,
+                about.with_others(others)
+            ),
+            at_most(choke.width),
+            format!(" {}, where a person takes ", names.between(*between)),
+            metres(*body)
+        ]),
+        Fact::WayOut {
+            others,
+            wanted,
+            widest: Some((width, between)),
+        } => {
+            let more = match others {
+                0 => String::new(),
+                more => format!(" and {more} more"),
+            };
+            let where_it_is = between.map_or_else(String::new, |between| {
+                format!(" {}", names.between(between))
+            });
+            Some(wording![
+                format!("the way out from {}{more} is narrow: ", about.subject),
+                at_most(*width),
+                format!("{where_it_is}, where "),
+                metres(*wanted),
+                " is the least"
+            ])
+        }
+        Fact::Aisle {
+            width,
+            wanted,
+            between,
+            ..
+        } => Some(wording![
+            format!("the way {} is narrow: ", names.between(*between)),
+            at_most(*width),
+            " where ",
+            metres(*wanted),
+            if is_least {
+                " is the least on a way out"
+            } else {
+                " is advised"
+            }
+        ]),
+        _ => None,
     }
 }
 

@@ -3,6 +3,8 @@
 use super::names::ShopNames;
 use super::phrase::{Wording, at_least, at_most, wording};
 use crate::floor::{Finding, Shift};
+use crate::report::sentence::listed;
+use crate::shop::PlaceId;
 
 /// What is said of a finding.
 #[derive(Default)]
@@ -42,6 +44,23 @@ pub(super) struct Subjects<'a> {
 }
 
 impl Subjects<'_> {
+    /// The subject with other places: so many names, and how many more there are.
+    pub fn with_others(&self, others: &[PlaceId]) -> String {
+        const NAMED: usize = 2;
+        let named = match others.len() {
+            more if more > NAMED + 1 => NAMED,
+            all => all,
+        };
+        let names = others[..named]
+            .iter()
+            .map(|&place| self.names.place(place).to_owned());
+        let mut all: Vec<String> = std::iter::once(self.subject.clone()).chain(names).collect();
+        if others.len() > named {
+            all.push(format!("{} more", others.len() - named));
+        }
+        listed(&all, "and")
+    }
+
     /// What to do to the subject, by how much if a shift was found that helps, and what else there is if none does.
     pub fn shifted(&self, what: String, shift: Shift) -> Wording {
         match shift {

@@ -1,6 +1,7 @@
 //! Findings in a few words, for a reader who has not asked for the figures.
 
 use super::hazards;
+use super::people::from_side;
 use super::said::Subjects;
 use crate::floor::{Direction, Fact, Grade, Kickback};
 
@@ -16,7 +17,9 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
         Fact::BeforePanel { .. } => format!("{subject} stands before {other}"),
         Fact::Standing { .. } => format!("too little room to stand at {subject}"),
         Fact::StandingInDoor { .. } => format!("too little room to stand in {subject}"),
-        Fact::CutOff { .. } => format!("no way from {other} to {subject}"),
+        Fact::CutOff { others, .. } => {
+            format!("no way from {other} to {}", about.with_others(others))
+        }
         Fact::CartCutOff { .. } => format!("no way for a cart from {other} to {subject}"),
         Fact::WayOut { .. } => format!("the way out from {subject} is too narrow"),
         Fact::Feed(_) => format!("too little room to feed work at {subject}"),
@@ -47,8 +50,8 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
         Fact::OpenTime { .. } => format!("work at {subject} takes longer than its open time"),
         Fact::Units { count } => format!("{subject} counts as {count} on one footprint"),
         Fact::Kickback(_) => format!("{other} is where {subject} may throw a piece"),
-        Fact::ReachBlocked { side, .. } | Fact::ReachCutOff { side, .. } => {
-            format!("{subject} cannot be reached from its {} side", side.name())
+        Fact::ReachBlocked { seen, .. } | Fact::ReachCutOff { seen, .. } => {
+            format!("{subject} cannot be reached {}", from_side(*seen))
         }
         Fact::TooHigh { .. } => match about.finding.other {
             Some(_) => format!("{subject} keeps {other} from opening"),

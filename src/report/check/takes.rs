@@ -2,8 +2,10 @@
 
 use serde_json::{Value, json};
 
+use super::feeding::missed_level;
 use super::names::ShopNames;
 use super::phrase::{Wording, at_least, at_most, metres, wording};
+use crate::floor::strips::LyingAcross;
 use crate::floor::{MachineCapacity, SheetCapacity, Shortfall, StationShift};
 
 /// What is said of a machine, and what would help.
@@ -27,12 +29,19 @@ pub(super) fn told(names: ShopNames<'_>, capacity: &MachineCapacity) -> TakesTol
         None => wording![format!("{name}: boards of any length")],
         Some(longest) => wording![format!("{name}: boards to "), at_most(longest)],
     };
+    let says = says.and(walked(capacity));
     let says = says.and(match capacity.sheet {
         SheetCapacity::NoSheetWork => Wording::default(),
         SheetCapacity::TooLittleRoom => wording![", no sheets"],
         SheetCapacity::UpTo(length, width) => {
             wording![", sheets to ", at_most(length), " x ", at_most(width)]
         }
+        SheetCapacity::Halves(length, width) => wording![
+            ", sheets ripped in half first, to ",
+            at_most(length),
+            " x ",
+            at_most(width)
+        ],
     });
     let says = match capacity.short.as_slice() {
         [board, sheet] if lacks_the_same(board, sheet) => {
@@ -49,6 +58,17 @@ pub(super) fn told(names: ShopNames<'_>, capacity: &MachineCapacity) -> TakesTol
     }
 }
 
+/// How long boards may be for somebody to walk around behind them, where one does.
+fn walked(capacity: &MachineCapacity) -> Wording {
+    const WITH: &str = " with room to walk behind";
+    match (capacity.walked, capacity.board) {
+        (None, _) => Wording::default(),
+        (Some(walked), board) if walked == board => wording![WITH],
+        (Some(Some(0.0) | None), _) => wording![" with no room to walk behind"],
+        (Some(Some(walked)), _) => wording![", and to ", at_most(walked), WITH],
+    }
+}
+
 fn lacks_the_same(one: &Shortfall, other: &Shortfall) -> bool {
     let missing = one.missing.into_iter().zip(other.missing);
     let mut alike = missing.map(|(one, other)| (one - other).abs() < 1e-9);
@@ -59,7 +79,12 @@ fn lacks_the_same(one: &Shortfall, other: &Shortfall) -> bool {
 /// What a piece lacks, and what is in its way.
 fn short(names: ShopNames<'_>, short: &Shortfall, of_sheet: bool) -> Wording {
     let by = |end: usize| {
-        let by = short.ends[end].map(|end| format!(" ({})", names.obstacle(end)));
+        let by = short.ends[end].map(|by| match short.lower[end].and_then(missed_level) {
+            Some(missed) => wording![format!(" ({}, ", names.obstacle(by))]
+                .and(missed)
+                .and(wording![")"]),
+            None => wording![format!(" ({})", names.obstacle(by))],
+        });
         by.unwrap_or_default()
     };
     let piece = match of_sheet {
@@ -72,21 +97,20 @@ fn short(names: ShopNames<'_>, short: &Shortfall, of_sheet: bool) -> Wording {
         false => wording![metres(short.length)],
     };
     if let Some(width) = short.beside {
-        let blocks = wording![
-            format!(
-                " is too wide between what stands beside the cutter{}: ",
-                by(1)
-            ),
-            at_most(width),
-            " is free"
-        ];
+        let blocks = match short.lying {
+            LyingAcross::InTheMiddle => " is too wide between what stands beside the cutter",
+            LyingAcross::Left | LyingAcross::Right => {
+                " wants its whole width on one side of the blade, and something stands there"
+            }
+        };
+        let blocks = wording![blocks]
+            .and(by(1))
+            .and(wording![": ", at_most(width), " is free"]);
         return piece.and(blocks);
     }
     let end = |end: usize, place: &str| {
-        wording![
-            at_least(short.missing[end]),
-            format!(" short {place}{}", by(end))
-        ]
+        let short = wording![at_least(short.missing[end]), format!(" short {place}")];
+        short.and(by(end))
     };
     let ends = match short.missing.map(|missing| missing > 0.0) {
         [true, true] => end(0, "before it")
@@ -163,11 +187,15 @@ pub(super) fn json(names: ShopNames<'_>, capacity: &MachineCapacity) -> Value {
     json!({
         "station": names.shop.stations[capacity.station].name,
         "board_m": capacity.board,
+        "board_walked_m": capacity.walked.flatten(),
         "lacks_m": capacity.lacks,
         "sheet_m": match capacity.sheet {
-            SheetCapacity::UpTo(length, width) => Some([length, width]),
+            SheetCapacity::UpTo(length, width) | SheetCapacity::Halves(length, width) => {
+                Some([length, width])
+            }
             SheetCapacity::NoSheetWork | SheetCapacity::TooLittleRoom => None,
         },
+        "sheets_in_halves": matches!(capacity.sheet, SheetCapacity::Halves(..)),
         "sheets": capacity.sheet != SheetCapacity::NoSheetWork,
         "short": short,
     })

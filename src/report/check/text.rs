@@ -2,8 +2,8 @@
 
 use super::indoors::WayTold;
 use super::{
-    CAUTION, Checked, NO_FAULT, Quantities, Told, Writer, indoors, level_name, machines, numbered,
-    takes, typical_values, walls,
+    CAUTION, Checked, NO_FAULT, NOT_LOOKED_AT, Quantities, Told, Writer, indoors, level_name,
+    machines, numbered, takes, typical_values, walls,
 };
 use crate::experiment::Study;
 use crate::floor::FindingLevel;
@@ -48,7 +48,12 @@ pub fn text(study: &Study, checked: &[Checked], depth: Depth, columns: usize) ->
                 let says = format!("the same as \"{name}\"");
                 lines.extend(wrap(&says, columns, "  ", "  "));
             }
-            None => lines.extend(one(layout, depth, writer, &mut sources, columns)),
+            None => {
+                let like = (!depth.details)
+                    .then(|| most_alike(layout, &checked[..index], writer))
+                    .flatten();
+                lines.extend(one(layout, like, depth, writer, &mut sources, columns));
+            }
         }
         lines.push(String::new());
     }
@@ -65,8 +70,8 @@ pub fn text(study: &Study, checked: &[Checked], depth: Depth, columns: usize) ->
     }
     let is_shortened = !depth.details && checked.iter().any(|layout| worst(layout).is_some());
     let closing = match is_shortened {
-        true => format!("Figures and sources: `--details`. {CAUTION}"),
-        false => CAUTION.to_owned(),
+        true => format!("Figures and sources: `--details`. {NOT_LOOKED_AT} {CAUTION}"),
+        false => format!("{NOT_LOOKED_AT} {CAUTION}"),
     };
     lines.extend(wrap(&closing, columns, "", ""));
     lines.push(String::new());
@@ -81,6 +86,7 @@ fn worst(layout: &Checked) -> Option<usize> {
 /// The findings of a layout.
 fn one(
     layout: &Checked,
+    like: Option<&Checked<'_>>,
     depth: Depth,
     writer: Writer<'_>,
     sources: &mut Sources,
@@ -90,7 +96,20 @@ fn one(
     if !layout.has_fault() {
         lines.extend(wrap(NO_FAULT, columns, "  ", "  "));
     }
+    let known = like.map_or_else(Vec::new, |like| shared(layout, like, writer));
+    if let Some(like) = like {
+        let numbers: Vec<String> = known.iter().map(Shared::in_words).collect();
+        let name = printable_name(&like.candidate.name);
+        let says = format!(
+            "as in \"{name}\", with its number there where that is another: {}",
+            listed(&numbers, "and")
+        );
+        lines.extend(wrap(&says, columns, "  ", "  "));
+    }
     for entry in entries(&layout.findings, depth.details) {
+        if known.iter().any(|shared| shared.number == entry.number) {
+            continue;
+        }
         let finding = &layout.findings[entry.index];
         let says = match depth.details {
             true => in_full(finding, writer, sources),
@@ -121,7 +140,7 @@ fn one(
         lines.extend(wrap(&says, columns, "  ", "  "));
     }
     lines.extend(ways(layout, depth, writer, sources, columns));
-    lines.extend(takes_of(layout, writer, columns));
+    lines.extend(takes_of(layout, like, writer, columns));
     if depth.details {
         for wall in walls::told(&walls::of(layout.candidate)) {
             let says = wall.written(writer);
@@ -131,14 +150,89 @@ fn one(
     lines
 }
 
-/// What each machine takes where it stands.
-fn takes_of(layout: &Checked, writer: Writer<'_>, columns: usize) -> Vec<String> {
+/// A fault or warning that is told of another layout already, with its number here and there.
+struct Shared {
+    number: usize,
+    there: usize,
+}
+
+impl Shared {
+    fn in_words(&self) -> String {
+        match self.number == self.there {
+            true => self.number.to_string(),
+            false => format!("{} ({})", self.number, self.there),
+        }
+    }
+}
+
+/// The faults and warnings of which the same is said of another layout, with as much missing.
+fn shared(layout: &Checked<'_>, other: &Checked<'_>, writer: Writer<'_>) -> Vec<Shared> {
+    let said = |of: &Checked<'_>| -> Vec<(usize, FindingLevel, String, usize)> {
+        let entries = entries(&of.findings, false).into_iter();
+        let said = entries.map(|entry| {
+            let finding = &of.findings[entry.index];
+            let says = finding.briefly(writer);
+            (entry.number, finding.level, says, entry.also.len())
+        });
+        said.collect()
+    };
+    let there = said(other);
+    let here = said(layout)
+        .into_iter()
+        .filter_map(|(number, level, says, also)| {
+            let mut all = there.iter();
+            let same =
+                all.find(|(_, of, told, joined)| (*of, told, *joined) == (level, &says, also))?;
+            Some(Shared {
+                number,
+                there: same.0,
+            })
+        });
+    here.collect()
+}
+
+/// The layout told before of which most faults and warnings are said again, if that is worth a line.
+fn most_alike<'c, 'a>(
+    layout: &Checked<'_>,
+    before: &'c [Checked<'a>],
+    writer: Writer<'_>,
+) -> Option<&'c Checked<'a>> {
+    const WORTH_A_LINE: usize = 3;
+    let counted = before
+        .iter()
+        .map(|other| (shared(layout, other, writer).len(), other));
+    // Of those that share as much the first.
+    let most = counted.reduce(|most, other| match other.0 > most.0 {
+        true => other,
+        false => most,
+    });
+    most.filter(|(count, _)| *count >= WORTH_A_LINE)
+        .map(|(_, other)| other)
+}
+
+/// What each machine takes where it stands; of those that take the same as in another layout only their names.
+fn takes_of(
+    layout: &Checked,
+    like: Option<&Checked<'_>>,
+    writer: Writer<'_>,
+    columns: usize,
+) -> Vec<String> {
     let mut lines = Vec::new();
+    let mut same = Vec::new();
     for capacity in &layout.takes {
+        if like.is_some_and(|like| like.takes.contains(capacity)) {
+            same.push(layout.names().place(capacity.station.into()).to_owned());
+            continue;
+        }
         let told = takes::told(layout.names(), capacity);
         let says = told.says.written(writer);
         lines.extend(wrap(&says, columns, "   takes   ", INDENT));
         lines.extend(help(told.helps.map(|helps| helps.written(writer)), columns));
+    }
+    if let Some(like) = like.filter(|_| !same.is_empty()) {
+        let name = printable_name(&like.candidate.name);
+        let says = format!("{} as in \"{name}\"", listed(&same, "and"));
+        lines.extend(wrap(&says, columns, "   takes   ", INDENT));
     }
     lines
 }

@@ -1,7 +1,7 @@
 //! Findings in words: what is the matter with whom, and what would help.
 
 use super::names::ShopNames;
-use super::phrase::{Wording, Writer};
+use super::phrase::{Wording, Writer, at_least, wording};
 use super::said::Subjects;
 use super::short::short;
 use super::{feeding, gaps, handling, hazards, heights, open_time, people, placing};
@@ -26,6 +26,8 @@ pub struct Told {
     pub figures: Vec<(&'static str, f64)>,
     /// What is the matter, in a few words and without figures.
     pub short: String,
+    /// The same with what is first asked for: how much is missing, or how wide something is and where.
+    pub brief: Wording,
     /// What is the matter.
     pub says: Wording,
     /// What would help.
@@ -76,6 +78,12 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         | Fact::ReachCutOff { .. } => people::said(&about),
     };
     let short = short(&about);
+    let brief = brief(&about).unwrap_or_else(|| match finding.missing {
+        Some(missing) if missing > 0.0 => {
+            wording![format!("{short}, "), at_least(missing), " missing"]
+        }
+        _ => wording![short.clone()],
+    });
     Told {
         level: finding.level,
         rule: finding.rule,
@@ -84,9 +92,19 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         at: finding.at,
         missing: finding.missing,
         short,
+        brief,
         figures: said.figures,
         says: said.says,
         helps: said.helps,
+    }
+}
+
+/// Where it is worth more than what is missing: how wide a way is and how wide it should be, and between what.
+fn brief(about: &Subjects<'_>) -> Option<Wording> {
+    match &about.finding.fact {
+        Fact::CutOff { .. } | Fact::WayOut { .. } | Fact::Aisle { .. } => people::brief(about),
+        Fact::Feed(fact) => feeding::brief(about, fact),
+        _ => None,
     }
 }
 
@@ -96,12 +114,9 @@ impl Told {
         self.says.written(writer)
     }
 
-    /// What is the matter in a few words, and how much is missing, in the units of the reader.
+    /// What is the matter in a few words, with what is first asked for, in the units of the reader.
     pub fn briefly(&self, writer: Writer<'_>) -> String {
-        match self.missing.filter(|missing| *missing > 0.0) {
-            Some(missing) => format!("{}, {} missing", self.short, (writer.at_least)(missing)),
-            None => self.short.clone(),
-        }
+        self.brief.written(writer)
     }
 
     /// What would help, in the units of the reader.

@@ -4,6 +4,7 @@ use super::worth::per_order;
 use super::{Grounds, Recommendation};
 use crate::floor::{FindingLevel, RuleId};
 use crate::report::about;
+use crate::report::check::{Told, in_short, numbered};
 use crate::report::sentence::{counted, listed};
 use crate::report::tape::{Rounding, tape};
 
@@ -78,14 +79,20 @@ pub fn in_the_way(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<
         false => FindingLevel::Warning,
     };
     let findings = &grounds.fits[of].as_ref()?.findings;
-    let mut named: Vec<&str> = Vec::new();
-    for finding in findings.iter().filter(|finding| finding.level == level) {
-        if !named.contains(&&finding.short[..]) {
-            named.push(&finding.short);
+    let mut named: Vec<&Told> = Vec::new();
+    for (_, index) in numbered(findings) {
+        let finding = &findings[index];
+        let is_named = named.iter().any(|known| known.short == finding.short);
+        if finding.level == level && !is_named {
+            named.push(finding);
         }
     }
     let more = named.len().saturating_sub(NAMED);
     named.truncate(NAMED);
+    let units = grounds.findings.units;
+    let named: Vec<String> = (named.into_iter())
+        .map(|finding| in_short(finding, units))
+        .collect();
     if named.is_empty() {
         return None;
     }

@@ -11,7 +11,7 @@ use super::tables::{table, text};
 use super::wrap::wrap;
 use crate::experiment::Units;
 use crate::floor::Side;
-use crate::scenario::kinds::{Figure, FigureSource, Height, StationKind, kinds};
+use crate::scenario::kinds::{Figure, FigureSource, Height, StationKind, just, kinds};
 use quantity::KindQuantity;
 use rows::{KindRow, of_kind, of_operation};
 
@@ -116,6 +116,15 @@ pub fn page(kind: &StationKind, units: Units) -> String {
     says.push('\n');
     says.push_str(&wrapped(&stands(kind)));
     says.push_str(&wrapped(&filled(kind)));
+    let unbroken = kind.does.iter().filter(|does| does.is_unbroken);
+    let unbroken: Vec<String> = unbroken.map(|does| format!("`{}`", does.name)).collect();
+    if !unbroken.is_empty() {
+        says.push_str(&wrapped(&format!(
+            "In a shop with `sessions`, {} {} not left half done when it closes (`pausable: false`).",
+            listed(&unbroken, "and"),
+            if unbroken.len() == 1 { "is" } else { "are" }
+        )));
+    }
     says.push('\n');
     for source in FigureSource::ALL
         .into_iter()
@@ -188,6 +197,7 @@ fn filled(kind: &StationKind) -> String {
     keys.extend(has_height.then_some("`height`"));
     keys.extend(has_table.then_some("`table`"));
     keys.extend(has_bottom.then_some("`bottom`"));
+    keys.extend(kind.widest.map(|_| "`widest`"));
     keys.push("`stand`");
     keys.extend(kind.feed.map(|_| "`feed toward`"));
     keys.extend(kind.kickback.then_some("`kickback`"));
@@ -232,8 +242,17 @@ fn cautions(kind: &StationKind, units: Units) -> Vec<String> {
             KindQuantity::CubicFeetAMinute.usual(&rounded, units),
         ));
     }
-    if kind.mass.is_some_and(|mass| mass.usual > ONE_LIFTS_LB) {
-        all.push("It is too heavy for one person to lift.".to_owned());
+    let most = KindQuantity::Pounds.usual(&just(ONE_LIFTS_LB), units);
+    match kind.mass {
+        Some(mass) if mass.least > ONE_LIFTS_LB => {
+            all.push("It is too heavy for one person to lift.".to_owned());
+        }
+        Some(mass) if mass.most > ONE_LIFTS_LB => {
+            all.push(format!(
+                "If yours weighs more than {most}, do not lift it alone."
+            ));
+        }
+        _ => {}
     }
     all
 }

@@ -51,6 +51,7 @@ pub fn of_kind(kind: &StationKind) -> Vec<KindRow> {
         ("bottom", height(Height::bottom), KindQuantity::Inches),
         ("top", height(Height::top), KindQuantity::Inches),
         ("mass", kind.mass, KindQuantity::Pounds),
+        ("widest piece", kind.widest, KindQuantity::Inches),
         (
             "dust port",
             dust.map(|dust| dust.port),

@@ -69,7 +69,15 @@ pub fn near_word(
     words: impl IntoIterator<Item = &'static str>,
 ) -> Option<&'static str> {
     let keys: Vec<&'static str> = explain_all().iter().map(|key| key.name).collect();
-    nearest(name, keys.into_iter().chain(words))
+    let all: Vec<&'static str> = keys.into_iter().chain(words).collect();
+    // Of `choose next` somebody may know the first word.
+    let begun = all.iter().find(|word| {
+        let rest = word.strip_prefix(name);
+        rest.is_some_and(|rest| rest.starts_with(' '))
+    });
+    begun
+        .copied()
+        .or_else(|| nearest(name, all.iter().copied()))
 }
 
 fn collect(keys: &'static Keys, tables: &mut Vec<&'static Keys>) {

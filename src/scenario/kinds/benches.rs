@@ -12,7 +12,8 @@ const ASSEMBLE: KindOperation = KindOperation::new("assemble")
 const GLUE_UP: KindOperation = KindOperation::new("glue-up")
     .setup_min(about(5.0, 1.0, 10.0))
     .lot_min(about(10.0, 5.0, 15.0).reckoned())
-    .cure_min(about(60.0, 30.0, 90.0).published());
+    .cure_min(about(60.0, 30.0, 90.0).published())
+    .unbroken();
 
 /// One grit.
 const SAND: KindOperation = KindOperation::new("sand")
@@ -23,6 +24,7 @@ const fn coat(name: &'static str) -> KindOperation {
     KindOperation::new(name)
         .setup_min(about(5.0, 2.0, 10.0))
         .area_rate(about(1.0, 0.5, 1.5))
+        .unbroken()
 }
 
 pub static BENCHES: [StationKind; 6] = [
@@ -60,10 +62,11 @@ pub static BENCHES: [StationKind; 6] = [
     ]),
     StationKind::new(
         "out-feed table",
-        "table behind a saw, a little lower than that",
+        "table behind a saw, level with it or up to 1/16 in lower",
         [about(64.0, 44.0, 84.0), about(45.0, 30.0, 60.0)],
     )
-    .flat(about(34.5, 33.0, 36.0))
+    .flat(about(35.0, 33.0, 36.0))
+    .follows_saw()
     .mass(about(155.0, 60.0, 250.0))
     .stand(Side::PlusX, 0.0)
     .reach_from(&[Side::PlusX, Side::MinusX, Side::PlusY])

@@ -1,95 +1,7 @@
 //! What a kind of machine or furniture is usually like, in the units in which it is sold: inches, pounds, feet a minute.
 
+pub use super::figure::{Figure, FigureSource, about, just};
 use crate::floor::Side;
-
-/// A usual figure, and between what it lies in most shops.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Figure {
-    pub usual: f64,
-    pub least: f64,
-    pub most: f64,
-    pub source: FigureSource,
-}
-
-/// Where a figure comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum FigureSource {
-    Published,
-    CommonPractice,
-    Reckoned,
-    Guess,
-}
-
-impl FigureSource {
-    pub const ALL: [FigureSource; 4] = [
-        FigureSource::Published,
-        FigureSource::CommonPractice,
-        FigureSource::Reckoned,
-        FigureSource::Guess,
-    ];
-
-    /// The name in data.
-    pub fn name(self) -> &'static str {
-        match self {
-            FigureSource::Published => "published",
-            FigureSource::CommonPractice => "common practice",
-            FigureSource::Reckoned => "reckoned",
-            FigureSource::Guess => "guess",
-        }
-    }
-
-    pub fn in_words(self) -> &'static str {
-        match self {
-            FigureSource::Published => {
-                "published tables, manuals and trade pages, put together and rounded for the kind"
-            }
-            FigureSource::CommonPractice => {
-                "common practice, no source: ordinary machines of the class"
-            }
-            FigureSource::Reckoned => {
-                "reckoned from such figures, as the table of kinds says beside it"
-            }
-            FigureSource::Guess => "a guess, for want of anything better",
-        }
-    }
-}
-
-/// Between these, usually this.
-pub const fn about(usual: f64, least: f64, most: f64) -> Figure {
-    Figure {
-        usual,
-        least,
-        most,
-        source: FigureSource::CommonPractice,
-    }
-}
-
-pub const fn just(usual: f64) -> Figure {
-    about(usual, usual, usual)
-}
-
-impl Figure {
-    const fn from(self, source: FigureSource) -> Figure {
-        Figure { source, ..self }
-    }
-
-    pub const fn published(self) -> Figure {
-        self.from(FigureSource::Published)
-    }
-
-    pub const fn reckoned(self) -> Figure {
-        self.from(FigureSource::Reckoned)
-    }
-
-    pub const fn guess(self) -> Figure {
-        self.from(FigureSource::Guess)
-    }
-
-    /// With a range on both sides of what is usual.
-    pub fn has_range(&self) -> bool {
-        self.least < self.most
-    }
-}
 
 /// A kind of machine or furniture.
 #[derive(Debug, Clone, Copy)]
@@ -103,8 +15,12 @@ pub struct StationKind {
     /// Whether nothing stands above its table, so that work passes over it at that height.
     pub is_flat: bool,
     pub height: Option<Height>,
+    /// Whether it is made as high as the table of the saw, if there is one.
+    pub follows_saw: bool,
     /// In pounds.
     pub mass: Option<Figure>,
+    /// The widest piece that it takes, in inches: of a planer or a jointer its knives, of a miter saw its cut.
+    pub widest: Option<Figure>,
     pub stand: Stand,
     pub feed: Option<Side>,
     pub kickback: bool,
@@ -203,7 +119,9 @@ impl StationKind {
             hangs: false,
             is_flat: false,
             height: None,
+            follows_saw: false,
             mass: None,
+            widest: None,
             stand: Stand {
                 side: Side::MinusY,
                 along: 0.0,
@@ -241,6 +159,12 @@ impl StationKind {
         self.table(height)
     }
 
+    /// As high as the saw.
+    pub const fn follows_saw(mut self) -> StationKind {
+        self.follows_saw = true;
+        self
+    }
+
     pub const fn body(mut self, height: Figure) -> StationKind {
         self.height = Some(Height::Body(height));
         self
@@ -248,6 +172,11 @@ impl StationKind {
 
     pub const fn mass(mut self, pounds: Figure) -> StationKind {
         self.mass = Some(pounds);
+        self
+    }
+
+    pub const fn widest(mut self, inches: Figure) -> StationKind {
+        self.widest = Some(inches);
         self
     }
 
@@ -350,6 +279,8 @@ pub struct KindOperation {
     pub area_rate: Option<Figure>,
     /// Which sizes of a piece it cuts: 0 length, 1 width, 2 thickness.
     pub cuts: &'static [usize],
+    /// Whether it is not left half done when the shop closes: glue and finish do not wait.
+    pub is_unbroken: bool,
 }
 
 const MINUTE: f64 = 60.0;
@@ -377,6 +308,7 @@ impl KindOperation {
             depth: None,
             area_rate: None,
             cuts: &[],
+            is_unbroken: false,
         }
     }
 
@@ -432,6 +364,11 @@ impl KindOperation {
 
     pub const fn cuts(mut self, sizes: &'static [usize]) -> KindOperation {
         self.cuts = sizes;
+        self
+    }
+
+    pub const fn unbroken(mut self) -> KindOperation {
+        self.is_unbroken = true;
         self
     }
 }

@@ -4,15 +4,18 @@
 //! The usual figure is the middle of a range, rounded to one that is met in shops. No figure is a maker's.
 
 mod benches;
+mod called;
+mod figure;
 mod kind;
 mod milling;
 mod saws;
 mod shaping;
 mod storage;
 
+pub use called::{CalledKind, called, called_at_the_end, hint_of_called, words};
 pub use kind::{
     Dust, Figure, FigureSource, Height, Keeps, KindOperation, Motor, Noise, OFF, Stand,
-    StationKind, about,
+    StationKind, about, just,
 };
 
 use super::problem::{meant, nearest};

@@ -1,9 +1,7 @@
 //! Lengths as people say them on a command line or in a table, and as a file has them.
 
 use crate::experiment::Units;
-use crate::scenario::quantity::{
-    CommaBetweenDigits, Dimension, SPELLINGS, comma_between_digits, in_plain_signs,
-};
+use crate::scenario::quantity::{CommaBetweenDigits, Dimension, comma_between_digits, in_units};
 
 pub const INCH: f64 = 0.0254;
 pub const FOOT: f64 = 12.0 * INCH;
@@ -69,24 +67,6 @@ pub fn units_of(text: &str) -> Option<Units> {
         "m" | "cm" | "mm" => Some(Units::Metric),
         _ => None,
     })
-}
-
-/// In small letters, with the short names of units instead of signs and long names.
-pub fn in_units(text: &str) -> String {
-    let plain = in_plain_signs(text, true).to_lowercase();
-    let mut out = String::new();
-    let mut rest = &plain[..];
-    while let Some(first) = rest.chars().next() {
-        let end = rest
-            .find(|letter: char| letter.is_alphabetic() != first.is_alphabetic())
-            .unwrap_or(rest.len());
-        let (word, after) = rest.split_at(end);
-        let short = SPELLINGS.iter().find(|(spelling, _)| *spelling == word);
-        out.push_str(short.map_or(word, |&(_, unit)| unit));
-        rest = after;
-    }
-    // The hyphen of `6'-8"`.
-    out.replace(" ft -", " ft ").trim().to_owned()
 }
 
 /// A length as a file has it: what is taped in feet and inches or metres, with fractions of an inch to 1/64.

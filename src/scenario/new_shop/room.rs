@@ -1,9 +1,10 @@
 //! A room and its doors as somebody says them: `20 ft x 17 ft`, `3 ft in the left wall, 2 ft from the front`.
 
-use super::length::{Bare, FOOT, INCH, in_units, read_length, units_of};
+use super::length::{Bare, FOOT, INCH, read_length, units_of};
 use super::{Complaint, complaint};
 use crate::experiment::Units;
 use crate::scenario::problem::hint_at;
+use crate::scenario::quantity::in_units;
 
 /// A room in metres, seen from above with its front wall below.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -138,7 +138,7 @@ impl CsvTable {
 
     /// How lengths of a column are written without a unit, unless its heading says one.
     pub fn bare(&self, column: usize, usual: &'static str) -> Bare {
-        let said = super::length::in_units(self.bracket(column));
+        let said = crate::scenario::quantity::in_units(self.bracket(column));
         let units = ["mm", "cm", "m", "in", "ft"].into_iter();
         let mut units = units.filter(|unit| *unit == said);
         Bare {

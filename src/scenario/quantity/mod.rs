@@ -7,7 +7,7 @@ mod table;
 use super::problem::nearest;
 use number::number;
 pub use spelling::CommaBetweenDigits;
-pub use spelling::{comma_between_digits, in_plain_signs, with_a_point};
+pub use spelling::{comma_between_digits, in_units, with_a_point};
 pub use table::SPELLINGS;
 use table::{DIMENSIONS, DimensionRow, IMPERIAL, UNITS};
 

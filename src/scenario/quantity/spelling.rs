@@ -1,6 +1,8 @@
 //! Quantities in signs that a word processor or a keyboard gives and that are not read, so that a hint can say what is
 //! meant.
 
+use super::SPELLINGS;
+
 /// The fractions that have a sign of their own and are found on rules and in answers.
 const FRACTIONS: [(char, &str); 9] = [
     ('½', "1/2"),
@@ -47,7 +49,7 @@ pub fn with_a_point(number: &str) -> String {
 
 /// The text without quotation marks around it, with fractions as `1-1/2` and, in lengths, with units instead of marks
 /// for feet and inches.
-pub fn in_plain_signs(text: &str, is_length: bool) -> String {
+pub(super) fn in_plain_signs(text: &str, is_length: bool) -> String {
     let unquoted = text
         .strip_prefix(['“', '„', '”'])
         .and_then(|rest| rest.strip_suffix(['”', '“']));
@@ -70,6 +72,24 @@ pub fn in_plain_signs(text: &str, is_length: bool) -> String {
     }
     let words: Vec<&str> = plain.split_whitespace().collect();
     words.join(" ")
+}
+
+/// In small letters, with the short names of units instead of signs and long names.
+pub fn in_units(text: &str) -> String {
+    let plain = in_plain_signs(text, true).to_lowercase();
+    let mut out = String::new();
+    let mut rest = &plain[..];
+    while let Some(first) = rest.chars().next() {
+        let end = rest
+            .find(|letter: char| letter.is_alphabetic() != first.is_alphabetic())
+            .unwrap_or(rest.len());
+        let (word, after) = rest.split_at(end);
+        let short = SPELLINGS.iter().find(|(spelling, _)| *spelling == word);
+        out.push_str(short.map_or(word, |&(_, unit)| unit));
+        rest = after;
+    }
+    // The hyphen of `6'-8"`.
+    out.replace(" ft -", " ft ").trim().to_owned()
 }
 
 #[cfg(test)]

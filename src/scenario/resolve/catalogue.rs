@@ -1,6 +1,7 @@
 //! What a scenario declares by name: stations, doors, operations and gear, which everything else refers to.
 
 use super::doors;
+use super::geometry::positive;
 use super::heights::StationHeights;
 use super::setups::{self, DeclaredSetups};
 use super::spec::Spec;
@@ -25,6 +26,8 @@ pub struct DeclaredStation<'a> {
     /// The side at which one stands, if the file does not say where.
     pub stand_side: Option<Side>,
     pub heights: StationHeights,
+    /// The widest piece that it takes, in metres.
+    pub widest: Option<f64>,
     pub feed: Option<Side>,
     pub kickback: bool,
     /// In the order of [`Side::ALL`].
@@ -209,6 +212,7 @@ pub fn read<'a>(
         }
         declared_stations.push(declared_station(station, doings, &places));
     }
+    follow_saws(&mut declared_stations, &opened);
     let keeps = |what: Keeps| {
         let keeps = |station: &OpenedStation| {
             station
@@ -231,6 +235,28 @@ pub fn read<'a>(
     }
 }
 
+/// Makes what stands behind a saw as high as that, where the file does not say how high it is and all saws are of one
+/// height.
+fn follow_saws(declared: &mut [DeclaredStation], opened: &[OpenedStation]) {
+    let saws = declared.iter().filter(|station| station.kickback);
+    let mut tables = saws.filter_map(|saw| saw.heights.table);
+    let Some(table) = tables.next() else { return };
+    if tables.any(|other| other != table) {
+        return;
+    }
+    for (declared, station) in declared.iter_mut().zip(opened) {
+        let follows = station.kind.is_some_and(|named| named.kind.follows_saw);
+        let says = |key: &str| {
+            let fields = station.fields.as_ref();
+            fields.is_some_and(|fields| fields.entry(key).is_some())
+        };
+        if follows && !["height", "table", "bottom"].into_iter().any(says) {
+            declared.heights.table = Some(table);
+            declared.heights.body.top = table;
+        }
+    }
+}
+
 fn declared_station<'a>(
     station: &OpenedStation<'a>,
     does: Vec<DeclaredDoing>,
@@ -245,6 +271,7 @@ fn declared_station<'a>(
         stand: None,
         stand_side: Some(kind.map_or(Side::MinusY, |kind| kind.stand.side)),
         heights: kind.map_or_else(StationHeights::default, StationHeights::of),
+        widest: kind.and_then(|kind| Some(kind.widest?.usual * usual::INCH)),
         feed: kind.and_then(|kind| kind.feed),
         kickback: kind.is_some_and(|kind| kind.kickback),
         reach_from: kind.map_or([false; 4], |kind| kind.reach_from),
@@ -266,6 +293,7 @@ fn declared_station<'a>(
         declared.is_size_usual = false;
     }
     declared.heights = StationHeights::read(&fields, kind);
+    declared.widest = positive(&fields, "widest").or(declared.widest);
     declared.stand = match fields.get("stand") {
         Some(node) => {
             declared.stand_side = None;

@@ -260,8 +260,8 @@ pub fn all_fits(
                 ),
             )
             .hint(format!(
-                "there are {} to work without a break at the most: write a longer session, a smaller `batch`, or leave \
-                 `pausable: false` out",
+                "there are {} to work without a break at the most: write a longer session, a smaller `batch`, or \
+                 `pausable: true` if it may be left half done",
                 words(longest)
             ));
             if let Some(entry) = fields.entry("sessions") {

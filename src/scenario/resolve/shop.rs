@@ -163,6 +163,7 @@ pub fn build<'a>(
                 &catalogue.operations,
                 sink,
             ),
+            widest: station.widest,
         })
         .collect();
     let operations: Table<OperationId, String> = (0..catalogue.operations.len())

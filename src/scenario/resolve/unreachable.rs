@@ -1,7 +1,7 @@
 //! Layouts in which nobody can stand at a station, or get from one to another: what is in the way, and what would help.
 
 use super::shop::Built;
-use crate::floor::{FreeSpace, NoWay, Obstacle, Placement, Plan, Point};
+use crate::floor::{FreeSpace, NoWay, Obstacle, Placement, Plan, Point, roomy_floor, roomy_place};
 use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::tree::{MapEntry, MapKey};
 use crate::shop::{PlaceId, StationId};
@@ -44,23 +44,12 @@ pub struct FreeFloor {
     roomy: FreeSpace,
 }
 
-/// Margin in metres: more than half of the last digit to which lengths are written.
-const FINGER: f64 = 0.01;
-
 impl FreeFloor {
     pub fn of(plan: &Plan) -> FreeFloor {
-        let radius = plan.body_width / 2.0;
         FreeFloor {
-            body: plan.ground(radius),
-            roomy: plan.ground(radius + FINGER),
+            body: plan.ground(plan.body_width / 2.0),
+            roomy: roomy_floor(plan),
         }
-    }
-
-    /// A place close to the nearest free one that stays free when its coordinates are rounded.
-    fn rounded(&self, nearest: Point, wanted: Point) -> Point {
-        let roomy = self.roomy.nearest_free(wanted);
-        let is_near = |place: &Point| place.distance(nearest) <= 5.0 * FINGER;
-        roomy.filter(is_near).unwrap_or(nearest)
     }
 }
 
@@ -102,12 +91,12 @@ fn remedy(
     let round = turned((placement.turn + 180.0).rem_euclid(360.0));
     let helps = free.body.is_free(round.standing()).is_ok();
     let standing = placement.standing();
-    let place = instead.map(|nearest| free.rounded(nearest, standing));
+    let place = instead.map(|nearest| roomy_place(&free.roomy, nearest, standing));
     let elsewhere = place.map(|place| {
         let back = turned(-placement.turn).turned(place - placement.at);
         (
             format!(
-                "a body of {} fits at {}, which is {} away",
+                "a person, who takes {}, fits at {}, which is {} away",
                 sink.length(plan.body_width),
                 spot(place, sink),
                 sink.length(place.distance(standing))

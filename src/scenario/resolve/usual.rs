@@ -28,16 +28,29 @@ impl NamedKind<'_> {
 pub fn kind_of<'a>(station: &Fields<'a>) -> Option<NamedKind<'a>> {
     let node = station.get("kind")?;
     let name = reader::text(node, "a kind of station", station.sink)?;
-    let Some(kind) = kinds::find(name) else {
+    let Some(called) = kinds::called(name) else {
         station.sink.report(
             Problem::error(
                 &node.span,
                 format!("there is no kind of station called `{name}`"),
             )
-            .hint(kinds::hint(name)),
+            .hint(kinds::hint_of_called(name)),
         );
         return None;
     };
+    let kind = called.kind;
+    if called.is_one_of_several {
+        station.sink.report(
+            Problem::warning(
+                &node.span,
+                format!("`{name}` is taken to be a {}, as usual", kind.name),
+            )
+            .hint(format!(
+                "say `kind: {}`, or which other it is: `shopstride kinds` lists them",
+                kind.name
+            )),
+        );
+    }
     Some(NamedKind {
         kind,
         span: &node.span,
@@ -153,6 +166,7 @@ pub fn spec(does: &KindOperation, span: &Bytes, sink: &Sink) -> Spec {
             take_off: None,
             ties_up: None,
         }),
+        pausable: does.is_unbroken.then_some(false),
         cuts: Some(does.cuts.to_vec()),
         allows_for_sizes: true,
         ..Spec::default()

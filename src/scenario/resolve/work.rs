@@ -124,6 +124,8 @@ impl Spec {
             spoils,
             along_width: self.along_width.unwrap_or(false),
             length_cut: self.length_cut(sizes, sink),
+            // What is given a feed speed goes through with its length ahead.
+            is_crosscut: self.cuts() == [0] && self.feed.is_none(),
             bite: None,
         };
         let value = |rate: &Option<GivenQuantity>| rate.as_ref().map_or(0.0, |rate| rate.value);

@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use shopstride::floor::{
-    FindingLevel, Flow, HeightRange, MachineCapacity, Obstacle, SheetCapacity, Side, Site,
-    StockSizes, capacities,
+    FindingLevel, Flow, HeightRange, MachineCapacity, Obstacle, Placement, SheetCapacity, Side,
+    Site, StockSizes, capacities,
 };
 use shopstride::report::check::Told;
 use shopstride::shop::StationId;
@@ -25,6 +25,9 @@ fn saw_at(x: f64) -> Scene {
     scene
         .feed("saw", (x, 6.0), (3.0, 3.0), Side::PlusX)
         .kickback = true;
+    let saw = scene.plan.placements[StationId(0)].as_mut();
+    let saw = saw.expect("placed");
+    saw.stand = Placement::default_stand(saw.size);
     scene
 }
 
@@ -170,29 +173,29 @@ fn a_rack_that_ends_the_strip_may_be_moved_instead() {
     near(shift.by.x, 9.0 * IN);
 }
 
-/// 20 in are free on one side of the cutter's line: with it in the middle of the sheet, and 2 in of room on each side,
-/// that is 36 in.
+/// 20 in are free on each side of the blade, beside which a sheet lies with its whole width: with 2 in of room that is
+/// 18 in.
 #[test]
 fn where_no_full_sheet_passes_it_is_said_how_wide_one_may_be() {
     let mut scene = saw_at(11.0);
-    scene.station("shelf", (11.0, 6.0 + 20.0 / 12.0 + 0.5), (12.0, 1.0));
+    for way in [1.0, -1.0] {
+        let y = 6.0 + way * (20.0 / 12.0 + 0.5);
+        scene.station("shelf", (11.0, y), (12.0, 1.0)).stand = ft(0.0, way * 1.5);
+    }
     let saw = &takes(&scene)[0];
     near(saw.board.expect("walls end it"), 8.5 * FT);
     match saw.sheet {
         SheetCapacity::UpTo(length, width) => {
             near(length, 4.0 * FT);
-            assert!((width - 36.0 * IN).abs() < 2e-4, "{}", width / IN);
-            assert!(width <= 36.0 * IN + 2e-4);
+            assert!((width - 18.0 * IN).abs() < 2e-4, "{}", width / IN);
+            assert!(width <= 18.0 * IN + 2e-4);
         }
         other => panic!("{other:?}"),
     }
     let short = &saw.short[0];
     assert!(short.is_sheet);
     let left = short.beside.expect("it stands beside the cutter");
-    assert!((left - 40.0 * IN).abs() < 5e-4, "{}", left / IN);
-    // Sideways there is room: 6 in and no more are needed.
-    let shift = short.shift.expect("6 in away from it");
-    near(shift.by.y, -6.0 * IN);
+    assert!((left - 20.0 * IN).abs() < 5e-4, "{}", left / IN);
     // With 8 in on the side, even a quarter of a sheet is too wide, and a strip of the machine's own width is not free.
     scene.plan.placements[StationId(1)]
         .as_mut()
@@ -207,9 +210,9 @@ fn where_no_full_sheet_passes_it_is_said_how_wide_one_may_be() {
 #[test]
 fn through_an_open_door_there_is_no_end() {
     let mut scene = saw_at(18.0);
-    scene.door("garage door", (20.0, 3.0), (20.0, 9.0));
+    scene.door("garage door", (20.0, 1.0), (20.0, 11.0));
     near(takes(&scene)[0].board.expect("the other end"), 15.5 * FT);
-    scene.door("back door", (0.0, 9.0), (0.0, 3.0));
+    scene.door("back door", (0.0, 11.0), (0.0, 1.0));
     assert_eq!(takes(&scene)[0].board, None);
     assert!(takes(&scene)[0].short.is_empty());
 }
@@ -279,6 +282,14 @@ proptest! {
                 None => prop_assert!(is_fed(&scene, station, 50.0, board_width)),
             }
             match machine.sheet {
+                // What is narrower than 2 ft is no sheet where a route sends it, and lies in the middle.
+                SheetCapacity::UpTo(_, width) if width < 24.0 * IN => {
+                    prop_assert!(!is_fed(&scene, station, 4.0 * FT, 4.0 * FT));
+                }
+                SheetCapacity::Halves(length, width) => {
+                    prop_assert!(is_fed(&scene, station, length, width));
+                    prop_assert!(!is_fed(&scene, station, 4.0 * FT, 4.0 * FT));
+                }
                 SheetCapacity::UpTo(length, width) => {
                     prop_assert!(is_fed(&scene, station, length, width));
                     let is_whole = length > 96.0 * IN - LITTLE;

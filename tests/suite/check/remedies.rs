@@ -220,10 +220,10 @@ fn along_its_strip_a_saw_goes_as_far_as_is_missing_unless_something_stands_there
     is_least(feet_of(&saw_at(10.0), "feed"), 0.5);
     is_least(feet_of(&saw_at(12.4), "feed"), 0.4);
     let mut scene = saw_at(10.0);
-    scene.plan.placements[shopstride::shop::StationId(0)]
-        .as_mut()
-        .expect("placed")
-        .stand = ft(0.0, -2.5);
+    let saw = scene.plan.placements[shopstride::shop::StationId(0)].as_mut();
+    let saw = saw.expect("placed");
+    // It is set up from its side and fed from behind the piece.
+    (saw.stand, saw.kickback) = (ft(0.0, -2.5), true);
     let mut blocked = scene.clone();
     is_least(feet_of(&scene, "feed"), 0.5);
     // Where one stands at it would then be in a post.

@@ -130,6 +130,7 @@ impl Scene {
             upkeep: Vec::new(),
             set_down: None,
             setup_from: Vec::new(),
+            widest: None,
         });
         let placed = self
             .plan
@@ -139,6 +140,7 @@ impl Scene {
         self.plan.placements[placed].as_mut().expect("just placed")
     }
 
+    /// Whoever feeds it stands in line with the work, a foot before the body.
     pub fn feed(
         &mut self,
         name: &str,
@@ -148,6 +150,11 @@ impl Scene {
     ) -> &mut Placement {
         let placement = self.station(name, at, size);
         placement.feed = Some(side);
+        let half = match side {
+            Side::PlusX | Side::MinusX => placement.size.0 / 2.0,
+            Side::PlusY | Side::MinusY => placement.size.1 / 2.0,
+        };
+        placement.stand = side.direction() * -(half + FT);
         placement
     }
 
@@ -172,6 +179,7 @@ impl Scene {
             spoils: 0.0,
             along_width: false,
             length_cut: shopstride::units::Length::ZERO,
+            is_crosscut: false,
             bite: None,
         };
         let step = Step {
@@ -320,6 +328,10 @@ const IN_FEET: Writer<'static> = Writer {
 
 pub fn said(finding: &Told) -> String {
     finding.sentence(IN_FEET)
+}
+
+pub fn briefly(finding: &Told) -> String {
+    finding.briefly(IN_FEET)
 }
 
 pub fn helped(finding: &Told) -> String {

@@ -1,6 +1,7 @@
 //! The words about what machines take and how they come in, of findings made by hand.
 
 use serde_json::Value;
+use shopstride::floor::strips::LyingAcross;
 use shopstride::floor::{
     MachineCapacity, MachineVerdict, MachineWay, Obstacle, Point, SheetCapacity, Shortfall,
     StationShift, Tightest,
@@ -135,6 +136,8 @@ fn short(is_sheet: bool, missing: [f64; 2], by: Option<(StationId, f64, f64)>) -
             end(missing[1], Obstacle::Station(BENCH)),
         ],
         beside: None,
+        lying: LyingAcross::InTheMiddle,
+        lower: [None; 2],
         shift: by.map(|(station, x, y)| StationShift {
             station,
             by: Point::new(x * IN, y * IN),
@@ -148,15 +151,14 @@ fn what_a_machine_takes_and_lacks() {
         let capacity = MachineCapacity {
             station: SAW,
             board: board.map(|feet| feet * FT),
+            walked: None,
             lacks: lacks * IN,
             sheet,
             short,
         };
         let (words, data) = said(Vec::new(), vec![capacity]);
         let start = words.find("takes").expect("it is told");
-        let end = words
-            .find("These are planning figures")
-            .expect("the caution");
+        let end = words.find("Not looked at").expect("the caution");
         (
             words[start..end].trim().to_owned(),
             data["takes"][0].clone(),
@@ -227,4 +229,86 @@ fn what_a_machine_takes_and_lacks() {
         "takes saw: nothing; the machine with room to stand lacks 6 in"
     );
     assert_eq!(data["lacks_m"].as_f64(), Some(6.0 * IN));
+}
+
+#[test]
+fn a_planer_says_how_long_a_board_is_for_somebody_to_walk_behind_it() {
+    let told = |board: Option<f64>, walked: Option<f64>| {
+        let capacity = MachineCapacity {
+            station: SAW,
+            board: board.map(|feet| feet * FT),
+            walked: Some(walked.map(|feet| feet * FT)),
+            lacks: 0.0,
+            sheet: SheetCapacity::NoSheetWork,
+            short: Vec::new(),
+        };
+        let (words, data) = said(Vec::new(), vec![capacity]);
+        (words, data["takes"][0]["board_walked_m"].as_f64())
+    };
+    for (board, walked, says) in [
+        (
+            Some(8.25),
+            Some(7.25),
+            "saw: boards to 8 ft 3 in, and to 7 ft 3 in with room to walk behind",
+        ),
+        (
+            Some(8.25),
+            Some(8.25),
+            "saw: boards to 8 ft 3 in with room to walk behind",
+        ),
+        (
+            Some(8.25),
+            Some(0.0),
+            "saw: boards to 8 ft 3 in with no room to walk behind",
+        ),
+        (
+            None,
+            None,
+            "saw: boards of any length with room to walk behind",
+        ),
+    ] {
+        let (words, data) = told(board, walked);
+        assert!(words.contains(says), "{words}");
+        assert_eq!(data, walked.map(|feet| feet * FT));
+    }
+}
+
+#[test]
+fn a_sheet_beside_the_blade_and_a_table_that_is_hardly_too_low_are_told_of() {
+    let told = |sheet: SheetCapacity, short: Shortfall| {
+        let capacity = MachineCapacity {
+            station: SAW,
+            board: Some(9.0 * FT),
+            walked: None,
+            lacks: 0.0,
+            sheet,
+            short: vec![short],
+        };
+        said(Vec::new(), vec![capacity])
+    };
+    let mut beside = short(true, [0.0, 30.0], None);
+    beside.beside = Some(26.0 * IN);
+    beside.lying = LyingAcross::Left;
+    let halves = SheetCapacity::Halves(8.0 * FT, 2.0 * FT);
+    let (words, data) = told(halves, beside);
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains(
+            "boards to 9 ft, sheets ripped in half first, to 8 ft x 24 in; a sheet of 8 ft x 4 ft wants its whole width \
+             on one side of the blade, and something stands there (bench): 26 in is free"
+        ),
+        "{words}"
+    );
+    assert_eq!(data["takes"][0]["sheets_in_halves"], true);
+    for (lower, says) in [
+        (0.5, "behind it (bench, 1/2 in too low to carry it)"),
+        (-0.25, "behind it (bench, 1/4 in too high to carry it)"),
+        (3.0, "behind it (bench)"),
+    ] {
+        let mut short = short(false, [0.0, 22.0], None);
+        short.lower[1] = Some(lower * IN);
+        let (words, _) = told(SheetCapacity::NoSheetWork, short);
+        let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words.contains(says), "{words}");
+    }
 }

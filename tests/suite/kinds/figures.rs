@@ -253,7 +253,7 @@ fn roomy(kind: &StationKind) -> String {
          \x20 machine: {{kind: {}}}\n\
          projects:\n\
          \x20 piece:\n\
-         \x20   {{pieces: 2, stock: [96 in, 7 in, 1 in], finished: [24 in, 3 in, 3/4 in], material at: rack, route: [pick{route}]}}\n\
+         \x20   {{pieces: 2, stock: [96 in, 6 in, 1 in], finished: [24 in, 3 in, 3/4 in], material at: rack, route: [pick{route}]}}\n\
          orders: [{{project: piece}}]\n\
          layouts: {{a: {{at: {{rack: [3 ft, 26 ft], machine: [15 ft, 15 ft]}}}}}}\n\
          run: {{replications: 5}}\n",

@@ -258,6 +258,36 @@ fn one_stands_at_the_end_of_what_is_worked_from_there() {
     assert_eq!(placement.stand.y, 0.0);
 }
 
+/// Glue and finish do not wait for the next evening.
+#[test]
+fn gluing_and_coats_are_not_left_half_done() {
+    let pausable = |station: &str, step: &str| -> Vec<bool> {
+        let study = study(&format!(
+            "title: Closing\nstations: {{table: {{{station}}}}}\n\
+             sessions: [{{days: [tue], open: \"9:00\", close: \"17:00\"}}]\n\
+             projects: {{box: {{finished: [2 ft, 1 ft, 3/4 in], route: [{step}]}}}}\norders: [{{project: box}}]\n\
+             layouts: {{a: {{distances: 0}}}}\n"
+        ));
+        let project = study.candidates[0].shop.projects.iter().next();
+        let items = project.expect("one").items.iter();
+        let steps = items.flat_map(|item| &item.route);
+        let choices = steps.flat_map(|step| &step.choices);
+        choices.map(|choice| choice.work.pausable).collect()
+    };
+    let table = "kind: assembly table";
+    assert_eq!(
+        pausable(table, "dry fit, glue-up, assemble"),
+        [true, false, true]
+    );
+    assert_eq!(
+        pausable("kind: finishing bench", "oil, varnish, finish"),
+        [false; 3]
+    );
+    assert_eq!(pausable(table, "{op: glue-up, pausable: true}"), [true]);
+    let said = "kind: assembly table, does: {glue-up: {pausable: true}}";
+    assert_eq!(pausable(said, "glue-up"), [true]);
+}
+
 /// Where boards and sheets lie, as their stock tells.
 #[test]
 fn material_lies_at_the_rack_of_its_kind() {
@@ -352,4 +382,49 @@ fn usual_times_may_be_off() {
             "{found}"
         );
     }
+}
+
+/// "Out-feed surfaces: level to 1/16 in under, never above": a table behind a saw is as high as that, unless the file says
+/// how high it is.
+#[test]
+fn an_out_feed_table_is_as_high_as_the_saw() {
+    let top = |saw: &str, table: &str| {
+        let study = study(&format!(
+            "title: Behind the saw\nstations: {{rack: {{}}, saw: {{{saw}}}, behind: {{kind: out-feed table{table}}}}}\n\
+             projects: {{piece: {{finished: [22 in, 3 in, 3/4 in], material at: rack, route: [rip]}}}}\n\
+             orders: [{{project: piece}}]\n\
+             layouts: {{a: {{walk: straight, at: {{rack: [0, 0], saw: [5 m, 5 m], behind: [5 m, 8 m]}}}}}}\n"
+        ));
+        let plan = study.candidates[0].plan.clone().expect("placed");
+        let placement = plan.placements[shopstride::shop::StationId(2)].expect("placed");
+        assert_eq!(placement.table, Some(placement.heights.top));
+        placement.heights.top / INCH
+    };
+    assert!((top("kind: contractor saw", "") - 35.0).abs() < 1e-9);
+    assert!((top("kind: contractor saw, table: 34 in", "") - 34.0).abs() < 1e-9);
+    assert!((top("kind: contractor saw, table: 34 in", ", height: 33.5 in") - 33.5).abs() < 1e-9);
+}
+
+/// What people call a kind is understood as it is by `new --with`; where several are called so, it is said which is taken.
+#[test]
+fn a_kind_is_understood_by_what_people_call_it() {
+    let loaded = |kind: &str| {
+        let text = format!(
+            "title: t\nstations: {{rack: {{}}, saw: {{kind: {kind}}}}}\n\
+             projects: {{piece: {{finished: [22 in, 3 in, 3/4 in], material at: rack, route: [crosscut]}}}}\n\
+             orders: [{{project: piece}}]\nlayouts: {{a: {{distances: 0}}}}\n"
+        );
+        let loaded = scenario::load("saws.yaml", text.as_bytes()).expect("it loads");
+        let kind = loaded.study.candidates[0].shop.stations[shopstride::shop::StationId(1)].kind;
+        (kind, loaded.warnings.to_string())
+    };
+    let (kind, warnings) = loaded("mitre saw");
+    assert_eq!(kind, Some("miter saw"));
+    assert!(!warnings.contains("taken to be"), "{warnings}");
+    let (kind, warnings) = loaded("table saw");
+    assert_eq!(kind, Some("contractor saw"));
+    assert!(
+        warnings.contains("`table saw` is taken to be a contractor saw"),
+        "{warnings}"
+    );
 }

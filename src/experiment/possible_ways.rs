@@ -1,0 +1,91 @@
+//! Ways that the projects have people take, whether or not the runs that are looked at took them: what fits does not hang
+//! on who had time first.
+
+use std::collections::BTreeSet;
+
+use super::leg_paths::LegPath;
+use super::study::Candidate;
+use crate::floor::{Going, Manner, Plan};
+use crate::shop::{Item, ItemKind, PlaceId, Project, Shop};
+
+/// The ways along which pieces are carried from step to step, but for what is walked already. They count as walked in none
+/// of the runs.
+pub(super) fn possible_ways(
+    candidate: &Candidate,
+    plan: &Plan,
+    walked: &[LegPath],
+) -> Vec<LegPath> {
+    if plan.going != Going::Around {
+        return Vec::new();
+    }
+    let shop = &candidate.shop;
+    let mut legs = carried(shop);
+    // A way is as wide there as back.
+    let key = |from: PlaceId, to: PlaceId| (from.min(to), from.max(to));
+    let loaded = walked.iter().filter(|way| way.manner != Manner::Empty);
+    let mut known: BTreeSet<(PlaceId, PlaceId)> = loaded.map(|way| key(way.from, way.to)).collect();
+    legs.retain(|&(from, to)| {
+        let is_placed = plan.standing(from).is_some() && plan.standing(to).is_some();
+        from != to && is_placed && known.insert(key(from, to))
+    });
+    let paths = match &candidate.paths {
+        Some(paths) => legs
+            .iter()
+            .map(|&(from, to)| paths.path(from, to))
+            .collect(),
+        None => plan.paths(&plan.ground(plan.body_width / 2.0), &legs),
+    };
+    let ways = legs
+        .into_iter()
+        .zip(paths)
+        .filter_map(|((from, to), path)| {
+            Some(LegPath {
+                from,
+                to,
+                manner: Manner::Carrying,
+                trips: 0.0,
+                path: path?,
+            })
+        });
+    ways.collect()
+}
+
+/// From where to where pieces of ordered projects are carried, each way once.
+fn carried(shop: &Shop) -> Vec<(PlaceId, PlaceId)> {
+    let mut legs: Vec<(PlaceId, PlaceId)> = Vec::new();
+    let ordered = |project: &&Project| {
+        let mut lines = shop.orders.iter();
+        lines.any(|line| std::ptr::eq(&shop.projects[line.project], *project))
+    };
+    for project in shop.projects.iter().filter(ordered) {
+        for item in &project.items {
+            let mut here = begins_at(project, item);
+            let stops = item.route.iter().map(|step| {
+                let choices = step.choices.iter();
+                choices.map(|choice| choice.station.into()).collect()
+            });
+            let delivered = item.deliver_to.map(|place| vec![place]);
+            for next in stops.chain(delivered).collect::<Vec<Vec<PlaceId>>>() {
+                legs.extend(
+                    here.iter()
+                        .flat_map(|&from| next.iter().map(move |&to| (from, to))),
+                );
+                here = next;
+            }
+        }
+    }
+    legs.sort();
+    legs.dedup();
+    legs
+}
+
+/// Where a lot lies before its first step: of an assembly, what goes into it.
+fn begins_at(project: &Project, item: &Item) -> Vec<PlaceId> {
+    match &item.kind {
+        ItemKind::Assembly { made_of } => {
+            let inputs = made_of.iter().map(|input| &project.items[input.index()]);
+            inputs.flat_map(Item::ends_at).collect()
+        }
+        _ => project.begins_at(item),
+    }
+}
