@@ -43,9 +43,7 @@ impl PreparedShop<'_> {
                 .any(|choice| choice.takes_off || !choice.slots.is_empty())
             || self.queues.iter().any(|queue| queue.lots_differ);
         self.is_plain = shop.handling.carts.is_none()
-            && (shop.stations.iter()).all(|station| station.setup_from.is_empty())
-            && !self.has_little_room
-            && (shop.stations.iter()).all(|station| station.upkeep.is_empty())
+            && !self.has_stops
             && self.is_plain_queue.iter().all(|&plain| plain)
             && self.items.iter().all(|item| is_plain_part(item.item))
             && self.choices.iter().all(|choice| is_plain_work(choice.work))

@@ -120,6 +120,29 @@ pub struct Phase {
     pub moments: Option<(Moment, Moment)>,
 }
 
+impl Phase {
+    /// One that nothing cuts short; of shop time alone.
+    #[inline]
+    pub fn closed(of: Occupied, doing: Doing, start: Time, end: Time) -> Phase {
+        Phase {
+            end: Some(end),
+            ..Phase::open(of, doing, start)
+        }
+    }
+
+    /// One of which the end is not certain.
+    #[inline]
+    pub fn open(of: Occupied, doing: Doing, start: Time) -> Phase {
+        Phase {
+            of,
+            doing,
+            start,
+            end: None,
+            moments: None,
+        }
+    }
+}
+
 /// An order was released.
 #[derive(Debug, Clone, Copy)]
 pub struct OrderReleased {
@@ -177,13 +200,8 @@ impl TaskTimes {
 
     /// What the unit does.
     pub fn phases(&self) -> impl Iterator<Item = Phase> {
-        let phase = |doing, start, end| Phase {
-            of: Occupied::Unit(self.station, self.unit),
-            doing,
-            start,
-            end: Some(end),
-            moments: None,
-        };
+        let unit = Occupied::Unit(self.station, self.unit);
+        let phase = |doing, start, end| Phase::closed(unit, doing, start, end);
         let on_calendar = |nth: usize, phase: Phase| Phase {
             moments: self.moments.map(|at| (at[nth], at[nth + 1])),
             ..phase
@@ -275,29 +293,24 @@ pub trait Recorder {
             end,
             ..
         } = walk;
-        self.phase(&Phase {
-            of: Occupied::Person(person),
-            doing: Doing::Walk {
-                manner,
-                from,
-                to,
-                distance,
-            },
-            start,
-            end: Some(end),
-            moments: None,
-        });
+        let walks = Doing::Walk {
+            manner,
+            from,
+            to,
+            distance,
+        };
+        self.phase(&Phase::closed(Occupied::Person(person), walks, start, end));
     }
 
     #[inline]
     fn handling(&mut self, person: PersonId, what: Handling, at: PlaceId, start: Time, end: Time) {
-        self.phase(&Phase {
-            of: Occupied::Person(person),
-            doing: Doing::Handle { what, at },
+        let handles = Doing::Handle { what, at };
+        self.phase(&Phase::closed(
+            Occupied::Person(person),
+            handles,
             start,
-            end: Some(end),
-            moments: None,
-        });
+            end,
+        ));
     }
 
     /// What the walks and handlings of somebody that were told for the task come to: they follow each other without a
@@ -326,15 +339,7 @@ pub trait Recorder {
     /// told as walks and handlings.
     #[inline]
     fn serviced(&mut self, times: &ServiceTimes, server: PersonId, _others: &[PersonId]) {
-        let mut phase = |of, doing, start, end| {
-            self.phase(&Phase {
-                of,
-                doing,
-                start,
-                end: Some(end),
-                moments: None,
-            });
-        };
+        let mut phase = |of, doing, start, end| self.phase(&Phase::closed(of, doing, start, end));
         let unit = Occupied::Unit(times.station, times.unit);
         phase(unit, Doing::Serviced, times.start, times.end);
         let work = Doing::Work {
@@ -372,13 +377,7 @@ pub trait Recorder {
         } = times;
         let mut phase = |of, doing, start: Time, end: Time| {
             if end > start {
-                self.phase(&Phase {
-                    of,
-                    doing,
-                    start,
-                    end: Some(end),
-                    moments: None,
-                });
+                self.phase(&Phase::closed(of, doing, start, end));
             }
         };
         let work = Doing::Work {

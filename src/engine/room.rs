@@ -91,9 +91,6 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
 
     /// The work takes a unit as it is that the lot, or something that it is made of, has not left.
     pub(super) fn take_own_unit(&mut self, lot: u32, station: StationId, unit: u32) {
-        if !self.has_little_room() {
-            return;
-        }
         for thing in self.things(lot) {
             let blocks = self.lying(thing).blocks;
             let is_here = |blocks: &Blocked| (blocks.station, blocks.unit) == (station, unit);
@@ -219,13 +216,8 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
     fn tell_blocked(&mut self, lot: u32, blocks: Blocked) {
         let job = self.blocking_job(lot, blocks);
         self.recorder.about(&job);
-        self.recorder.phase(&Phase {
-            of: Occupied::Unit(blocks.station, blocks.unit),
-            doing: Doing::Blocked,
-            start: self.time(),
-            end: None,
-            moments: None,
-        });
+        let unit = Occupied::Unit(blocks.station, blocks.unit);
+        (self.recorder).phase(&Phase::open(unit, Doing::Blocked, self.time()));
         self.lying_mut(lot).blocks = Some(Blocked {
             is_told: true,
             ..blocks

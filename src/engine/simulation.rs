@@ -8,10 +8,7 @@ use super::draws::Draws;
 use super::prepared::Prepared;
 use super::prepared_shop::PreparedShop;
 use super::recorder::Recorder;
-use super::specialization::{
-    AllFeatures, AllStops, AlwaysOpen, NoStops, OpenInSessions, OpeningHours, Plain,
-    SinglePersonFifo, Specialization,
-};
+use super::specialization::{AllFeatures, Plain, SinglePersonFifo, Specialization};
 use super::state::State;
 use super::stuck::Stuck;
 use super::travel_times::TravelTimes;
@@ -63,12 +60,12 @@ pub fn simulate_in<R: Recorder>(
     recorder: &mut R,
 ) -> Result<Time, Stuck> {
     match prepared.shop.shop.calendar.is_always_open() {
-        true => simulate_on::<R, AlwaysOpen>(workspace, prepared, run, recorder),
-        false => simulate_on::<R, OpenInSessions>(workspace, prepared, run, recorder),
+        true => simulate_on::<R, false>(workspace, prepared, run, recorder),
+        false => simulate_on::<R, true>(workspace, prepared, run, recorder),
     }
 }
 
-fn simulate_on<R: Recorder, H: OpeningHours>(
+fn simulate_on<R: Recorder, const HOURS: bool>(
     workspace: &mut Workspace,
     prepared: &Prepared,
     run: &Run,
@@ -76,15 +73,15 @@ fn simulate_on<R: Recorder, H: OpeningHours>(
 ) -> Result<Time, Stuck> {
     let Workspace { small, large } = workspace;
     if prepared.in_turn {
-        play::<R, SinglePersonFifo<H>>(small, prepared, run, recorder)
+        play::<R, SinglePersonFifo<HOURS>>(small, prepared, run, recorder)
     } else if prepared.is_plain && prepared.shop.is_small {
-        play::<R, Plain<BitSet64, H>>(small, prepared, run, recorder)
+        play::<R, Plain<BitSet64, HOURS>>(small, prepared, run, recorder)
     } else if prepared.is_plain {
-        play::<R, Plain<BitSet, H>>(large, prepared, run, recorder)
+        play::<R, Plain<BitSet, HOURS>>(large, prepared, run, recorder)
     } else if prepared.shop.has_stops {
-        play::<R, AllFeatures<H, AllStops>>(large, prepared, run, recorder)
+        play::<R, AllFeatures<HOURS, true>>(large, prepared, run, recorder)
     } else {
-        play::<R, AllFeatures<H, NoStops>>(large, prepared, run, recorder)
+        play::<R, AllFeatures<HOURS, false>>(large, prepared, run, recorder)
     }
 }
 

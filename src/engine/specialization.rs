@@ -23,72 +23,37 @@ pub(super) trait Specialization {
     type Set: Set;
 }
 
-/// When a shop is open. It is compiled for both, so that shops without hours pay nothing for them.
-pub(super) trait OpeningHours {
-    const HOURS: bool;
-}
-
-pub(super) struct AlwaysOpen;
-
-pub(super) struct OpenInSessions;
-
-impl OpeningHours for AlwaysOpen {
-    const HOURS: bool = false;
-}
-
-impl OpeningHours for OpenInSessions {
-    const HOURS: bool = true;
-}
-
-/// Whether work is stopped by upkeep, little room, setups that depend on what was before, clamps that somebody takes off
-/// and work that must not go on beside it. It is compiled for both, so that other shops pay nothing for them.
-pub(super) trait Stops {
-    const STOPS: bool;
-}
-
-pub(super) struct NoStops;
-
-pub(super) struct AllStops;
-
-impl Stops for NoStops {
-    const STOPS: bool = false;
-}
-
-impl Stops for AllStops {
-    const STOPS: bool = true;
-}
-
 /// A shop of parts that one person works on at one station after the other, or that stations work on alone. Where there
 /// are few stations and people, a set of them is one word.
-pub(super) struct Plain<B, H>(PhantomData<(B, H)>);
+pub(super) struct Plain<B, const HOURS: bool>(PhantomData<B>);
 
 /// A plain shop in which one person does everything in the order in which it became ready.
-pub(super) struct SinglePersonFifo<H>(PhantomData<H>);
+pub(super) struct SinglePersonFifo<const HOURS: bool>;
 
 /// Any shop, or any without stops.
-pub(super) struct AllFeatures<H, X>(PhantomData<(H, X)>);
+pub(super) struct AllFeatures<const HOURS: bool, const STOPS: bool>;
 
-impl<B: Set, H: OpeningHours> Specialization for Plain<B, H> {
+impl<B: Set, const HOURS: bool> Specialization for Plain<B, HOURS> {
     const PLAIN: bool = true;
     const IN_TURN: bool = false;
-    const HOURS: bool = H::HOURS;
+    const HOURS: bool = HOURS;
     const STOPS: bool = false;
     type Set = B;
 }
 
-impl<H: OpeningHours> Specialization for SinglePersonFifo<H> {
+impl<const HOURS: bool> Specialization for SinglePersonFifo<HOURS> {
     const PLAIN: bool = true;
     const IN_TURN: bool = true;
-    const HOURS: bool = H::HOURS;
+    const HOURS: bool = HOURS;
     const STOPS: bool = false;
     /// Not used: whoever is idle is alone, and all stations are free.
     type Set = BitSet64;
 }
 
-impl<H: OpeningHours, X: Stops> Specialization for AllFeatures<H, X> {
+impl<const HOURS: bool, const STOPS: bool> Specialization for AllFeatures<HOURS, STOPS> {
     const PLAIN: bool = false;
     const IN_TURN: bool = false;
-    const HOURS: bool = H::HOURS;
-    const STOPS: bool = X::STOPS;
+    const HOURS: bool = HOURS;
+    const STOPS: bool = STOPS;
     type Set = BitSet;
 }

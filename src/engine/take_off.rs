@@ -49,13 +49,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         self.recorder.ready(&job, now, self.state.now);
         if let Some(unit) = self.unit_tied_up(task) {
             self.recorder.about(&job);
-            self.recorder.phase(&Phase {
-                of: unit,
-                doing: Doing::Blocked,
-                start: now,
-                end: None,
-                moments: None,
-            });
+            self.recorder.phase(&Phase::open(unit, Doing::Blocked, now));
         }
     }
 

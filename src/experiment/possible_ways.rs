@@ -53,11 +53,7 @@ pub(super) fn possible_ways(
 /// From where to where pieces of ordered projects are carried, each way once.
 fn carried(shop: &Shop) -> Vec<(PlaceId, PlaceId)> {
     let mut legs: Vec<(PlaceId, PlaceId)> = Vec::new();
-    let ordered = |project: &&Project| {
-        let mut lines = shop.orders.iter();
-        lines.any(|line| std::ptr::eq(&shop.projects[line.project], *project))
-    };
-    for project in shop.projects.iter().filter(ordered) {
+    for (_, project) in shop.ordered_projects() {
         for item in &project.items {
             let mut here = begins_at(project, item);
             let stops = item.route.iter().map(|step| {

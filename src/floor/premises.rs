@@ -23,10 +23,7 @@ impl<'a> Premises<'a> {
 
     /// The projects that some order asks for, in the file's order.
     pub fn ordered(self) -> impl Iterator<Item = (ProjectId, &'a Project)> {
-        let orders = &self.shop.orders;
-        let is_ordered = move |id| orders.iter().any(|line| line.project == id);
-        let projects = self.shop.projects.enumerate();
-        projects.filter(move |&(id, _)| is_ordered(id))
+        self.shop.ordered_projects()
     }
 
     pub fn doors(self) -> &'a [Door] {

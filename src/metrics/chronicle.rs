@@ -166,13 +166,7 @@ impl<W: Witness> Recorder for Chronicle<W> {
             end,
         } = times;
         let unit = Occupied::Unit(station, unit);
-        let phase = |of, doing, start| Phase {
-            of,
-            doing,
-            start,
-            end: Some(end),
-            moments: None,
-        };
+        let phase = |of, doing, start| Phase::closed(of, doing, start, end);
         self.keep(&phase(unit, Doing::Serviced, start));
         let work = Doing::Work {
             phase: WorkPhase::Service,

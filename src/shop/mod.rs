@@ -83,16 +83,15 @@ impl Shop {
     }
 
     /// Projects that are ordered, each once, in the file's order.
-    pub fn ordered_projects(&self) -> impl Iterator<Item = &Project> {
+    pub fn ordered_projects(&self) -> impl Iterator<Item = (ProjectId, &Project)> {
         let is_ordered = |id: ProjectId| self.orders.iter().any(|line| line.project == id);
-        (self.projects.enumerate())
-            .filter(move |(id, _)| is_ordered(*id))
-            .map(|(_, project)| project)
+        (self.projects.enumerate()).filter(move |(id, _)| is_ordered(*id))
     }
 
     /// Items of the projects that are ordered.
     pub fn ordered_items(&self) -> impl Iterator<Item = &Item> {
-        self.ordered_projects().flat_map(|project| &project.items)
+        self.ordered_projects()
+            .flat_map(|(_, project)| &project.items)
     }
 
     /// What may be done at which station for the projects that are ordered.

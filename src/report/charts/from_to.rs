@@ -177,15 +177,13 @@ impl CellFormat {
     }
 
     fn written(self, value: f64) -> String {
-        let after = self.after;
-        match self.rounded(value) {
-            0.0 if value > 0.0 && self.decimals == 0 => format!("<1{after}"),
-            0.0 if value > 0.0 => format!("<0.1{after}"),
-            rounded if self.is_large || rounded >= CellFormat::LARGE * 10.0 => {
-                format!("{}{after}", short(rounded))
-            }
-            rounded => format!("{}{after}", fixed(rounded, self.decimals)),
-        }
+        let figure = match self.rounded(value) {
+            0.0 if value > 0.0 && self.decimals == 0 => "<1".to_owned(),
+            0.0 if value > 0.0 => "<0.1".to_owned(),
+            rounded if self.is_large || rounded >= CellFormat::LARGE * 10.0 => short(rounded),
+            rounded => fixed(rounded, self.decimals),
+        };
+        figure + self.after
     }
 }
 
