@@ -17,7 +17,7 @@ pub fn of(
     let fits = check::fits(layouts);
     let choice = choose(findings, &fits);
     let (base, chosen) = (choice.base, choice.chosen);
-    let help = quick_look(study, chosen, &findings.candidates[chosen]);
+    let help = quick_look(study, chosen, findings);
     let candidate = |index: usize| &study.candidates[index];
     let legs = &findings.candidates[base].legs;
     let rearrangement = match base == chosen {

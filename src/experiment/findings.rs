@@ -53,6 +53,19 @@ impl Findings {
     pub fn has_several_projects(&self) -> bool {
         (self.candidates.iter()).any(CandidateFindings::builds_several_projects)
     }
+
+    /// Those of one candidate, which is compared with nothing.
+    pub(super) fn of_one(&self, candidate: usize) -> Findings {
+        Findings {
+            title: self.title.clone(),
+            candidates: vec![self.candidates[candidate].clone()],
+            comparisons: Vec::new(),
+            walks_least: None,
+            soonest: None,
+            soonest_by_project: Vec::new(),
+            ..*self
+        }
+    }
 }
 
 /// One candidate. Figures without an interval are means over the replications.

@@ -1,116 +1,231 @@
 //! A quick look at what would help: the likeliest changes, played a few times.
 
+use std::ops::{ControlFlow, Range};
+
 use super::changes::Changes;
 use super::draws::LITTLE;
 use super::edit::{BOLD_CUT, Edit, ReliefKind, Trial};
-use super::findings::{ActiveShares, CandidateFindings};
-use super::relief::{Goal, Relief, Reliefs, relieve};
-use super::{Candidate, LOOKS, Replications, Study};
+use super::findings::{ActiveShares, CandidateFindings, Findings};
+use super::relief::{Base, Reliefs};
+use super::relief_sums::{Figures, Goal, Relief, Sums, goal};
+use super::replications::{Player, Replication};
+use super::{Candidate, Replications, Settings, Study};
 use crate::statistics::Estimate;
 
 /// So many changes are tried at most, beside no walking at all. A comparison is to stay quick.
 const TRIED: usize = 8;
 
-/// So often each is played at most: what helps most is told from the rest by far more than chance moves either.
-const PLAYED: u32 = 50;
+/// So often each is played at first, and so often those that may then still be what is told: what helps most is told from
+/// most of the rest by far more than chance moves either.
+const FIRST: u32 = 20;
+const SECOND: u32 = 50;
 
-/// What is told is played again, until chance moves it by about this share or it has been played so often: then it agrees
-/// with what trying everything says of it.
-const EXACT: f64 = 0.025;
-const MOST_PLAYED: u32 = LOOKS[0];
+/// What is told is played further, until chance moves it by about this share or it has been played so often: what is
+/// said of it is rounded to what chance leaves, so that more would only cost time.
+const EXACT: f64 = 0.05;
+const MOST: u32 = 200;
 
 /// Tries the changes of the stations, people and gear that hold a candidate up for the largest share of its time: one
 /// more of them, or half their times; and no walking at all. None if there is nothing to try, or if a change gets the shop stuck.
 ///
-/// `relieve` tries everything; this says which way to look.
-pub fn quick_look(study: &Study, index: usize, found: &CandidateFindings) -> Option<Reliefs> {
+/// `relieve` tries everything; this says which way to look. What is told of a change is of the first replications, those
+/// of `findings`.
+pub fn quick_look(study: &Study, index: usize, findings: &Findings) -> Option<Reliefs> {
     let candidate = &study.candidates[index];
-    let mut changes = Changes::of(candidate);
-    changes.untried.clear();
-    changes.tried.retain(|trial| {
+    let found = &findings.candidates[index];
+    let trials = likeliest(candidate, found);
+    if trials.is_empty() || found.orders_done == 0.0 {
+        return None;
+    }
+    let most = match study.settings.replications {
+        _ if !candidate.shop.varies() => 1,
+        Replications::Fixed(count) => count.min(MOST),
+        Replications::Precision(_) | Replications::Sufficient => MOST,
+    };
+    let mut look = QuickLook::first(&study.settings, candidate, trials, found, most.min(FIRST))?;
+    let goal = look.base.goal;
+    look.keep(|found| may_be_told(found, goal));
+    look.play_on(most.min(SECOND))?;
+    let enough = enough(&told(&look.found, goal), goal).min(most);
+    if enough > look.played() {
+        look.keep(|found| told(found, goal));
+        look.play_on(enough)?;
+    }
+    Some(Reliefs {
+        findings: findings.of_one(index),
+        goal,
+        list: look.found.into_iter().map(|(relief, _)| relief).collect(),
+        untried: Vec::new(),
+        in_question: Vec::new(),
+    })
+}
+
+/// Changes that have been played so far, with what was found of them.
+struct QuickLook<'a> {
+    base: Base<'a>,
+    found: Vec<(Relief, Sums)>,
+}
+
+impl<'a> QuickLook<'a> {
+    /// Plays the first replications; None if that gets stuck.
+    fn first(
+        settings: &'a Settings,
+        candidate: &'a Candidate,
+        trials: Vec<Trial>,
+        found: &CandidateFindings,
+        count: u32,
+    ) -> Option<QuickLook<'a>> {
+        let figures = play_as_it_is(settings, candidate, 0..count)?;
+        let is_growing = found.overload.is_some();
+        let base = Base {
+            goal: goal(candidate, settings, &figures, is_growing),
+            settings,
+            candidate,
+            figures,
+        };
+        let mut tried = base.untouched(trials);
+        base.play(&mut tried, 0..count, &|_| ()).ok()?;
+        let found = base.rank(tried);
+        Some(QuickLook { base, found })
+    }
+
+    /// How often the base and the changes that are left have been played.
+    fn played(&self) -> u32 {
+        self.base.figures.len() as u32
+    }
+
+    /// Leaves only those changes of what has been found so far.
+    fn keep(&mut self, which: impl FnOnce(&[(Relief, Sums)]) -> Vec<&Relief>) {
+        let kept = which(&self.found).into_iter();
+        let kept: Vec<Trial> = kept.map(|relief| relief.trial.clone()).collect();
+        (self.found).retain(|(relief, _)| kept.contains(&relief.trial));
+    }
+
+    /// Plays on to so many replications in all; None if that gets stuck.
+    fn play_on(&mut self, count: u32) -> Option<()> {
+        let more = self.played()..count;
+        if more.is_empty() {
+            return Some(());
+        }
+        let Base {
+            settings,
+            candidate,
+            ..
+        } = self.base;
+        let figures = play_as_it_is(settings, candidate, more.clone())?;
+        self.base.figures.extend(figures);
+        let found = std::mem::take(&mut self.found).into_iter();
+        let mut tried: Vec<(Trial, Sums)> =
+            found.map(|(relief, sums)| (relief.trial, sums)).collect();
+        self.base.play(&mut tried, more, &|_| ()).ok()?;
+        self.found = self.base.rank(tried);
+        Some(())
+    }
+}
+
+/// What is tried: the changes of what holds the candidate up longest, and no walking at all.
+fn likeliest(candidate: &Candidate, found: &CandidateFindings) -> Vec<Trial> {
+    let mut tried = Changes::of(candidate).tried;
+    tried.retain(|trial| {
         let is_bold = !matches!(trial.edit, Edit::Times(_, percent) if percent != BOLD_CUT);
         is_bold && trial.edit.kind() != ReliefKind::Rule
     });
     // Whether shorter ways can help is asked in any case.
-    let is_layout = |trial: &Trial| trial.edit.kind() == ReliefKind::Layout;
-    let no_walking = changes.tried.iter().position(is_layout);
-    let no_walking = no_walking.map(|index| changes.tried.remove(index));
+    let no_walking = tried.iter().position(is_layout);
+    let no_walking = no_walking.map(|index| tried.remove(index));
     // The order of the file decides between equals.
     let weight = |trial: &Trial| weight(trial, candidate, found);
-    changes
-        .tried
-        .sort_by(|a, b| weight(b).total_cmp(&weight(a)));
-    changes.tried.truncate(TRIED);
-    changes.tried.extend(no_walking);
-    if changes.tried.is_empty() || found.orders_done == 0.0 {
-        return None;
-    }
-    let given = match study.settings.replications {
-        Replications::Fixed(count) => count,
-        Replications::Precision(_) | Replications::Sufficient => MOST_PLAYED,
+    tried.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
+    tried.truncate(TRIED);
+    tried.extend(no_walking);
+    tried
+}
+
+fn is_layout(trial: &Trial) -> bool {
+    trial.edit.kind() == ReliefKind::Layout
+}
+
+/// The figures of some replications of a candidate as it is; None if it gets stuck.
+fn play_as_it_is(
+    settings: &Settings,
+    candidate: &Candidate,
+    replications: Range<u32>,
+) -> Option<Vec<Figures>> {
+    let mut figures = Vec::with_capacity(replications.len());
+    let add = |_, of: Figures| {
+        figures.push(of);
+        ControlFlow::Continue(())
     };
-    let look = |changes: Changes, count: u32| {
-        let mut settings = study.settings.clone();
-        settings.replications = Replications::Fixed(count);
-        let looked_at = Study {
-            title: study.title.clone(),
-            about: None,
-            units: study.units,
-            settings,
-            candidates: vec![candidate.clone()],
-            left_out: Vec::new(),
-        };
-        relieve(&looked_at, 0, changes, &|_| ()).ok()
-    };
-    let first = look(changes, given.min(PLAYED))?;
-    let told = told(&first);
-    let is_layout = |relief: &&&Relief| relief.trial.edit.kind() == ReliefKind::Layout;
-    let is_off =
-        (told.iter().filter(|relief| !is_layout(relief))).map(|relief| off(relief, first.goal));
-    let times = is_off.fold(0.0, f64::max) / EXACT;
-    // An interval shrinks with the root of the number of runs.
-    let needed = f64::from(PLAYED) * times * times;
-    let count = (needed.min(f64::from(u32::MAX)) as u32).min(given.min(MOST_PLAYED));
-    if count <= PLAYED || !first.findings.varies {
-        return Some(first);
-    }
-    let tried = told.into_iter().map(|relief| relief.trial.clone());
-    look(
-        Changes {
-            tried: tried.collect(),
-            untried: Vec::new(),
-        },
-        count,
-    )
+    let player = Player::new(settings, std::slice::from_ref(candidate), &|_| ());
+    let jobs = replications.map(|nth| (0, nth));
+    let of = |played: Replication| Figures::of(&played.record);
+    player.play(jobs, MOST as usize, of, add).ok()?;
+    Some(figures)
 }
 
 /// What an answer tells of: the best change, the best that is more than quicker work, and no walking at all.
-fn told(reliefs: &Reliefs) -> Vec<&Relief> {
-    let is_layout = |relief: &&Relief| relief.trial.edit.kind() == ReliefKind::Layout;
-    let list = || reliefs.list.iter();
+fn told(found: &[(Relief, Sums)], goal: Goal) -> Vec<&Relief> {
+    let list = || found.iter().map(|(relief, _)| relief);
     let helps = |relief: &&Relief| {
-        let towards = relief.towards(reliefs.goal);
+        let towards = relief.towards(goal);
         let is_better =
             |towards: Estimate| towards.mean < 0.0 && towards.covers_zero() != Some(true);
         towards.is_some_and(is_better) && !relief.is_at_a_cost()
     };
-    let others = || list().filter(|relief| !is_layout(relief)).filter(helps);
+    let others = || {
+        list()
+            .filter(|relief| !is_layout(&relief.trial))
+            .filter(helps)
+    };
     let best = others().next();
     let doable = others().find(|relief| !relief.trial.edit.saves_times());
     let doable = doable.filter(|doable| best.is_some_and(|best| best.trial != doable.trial));
     let all = best.into_iter().chain(doable);
-    all.chain(list().find(is_layout)).collect()
+    all.chain(list().find(|relief| is_layout(&relief.trial)))
+        .collect()
+}
+
+/// Changes that may yet be what an answer tells of: no other is shown to bring more, neither of all nor of those that are
+/// more than quicker work; and no walking at all.
+fn may_be_told(found: &[(Relief, Sums)], goal: Goal) -> Vec<&Relief> {
+    let end = |relief: &Relief, of: fn(&Estimate) -> Option<f64>| {
+        let towards = relief.towards(goal);
+        towards.map_or(0.0, |towards| of(&towards).unwrap_or(towards.mean))
+    };
+    let list = || found.iter().map(|(relief, _)| relief);
+    let is_doable = |relief: &&Relief| !relief.trial.edit.saves_times();
+    let others = || list().filter(|relief| !is_layout(&relief.trial) && !relief.is_at_a_cost());
+    let highs = |relief: &Relief| end(relief, Estimate::high);
+    let least = others().map(highs).fold(f64::INFINITY, f64::min);
+    let least_doable = others().filter(is_doable).map(highs);
+    let least_doable = least_doable.fold(f64::INFINITY, f64::min);
+    let stays = |relief: &&Relief| {
+        let low = end(relief, Estimate::low);
+        is_layout(&relief.trial) || low <= least || is_doable(relief) && low <= least_doable
+    };
+    list().filter(stays).collect()
+}
+
+/// So many replications would be enough to tell of these changes.
+fn enough(told: &[&Relief], goal: Goal) -> u32 {
+    let changes = told.iter().filter(|relief| !is_layout(&relief.trial));
+    let needed = changes.map(|relief| {
+        // An interval shrinks with the root of the number of runs.
+        let times = off(relief, goal) / EXACT;
+        relief.throughput.difference.n as f64 * times * times
+    });
+    needed.fold(0.0, f64::max).ceil() as u32
 }
 
 /// How far chance may have moved what a change brings, as a share of it. A change of next to nothing is not told.
 fn off(relief: &Relief, goal: Goal) -> f64 {
-    let (paired, off) = match (goal, relief.lead_time) {
-        (Goal::LeadTime, Some(paired)) => (paired, paired.difference.half_width),
-        _ => (relief.throughput, relief.throughput.difference.half_width),
+    let paired = match (goal, relief.lead_time) {
+        (Goal::LeadTime, Some(paired)) => paired,
+        _ => relief.throughput,
     };
     let by = paired.difference.mean.abs();
     match by >= LITTLE * paired.base_mean.abs() {
-        true => off.unwrap_or(0.0) / by,
+        true => paired.difference.reach() / by,
         false => 0.0,
     }
 }

@@ -57,31 +57,39 @@ pub fn time(seconds: f64) -> String {
 }
 
 /// A time that chance may have moved by so much, with no more digits than that leaves: "about 16 h".
-pub fn estimated(seconds: f64, half_width: f64) -> String {
-    let (size, off) = (seconds.abs(), half_width.abs());
-    let finest = match size {
-        s if s < 2.0 * MINUTE => 1.0,
-        s if s < 10.0 * MINUTE => MINUTE / 4.0,
-        s if s < 95.0 * MINUTE => MINUTE,
-        s if s < 12.0 * HOUR => HOUR / 4.0,
-        s if s < 24.0 * HOUR => HOUR / 2.0,
-        s if s < 3.0 * DAY => HOUR,
-        s if s < 10.0 * DAY => DAY / 4.0,
-        _ => DAY,
+pub fn estimated(seconds: f64, off: f64) -> String {
+    let size = seconds.abs();
+    let (finest, unit) = match size {
+        s if s < 2.0 * MINUTE => (1.0, 1.0),
+        s if s < 10.0 * MINUTE => (MINUTE / 4.0, MINUTE),
+        s if s < 95.0 * MINUTE => (MINUTE, MINUTE),
+        s if s < 12.0 * HOUR => (HOUR / 4.0, HOUR),
+        s if s < 24.0 * HOUR => (HOUR / 2.0, HOUR),
+        s if s < 3.0 * DAY => (HOUR, HOUR),
+        s if s < 10.0 * DAY => (DAY / 4.0, DAY),
+        _ => (DAY, DAY),
     };
-    if off <= finest / 2.0 {
-        return time(size);
+    match off <= finest / 2.0 {
+        true => time(size),
+        false => format!("about {}", time(to_step(size, off, unit))),
     }
-    let unit = match size {
-        s if s < 2.0 * MINUTE => 1.0,
-        s if s < 95.0 * MINUTE => MINUTE,
-        s if s < 3.0 * DAY => HOUR,
-        _ => DAY,
-    };
-    let steps = [unit, 2.0 * unit, 5.0 * unit, 10.0 * unit, 20.0 * unit];
-    let coarse = steps.into_iter().find(|step| 2.0 * step >= off);
-    let step = coarse.unwrap_or(50.0 * unit).max(finest);
-    format!("about {}", time((size / step).round().max(1.0) * step))
+}
+
+/// The same of a share: "about 15 %".
+pub fn estimated_share(share: f64, off: f64) -> String {
+    match off <= 0.005 {
+        true => self::share(share),
+        false => format!("about {}", self::share(to_step(share, off, 0.01))),
+    }
+}
+
+/// A size rounded to steps of 1, 2, 5, 10, 20 or 50 units, whichever are the finest that are not finer than how far chance
+/// may have moved it; not to nothing.
+fn to_step(size: f64, off: f64, unit: f64) -> f64 {
+    let steps = [1.0, 2.0, 5.0, 10.0, 20.0].map(|units| units * unit);
+    let step = steps.into_iter().find(|&step| step >= off);
+    let step = step.unwrap_or(50.0 * unit);
+    (size / step).round().max(1.0) * step
 }
 
 /// A working time: nobody works days of 24 hours.
@@ -185,20 +193,39 @@ mod tests {
         assert_eq!(work(300_000.0), "83 h");
     }
 
-    /// By hand: 16.6 h ± 12 min is written in halves of an hour; ± 40 min leaves hours, ± 3 h every second hour.
+    /// By hand: 16.6 h ± 12 min is written in halves of an hour; ± 40 min leaves hours, ± 1.5 h every second hour, ± 3 h
+    /// every fifth.
     #[test]
     fn estimated_times_have_no_digits_that_chance_may_have_made() {
         const HOURS: f64 = 3_600.0;
         let cases = [
             (16.6, 0.2, "16½ h"),
             (16.6, 0.7, "about 17 h"),
-            (16.9, 3.0, "about 16 h"),
+            (16.9, 1.5, "about 16 h"),
+            (16.9, 3.0, "about 15 h"),
             (0.77, 0.02, "about 46 min"),
             (0.77, 0.005, "46 min"),
             (100.0, 10.0, "about 4 d"),
         ];
         for (hours, off, expected) in cases {
             assert_eq!(estimated(hours * HOURS, off * HOURS), expected);
+        }
+        let shares = [(0.123, 0.004), (0.123, 0.008), (0.123, 0.03), (0.4, 0.0)];
+        let said = shares.map(|(share, off)| estimated_share(share, off));
+        assert_eq!(said, ["12 %", "about 12 %", "about 10 %", "40 %"]);
+    }
+
+    /// No step is more than 2.5 times as coarse as the last that would do, and rounding goes by half a step at most.
+    #[test]
+    fn an_estimated_figure_is_rounded_by_no_more_than_chance_moves_it() {
+        for size in (1..400).map(|size| f64::from(size) * 97.0) {
+            for off in [0.01, 0.05, 0.2, 0.4].map(|share| share * size) {
+                let said = to_step(size, off, 1.0);
+                assert!(
+                    (said - size).abs() <= 1.25 * off.max(1.0),
+                    "{size} ± {off}: {said}"
+                );
+            }
         }
     }
 }

@@ -70,6 +70,12 @@ impl Estimate {
         self.interval.map(|(_, high)| high)
     }
 
+    /// How far the interval reaches from the mean, on the side on which it reaches further; 0 without one.
+    pub fn reach(&self) -> f64 {
+        let ends = [self.low(), self.high()].into_iter().flatten();
+        ends.map(|end| (end - self.mean).abs()).fold(0.0, f64::max)
+    }
+
     /// Whether 0 lies in the interval, its ends included: then no difference is shown. Nothing is
     /// known without an interval.
     pub fn covers_zero(&self) -> Option<bool> {

@@ -108,30 +108,27 @@ fn a_machine_and_who_works_at_it_tie_whatever_the_rounding() {
     }
 }
 
-/// One more of both saves most: they are several. What is told of it agrees with what trying everything says, although
-/// it is a closer look at a few changes alone.
+/// One more of both saves most: they are several. What is told of it is a quick look at a few changes alone: further from
+/// what trying everything finds than chance moves it is none of it.
 #[test]
 fn what_would_help_agrees_with_the_whole_experiment() {
     let shop = grinder(
         "every: {exponential: 15 min}",
-        "replications: 300, until: 100 h",
+        "replications: 2000, until: 100 h",
     );
     let study = study(&shop);
     let findings = run(&study, 0, &|_| ()).expect("not stuck");
-    let quick = quick_look(&study, 0, &findings.candidates[0]).expect("something to try");
-    assert_eq!(
-        quick.findings.replications, 300,
-        "chance moves single hours"
-    );
+    let quick = quick_look(&study, 0, &findings).expect("something to try");
     let all = relieve(&study, 0, Changes::of(&study.candidates[0]), &|_| ()).expect("not stuck");
     assert!(!quick.list.is_empty());
     for relief in &quick.list {
         let whole = all.list.iter().find(|other| other.trial == relief.trial);
         let whole = whole.expect("everything is tried");
-        let mean = |relief: &shopstride::experiment::Relief| {
-            relief.lead_time.expect("orders are done").difference.mean
-        };
-        assert_eq!(mean(relief), mean(whole), "the same runs");
+        let [quick, whole] =
+            [relief, whole].map(|relief| relief.lead_time.expect("orders are done").difference);
+        assert!(quick.n <= 200 && whole.n == 2000, "{quick:?} {whole:?}");
+        let apart = (quick.mean - whole.mean).abs();
+        assert!(apart <= quick.reach(), "{quick:?} {whole:?}");
     }
     let help = line(&said(&RUN, &shop), "Would help").expect("something helps");
     assert!(

@@ -11,7 +11,7 @@ use crate::report::relief::{
     Number, WORTH_SAYING, few_orders, goal, helps, number, orders_instead, phrase, projects, safely,
 };
 use crate::report::sentence::capital;
-use crate::statistics::Estimate;
+use crate::statistics::{Estimate, Paired};
 
 /// The best of the likeliest changes; none if the runs show none that helps.
 pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String> {
@@ -72,9 +72,7 @@ fn brought_by(reliefs: &Reliefs, chosen: &CandidateFindings, relief: &Relief) ->
         Number::Singular => "saves",
         Number::Plural => "save",
     };
-    let by = |difference: &Estimate| {
-        about::estimated(difference.mean, difference.half_width.unwrap_or(0.0))
-    };
+    let by = |difference: &Estimate| about::estimated(difference.mean, difference.reach());
     let brings = match (reliefs.goal, relief.lead_time) {
         (Goal::LeadTime, Some(_)) if reliefs.findings.has_several_projects() => {
             let project = |(name, of): (&str, &ProjectRelief)| {
@@ -108,14 +106,17 @@ fn brought_by(reliefs: &Reliefs, chosen: &CandidateFindings, relief: &Relief) ->
             };
             match few_orders(reliefs) {
                 true => format!("{finishes} {}", orders_instead(reliefs, relief)),
-                false => format!(
-                    "{finishes} {} more orders",
-                    about::share(paired.difference.mean.abs() / paired.base_mean)
-                ),
+                false => format!("{finishes} {} more orders", share_of_base(&paired)),
             }
         }
     };
     Some(format!("{what} {brings}."))
+}
+
+/// A difference as a share of what it is a difference from, as exactly as it is known.
+fn share_of_base(paired: &Paired) -> String {
+    let (by, off) = (paired.difference.mean.abs(), paired.difference.reach());
+    about::estimated_share(by / paired.base_mean, off / paired.base_mean)
 }
 
 /// From this share of the time from start to finish on, or of the orders finished, ways are spoken of.
@@ -130,11 +131,14 @@ fn ways(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
     let brings = match (reliefs.goal, relief.lead_time) {
         (Goal::LeadTime, Some(_)) if several => format!(
             "{} of the time from start to finish",
-            about::share(by / paired.base_mean)
+            share_of_base(&paired)
         ),
-        (Goal::LeadTime, Some(_)) => format!("{} from start to finish", about::time(by)),
+        (Goal::LeadTime, Some(_)) => format!(
+            "{} from start to finish",
+            about::estimated(by, paired.difference.reach())
+        ),
         _ if few_orders(reliefs) => return None,
-        _ => format!("{} more orders", about::share(by / paired.base_mean)),
+        _ => format!("{} more orders", share_of_base(&paired)),
     };
     is_much.then(|| {
         format!("Shorter ways can bring at most {brings}, which is what no walking at all would.")
