@@ -16,13 +16,22 @@ const MOST_LINES: usize = 12;
 /// A value of at most so many characters stands on one line.
 const LONGEST_VALUE: usize = 60;
 
-/// The first lines of an example that have this key of such a mapping, with what stands around it.
-pub fn lines(keys: &'static Keys, name: &str) -> Option<String> {
-    EXAMPLES.iter().find_map(|(_, text)| {
-        let tree = parse(text).ok()?;
-        let mut trail = Vec::new();
-        in_mapping(&SCENARIO, &tree, (keys, name), &mut trail)
-    })
+/// The examples as they were read, once for all keys.
+pub struct Examples(Vec<YamlNode>);
+
+impl Examples {
+    pub fn read() -> Examples {
+        let trees = EXAMPLES.iter().filter_map(|(_, text)| parse(text).ok());
+        Examples(trees.collect())
+    }
+
+    /// The first lines of an example that have this key of such a mapping, with what stands around it.
+    pub fn lines(&self, keys: &'static Keys, name: &str) -> Option<String> {
+        self.0.iter().find_map(|tree| {
+            let mut trail = Vec::new();
+            in_mapping(&SCENARIO, tree, (keys, name), &mut trail)
+        })
+    }
 }
 
 /// One step from the top of a scenario down.

@@ -9,6 +9,7 @@ pub use examples::EXAMPLES;
 use super::keys::{KeyDefinition, Keys, OPERATION, PART, PROJECT, SCENARIO, STEP, ValueShape};
 use super::problem::nearest;
 use super::quantity::Dimension;
+use examples::Examples;
 
 /// A key of one kind of mapping.
 #[derive(Debug, Clone)]
@@ -30,13 +31,29 @@ pub struct ExplainedKey {
 
 /// Every key that is offered, mapping by mapping from the top on, each mapping once.
 pub fn explain_all() -> Vec<ExplainedKey> {
+    explain(|_| true)
+}
+
+/// Those of this name.
+pub fn explain_key(name: &str) -> Vec<ExplainedKey> {
+    explain(|key| key == name)
+}
+
+fn explain(is_wanted: impl Fn(&str) -> bool) -> Vec<ExplainedKey> {
+    let examples = Examples::read();
+    let wanted = offered().filter(|(_, key)| is_wanted(key.name));
+    wanted
+        .map(|(keys, key)| explained(&examples, keys, key))
+        .collect()
+}
+
+/// Every key that is offered, with its mapping.
+fn offered() -> impl Iterator<Item = (&'static Keys, &'static KeyDefinition)> {
     let mut tables = Vec::new();
     collect(&SCENARIO, &mut tables);
-    let keys = tables
-        .iter()
-        .flat_map(|keys| keys.offered().map(|key| (*keys, key)))
-        .filter(|(keys, key)| !is_elsewhere(keys, key.name));
-    keys.map(|(keys, key)| explained(keys, key)).collect()
+    (tables.into_iter())
+        .flat_map(|keys| keys.offered().map(move |key| (keys, key)))
+        .filter(|(keys, key)| !is_elsewhere(keys, key.name))
 }
 
 /// A mapping that has keys of its own and all those of another one, where they are explained.
@@ -56,20 +73,13 @@ fn owners(keys: &'static Keys, name: &str) -> String {
     std::iter::once(keys.of.to_owned()).chain(with).collect()
 }
 
-/// Those of this name.
-pub fn explain_key(name: &str) -> Vec<ExplainedKey> {
-    let mut all = explain_all();
-    all.retain(|key| key.name == name);
-    all
-}
-
 /// A key, or one of some further words, that is written much like this one.
 pub fn near_word(
     name: &str,
     words: impl IntoIterator<Item = &'static str>,
 ) -> Option<&'static str> {
-    let keys: Vec<&'static str> = explain_all().iter().map(|key| key.name).collect();
-    let all: Vec<&'static str> = keys.into_iter().chain(words).collect();
+    let keys = offered().map(|(_, key)| key.name);
+    let all: Vec<&'static str> = keys.chain(words).collect();
     // Of `choose next` somebody may know the first word.
     let begun = all.iter().find(|word| {
         let rest = word.strip_prefix(name);
@@ -100,14 +110,18 @@ fn inside(shape: &'static ValueShape, tables: &mut Vec<&'static Keys>) {
     }
 }
 
-fn explained(keys: &'static Keys, key: &'static KeyDefinition) -> ExplainedKey {
+fn explained(
+    examples: &Examples,
+    keys: &'static Keys,
+    key: &'static KeyDefinition,
+) -> ExplainedKey {
     ExplainedKey {
         of: owners(keys, key.name),
         name: key.name,
         meaning: key.meaning,
         value: in_words(&key.shape),
         is_required: keys.required.contains(&key.name),
-        example: examples::lines(keys, key.name),
+        example: examples.lines(keys, key.name),
         default: sources::figure(keys, key.name),
         source: sources::of(keys, key.name),
     }
