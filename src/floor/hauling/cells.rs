@@ -121,6 +121,16 @@ impl<'a, T: Copy> Cells<'a, T> {
         self.cells.len()
     }
 
+    /// From a cell on, so many have the same middle and differ in their turns: all of a place among the largest, which stand
+    /// first. Of others nothing is said.
+    pub fn at_one_place(&self, cell: u32) -> u32 {
+        let [along_x, along_y, turns] = self.grid.count();
+        match cell < along_x * along_y * turns {
+            true => turns - cell % turns,
+            false => 1,
+        }
+    }
+
     /// Whether the rectangle may lie in all ways of a cell.
     pub fn is_free(&self, cell: u32) -> bool {
         self.cells[cell as usize].cost == FREE

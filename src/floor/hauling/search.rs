@@ -1,8 +1,11 @@
 //! The search that divides cells where a way may lie, until one is found or there is none.
 
+use std::borrow::Cow;
+use std::sync::OnceLock;
+
 use super::cells::{AS_SMALL_AS_CAN_BE, Cells};
 use super::solids::Lie;
-use super::widest::WidestFront;
+use super::widest::{WidestFront, WidestWays};
 use super::{Destination, Haul};
 
 /// Cells that are divided before the ways are looked at again, the largest on the cheapest ways: enough that looking
@@ -26,19 +29,26 @@ pub struct FirstLook<'a, T> {
     from: Vec<Lie>,
     /// Of the cheapest ways from the first lies to each cell.
     there: Vec<u32>,
+    /// The widest ways from there to all free cells, from when they are first asked for.
+    widest: OnceLock<WidestWays>,
 }
 
 impl<'a, T: Copy> FirstLook<'a, T> {
     pub fn new(cells: Cells<'a, T>, from: Vec<Lie>) -> FirstLook<'a, T> {
         let starts = starts(&cells, &from);
         let there = costs(&cells, &starts, UNREACHED, |_| true, |_, _| UNREACHED);
-        FirstLook { cells, from, there }
+        FirstLook {
+            cells,
+            from,
+            there,
+            widest: OnceLock::new(),
+        }
     }
 
     /// Whether the rectangle gets to a destination.
     pub fn to(&self, goal: Destination<'_>) -> Haul {
         let mut search = CellSearch {
-            cells: self.cells.clone(),
+            cells: Cow::Borrowed(&self.cells),
             from: &self.from,
             goal,
             end_costs: Vec::new(),
@@ -49,13 +59,37 @@ impl<'a, T: Copy> FirstLook<'a, T> {
             .ends()
             .map(|(end, cost)| self.there[end as usize].saturating_add(cost));
         let best = best.min().unwrap_or(UNREACHED);
+        if best == 0
+            && let Some(found) = self.passes(&search)
+        {
+            return found;
+        }
         search.run(self.there.clone(), best)
+    }
+
+    /// The widest way to the destination of a search of which no cell is divided yet: what
+    /// [`CellSearch::passes`] finds, without going through the cells again.
+    fn passes(&self, search: &CellSearch<'_, '_, T>) -> Option<Haul> {
+        let cells = &self.cells;
+        let ways = self.widest.get_or_init(|| {
+            let mut front = begun(cells, &self.from);
+            let mut order = Vec::new();
+            while let Some(cell) = front.advance() {
+                order.push(cell);
+                go_on(cells, &mut front, cell);
+            }
+            WidestWays::new(front, &order)
+        });
+        let sure = search.ends.iter().copied();
+        let sure = sure.filter(|&end| search.end_costs[end as usize] == 0);
+        ways.to_first(sure, |cell| cells.lie(cell), |cell| cells.gap(cell))
     }
 }
 
 /// A search for a way to one destination.
 struct CellSearch<'a, 'g, T> {
-    cells: Cells<'a, T>,
+    /// Its own from when the first of them is divided.
+    cells: Cow<'g, Cells<'a, T>>,
     from: &'g [Lie],
     goal: Destination<'g>,
     /// What it costs to end in each cell: nothing where the lie in its middle surely is a goal; where that is not sure, as
@@ -88,9 +122,8 @@ impl<T: Copy> CellSearch<'_, '_, T> {
             if divided.is_empty() || full {
                 return self.not_shown(&divided);
             }
-            for cell in divided {
-                self.cells.divide(cell);
-            }
+            let cells = self.cells.to_mut();
+            divided.into_iter().for_each(|cell| cells.divide(cell));
             self.find_ends();
             best = UNREACHED;
             let end_costs = &self.end_costs;
@@ -122,24 +155,36 @@ impl<T: Copy> CellSearch<'_, '_, T> {
     /// Reckons for new cells what it costs to end there.
     fn find_ends(&mut self) {
         let Destination { point, reach, .. } = self.goal;
-        for cell in self.end_costs.len() as u32..self.cells.len() as u32 {
-            let spread = self.cells.spread(cell);
+        while self.end_costs.len() < self.cells.len() {
+            let cell = self.end_costs.len() as u32;
+            let alike = self.cells.at_one_place(cell);
             let from_point = self.cells.middle(cell) - point;
-            let far = reach + self.cells.reach() + spread;
+            let far = reach + self.cells.reach() + self.cells.spread(cell);
             let is_far = from_point.dot(from_point) > far * far * (1.0 + 1e-9);
-            let cost = match is_far || !self.cells.is_open(cell) {
-                true => NO_END,
-                false => match self.goal.beyond(&self.cells.placed(cell), spread) {
-                    beyond if beyond <= 0.0 => 0,
-                    beyond if beyond > spread => NO_END,
-                    _ if self.cells.is_smallest(cell) => AS_SMALL_AS_CAN_BE,
-                    _ => 1,
-                },
-            };
-            self.end_costs.push(cost);
-            if cost != NO_END {
-                self.ends.push(cell);
+            for cell in cell..cell + alike {
+                let cost = match is_far {
+                    true => NO_END,
+                    false => self.end_cost(cell),
+                };
+                self.end_costs.push(cost);
+                if cost != NO_END {
+                    self.ends.push(cell);
+                }
             }
+        }
+    }
+
+    /// What it costs to end in a cell that is near enough.
+    fn end_cost(&self, cell: u32) -> u32 {
+        if !self.cells.is_open(cell) {
+            return NO_END;
+        }
+        let spread = self.cells.spread(cell);
+        match self.goal.beyond(&self.cells.placed(cell), spread) {
+            beyond if beyond <= 0.0 => 0,
+            beyond if beyond > spread => NO_END,
+            _ if self.cells.is_smallest(cell) => AS_SMALL_AS_CAN_BE,
+            _ => 1,
         }
     }
 
@@ -197,25 +242,36 @@ impl<T: Copy> CellSearch<'_, '_, T> {
 
     /// The widest way of free cells to a lie that surely is a goal, if there is one.
     fn passes(&self) -> Option<Haul> {
-        let cells = &self.cells;
-        let mut front = WidestFront::new(cells.len());
-        for (cell, _) in starts(cells, self.from) {
-            if cells.is_free(cell) {
-                front.begin(cell, cells.gap(cell));
-            }
-        }
+        let cells = &*self.cells;
+        let mut front = begun(cells, self.from);
         while let Some(cell) = front.advance() {
             if self.end_costs[cell as usize] == 0 {
                 return Some(front.way(cell, |cell| cells.lie(cell), |cell| cells.gap(cell)));
             }
-            cells.neighbours(cell, |other| {
-                if cells.is_free(other) {
-                    front.go_on(cell, other, cells.gap(other));
-                }
-            });
+            go_on(cells, &mut front, cell);
         }
         None
     }
+}
+
+/// A search for the widest ways that begins in the free cells of the first lies.
+fn begun<T: Copy>(cells: &Cells<'_, T>, from: &[Lie]) -> WidestFront {
+    let mut front = WidestFront::new(cells.len());
+    for (cell, _) in starts(cells, from) {
+        if cells.is_free(cell) {
+            front.begin(cell, cells.gap(cell));
+        }
+    }
+    front
+}
+
+/// From a cell that is reached to the free ones around it.
+fn go_on<T: Copy>(cells: &Cells<'_, T>, front: &mut WidestFront, cell: u32) {
+    cells.neighbours(cell, |other| {
+        if cells.is_free(other) {
+            front.go_on(cell, other, cells.gap(other));
+        }
+    });
 }
 
 /// The cells of the first lies; it costs nothing to begin there.

@@ -101,3 +101,34 @@ impl WidestFront {
         }
     }
 }
+
+/// The widest ways to all cells that can be reached.
+pub struct WidestWays {
+    front: WidestFront,
+    /// When each cell was reached; the largest number if it was not.
+    reached: Vec<u32>,
+}
+
+impl WidestWays {
+    /// Of a search that has come to its end, with the cells in the order in which it reached them.
+    pub fn new(front: WidestFront, order: &[u32]) -> WidestWays {
+        let mut reached = vec![u32::MAX; front.room.len()];
+        for (nth, &cell) in (0..).zip(order) {
+            reached[cell as usize] = nth;
+        }
+        WidestWays { front, reached }
+    }
+
+    /// The way to the one of some cells that is reached first: a search that ends there comes to the same, since nothing
+    /// changes the way to a cell once it is reached.
+    pub fn to_first(
+        &self,
+        ends: impl Iterator<Item = u32>,
+        lie: impl Fn(u32) -> Lie,
+        gap: impl Fn(u32) -> f64,
+    ) -> Option<Haul> {
+        let first = ends.min_by_key(|&end| self.reached[end as usize])?;
+        let is_reached = self.reached[first as usize] != u32::MAX;
+        is_reached.then(|| self.front.way(first, lie, gap))
+    }
+}
