@@ -200,8 +200,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         best
     }
 
-    /// The first lot of a station's queue in which this person can take part now.
-    #[inline]
+    /// The first lot of a station's queue in which this person can take part now. Inlined, since each idle person asks
+    /// every station, most of which have one queue.
+    #[inline(always)]
     fn head_for(&mut self, person: usize, station: usize) -> Option<(Rank, u32)> {
         match self.prepared.plain[station] {
             Some(queue) => self.state.queues[queue].peek_unchecked(),
@@ -210,6 +211,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
     }
 
+    #[inline(never)]
     fn head_for_skilled(&mut self, person: usize, station: usize) -> Option<(Rank, u32)> {
         let class = self.prepared.class_of[person];
         let chooser = PersonId(person as u32);
@@ -288,6 +290,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                     true => rank.value,
                     false => self.rule_value(person, lot, station),
                 };
+                if best.is_some_and(|best| best.value < value) {
+                    continue;
+                }
                 let offer = Offer {
                     lot,
                     what: Offered::Work(station),

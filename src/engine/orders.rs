@@ -394,6 +394,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             done,
             while_shut,
             sessions,
+            together: self.prepared.lines[line.index()].order.together,
         });
         self.state.orders.give_back(slot);
         self.state.orders_open -= 1;

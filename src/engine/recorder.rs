@@ -169,6 +169,8 @@ pub struct OrderDone {
     pub while_shut: Span,
     /// Sessions with working time between release and done; 0 where the shop is always open.
     pub sessions: u64,
+    /// How many are built together as this one.
+    pub together: u32,
 }
 
 /// The instants of a task at a station, in this order; a phase that takes no time ends where it begins.

@@ -144,6 +144,9 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         }
         let this = Some(choice.set_to);
         let now = &self.state.stations[choice.station.index()];
+        if now.units.len() == 1 {
+            return (0, self.setup_at(0, choice));
+        }
         let mut unit = now.free.next(0).unwrap_or(0);
         let mut from = unit + 1;
         while now.units[unit].set_to != this

@@ -20,7 +20,9 @@ pub(super) fn legs_of(candidate: &Candidate, trips: &[u64], runs: f64) -> Vec<Le
     for from in 0..places {
         for to in 0..places {
             for manner in Manner::ALL {
-                let trips = trips[(manner as usize * places + from) * places + to];
+                // Nothing is pushed where there is no cart.
+                let pair = (manner as usize * places + from) * places + to;
+                let trips = trips.get(pair).copied().unwrap_or(0);
                 if trips == 0 {
                     continue;
                 }

@@ -17,7 +17,8 @@ pub struct Record {
     pub gear: Vec<GearTotals>,
     pub projects: Vec<ProjectTotals>,
     pub places: usize,
-    /// Distances that ended, by manner and pair of places: `trips[(manner * places + from) * places + to]`.
+    /// Distances that ended, by manner and pair of places: `trips[(manner * places + from) * places + to]`. Where there is no
+    /// cart it ends before those that are pushed.
     pub trips: Vec<u64>,
     /// Metres of the same walks.
     pub walked: [Length; 3],
@@ -142,7 +143,8 @@ impl Record {
     }
 
     pub fn trips(&self, manner: Manner, from: PlaceId, to: PlaceId) -> u64 {
-        self.trips[(manner as usize * self.places + from.index()) * self.places + to.index()]
+        let pair = (manner as usize * self.places + from.index()) * self.places + to.index();
+        self.trips.get(pair).copied().unwrap_or(0)
     }
 
     /// What is left of a person's time.

@@ -10,6 +10,7 @@ use crate::engine::{
     CureTimes, Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
     ServiceTimes, TakeOffTimes, TaskTimes, Walk,
 };
+use crate::floor::Manner;
 use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId};
 use crate::units::{Length, Moment, Span, Time};
 
@@ -35,6 +36,14 @@ impl Measured for Whole {
     const CUTS: bool = false;
 }
 
+/// In how many manners people walk: nothing is pushed where there is no cart, and that is the last manner.
+fn manners(shop: &Shop) -> usize {
+    match shop.handling.carts {
+        Some(_) => Manner::ALL.len(),
+        None => Manner::Pushing as usize,
+    }
+}
+
 /// Adds up one run, or what is measured of it.
 #[derive(Debug)]
 pub struct Totals<M = Cut> {
@@ -52,8 +61,6 @@ pub struct Totals<M = Cut> {
     work_for: Vec<WorkFor>,
     /// Working time by person and station: `working_at[person * stations + station]`.
     working_at: Vec<Span>,
-    /// By order line: how many are built as one.
-    together: Vec<u32>,
     /// Units that are blocked, and since when.
     blocked: Vec<(Occupied, Time)>,
     part: PhantomData<M>,
@@ -114,7 +121,6 @@ impl<M: Measured> Totals<M> {
             queues: vec![queue; stations],
             in_process: TimeWeightedLevel::measured_from(calendar.from()),
             thirds: Thirds::new(calendar.from(), until),
-            together: shop.orders.iter().map(|line| line.together).collect(),
             work_for: vec![WorkFor::default(); shop.crew.len() * shop.projects.len()],
             working_at: vec![Span::ZERO; shop.crew.len() * stations],
             blocked: Vec::new(),
@@ -128,7 +134,7 @@ impl<M: Measured> Totals<M> {
                 gear: vec![GearTotals::default(); shop.gear.len()],
                 projects: vec![ProjectTotals::default(); shop.projects.len()],
                 places,
-                trips: vec![0; 3 * places * places],
+                trips: vec![0; manners(shop) * places * places],
                 walked: [Length::ZERO; 3],
                 in_process: 0,
                 in_process_by_third: None,
@@ -386,7 +392,7 @@ impl<M: Measured> Recorder for Totals<M> {
             let lead_time = (order.done - order.released).micros();
             let project = &mut self.record.projects[order.project.index()];
             project.orders_done += 1;
-            project.built += u64::from(self.together[order.line.index()]);
+            project.built += u64::from(order.together);
             project.lead_time += i128::from(lead_time);
             project.lead_times.record(lead_time);
             project.while_shut += i128::from(order.while_shut.micros());

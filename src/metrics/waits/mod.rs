@@ -89,10 +89,11 @@ pub struct Waited {
 impl Waits {
     pub fn new(shop: &Shop, warm_up: Span, until: Option<Moment>) -> Waits {
         let time = MeasuredTime::new(&shop.calendar, warm_up, until);
+        let needs = Needs::new(shop);
         Waits {
             now: Time::START,
-            needs: Needs::new(shop),
-            people: People::new(shop, time),
+            people: People::new(shop, &needs, time),
+            needs,
             lots: Lots::new(shop, warm_up),
             task: TaskSoFar {
                 spent_by: SpentBy::default(),

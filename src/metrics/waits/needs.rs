@@ -281,10 +281,15 @@ impl Needs {
         }
     }
 
-    /// Needs that some lots have.
-    pub fn waiting(&self) -> impl Iterator<Item = &SharedNeed> {
-        let needs = &self.numbers.needs;
-        (self.waiting.iter()).map(|&need| &needs[need as usize])
+    #[inline]
+    pub fn all(&self) -> &[SharedNeed] {
+        &self.numbers.needs
+    }
+
+    /// Needs that some lots have, by their place among all.
+    #[inline]
+    pub fn waiting(&self) -> impl Iterator<Item = usize> {
+        self.waiting.iter().map(|&need| need as usize)
     }
 
     pub fn nothing_waits(&self) -> bool {

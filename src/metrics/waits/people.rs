@@ -50,6 +50,8 @@ enum Cause {
 struct Class {
     /// By operation.
     can: Arc<[bool]>,
+    /// By need: whether they could do something for lots that have it.
+    helps: Arc<[bool]>,
     /// They stand side by side in the crew.
     people: Range<usize>,
     /// What cures and they can go on with.
@@ -98,7 +100,7 @@ pub(super) struct People {
 }
 
 impl People {
-    pub fn new(shop: &Shop, time: MeasuredTime) -> People {
+    pub fn new(shop: &Shop, needs: &Needs, time: MeasuredTime) -> People {
         let mut people_of: Vec<(Vec<bool>, Vec<usize>)> = Vec::new();
         for (number, person) in shop.crew.iter().enumerate() {
             let can: Vec<bool> = (shop.operations.ids())
@@ -119,7 +121,11 @@ impl People {
                 place[number] = beyond;
                 beyond += 1;
             }
+            let helps = needs.all().iter();
             classes.push(Class {
+                helps: helps
+                    .map(|need| need.needs_somebody && can[need.operation.index()])
+                    .collect(),
                 can: can.into(),
                 people: first..beyond,
                 cures: Vec::new(),
@@ -298,10 +304,11 @@ impl Class {
     /// Why somebody of the class is idle.
     fn cause(&self, at: Time, needs: &Needs) -> Option<Cause> {
         let (mut for_gear, mut for_cure) = (false, false);
-        for need in needs.waiting() {
-            if !need.needs_somebody || !self.can[need.operation.index()] {
+        for number in needs.waiting() {
+            if !self.helps[number] {
                 continue;
             }
+            let need = &needs.all()[number];
             match needs.short(need, at) {
                 // A station all of whose units cure is not seen: the cure is.
                 Some(Short::Station) if needs.all_units_cure(need, at) => for_cure = true,
