@@ -7,7 +7,7 @@ use crate::second_reading::play::{Play, play};
 use crate::second_reading::record::{LotPhase, Phase, Stretch};
 use crate::second_reading::result::{Hours, Outcome};
 use crate::second_reading::state::LotState;
-use crate::second_reading::{play_hours, read};
+use crate::second_reading::{play_hours, read, tree};
 use serde_json::{Value, json};
 
 const SHOPS: u64 = 400;
@@ -159,7 +159,7 @@ fn plays_and_balances(yaml: &str) -> Exercised {
 }
 
 fn edited(yaml: &str, edit: impl Fn(&mut Value)) -> String {
-    let mut root: Value = serde_yaml::from_str(yaml).expect("the shop is YAML");
+    let mut root = tree(yaml);
     edit(&mut root);
     serde_json::to_string(&root).expect("it can be written")
 }
@@ -252,8 +252,7 @@ fn without_anything_on_the_calendar_shop_time_is_time_without_sessions() {
     let mut pauses = 0;
     for seed in 0..SHOPS {
         let plain = edited(&generate::shop(seed), without_calendar);
-        let sessions = edited(&generate::shop_with_hours(8 * (seed % 50)), |_| ());
-        let sessions: Value = serde_yaml::from_str(&sessions).expect("the shop is YAML");
+        let sessions = tree(&generate::shop_with_hours(8 * (seed % 50)));
         let open = edited(&plain, |root| {
             root["sessions"] = sessions["sessions"].clone();
             root["run"]["starts"] = sessions["run"]

@@ -172,7 +172,8 @@ fn what_is_written_loads_fits_and_is_the_same_every_time() {
             let Ok(shop) = lay_out(&wish) else {
                 panic!("{what}: nothing finds a place");
             };
-            if with != SIXTEEN {
+            // Laying out is what takes the time here, so that not every shop is laid out twice.
+            if with == USUAL || project == "bookcase" {
                 let again = lay_out(&wish).expect("as before");
                 assert_eq!(shop.text, again.text, "{what}");
             }

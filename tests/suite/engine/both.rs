@@ -59,13 +59,16 @@ pub fn read(yaml: &str, layout: &str) -> Played {
 
 /// By the engine; nothing of a shop with keys that it does not know yet.
 pub fn simulated(yaml: &str, layout: &str) -> Option<Played> {
-    if let Err(problems) = shopstride::scenario::load("scenario.yaml", yaml.as_bytes()) {
-        let said = problems.render(false);
-        let is_known = NOT_YET.iter().any(|why| said.contains(why));
-        assert!(is_known, "{said}\n{yaml}");
-        return None;
-    }
-    let (outcome, record, study) = super::play_hours(yaml, layout);
+    let study = match shopstride::scenario::load("scenario.yaml", yaml.as_bytes()) {
+        Ok(loaded) => loaded.study,
+        Err(problems) => {
+            let said = problems.render(false);
+            let is_known = NOT_YET.iter().any(|why| said.contains(why));
+            assert!(is_known, "{said}\n{yaml}");
+            return None;
+        }
+    };
+    let (outcome, record, study) = super::play_study(study, layout);
     let candidate = study.candidates.iter().find(|one| one.name == layout);
     let projects = &candidate.expect("the layout is there").shop.projects;
     let mut by_project = BTreeMap::new();

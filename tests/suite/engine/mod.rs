@@ -21,7 +21,11 @@ pub fn play(yaml: &str, layout: &str) -> Outcome {
 
 /// The same with its totals, and the study.
 pub fn play_hours(yaml: &str, layout: &str) -> (Outcome, Record, Study) {
-    let study = load(yaml);
+    play_study(load(yaml), layout)
+}
+
+/// The same of a shop that has been read.
+pub fn play_study(study: Study, layout: &str) -> (Outcome, Record, Study) {
     let candidate = study
         .candidates
         .iter()
@@ -34,16 +38,15 @@ pub fn play_hours(yaml: &str, layout: &str) -> (Outcome, Record, Study) {
         until: study.settings.until,
     };
     let places = candidate.walks.places();
-    let mut totals = Totals::new(&candidate.shop, places, study.settings.warm_up, run.until);
-    simulate(&prepared, &run, &mut totals).unwrap_or_else(|stuck| panic!("{stuck:?}\n{yaml}"));
+    let totals = Totals::new(&candidate.shop, places, study.settings.warm_up, run.until);
     let mut lines = Vec::new();
     let trace = Trace::new(&candidate.shop.calendar, run.until, |line: &TraceLine| {
         lines.push(line.clone())
     });
-    let mut chronicle = Chronicle::new(trace);
-    simulate(&prepared, &run, &mut chronicle).expect("it did not get stuck before");
-    drop(chronicle);
-    let record = totals.into_record();
+    let mut both = (totals, Chronicle::new(trace));
+    simulate(&prepared, &run, &mut both)
+        .unwrap_or_else(|stuck| panic!("{stuck:?} of {}", study.title));
+    let record = both.0.into_record();
     (outcome(candidate, &record, lines), record, study)
 }
 

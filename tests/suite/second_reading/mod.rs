@@ -38,13 +38,16 @@ pub mod task;
 pub mod upkeep;
 
 use result::{Hours, Outcome};
+use serde_json::Value;
 
 /// Plays the scenario once on the layout of this name.
 ///
 /// # Panics
 /// When the scenario is not one that this reading knows, or when it gets stuck.
 pub fn play(yaml: &str, layout: &str) -> Outcome {
-    play_hours(yaml, layout).0
+    let shop = read::read(yaml);
+    let (play, end) = play::play(&shop, layout_of(&shop, layout));
+    play.record.outcome(&play, end)
 }
 
 /// The same, with what only a shop that keeps hours can say.
@@ -53,13 +56,27 @@ pub fn play(yaml: &str, layout: &str) -> Outcome {
 /// As [`play`] does.
 pub fn play_hours(yaml: &str, layout: &str) -> (Outcome, Hours) {
     let shop = read::read(yaml);
-    let layouts = &mut shop.layouts.iter();
-    let layout = layouts
-        .find(|l| l.name == layout)
-        .unwrap_or_else(|| panic!("no layout is called {layout}"));
+    let layout = layout_of(&shop, layout);
     let (play, end) = play::play(&shop, layout);
     (
         play.record.outcome(&play, end),
         play.record.hours(&play, layout, end),
     )
+}
+
+fn layout_of<'s>(shop: &'s shop::Shop, name: &str) -> &'s shop::Layout {
+    let mut layouts = shop.layouts.iter();
+    let found = layouts.find(|layout| layout.name == name);
+    found.unwrap_or_else(|| panic!("no layout is called {name}"))
+}
+
+/// A scenario as a tree. Generators write most as JSON, which is YAML, and much sooner read as what it is.
+///
+/// # Panics
+/// If it is neither.
+pub fn tree(text: &str) -> Value {
+    match text.starts_with('{') {
+        true => serde_json::from_str(text).expect("the scenario is JSON"),
+        false => serde_yaml::from_str(text).expect("the scenario is YAML"),
+    }
 }

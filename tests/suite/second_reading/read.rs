@@ -52,7 +52,7 @@ fn text(value: &Value) -> &str {
 /// # Panics
 /// On everything that this reading does not know.
 pub fn read(yaml: &str) -> Shop {
-    let root: Value = serde_yaml::from_str(yaml).expect("the scenario is YAML");
+    let root = super::tree(yaml);
     assert!(
         root.get("candidates").is_none(),
         "candidates are not known here"

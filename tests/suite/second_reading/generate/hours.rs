@@ -32,7 +32,7 @@ pub fn shop_with_hours(seed: u64) -> String {
             quiet: only(4) || mixed && dice.chance(60),
         };
         let yaml = super::shop(seed * 1000 + throw);
-        let mut root: Value = serde_yaml::from_str(&yaml).expect("the shop is YAML");
+        let mut root = crate::second_reading::tree(&yaml);
         add(&mut dice, features, &mut root);
         let text = serde_json::to_string_pretty(&root).expect("it can be written");
         let shop = read::read(&text);

@@ -34,7 +34,7 @@ pub fn shop_with_stops(seed: u64) -> String {
             true => super::shop_with_hours(base),
             false => super::shop(base),
         };
-        let mut root: Value = serde_yaml::from_str(&yaml).expect("the shop is YAML");
+        let mut root = crate::second_reading::tree(&yaml);
         for kind in kinds {
             add(&mut dice, kind, &mut root);
         }
