@@ -8,7 +8,7 @@ use crate::report::charts;
 use crate::report::{left_out, relief, typical};
 
 pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
-    let places = Places::new(options.played.scenario.as_deref())
+    let places = Places::new("bottleneck", options.played.scenario.as_deref())
         .file("--json", &options.json)
         .charts(options.charts.as_deref());
     places.check()?;

@@ -22,7 +22,7 @@ const MOST_MACHINES: usize = 0;
 
 /// Checks every layout; returns whether none has a fault.
 pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
-    let places = Places::new(options.scenario.as_deref())
+    let places = Places::new("check", options.scenario.as_deref())
         .file("--json", &options.json)
         .charts(options.charts.as_deref());
     places.check()?;

@@ -13,7 +13,7 @@ use crate::report::what_is_certain;
 use crate::report::{self, tables};
 
 pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
-    let outputs = Places::new(options.played.scenario.as_deref())
+    let outputs = Places::new("compare", options.played.scenario.as_deref())
         .file("--json", &options.written.json)
         .tables(&options.written.csv)
         .charts((!options.no_charts).then_some(&options.charts));

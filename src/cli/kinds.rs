@@ -8,7 +8,7 @@ use crate::report::kinds::{json, list, page};
 use crate::scenario::kinds::{self, CalledKind};
 
 pub fn kinds(options: &KindsOptions) -> Result<(), Refusal> {
-    Places::new(None).file("--json", &options.json).check()?;
+    Places::default().file("--json", &options.json).check()?;
     let name = options.name.join(" ");
     let called = match name.is_empty() {
         true => None,

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::Refusal;
 use super::output::cannot_write;
+use super::scenario::is_scenario;
 use crate::report::{can_replace, can_write_in, charts, data, target};
 
 /// What is written to a folder.
@@ -35,8 +36,10 @@ impl Kind {
 /// What one command reads and writes.
 #[derive(Debug, Default)]
 pub struct Places<'a> {
-    /// The scenario, unless it is built in or comes from standard input.
-    scenario: Option<&'a Path>,
+    /// The command, if it takes a scenario.
+    command: Option<&'static str>,
+    /// The scenario, unless it is built in.
+    asked: Option<&'a Path>,
     /// Files to write, by their options.
     files: Vec<(&'static str, &'a Path)>,
     /// Folders to write to, by their options, and what is written there.
@@ -44,11 +47,17 @@ pub struct Places<'a> {
 }
 
 impl<'a> Places<'a> {
-    pub fn new(scenario: Option<&'a Path>) -> Places<'a> {
+    pub fn new(command: &'static str, scenario: Option<&'a Path>) -> Places<'a> {
         Places {
-            scenario: scenario.filter(|file| *file != Path::new("-")),
+            command: Some(command),
+            asked: scenario,
             ..Places::default()
         }
+    }
+
+    /// The scenario, unless it is built in or comes from standard input.
+    fn scenario(&self) -> Option<&'a Path> {
+        self.asked.filter(|file| *file != Path::new("-"))
     }
 
     pub fn file(mut self, option: &'static str, file: &'a Option<PathBuf>) -> Places<'a> {
@@ -76,9 +85,13 @@ impl<'a> Places<'a> {
             check_path(file)?;
         }
         for &(option, folder, kind) in &self.folders {
+            if folder.is_file() && is_scenario(folder) {
+                let what = format!("{} is a scenario, not a folder", folder.display());
+                return Err(Refusal::with_hint(what, self.instead(option, folder)));
+            }
             check_folder(option, folder, kind)?;
         }
-        let scenario = self.scenario.and_then(identity);
+        let scenario = self.scenario().and_then(identity);
         let files = self.files.iter();
         let files: Vec<(&str, &Path, PathBuf)> = files
             .filter_map(|&(option, file)| Some((option, file, identity(file)?)))
@@ -87,7 +100,7 @@ impl<'a> Places<'a> {
             if scenario.as_ref() == Some(identity) {
                 return Err(Refusal::with_hint(
                     format!("{option} {}: that is the scenario itself", file.display()),
-                    "name another file",
+                    self.instead(option, file),
                 ));
             }
             if let Some((other, ..)) = files[..index].iter().find(|before| before.2 == *identity) {
@@ -120,7 +133,7 @@ impl<'a> Places<'a> {
                 ));
             }
         }
-        if let (Some(file), Some(identity)) = (self.scenario, scenario)
+        if let (Some(file), Some(identity)) = (self.scenario(), scenario)
             && let Some(option) = self.folder_of(&identity)
         {
             return Err(Refusal::with_hint(
@@ -131,7 +144,34 @@ impl<'a> Places<'a> {
                 "name another folder",
             ));
         }
-        Ok(())
+        match self.files.iter().find(|(_, file)| is_scenario(file)) {
+            Some((option, file)) => Err(Refusal::with_hint(
+                format!(
+                    "{option} {}: that is a scenario, which would be overwritten",
+                    file.display()
+                ),
+                self.instead(option, file),
+            )),
+            None => Ok(()),
+        }
+    }
+
+    /// What to type instead of a scenario behind an option that names what is written.
+    fn instead(&self, option: &str, named: &Path) -> String {
+        let output = match option {
+            "--csv" => "tables".into(),
+            "--charts" => "pictures".into(),
+            "--out" => named.with_extension("html"),
+            _ => named.with_extension("json"),
+        };
+        let output = as_typed(&output);
+        match self.command.filter(|_| self.asked.is_none()) {
+            Some(command) => format!(
+                "{option} says where to write; the scenario is named without an option: `shopstride {command} {} {option} {output}`",
+                as_typed(named)
+            ),
+            None => format!("name another place, such as `{option} {output}`"),
+        }
     }
 
     /// The option by which files with such names are written to the folder of this one.
@@ -183,6 +223,16 @@ fn folder_identity(folder: &Path) -> PathBuf {
         Some(std::fs::canonicalize(there).ok()?.join(rest))
     });
     found.unwrap_or_else(|| folder.to_owned())
+}
+
+/// A path as a shell takes it.
+fn as_typed(path: &Path) -> String {
+    let path = path.display().to_string();
+    let is_plain = |letter: char| letter.is_alphanumeric() || "._-+/".contains(letter);
+    match path.chars().all(is_plain) {
+        true => path,
+        false => format!("'{}'", path.replace('\'', r"'\''")),
+    }
 }
 
 /// A folder for output must be one, and nothing in it that would be replaced may be protected.

@@ -20,7 +20,7 @@ use crate::scenario::printable_json;
 const LEGS: usize = 12;
 
 pub fn run(options: &RunOptions) -> Result<(), Refusal> {
-    let places = Places::new(options.played.scenario.as_deref())
+    let places = Places::new("run", options.played.scenario.as_deref())
         .file("--json", &options.written.json)
         .file("--trace", &options.trace)
         .tables(&options.written.csv)

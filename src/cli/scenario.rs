@@ -1,5 +1,6 @@
 //! Reads the scenario that a command names, and plays it.
 
+use std::fs::File;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 
@@ -11,6 +12,7 @@ use crate::experiment::{
     Replications, Study, doubt, doubt_places, doubt_replications, run, select,
 };
 use crate::report::relief::{change, resource};
+use crate::report::target;
 use crate::scenario::{self, Loaded, Problems, printable_name};
 
 /// The scenario that is played when none is named.
@@ -42,7 +44,7 @@ fn load_by(
             read(std::io::stdin(), "standard input")?,
         ),
         Some(file) => {
-            let opened = std::fs::File::open(file).map_err(|error| {
+            let opened = File::open(file).map_err(|error| {
                 Refusal::with_hint(
                     format!("{} cannot be read: {error}", file.display()),
                     "`shopstride new FILE` writes a scenario to start from",
@@ -66,6 +68,15 @@ fn load_by(
             Err(Refusal::Said)
         }
     }
+}
+
+/// Whether there is a scenario at this place, however it is called.
+pub fn is_scenario(file: &Path) -> bool {
+    let target = target(file);
+    // Opening a pipe would wait for somebody to write to it.
+    let there = target.is_file().then(|| File::open(&target).ok()).flatten();
+    let text = there.and_then(|there| read(there, "").ok());
+    text.is_some_and(|text| scenario::reads_as_scenario(&target, &text))
 }
 
 pub fn read(from: impl Read, name: &str) -> Result<Vec<u8>, Refusal> {

@@ -11,7 +11,7 @@ use crate::scenario::{printable, printable_name};
 
 pub fn sheet(options: &SheetOptions) -> Result<(), Refusal> {
     let out = Some(options.out.clone());
-    let places = Places::new(options.scenario.as_deref()).file("--out", &out);
+    let places = Places::new("sheet", options.scenario.as_deref()).file("--out", &out);
     places.check()?;
     let mut study = scenario::load_to_check(options.scenario.as_deref(), options.quiet)?;
     let in_room = |candidate: &Candidate| {

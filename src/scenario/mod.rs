@@ -19,6 +19,7 @@ mod printable;
 mod problem;
 mod quantity;
 mod reader;
+mod recognise;
 mod resolve;
 mod schema;
 mod tree;
@@ -26,6 +27,7 @@ mod tree;
 pub use explain::{EXAMPLES, ExplainedKey, explain_all, explain_key, near_word};
 pub use printable::{printable, printable_json, printable_name};
 pub use problem::{Problem, Problems, Severity};
+pub use recognise::reads_as_scenario;
 pub use schema::schema;
 
 use crate::experiment::{Indifference, Study};

@@ -7,7 +7,7 @@ use std::process::Command;
 use crate::support::command::{done, folder, names, refused, shopstride, text};
 
 /// A shop of two layouts, whose charts bear these names.
-fn write_shop(folder: &Path, file: &str, layouts: [&str; 2]) {
+pub fn write_shop(folder: &Path, file: &str, layouts: [&str; 2]) {
     let scenario = format!(
         "title: Boxes\nstations: {{saw: {{does: {{rip: {{per piece: 1 min}}}}}}, bench: {{does: {{glue: {{per lot: 1 min}}}}}}}}\n\
          projects: {{box: {{route: [rip, glue]}}}}\norders: [{{project: box}}]\nlayouts:\n  \

@@ -25,6 +25,7 @@ mod golden;
 mod hand_cases;
 mod harm;
 mod harm_machine;
+mod harm_scenarios;
 mod hauling;
 mod hauling_bends;
 mod hours;
