@@ -1,7 +1,7 @@
 //! Durations that may vary: a fixed one, or a distribution by its name in [`KINDS`].
 
 use super::decimal_comma;
-use super::problem::{Problem, Sink, hint_at};
+use super::problem::{LEAVE_ONE_OUT, Problem, Sink, hint_at};
 use super::quantity::Dimension;
 use super::reader::{self, entries};
 use super::tree::{YamlNode, YamlValue};
@@ -29,13 +29,21 @@ pub fn read(node: &YamlNode, sink: &Sink) -> Option<Distribution> {
             build(node, sink, Distribution::fixed(seconds), None)
         }
         YamlValue::Map(fields) => {
-            let [entry] = &fields[..] else {
+            if let [first, second, ..] = &fields[..] {
                 sink.report(
                     Problem::error(
-                        &node.span,
+                        &second.key.span,
                         format!("a duration has one key, not {}", fields.len()),
                     )
-                    .hint("write for example {triangular: [2 min, 3 min, 6 min]}"),
+                    .also(&first.key.span, "this one is given too")
+                    .hint(LEAVE_ONE_OUT),
+                );
+                return None;
+            }
+            let Some(entry) = fields.first() else {
+                sink.report(
+                    Problem::error(&node.span, "a duration has one key, not 0")
+                        .hint("write for example {triangular: [2 min, 3 min, 6 min]}"),
                 );
                 return None;
             };

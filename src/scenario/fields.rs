@@ -9,6 +9,7 @@ use super::quantity::{Dimension, with_a_point};
 use super::reader::{GivenQuantity, quantity, whole};
 use super::tree::{MapEntry, YamlNode, YamlValue};
 use crate::random::Distribution;
+use crate::shop::Date;
 
 /// A key that YAML reads together with its value, because no space follows the colon: `pieces:3`.
 fn swallowed(key: &str, keys: &Keys) -> Option<String> {
@@ -131,6 +132,24 @@ impl<'a> Fields<'a> {
 
     pub fn quantity(&self, key: &str, dimension: Dimension) -> Option<GivenQuantity> {
         quantity(self.get(key)?, dimension, self.sink)
+    }
+
+    /// A time that is counted from something, as which some write a day.
+    pub fn time_from(&self, key: &str, from: &str) -> Option<GivenQuantity> {
+        let node = self.get(key)?;
+        if let YamlValue::Scalar(text) = &node.value
+            && Date::read(text).is_some()
+        {
+            self.sink.report(
+                Problem::error(
+                    &node.span,
+                    format!("`{text}` is a day, but `{key}` is counted from {from}"),
+                )
+                .hint(format!("write how long after that, such as `{key}: 5 d`")),
+            );
+            return None;
+        }
+        quantity(node, Dimension::Time, self.sink)
     }
 
     pub fn whole(&self, key: &str, least: u64, most: u64) -> Option<u64> {

@@ -11,6 +11,7 @@ mod fields;
 mod keys;
 pub mod kinds;
 mod like;
+mod malformed;
 mod misplaced_key;
 mod names;
 pub mod new_shop;

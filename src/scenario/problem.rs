@@ -21,6 +21,9 @@ const MOST_KEPT: usize = 1000;
 /// Characters of the longest sentence.
 const LONGEST_SENTENCE: usize = 600;
 
+/// What helps where two things exclude each other.
+pub const LEAVE_ONE_OUT: &str = "leave one of them out";
+
 /// Bytes of the longest name for which a near one is searched.
 const LONGEST_NAME: usize = 100;
 

@@ -18,8 +18,7 @@ const MOST_METRES: f64 = 1e9;
 const NOTICEABLE_SECONDS: f64 = 1e-5;
 
 /// Reports why this shop cannot be played on these walks, if it cannot.
-pub fn candidate(built: &Built, walks: &Distances, settings: &Settings, sink: &Sink) {
-    let shop = &built.shop;
+pub fn candidate(built: &Built, shop: &Shop, walks: &Distances, settings: &Settings, sink: &Sink) {
     let places = used_places(built);
     let longest = longest(walks, &places);
     let handling = &shop.handling;
@@ -73,7 +72,7 @@ pub fn candidate(built: &Built, walks: &Distances, settings: &Settings, sink: &S
                 let lots = project.items.len() as f64;
                 if least > 0.0 && horizon * rate * lots > MOST_LOTS as f64 {
                     sink.report(
-                        Problem::error(span, format!("about {:.0} lots of `{}` would be built in each replication; at most {MOST_LOTS} are accepted", horizon * rate * lots, project.name))
+                        Problem::error(span, format!("about {:.0} lots of `{}` would be built in each run; at most {MOST_LOTS} are accepted", horizon * rate * lots, project.name))
                             .hint("shorten the horizon"),
                     );
                 }
@@ -81,8 +80,11 @@ pub fn candidate(built: &Built, walks: &Distances, settings: &Settings, sink: &S
         }
         if seconds * shop.calendar.stretch() + endless_seconds > MOST_SECONDS {
             sink.report(
-                Problem::error(span, "up to here the orders could take more than 1e12 s (30 000 years) in one replication")
-                    .hint("order less, or lower the durations and distances"),
+                Problem::error(
+                    span,
+                    "up to here the orders could take more than 1e12 s (30 000 years) in one run",
+                )
+                .hint("order less, or lower the durations and distances"),
             );
             return;
         }
@@ -107,7 +109,7 @@ pub fn candidate(built: &Built, walks: &Distances, settings: &Settings, sink: &S
         sink.report(
             Problem::error(
                 span,
-                "people could walk more than a million kilometres in one replication",
+                "people could walk more than a million kilometres in one run",
             )
             .hint("order less, shorten the horizon, or lower the distances"),
         );

@@ -8,7 +8,7 @@ use super::bought::BoughtStock;
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::names::Names;
-use crate::scenario::problem::{Bytes, Problem, Sink};
+use crate::scenario::problem::{Bytes, LEAVE_ONE_OUT, Problem, Sink};
 use crate::scenario::reader::{self, GivenQuantity};
 use crate::scenario::tree::{MapKey, YamlNode};
 use crate::shop::Size;
@@ -234,7 +234,7 @@ fn cut(drafts: &mut [Draft], sink: &Sink) -> Option<()> {
                     "`material at` and `cut from` exclude each other",
                 )
                 .also(&entry.key.span, "it begins where that material is by then")
-                .hint("leave one of them out"),
+                .hint(LEAVE_ONE_OUT),
             );
             complete = false;
         }

@@ -4,7 +4,7 @@ use crate::floor::{NotAnOutline, Point, Polygon};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::names::Named;
-use crate::scenario::problem::{Problem, Sink};
+use crate::scenario::problem::{LEAVE_ONE_OUT, Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::{self, GivenQuantity};
 use crate::scenario::tree::YamlNode;
@@ -90,7 +90,7 @@ pub fn outline(given: &Fields, what: &str) -> Option<Polygon> {
                     format!("{what} has both a size and an outline"),
                 )
                 .also(&outline.key.span, "the outline")
-                .hint("leave one of them out"),
+                .hint(LEAVE_ONE_OUT),
             );
             None
         }

@@ -10,7 +10,7 @@ use super::unreachable::{FreeFloor, no_way};
 use crate::floor::{Distances, FootPaths, Going, Placement, Plan, chains};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys::{NOWHERE, WALKS};
-use crate::scenario::problem::{Problem, Sink};
+use crate::scenario::problem::{LEAVE_ONE_OUT, Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::{self, entries};
 use crate::scenario::tree::{MapEntry, MapKey, YamlValue};
@@ -38,7 +38,7 @@ pub fn lay(name: &MapKey, fields: &Fields, built: &Built) -> Option<Laid> {
                     format!("the layout `{}` has both distances and places", name.text),
                 )
                 .also(&distances.key.span, "the distances")
-                .hint("leave one of them out"),
+                .hint(LEAVE_ONE_OUT),
             );
             None
         }
@@ -280,6 +280,8 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
         );
         return None;
     }
+    // Without a shop nobody knows where people go.
+    let shop = built.shop.as_ref()?;
     let declared = &built.catalogue.declared_stations;
     stand_before(&mut placements, declared, &stands_there);
     warn_unplaced(name, at, built, sink);
@@ -288,7 +290,8 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
         .filter(|&place| built.used[place])
         .map(|place| PlaceId(place as u32))
         .collect();
-    let pushes = built.shop.handling.carts.is_some();
+    let carts = shop.handling.carts.as_ref();
+    let pushes = carts.is_some();
     let (found, is_walkable) = match plan.walks_with_paths(&used, pushes) {
         Ok(found) => (Some(found), true),
         Err(wrong) => {
@@ -308,8 +311,11 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
         }
     };
     let (walks, paths) = found?;
-    if pushes && plan.going == Going::Around && is_walkable {
-        no_cart_way(name, at, &plan, &used, built, sink);
+    if let Some(carts) = carts
+        && plan.going == Going::Around
+        && is_walkable
+    {
+        no_cart_way((name, at), &plan, carts.stored_at, &used, built, sink);
     }
     Some(Laid {
         walks,
@@ -321,19 +327,16 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
 
 /// Warns of places that a cart cannot be pushed to, though a person gets there.
 fn no_cart_way(
-    name: &MapKey,
-    at: &MapEntry,
+    (name, at): (&MapKey, &MapEntry),
     plan: &Plan,
+    stored_at: PlaceId,
     used: &[PlaceId],
     built: &Built,
     sink: &Sink,
 ) {
-    let Some(carts) = &built.shop.handling.carts else {
-        return;
-    };
     let places = &built.catalogue.places;
     let beyond: Vec<String> = plan
-        .beyond_carts(carts.stored_at, used)
+        .beyond_carts(stored_at, used)
         .map(|place| format!("`{}`", places.name(place.index())))
         .collect();
     let Some(first) = beyond.first() else { return };
@@ -341,7 +344,7 @@ fn no_cart_way(
         1 => String::new(),
         all => format!(" and {} other places", all - 1),
     };
-    let span = at.node.entry(places.name(carts.stored_at.index()));
+    let span = at.node.entry(places.name(stored_at.index()));
     sink.report(
         Problem::warning(
             span.map_or(&name.span, |entry| &entry.key.span),
@@ -349,7 +352,7 @@ fn no_cart_way(
                 "in the layout `{}` a cart {} wide does not get from `{}` to {first}{others}",
                 name.text,
                 sink.length(plan.cart_width),
-                places.name(carts.stored_at.index()),
+                places.name(stored_at.index()),
             ),
         )
         .label("there it goes the way of a person")

@@ -37,7 +37,7 @@ use super::keys;
 use super::like;
 use super::names::Names;
 use super::patch;
-use super::problem::{Bytes, Problem, Severity, Sink};
+use super::problem::{Bytes, LEAVE_ONE_OUT, Problem, Severity, Sink};
 use super::reader::{entries, text};
 use super::tree::{MapEntry, YamlNode, YamlValue};
 use crate::experiment::{Candidate, Settings, Study};
@@ -146,7 +146,7 @@ pub fn study(tree: &YamlNode, keeps_unwalkable: bool) -> (Option<Study>, Vec<Pro
             &settings,
             &sink,
         ));
-        absorb(&mut problems, sink.into_problems(), &entry.node.span);
+        absorb(&mut problems, sink.into_problems(), &entry.node);
     }
     let refused = problems
         .iter()
@@ -187,7 +187,7 @@ fn shown_in_feet(tree: &YamlNode) -> bool {
 /// Adds the errors that only the changed scenario has. A warning stays only if the changed scenario gives it as well,
 /// since a station that is unused as the file stands may be used with the change. Warnings about the change itself are
 /// added: a name misspelt there would otherwise have no effect and go unnoticed.
-fn absorb(problems: &mut Vec<Problem>, found: Vec<Problem>, change: &Bytes) {
+fn absorb(problems: &mut Vec<Problem>, found: Vec<Problem>, change: &YamlNode) {
     let same = |a: &Problem, b: &Problem| a.span == b.span && a.what == b.what;
     let complete = !found
         .iter()
@@ -198,8 +198,7 @@ fn absorb(problems: &mut Vec<Problem>, found: Vec<Problem>, change: &Bytes) {
         });
     }
     for problem in found {
-        let matters = problem.severity != Severity::Warning
-            || (change.start <= problem.span.start && problem.span.end <= change.end);
+        let matters = problem.severity != Severity::Warning || change.holds(&problem.span);
         if matters && !problems.iter().any(|old| same(old, &problem)) {
             problems.push(problem);
         }
@@ -301,11 +300,12 @@ fn candidate(
     let fields = Fields::open(&layout.node, &layout.key.span, &keys::LAYOUT, sink)?;
     let built = built?;
     let laid = layouts::lay(&layout.key, &fields, built)?;
-    checks::candidate(built, &laid.walks, settings, sink);
+    let shop = built.shop.as_ref()?;
+    checks::candidate(built, shop, &laid.walks, settings, sink);
     let candidate = Candidate {
         name: name.to_owned(),
         layout: layout.key.text.clone(),
-        shop: built.shop.clone(),
+        shop: shop.clone(),
         walks: laid.walks,
         plan: laid.plan,
         paths: laid.paths,
@@ -375,9 +375,27 @@ fn changed(
         if problem.label.is_empty() && problem.severity != Severity::Warning {
             problem.label = format!("with the change of candidate `{}`", entry.key.text);
         }
-        sink.report(problem);
+        let removal = removal(&problem, &entry.node, &patched);
+        sink.report(problem.maybe_hint(removal));
     }
     candidate
+}
+
+/// How a change takes away what excludes something that it gives.
+fn removal(problem: &Problem, change: &YamlNode, patched: &YamlNode) -> Option<String> {
+    let (other, _) = problem.also.as_ref()?;
+    if problem.hint.as_deref() != Some(LEAVE_ONE_OUT) {
+        return None;
+    }
+    let kept = match [&problem.span, other].map(|span| change.holds(span)) {
+        [true, false] => other,
+        [false, true] => &problem.span,
+        _ => return None,
+    };
+    let key = patched.key_at(kept)?;
+    Some(format!(
+        "a change keeps what it does not name: write `{key}: null` beside it to take that away"
+    ))
 }
 
 /// What messages about the whole file point at.

@@ -5,7 +5,6 @@ use super::{MOST_LOTS, MOST_PIECES, MOST_RELEASED};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::problem::{Bytes, Problem};
-use crate::scenario::quantity::Dimension;
 use crate::scenario::reader;
 use crate::scenario::tree::YamlNode;
 use crate::shop::{Arrivals, OrderLine, OrderLineId, Project, ProjectId, Table};
@@ -13,6 +12,9 @@ use crate::units::{Moment, Span};
 
 /// Anything shorter may round to 0, since time is counted in whole microseconds.
 const SHORTEST_GAP: f64 = 1e-6;
+
+/// What `first` and `until` are counted from.
+const BEGINNING: &str = "the beginning of the run";
 
 /// The order lines, and where each stands. `horizon` is in seconds.
 pub fn build<'a>(
@@ -81,9 +83,9 @@ fn line(
         .get("project")
         .and_then(|name| projects.names.find(name, sink));
     let count = fields.whole("count", 1, MOST_LOTS);
-    let first = fields.quantity("first", Dimension::Time);
-    let until = fields.quantity("until", Dimension::Time);
-    let due = fields.quantity("due", Dimension::Time);
+    let first = fields.time_from("first", BEGINNING);
+    let until = fields.time_from("until", BEGINNING);
+    let due = fields.time_from("due", "the release of each order");
     let together = fields.whole("together", 1, MOST_PIECES).unwrap_or(1);
     let in_progress = fields.whole("in progress", 1, MOST_RELEASED);
 
@@ -290,7 +292,7 @@ fn bounded(
     {
         return refuse(
             format!(
-                "about {:.0} lots would be built in each replication; at most {MOST_LOTS} are accepted",
+                "about {:.0} lots would be built in each run; at most {MOST_LOTS} are accepted",
                 orders * lots
             ),
             "lower `count`, or lengthen `every`",

@@ -219,6 +219,9 @@ fn item(
         used[rack] = true;
         Some(PlaceId(rack as u32))
     });
+    let batch = fields
+        .whole("batch", 1, MOST_PIECES)
+        .map(|batch| batch as u32);
     let route = match fields.get("route") {
         Some(node) => {
             let from = match (material, material_at) {
@@ -284,9 +287,6 @@ fn item(
         );
     }
     let rough = draft.rough.as_ref().map(block_of);
-    let batch = fields
-        .whole("batch", 1, MOST_PIECES)
-        .map(|batch| batch as u32);
     Some(Item {
         name: draft.name.text.clone(),
         kind,

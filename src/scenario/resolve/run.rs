@@ -41,11 +41,8 @@ pub fn settings(tree: &YamlNode, sink: &Sink) -> Settings {
             settings.replications = Replications::Precision(precision.value);
         } else {
             sink.report(
-                Problem::error(
-                    &precision.span,
-                    "no number of replications gives a half-width of 0",
-                )
-                .hint("write for example `precision: 2 %`"),
+                Problem::error(&precision.span, "no number of runs gives a half-width of 0")
+                    .hint("write for example `precision: 2 %`"),
             );
         }
     }
@@ -111,7 +108,7 @@ fn until(fields: &Fields) -> Option<Moment> {
             return None;
         }
     }
-    let horizon = reader::quantity(node, Dimension::Time, fields.sink)?;
+    let horizon = fields.time_from("until", "the beginning of the run")?;
     let span = Span::from_seconds(horizon.value);
     if span.is_zero() {
         fields.sink.report(

@@ -22,7 +22,8 @@ use crate::shop::{OperationId, Person, Shop, Station, StationId, Table};
 
 /// A shop, and what is needed to check it with its walks.
 pub struct Built<'a> {
-    pub shop: Arc<Shop>,
+    /// Nothing if something is wrong with it; layouts are read all the same, so that all problems are told at once.
+    pub shop: Option<Arc<Shop>>,
     pub catalogue: Catalogue<'a>,
     pub room: Option<Room>,
     /// Width of the circle that a walking person needs, and that a pushed cart needs, in metres.
@@ -53,7 +54,8 @@ impl Built<'_> {
     }
 }
 
-/// Builds the shop; `None` if something essential is wrong, which then has been reported.
+/// Builds the shop, as far as nothing is wrong with it; `None` where not even the names of the stations are known. What is
+/// wrong has been reported then.
 pub fn build<'a>(
     tree: &'a YamlNode,
     whole: &'a Bytes,
@@ -173,14 +175,13 @@ pub fn build<'a>(
     if stations.is_empty() {
         return None;
     }
-    let projects = projects?;
-    let (calendar, orders, projects) = (calendar?, orders?, projects.table?);
-    gear_counts::suffices(&orders, &order_spans, &projects, (&gear, &operations), sink)?;
-    exclusions::all_cure(&fields, heat.as_ref(), &calendar, &projects, &operations)?;
-    let made = (&projects, &operations);
-    sessions::all_fits(&fields, &calendar, &orders, &order_spans, made)?;
-    Some(Built {
-        shop: Arc::new(Shop {
+    let shop = || {
+        let (calendar, orders, projects) = (calendar?, orders?, projects?.table?);
+        gear_counts::suffices(&orders, &order_spans, &projects, (&gear, &operations), sink)?;
+        exclusions::all_cure(&fields, heat.as_ref(), &calendar, &projects, &operations)?;
+        let made = (&projects, &operations);
+        sessions::all_fits(&fields, &calendar, &orders, &order_spans, made)?;
+        Some(Arc::new(Shop {
             stations,
             operations,
             settings,
@@ -194,7 +195,10 @@ pub fn build<'a>(
             heat,
             not_together,
             doors: doors.iter().map(|door| door.text.to_owned()).collect(),
-        }),
+        }))
+    };
+    Some(Built {
+        shop: shop(),
         catalogue,
         room: room.map(|room| room.room),
         body_width,

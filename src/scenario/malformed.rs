@@ -1,0 +1,200 @@
+//! Why a file is no YAML: what its reader says, in words for those who wrote the file.
+
+use serde_yaml::Location;
+use serde_yaml::budget::BudgetBreach;
+
+use super::problem::{Bytes, Problem};
+
+/// What the YAML reader refuses for its size, and how that is said here.
+const TOO_MUCH: &[(&str, &str)] = &[(
+    "too large or too complex",
+    "the file has more in it than is accepted: 250 000 values, where each alias counts with all that it stands for",
+)];
+
+/// Why the YAML reader refuses a text, as somebody who wrote it can use it.
+pub fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
+    let formatter = serde_yaml::UserMessageFormatter;
+    let message = serde_yaml::MessageFormatter::format_message(&formatter, error.without_snippet());
+    let span = error.location().map_or(0..0, |at| place(text, &at));
+    // An empty span shows no caret of its own; one character does.
+    let span = if span.is_empty() {
+        let rest = text.get(span.start..).unwrap_or_default();
+        let next = rest.chars().next().filter(|c| *c != '\n');
+        span.start..span.start + next.map_or(0, char::len_utf8)
+    } else {
+        span
+    };
+    if is_too_deep(error) {
+        return Problem::error(&span, format!("the file is nested more than {DEEPEST} levels deep"))
+            .label("this is one level too much")
+            .hint("is a bracket or brace before it not closed, or does each line begin farther in than the one above?");
+    }
+    if let serde_yaml::Error::UnknownAnchor { .. } = error.without_snippet() {
+        return unknown_alias(text, span.start);
+    }
+    let said = TOO_MUCH
+        .iter()
+        .find(|(theirs, _)| message.contains(theirs))
+        .map_or(&*message, |&(_, ours)| ours);
+    if let Some(key) = message.strip_prefix("duplicate mapping key `")
+        && let Some((key, _)) = key.rsplit_once('`')
+    {
+        return Problem::error(&span, format!("the key `{key}` is given twice"))
+            .label("it has been given before")
+            .hint("leave one of the two out, or give one of them another name");
+    }
+    if let Some(tab) = indenting_tab(text, span.start) {
+        return indented_by(&tab);
+    }
+    let problem = Problem::error(&span, said);
+    if message.contains("single YAML document") {
+        return problem
+            .label("a second document begins here")
+            .hint("keep one scenario in a file; leave the line `---` out");
+    }
+    let colon = [
+        "expected ':'",
+        "mapping values are not allowed",
+        "multiline text",
+    ];
+    if colon.iter().any(|theirs| message.contains(theirs)) {
+        if let Some((span, meant)) = unspaced_colon(text, span.start) {
+            return Problem::error(&span, "a space is missing between a key and its value")
+                .hint(format!("write a space after the colon: `{meant}`"));
+        }
+        return problem
+            .hint("a key and its value have a colon and a space between them: `saw: {}`");
+    }
+    if message.contains("block") && message.contains("did not find expected") {
+        return problem.hint(
+            "lines of one mapping begin in the same column: is this line, or the one above it, indented too little or \
+             too much?",
+        );
+    }
+    if message.contains("did not find expected") {
+        return problem
+            .hint("look for a missing comma, bracket or space here or in the line above");
+    }
+    if message.contains("indentation") {
+        return problem.hint("is a bracket or a quote above it not closed?");
+    }
+    problem
+}
+
+/// A tab where spaces have to stand.
+pub fn indented_by(tab: &Bytes) -> Problem {
+    Problem::error(tab, "a tab stands where a line is indented")
+        .label("here")
+        .hint("indent with spaces alone; most editors can turn tabs into spaces")
+}
+
+/// A tab between the beginning of a line and this place in it, if nothing else stands there.
+pub fn tab_before(text: &str, at: usize) -> Option<Bytes> {
+    let before = text.get(..at)?;
+    let start = before.rfind('\n').map_or(0, |end| end + 1);
+    let indent = &before[start..];
+    let tab = start + indent.find('\t').filter(|_| indent.trim().is_empty())?;
+    Some(tab..tab + 1)
+}
+
+/// The tab at the beginning of the line in which reading ended, or else of the one after or before it: what reads YAML
+/// notices some of them late, and some early.
+fn indenting_tab(text: &str, at: usize) -> Option<Bytes> {
+    let mut lines = Vec::new();
+    let mut start = 0;
+    for line in text.split_inclusive('\n') {
+        lines.push((start, line));
+        start += line.len();
+    }
+    let here = lines.iter().rposition(|&(start, _)| start <= at)?;
+    let near = [Some(here), here.checked_add(1), here.checked_sub(1)];
+    let near = near
+        .into_iter()
+        .flatten()
+        .filter_map(|index| lines.get(index));
+    let tab = |&(start, line): &(usize, &str)| {
+        let indent = line.find(|letter| !matches!(letter, ' ' | '\t'))?;
+        let tab = line[..indent].find('\t')?;
+        Some(start + tab..start + tab + 1)
+    };
+    near.into_iter().find_map(tab)
+}
+
+/// How deep mappings and lists may stand in each other, as the YAML reader has it.
+const DEEPEST: usize = 64;
+
+fn is_too_deep(error: &serde_yaml::Error) -> bool {
+    let breach = match error.without_snippet() {
+        serde_yaml::Error::Budget { breach, .. } => breach,
+        other => return other.to_string().contains("recursion limit"),
+    };
+    matches!(breach, BudgetBreach::Depth { .. })
+}
+
+/// What begins with an asterisk is an alias, whether its writer knows that or not.
+fn unknown_alias(text: &str, at: usize) -> Problem {
+    let rest = text.get(at..).unwrap_or_default();
+    let name = rest.strip_prefix('*').unwrap_or(rest);
+    let ends = |letter: char| letter.is_whitespace() || ",[]{}".contains(letter);
+    let name = &name[..name.find(ends).unwrap_or(name.len())];
+    let span = at..at + (rest.len() - rest.trim_start_matches('*').len()).min(1) + name.len();
+    Problem::error(
+        &span,
+        format!("`*{name}` stands for what is marked `&{name}` before it, and nothing is"),
+    )
+    .hint(format!(
+        "mark the value that is meant, such as `&{name} 5 min`; a name that begins with an asterisk stands in quotes: \"*{name}\""
+    ))
+}
+
+/// Lines above a problem in which a colon without a space is looked for.
+const LINES_ABOVE: usize = 3;
+
+/// A line such as `pieces:3`, at this place or a little above it: where it stands, and how it is meant.
+fn unspaced_colon(text: &str, at: usize) -> Option<(Bytes, String)> {
+    let end = text
+        .get(at..)?
+        .find('\n')
+        .map_or(text.len(), |more| at + more);
+    let lines = text.get(..end)?.rsplit('\n').take(1 + LINES_ABOVE);
+    let mut after = end;
+    for line in lines {
+        let start = after - line.len();
+        after = start.saturating_sub(1);
+        let content = line.split(" #").next().unwrap_or(line).trim();
+        let content = content.strip_prefix("- ").unwrap_or(content).trim_start();
+        let has_colon = content.contains(": ") || content.ends_with(':');
+        if let Some((name, value)) = content.split_once(':')
+            && !has_colon
+            && !name.is_empty()
+        {
+            let from = start + line.find(content).unwrap_or(0);
+            return Some((from..from + content.len(), format!("{name}: {value}")));
+        }
+    }
+    None
+}
+
+/// Where a problem of the reader is: some of them have a line and a column only.
+fn place(text: &str, location: &Location) -> Bytes {
+    if location.span().byte_offset().is_some() {
+        return bytes(location);
+    }
+    let line = location.line().saturating_sub(1) as usize;
+    let column = location.column().saturating_sub(1) as usize;
+    let start = text
+        .split_inclusive('\n')
+        .take(line)
+        .map(str::len)
+        .sum::<usize>();
+    let rest = text.get(start..).unwrap_or_default();
+    let inside = rest.char_indices().nth(column).map_or(0, |(at, _)| at);
+    start + inside..start + inside
+}
+
+/// Where something stands, by the YAML reader.
+pub fn bytes(location: &Location) -> Bytes {
+    let span = location.span();
+    let start = span.byte_offset().unwrap_or(0) as usize;
+    start..start + span.byte_len().unwrap_or(0) as usize
+}
