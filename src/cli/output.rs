@@ -12,7 +12,7 @@ use super::Refusal;
 use super::arguments::OutputOptions;
 use crate::experiment::Findings;
 use crate::report::Line;
-use crate::report::charts::{self, ChartSize, Format, Subject};
+use crate::report::charts::{self, ChartFiles, ChartSize, Format, Subject};
 use crate::report::{
     Replacement, data, display_width, style, wrap, write_atomically, write_in_folder,
 };
@@ -239,10 +239,10 @@ pub fn write_charts(
 pub fn draw(
     (scenario, folder): (Option<&Path>, &Path),
     quiet: bool,
-    write: impl FnOnce() -> std::io::Result<Vec<PathBuf>>,
+    write: impl FnOnce() -> std::io::Result<ChartFiles>,
 ) -> Result<(), Refusal> {
     let source = charts::ChartSource::of(scenario);
-    let (files, others) =
+    let (ChartFiles { files, missing }, others) =
         charts::signed(folder, &source, write).map_err(|error| cannot_write(folder, &error))?;
     let is_summary = |file: &&PathBuf| file.file_stem().is_some_and(|stem| stem == "summary");
     let names = files
@@ -257,6 +257,9 @@ pub fn draw(
         quiet,
         &format!("Charts: {count} files in {}{first}", folder.display()),
     );
+    if let Some(missing) = missing.note() {
+        note(quiet, &wrap(&missing, message_width(), "", "").join("\n"));
+    }
     if let Some(other) = others {
         note(
             quiet,

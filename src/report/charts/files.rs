@@ -8,8 +8,8 @@ use rayon::prelude::*;
 
 use super::written::{self, Fingerprint, Written};
 use super::{
-    ALL, ChartSize, Floors, Picture, RELIEF, SCALES, Subject, floor_pictures, pictures,
-    relief_pictures,
+    ALL, ChartSize, Floors, MissingLetters, Picture, RELIEF, SCALES, Subject, floor_pictures,
+    pictures, relief_pictures,
 };
 use crate::experiment::Reliefs;
 use crate::report::write_in_folder;
@@ -42,8 +42,16 @@ impl Format {
     }
 }
 
-/// Writes every chart into the folder, which is made if it is not there, and returns the files in the order of
-/// [`ALL`], each in these formats.
+/// What was drawn.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ChartFiles {
+    /// In the order of [`ALL`], each chart in the formats asked for.
+    pub files: Vec<PathBuf>,
+    /// What they show boxes for, if anything is shown.
+    pub missing: MissingLetters,
+}
+
+/// Writes every chart into the folder, which is made if it is not there, in these formats.
 ///
 /// A file appears whole or not at all. What an earlier call has written to the folder and this one has not is removed,
 /// unless somebody has changed it since.
@@ -56,7 +64,7 @@ pub fn write(
     folder: &Path,
     size: impl Into<ChartSize>,
     formats: &[Format],
-) -> io::Result<Vec<PathBuf>> {
+) -> io::Result<ChartFiles> {
     let size = size.into();
     write_all(folder, size, formats, || {
         ALL.par_iter()
@@ -74,7 +82,7 @@ pub fn write_relief(
     folder: &Path,
     size: impl Into<ChartSize>,
     formats: &[Format],
-) -> io::Result<Vec<PathBuf>> {
+) -> io::Result<ChartFiles> {
     let size = size.into();
     write_all(folder, size, formats, || relief_pictures(reliefs, size))
 }
@@ -88,7 +96,7 @@ pub fn write_floors(
     folder: &Path,
     size: impl Into<ChartSize>,
     formats: &[Format],
-) -> io::Result<Vec<PathBuf>> {
+) -> io::Result<ChartFiles> {
     let size = size.into();
     write_all(folder, size, formats, || floor_pictures(floors, size))
 }
@@ -98,7 +106,7 @@ fn write_all(
     size: ChartSize,
     formats: &[Format],
     draw: impl FnOnce() -> Vec<Picture>,
-) -> io::Result<Vec<PathBuf>> {
+) -> io::Result<ChartFiles> {
     let scale = size.scale;
     if !SCALES.contains(&scale) {
         let message = format!(
@@ -122,7 +130,15 @@ fn write_all(
     written::remove_others(folder, &before, &now)
         .and_then(|_| written::write(folder, &now))
         .map_err(|error| about(folder, &error))?;
-    Ok(files.iter().map(|(name, _)| folder.join(name)).collect())
+    // Data have all letters.
+    let is_shown = formats.iter().any(|format| *format != Format::Json);
+    Ok(ChartFiles {
+        files: files.iter().map(|(name, _)| folder.join(name)).collect(),
+        missing: match is_shown {
+            true => MissingLetters::of(&pictures),
+            false => MissingLetters::default(),
+        },
+    })
 }
 
 /// Nobody's file is drawn over: one of a chart's name that no list has, unless the chart is that file.

@@ -21,6 +21,7 @@ mod lead_time;
 mod legs;
 mod letter_key;
 mod meaning;
+mod missing_letters;
 mod pages;
 mod panels;
 mod people;
@@ -46,8 +47,9 @@ mod waits;
 mod walking;
 mod written;
 
-pub use files::{Format, may_write, write, write_floors, write_relief};
+pub use files::{ChartFiles, Format, may_write, write, write_floors, write_relief};
 pub use layout::Layout;
+pub use missing_letters::MissingLetters;
 pub use size::{ChartSize, PageShape, SCALES};
 pub use written::{ChartSource, signed};
 

@@ -17,7 +17,8 @@ fn files_are_written_whole_and_named() {
         1.0,
         Format::ALL,
     )
-    .unwrap();
+    .unwrap()
+    .files;
     let names: Vec<_> = files
         .iter()
         .filter(|file| file.extension().unwrap() == "svg")
@@ -42,6 +43,30 @@ fn files_are_written_whole_and_named() {
     let written = fs::read_to_string(inside.join("walking.svg")).unwrap();
     let drawn = &pictures(&findings(&SMALL), None)[1];
     assert_eq!(written, drawn.scene.svg());
+}
+
+/// That names are drawn with boxes is said, with the letters and the texts in which they stand, by what draws them.
+#[test]
+fn letters_that_are_drawn_as_boxes_are_named() {
+    let mut found = findings(&SMALL);
+    let folder = tempfile::tempdir().unwrap();
+    let draw = |found: &_, formats: &[Format]| {
+        let subject = subject(found, None, &[]);
+        charts::write(&subject, folder.path(), 1.0, formats).unwrap()
+    };
+    assert_eq!(draw(&found, Format::ALL).missing.note(), None);
+    found.candidates[0].name = "near 鋸".to_owned();
+    let missing = draw(&found, Format::ALL).missing;
+    assert_eq!(Vec::from_iter(&missing.letters), [&'鋸']);
+    assert!(
+        missing.texts.iter().all(|text| text.contains('鋸')),
+        "{missing:?}"
+    );
+    assert!(
+        missing.texts.iter().any(|text| text == "near 鋸"),
+        "{missing:?}"
+    );
+    assert_eq!(draw(&found, &[Format::Json]).missing.note(), None);
 }
 
 #[test]

@@ -303,7 +303,8 @@ fn png_files_are_half_as_large_again_as_svg() {
             scale,
             Format::ALL,
         )
-        .unwrap();
+        .unwrap()
+        .files;
         let mut seen = 0;
         for file in files
             .iter()
