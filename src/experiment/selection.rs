@@ -48,7 +48,8 @@ pub struct Race {
     pub level: Option<f64>,
     /// Candidates that were not beaten, in their order: one alone is the choice.
     pub left: Vec<usize>,
-    /// Replications after which each candidate left the race, or the race was over.
+    /// Replications after which each candidate left the race, or the race was over; more of them may have been played to
+    /// see how far each is [`behind`](Race::behind).
     pub played: Vec<u32>,
     /// The mean of each candidate over the replications that counted for it, in metres or seconds.
     pub means: Vec<f64>,
@@ -84,16 +85,6 @@ impl Race {
             Some((low, high)) => low > -matters && high < matters,
             None => self.level.is_none() && behind.mean.abs() < matters,
         }
-    }
-
-    /// Replications that were played of a candidate, for the race and to see how far the others are behind.
-    pub fn played_in_all(&self, index: usize) -> u32 {
-        let compared = match index == self.leader() {
-            true => self.behind.iter().map(|behind| behind.n).max(),
-            false => Some(self.behind[index].n),
-        };
-        let compared = compared.map_or(0, |count| u32::try_from(count).unwrap_or(u32::MAX));
-        compared.max(self.played[index])
     }
 }
 

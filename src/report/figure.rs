@@ -15,6 +15,9 @@ const MOST_DIGITS: usize = 12;
 /// Sides of an interval whose lengths differ by at most this share of the longer one are written as one half-width.
 const UNEVEN: f64 = 0.1;
 
+/// The ends of an interval are written in steps of at most this share of its length: 46.0 to 47.5, and not 46 to 47.
+const STEP: f64 = 0.5;
+
 /// A unit that a figure is shown in: what one of it is in SI units, and its sign.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Shown {
@@ -166,8 +169,8 @@ impl Shown {
         }
     }
 
-    /// Both ends of an interval that leaves zero out, the one nearer to zero first and without signs, with as many
-    /// digits as it takes to tell them apart, two at the most; the nearer one with as many more as it takes to tell it
+    /// Both ends of an interval that leaves zero out, the one nearer to zero first and without signs, with so many digits
+    /// that rounding leaves it about as long as it is, two at the most; the nearer one with as many more as it takes to tell it
     /// from zero.
     pub fn ends(self, low: f64, high: f64) -> (String, String) {
         let (near, far) = if low.abs() < high.abs() {
@@ -178,7 +181,9 @@ impl Shown {
         let at = |value: f64, digits: usize| format!("{:.digits$}", value.abs() / self.per_unit);
         // Small numbers get one digit more.
         let least = usize::from(far.abs() / self.per_unit < 10.0);
-        let digits = (least..2).find(|&d| at(near, d) != at(far, d)).unwrap_or(2);
+        let length = (far.abs() - near.abs()) / self.per_unit;
+        let is_finer = |digits: &usize| 10_f64.powi(-(*digits as i32)) <= STEP * length;
+        let digits = (least..2).find(is_finer).unwrap_or(2);
         let is_zero = |shown: &str| shown.chars().all(|c| c == '0' || c == '.');
         let mut shown = (digits..MOST_DIGITS).map(|digits| at(near, digits));
         let near = match near == 0.0 {
@@ -322,8 +327,9 @@ mod tests {
         };
         assert_eq!(ends(0.42, 11.1), "0.4 to 11");
         assert_eq!(ends(-11.1, -0.0042), "0.004 to 11");
-        assert_eq!(ends(0.04, 0.11), "0.04 to 0.1");
-        assert_eq!(ends(0.0, 0.11), "0 to 0.1");
+        assert_eq!(ends(0.04, 0.11), "0.04 to 0.11");
+        assert_eq!(ends(0.0, 0.11), "0 to 0.11");
+        assert_eq!(ends(46.0, 47.46), "46.0 to 47.5");
         assert_eq!(ends(102.4, 105.1), "102 to 105");
         assert_eq!(ends(3.21, 3.24), "3.21 to 3.24");
     }

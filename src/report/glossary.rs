@@ -60,7 +60,7 @@ pub const GLOSSARY: &[(&str, &str)] = &[
     ),
     (
         "interval",
-        "where a mean of very many runs would lie, with 95 % confidence unless `confidence` says otherwise: it covers chance, and not errors in the times and sizes of the file; Student's t, or, where the number of replications is left to the program, t after Hall's transformation (1992), which allows for skewed figures, so that its ends lie unevenly around the mean: `intervals` in the JSON says which",
+        "where a mean of very many runs would lie, with 95 % confidence unless `confidence` says otherwise: it covers chance, and not errors in the times and sizes of the file; Student's t, or, where the number of runs is left to the program, t after Hall's transformation (1992), which allows for skewed figures, so that its ends lie unevenly around the mean: `intervals` in the JSON says which",
     ),
     (
         "measured time",
@@ -68,7 +68,7 @@ pub const GLOSSARY: &[(&str, &str)] = &[
     ),
     (
         "difference",
-        "the other candidate minus the base, replication by replication, since the same piece of work draws the same random numbers in both; in percent the ratio of two paired means with Fieller's interval (1954), for the base's mean is uncertain too",
+        "the other layout minus the base, run by run, since the same piece of work draws the same random numbers in both; in percent the ratio of two paired means with Fieller's interval (1954), for the base's mean is uncertain too",
     ),
     (
         "growing",

@@ -15,6 +15,7 @@ mod figure;
 mod files;
 mod glossary;
 pub mod kinds;
+mod lead_time_parts;
 pub mod left_out;
 mod lines;
 pub mod near_gaps;

@@ -153,6 +153,12 @@ fn amounts(findings: &Findings, race: &Race, as_good: &[usize]) -> Option<String
     };
     let of = unit.with_unit(race.means[race.leader()]);
     let by = own.estimate(&signless(most));
+    // A difference may take more runs than the race did.
+    let counted = race.played.iter().copied().max().map_or(0, u64::from);
+    let of = match most.n > counted {
+        true => format!("{of} in {} runs", most.n),
+        false => of,
+    };
     match (as_good.len(), most.mean == 0.0) {
         (_, true) => None,
         (1, _) => Some(format!("{by} {}, of {of}", than(most, more))),
@@ -195,7 +201,7 @@ pub fn candidates(findings: &Findings, race: &Race, width: u16) -> String {
         };
         table.add_row([
             candidate.name.clone(),
-            race.played_in_all(index).to_string(),
+            race.played[index].to_string(),
             unit.with_unit(race.means[index]),
             outcome.to_owned(),
         ]);

@@ -120,12 +120,21 @@ fn charts_hold_the_names_and_figures() {
     for words in [
         "Side table",
         "waiting for a station",
+        "waiting for you",
         "for other parts",
         "none done",
     ] {
         waits.expect(words, "waits");
     }
     waits.expect("mean of the first 100 of 200 runs", "waits");
+    // Where a station is in use only while somebody works at it who is alone, it is they who are waited for.
+    let mut alone = found.clone();
+    for candidate in &mut alone.candidates {
+        candidate.crew[0].working = 1e6;
+    }
+    let waits_alone = drawing("waits", &alone, None);
+    waits_alone.expect("waiting for you", "waits");
+    assert_eq!(waits_alone.bold("waiting for a station"), None);
     let lead_time = found.candidates[0].projects[0]
         .lead_time
         .expect("done")

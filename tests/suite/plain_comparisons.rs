@@ -121,7 +121,7 @@ layouts: {{far: {{distances: {{rack: {{bench: 40 m}}}}}}, near: {{distances: {{r
     let one = shop(&format!("box: {{{box_of}}}"), "{project: box}");
     let one = line(&said(&COMPARE, &one), "Worth it?").expect("an answer");
     assert!(
-        one.contains("Start to finish it takes 3 h in both, to within 20 s."),
+        one.contains("which is 20 s of 3 h hands-on. Start to finish it takes 3 h in both, but for these 20 s."),
         "{one}"
     );
     let two = shop(

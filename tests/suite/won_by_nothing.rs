@@ -5,7 +5,7 @@ use std::process::Command;
 use crate::support::{data, study};
 use rayon::prelude::*;
 use serde_json::Value;
-use shopstride::experiment::{DRAWS, Indifference, Race, Study, doubt, select};
+use shopstride::experiment::{DRAWS, Indifference, Race, STAGE, Study, doubt, select};
 
 fn trays() -> String {
     data("scenarios/won-by-nothing.yaml")
@@ -135,8 +135,8 @@ fn where_nothing_varies_the_difference_is_exact() {
 }
 
 /// One time of work, a little longer in one candidate, at another step there: the two have no luck in common.
-fn two_times(seed: u64, longer_by_s: f64) -> Study {
-    study(&format!(
+fn two_times(seed: u64, longer_by_s: f64) -> String {
+    format!(
         "
 title: Two times
 stations:
@@ -156,7 +156,26 @@ candidates:
 run: {{seed: {seed}}}
 ",
         3600.0 + longer_by_s
-    ))
+    )
+}
+
+/// Candidates play in batches, and one may be out before a batch ends.
+#[test]
+fn the_sentence_and_the_table_count_the_same_runs() {
+    let played = |seed: u64| {
+        let study = study(&two_times(seed, 700.0));
+        let race = raced(&study, Indifference::LeadTime(60.0));
+        let most = race.played.into_iter().max().expect("two");
+        (race.left == [0] && !most.is_multiple_of(STAGE)).then_some((seed, most))
+    };
+    let (seed, most) = (1..50).find_map(played).expect("some race ends in a batch");
+    let (text, data) = compared(&two_times(seed, 700.0), &["--select", "1 min"]);
+    assert_says(&text, &format!("after {most} runs: \"one\"."));
+    for row in data["selection"]["candidates"].as_array().expect("two") {
+        assert_eq!(row["replications"], most);
+        let name = row["name"].as_str().expect("a name");
+        assert_says(&text, &format!(" {name} {most} "));
+    }
 }
 
 /// Differences of 14 min either way from run to run. Where the true difference is the one that matters, hardly ever is
@@ -167,10 +186,8 @@ fn no_difference_is_found_where_there_is_none() {
     const RACES: u64 = 600;
     let found = |longer_by_s: f64| {
         let alike = |seed: &u64| {
-            let race = raced(
-                &two_times(*seed, longer_by_s),
-                Indifference::LeadTime(300.0),
-            );
+            let study = study(&two_times(*seed, longer_by_s));
+            let race = raced(&study, Indifference::LeadTime(300.0));
             !race.as_good().is_empty()
         };
         (0..RACES).into_par_iter().filter(alike).count() as f64 / RACES as f64

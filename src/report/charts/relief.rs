@@ -312,7 +312,7 @@ fn notes(reliefs: &Reliefs, figure: &Ranking, rows: &[Ranked], left_out: &[Strin
     };
     let is_at_a_cost = rows.iter().any(|row| row.relief.is_at_a_cost());
     let mut sentences = vec![format!(
-        "\"{name}\": change of {}{base}, against the shop as it is, {}.",
+        "\"{name}\": change of {}{base}, compared with the shop as it is, {}.",
         figure.what,
         played(findings)
     )];

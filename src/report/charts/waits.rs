@@ -11,9 +11,10 @@ use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
 use super::style::{BODY, Fill, MARGIN, SMALL, ink};
 use super::text::fit_apart;
 use super::{Chart, ChartSize, Picture, one};
-use crate::experiment::Findings;
+use crate::experiment::{CandidateFindings, Findings};
 use crate::metrics::LeadTimeComponents;
 use crate::report::figure::{Shown, number, time_unit};
+use crate::report::lead_time_parts::as_told;
 
 const ROW: f64 = 24.0;
 const BAR: f64 = 16.0;
@@ -35,6 +36,18 @@ const PARTS: [(Meaning, Part); 8] = [
     (FOR_PARTS, |split| split.waiting_parts),
     (SHUT, |split| split.shop_shut),
 ];
+
+/// The same, where whoever is alone in the shop is "you".
+fn parts(findings: &Findings) -> [(Meaning, Part); 8] {
+    let is_alone = |found: &CandidateFindings| found.crew.len() == 1;
+    match findings.candidates.iter().all(is_alone) {
+        true => PARTS.map(|(meaning, of)| match meaning == FOR_PERSON {
+            true => (meaning.called("waiting for you"), of),
+            false => (meaning, of),
+        }),
+        false => PARTS,
+    }
+}
 
 /// A project on a layout; without a time if none was done in the runs that were looked into.
 struct Row<'a> {
@@ -69,10 +82,8 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
         let y = heading(canvas, chart.title, &findings.title, &notes);
         let occurs =
             |of: fn(&LeadTimeComponents<f64>) -> f64| splits().any(|split| of(&split) > 0.0);
-        let shown: Vec<Meaning> = (PARTS.iter())
-            .filter(|(_, of)| occurs(*of))
-            .map(|(meaning, _)| *meaning)
-            .collect();
+        let shown = parts(findings).into_iter().filter(|(_, of)| occurs(*of));
+        let shown: Vec<Meaning> = shown.map(|(meaning, _)| meaning).collect();
         let mut y = legend(canvas, y, &shown);
         canvas.header_ends(y);
         let unit = time_unit(most);
@@ -95,9 +106,9 @@ fn panels(findings: &Findings) -> Vec<ProjectRows<'_>> {
         for project in &found.projects {
             let row = Row {
                 layout: &found.name,
-                split: project
-                    .lead_time_split
-                    .filter(|_| project.lead_time.is_some()),
+                split: (project.lead_time_split)
+                    .filter(|_| project.lead_time.is_some())
+                    .map(|split| as_told(found, split)),
             };
             match panels
                 .iter_mut()

@@ -137,7 +137,7 @@ pub fn said(about: &Subjects<'_>) -> Said {
             };
             Said::new(wording![
                 format!("the way from {subject} to {other} is only "),
-                metres(width),
+                at_most(width),
                 format!(" wide {between}{others}; "),
                 metres(wanted),
                 why

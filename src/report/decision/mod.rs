@@ -20,6 +20,7 @@ use all_done::all_done;
 
 use super::check::Told;
 use super::figure::{number, time_unit};
+use super::lead_time_parts::{as_told, for_whom};
 use super::lines::{FITS, IN_THE_WAY, Line};
 use super::overload::overload;
 use super::projects::one;
@@ -260,44 +261,25 @@ fn in_sessions(hours: Option<OrderHours>) -> String {
     format!(", in {sessions} with {open} of open time")
 }
 
-/// Whether one person does all the work, and nothing dries at a station: then a station is in use only by that person, and
-/// what waits for it waits for them.
-fn stations_are_in_use_by_one(found: &CandidateFindings) -> bool {
-    let [person] = &found.crew[..] else {
-        return false;
-    };
-    let stations = found.stations.iter();
-    let in_use: f64 = stations.map(|at| at.running + at.setup + at.curing).sum();
-    in_use <= person.working * (1.0 + ROUNDING)
-}
-
-/// Sums in another order differ by less than this share.
-const ROUNDING: f64 = 1e-9;
-
 /// What most of a lead time is; nothing if no part is worth mentioning.
 fn parts_of(
     found: &CandidateFindings,
     split: Option<LeadTimeComponents<f64>>,
     [before, after]: [&str; 2],
 ) -> String {
-    let Some(mut split) = split else {
+    let Some(split) = split else {
         return String::new();
     };
-    if stations_are_in_use_by_one(found) {
-        split.waiting_person += std::mem::take(&mut split.waiting_station);
-    }
-    let all = split.parts();
+    let all = as_told(found, split).parts();
     let whole: f64 = all.iter().sum();
+    let person = format!("waiting {}", for_whom(found));
     let names = [
         "work",
         "carrying",
         "curing and drying",
         "waiting for a station in use",
         "waiting for clamps or jigs",
-        match found.crew.len() {
-            1 => "waiting for you",
-            _ => "waiting for a person",
-        },
+        &person,
         "waiting for other parts",
         "the shop being shut",
     ];

@@ -208,17 +208,23 @@ impl StartToFinish {
         self.share().abs() >= LITTLE
     }
 
-    /// As a sentence.
-    fn says(&self) -> String {
+    /// As a sentence, after so many seconds of hands-on time that are saved have been told.
+    fn says(&self, told: f64) -> String {
         let order = &self.order;
         match self.is_changed() {
             true if self.share() > 0.0 => format!("{} {}.", capital(order), self.done_sooner()),
             true => format!("But {order} {}.", self.takes_longer()),
-            false => format!(
-                "Start to finish it takes {} in both{}.",
-                about::time(self.lead_time),
-                within(std::slice::from_ref(self))
-            ),
+            false => {
+                let within = within(std::slice::from_ref(self));
+                // "99 s" once is enough.
+                let saved = about::time(told);
+                let within = match self.share() > 0.0 && within == to_within(&saved) {
+                    true => format!(", but for these {saved}"),
+                    false => within,
+                };
+                let whole = about::time(self.lead_time);
+                format!("Start to finish it takes {whole} in both{within}.")
+            }
         }
     }
 
@@ -327,7 +333,7 @@ fn all_done_after(grounds: &Grounds<'_>, gain: &Gain<'_>) -> Option<String> {
 fn start_to_finish(gain: &Gain<'_>) -> Option<String> {
     match &gain.times[..] {
         [] => None,
-        [only] => Some(only.says()),
+        [only] => Some(only.says(gain.time)),
         all => Some(of_projects(all)),
     }
 }
@@ -340,9 +346,13 @@ fn within(all: &[StartToFinish]) -> String {
     let visible = all.iter().filter(|one| one.share().abs() >= VISIBLE);
     let differences = visible.filter_map(|one| Some(one.sooner?.abs()));
     match differences.reduce(f64::max) {
-        Some(most) => format!(", to within {}", about::time(most)),
+        Some(most) => to_within(&about::time(most)),
         None => String::new(),
     }
+}
+
+fn to_within(time: &str) -> String {
+    format!(", to within {time}")
 }
 
 /// So many projects are named at most.

@@ -8,8 +8,8 @@ mod stations;
 
 pub use flow::flow;
 pub(super) use grid::{note, table, text};
-pub(super) use layouts::briefly_against;
 pub use layouts::layouts;
+pub(super) use layouts::briefly_against;
 pub use people::{crew, person_time};
 pub use stations::{queues, stations, stations_in_short};
 
@@ -17,9 +17,12 @@ use comfy_table::CellAlignment;
 
 use people::called;
 
-use crate::experiment::{ActiveShares, CandidateFindings, Findings, ResourceKind, StationFindings};
+use crate::experiment::{
+    ActiveShares, CandidateFindings, Findings, ProjectFindings, ResourceKind, StationFindings,
+};
 use crate::report::difference::{is_none, is_shown};
 use crate::report::figure::{Shown, length_unit, number, percent, time_unit};
+use crate::report::lead_time_parts::{as_told, for_whom};
 use crate::report::overload::{GROWING, is_growing};
 use crate::statistics::Paired;
 
@@ -211,7 +214,8 @@ pub fn bottlenecks(found: &CandidateFindings, width: u16) -> String {
 
 /// What the lead time of each project goes into.
 pub fn lead_times(found: &CandidateFindings, width: u16) -> String {
-    let splits = || found.projects.iter().filter_map(|one| one.lead_time_split);
+    let split_of = |one: &ProjectFindings| Some(as_told(found, one.lead_time_split?));
+    let splits = || found.projects.iter().filter_map(split_of);
     let is_shut = splits().any(|split| split.shop_shut > 0.0);
     let header = [
         "lead time",
@@ -220,14 +224,14 @@ pub fn lead_times(found: &CandidateFindings, width: u16) -> String {
         "curing",
         "waits for a station",
         "for clamps\nor jigs",
-        "for a person",
+        for_whom(found),
         "for other parts",
         "shop shut",
     ];
     let shown = if is_shut { 8 } else { 7 };
     let mut table = table(&header[..=shown], 1, width);
     for project in &found.projects {
-        let Some(split) = project.lead_time_split else {
+        let Some(split) = split_of(project) else {
             continue;
         };
         let parts = split.parts();
