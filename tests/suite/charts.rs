@@ -108,12 +108,12 @@ fn charts_hold_the_names_and_figures() {
     for index in 0..SMALL.stations {
         stations.expect(&place(index, false), "stations");
     }
-    stations.expect("◆ station, 18 %: Table saw", "stations");
+    stations.expect("◆ Table saw 18 %", "stations");
     assert_eq!(stations.bold("Table saw"), Some(true));
     assert_eq!(stations.bold("Planer"), Some(false));
 
     let people = drawing("people", &found, None);
-    people.expect("◆ you, 84 %", "people");
+    people.expect("◆ you 84 %", "people");
     assert_eq!(people.bold("Person 1"), Some(true));
 
     let waits = drawing("waits", &found, None);

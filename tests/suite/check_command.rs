@@ -301,3 +301,46 @@ layouts: {middle: {at: {saw: [5 m, 4 m]}}}
     assert!((needed - (4.0 + 0.762 + 4.0)).abs() < 1e-9, "{needed}");
     assert!((width - 1.0).abs() < 1e-9, "as wide as the saw: {width}");
 }
+
+/// What is written below a sign on the plan is what its sentence says, to the same mark of the tape.
+#[test]
+fn widths_on_a_plan_are_those_of_the_sentences() {
+    fn collect(items: &Value, found: &mut Vec<(String, String)>) {
+        for item in items.as_array().into_iter().flatten() {
+            let inner = &item["items"];
+            if item["group"] == "finding" {
+                let title = item["title"].as_str().unwrap_or_default();
+                let texts = inner.as_array().into_iter().flatten();
+                let texts = texts.filter_map(|item| item["text"].as_str());
+                let widths = texts.filter(|text| text.parse::<u32>().is_err());
+                found.extend(widths.map(|width| (width.to_owned(), title.to_owned())));
+            }
+            collect(inner, found);
+        }
+    }
+    let mut compared = 0;
+    for scenario in ["kinds-garage", "garage", "class"] {
+        let folder = tempfile::tempdir().expect("a folder");
+        let charts = folder.path().to_str().expect("plain").to_owned();
+        let file = format!("scenarios/{scenario}.yaml");
+        check(
+            &[&file, "-q", "--charts", &charts, "--chart-format", "json"],
+            None,
+        );
+        for entry in std::fs::read_dir(folder.path()).expect("readable") {
+            let path = entry.expect("readable").path();
+            if path.extension().is_none_or(|ending| ending != "json") {
+                continue;
+            }
+            let text = std::fs::read_to_string(&path).expect("readable");
+            let scene: Value = serde_json::from_str(&text).expect("JSON");
+            let mut found = Vec::new();
+            collect(&scene["items"], &mut found);
+            for (width, sentence) in found {
+                assert!(sentence.contains(&width), "{width} in {sentence}");
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared > 20, "{compared}");
+}

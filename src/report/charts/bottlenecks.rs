@@ -94,7 +94,7 @@ pub fn draw(
         name: &shares.candidate,
         bottleneck: None,
         bars: (rows.iter().zip(&names))
-            .map(|(row, name)| bar(shares, *row, name))
+            .filter_map(|(row, name)| bar(shares, *row, name))
             .collect(),
     });
     let bars = DividedBars {
@@ -142,11 +142,17 @@ fn together(sole: f64, shifting: f64) -> String {
     }
 }
 
-fn bar(shares: &CandidateShares, (name, kind): (&str, ResourceKind), label: &str) -> DividedBar {
-    let share = (shares.list.iter()).find(|share| share.name == name && share.kind == kind);
-    let (sole, shifting) = share.map_or((0.0, 0.0), |share| (share.sole, share.shifting));
+/// Nothing for what a layout does not have.
+fn bar(
+    shares: &CandidateShares,
+    (name, kind): (&str, ResourceKind),
+    label: &str,
+) -> Option<DividedBar> {
+    let mut list = shares.list.iter();
+    let share = list.find(|share| share.name == name && share.kind == kind)?;
+    let (sole, shifting) = (share.sole, share.shifting);
     let rest = (1.0 - sole - shifting).max(0.0);
-    DividedBar {
+    Some(DividedBar {
         name: label.to_owned(),
         parts: vec![
             (sole, SOLE),
@@ -155,7 +161,7 @@ fn bar(shares: &CandidateShares, (name, kind): (&str, ResourceKind), label: &str
         ],
         beside: together(sole, shifting),
         bottleneck: false,
-    }
+    })
 }
 
 #[cfg(test)]

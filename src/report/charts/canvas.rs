@@ -3,7 +3,7 @@
 use super::scene::paint::{Colour, Hatch, Paint};
 use super::scene::{ChartScene, Group, Outline, SceneItem, SceneShape, Stroke, Text};
 use super::size::ChartSize;
-use super::style::{BODY, Fill, MARGIN, TEXT};
+use super::style::{BODY, Fill, MARGIN, TEXT, WHITE};
 use super::text;
 
 pub use super::scene::{Align, Area};
@@ -214,6 +214,14 @@ impl Canvas {
             };
             self.filled(path(corners, true), paint);
         }
+    }
+
+    /// A light ground around the middle of a text, so that nothing runs through it.
+    pub fn plate(&mut self, (x, y): (f64, f64), (width, height): (f64, f64)) {
+        let (left, right) = (x - width / 2.0, x + width / 2.0);
+        let (top, bottom) = (y - height / 2.0, y + height / 2.0);
+        let corners = [(left, top), (right, top), (right, bottom), (left, bottom)];
+        self.wash(&corners, WHITE, 0.8);
     }
 
     /// A filled outline with its hatch.

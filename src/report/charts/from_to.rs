@@ -172,7 +172,8 @@ impl CellFormat {
         let tens = if self.decimals == 0 { 1.0 } else { 10.0 };
         match self.is_large {
             true => value,
-            false => (value * tens).round() / tens,
+            // Halves as tables and sentences round them.
+            false => (value * tens).round_ties_even() / tens,
         }
     }
 

@@ -167,6 +167,38 @@ impl Labels<'_> {
         Some(best)
     }
 
+    /// Where a line from the middle of a label to a place ends, so that it runs into no other label: nothing where it would
+    /// be no line any more.
+    pub fn line_to(&self, at: (f64, f64), from: (f64, f64)) -> Option<(f64, f64)> {
+        const SHORTEST: f64 = 4.0;
+        let Some(name) = self.name_at(at).filter(|name| !is_in(*name, from)) else {
+            return Some(at);
+        };
+        let share = [
+            (name.x - from.0) / (at.0 - from.0),
+            (name.x + name.width - from.0) / (at.0 - from.0),
+            (name.y - from.1) / (at.1 - from.1),
+            (name.y + name.height - from.1) / (at.1 - from.1),
+        ];
+        let to = |share: f64| {
+            (
+                from.0 + (at.0 - from.0) * share,
+                from.1 + (at.1 - from.1) * share,
+            )
+        };
+        let enters = share
+            .into_iter()
+            .filter(|share| (0.0..=1.0).contains(share));
+        let enters = enters.filter(|&share| is_in(widened(name, 0.5), to(share)));
+        let end = to(enters.fold(1.0, f64::min));
+        ((end.0 - from.0).hypot(end.1 - from.1) > SHORTEST).then_some(end)
+    }
+
+    /// The label that lies over a place.
+    fn name_at(&self, at: (f64, f64)) -> Option<Area> {
+        self.taken.iter().copied().find(|taken| is_in(*taken, at))
+    }
+
     /// The first of some places at which there is room for so much width and height, which it takes.
     pub fn take(
         &mut self,
@@ -287,7 +319,11 @@ impl Labels<'_> {
         let best = free.iter().find(|(_, area)| blank(*area));
         if let Some(&(at, area)) = best.or(free.first()) {
             let is_blank = blank(area);
-            canvas.line(just_inside(bounds, centre, at), at, FAINT, 0.75);
+            let end = just_inside(bounds, centre, at);
+            // A line that ends in another name would be read as a part of it.
+            if self.name_at(end).is_none() {
+                canvas.line(end, at, FAINT, 0.75);
+            }
             if !self.bare || is_blank {
                 canvas.wash(&outline(area), WHITE, 1.0);
             }
@@ -329,10 +365,21 @@ fn is_crossed(area: Area, corners: &[(f64, f64)]) -> bool {
     let inside = |corner: &&(f64, f64)| contains(corners, **corner);
     let of_area = outline(area);
     let within = of_area.iter().filter(inside).count();
-    let has_corner = corners.iter().any(|(x, y)| {
-        (area.x..=area.x + area.width).contains(x) && (area.y..=area.y + area.height).contains(y)
-    });
+    let has_corner = corners.iter().any(|corner| is_in(area, *corner));
     has_corner || (within != 0 && within != of_area.len())
+}
+
+fn is_in(area: Area, (x, y): (f64, f64)) -> bool {
+    (area.x..=area.x + area.width).contains(&x) && (area.y..=area.y + area.height).contains(&y)
+}
+
+fn widened(area: Area, by: f64) -> Area {
+    Area {
+        x: area.x - by,
+        y: area.y - by,
+        width: area.width + 2.0 * by,
+        height: area.height + 2.0 * by,
+    }
 }
 
 fn are_apart(one: Area, other: Area) -> bool {

@@ -206,7 +206,8 @@ impl Layout {
                 number,
                 is_fault: finding.level == FindingLevel::Fault,
                 at: finding.at.or_else(|| self.place_of(&finding.subject)),
-                gap: width.map(|width| tape(units, width, Rounding::Nearest)),
+                // As its sentence has it.
+                gap: width.map(|width| tape(units, width, Rounding::Down)),
                 words: sentence,
                 short: in_short(&all[index], units),
             });

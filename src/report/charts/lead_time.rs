@@ -232,6 +232,7 @@ impl ProjectCurves<'_> {
                 inside(place) && taken.iter().all(|other| apart(place, other))
             });
             // The first that hides least of the curves, and has none between itself and its own.
+            const HIDDEN: usize = 8;
             let hides = |(place, own): &(Area, f64)| {
                 const ALIKE: f64 = 3.0;
                 let across = match place.x > *own {
@@ -243,7 +244,11 @@ impl ProjectCurves<'_> {
                 };
                 drawn.iter().filter(|point| within(point)).count()
             };
-            let Some((place, _)) = free.min_by_key(hides) else {
+            // The table has all names: one that would hide much of another curve is left out here.
+            let best = free
+                .min_by_key(hides)
+                .filter(|place| hides(place) <= HIDDEN);
+            let Some((place, _)) = best else {
                 continue;
             };
             let (right, bottom) = (place.x + wide + 1.0, place.y + place.height);

@@ -55,6 +55,7 @@ pub use written::{ChartSource, signed};
 
 use crate::experiment::{CandidateFindings, Findings, Reliefs, ResourceKind, Timeline, Units};
 use crate::report::lines::Line;
+use crate::report::tables::briefly_busiest;
 use canvas::{Canvas, picture};
 use pages::pages;
 use scene::ChartScene;
@@ -292,14 +293,11 @@ fn single(
     Picture::of(stem.to_owned(), (title, about), size, draw)
 }
 
-/// What is busiest, in words; who is alone in the shop reads them.
+/// What is busiest, as the table of an answer has it.
 fn bottleneck(candidate: &CandidateFindings) -> Option<String> {
-    let resource = candidate.bottleneck.as_ref()?;
-    let busy = crate::report::figure::percent(resource.utilisation);
-    Some(match (resource.kind, candidate.crew.len()) {
-        (ResourceKind::Person, 1) => format!("you, {busy}"),
-        (kind, _) => format!("{}, {busy}: {}", kind.name(), resource.name),
-    })
+    // There is no narrow column here.
+    let busiest = || briefly_busiest(candidate).replace('\u{a0}', " ");
+    candidate.bottleneck.is_some().then(busiest)
 }
 
 fn is_bottleneck(candidate: &CandidateFindings, kind: ResourceKind, name: &str) -> bool {

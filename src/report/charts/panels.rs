@@ -3,7 +3,7 @@
 use super::canvas::{Canvas, Font};
 use super::floor::{self, AROUND};
 use super::labels::{Labels, LetterKey};
-use super::layout::{AlikeLayouts, Layout};
+use super::layout::{AlikeLayouts, DrawnFinding, Layout};
 use super::sheet::{self, Extent, Sheet};
 use super::signs;
 use super::style::{BODY, MARGIN};
@@ -136,7 +136,9 @@ impl<'a> Panels<'a> {
                 over(canvas, &sheet, layout, &mut labels);
                 floor::names(canvas, &sheet, layout, &mut labels);
                 if self.with_signs {
-                    signs::on_floor(canvas, &sheet, layout, &mut labels);
+                    // Widths of all gaps stand on the plan of each layout.
+                    let has_width = |finding: &DrawnFinding| finding.is_fault;
+                    signs::on_floor(canvas, &sheet, layout, &mut labels, has_width);
                 }
                 end = end.max(sheet.area.y + sheet.area.height + AROUND);
             }

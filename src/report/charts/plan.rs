@@ -98,7 +98,7 @@ fn body(
     let mut key = LetterKey::default();
     let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
     floor::names(canvas, &sheet, layout, &mut labels);
-    signs::on_floor(canvas, &sheet, layout, &mut labels);
+    signs::on_floor(canvas, &sheet, layout, &mut labels, |_| true);
     signs::gaps_on_floor(canvas, &sheet, layout, &mut labels);
     let end = sheet.area.y + sheet.area.height + AROUND + DIMENSIONS;
     let (x, room, y) = match is_beside {

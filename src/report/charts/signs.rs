@@ -51,14 +51,20 @@ struct Signed<'a> {
     draw: &'a dyn Fn(&mut Canvas, (f64, f64)),
 }
 
-/// Signs of findings where they belong, with the width of a gap that is too narrow below; those that stand elsewhere
-/// for lack of room have a line to their place.
-pub fn on_floor(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut Labels) {
+/// Signs of findings where they belong, with the width of a gap that is too narrow below, for those of which it is to be
+/// told; those that stand elsewhere for lack of room have a line to their place.
+pub fn on_floor(
+    canvas: &mut Canvas,
+    sheet: &Sheet,
+    layout: &Layout,
+    labels: &mut Labels,
+    has_width: fn(&DrawnFinding) -> bool,
+) {
     for finding in &layout.findings {
         let Some(at) = finding.at else { continue };
         let signed = Signed {
             at,
-            width: finding.gap.as_deref(),
+            width: finding.gap.as_deref().filter(|_| has_width(finding)),
             id: format!("finding-{}", finding.number),
             words: &finding.words,
             draw: &|canvas, at| sign(canvas, at, finding.number, finding.is_fault),
@@ -102,26 +108,19 @@ fn at_place(canvas: &mut Canvas, sheet: &Sheet, labels: &mut Labels, signed: &Si
     };
     let (wide, high) = size(gap);
     let centre = (x, y - high / 2.0 + SIGN);
+    let is_aside = (centre.0 - at.0).hypot(centre.1 - at.1) > SIGN;
+    let reach = |end: &(f64, f64)| (end.0 - centre.0).hypot(end.1 - centre.1) > SIGN;
+    let line_to = (is_aside.then(|| labels.line_to(at, centre)).flatten()).filter(reach);
     let id = format!("{}{}", sheet.id, signed.id);
     let titled = (Some(id), Some(signed.words.to_owned()));
     canvas.group("finding", titled, |canvas| {
-        if (centre.0 - at.0).hypot(centre.1 - at.1) > SIGN {
-            canvas.line(centre, at, BLACK, 0.75);
+        if let Some(end) = line_to {
+            canvas.line(centre, end, BLACK, 0.75);
         }
         (signed.draw)(canvas, centre);
         if let Some(gap) = gap {
             let below = (x, centre.1 + SIGN + GAP_TEXT / 2.0);
-            let half = font.width(gap) / 2.0 + 1.5;
-            canvas.wash(
-                &[
-                    (x - half, below.1 - 5.5),
-                    (x + half, below.1 - 5.5),
-                    (x + half, below.1 + 5.5),
-                    (x - half, below.1 + 5.5),
-                ],
-                WHITE,
-                0.8,
-            );
+            canvas.plate(below, (font.width(gap) + 3.0, 11.0));
             canvas.text(gap, below, wide + 2.0, font);
         }
     });

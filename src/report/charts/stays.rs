@@ -110,8 +110,11 @@ fn circles(
         };
         let place = beside.or_else(|| labels.near(centre, size));
         if let Some(at) = place {
-            let wide = size.0;
-            canvas.text(&time, at, wide, font);
+            // What runs through a time beside its circle would be taken for a part of it.
+            if beside.is_some() {
+                canvas.plate(at, size);
+            }
+            canvas.text(&time, at, size.0, font);
         }
     }
 }

@@ -331,6 +331,10 @@ fn left_out(subject: &Subject, trip: TripWidths) -> String {
         .flat_map(|way| [way.empty.trips, way.loaded.trips]);
     let rare = lines.filter(|trips| *trips > 0.0 && !trip.counts(*trips));
     let least = number(RARE * trip.most);
+    let least = match least.contains('.') {
+        true => least.trim_end_matches('0').trim_end_matches('.'),
+        false => &least,
+    };
     match rare.count() {
         0 => String::new(),
         1 => format!(" One line of fewer than {least} trips is left out."),

@@ -85,7 +85,7 @@ pub fn layouts(findings: &Findings, fits: &[String], width: u16) -> String {
 }
 
 /// The name and the share, which stay together in a narrow column.
-fn briefly_busiest(found: &CandidateFindings) -> String {
+pub(in crate::report) fn briefly_busiest(found: &CandidateFindings) -> String {
     let resource = found.bottleneck.as_ref();
     resource.map_or_else(String::new, |resource| {
         let share = about::share(resource.utilisation);

@@ -9,7 +9,7 @@ mod stations;
 pub use flow::flow;
 pub(super) use grid::{note, table, text};
 pub use layouts::layouts;
-pub(super) use layouts::briefly_against;
+pub(super) use layouts::{briefly_against, briefly_busiest};
 pub use people::{crew, person_time};
 pub use stations::{queues, stations, stations_in_short};
 
