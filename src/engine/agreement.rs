@@ -121,6 +121,7 @@ fn order_line(dice: &mut Dice, project: usize, may_follow: bool) -> OrderLine {
         },
         together: 1 + dice.below(2) as u32,
         due: None,
+        by: None,
     }
 }
 

@@ -38,7 +38,7 @@ pub(super) struct Aggregate {
     in_process: Summary,
     overload: OverloadSums,
     measured: f64,
-    calendar: CalendarSums,
+    pub calendar: CalendarSums,
     stations: Vec<StationSums>,
     crew: Vec<PersonSums>,
     /// Share of each kind of gear that is taken.
@@ -108,7 +108,7 @@ impl Aggregate {
             in_process: Summary::new(),
             overload: OverloadSums::default(),
             measured: 0.0,
-            calendar: CalendarSums::default(),
+            calendar: CalendarSums::of(shop),
             stations: vec![StationSums::default(); shop.stations.len()],
             crew: vec![person; shop.crew.len()],
             gear: vec![Summary::new(); shop.gear.len()],
@@ -359,7 +359,8 @@ impl Aggregate {
             stations,
             gear,
             crew,
-            hours: keeps_hours(shop).then(|| self.calendar.findings(runs)),
+            hours: keeps_hours(shop).then(|| self.calendar.findings(shop, settings.starts, runs)),
+            in_time: self.calendar.in_time(shop, settings, runs as u64),
             checked_legs: legs_of(candidate, &self.checked_trips, checked),
             legs,
         }
@@ -407,6 +408,7 @@ impl Aggregate {
         runs: f64,
     ) -> Vec<PersonFindings> {
         let rows = candidate.shop.crew.iter().zip(&self.crew);
+        let per_run = |seconds: &f64| seconds / runs;
         let of_group = |group: &str| held.iter().find(|(name, _)| **name == *group);
         rows.enumerate()
             .map(|(index, (person, sums))| PersonFindings {
@@ -423,11 +425,7 @@ impl Aggregate {
                     carrying: sums.walked[Manner::Carrying as usize] / runs,
                     pushing: sums.walked[Manner::Pushing as usize] / runs,
                 },
-                working_at: sums
-                    .working_at
-                    .iter()
-                    .map(|seconds| seconds / runs)
-                    .collect(),
+                working_at: sums.working_at.iter().map(per_run).collect(),
                 utilisation: sums.utilisation.mean().unwrap_or(0.0),
             })
             .collect()
@@ -442,8 +440,8 @@ impl Aggregate {
         let by = (settings.confidence, settings.replications.intervals());
         let rows = candidate.shop.projects.enumerate().zip(&self.projects);
         rows.map(|((id, project), sums)| {
-            let keeps_hours = keeps_hours(&candidate.shop);
-            sums.findings(&project.name, runs, by, self.waited.split(id), keeps_hours)
+            let all_done = self.calendar.project_done(id, &candidate.shop);
+            sums.findings(&project.name, runs, by, self.waited.split(id), all_done)
         })
         .collect()
     }

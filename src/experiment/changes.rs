@@ -6,8 +6,8 @@ use super::Candidate;
 use super::edit::{BOLD_CUT, Edit, SMALL_CUT, Trial, half_more};
 use crate::floor::{Distances, Manner};
 use crate::shop::{
-    CHOICES, ChooseNext, GearId, Item, PlaceId, QUEUE_RULES, RuleRow, SWITCHES, Shop, StationId,
-    Work,
+    CHOICES, ChooseNext, GearId, Item, OpeningTime, PlaceId, QUEUE_RULES, RuleRow, SWITCHES, Shop,
+    StationId, Work,
 };
 
 /// Why a change is known to change nothing, or makes no sense.
@@ -31,6 +31,8 @@ pub enum WhyNot {
     NothingNeedsIt,
     /// There is enough gear for everybody at once.
     EnoughForEverybody,
+    /// Each day of the week has a session.
+    OpenEveryDay,
 }
 
 /// A change that is known to change nothing, or that makes no sense, and why.
@@ -48,7 +50,7 @@ pub struct Changes {
 }
 
 impl Changes {
-    /// In the order of the file: stations, people, gear, carts, distances, rules.
+    /// In the order of the file: stations, people, gear, carts, distances, rules, sessions.
     ///
     /// A change is left out only if it cannot change any run, whatever is drawn: the reasons follow from the shop alone.
     pub fn of(candidate: &Candidate) -> Changes {
@@ -69,7 +71,35 @@ impl Changes {
         let why = together.then_some(WhyNot::StandsTogether);
         changes.add(shop, Edit::NoWalking, why);
         changes.rules(candidate);
+        changes.sessions(shop);
         changes
+    }
+
+    /// One more session like those of which there are most in a week, on the next day after the first of them that has
+    /// none.
+    fn sessions(&mut self, shop: &Shop) {
+        let times = shop.calendar.opening_times();
+        let alike = |one: &OpeningTime, other: &OpeningTime| {
+            OpeningTime {
+                weekday: other.weekday,
+                ..*one
+            } == *other
+        };
+        let how_many =
+            |time: &&OpeningTime| times.iter().filter(|other| alike(time, other)).count();
+        // The first of equals.
+        let Some(like) = times.iter().rev().max_by_key(how_many) else {
+            return;
+        };
+        let days = (1..7).map(|later| (like.weekday + later) % 7);
+        let is_free = |day: &u32| times.iter().all(|time| time.weekday != *day);
+        let weekday = days.into_iter().find(is_free);
+        let more = OpeningTime {
+            weekday: weekday.unwrap_or(like.weekday),
+            ..*like
+        };
+        let why = weekday.is_none().then_some(WhyNot::OpenEveryDay);
+        self.add(shop, Edit::OneMoreSession(more), why);
     }
 
     /// Tries a change unless there is a reason not to.

@@ -6,8 +6,8 @@ use super::Candidate;
 use crate::floor::Distances;
 use crate::random::Distribution;
 use crate::shop::{
-    Choice, ChooseNext, GearId, Person, PersonId, ProjectId, QueueRule, SetTo, Shop, StationId,
-    SwitchStation, Work,
+    Choice, ChooseNext, GearId, OpeningTime, Person, PersonId, ProjectId, QueueRule, SetTo, Shop,
+    StationId, SwitchStation, Work,
 };
 use crate::units::Span;
 
@@ -20,6 +20,8 @@ pub enum ReliefKind {
     Cart,
     Layout,
     Rule,
+    /// The time in which the shop is open.
+    Session,
 }
 
 impl ReliefKind {
@@ -31,6 +33,7 @@ impl ReliefKind {
             ReliefKind::Cart => "cart",
             ReliefKind::Layout => "layout",
             ReliefKind::Rule => "rule",
+            ReliefKind::Session => "session",
         }
     }
 }
@@ -59,6 +62,8 @@ pub enum Edit {
     Queue(QueueRule),
     Switch(SwitchStation),
     Choose(ChooseNext),
+    /// One more session every week.
+    OneMoreSession(OpeningTime),
 }
 
 impl Edit {
@@ -71,12 +76,18 @@ impl Edit {
             Edit::OneMoreCart => ReliefKind::Cart,
             Edit::NoWalking => ReliefKind::Layout,
             Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) => ReliefKind::Rule,
+            Edit::OneMoreSession(_) => ReliefKind::Session,
         }
     }
 
     /// Whether it makes all work at a station quicker, cures among it, of which nobody knows how to do that.
     pub fn saves_times(self) -> bool {
         matches!(self, Edit::Times(..))
+    }
+
+    /// Whether it says how much could be won at most, or for how much of one's own time, rather than what to do.
+    pub fn is_scale(self) -> bool {
+        matches!(self.kind(), ReliefKind::Layout | ReliefKind::Session)
     }
 
     /// Whether work or walking takes another time from the start, as long as the same is done.
@@ -130,6 +141,11 @@ impl Edit {
             Edit::Queue(queue) => shop.rules.queue = queue,
             Edit::Switch(switch) => shop.rules.switch = switch,
             Edit::Choose(choose) => shop.rules.choose = choose,
+            Edit::OneMoreSession(time) => {
+                if let Some(longer) = shop.calendar.with(time) {
+                    shop.calendar = longer;
+                }
+            }
         }
         changed
     }
@@ -178,7 +194,8 @@ impl Trial {
             | Edit::NoWalking
             | Edit::Queue(_)
             | Edit::Switch(_)
-            | Edit::Choose(_) => None,
+            | Edit::Choose(_)
+            | Edit::OneMoreSession(_) => None,
         };
         Trial {
             edit,

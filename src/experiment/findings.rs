@@ -2,10 +2,11 @@
 
 use crate::floor::Manner;
 use crate::metrics::{LeadTimeComponents, OrderHours};
-use crate::shop::PlaceId;
+use crate::shop::{Calendar, Date, PlaceId};
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
 
 use super::Units;
+use crate::units::Moment;
 
 /// Everything that tables, charts and files show.
 #[derive(Debug, Clone)]
@@ -112,17 +113,89 @@ pub struct CandidateFindings {
     pub bottleneck: Option<Resource>,
     /// Of a shop that keeps hours.
     pub hours: Option<CandidateHours>,
+    /// Of the lines of the orders that somebody wants by some day.
+    pub in_time: Vec<InTime>,
+}
+
+/// In how many runs all of one line of the orders is done by a moment.
+#[derive(Debug, Clone, PartialEq)]
+pub struct InTime {
+    pub project: String,
+    /// From 1, in the file's order.
+    pub line: usize,
+    /// None where that follows from chance.
+    pub orders: Option<u64>,
+    pub by: Moment,
+    /// The day on which a run begins.
+    pub starts: Option<Date>,
+    pub met: u64,
+    pub runs: u64,
+    /// Of the share; None where nothing varies.
+    pub interval: Option<(f64, f64)>,
+}
+
+impl InTime {
+    pub fn share(&self) -> f64 {
+        self.met as f64 / self.runs as f64
+    }
 }
 
 /// What a shop that keeps hours has besides.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct CandidateHours {
+    pub calendar: Calendar,
+    /// The day on which a run begins.
+    pub starts: Option<Date>,
     /// Seconds that are measured on the calendar; the other figures say how much of them is shop time.
     pub measured_on_calendar: f64,
     /// Tasks in a replication that were interrupted though they should not be.
     pub forced: f64,
     /// None where no order was done.
-    pub per_order: Option<OrderHours>,
+    pub per_order: Option<OrderSessions>,
+    /// When all orders are done; None where they are not all there from the start, or some are never done.
+    pub all_done: Option<Completion>,
+}
+
+/// What orders take in a shop that keeps hours.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OrderSessions {
+    pub mean: OrderHours,
+    /// Sessions that half of all orders do not exceed, and that nine in ten do not.
+    pub sessions_p50: u64,
+    pub sessions_p90: u64,
+}
+
+/// A project in a shop that keeps hours.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ProjectHours {
+    pub per_order: OrderSessions,
+    /// When all of its orders are done; None as for all orders together.
+    pub all_done: Option<Completion>,
+}
+
+/// When something is done, over the runs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Completion {
+    pub runs: u64,
+    /// Mean number of sessions with working time from the beginning of the run up to then.
+    pub sessions: f64,
+    /// Moments that so many percent of the runs do not exceed.
+    pub p05: Moment,
+    pub p50: Moment,
+    pub p90: Moment,
+    pub p95: Moment,
+}
+
+/// How the moment at which all is done differs from that of the base, paired by replication.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CompletionChange {
+    /// Whether both keep the same sessions; if not, days are counted instead of sessions.
+    pub same_sessions: bool,
+    /// Sessions or days later, on average.
+    pub mean: f64,
+    /// Shares of the runs in which it is in an earlier one, and in a later one.
+    pub sooner: f64,
+    pub later: f64,
 }
 
 impl CandidateFindings {
@@ -183,7 +256,7 @@ pub struct ProjectFindings {
     /// Seconds of the mean lead time of the diagnosed replications; None if no order was done in them.
     pub lead_time_split: Option<LeadTimeComponents<f64>>,
     /// Of a shop that keeps hours.
-    pub hours: Option<OrderHours>,
+    pub hours: Option<ProjectHours>,
 }
 
 /// What the active-period method of Roser, Nakano and Tanaka (2001, 2002) finds of one resource, as shares of the
@@ -342,6 +415,8 @@ pub struct Comparison {
     pub lead_time: Option<Paired>,
     /// Of projects that both build, in the base's order.
     pub projects: Vec<ProjectComparison>,
+    /// Of shops that keep hours, where all is done in every run.
+    pub completion: Option<CompletionChange>,
 }
 
 impl Comparison {

@@ -5,6 +5,7 @@ mod bottleneck_shares;
 mod busiest;
 mod calendar_sums;
 mod changes;
+mod completion;
 mod doubted_places;
 mod draws;
 mod edit;
@@ -12,6 +13,7 @@ mod estimates;
 mod findings;
 mod first_difference;
 mod first_move;
+mod in_time;
 mod layout_findings;
 mod leg_paths;
 mod legs;
@@ -31,14 +33,16 @@ mod study;
 mod time_breakdown;
 mod timeline;
 mod typical_values;
+mod worked_weeks;
 
 pub use changes::{Changes, Untried, WhyNot};
 pub use doubted_places::{PlacesDoubt, doubt_places};
 pub use draws::{DRAWS, LITTLE, REPLICATIONS, Standing, doubt_replications};
 pub use edit::{BOLD_CUT, Edit, ReliefKind, SMALL_CUT, Trial, half_more};
 pub use findings::{
-    ActiveShares, CandidateFindings, Comparison, DiagnosedTime, Findings, GearFindings, Leg,
-    PersonFindings, ProjectComparison, ProjectFindings, ProjectSelection, Resource, ResourceKind,
+    ActiveShares, CandidateFindings, CandidateHours, Comparison, Completion, CompletionChange,
+    DiagnosedTime, Findings, GearFindings, InTime, Leg, OrderSessions, PersonFindings,
+    ProjectComparison, ProjectFindings, ProjectHours, ProjectSelection, Resource, ResourceKind,
     StationFindings, WaitingFor, WalkedMetres, WorkAtStation,
 };
 pub use first_difference::{Blocker, Delayed, Departure, FirstDifference, TaskName};
@@ -61,3 +65,4 @@ pub use timeline::{
     play_timelines,
 };
 pub use typical_values::TypicalValues;
+pub use worked_weeks::{DriedStretch, WorkedOrder, WorkedStretch, WorkedWeeks};

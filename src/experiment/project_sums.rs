@@ -1,8 +1,8 @@
 //! What is kept of one project's orders over the replications.
 
 use super::calendar_sums::HoursSums;
-use super::findings::ProjectFindings;
-use crate::metrics::{LeadTimeComponents, OrderHours, ProjectTotals};
+use super::findings::{Completion, ProjectFindings, ProjectHours};
+use crate::metrics::{LeadTimeComponents, ProjectTotals};
 use crate::statistics::{Estimate, Histogram, IntervalMethod, PairedSummary, Summary, suffices};
 
 /// Sums of one project of a candidate.
@@ -42,7 +42,7 @@ impl ProjectSums {
         let per_order = |sum: f64| is_done.then(|| sum / orders);
         self.lead_time.push(per_order(of.lead_time as f64 / 1e6));
         self.walking.push(per_order(of.walked.metres()));
-        self.hours.add(OrderHours::of(std::slice::from_ref(of)));
+        self.hours.add(std::slice::from_ref(of));
         self.hands_on.extend(per_order(of.hands_on.seconds()));
     }
 
@@ -80,7 +80,7 @@ impl ProjectSums {
         runs: f64,
         (level, method): (f64, IntervalMethod),
         split: Option<LeadTimeComponents<f64>>,
-        keeps_hours: bool,
+        all_done: Option<Completion>,
     ) -> ProjectFindings {
         let estimate = |values| Estimate::by(&summary(values), level, method);
         ProjectFindings {
@@ -91,7 +91,10 @@ impl ProjectSums {
             walking_per_order: estimate(&self.walking),
             hands_on_per_order: self.hands_on.mean(),
             lead_time_split: split,
-            hours: self.hours.mean().filter(|_| keeps_hours),
+            hours: (self.hours.per_order()).map(|per_order| ProjectHours {
+                per_order,
+                all_done,
+            }),
         }
     }
 }

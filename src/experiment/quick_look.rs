@@ -26,7 +26,8 @@ const EXACT: f64 = 0.05;
 const MOST: u32 = 200;
 
 /// Tries the changes of the stations, people and gear that hold a candidate up for the largest share of its time: one
-/// more of them, or half their times; and no walking at all. None if there is nothing to try, or if a change gets the shop stuck.
+/// more of them, or half their times; and no walking at all and one more session,
+/// against which those are held. None if there is nothing to try, or if a change gets the shop stuck.
 ///
 /// `relieve` tries everything; this says which way to look. What is told of a change is of the first replications, those
 /// of `findings`.
@@ -123,26 +124,25 @@ impl<'a> QuickLook<'a> {
     }
 }
 
-/// What is tried: the changes of what holds the candidate up longest, and no walking at all.
+/// What is tried: the changes of what holds the candidate up longest, and what those are held against.
 fn likeliest(candidate: &Candidate, found: &CandidateFindings) -> Vec<Trial> {
     let mut tried = Changes::of(candidate).tried;
     tried.retain(|trial| {
         let is_bold = !matches!(trial.edit, Edit::Times(_, percent) if percent != BOLD_CUT);
         is_bold && trial.edit.kind() != ReliefKind::Rule
     });
-    // Whether shorter ways can help is asked in any case.
-    let no_walking = tried.iter().position(is_layout);
-    let no_walking = no_walking.map(|index| tried.remove(index));
+    // Whether shorter ways or more time can help is asked in any case.
+    let scales: Vec<Trial> = (tried.extract_if(.., |trial| is_scale(trial))).collect();
     // The order of the file decides between equals.
     let weight = |trial: &Trial| weight(trial, candidate, found);
     tried.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
     tried.truncate(TRIED);
-    tried.extend(no_walking);
+    tried.extend(scales);
     tried
 }
 
-fn is_layout(trial: &Trial) -> bool {
-    trial.edit.kind() == ReliefKind::Layout
+fn is_scale(trial: &Trial) -> bool {
+    trial.edit.is_scale()
 }
 
 /// The figures of some replications of a candidate as it is; None if it gets stuck.
@@ -163,7 +163,7 @@ fn play_as_it_is(
     Some(figures)
 }
 
-/// What an answer tells of: the best change, the best that is more than quicker work, and no walking at all.
+/// What an answer tells of: the best change, the best that is more than quicker work, and what those are held against.
 fn told(found: &[(Relief, Sums)], goal: Goal) -> Vec<&Relief> {
     let list = || found.iter().map(|(relief, _)| relief);
     let helps = |relief: &&Relief| {
@@ -174,19 +174,19 @@ fn told(found: &[(Relief, Sums)], goal: Goal) -> Vec<&Relief> {
     };
     let others = || {
         list()
-            .filter(|relief| !is_layout(&relief.trial))
+            .filter(|relief| !is_scale(&relief.trial))
             .filter(helps)
     };
     let best = others().next();
     let doable = others().find(|relief| !relief.trial.edit.saves_times());
     let doable = doable.filter(|doable| best.is_some_and(|best| best.trial != doable.trial));
     let all = best.into_iter().chain(doable);
-    all.chain(list().find(|relief| is_layout(&relief.trial)))
+    all.chain(list().filter(|relief| is_scale(&relief.trial)))
         .collect()
 }
 
 /// Changes that may yet be what an answer tells of: no other is shown to bring more, neither of all nor of those that are
-/// more than quicker work; and no walking at all.
+/// more than quicker work; and what those are held against.
 fn may_be_told(found: &[(Relief, Sums)], goal: Goal) -> Vec<&Relief> {
     let end = |relief: &Relief, of: fn(&Estimate) -> Option<f64>| {
         let towards = relief.towards(goal);
@@ -194,21 +194,21 @@ fn may_be_told(found: &[(Relief, Sums)], goal: Goal) -> Vec<&Relief> {
     };
     let list = || found.iter().map(|(relief, _)| relief);
     let is_doable = |relief: &&Relief| !relief.trial.edit.saves_times();
-    let others = || list().filter(|relief| !is_layout(&relief.trial) && !relief.is_at_a_cost());
+    let others = || list().filter(|relief| !is_scale(&relief.trial) && !relief.is_at_a_cost());
     let highs = |relief: &Relief| end(relief, Estimate::high);
     let least = others().map(highs).fold(f64::INFINITY, f64::min);
     let least_doable = others().filter(is_doable).map(highs);
     let least_doable = least_doable.fold(f64::INFINITY, f64::min);
     let stays = |relief: &&Relief| {
         let low = end(relief, Estimate::low);
-        is_layout(&relief.trial) || low <= least || is_doable(relief) && low <= least_doable
+        is_scale(&relief.trial) || low <= least || is_doable(relief) && low <= least_doable
     };
     list().filter(stays).collect()
 }
 
 /// So many replications would be enough to tell of these changes.
 fn enough(told: &[&Relief], goal: Goal) -> u32 {
-    let changes = told.iter().filter(|relief| !is_layout(&relief.trial));
+    let changes = told.iter().filter(|relief| !is_scale(&relief.trial));
     let needed = changes.map(|relief| {
         // An interval shrinks with the root of the number of runs.
         let times = off(relief, goal) / EXACT;

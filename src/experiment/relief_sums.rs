@@ -13,6 +13,8 @@ pub struct Relief {
     pub trial: Trial,
     /// Seconds; None where no replication finished an order both with and without the change.
     pub lead_time: Option<Paired>,
+    /// Sessions from release to done of a shop that keeps hours; None as the lead time is.
+    pub sessions: Option<Paired>,
     /// Orders an hour.
     pub throughput: Paired,
     /// Metres of one run.
@@ -81,6 +83,7 @@ impl Relief {
 #[derive(Debug, Clone)]
 pub(super) struct Figures {
     lead_time: Option<f64>,
+    sessions: Option<f64>,
     throughput: f64,
     walking: f64,
     hands_on: f64,
@@ -98,6 +101,7 @@ impl Figures {
         let per_hour = |done: f64| if hours > 0.0 { done / hours } else { 0.0 };
         Figures {
             lead_time: record.mean_lead_time(),
+            sessions: record.mean_hours().map(|hours| hours.sessions),
             throughput: per_hour(record.orders_done() as f64),
             walking: record.walking().metres(),
             hands_on: record.hands_on().seconds(),
@@ -139,6 +143,7 @@ pub(super) fn goal(
 #[derive(Debug, Clone)]
 pub(super) struct Sums {
     lead_time: PairedSummary,
+    sessions: PairedSummary,
     throughput: PairedSummary,
     walking: PairedSummary,
     hands_on: PairedSummary,
@@ -158,6 +163,7 @@ impl Sums {
     pub fn of(projects: usize) -> Sums {
         Sums {
             lead_time: PairedSummary::default(),
+            sessions: PairedSummary::default(),
             throughput: PairedSummary::default(),
             walking: PairedSummary::default(),
             hands_on: PairedSummary::default(),
@@ -170,6 +176,9 @@ impl Sums {
         let lead_times = base.lead_time.zip(changed.lead_time);
         if let Some((base, changed)) = lead_times {
             self.lead_time.add(base, changed);
+        }
+        if let Some((base, changed)) = base.sessions.zip(changed.sessions) {
+            self.sessions.add(base, changed);
         }
         self.throughput.add(base.throughput, changed.throughput);
         self.walking.add(base.walking, changed.walking);
@@ -193,6 +202,7 @@ impl Sums {
         Some(Relief {
             trial,
             lead_time: self.lead_time.paired(level, method),
+            sessions: (self.sessions.paired(level, method)).filter(|of| of.base_mean > 0.0),
             throughput: self.throughput.paired(level, method)?,
             walking: self.walking.paired(level, method)?,
             hands_on: self.hands_on.paired(level, method)?,

@@ -5,8 +5,8 @@ use std::ops::ControlFlow;
 use super::aggregate::Aggregate;
 use super::replications::{DIAGNOSED, Failure, Player, Replication};
 use super::{
-    Candidate, Comparison, Findings, LOOKS, ProjectComparison, ProjectSelection, Replications,
-    Settings, Study,
+    Candidate, Comparison, CompletionChange, Findings, LOOKS, ProjectComparison, ProjectSelection,
+    Replications, Settings, Study,
 };
 use crate::engine::{Prepared, Run, simulate};
 use crate::metrics::{Chronicle, Trace, TraceLine};
@@ -177,6 +177,7 @@ pub fn run(
                     walking: a.walking_pairs(b).paired(level, method)?,
                     lead_time: a.lead_time_pairs(b).paired(level, method),
                     projects: project_comparisons(study, (base, a), (other, b)),
+                    completion: completion_change(study, (base, a), (other, b)),
                 })
             })
             .collect(),
@@ -265,6 +266,20 @@ fn project_comparisons(
             }
         })
         .collect()
+}
+
+/// How the moment at which all is done changes, where both shops keep hours.
+fn completion_change(
+    study: &Study,
+    (base, of_base): (usize, &Aggregate),
+    (other, of_other): (usize, &Aggregate),
+) -> Option<CompletionChange> {
+    let [base, other] = [base, other].map(|index| &study.candidates[index].shop.calendar);
+    let (own, others) = (
+        of_base.calendar.completion()?,
+        of_other.calendar.completion()?,
+    );
+    own.change(base, (others, other))
 }
 
 /// Which candidates may have the smallest mean; None if there is only one, or one of them has no figures.

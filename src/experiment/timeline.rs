@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use super::worked_weeks::{WorkedWeeks, worked_weeks};
 use super::{CandidateFindings, Failure, Findings, ResourceKind, Study};
 use crate::engine::{Doing, Job, Occupied, Phase, Prepared, Run, WorkPhase, simulate};
 use crate::floor::Manner;
@@ -21,6 +22,8 @@ pub struct Timeline {
     pub end_s: f64,
     /// When the shop opens, where it keeps hours; all times are then those in which it is open.
     pub openings: Vec<TimelineOpening>,
+    /// The same run on the calendar, where the shop keeps hours.
+    pub weeks: Option<WorkedWeeks>,
     pub rows: Vec<TimelineRow>,
 }
 
@@ -98,6 +101,7 @@ pub fn play_timeline(
     candidate: usize,
     replication: u32,
 ) -> Result<Timeline, Failure> {
+    let weeks = worked_weeks(study, candidate, replication)?;
     let candidate = &study.candidates[candidate];
     let shop = &candidate.shop;
     let run = Run {
@@ -147,6 +151,7 @@ pub fn play_timeline(
     rows.extend(bottleneck_rows(shop, &bottlenecks));
     Ok(Timeline {
         openings: openings(&shop.calendar, bars.end.seconds()),
+        weeks,
         candidate: candidate.name.clone(),
         replication: replication + 1,
         end_s: bars.end.seconds(),

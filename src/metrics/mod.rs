@@ -17,7 +17,9 @@ mod waits;
 pub use active::{Active, ActivePeriods, Momentary};
 pub use bottleneck::{Bottlenecks, Counted};
 pub use chronicle::{Chronicle, Witness};
-pub use record::{GearTotals, OrderHours, PersonTotals, ProjectTotals, Record, StationTotals};
+pub use record::{
+    GearTotals, LineTotals, OrderHours, PersonTotals, ProjectTotals, Record, StationTotals,
+};
 pub use single_person::SinglePersonDiagnosis;
 pub use totals::{Cut, Measured, Totals, Whole};
 pub use trace::{Trace, TraceLine, What};

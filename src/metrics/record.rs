@@ -1,7 +1,7 @@
 //! The totals of one replication over its measured time; whole microseconds and nanometres, so they add up exactly.
 
 use crate::floor::Manner;
-use crate::shop::{PersonId, PlaceId};
+use crate::shop::{PersonId, PlaceId, ProjectId};
 use crate::statistics::Histogram;
 use crate::units::{Length, Moment, Span, Time};
 
@@ -16,6 +16,8 @@ pub struct Record {
     pub crew: Vec<PersonTotals>,
     pub gear: Vec<GearTotals>,
     pub projects: Vec<ProjectTotals>,
+    /// By order line.
+    pub lines: Vec<LineTotals>,
     pub places: usize,
     /// Distances that ended, by manner and pair of places: `trips[(manner * places + from) * places + to]`. Where there is no
     /// cart it ends before those that are pushed.
@@ -86,8 +88,36 @@ pub struct ProjectTotals {
     /// with working time between release and done.
     pub while_shut: i128,
     pub sessions: u64,
+    /// Of each order done, where the shop keeps hours: those sessions.
+    pub session_counts: Histogram,
     pub walked: Length,
     pub hands_on: Span,
+}
+
+/// The orders of one line, in the whole run, whatever of it is measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LineTotals {
+    pub project: ProjectId,
+    pub released: u64,
+    pub done: u64,
+    /// When the last of those was done.
+    pub last_done: Moment,
+}
+
+impl LineTotals {
+    pub fn new(project: ProjectId) -> LineTotals {
+        LineTotals {
+            project,
+            released: 0,
+            done: 0,
+            last_done: Moment::START,
+        }
+    }
+
+    /// When the last one was done; None as long as one that was released is not, and before any is.
+    pub fn all_done(&self) -> Option<Moment> {
+        (self.done > 0 && self.done == self.released).then_some(self.last_done)
+    }
 }
 
 impl ProjectTotals {

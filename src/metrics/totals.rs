@@ -4,7 +4,7 @@ use std::marker::PhantomData;
 
 use super::level::TimeWeightedLevel;
 use super::measured::MeasuredTime;
-use super::record::{GearTotals, PersonTotals, ProjectTotals, Record, StationTotals};
+use super::record::{GearTotals, LineTotals, PersonTotals, ProjectTotals, Record, StationTotals};
 use super::thirds::Thirds;
 use crate::engine::{
     CureTimes, Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
@@ -61,6 +61,8 @@ pub struct Totals<M = Cut> {
     work_for: Vec<WorkFor>,
     /// Working time by person and station: `working_at[person * stations + station]`.
     working_at: Vec<Span>,
+    /// Whether sessions are counted.
+    keeps_hours: bool,
     /// Units that are blocked, and since when.
     blocked: Vec<(Occupied, Time)>,
     part: PhantomData<M>,
@@ -121,6 +123,7 @@ impl<M: Measured> Totals<M> {
             queues: vec![queue; stations],
             in_process: TimeWeightedLevel::measured_from(calendar.from()),
             thirds: Thirds::new(calendar.from(), until),
+            keeps_hours: !shop.calendar.is_always_open(),
             work_for: vec![WorkFor::default(); shop.crew.len() * shop.projects.len()],
             working_at: vec![Span::ZERO; shop.crew.len() * stations],
             blocked: Vec::new(),
@@ -133,6 +136,9 @@ impl<M: Measured> Totals<M> {
                 crew: vec![PersonTotals::default(); shop.crew.len()],
                 gear: vec![GearTotals::default(); shop.gear.len()],
                 projects: vec![ProjectTotals::default(); shop.projects.len()],
+                lines: (shop.orders.iter())
+                    .map(|line| LineTotals::new(line.project))
+                    .collect(),
                 places,
                 trips: vec![0; manners(shop) * places * places],
                 walked: [Length::ZERO; 3],
@@ -378,6 +384,7 @@ impl<M: Measured> Recorder for Totals<M> {
             self.thirds.pass(order.released, &mut self.in_process);
         }
         self.in_process.rise(order.released);
+        self.record.lines[order.line.index()].released += 1;
         let is_measured = !M::CUTS || self.calendar.contains(order.released, order.released);
         self.record.projects[order.project.index()].released += u64::from(is_measured);
     }
@@ -388,6 +395,9 @@ impl<M: Measured> Recorder for Totals<M> {
             self.thirds.pass(order.done, &mut self.in_process);
         }
         self.in_process.fall(order.done);
+        let line = &mut self.record.lines[order.line.index()];
+        line.done += 1;
+        line.last_done = order.done;
         if !M::CUTS || self.calendar.contains(order.done, order.done) {
             let lead_time = (order.done - order.released).micros();
             let project = &mut self.record.projects[order.project.index()];
@@ -397,6 +407,9 @@ impl<M: Measured> Recorder for Totals<M> {
             project.lead_times.record(lead_time);
             project.while_shut += i128::from(order.while_shut.micros());
             project.sessions += order.sessions;
+            if self.keeps_hours {
+                project.session_counts.record(order.sessions as i64);
+            }
         }
     }
 

@@ -2,8 +2,10 @@
 
 use super::bottleneck::busiest;
 use super::certainty::{certainty, unfinished};
+use super::days;
 use super::difference::{interval, interval_in_words, is_shown};
 use super::figure::{Shown, length_unit, percent, time_unit, work_unit};
+use super::in_time;
 use super::overload::{is_growing, overload};
 use super::projects::{self, shorter_by};
 use super::sentence::{listed, with_article, without_article};
@@ -28,6 +30,7 @@ pub fn sentences(findings: &Findings) -> Vec<String> {
     };
     let fastest = fastest.filter(|compared| !told(compared));
     sentences.extend(fastest.and_then(|compared| lead_time_sentence(findings, compared)));
+    sentences.extend(in_time::in_full(findings));
     sentences.extend(best_of_many(findings));
     sentences.extend(busiest(&findings.candidates[shortest_walk(findings)]));
     sentences.extend(unfinished(findings));
@@ -178,6 +181,10 @@ pub fn run(findings: &Findings, index: usize) -> String {
     }
     let mut sentences: Vec<String> = overload(findings).into_iter().collect();
     sentences.push(first);
+    if let Some((days, done)) = days::all_done(found) {
+        sentences.push(days.in_full(&done));
+    }
+    sentences.extend(in_time::in_full(findings));
     sentences.extend(busiest(found));
     sentences.extend(unfinished(findings));
     sentences.push(certainty(findings));

@@ -196,6 +196,17 @@ impl Shown {
     }
 }
 
+/// A time that somebody gave, without digits that say nothing: "14 d", "53 h", "1.5 h".
+pub fn exact_time(seconds: f64) -> String {
+    let unit = time_unit(seconds);
+    let number = unit.number(seconds);
+    let short = match number.contains('.') {
+        true => number.trim_end_matches('0').trim_end_matches('.'),
+        false => &number,
+    };
+    format!("{short} {}", unit.sign)
+}
+
 /// The unit of a working time: hours at most, since nobody works days of 24 hours.
 pub fn work_unit(seconds: f64) -> Shown {
     time_unit(seconds.min(86_400.0))

@@ -52,6 +52,14 @@ pub fn counted(count: usize, name: &str) -> String {
     }
 }
 
+/// The same of a number that is written already: "1 evening", "5.4 evenings".
+pub fn counted_in_words(number: &str, name: &str) -> String {
+    match number {
+        "1" => format!("1 {name}"),
+        number => format!("{number} {}", plural(name)),
+    }
+}
+
 /// Whether a name is that of several, as far as its letters tell: "clamps", but not "drill press".
 pub fn is_plural(name: &str) -> bool {
     let last = name.to_lowercase();

@@ -725,6 +725,11 @@ pub static ORDER: Keys = Keys {
             Quantity(Dimension::Time),
             "after release, for the rules that look at due dates",
         ),
+        key(
+            "by",
+            Either(&[Day, Quantity(Dimension::Time)]),
+            "by the end of which day all of it is wanted, or within what time from the start: answers say in how many runs it is done by then, and nothing else depends on it; a date needs `starts` under `run`",
+        ),
         key("together", Whole(1), "so many are built as one order"),
     ]],
     required: &["project"],

@@ -58,6 +58,8 @@ pub enum Calendar {
 pub struct WeeklySessions {
     /// Of the week that begins with the run, in the order of time; they do not overlap.
     sessions: Vec<WorkingTime>,
+    /// As they were given, by weekday and time.
+    opening_times: Vec<OpeningTime>,
     /// Microseconds of shop time in a week.
     open_in_week: i64,
     /// The day on which the run begins, from 0, Monday.
@@ -140,8 +142,11 @@ impl WeeklySessions {
         });
         let mut sessions: Vec<WorkingTime> = sessions.collect();
         tell_stretches(&mut sessions);
+        let mut opening_times = opening_times.to_vec();
+        opening_times.sort_by_key(|time| (time.weekday, time.open));
         Some(WeeklySessions {
             sessions,
+            opening_times,
             open_in_week: before,
             starts_on: starts_on % 7,
         })
@@ -215,6 +220,32 @@ impl Calendar {
             },
             Calendar::Weekly(weekly) => weekly.session(weekly.number_at(moment)),
         }
+    }
+
+    /// A session by its number; None where the shop is always open.
+    pub fn session_numbered(&self, number: i64) -> Option<Session> {
+        match self {
+            Calendar::AlwaysOpen => None,
+            Calendar::Weekly(weekly) => Some(weekly.session(number)),
+        }
+    }
+
+    /// When the shop is open in a week from Monday on; nothing where it always is.
+    pub fn opening_times(&self) -> &[OpeningTime] {
+        match self {
+            Calendar::AlwaysOpen => &[],
+            Calendar::Weekly(weekly) => &weekly.opening_times,
+        }
+    }
+
+    /// The same with one more session a week; None where that one overlaps another, and where the shop is always open.
+    pub fn with(&self, more: OpeningTime) -> Option<Calendar> {
+        let Calendar::Weekly(weekly) = self else {
+            return None;
+        };
+        let mut times = weekly.opening_times.clone();
+        times.push(more);
+        WeeklySessions::new(&times, weekly.starts_on).map(Calendar::Weekly)
     }
 
     /// When work can first be done.
@@ -310,13 +341,18 @@ impl Calendar {
         }
     }
 
+    /// How many days have passed before the one of a moment.
+    pub fn day(&self, moment: Moment) -> i64 {
+        moment.micros().div_euclid(DAY)
+    }
+
     /// The day of a moment, from 0, Monday.
     pub fn weekday(&self, moment: Moment) -> u32 {
         let first = match self {
             Calendar::AlwaysOpen => 0,
             Calendar::Weekly(weekly) => i64::from(weekly.starts_on),
         };
-        (first + moment.micros().div_euclid(DAY)).rem_euclid(7) as u32
+        (first + self.day(moment)).rem_euclid(7) as u32
     }
 }
 

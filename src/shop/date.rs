@@ -1,4 +1,4 @@
-//! Dates, as far as a run has to know on which day of the week it begins.
+//! Dates: on which day of the week a run begins, and on which day something is done.
 
 use std::fmt;
 
@@ -12,6 +12,10 @@ pub struct Date {
 
 /// Days of the months before each, in a year that is no leap year.
 const BEFORE_MONTH: [i64; 12] = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
+
+const MONTHS: [&str; 12] = [
+    "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
+];
 
 impl Date {
     /// None unless it is a day of the years 1900 to 2999, written with four, two and two digits.
@@ -49,16 +53,59 @@ impl Date {
 
     /// From 0, Monday, to 6.
     pub fn weekday(&self) -> u32 {
-        let years = self.year - 1;
-        let leap_days = years / 4 - years / 100 + years / 400;
+        // The first day of year 1 would have been a Monday.
+        ((self.number() - 1) % 7) as u32
+    }
+
+    pub fn year(&self) -> i64 {
+        self.year
+    }
+
+    /// "10 Dec"
+    pub fn day_and_month(&self) -> String {
+        format!("{} {}", self.day, MONTHS[self.month as usize - 1])
+    }
+
+    /// The day so many days later, or earlier.
+    pub fn after(&self, days: i64) -> Date {
+        let number = self.number() + days;
+        // No year has more than 366 days, so that this is not a later one.
+        let mut year = 1 + (number - 1).div_euclid(366);
+        while Date::days_before(year + 1) < number {
+            year += 1;
+        }
+        let in_year = number - Date::days_before(year);
+        let before = |month: i64| {
+            BEFORE_MONTH[month as usize - 1] + i64::from(month > 2 && Date::is_leap_year(year))
+        };
+        let month = (1..=12)
+            .rfind(|&month| before(month) < in_year)
+            .unwrap_or(1);
+        Date {
+            year,
+            month,
+            day: in_year - before(month),
+        }
+    }
+
+    /// How many days after another day it is; negative if it is before that.
+    pub fn days_since(&self, other: Date) -> i64 {
+        self.number() - other.number()
+    }
+
+    /// Days from the first one of year 1, which is 1.
+    fn number(&self) -> i64 {
         let is_behind_leap_day = self.month > 2 && Date::is_leap_year(self.year);
-        let days = 365 * years
-            + leap_days
+        Date::days_before(self.year)
             + BEFORE_MONTH[self.month as usize - 1]
             + i64::from(is_behind_leap_day)
-            + self.day;
-        // The first day of year 1 would have been a Monday.
-        ((days - 1) % 7) as u32
+            + self.day
+    }
+
+    /// Days of all years before one.
+    fn days_before(year: i64) -> i64 {
+        let years = year - 1;
+        365 * years + years / 4 - years / 100 + years / 400
     }
 }
 
@@ -94,7 +141,9 @@ mod tests {
 
     #[test]
     fn each_day_follows_the_one_before() {
+        let before = Date::read("1999-12-31").expect("it is a date");
         let mut expected = weekday("1999-12-31");
+        let mut days = 0;
         for year in 2000..2005 {
             for month in 1..=12 {
                 for day in 1..=31 {
@@ -103,6 +152,9 @@ mod tests {
                         continue;
                     };
                     expected = (expected + 1) % 7;
+                    days += 1;
+                    assert_eq!(before.after(days), date);
+                    assert_eq!((date.after(-days), date.days_since(before)), (before, days));
                     assert_eq!(date.weekday(), expected, "{date}");
                     assert_eq!(date.to_string(), text);
                 }
@@ -110,6 +162,18 @@ mod tests {
         }
         // Five years with the leap days of 2000 and 2004 have 1827 days, which is 261 weeks.
         assert_eq!(expected, weekday("1999-12-31"));
+    }
+
+    /// A year has 365 days, or 366 where a 29 February lies between.
+    #[test]
+    fn days_are_written_with_their_month() {
+        let new_year = Date::read("2026-12-31").expect("it is a date").after(1);
+        assert_eq!(
+            (new_year.year(), new_year.day_and_month()),
+            (2027, "1 Jan".to_owned())
+        );
+        assert_eq!(new_year.after(365).to_string(), "2028-01-01");
+        assert_eq!(new_year.after(365 + 366).to_string(), "2029-01-01");
     }
 
     #[test]

@@ -13,6 +13,8 @@ pub struct OrderLine {
     pub together: u32,
     /// After release.
     pub due: Option<Span>,
+    /// Until when somebody wants all of it done; nothing but what is told depends on it.
+    pub by: Option<Moment>,
 }
 
 #[derive(Debug, Clone)]

@@ -16,6 +16,7 @@ mod cli_refusals;
 mod cut_walks;
 mod doubted_places;
 mod engine;
+mod evenings;
 mod explain;
 mod fair_answers;
 mod first_minute;

@@ -69,6 +69,7 @@ fn compared(more: f64, half_width: f64) -> Findings {
         walking: difference(1_200.0, more, Some(half_width)),
         lead_time: None,
         projects: Vec::new(),
+        completion: None,
     }];
     findings
 }

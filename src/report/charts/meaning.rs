@@ -58,6 +58,15 @@ pub const FOR_GEAR: Meaning = meaning("waiting for clamps or jigs", PURPLE, Hatc
 pub const FOR_PERSON: Meaning = meaning("waiting for a person", YELLOW, Hatch::Up);
 pub const FOR_PARTS: Meaning = meaning("waiting for other parts", GREY, Hatch::Level);
 pub const SHUT: Meaning = meaning("shop shut", WHITE, Hatch::Upright);
+/// What is built on a calendar, order by order; a chart says the names.
+pub const BUILT: [Meaning; 5] = [
+    meaning("first order", SKY, Hatch::Up),
+    meaning("second order", YELLOW, Hatch::Plain),
+    meaning("third order", PURPLE, Hatch::Cross),
+    meaning("fourth order", BLUE, Hatch::Dots),
+    meaning("fifth order", ORANGE, Hatch::Dots),
+];
+pub const OTHERS_BUILT: Meaning = meaning("later orders", (120, 120, 120), Hatch::Plain);
 /// The momentary bottleneck.
 pub const SOLE: Meaning = meaning("bottleneck alone", TEXT, Hatch::Plain);
 pub const SHIFTING: Meaning = meaning("shared while it shifts", GREY, Hatch::Up);
@@ -80,7 +89,7 @@ pub const STATION: Meaning = meaning("station", (244, 244, 240), Hatch::Plain);
 
 /// All of them, each once.
 #[cfg(test)]
-pub const MEANINGS: [Meaning; 28] = [
+pub const MEANINGS: [Meaning; 34] = [
     WORKING,
     SETUP,
     DRYING,
@@ -98,6 +107,12 @@ pub const MEANINGS: [Meaning; 28] = [
     FOR_PERSON,
     FOR_PARTS,
     SHUT,
+    BUILT[0],
+    BUILT[1],
+    BUILT[2],
+    BUILT[3],
+    BUILT[4],
+    OTHERS_BUILT,
     SOLE,
     SHIFTING,
     LESS,
@@ -209,7 +224,7 @@ mod tests {
     #[test]
     fn meanings_of_a_chart_stay_apart_for_dichromats() {
         const APART: f64 = 20.0;
-        let charts: [&[Meaning]; 7] = [
+        let charts: [&[Meaning]; 8] = [
             &[EMPTY_HANDED, CARRYING, PUSHING],
             &[WORKING, SETUP, DRYING, RESERVED, BLOCKED, SERVICED, IDLE],
             &[WORKING, HANDLING, WALKING, IDLE],
@@ -226,6 +241,16 @@ mod tests {
             &[
                 WORKING, SETUP, DRYING, TAKEN, RESERVED, WALKING, CARRYING, PUSHING, HANDLING,
                 IDLE, SOLE, SHIFTING,
+            ],
+            &[
+                BUILT[0],
+                BUILT[1],
+                BUILT[2],
+                BUILT[3],
+                BUILT[4],
+                OTHERS_BUILT,
+                DRYING,
+                SHUT,
             ],
             &[LESS, MORE, UNSHOWN],
             &[

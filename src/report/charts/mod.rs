@@ -7,6 +7,7 @@
 mod axes;
 mod backend;
 pub mod bottlenecks;
+mod calendar;
 mod canvas;
 mod elements;
 mod files;
@@ -45,6 +46,7 @@ pub mod timeline;
 mod timeline_bars;
 mod waits;
 mod walking;
+mod weeks;
 mod written;
 
 pub use files::{ChartFiles, Format, may_write, write, write_floors, write_relief};
@@ -188,6 +190,14 @@ pub const ALL: &[Chart] = &[
         about: "what stations and people do over one run",
         draw: |chart, subject, size| {
             timeline::draw(chart, subject.findings, subject.timelines, size)
+        },
+    },
+    Chart {
+        stem: "calendar",
+        title: "Which day builds what?",
+        about: "the weeks of one run in a shop that keeps hours: what each day builds, and what dries overnight",
+        draw: |chart, subject, size| {
+            calendar::draw(chart, subject.findings, subject.timelines, size)
         },
     },
     Chart {

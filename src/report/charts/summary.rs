@@ -13,6 +13,7 @@ use super::text::wrap;
 use super::{Chart, ChartSize, Picture, Subject, bottleneck, one};
 use crate::experiment::{CandidateFindings, Units};
 use crate::report::about;
+use crate::report::days;
 use crate::report::figure::{length_unit, time_unit};
 use crate::report::lines::{IN_THE_WAY, Line};
 use crate::report::overload::GROWING;
@@ -158,7 +159,13 @@ const BUSIEST: usize = 2;
 fn table(canvas: &mut Canvas, top: f64, subject: &Subject) -> f64 {
     const GAP: f64 = 24.0;
     const NAMES: f64 = 0.2;
-    let heads = ["walked", "start to finish", "busiest", "check"];
+    let keeps_hours = (subject.findings.candidates.iter()).any(|found| found.hours.is_some());
+    let finish = if keeps_hours {
+        "done"
+    } else {
+        "start to finish"
+    };
+    let heads = ["walked", finish, "busiest", "check"];
     let rows: Vec<(String, [String; 4])> = (subject.findings.candidates.iter())
         .flat_map(|found| rows(found, subject))
         .collect();
@@ -219,7 +226,8 @@ fn rows(found: &CandidateFindings, subject: &Subject) -> Vec<(String, [String; 4
         rows.extend(found.projects.iter().map(|project| {
             let lead_time = match found.overload {
                 Some(_) => GROWING.to_owned(),
-                None => start_to_finish(project.lead_time.as_ref()),
+                None => days::briefly(found, Some(project))
+                    .unwrap_or_else(|| start_to_finish(project.lead_time.as_ref())),
             };
             let row = [String::new(), lead_time, String::new(), String::new()];
             (format!("{BELOW}{}", project.name), row)
@@ -238,9 +246,13 @@ fn start_to_finish(lead_time: Option<&Estimate>) -> String {
 fn figures(found: &CandidateFindings, subject: &Subject) -> [String; 4] {
     let walked = length_unit(subject.findings.units).brief(&found.walking);
     let lead_time = match subject.findings.has_several_projects() {
-        true => String::new(),
+        true => days::briefly(found, None)
+            .filter(|_| found.overload.is_none())
+            .unwrap_or_default(),
         false if found.overload.is_some() => GROWING.to_owned(),
-        false => start_to_finish(found.lead_time.as_ref()),
+        false => {
+            days::briefly(found, None).unwrap_or_else(|| start_to_finish(found.lead_time.as_ref()))
+        }
     };
     let mut layouts = subject.layouts.iter();
     let layout = layouts.find(|layout| layout.name == found.name);

@@ -1,5 +1,6 @@
 //! Every figure as JSON and as CSV: SI units, the unit in the name.
 
+mod hours;
 mod spreadsheet;
 
 pub use spreadsheet::{Csv, TABLES, csv};
@@ -7,7 +8,7 @@ pub use spreadsheet::{Csv, TABLES, csv};
 use serde_json::{Value, json};
 
 use crate::experiment::{CandidateFindings, Comparison, Findings, Resource};
-use crate::metrics::OrderHours;
+use crate::report::in_time;
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
 
 /// The findings as one JSON document.
@@ -190,30 +191,13 @@ fn candidate(found: &CandidateFindings) -> Value {
     if found.put_aside > 0.0 {
         value["put_aside_lots"] = json!(found.put_aside);
     }
+    if !found.in_time.is_empty() {
+        value["in_time"] = found.in_time.iter().map(in_time::json).collect();
+    }
     if let Some(hours) = &found.hours {
-        value["measured_on_calendar_s"] = json!(hours.measured_on_calendar);
-        value["forced_tasks"] = json!(hours.forced);
-        add_hours(&mut value["lead_time"], "", hours.per_order);
-        let projects = value["projects"].as_array_mut().into_iter().flatten();
-        for (value, project) in projects.zip(&found.projects) {
-            add_hours(value, "lead_time_", project.hours);
-            if let Some(split) = project.lead_time_split {
-                value["lead_time_split_s"]["shop_shut"] = json!(split.shop_shut);
-            }
-        }
+        hours::add(&mut value, found, hours);
     }
     value
-}
-
-/// What a shop that keeps hours has besides the lead time on the calendar.
-fn add_hours(value: &mut Value, before: &str, hours: Option<OrderHours>) {
-    let figures = [
-        ("in_shop_time_s", hours.map(|hours| hours.in_shop_time)),
-        ("sessions", hours.map(|hours| hours.sessions)),
-    ];
-    for (name, figure) in figures {
-        value[format!("{before}{name}")] = json!(figure);
-    }
 }
 
 fn resource(resource: &Resource) -> Value {
@@ -229,7 +213,7 @@ fn quantile(lead_times: &Histogram, p: f64) -> Option<f64> {
 }
 
 fn comparison(findings: &Findings, compared: &Comparison) -> Value {
-    json!({
+    let mut value = json!({
         "base": findings.candidates[compared.base].name,
         "other": findings.candidates[compared.other].name,
         "walking": difference(Some(&compared.walking), "m"),
@@ -239,7 +223,11 @@ fn comparison(findings: &Findings, compared: &Comparison) -> Value {
             "lead_time": difference(project.lead_time.as_ref(), "s"),
             "walking_per_order": difference(project.walking_per_order.as_ref(), "m"),
         })).collect::<Vec<Value>>(),
-    })
+    });
+    if let Some(change) = &compared.completion {
+        value["done_at"] = hours::change(change);
+    }
+    value
 }
 
 fn difference(paired: Option<&Paired>, unit: &str) -> Value {

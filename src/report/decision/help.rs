@@ -8,7 +8,8 @@ use crate::report::about;
 use crate::report::difference::is_shown;
 use crate::report::projects::one;
 use crate::report::relief::{
-    Number, WORTH_SAYING, few_orders, goal, helps, number, orders_instead, phrase, projects, safely,
+    Number, WORTH_SAYING, amount_and_whole, few_orders, goal, helps, number, orders_instead,
+    phrase, projects, safely,
 };
 use crate::report::sentence::capital;
 use crate::statistics::{Estimate, Paired};
@@ -16,13 +17,20 @@ use crate::statistics::{Estimate, Paired};
 /// The best of the likeliest changes; none if the runs show none that helps.
 pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String> {
     let reliefs = grounds.help?;
-    let is_layout = |relief: &&Relief| relief.trial.edit.kind() == ReliefKind::Layout;
-    let shorter_ways = reliefs.list.iter().find(is_layout);
-    let shorter_ways = shorter_ways.and_then(|relief| ways(reliefs, relief));
+    let of_kind = |kind: ReliefKind| {
+        let mut all = reliefs.list.iter();
+        all.find(|relief| relief.trial.edit.kind() == kind)
+    };
+    let shorter_ways = of_kind(ReliefKind::Layout).and_then(|relief| ways(reliefs, relief));
+    let more_time = of_kind(ReliefKind::Session).filter(|relief| helps(reliefs, relief));
+    let more_time = more_time.and_then(|relief| brought_by(reliefs, chosen, relief));
     let helping = reliefs.list.iter().filter(|relief| helps(reliefs, relief));
-    let helping: Vec<&Relief> = helping.filter(|relief| !is_layout(relief)).collect();
+    let helping: Vec<&Relief> = helping
+        .filter(|relief| !relief.trial.edit.is_scale())
+        .collect();
     let Some(&most) = helping.first() else {
-        return shorter_ways;
+        let scales: Vec<String> = shorter_ways.into_iter().chain(more_time).collect();
+        return (!scales.is_empty()).then(|| scales.join(" "));
     };
     // What one can buy, build or add comes before quicker work, even where that would bring more.
     let is_worth_saying = |relief: &&&Relief| {
@@ -48,6 +56,7 @@ pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String>
         says.extend(care.map(str::to_owned));
     }
     says.extend(shorter_ways);
+    says.extend(more_time);
     Some(says.join(" "))
 }
 
@@ -74,6 +83,10 @@ fn brought_by(reliefs: &Reliefs, chosen: &CandidateFindings, relief: &Relief) ->
     };
     let by = |difference: &Estimate| about::estimated(difference.mean, difference.reach());
     let brings = match (reliefs.goal, relief.lead_time) {
+        (Goal::LeadTime, Some(_)) if chosen.hours.is_some() => {
+            let (amount, whole) = amount_and_whole(reliefs, relief);
+            format!("{saves} {amount} of {whole}")
+        }
         (Goal::LeadTime, Some(_)) if reliefs.findings.has_several_projects() => {
             let project = |(name, of): (&str, &ProjectRelief)| {
                 let difference = of.lead_time?.difference;
@@ -133,6 +146,10 @@ fn ways(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
             "{} of the time from start to finish",
             share_of_base(&paired)
         ),
+        (Goal::LeadTime, Some(_)) if reliefs.findings.candidates[0].hours.is_some() => {
+            let (amount, _) = amount_and_whole(reliefs, relief);
+            format!("{amount} from start to finish")
+        }
         (Goal::LeadTime, Some(_)) => format!(
             "{} from start to finish",
             about::estimated(by, paired.difference.reach())

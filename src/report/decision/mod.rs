@@ -6,12 +6,14 @@
 mod all_done;
 mod beside;
 mod choice;
+mod evenings;
 mod first;
 mod fit;
 mod help;
 mod nothing;
 mod room_to_feed;
 mod shifts;
+mod start_to_finish;
 mod worth;
 
 pub use choice::{Recommendation, choose};
@@ -20,6 +22,7 @@ use all_done::all_done;
 
 use super::check::Told;
 use super::figure::{number, time_unit};
+use super::in_time::{self, IN_TIME};
 use super::lead_time_parts::{as_told, for_whom};
 use super::lines::{FITS, IN_THE_WAY, Line};
 use super::overload::overload;
@@ -30,7 +33,7 @@ use crate::experiment::{
     CandidateFindings, Findings, ProjectFindings, Rearrangement, Reliefs, Study, TypicalValues,
 };
 use crate::floor::{FindingLevel, MachineCapacity};
-use crate::metrics::{LeadTimeComponents, OrderHours};
+use crate::metrics::LeadTimeComponents;
 
 /// Whether one candidate fits, by the rules of `check`.
 #[derive(Debug, Clone, Default)]
@@ -111,6 +114,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
         }
     };
     let rest = [
+        (IN_TIME, in_time::line(&spoken_of(grounds))),
         (FITS, fit::fits(grounds, &choice)),
         (IN_THE_WAY, fit::in_the_way(grounds, &choice)),
         ("Room to feed", room_to_feed::room_to_feed(grounds)),
@@ -133,6 +137,15 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
     })
     .chain(typical)
     .collect()
+}
+
+/// The base and the candidate that the answer is about, or the one that there is.
+fn spoken_of<'a>(grounds: &Grounds<'a>) -> Vec<&'a CandidateFindings> {
+    let Recommendation { base, chosen, .. } = grounds.choice;
+    let other = (chosen != base).then_some(chosen);
+    let all = std::iter::once(base).chain(other);
+    all.map(|index| &grounds.findings.candidates[index])
+        .collect()
 }
 
 /// How far people walk in one candidate, in proportion to the work.
@@ -167,7 +180,9 @@ const MORE_COME: f64 = 0.02;
 /// in common, and where orders come faster than they are built the time says how long the run is.
 fn flow(found: &CandidateFindings) -> Option<String> {
     let lead_time = found.lead_time?;
-    let has_no_time = found.overload.is_some() || found.builds_several_projects();
+    // Where the shop keeps hours, evenings are told instead.
+    let has_no_time =
+        found.overload.is_some() || found.builds_several_projects() || found.hours.is_some();
     let after = match has_no_time {
         true => String::new(),
         false => format!(
@@ -207,58 +222,46 @@ fn flow(found: &CandidateFindings) -> Option<String> {
 const PART: f64 = 0.1;
 const PARTS: usize = 3;
 
-/// How long an order takes from start to finish, and what most of that is; of each project, where there are several.
+/// How long an order takes from start to finish, and what most of that is; of each project, where there are several. In a
+/// shop that keeps hours, on which evening it is done.
 fn takes(grounds: &Grounds<'_>, chosen: usize) -> Option<String> {
     let found = &grounds.findings.candidates[chosen];
+    if found.lead_time.is_none() {
+        return Some("No order is finished in the measured time.".to_owned());
+    }
+    if found.overload.is_some() {
+        return None;
+    }
+    if let Some(hours) = &found.hours {
+        return Some(evenings::takes(found, hours));
+    }
     let says = from_start_to_finish(found)?;
-    let all = all_done(grounds, chosen).filter(|_| found.lead_time.is_some());
-    Some(match all {
+    Some(match all_done(grounds, chosen) {
         Some(all) => format!("{says} {all}"),
         None => says,
     })
 }
 
 fn from_start_to_finish(found: &CandidateFindings) -> Option<String> {
-    let Some(lead_time) = found.lead_time else {
-        return Some("No order is finished in the measured time.".to_owned());
-    };
-    if found.overload.is_some() {
-        return None;
-    }
     if !found.builds_several_projects() {
         let project = found.projects_done().next();
         let split = project.and_then(|project| project.lead_time_split);
-        let time = about::time(lead_time.mean);
-        let sessions = in_sessions(project.and_then(|project| project.hours));
         return Some(format!(
-            "{time} from start to finish{sessions}{}.",
+            "{} from start to finish{}.",
+            about::time(found.lead_time?.mean),
             parts_of(found, split, [": ", ""])
         ));
     }
     let of_project = |project: &ProjectFindings| {
         let time = about::time(project.lead_time?.mean);
         let parts = parts_of(found, project.lead_time_split, [" (", ")"]);
-        let sessions = in_sessions(project.hours);
-        Some(format!("{} {time}{sessions}{parts}", one(&project.name)))
+        Some(format!("{} {time}{parts}", one(&project.name)))
     };
     let all: Vec<String> = found.projects.iter().filter_map(of_project).collect();
     Some(format!(
         "{} from start to finish.",
         capital(&listed(&all, "and"))
     ))
-}
-
-/// ", in 6 sessions with 13 h of open time": what a lead time on the calendar is in a shop that keeps hours.
-fn in_sessions(hours: Option<OrderHours>) -> String {
-    let Some(hours) = hours else {
-        return String::new();
-    };
-    let sessions = match hours.sessions {
-        one if (one - 1.0).abs() < 0.05 => "1 session".to_owned(),
-        some => format!("{} sessions", about::count(some)),
-    };
-    let open = about::work(hours.in_shop_time);
-    format!(", in {sessions} with {open} of open time")
 }
 
 /// What most of a lead time is; nothing if no part is worth mentioning.

@@ -2,7 +2,9 @@
 
 use super::all_done::all_done_in_both;
 use super::beside::{EQUAL, as_good, stands_idle, walks_less_still};
+use super::evenings;
 use super::nothing::nothing;
+use super::start_to_finish::{StartToFinish, of_projects};
 use super::{Grounds, Recommendation};
 use crate::experiment::{CandidateFindings, Comparison, LITTLE, Units};
 use crate::report::about;
@@ -10,9 +12,7 @@ use crate::report::answer::order_noun;
 use crate::report::difference::is_shown;
 use crate::report::overload::is_growing;
 use crate::report::projects::one;
-use crate::report::sentence::{capital, counted, listed, without_article};
-use crate::statistics::Paired;
-
+use crate::report::sentence::{counted, listed, without_article};
 /// From this share on it is more than a little.
 const MUCH: f64 = 0.05;
 
@@ -49,8 +49,7 @@ pub fn worth(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
         (Some(compared), sooner) => {
             let gain = Gain::of(grounds, compared);
             sentences.push(format!("{} {}", verdict(grounds, &gain), saves(&gain)));
-            sentences.extend(start_to_finish(&gain));
-            sentences.extend(all_done_after(grounds, &gain));
+            sentences.extend(when_done(grounds, &gain));
             let other = sooner.filter(|sooner| sooner.other != compared.other);
             sentences.extend(other.and_then(|other| also_sooner(grounds, &gain, other)));
         }
@@ -62,7 +61,10 @@ pub fn worth(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
                 gain.name,
                 done_sooner(&gain)
             ));
-            sentences.extend(all_done_after(grounds, &gain));
+            sentences.extend(match evenings::done_in_both(grounds, compared) {
+                None => all_done_after(grounds, &gain),
+                evenings => evenings,
+            });
             let walking = &compared.walking.difference;
             if is_shown(walking) && walking.mean > 0.0 {
                 sentences.push(format!(
@@ -111,6 +113,7 @@ struct Gain<'a> {
     times: Vec<StartToFinish>,
     per: String,
     units: Units,
+    keeps_hours: bool,
 }
 
 impl<'a> Gain<'a> {
@@ -154,6 +157,7 @@ impl<'a> Gain<'a> {
             times,
             per,
             units: grounds.findings.units,
+            keeps_hours: other.hours.is_some(),
         }
     }
 
@@ -174,76 +178,6 @@ impl<'a> Gain<'a> {
     fn sooner_share(&self) -> f64 {
         let shares = self.times.iter().map(StartToFinish::share);
         shares.reduce(f64::max).unwrap_or(0.0)
-    }
-}
-
-/// How long orders of one project take from start to finish.
-struct StartToFinish {
-    /// "a side table"
-    order: String,
-    /// Seconds less than in the base, if the runs show any difference.
-    sooner: Option<f64>,
-    /// Seconds in the base.
-    lead_time: f64,
-}
-
-impl StartToFinish {
-    fn new(order: String, paired: &Paired) -> StartToFinish {
-        let difference = Some(paired.difference).filter(is_shown);
-        StartToFinish {
-            order,
-            sooner: difference.map(|difference| -difference.mean),
-            lead_time: paired.base_mean,
-        }
-    }
-
-    fn share(&self) -> f64 {
-        match self.lead_time > 0.0 {
-            true => self.sooner.unwrap_or(0.0) / self.lead_time,
-            false => 0.0,
-        }
-    }
-
-    fn is_changed(&self) -> bool {
-        self.share().abs() >= LITTLE
-    }
-
-    /// As a sentence, after so many seconds of hands-on time that are saved have been told.
-    fn says(&self, told: f64) -> String {
-        let order = &self.order;
-        match self.is_changed() {
-            true if self.share() > 0.0 => format!("{} {}.", capital(order), self.done_sooner()),
-            true => format!("But {order} {}.", self.takes_longer()),
-            false => {
-                let within = within(std::slice::from_ref(self));
-                // "99 s" once is enough.
-                let saved = about::time(told);
-                let within = match self.share() > 0.0 && within == to_within(&saved) {
-                    true => format!(", but for these {saved}"),
-                    false => within,
-                };
-                let whole = about::time(self.lead_time);
-                format!("Start to finish it takes {whole} in both{within}.")
-            }
-        }
-    }
-
-    fn takes_longer(&self) -> String {
-        format!(
-            "takes {} longer from start to finish, of {}",
-            about::time(self.sooner.unwrap_or(0.0).abs()),
-            about::time(self.lead_time)
-        )
-    }
-
-    /// "is done 13 min sooner (8 % of 2½ h)"
-    fn done_sooner(&self) -> String {
-        format!(
-            "is done {} sooner ({} of {})",
-            about::time(self.sooner.unwrap_or(0.0)),
-            about::share(self.share()),
-            about::time(self.lead_time)
-        )
     }
 }
 
@@ -283,6 +217,7 @@ fn verdict(grounds: &Grounds<'_>, gain: &Gain<'_>) -> String {
     let other = grounds.faults(gain.compared.other);
     let (base_name, name) = (&gain.base_name, &gain.name);
     let share = gain.share();
+    let is_same_day = evenings::changes_date(gain.compared) == Some(false);
     match (base, other) {
         (_, left) if left > 0 => {
             let (left, are) = faults(left, name);
@@ -294,12 +229,17 @@ fn verdict(grounds: &Grounds<'_>, gain: &Gain<'_>) -> String {
         }
         (0, _) if gain.later_share() >= LITTLE.max(share) => "No:".to_owned(),
         (0, _) if share < LITTLE => "Hardly, by the time it saves:".to_owned(),
+        (0, _) if is_same_day => format!(
+            "Less walking, but {}:",
+            evenings::none_sooner(&grounds.findings.candidates[gain.compared.other])
+        ),
         (0, _) if share < MUCH => "A little:".to_owned(),
         (0, _) => "Yes:".to_owned(),
         (base, _) => {
             let (faults, _) = faults(base, base_name);
             match share < LITTLE {
                 true => format!("Move for {faults}, not for the time:"),
+                false if is_same_day => format!("Move for {faults}, not for the date:"),
                 false => format!("Yes, for {faults} and for the time:"),
             }
         }
@@ -321,6 +261,17 @@ fn saves(gain: &Gain<'_>) -> String {
     format!("{says}.")
 }
 
+/// When orders are done: on which evening in a shop that keeps hours, and else how long they take.
+fn when_done(grounds: &Grounds<'_>, gain: &Gain<'_>) -> Vec<String> {
+    match evenings::done_in_both(grounds, gain.compared) {
+        Some(evenings) => vec![evenings],
+        None => start_to_finish(gain)
+            .into_iter()
+            .chain(all_done_after(grounds, gain))
+            .collect(),
+    }
+}
+
 /// When the last order is done, where there are several and times are spoken of.
 fn all_done_after(grounds: &Grounds<'_>, gain: &Gain<'_>) -> Option<String> {
     if gain.times.is_empty() {
@@ -338,62 +289,6 @@ fn start_to_finish(gain: &Gain<'_>) -> Option<String> {
     }
 }
 
-/// From this share of its time on, it is told by how much an order differs that takes nearly the same.
-const VISIBLE: f64 = 1e-3;
-
-/// ", to within 3 min": by how much times differ that are called the same, where that shows in a table.
-fn within(all: &[StartToFinish]) -> String {
-    let visible = all.iter().filter(|one| one.share().abs() >= VISIBLE);
-    let differences = visible.filter_map(|one| Some(one.sooner?.abs()));
-    match differences.reduce(f64::max) {
-        Some(most) => to_within(&about::time(most)),
-        None => String::new(),
-    }
-}
-
-fn to_within(time: &str) -> String {
-    format!(", to within {time}")
-}
-
-/// So many projects are named at most.
-const NAMED: usize = 3;
-
-/// The same where there are several projects, those first that change most.
-fn of_projects(all: &[StartToFinish]) -> String {
-    let mut changed: Vec<&StartToFinish> = all.iter().filter(|one| one.is_changed()).collect();
-    changed.sort_by(|a, b| b.share().abs().total_cmp(&a.share().abs()));
-    if changed.is_empty() {
-        let times = all.iter().take(NAMED);
-        let times: Vec<String> = times
-            .map(|one| format!("{} {}", one.order, about::time(one.lead_time)))
-            .collect();
-        let more = if all.len() > NAMED { ", …" } else { "" };
-        let times = times.join(", ");
-        let within = within(all);
-        return format!(
-            "Start to finish every project takes the same in both{within}: {times}{more}."
-        );
-    }
-    let clauses = changed
-        .iter()
-        .take(NAMED)
-        .map(|one| match one.share() > 0.0 {
-            true => format!("{} {}", one.order, one.done_sooner()),
-            false => format!("{} {}", one.order, one.takes_longer()),
-        });
-    let clauses: Vec<String> = clauses.collect();
-    let but = match changed.iter().any(|one| one.share() > 0.0) {
-        true => capital(&listed(&clauses, "and")),
-        false => format!("But {}", listed(&clauses, "and")),
-    };
-    let rest = match (changed.len() > NAMED, changed.len() < all.len()) {
-        (true, _) => "; more projects change less",
-        (false, true) => "; the other projects take as long as before",
-        (false, false) => "",
-    };
-    format!("{but}{rest}.")
-}
-
 /// Another candidate that is done sooner by more than a little.
 fn also_sooner(grounds: &Grounds<'_>, spoken_of: &Gain<'_>, other: &Comparison) -> Option<String> {
     let gain = Gain::of(grounds, other);
@@ -405,6 +300,11 @@ fn also_sooner(grounds: &Grounds<'_>, spoken_of: &Gain<'_>, other: &Comparison) 
         1 => ", but it has a fault".to_owned(),
         count => format!(", but it has {count} faults"),
     };
+    if let Some(evenings) = evenings::done_in_both(grounds, other) {
+        let is_another_day = evenings::changes_date(other) != Some(false);
+        return is_another_day
+            .then(|| format!("To be done sooner, take {}{faults}. {evenings}", gain.name));
+    }
     Some(format!(
         "To be done sooner: with {} {}{faults}.",
         gain.name,
@@ -412,11 +312,15 @@ fn also_sooner(grounds: &Grounds<'_>, spoken_of: &Gain<'_>, other: &Comparison) 
     ))
 }
 
-/// "a side table is done 13 min sooner (8 % of 2½ h)", for each project that is.
+/// "a side table is done 13 min sooner (8 % of 2½ h)", for each project that is; where the shop keeps hours, its evenings
+/// say by how much.
 fn done_sooner(gain: &Gain<'_>) -> String {
     let sooner = gain.times.iter().filter(|one| one.share() > 0.0);
     let sooner: Vec<String> = sooner
-        .map(|one| format!("{} {}", one.order, one.done_sooner()))
+        .map(|one| match gain.keeps_hours {
+            true => format!("{} is done sooner", one.order),
+            false => format!("{} {}", one.order, one.done_sooner()),
+        })
         .collect();
     listed(&sooner, "and")
 }

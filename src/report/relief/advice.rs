@@ -37,9 +37,8 @@ pub fn lines(reliefs: &Reliefs) -> Vec<Line> {
 }
 
 fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
-    let best = reliefs.list.iter().position(|relief| {
-        relief.trial.edit.kind() != ReliefKind::Layout && helps(reliefs, relief)
-    });
+    let best = (reliefs.list.iter())
+        .position(|relief| !relief.trial.edit.is_scale() && helps(reliefs, relief));
     let place = &reliefs.findings.candidates[0].name;
     let none_done = (reliefs.findings.candidates[0].orders_done == 0.0).then(|| {
         "No order is finished in the measured time: a longer run (`until`) would tell.".to_owned()
@@ -108,6 +107,7 @@ fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
             "Busiest",
             is_told.then(|| busiest(reliefs, best, digits)).flatten(),
         ),
+        ("More time", more_time(reliefs, digits)),
         ("Unexpected", unexpected(reliefs, digits)),
     ];
     let told = parts.into_iter().filter_map(|(heading, says)| {
@@ -157,9 +157,13 @@ fn certainty(reliefs: &Reliefs, best: usize) -> Option<String> {
     let tried = reliefs.list.len();
     let at_no_cost = reliefs.list.iter().filter(|relief| !relief.is_at_a_cost());
     let at_no_cost = at_no_cost.count();
-    let is_layout = |&index: &usize| reliefs.list[index].trial.edit.kind() == ReliefKind::Layout;
-    if reliefs.in_question.iter().all(is_layout) {
-        return Some("Only no walking at all would bring more.".to_owned());
+    let is_scale = |&&index: &&usize| reliefs.list[index].trial.edit.is_scale();
+    let scales = reliefs.in_question.iter().filter(is_scale);
+    let scales: Vec<String> = scales
+        .map(|&index| phrase(&reliefs.list[index].trial, crew))
+        .collect();
+    if scales.len() == reliefs.in_question.len() {
+        return Some(format!("Only {} would bring more.", listed(&scales, "or")));
     }
     let others: Vec<String> = (reliefs.in_question.iter())
         .filter(|&&other| other != best)
@@ -189,10 +193,8 @@ fn certainty(reliefs: &Reliefs, best: usize) -> Option<String> {
 /// first, since one knows how to do it.
 fn at_hand(reliefs: &Reliefs, best: usize, digits: Digits) -> Option<String> {
     let is_at_hand = |relief: &&Relief| {
-        let is_free = matches!(
-            relief.trial.edit.kind(),
-            ReliefKind::Layout | ReliefKind::Rule
-        );
+        let edit = relief.trial.edit;
+        let is_free = edit.is_scale() || edit.kind() == ReliefKind::Rule;
         !is_free && !relief.trial.edit.saves_times()
     };
     if !reliefs.list[best].trial.edit.saves_times() {
@@ -253,7 +255,7 @@ fn free_of_charge(reliefs: &Reliefs, best: usize, digits: Digits) -> Option<Stri
 fn at_a_cost(reliefs: &Reliefs, best: Option<&Relief>, digits: Digits) -> Option<String> {
     let towards = |relief: &Relief| relief.towards(reliefs.goal).map(|towards| towards.mean);
     let relief = (reliefs.list.iter())
-        .find(|relief| relief.is_at_a_cost() && relief.trial.edit.kind() != ReliefKind::Layout)?;
+        .find(|relief| relief.is_at_a_cost() && !relief.trial.edit.is_scale())?;
     let best = best.and_then(towards).unwrap_or(0.0);
     (is_better(reliefs, relief) && towards(relief)? < best).then(|| {
         let what = capital(&phrase(&relief.trial, crew(reliefs)));
@@ -348,6 +350,15 @@ fn layout(reliefs: &Reliefs, digits: Digits) -> Option<String> {
             "Walking does not visibly hold the work up, so no layout is likely to help: no walking at all {brings}."
         )
     })
+}
+
+/// What one more session a week would bring, against which all else may be held.
+fn more_time(reliefs: &Reliefs, digits: Digits) -> Option<String> {
+    let mut all = reliefs.list.iter();
+    let relief = all.find(|relief| relief.trial.edit.kind() == ReliefKind::Session)?;
+    let what = capital(&phrase(&relief.trial, crew(reliefs)));
+    let brings = brings_and_costs(reliefs, relief, Number::Singular, digits);
+    Some(format!("{what} {brings}."))
 }
 
 /// Whether a change makes no difference that is worth saying, to any project.

@@ -17,7 +17,7 @@ pub fn json(reliefs: &Reliefs) -> Value {
     });
     let rows = reliefs.list.iter().enumerate();
     let rows = rows.map(|(index, relief)| {
-        json!({
+        let mut row = json!({
             "resource": resource(&relief.trial),
             "kind": relief.trial.edit.kind().name(),
             "change": change(relief.trial.edit),
@@ -28,7 +28,11 @@ pub fn json(reliefs: &Reliefs) -> Value {
             "fewer": fewer(reliefs, relief),
             "may_be_best": reliefs.in_question.contains(&index),
             "against_expectation": relief.against_expectation.as_ref().map(first_difference),
-        })
+        });
+        if let Some(sessions) = &relief.sessions {
+            row["sessions"] = difference(Some(sessions), "");
+        }
+        row
     });
     document["relief"] = rows.collect();
     let untried = reliefs.untried.iter().map(|untried| {

@@ -2,6 +2,7 @@
 
 use super::effects::Number;
 use crate::experiment::{Edit, PersonFindings, ReliefKind, Trial, WhyNot, half_more};
+use crate::report::days;
 use crate::report::sentence::{is_plural, listed, with_the};
 use crate::shop::{CHOICES, QUEUE_RULES, QueueRule, RuleRow, SWITCHES};
 
@@ -11,6 +12,7 @@ pub fn resource(trial: &Trial) -> &str {
         (Some(name), _) => name,
         (None, ReliefKind::Cart) => "carts",
         (None, ReliefKind::Layout) => "distances",
+        (None, ReliefKind::Session) => "sessions",
         (None, _) => "rules",
     }
 }
@@ -33,6 +35,7 @@ pub fn change(edit: Edit) -> String {
         Edit::HalfMoreGear(_) => "50 % more".to_owned(),
         Edit::OneMoreSet(..) => "one more set".to_owned(),
         Edit::NoWalking => "no walking".to_owned(),
+        Edit::OneMoreSession(time) => format!("one more, {}", days::opening(&time)),
         Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) => {
             let (key, name, _) = rule_row(edit);
             format!("{key} {name}")
@@ -52,6 +55,7 @@ pub fn why_not(why: WhyNot) -> &'static str {
         WhyNot::StandsTogether => "everything stands together",
         WhyNot::NothingNeedsIt => "nothing that is ordered needs it",
         WhyNot::EnoughForEverybody => "there is enough for everybody at once",
+        WhyNot::OpenEveryDay => "the shop is open on every day of the week",
     }
 }
 
@@ -120,6 +124,10 @@ pub(in crate::report) fn phrase(trial: &Trial, crew: &[PersonFindings]) -> Strin
         Edit::OneMoreSet(_, pieces) => format!("one more set of {pieces} {resource}"),
         Edit::OneMoreCart => "one more cart".to_owned(),
         Edit::NoWalking => "no walking at all".to_owned(),
+        Edit::OneMoreSession(time) => {
+            let (session, at) = (days::called(&time), days::opening(&time));
+            format!("one more {session} a week ({at})")
+        }
         Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) => rule(trial),
     }
 }

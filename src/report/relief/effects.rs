@@ -1,11 +1,12 @@
 //! What one change brings and costs, in words.
 
-use crate::experiment::{Goal, ProjectRelief, Relief, Reliefs};
+use crate::experiment::{Goal, ProjectRelief, Relief, ReliefKind, Reliefs};
 use crate::report::about;
+use crate::report::days::Days;
 use crate::report::difference::{interval_in_words, is_none, is_shown};
 use crate::report::figure::{Shown, fixed, number, percent, rate_unit, time_unit};
 use crate::report::projects::one;
-use crate::report::sentence::listed;
+use crate::report::sentence::{counted_in_words, listed};
 use crate::statistics::Paired;
 
 /// Names of the projects that pass, with what the change brings them.
@@ -148,14 +149,17 @@ pub fn brings(reliefs: &Reliefs, relief: &Relief, number: Number, digits: Digits
     let paired = goal(reliefs, relief);
     let (by, base) = (paired.difference.mean, paired.base_mean);
     let is_time = reliefs.goal == Goal::LeadTime && relief.lead_time.is_some();
+    // Evenings are told of all orders together.
+    let keeps_hours = reliefs.findings.candidates[0].hours.is_some();
     if is_time
         && reliefs.findings.has_several_projects()
+        && !(keeps_hours && digits == Digits::Few)
         && let Some(brings) = brings_projects(reliefs, relief, number, digits)
     {
         return brings;
     }
     if digits == Digits::Few && is_time {
-        return briefly_brings(&paired, number);
+        return briefly_brings(reliefs, relief, number);
     }
     let (what, of) = figure(
         reliefs,
@@ -243,11 +247,44 @@ fn brings_projects(
     (!said.is_empty()).then(|| said.replacen("that of", "the lead time of", 1))
 }
 
+/// Seconds in a day.
+const DAY: f64 = 86_400.0;
+
+/// By how much a change alters the time from start to finish, without a sign, and what that is without the change: "2 h",
+/// "10¾ h from start to finish". In a shop that keeps hours these are evenings, since less work need not be an earlier
+/// evening; with more evenings in a week they are days.
+pub fn amount_and_whole(reliefs: &Reliefs, relief: &Relief) -> (String, String) {
+    let paired = goal(reliefs, relief);
+    let (by, base) = (paired.difference.mean.abs(), paired.base_mean);
+    let hours = reliefs.findings.candidates[0].hours.as_ref();
+    let Some((hours, sessions)) = hours.zip(relief.sessions) else {
+        let of = format!("{} from start to finish", about::time(base));
+        return (about::time(by), of);
+    };
+    if relief.trial.edit.kind() == ReliefKind::Session {
+        let of = format!("{} from start to finish", about::count(base / DAY));
+        return (counted_in_words(&about::count(by / DAY), "day"), of);
+    }
+    let days = Days::of(hours);
+    let all = match reliefs.findings.has_several_projects() {
+        true => ", over all projects",
+        false => "",
+    };
+    let of = days.sessions(sessions.base_mean);
+    let of = format!("{of} from start to finish{all}");
+    let amount = match about::count(sessions.difference.mean.abs()).as_str() {
+        "0" => format!("{}, but no {},", about::time(by), days.session()),
+        some => counted_in_words(some, days.session()),
+    };
+    (amount, of)
+}
+
 /// "saves 2 h of 10¾ h from start to finish (18 %)".
-fn briefly_brings(paired: &Paired, number: Number) -> String {
+fn briefly_brings(reliefs: &Reliefs, relief: &Relief, number: Number) -> String {
+    let paired = goal(reliefs, relief);
     let (by, base) = (paired.difference.mean, paired.base_mean);
-    let whole = format!("{} from start to finish", about::time(base));
-    if is_none(paired) {
+    let (amount, whole) = amount_and_whole(reliefs, relief);
+    if is_none(&paired) {
         return format!("{} the {whole} as they are", number.verb("leave"));
     }
     if !is_shown(&paired.difference) {
@@ -256,7 +293,6 @@ fn briefly_brings(paired: &Paired, number: Number) -> String {
             number.verb("make")
         );
     }
-    let amount = about::time(by);
     let share = match base > 0.0 {
         true => format!(" ({})", about::share((by / base).abs())),
         false => String::new(),

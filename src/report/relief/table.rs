@@ -2,10 +2,11 @@
 
 use super::edits::{change_in_words, resource_in_words};
 use super::effects::{few_orders, fewer, goal, is_better};
-use crate::experiment::{Goal, Relief, Reliefs};
+use crate::experiment::{Goal, Relief, ReliefKind, Reliefs};
 use crate::report::about;
+use crate::report::days::Days;
 use crate::report::difference::is_shown;
-use crate::report::figure::{Shown, length_unit, rate_unit, time_unit};
+use crate::report::figure::{Shown, length_unit, number, rate_unit, time_unit};
 use crate::report::tables::{against, briefly_against, note, table, text};
 use crate::statistics::Paired;
 
@@ -116,7 +117,7 @@ pub fn in_short(reliefs: &Reliefs, width: u16) -> (String, usize) {
             Goal::LeadTime => time_unit(paired.difference.mean),
         };
         let fewer = fewer(reliefs, relief);
-        let mut by = briefly_against(&paired, unit);
+        let mut by = in_sessions(reliefs, relief).unwrap_or_else(|| briefly_against(&paired, unit));
         if !fewer.is_empty() {
             by.push_str(&format!(", fewer {}", fewer.join(", ")));
         }
@@ -154,6 +155,19 @@ pub fn in_short(reliefs: &Reliefs, width: u16) -> (String, usize) {
         return (note(none, width), others);
     }
     (text(table), others)
+}
+
+/// By how many evenings a change alters the time from start to finish in a shop that keeps hours, if the runs show that it
+/// does; None of other shops, and where there are more evenings in a week.
+fn in_sessions(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
+    let hours = reliefs.findings.candidates[0].hours.as_ref()?;
+    let sessions = relief.sessions.filter(|_| reliefs.goal == Goal::LeadTime)?;
+    let is_another_week = relief.trial.edit.kind() == ReliefKind::Session;
+    (!is_another_week && is_shown(&sessions.difference)).then(|| {
+        let by = sessions.difference.mean;
+        let sign = if by > 0.0 { "+" } else { "" };
+        format!("{sign}{} {}s", number(by), Days::of(hours).session())
+    })
 }
 
 /// The unit of a column of times: that of the largest, or a smaller one for the sake of the smallest, as long as the

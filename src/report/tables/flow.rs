@@ -120,6 +120,7 @@ pub(super) fn measured_time(found: &CandidateFindings, shown: impl Fn(f64) -> St
     let whole = found.makespan;
     let measured = found
         .hours
+        .as_ref()
         .map_or(found.measured, |hours| hours.measured_on_calendar);
     let left_out = whole.mean - measured;
     let on_average = match whole.half_width {
@@ -137,7 +138,7 @@ pub(super) fn measured_time(found: &CandidateFindings, shown: impl Fn(f64) -> St
             shown(whole.mean)
         ),
     };
-    match found.hours {
+    match &found.hours {
         Some(_) => format!(
             "{of} The shop is open for {} of that, which is the whole for stations, people, queues and waits.",
             shown(found.measured)

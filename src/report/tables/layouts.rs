@@ -5,10 +5,12 @@ use comfy_table::CellAlignment;
 use super::above;
 use super::grid::{table, text};
 use super::people::called;
-use crate::experiment::{CandidateFindings, Findings, ResourceKind};
+use crate::experiment::{CandidateFindings, Comparison, Findings, ResourceKind};
 use crate::report::about;
+use crate::report::days;
 use crate::report::difference::{is_none, is_shown};
 use crate::report::figure::{Shown, length_unit, time_unit};
+use crate::report::in_time;
 use crate::report::overload::{GROWING, is_growing};
 use crate::statistics::{Estimate, Paired};
 
@@ -20,13 +22,26 @@ pub fn layouts(findings: &Findings, fits: &[String], width: u16) -> String {
         true => "walking",
         false => "walking,\nall orders",
     };
+    let is_wanted = (findings.candidates.iter()).any(|found| !found.in_time.is_empty());
     let shows_fits = fits.iter().any(|fit| !fit.is_empty());
-    let mut header = vec!["layout", walking, "start to\nfinish", "busiest"];
+    let keeps_hours = findings
+        .candidates
+        .iter()
+        .any(|found| found.hours.is_some());
+    let finish = if keeps_hours {
+        "done"
+    } else {
+        "start to\nfinish"
+    };
+    let mut header = vec!["layout", walking, finish, "busiest"];
+    if is_wanted {
+        header.insert(3, "in time");
+    }
     if shows_fits {
         header.push("fits");
     }
     let mut table = table(&header, 1, width);
-    for column in [3, 4] {
+    for column in header.len() - 1 - usize::from(shows_fits)..header.len() {
         if let Some(column) = table.column_mut(column) {
             column.set_cell_alignment(CellAlignment::Left);
         }
@@ -44,7 +59,7 @@ pub fn layouts(findings: &Findings, fits: &[String], width: u16) -> String {
                 return GROWING.to_owned();
             }
             let own = own.map_or_else(
-                || "no order finished".to_owned(),
+                || NONE_FINISHED.to_owned(),
                 |estimate| unit.brief(&estimate),
             );
             let against =
@@ -60,11 +75,15 @@ pub fn layouts(findings: &Findings, fits: &[String], width: u16) -> String {
             found.name.clone(),
             above(length.brief(&found.walking), walking),
             match several {
-                true => String::new(),
-                false => lead_time(found, found.lead_time, time, of_all),
+                true => all_done(found, compared).unwrap_or_default(),
+                false => all_done(found, compared)
+                    .unwrap_or_else(|| lead_time(found, found.lead_time, time, of_all)),
             },
             briefly_busiest(found),
         ];
+        if is_wanted {
+            row.insert(3, in_time::briefly(found));
+        }
         if shows_fits {
             row.push(fits[index].clone());
         }
@@ -77,11 +96,22 @@ pub fn layouts(findings: &Findings, fits: &[String], width: u16) -> String {
             table.add_row([
                 format!("\u{a0}\u{a0}{}", project.name),
                 String::new(),
-                lead_time(found, project.lead_time, unit, paired),
+                (days::briefly(found, Some(project)).filter(|_| found.overload.is_none()))
+                    .unwrap_or_else(|| lead_time(found, project.lead_time, unit, paired)),
             ]);
         }
     }
     text(table)
+}
+
+const NONE_FINISHED: &str = "no order finished";
+
+/// On which evening all is done in a shop that keeps hours, above how that differs from the base.
+fn all_done(found: &CandidateFindings, compared: Option<&Comparison>) -> Option<String> {
+    let own = days::briefly(found, None).filter(|_| found.overload.is_none())?;
+    let change = compared.and_then(|compared| compared.completion);
+    let against = change.and_then(|change| days::against(found, &change));
+    Some(above(own, against))
 }
 
 /// The name and the share, which stay together in a narrow column.

@@ -4,6 +4,7 @@ mod bought;
 mod catalogue;
 mod checks;
 mod crew;
+mod deadline;
 mod doors;
 mod drafts;
 mod exclusions;

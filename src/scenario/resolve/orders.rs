@@ -1,5 +1,6 @@
 //! Orders: what is asked for, and when.
 
+use super::deadline::{self, When};
 use super::projects::Projects;
 use super::{MOST_LOTS, MOST_PIECES, MOST_RELEASED};
 use crate::scenario::fields::Fields;
@@ -16,11 +17,11 @@ const SHORTEST_GAP: f64 = 1e-6;
 /// What `first` and `until` are counted from.
 const BEGINNING: &str = "the beginning of the run";
 
-/// The order lines, and where each stands. `horizon` is in seconds.
+/// The order lines, and where each stands.
 pub fn build<'a>(
     fields: &Fields<'a>,
     projects: Option<&Projects<'a>>,
-    horizon: Option<f64>,
+    when: &When<'_>,
 ) -> (Option<Table<OrderLineId, OrderLine>>, Vec<Bytes>) {
     let sink = fields.sink;
     let Some(entry) = fields.entry("orders") else {
@@ -42,7 +43,7 @@ pub fn build<'a>(
     let mut table = Some(Table::new());
     let mut spans = Vec::new();
     for node in items {
-        match (line(node, fields, projects, horizon), &mut table) {
+        match (line(node, fields, projects, when), &mut table) {
             (Some(line), Some(table)) => {
                 table.push(line);
                 spans.push(node.get("project").map_or(&node.span, |n| &n.span).clone());
@@ -75,9 +76,10 @@ fn line(
     node: &YamlNode,
     above: &Fields,
     projects: &Projects,
-    horizon: Option<f64>,
+    when: &When<'_>,
 ) -> Option<OrderLine> {
     let sink = above.sink;
+    let horizon = when.horizon.map(|horizon| horizon.seconds());
     let fields = Fields::open(node, &node.span, &keys::ORDER, sink)?;
     let project = fields
         .get("project")
@@ -194,11 +196,14 @@ fn line(
             count: count.unwrap_or(1),
         }
     };
+    let by = deadline::by(&fields, &arrivals, when);
+    complete &= by.is_ok();
     let line = OrderLine {
         project: ProjectId(project? as u32),
         arrivals,
         together: together as u32,
         due: due.map(|due| Span::from_seconds(due.value)),
+        by: by.ok().flatten(),
     };
     if let Some(table) = &projects.table {
         let at = fields.get("project").map_or(&node.span, |node| &node.span);

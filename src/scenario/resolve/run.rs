@@ -79,7 +79,8 @@ pub fn settings(tree: &YamlNode, sink: &Sink) -> Settings {
     settings
 }
 
-fn date(node: &YamlNode, sink: &Sink) -> Option<Date> {
+/// A day, such as 2026-11-30.
+pub fn date(node: &YamlNode, sink: &Sink) -> Option<Date> {
     let text = reader::text(node, "a date such as 2026-11-30", sink)?;
     let date = Date::read(text);
     if date.is_none() {

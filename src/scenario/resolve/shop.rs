@@ -4,6 +4,7 @@ use std::cell::Cell;
 use std::sync::Arc;
 
 use super::catalogue::{self, Catalogue};
+use super::deadline::When;
 use super::setups::NamedSettings;
 use super::upkeep::SharedUpkeep;
 use super::{
@@ -144,7 +145,15 @@ pub fn build<'a>(
     };
     let projects = projects::build(&fields, &context, &mut used, &mut unattended);
     let choices = context.choices.get();
-    let (orders, order_spans) = orders::build(&fields, projects.as_ref(), horizon);
+    let (orders, order_spans) = orders::build(
+        &fields,
+        projects.as_ref(),
+        &When {
+            starts: settings.starts,
+            calendar: calendar.as_ref(),
+            horizon: settings.until,
+        },
+    );
     let rules = rules::rules(&fields);
     let heat = exclusions::heat(&fields);
     let not_together = exclusions::exclusions(&fields, &catalogue);

@@ -177,6 +177,7 @@ fn timeline_bars_lie_where_they_belong() {
         candidate: "as it grew".to_owned(),
         replication: 1,
         openings: Vec::new(),
+        weeks: None,
         end_s: 1_000.0,
         rows: vec![Row {
             name: "Saw".to_string(),
@@ -205,6 +206,7 @@ fn a_timeline_shows_on_which_days_things_happen() {
     let timeline = Timeline {
         candidate: "as it grew".to_owned(),
         replication: 1,
+        weeks: None,
         openings: vec![opening(0.0, 2), opening(400.0, 3), opening(750.0, 5)],
         end_s: 1_000.0,
         rows: vec![Row {
@@ -258,6 +260,7 @@ fn very_many_bars_make_no_very_large_file() {
         candidate: "as it grew".to_owned(),
         replication: 1,
         openings: Vec::new(),
+        weeks: None,
         end_s: 200_000.0,
         rows: vec![Row {
             name: "Saw".to_string(),

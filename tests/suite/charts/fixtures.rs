@@ -264,6 +264,7 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         legs,
         bottleneck: Some(bottleneck),
         hours: None,
+        in_time: Vec::new(),
     }
 }
 
@@ -285,6 +286,7 @@ pub fn findings(size: &Size) -> Findings {
                 },
                 lead_time: None,
                 projects: Vec::new(),
+                completion: None,
             }
         })
         .collect();
@@ -418,6 +420,7 @@ pub fn timeline(size: &Size) -> Timeline {
         candidate: "as it grew".to_owned(),
         replication: 1,
         openings: Vec::new(),
+        weeks: None,
         end_s: 28_800.0,
         rows,
     }

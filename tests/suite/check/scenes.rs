@@ -91,6 +91,7 @@ impl Scene {
                 arrivals: Arrivals::AtStart { count: 1 },
                 together: 1,
                 due: None,
+                by: None,
             }]
             .into_iter()
             .collect(),

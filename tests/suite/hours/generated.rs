@@ -6,6 +6,7 @@ use shopstride::engine::{Doing, Occupied};
 use shopstride::experiment::Study;
 use shopstride::metrics::{LineLeadTime, Record, TraceLine, What};
 use shopstride::shop::Calendar;
+use shopstride::statistics::Histogram;
 use shopstride::units::{Moment, Span, Time};
 
 const SHOPS: u64 = 400;
@@ -44,6 +45,7 @@ fn without_sessions(record: &Record) -> String {
     let mut record = record.clone();
     for project in &mut record.projects {
         project.sessions = 0;
+        project.session_counts = Histogram::new();
     }
     format!("{record:?}")
 }
