@@ -146,6 +146,7 @@ fn peopled(dice: &mut Dice) -> Shop {
         queue: QUEUE_RULES[any(dice, QUEUE_RULES.len())].rule,
         switch: SWITCHES[any(dice, SWITCHES.len())].rule,
         choose: CHOICES[any(dice, CHOICES.len())].rule,
+        ..Rules::default()
     };
     let family = Family {
         people: 2 + dice.below(2),
@@ -173,6 +174,8 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
                 upkeep: Vec::new(),
                 set_down: None,
                 setup_from: Vec::new(),
+                is_loud: false,
+                has_blade: false,
                 widest: None,
             })
             .collect(),
@@ -187,6 +190,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
                 walking_speed: SPEED,
                 starts_at: PlaceId(0),
                 elbow: None,
+                hours: None,
             })
             .collect(),
         handling: MaterialHandling {
@@ -203,6 +207,8 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
         projects,
         rules: family.rules,
         calendar: Calendar::AlwaysOpen,
+        quiet: None,
+        no_blades: None,
         heat: None,
         not_together: Vec::new(),
         doors: Vec::new(),
@@ -240,6 +246,8 @@ fn spread(mut shop: Shop, stations: u32, apart: u32) -> Shop {
                 upkeep: Vec::new(),
                 set_down: None,
                 setup_from: Vec::new(),
+                is_loud: false,
+                has_blade: false,
                 widest: None,
             })
         })

@@ -43,39 +43,49 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 true => session.from + (now - session.opens),
                 false => session.from,
             };
+            self.let_come_and_go();
         }
     }
 
-    /// When the shop opens next, if it is shut and there is something to do, or if something waits for that.
+    /// When the shop opens next, if it is shut and there is something to do, or when anything else changes that something
+    /// waits for.
     #[inline(always)]
-    pub(super) fn next_opening(&self) -> Moment {
+    pub(super) fn next_chance(&self) -> Moment {
         if !S::HOURS || self.state.orders_open == 0 {
             return Moment::NEVER;
         }
         match self.is_open() {
             false => self.state.session.opens,
-            true if !S::PLAIN && self.prepared.may_not_fit => self.opening_waited_for(),
+            // What may not be interrupted can begin then though nothing else happens until then.
+            true if !S::PLAIN && self.prepared.may_not_fit && self.anything_waits() => {
+                self.change_waited_for()
+            }
             true => Moment::NEVER,
         }
     }
 
-    /// What may not be interrupted can begin at the next opening though nothing else happens until then.
-    fn opening_waited_for(&self) -> Moment {
-        let (manned, unmanned) = (&self.state.manned_waiting, &self.state.unmanned_waiting);
-        if manned.is_empty() && unmanned.is_empty() {
-            return Moment::NEVER;
-        }
-        let calendar = &self.prepared.shop.calendar;
-        calendar.session_at(self.state.session.closes).opens
+    fn anything_waits(&self) -> bool {
+        let state = &self.state;
+        !state.manned_waiting.is_empty()
+            || !state.unmanned_waiting.is_empty()
+            || !state.delivery_places.is_empty()
+            || !state.take_offs.is_empty()
     }
 
-    /// When the shop is next opened or closed.
+    /// When the shop is next opened or closed, or anything else changes that decides what may begin.
     pub(super) fn next_change_of_hours(&self) -> Moment {
         if !S::HOURS {
             return Moment::NEVER;
         }
         match self.is_open() {
-            true => self.prepared.shop.calendar.closing_after(self.state.now),
+            true => {
+                let calendar = &self.prepared.shop.calendar;
+                let closing = calendar.closing_after(self.state.now);
+                match self.prepared.hours.change_after(self.state.time) {
+                    Time::NEVER => closing,
+                    change => calendar.end_at(change).min(closing),
+                }
+            }
             false => self.state.session.opens,
         }
     }
@@ -109,13 +119,13 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             now, time, session, ..
         } = &self.state;
         let in_shop_time = *time - order.released_time;
+        let calendar = &self.prepared.shop.calendar;
         let mut sessions = 0;
-        if in_shop_time > Span::ZERO {
+        if in_shop_time > Span::ZERO && !calendar.is_always_open() {
             // At the very beginning of a session none of it has passed.
             let last = session.number - i64::from(*time == session.from);
             sessions = (last - order.released_session + 1) as u64;
         }
-        let calendar = &self.prepared.shop.calendar;
         debug_assert_eq!(sessions, calendar.sessions_between(order.released, *now));
         (*now - order.released - in_shop_time, sessions)
     }

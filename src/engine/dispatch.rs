@@ -10,15 +10,15 @@ use crate::shop::{ChooseNext, PersonId, PlaceId, QueueRule, StationId, SwitchSta
 
 /// What a station, or a lot that waits to be delivered or for something to be taken off, offers to a person.
 #[derive(Debug, Clone, Copy)]
-struct Offer {
-    lot: u32,
-    what: Offered,
+pub(super) struct Offer {
+    pub lot: u32,
+    pub what: Offered,
     /// By the people's rule; the smallest is taken.
     value: i64,
 }
 
 #[derive(Debug, Clone, Copy)]
-enum Offered {
+pub(super) enum Offered {
     Work(StationId),
     /// All else ranks after all stations.
     Delivery,
@@ -35,7 +35,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             self.let_take_turn();
             return;
         }
-        if S::STOPS && self.prepared.wear.count > 0 {
+        let asks_again = S::STOPS && self.prepared.wear.count > 0
+            || S::HOURS && !S::PLAIN && self.prepared.may_not_fit;
+        if asks_again {
             self.decide_one_by_one();
             return;
         }
@@ -51,7 +53,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
     }
 
-    /// Where upkeep may fall due, a task that is begun may be what lets another one do without anybody.
+    /// Where upkeep may fall due, a task that is begun may be what lets another one do without anybody. And whether work
+    /// ends in time depends on where people are, and on what others have taken.
     fn decide_one_by_one(&mut self) {
         loop {
             self.start_unmanned();
@@ -84,10 +87,6 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
 
     #[inline(always)]
     fn let_people_choose(&mut self) {
-        if S::HOURS && !S::PLAIN && self.prepared.may_not_fit {
-            self.let_each_choose();
-            return;
-        }
         if !S::PLAIN && self.prepared.classes > 1 {
             self.let_classes_choose();
             return;
@@ -103,17 +102,6 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                     return;
                 }
             }
-        }
-    }
-
-    /// Whether work ends in time depends on where people are, and on what others have taken.
-    fn let_each_choose(&mut self) {
-        let mut from = 0;
-        while let Some(person) = self.state.idle.next(from) {
-            from = match self.choose(person) {
-                true => 0,
-                false => person + 1,
-            };
         }
     }
 
@@ -180,12 +168,15 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 .gear
                 .iter()
                 .all(|&(gear, count)| self.state.gear_free[gear.index()] >= count.of(1));
-            let may_begin = gear_is_there && self.goes_together(&kind.slots);
+            let may_begin =
+                gear_is_there && self.goes_together(&kind.slots) && !self.is_passed_over(kind);
             if !may_begin || !takes(kind, &self.state.idle_of_class) {
                 continue;
             }
             let lots = &self.state.lots;
-            let head = match S::STOPS && kind.lots_differ || S::HOURS && !kind.pausable {
+            let head = match S::STOPS && kind.lots_differ
+                || S::HOURS && (kind.is_put_off || !kind.always_fits)
+            {
                 true => self.first_that_may_begin(queue, person),
                 false => {
                     self.state.queues[queue].peek_current(|lot, stamp| lots[lot].stamp == stamp)
@@ -226,7 +217,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     fn choose(&mut self, person: usize) -> bool {
         let (lot, what) = match self.oldest_head() {
             Some((lot, station)) => (lot, Offered::Work(station)),
-            None => match self.best_offer(person) {
+            None => match self.offer_to(person) {
                 Some(offer) => (offer.lot, offer.what),
                 None => return false,
             },
@@ -266,7 +257,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
 
     /// The best of what all stations and the lots to be delivered offer.
     #[inline(never)]
-    fn best_offer(&mut self, person: usize) -> Option<Offer> {
+    pub(super) fn best_offer(&mut self, person: usize) -> Option<Offer> {
         let rules = &self.prepared.shop.rules;
         if rules.switch == SwitchStation::WhenItsQueueIsEmpty
             && let Some(offer) = self.offer_of_last_station(person)
@@ -319,10 +310,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let mut from = 0;
         while let Some(place) = self.state.delivery_places.next(from) {
             from = place + 1;
-            let lots = &self.state.lots;
-            let Some((_, lot)) =
-                self.state.deliveries[place].peek_current(|lot, stamp| lots[lot].stamp == stamp)
-            else {
+            let Some(lot) = self.first_delivery_from(place, person) else {
                 continue;
             };
             let value = match self.prepared.shop.rules.choose {
@@ -342,11 +330,12 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     }
 
     /// The best of what is to be taken off, if it is better than what else there is. It counts as a delivery does.
-    fn best_take_off(&self, person: usize, other: Option<Offer>) -> Option<Offer> {
+    fn best_take_off(&mut self, person: usize, other: Option<Offer>) -> Option<Offer> {
         let mut best = other;
-        for (nth, &task) in self.state.take_offs.iter().enumerate() {
+        for nth in 0..self.state.take_offs.len() {
+            let task = self.state.take_offs[nth];
             let lot = self.state.tasks[task].lot;
-            if !self.can_take_off(PersonId(person as u32), task) {
+            if !self.may_take_off(PersonId(person as u32), task) {
                 continue;
             }
             let value = match self.prepared.shop.rules.choose {

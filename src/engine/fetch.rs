@@ -2,19 +2,20 @@
 
 use super::agenda::Event;
 use super::bitset::Set;
+use super::phase::{Doing, Handling};
 use super::prepared_shop::PreparedChoice;
-use super::recorder::{Handling, Recorder, Walk};
+use super::recorder::{Recorder, Walk};
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::Lot;
 use super::travel_times::SpeedClass;
 use crate::floor::Manner;
-use crate::shop::{Carts, PersonId, PlaceId, Work};
+use crate::shop::{Carts, PersonId, PlaceId, StationId, WeeklyTimes, Work};
 use crate::units::{Span, Time};
 
 /// Somebody on the way: where and when.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Carrier {
+pub(super) struct Carrier<'s> {
     pub person: PersonId,
     /// Empty-handed.
     pub speed: SpeedClass,
@@ -25,6 +26,8 @@ pub(super) struct Carrier {
     /// Whether it happens. Otherwise it is only asked how long it would take: then nothing is told, and nothing is
     /// taken.
     pub is_told: bool,
+    /// When they go on, if anything but closing interrupts them.
+    pub times: Option<&'s WeeklyTimes>,
 }
 
 /// The cart that a task has taken, and when it was last unloaded.
@@ -35,9 +38,30 @@ pub(super) struct Cart {
     unloaded: Time,
 }
 
-impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+impl<'s, R: Recorder, S: Specialization> Simulation<'s, '_, R, S> {
+    /// Somebody who delivers something, or takes something off.
     #[inline]
-    pub(super) fn carrier(&self, person: PersonId) -> Carrier {
+    pub(super) fn carrier(&self, person: PersonId) -> Carrier<'s> {
+        self.carrier_for(person, None)
+    }
+
+    /// Somebody who brings something to a station, or comes there to help.
+    #[inline]
+    pub(super) fn carrier_to(&self, person: PersonId, station: StationId) -> Carrier<'s> {
+        self.carrier_for(person, Some(station))
+    }
+
+    /// Somebody of whom it is only asked how long it would take.
+    pub(super) fn carrier_if(&self, person: PersonId) -> Carrier<'s> {
+        Carrier {
+            is_told: false,
+            times: None,
+            ..self.carrier(person)
+        }
+    }
+
+    #[inline(always)]
+    fn carrier_for(&self, person: PersonId, station: Option<StationId>) -> Carrier<'s> {
         let now = &self.state.people[person.index()];
         Carrier {
             person,
@@ -46,6 +70,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             time: self.time(),
             picked_up: self.time(),
             is_told: true,
+            times: self.goes_on(person, station),
         }
     }
 
@@ -55,7 +80,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         &mut self,
         slot: u32,
         lot: &Lot,
-        carrier: &mut Carrier,
+        carrier: &mut Carrier<'s>,
         choice: &PreparedChoice,
     ) {
         let here = PlaceId::from(choice.station);
@@ -76,7 +101,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     }
 
     /// Brings the inputs of an assembly.
-    fn bring_inputs(&mut self, assembly: u32, carrier: &mut Carrier, here: PlaceId) {
+    fn bring_inputs(&mut self, assembly: u32, carrier: &mut Carrier<'s>, here: PlaceId) {
         let mut cart = self.seize_cart(assembly, here, carrier);
         let inputs: Vec<u32> = self.inputs_of(assembly).collect();
         for input in inputs {
@@ -111,7 +136,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         &mut self,
         lot: &Lot,
         at_once: u32,
-        carrier: &mut Carrier,
+        carrier: &mut Carrier<'s>,
         to: PlaceId,
         cart: &mut Option<Cart>,
     ) {
@@ -140,9 +165,9 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         from: PlaceId,
         pieces: u32,
         at_once: u32,
-        mut carrier: Carrier,
+        mut carrier: Carrier<'s>,
         to: PlaceId,
-    ) -> Carrier {
+    ) -> Carrier<'s> {
         for _ in 0..pieces.div_ceil(at_once) {
             self.walk(&mut carrier, Manner::Empty, from);
             self.carry(&mut carrier, to);
@@ -169,6 +194,18 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         }
         cart.at = to;
         cart.unloaded = carrier.time;
+    }
+
+    /// Brings a finished lot to where it is delivered to.
+    pub(super) fn deliver(&mut self, slot: u32, lot: &Lot, carrier: &mut Carrier<'s>) {
+        let item = &self.prepared.items[lot.item as usize];
+        let to = item.item.deliver_to.unwrap_or(lot.place);
+        let mut cart = self.seize_cart(slot, to, carrier);
+        self.bring(lot, item.carry, carrier, to, &mut cart);
+        if carrier.is_told {
+            self.note_pick_up(slot, lot.place, to, carrier.picked_up);
+        }
+        self.release_cart(cart, carrier);
     }
 
     /// Picks something up here, carries it to a place and puts it down.
@@ -205,7 +242,13 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         };
         let pair = travel.pair(from, to);
         let leg = travel.of(speed, pair);
-        let end = start + leg.takes;
+        let walks = Doing::Walk {
+            manner,
+            from,
+            to,
+            distance: leg.distance,
+        };
+        let end = self.carrier_until(carrier, walks, leg.takes);
         if !S::HOURS || is_told {
             self.recorder.walk(&Walk {
                 person,
@@ -227,7 +270,11 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         if takes.is_zero() {
             return;
         }
-        let end = carrier.time + takes;
+        let handles = Doing::Handle {
+            what,
+            at: carrier.at,
+        };
+        let end = self.carrier_until(carrier, handles, takes);
         if !S::HOURS || carrier.is_told {
             self.recorder
                 .handling(carrier.person, what, carrier.at, carrier.time, end);

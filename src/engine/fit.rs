@@ -1,22 +1,23 @@
 //! Whether work on a lot may begin of which others in its queue may not: there has to be gear for all of its pieces, and a
-//! unit for it, and what may not be interrupted has to end before the shop is closed.
+//! unit for it, and what may not be interrupted has to end before anything interrupts it.
+
+use std::cmp::Reverse;
 
 use super::bitset::Set;
 use super::draws::{self, Purpose};
-use super::fetch::Carrier;
 use super::prepared_shop::{PreparedChoice, QueueKind};
 use super::queue::Rank;
 use super::recorder::Recorder;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::Lot;
-use crate::shop::{PersonId, PlaceId, StationId};
+use crate::floor::Manner;
+use crate::shop::{Interruptions, PersonId, PlaceId, StationId, stretch};
 use crate::units::{Span, Time};
 
 impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
     /// The first lot of a queue on which this person, or nobody, may begin now: there is gear for it, and it may be
-    /// interrupted or ends in time. At the beginning of a longest stretch of open time any of them ends in time as well
-    /// as anywhere.
+    /// interrupted or ends in time, or would fit no better anywhere else.
     pub(super) fn first_that_may_begin(
         &mut self,
         queue: usize,
@@ -24,15 +25,13 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
     ) -> Option<(Rank, u32)> {
         let lots = &self.state.lots;
         let is_current = |lot: u32, stamp: u32| lots[lot].stamp == stamp;
-        let waiting = &mut self.state.queues[queue];
-        let session = self.state.session;
         let kind = &self.prepared.queues[queue];
-        let may_pause = !S::HOURS || kind.pausable;
-        let fits = may_pause || session.begins_longest && self.state.now == session.opens;
-        if fits && !kind.lots_differ {
-            return waiting.peek_current(is_current);
+        let always_fits = !S::HOURS || kind.always_fits;
+        let differ = kind.lots_differ || S::HOURS && self.puts_some_off(kind);
+        if always_fits && !differ {
+            return self.state.queues[queue].peek_current(is_current);
         }
-        let in_order = waiting.in_order_of_rank(is_current);
+        let in_order = self.state.queues[queue].in_order_of_rank(is_current);
         in_order.into_iter().find(|&(_, lot)| {
             let Lot { at, pieces, .. } = self.state.lots[lot];
             let free = &self.state.gear_free;
@@ -42,7 +41,10 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
                 && (!kind.has_little_room || self.finds_a_unit(lot, kind.station))
                 && self.needs_whom_it_finds(kind, lot, person)
                 && (choices.iter().find(|choice| choice.station == kind.station)).is_some_and(
-                    |choice| fits || self.would_end(lot, choice, person) <= session.stretch_ends,
+                    |choice| {
+                        (always_fits || self.would_fit(lot, choice, person))
+                            && (!S::HOURS || self.has_its_turn(kind, lot, choice, person))
+                    },
                 )
         })
     }
@@ -63,24 +65,82 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
             || self.own_units(lot, station).next().is_some()
     }
 
-    /// When the work on a lot would end if it were begun now: with the fetching by this person, and with the times that
-    /// are drawn for it.
-    fn would_end(
+    /// Whether the work on a lot would end in time if it were begun now, with the fetching by this person and with the times
+    /// that are drawn for it, or would fit no better anywhere else.
+    fn would_fit(
         &mut self,
         slot: u32,
         choice: &PreparedChoice<'a>,
         person: Option<PersonId>,
-    ) -> Time {
+    ) -> bool {
+        let Reckoned {
+            fetching,
+            whole,
+            helpers,
+            is_manned,
+        } = self.would_take(slot, choice, person);
+        let hours = self.prepared.hours.of_choice(choice.number);
+        if is_manned {
+            let helpers = helpers.into_iter().map(Some);
+            return self.fits(whole, helpers.chain([person]), hours.together, &hours.by);
+        }
+        // Who brings a lot for work that nobody attends has brought it before they go.
+        let is_brought =
+            person.is_none() || self.fits(fetching, [person].into_iter(), hours.by_one, &hours.by);
+        let alone = [None].into_iter();
+        is_brought && (choice.work.after_hours || self.fits(whole, alone, hours.alone, &hours.by))
+    }
+
+    /// Whether what takes so long ends before anything interrupts any of these people, or nobody; or they have as long now
+    /// as so many have anywhere.
+    fn fits(
+        &self,
+        takes: Span,
+        people: impl Iterator<Item = Option<PersonId>>,
+        longest: Span,
+        by: &Interruptions,
+    ) -> bool {
+        let mut least = Time::NEVER;
+        for person in people {
+            let Some(interrupted) = self.interrupted_at(person, by) else {
+                return false;
+            };
+            least = least.min(interrupted);
+        }
+        let stretch = stretch(self.time(), least);
+        takes <= stretch || stretch >= longest
+    }
+
+    /// When something interrupts what this person, or nobody, begins now; nothing if it cannot be begun.
+    pub(super) fn interrupted_at(
+        &self,
+        person: Option<PersonId>,
+        by: &Interruptions,
+    ) -> Option<Time> {
+        let closes = self.state.session.stretch_ends;
+        let shop = self.prepared.shop;
+        shop.interrupted_at(person, by, self.time(), closes)
+    }
+
+    /// What work on a lot would take if it were begun now.
+    fn would_take(
+        &mut self,
+        slot: u32,
+        choice: &PreparedChoice<'a>,
+        person: Option<PersonId>,
+    ) -> Reckoned {
+        let now = self.time();
         let lot = self.state.lots[slot];
         let work = choice.work;
-        let mut begins = self.time();
+        let (mut fetching, mut begins, mut helpers) = (Span::ZERO, now, Vec::new());
         if let Some(person) = person {
-            let mut carrier = Carrier {
-                is_told: false,
-                ..self.carrier(person)
-            };
+            let mut carrier = self.carrier_if(person);
             self.fetch(slot, &lot, &mut carrier, choice);
-            begins = carrier.time.max(self.helpers_would_be_here(choice, person));
+            fetching = carrier.time - now;
+            helpers = self.helpers_by_stay(choice, person);
+            begins = carrier
+                .time
+                .max(self.would_be_here(&helpers, choice.station));
         }
         let (_, setup) = self.unit_for(slot, choice);
         let setup = setup.map_or(Span::ZERO, |setup| {
@@ -90,35 +150,139 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         let teardown = draws::once(&work.teardown, lot.key, choice.step, Purpose::Teardown);
         let upkeep = match person {
             Some(person) if choice.has_upkeep => self.upkeep_would_take(slot, choice, person),
-            _ => Span::ZERO,
+            _ => None,
         };
-        begins + setup + run + upkeep + teardown
-    }
-
-    /// When the last of the helpers would be at the station who would be taken now.
-    fn helpers_would_be_here(&self, choice: &PreparedChoice, person: PersonId) -> Time {
-        let now = self.time();
-        let here = PlaceId::from(choice.station);
-        let mut all_here = now;
-        let mut from = 0;
-        for _ in 1..choice.work.people {
-            let Some(helper) = self.next_helper(choice.work, person, from) else {
-                break;
-            };
-            from = helper.index() + 1;
-            let helper = &self.state.people[helper.index()];
-            if helper.place != here {
-                let pair = self.travel.pair(helper.place, here);
-                all_here = all_here.max(now + self.travel.of(helper.speed, pair).takes);
-            }
+        let worked = begins + setup + run + upkeep.unwrap_or_default() + teardown;
+        Reckoned {
+            fetching,
+            whole: worked - now,
+            helpers,
+            is_manned: work.people > 0 || upkeep.is_some(),
         }
-        all_here
     }
 
-    /// Whether work that has been chosen now and ends at an instant is interrupted although it should not be. All work of
-    /// a plain shop may be.
-    #[inline]
-    pub(super) fn is_forced(&self, choice: &PreparedChoice, ends: Time) -> bool {
-        S::HOURS && !S::PLAIN && !choice.work.pausable && ends > self.state.session.stretch_ends
+    /// How long work on a lot would keep somebody who began it now.
+    pub(super) fn would_keep(
+        &mut self,
+        slot: u32,
+        choice: &PreparedChoice<'a>,
+        person: PersonId,
+    ) -> Span {
+        let takes = self.would_take(slot, choice, Some(person));
+        match takes.is_manned {
+            true => takes.whole,
+            false => takes.fetching,
+        }
     }
+
+    /// When the last of some helpers would be at a station.
+    fn would_be_here(&self, helpers: &[PersonId], station: StationId) -> Time {
+        let now = self.time();
+        let here = PlaceId::from(station);
+        let arrivals = helpers.iter().map(|helper| {
+            let helper = &self.state.people[helper.index()];
+            let walk = (helper.place != here).then(|| {
+                let pair = self.travel.pair(helper.place, here);
+                self.travel.of(helper.speed, pair).takes
+            });
+            now + walk.unwrap_or_default()
+        });
+        arrivals.max().unwrap_or(now)
+    }
+
+    /// The idle people who would help somebody with some work: those whom nothing interrupts for longest, then by the
+    /// file's order.
+    pub(super) fn helpers_by_stay(
+        &self,
+        choice: &PreparedChoice,
+        person: PersonId,
+    ) -> Vec<PersonId> {
+        let wanted = choice.work.people.saturating_sub(1) as usize;
+        let mut helpers = Vec::new();
+        if wanted == 0 {
+            return helpers;
+        }
+        let mut from = 0;
+        while let Some(helper) = self.next_helper(choice.work, person, from) {
+            from = helper.index() + 1;
+            helpers.push(helper);
+        }
+        let by = &self.prepared.hours.of_choice(choice.number).by;
+        let stays = |helper: &PersonId| self.interrupted_at(Some(*helper), by);
+        helpers.sort_by_key(|helper| Reverse(stays(helper)));
+        helpers.truncate(wanted);
+        helpers
+    }
+
+    /// The first lot to be delivered from a place that somebody may deliver now.
+    #[inline]
+    pub(super) fn first_delivery_from(&mut self, place: usize, person: usize) -> Option<u32> {
+        let lots = &self.state.lots;
+        let is_current = |lot: u32, stamp: u32| lots[lot].stamp == stamp;
+        if !self.people_come_and_go() {
+            let first = self.state.deliveries[place].peek_current(is_current);
+            return first.map(|(_, lot)| lot);
+        }
+        let in_order = self.state.deliveries[place].in_order_of_rank(is_current);
+        let person = PersonId(person as u32);
+        let mut lots = in_order.into_iter().map(|(_, lot)| lot);
+        lots.find(|&lot| self.delivery_would_fit(lot, person))
+    }
+
+    pub(super) fn delivery_would_take(&mut self, slot: u32, person: PersonId) -> Span {
+        let lot = self.state.lots[slot];
+        let mut carrier = self.carrier_if(person);
+        self.deliver(slot, &lot, &mut carrier);
+        carrier.time - self.time()
+    }
+
+    fn delivery_would_fit(&mut self, slot: u32, person: PersonId) -> bool {
+        let takes = self.delivery_would_take(slot, person);
+        let longest = self.prepared.hours.delivery;
+        self.fits(
+            takes,
+            [Some(person)].into_iter(),
+            longest,
+            &Interruptions::NONE,
+        )
+    }
+
+    /// How long it would take somebody to take off what the cure of a task ties up.
+    pub(super) fn take_off_would_take(&mut self, task: u32, person: PersonId) -> Option<Span> {
+        let choice = self.prepared.choice_at(self.state.tasks[task].choice?);
+        let mut carrier = self.carrier_if(person);
+        self.walk(&mut carrier, Manner::Empty, PlaceId::from(choice.station));
+        Some((carrier.time - self.time()) + self.take_off_takes(task, choice))
+    }
+
+    /// Whether somebody may take off now what the cure of a task ties up.
+    pub(super) fn may_take_off(&mut self, person: PersonId, task: u32) -> bool {
+        let Some(choice) = self.state.tasks[task].choice else {
+            return false;
+        };
+        let choice = self.prepared.choice_at(choice);
+        let can = self.prepared.shop.crew[person].can_do(choice.work.operation);
+        if !can || !self.people_come_and_go() {
+            return can;
+        }
+        let takes = self.take_off_would_take(task, person).unwrap_or_default();
+        let longest = self.prepared.hours.of_choice(choice.number).take_off;
+        self.fits(
+            takes,
+            [Some(person)].into_iter(),
+            longest,
+            &Interruptions::NONE,
+        )
+    }
+}
+
+/// What a task would take, were nothing to interrupt it.
+struct Reckoned {
+    /// What whoever chooses it does until all is there.
+    fetching: Span,
+    /// From the choice to the end of the tear-down.
+    whole: Span,
+    helpers: Vec<PersonId>,
+    /// Whether people stay with it.
+    is_manned: bool,
 }

@@ -11,17 +11,23 @@ mod agenda;
 mod agreement;
 mod bitset;
 mod clock;
+mod cures_last;
 mod dispatch;
 mod draws;
 mod exclude;
 mod fetch;
 mod fifo;
 mod fit;
+mod hours;
+mod interrupt;
+mod offering;
 mod orders;
+mod phase;
 mod plain;
 mod preference;
 mod prepared;
 mod prepared_shop;
+mod presence;
 mod queue;
 mod recorder;
 mod recorder_pair;
@@ -34,16 +40,16 @@ mod state;
 mod stuck;
 mod take_off;
 mod task;
+mod task_times;
 mod travel_times;
 mod upkeep;
 mod waiting;
 mod wear;
 
+pub use phase::{Doing, Handling, Occupied, Phase, WorkPhase};
 pub use prepared::Prepared;
 pub use prepared_shop::PreparedShop;
-pub use recorder::{
-    CureTimes, Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
-    ServiceTimes, TakeOffTimes, TaskTimes, Walk, WorkPhase,
-};
+pub use recorder::{Job, OrderDone, OrderReleased, Recorder, Walk};
 pub use simulation::{Run, Workspace, simulate, simulate_in};
 pub use stuck::{Stuck, Waiting};
+pub use task_times::{CureTimes, Interruption, ServiceTimes, TakeOffTimes, TaskTimes};

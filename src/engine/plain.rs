@@ -44,6 +44,7 @@ impl PreparedShop<'_> {
             || self.queues.iter().any(|queue| queue.lots_differ);
         self.is_plain = shop.handling.carts.is_none()
             && !self.has_stops
+            && !self.may_not_fit
             && self.is_plain_queue.iter().all(|&plain| plain)
             && self.items.iter().all(|item| is_plain_part(item.item))
             && self.choices.iter().all(|choice| is_plain_work(choice.work))
@@ -69,7 +70,8 @@ impl PreparedShop<'_> {
             joins && !alone
         });
         let plain = anybody
-            && kind.pausable
+            && kind.always_fits
+            && !kind.is_put_off
             && kind.people <= 1
             && kind.gear.is_empty()
             && kind.slots.is_empty()

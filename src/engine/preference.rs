@@ -1,9 +1,11 @@
-//! The values by which people choose.
+//! The values by which stations rank lots, and by which people choose.
 
+use super::prepared_shop::{Next, PreparedChoice, PreparedShop};
 use super::recorder::Recorder;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
-use crate::shop::{ChooseNext, PlaceId, StationId};
+use crate::shop::{ChooseNext, PlaceId, QueueRule, StationId};
+use crate::units::Span;
 
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// By what people choose, of a lot at the station that offers it; the smallest is taken.
@@ -32,6 +34,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             .iter()
             .chain(&unmanned[station.index()]);
         queues
+            .filter(|&&queue| S::PLAIN || self.counts_in_queue(queue))
             .map(|&queue| self.state.queues[queue].len() as i64)
             .sum()
     }
@@ -66,5 +69,48 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             .map(|input| self.state.lots[input].place)
             .find(|&place| place != here)
             .unwrap_or(here)
+    }
+}
+
+impl PreparedShop<'_> {
+    /// The value by which the shop's queue rule ranks a lot at a station; the smallest goes first. `first` is the
+    /// first choice of the lot's step.
+    #[inline]
+    pub(super) fn queue_value(
+        &self,
+        first: u32,
+        choice: &PreparedChoice,
+        pieces: u32,
+        ready: i64,
+        due: i64,
+    ) -> i64 {
+        match self.shop.rules.queue {
+            QueueRule::Fifo => ready,
+            QueueRule::Spt => choice.expected_run(pieces),
+            QueueRule::Lpt => -choice.expected_run(pieces),
+            QueueRule::Mwkr => -self.work_left(first, pieces),
+            QueueRule::Edd => due,
+        }
+    }
+
+    /// Expected run time from this step to the end of the route in microseconds, each rounded; where several
+    /// stations can do a step, the first in the file counts.
+    pub(super) fn work_left(&self, first: u32, pieces: u32) -> i64 {
+        let mut sum = 0;
+        let mut next = Next::Step(first);
+        while let Next::Step(first) = next {
+            let choice = self.choice_at(first);
+            sum += choice.expected_run(pieces);
+            next = choice.after;
+        }
+        sum
+    }
+}
+
+impl PreparedChoice<'_> {
+    /// Expected run time at the station in microseconds. Rounded, so that sums of the same duration that were added
+    /// up in another order still tie.
+    pub(super) fn expected_run(&self, pieces: u32) -> i64 {
+        Span::from_seconds(self.work.expected_run(pieces)).micros()
     }
 }

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use super::bitset::BitSet64;
+use super::hours::{self, PreparedHours};
+use super::offering::is_put_off;
 use super::slots::{self, HeldSlot};
 use super::wear::WearPlaces;
 
@@ -47,8 +49,14 @@ pub struct PreparedShop<'a> {
     pub(super) plain_unmanned: Vec<Option<usize>>,
     /// Which queues these are.
     pub(super) is_plain_queue: Vec<bool>,
-    /// Whether any work is begun only where it is not interrupted.
+    /// Whether the shop is ever shut, or anything else interrupts work.
+    pub(super) keeps_hours: bool,
+    /// Whether any work is begun only where it is not interrupted, or is put off for other work, so that each person has to
+    /// be asked again and again.
     pub(super) may_not_fit: bool,
+    pub(super) puts_cures_off: bool,
+    /// What interrupts it; nothing is kept where all may be interrupted.
+    pub(super) hours: PreparedHours,
     /// Whether any station has room for so many finished lots only.
     pub(super) has_little_room: bool,
     /// Whether work is stopped by more than the night, see `plain.rs`.
@@ -89,7 +97,9 @@ pub(super) struct QueueKind {
     pub slots: Vec<HeldSlot>,
     pub unmanned: bool,
     /// Whether it does not matter how long work takes, since it may be interrupted or nothing interrupts it.
-    pub pausable: bool,
+    pub always_fits: bool,
+    /// Whether it is put off for other work, since it is followed by a cure.
+    pub is_put_off: bool,
 }
 
 #[derive(Debug)]
@@ -159,6 +169,8 @@ pub(super) struct PreparedChoice<'a> {
     pub has_little_room: bool,
     /// Whether upkeep may fall due.
     pub has_upkeep: bool,
+    /// Whether it does not matter how long work takes, as for lots of its queues.
+    pub always_fits: bool,
     /// Whether somebody has to take off what a cure has tied up.
     pub takes_off: bool,
     /// Whether the station has one unit, and nothing done there has to be set up, so that it does not matter what
@@ -207,7 +219,10 @@ impl<'a> PreparedShop<'a> {
             plain: Vec::new(),
             plain_unmanned: Vec::new(),
             is_plain_queue: Vec::new(),
-            may_not_fit: false,
+            keeps_hours: !shop.calendar.is_always_open(),
+            may_not_fit: shop.crew.iter().any(|person| person.hours.is_some()),
+            puts_cures_off: false,
+            hours: PreparedHours::default(),
             wear: WearPlaces::new(shop),
             has_upkeep: Vec::from_iter(shop.stations.iter().map(|of| !of.upkeep.is_empty())),
             has_little_room: (shop.stations.iter()).any(|station| station.set_down.is_some()),
@@ -234,6 +249,13 @@ impl<'a> PreparedShop<'a> {
                 .map(|item| item.lots(order.together));
             let lots = lots.sum();
             prepared.lines.push(PreparedLine { order, items, lots });
+        }
+        if prepared.may_not_fit {
+            prepared.keeps_hours = true;
+            prepared.hours = {
+                let choices = prepared.choices.iter();
+                PreparedHours::new(shop, choices.map(|choice| (choice.station, choice.work)))
+            };
         }
         prepared.find_what_is_plain();
         prepared
@@ -305,8 +327,10 @@ impl<'a> PreparedShop<'a> {
         let station = &self.shop.stations[choice.station];
         let (has_little_room, has_upkeep) =
             (station.set_down.is_some(), !station.upkeep.is_empty());
-        let pausable = work.pausable || self.shop.calendar.is_always_open();
-        self.may_not_fit |= !pausable;
+        let always_fits = hours::always_fits(self.shop, choice.station, work);
+        let is_put_off = is_put_off(self.shop, work);
+        self.puts_cures_off |= is_put_off;
+        self.may_not_fit |= !always_fits || is_put_off;
         let mut queue = |unmanned| {
             let kind = QueueKind {
                 station: choice.station,
@@ -320,7 +344,8 @@ impl<'a> PreparedShop<'a> {
                 has_little_room,
                 has_upkeep,
                 unmanned,
-                pausable,
+                always_fits,
+                is_put_off,
             };
             if let Some(queue) = self.queues.iter().position(|other| *other == kind) {
                 return queue;
@@ -350,6 +375,7 @@ impl<'a> PreparedShop<'a> {
             slots,
             has_little_room,
             has_upkeep,
+            always_fits,
             takes_off: (work.cure.as_ref()).is_some_and(|cure| cure.take_off.is_some()),
             is_simple: false,
             one_draw: work.per_lot.clone().filter(|_| only_per_lot),
@@ -371,47 +397,6 @@ impl<'a> PreparedShop<'a> {
     #[inline]
     pub(super) fn choice_at(&self, choice: u32) -> &PreparedChoice<'a> {
         &self.choices[choice as usize]
-    }
-
-    /// The value by which the shop's queue rule ranks a lot at a station; the smallest goes first. `first` is the
-    /// first choice of the lot's step.
-    #[inline]
-    pub(super) fn queue_value(
-        &self,
-        first: u32,
-        choice: &PreparedChoice,
-        pieces: u32,
-        ready: i64,
-        due: i64,
-    ) -> i64 {
-        match self.shop.rules.queue {
-            QueueRule::Fifo => ready,
-            QueueRule::Spt => choice.expected_run(pieces),
-            QueueRule::Lpt => -choice.expected_run(pieces),
-            QueueRule::Mwkr => -self.work_left(first, pieces),
-            QueueRule::Edd => due,
-        }
-    }
-
-    /// Expected run time from this step to the end of the route in microseconds, each rounded; where several
-    /// stations can do a step, the first in the file counts.
-    pub(super) fn work_left(&self, first: u32, pieces: u32) -> i64 {
-        let mut sum = 0;
-        let mut next = Next::Step(first);
-        while let Next::Step(first) = next {
-            let choice = self.choice_at(first);
-            sum += choice.expected_run(pieces);
-            next = choice.after;
-        }
-        sum
-    }
-}
-
-impl PreparedChoice<'_> {
-    /// Expected run time at the station in microseconds. Rounded, so that sums of the same duration that were added
-    /// up in another order still tie.
-    pub(super) fn expected_run(&self, pieces: u32) -> i64 {
-        Span::from_seconds(self.work.expected_run(pieces)).micros()
     }
 }
 

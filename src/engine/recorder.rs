@@ -8,6 +8,8 @@
 //! Instants are in shop time, which stands still while the shop is shut. What goes on meanwhile is told with its moments
 //! of the calendar as well.
 
+use super::phase::{Doing, Handling, Occupied, Phase, WorkPhase};
+use super::task_times::{CureTimes, Interruption, ServiceTimes, TakeOffTimes, TaskTimes};
 use crate::floor::Manner;
 use crate::shop::{
     GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, StationId,
@@ -47,102 +49,6 @@ pub struct Walk {
     pub end: Time,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Handling {
-    PickUp,
-    PutDown,
-    Load,
-    Unload,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum WorkPhase {
-    Setup,
-    Run,
-    Teardown,
-    /// Something is taken off that a cure has tied up.
-    TakeOff,
-    /// Something that has worn or filled up is seen to.
-    Service,
-}
-
-/// Who or what a phase occupies.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Occupied {
-    Person(PersonId),
-    /// One of a station's units.
-    Unit(StationId, u32),
-    /// A lot that cures while the station at which it was worked on is free for others.
-    SetAside(StationId),
-    /// So much of a kind of gear.
-    Gear(GearId, u32),
-}
-
-/// What somebody or something does in a phase; who is in none is idle. A closed list, with room for what later stops
-/// a station or a person.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Doing {
-    Walk {
-        manner: Manner,
-        from: PlaceId,
-        to: PlaceId,
-        distance: Length,
-    },
-    Handle {
-        what: Handling,
-        at: PlaceId,
-    },
-    /// Of a unit: chosen, with a person, the lot or gear still on the way.
-    Reserved,
-    /// Of a unit, and of those who work at it.
-    Work {
-        phase: WorkPhase,
-        at: StationId,
-    },
-    Cure,
-    /// Of a unit: a lot is still in it on which nobody works.
-    Blocked,
-    /// Of a unit: what has worn or filled up is seen to, between two pieces.
-    Serviced,
-    /// Of gear.
-    Taken,
-}
-
-/// What occupies somebody or something over a stretch of time.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Phase {
-    pub of: Occupied,
-    pub doing: Doing,
-    pub start: Time,
-    /// None if it is not certain yet; then [`Recorder::ends`] closes it.
-    pub end: Option<Time>,
-    /// Beginning and end on the calendar of what goes on while the shop is shut.
-    pub moments: Option<(Moment, Moment)>,
-}
-
-impl Phase {
-    /// One that nothing cuts short; of shop time alone.
-    #[inline]
-    pub fn closed(of: Occupied, doing: Doing, start: Time, end: Time) -> Phase {
-        Phase {
-            end: Some(end),
-            ..Phase::open(of, doing, start)
-        }
-    }
-
-    /// One of which the end is not certain.
-    #[inline]
-    pub fn open(of: Occupied, doing: Doing, start: Time) -> Phase {
-        Phase {
-            of,
-            doing,
-            start,
-            end: None,
-            moments: None,
-        }
-    }
-}
-
 /// An order was released.
 #[derive(Debug, Clone, Copy)]
 pub struct OrderReleased {
@@ -173,105 +79,11 @@ pub struct OrderDone {
     pub together: u32,
 }
 
-/// The instants of a task at a station, in this order; a phase that takes no time ends where it begins.
-#[derive(Debug, Clone, Copy)]
-pub struct TaskTimes {
-    pub station: StationId,
-    pub unit: u32,
-    /// From here on the unit is reserved, with people, the lot or gear still on the way.
-    pub chosen: Time,
-    pub begins: Time,
-    pub set_up: Time,
-    pub run: Time,
-    /// The end of the tear-down.
-    pub ends: Time,
-    /// The moments of the last four on the calendar, if the work goes on while the shop is shut.
-    pub moments: Option<[Moment; 4]>,
-}
-
-impl TaskTimes {
-    /// How much longer the work takes on the calendar than in shop time; nothing unless it goes on while the shop is
-    /// shut.
-    #[inline]
-    pub fn while_shut(&self) -> Span {
-        match self.moments {
-            Some([begins, .., ends]) => (ends - begins) - (self.ends - self.begins),
-            None => Span::ZERO,
-        }
-    }
-
-    /// What the unit does.
-    pub fn phases(&self) -> impl Iterator<Item = Phase> {
-        let unit = Occupied::Unit(self.station, self.unit);
-        let phase = |doing, start, end| Phase::closed(unit, doing, start, end);
-        let on_calendar = |nth: usize, phase: Phase| Phase {
-            moments: self.moments.map(|at| (at[nth], at[nth + 1])),
-            ..phase
-        };
-        let work = |phase| Doing::Work {
-            phase,
-            at: self.station,
-        };
-        [
-            phase(Doing::Reserved, self.chosen, self.begins),
-            on_calendar(0, phase(work(WorkPhase::Setup), self.begins, self.set_up)),
-            on_calendar(1, phase(work(WorkPhase::Run), self.set_up, self.run)),
-            on_calendar(2, phase(work(WorkPhase::Teardown), self.run, self.ends)),
-        ]
-        .into_iter()
-        .filter(|phase| match phase.moments {
-            Some((from, until)) => until > from,
-            None => phase.end > Some(phase.start),
-        })
-    }
-}
-
-/// A cure, in shop time and on the calendar.
-#[derive(Debug, Clone, Copy)]
-pub struct CureTimes {
-    pub station: StationId,
-    /// The unit that it ties up, if it does.
-    pub unit: Option<u32>,
-    pub start: Time,
-    pub end: Time,
-    pub from: Moment,
-    pub until: Moment,
-}
-
-impl CureTimes {
-    /// How much longer it takes on the calendar than in shop time.
-    pub fn while_shut(&self) -> Span {
-        (self.until - self.from) - (self.end - self.start)
-    }
-}
-
-/// The instants at which somebody takes off what a cure has tied up.
-#[derive(Debug, Clone, Copy)]
-pub struct TakeOffTimes {
-    pub station: StationId,
-    /// The unit that is tied up, if one is. It is blocked until the work begins.
-    pub unit: Option<u32>,
-    pub chosen: Time,
-    pub begins: Time,
-    pub ends: Time,
-}
-
-/// The instants at which something that has worn or filled up is seen to, within a run.
-#[derive(Debug, Clone, Copy)]
-pub struct ServiceTimes {
-    pub station: StationId,
-    pub unit: u32,
-    /// From here on something is fetched for it.
-    pub start: Time,
-    pub served_from: Time,
-    pub end: Time,
-}
-
 /// Hears what happens, in the order of time. What a task is known to take is told when it is chosen: walks, handling,
 /// work, cure and gear, each as a whole. A recorder that only adds up takes it like that; for all others it comes
 /// apart into phases.
 ///
-/// `phase` and `ends` have no default. Whoever takes tasks as a whole goes through all of [`Doing`] in `phase`, so that
+/// `phase`, `ends` and `interrupted` have no default. Whoever takes tasks as a whole goes through all of [`Doing`] in `phase`, so that
 /// a kind of phase that does not come with a task cannot be added without saying what is counted of it.
 pub trait Recorder {
     /// A task was chosen: what follows, up to [`told`](Self::told), belongs to it.
@@ -282,6 +94,9 @@ pub trait Recorder {
 
     /// A phase that was told without an end ends now.
     fn ends(&mut self, of: Occupied, now: Time);
+
+    /// A phase that is told next stands still for some time of it.
+    fn interrupted(&mut self, interruption: &Interruption);
 
     #[inline]
     fn walk(&mut self, walk: &Walk) {

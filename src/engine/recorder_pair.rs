@@ -1,9 +1,8 @@
 //! Two recorders that hear the same.
 
-use super::recorder::{
-    CureTimes, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, ServiceTimes,
-    TakeOffTimes, TaskTimes, Walk,
-};
+use super::phase::{Handling, Occupied, Phase};
+use super::recorder::{Job, OrderDone, OrderReleased, Recorder, Walk};
+use super::task_times::{CureTimes, Interruption, ServiceTimes, TakeOffTimes, TaskTimes};
 use crate::shop::{GearId, PersonId, PlaceId, StationId};
 use crate::units::{Moment, Time};
 
@@ -22,6 +21,11 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
     fn ends(&mut self, of: Occupied, now: Time) {
         self.0.ends(of, now);
         self.1.ends(of, now);
+    }
+
+    fn interrupted(&mut self, interruption: &Interruption) {
+        self.0.interrupted(interruption);
+        self.1.interrupted(interruption);
     }
 
     fn walk(&mut self, walk: &Walk) {

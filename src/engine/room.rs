@@ -6,8 +6,9 @@
 
 use super::agenda::Event;
 use super::bitset::Set;
+use super::phase::{Doing, Occupied, Phase};
 use super::prepared_shop::PreparedChoice;
-use super::recorder::{Doing, Job, Occupied, Phase, Recorder};
+use super::recorder::{Job, Recorder};
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::{Blocked, Lying};

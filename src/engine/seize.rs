@@ -13,6 +13,13 @@ use crate::units::{Moment, Time};
 impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
     #[inline]
     pub(super) fn release_person(&mut self, person: PersonId) {
+        if S::HOURS && !S::PLAIN {
+            let now = &mut self.state.people[person.index()];
+            now.is_busy = false;
+            if now.is_away {
+                return;
+            }
+        }
         if !S::IN_TURN {
             self.state.idle.insert(person.index());
         }
@@ -23,6 +30,9 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
 
     #[inline]
     pub(super) fn seize_person(&mut self, person: PersonId) {
+        if S::HOURS && !S::PLAIN {
+            self.state.people[person.index()].is_busy = true;
+        }
         if !S::IN_TURN {
             self.state.idle.remove(person.index());
         }
@@ -31,26 +41,47 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         }
     }
 
-    /// Idle skilled people in the file's order, linked; the first of them.
-    pub(super) fn seize_helpers(&mut self, work: &Work, person: PersonId) -> Option<PersonId> {
+    /// Idle skilled people in the file's order, linked; the first of them. Where people come and go, those who stay longest
+    /// go before the others.
+    pub(super) fn seize_helpers(
+        &mut self,
+        choice: &PreparedChoice<'a>,
+        person: PersonId,
+    ) -> Option<PersonId> {
+        let mut helpers = (None, None);
+        if self.people_come_and_go() {
+            for helper in self.helpers_by_stay(choice, person) {
+                self.seize_helper(helper, &mut helpers);
+            }
+            return helpers.0;
+        }
+        let work = choice.work;
         let mut wanted = work.people.saturating_sub(1);
-        let mut first = None;
-        let mut last: Option<PersonId> = None;
         let mut from = 0;
         while wanted > 0
             && let Some(helper) = self.next_helper(work, person, from)
         {
             from = helper.index() + 1;
-            self.seize_person(helper);
-            self.state.people[helper.index()].next_helper = None;
-            match last {
-                Some(last) => self.state.people[last.index()].next_helper = Some(helper),
-                None => first = Some(helper),
-            }
-            last = Some(helper);
+            self.seize_helper(helper, &mut helpers);
             wanted -= 1;
         }
-        first
+        helpers.0
+    }
+
+    /// Links a helper behind the last one so far.
+    #[inline]
+    fn seize_helper(
+        &mut self,
+        helper: PersonId,
+        (first, last): &mut (Option<PersonId>, Option<PersonId>),
+    ) {
+        self.seize_person(helper);
+        self.state.people[helper.index()].next_helper = None;
+        match *last {
+            Some(last) => self.state.people[last.index()].next_helper = Some(helper),
+            None => *first = Some(helper),
+        }
+        *last = Some(helper);
     }
 
     /// The first idle person from one on who can help with some work.
@@ -76,9 +107,10 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         let mut all_here = self.time();
         let mut helper = first;
         while let Some(person) = helper {
-            let mut carrier = self.carrier(person);
+            let mut carrier = self.carrier_to(person, station);
             self.walk(&mut carrier, Manner::Empty, here);
             self.recorder.fetched(person, self.time(), carrier.time);
+            self.note_arrival(person, carrier.time);
             all_here = all_here.max(carrier.time);
             let now = &mut self.state.people[person.index()];
             now.place = here;

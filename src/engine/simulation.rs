@@ -59,9 +59,9 @@ pub fn simulate_in<R: Recorder>(
     run: &Run,
     recorder: &mut R,
 ) -> Result<Time, Stuck> {
-    match prepared.shop.shop.calendar.is_always_open() {
-        true => simulate_on::<R, false>(workspace, prepared, run, recorder),
-        false => simulate_on::<R, true>(workspace, prepared, run, recorder),
+    match prepared.shop.keeps_hours {
+        false => simulate_on::<R, false>(workspace, prepared, run, recorder),
+        true => simulate_on::<R, true>(workspace, prepared, run, recorder),
     }
 }
 
@@ -119,14 +119,13 @@ pub(super) struct Simulation<'s, 'a, R, S: Specialization> {
 
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     fn play(&mut self) -> Result<Time, Stuck> {
+        self.let_come_and_go();
         self.open_order_lines();
         self.handle_events_of_now();
         // Without a horizon, the last instant at which anything can happen.
         let last = self.until.unwrap_or(LAST).min(LAST);
         // Rounds one after another at one instant, and at which.
         let (mut rounds, mut rounds_at) = (0, Moment::START);
-        // Openings one after another at which nothing was under way or to come.
-        let mut openings = 0;
         // When something last ended or came.
         let mut active = Moment::START;
         // Whether something would have gone on at an opening behind the horizon.
@@ -152,21 +151,18 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                     continue;
                 }
             }
-            let opens = self.next_opening();
-            if S::HOURS && opens < self.state.agenda.next_time() {
-                if opens > last {
+            let chance = self.next_chance();
+            if S::HOURS && chance < self.state.agenda.next_time() {
+                if chance > last {
                     ends_while_shut = true;
                     break;
                 }
-                openings = match self.state.agenda.next_time() {
-                    Moment::NEVER => openings + 1,
-                    _ => 0,
-                };
-                // What cannot start in any session of a week never starts.
-                if openings > self.prepared.shop.calendar.sessions_in_week() + 1 {
+                let nothing_comes = self.state.agenda.next_time() == Moment::NEVER;
+                // What cannot start at any time of a week never starts.
+                if nothing_comes && chance > active + Span::WEEK {
                     return Err(self.stuck(false));
                 }
-                self.go_on_to(opens);
+                self.go_on_to(chance);
                 continue;
             }
             let Some((next, event)) = self.state.agenda.take_until(last) else {
@@ -182,7 +178,6 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                     return Err(self.stuck(true));
                 }
             }
-            openings = 0;
             active = next;
             self.go_on_to(next);
             self.handle(event);

@@ -2,6 +2,7 @@
 
 use super::agenda::Agenda;
 use super::bitset::{BitSet, Set};
+use super::offering::Offering;
 use super::prepared::Prepared;
 use super::queue::{LotQueue, Rank};
 use super::slots;
@@ -229,6 +230,9 @@ pub(super) struct PersonNow {
     pub last_station: Option<StationId>,
     /// The next helper of the task that this person takes part in.
     pub next_helper: Option<PersonId>,
+    /// Whether a task keeps them, and whether they are away; not kept where the shop is always open.
+    pub is_busy: bool,
+    pub is_away: bool,
 }
 
 #[derive(Debug, Clone, Default)]
@@ -264,6 +268,10 @@ pub(super) struct State<B> {
     /// open.
     pub time: Time,
     pub session: Session,
+    /// Which work is offered while somebody is asked; all of it otherwise.
+    pub offering: Offering,
+    /// When somebody next comes or goes.
+    pub people_change: Time,
     pub agenda: Agenda,
     pub lots: Slots<Lot>,
     pub orders: Slots<Order>,
@@ -305,6 +313,8 @@ pub(super) struct State<B> {
     pub room_taken: Vec<u32>,
     /// Of the task that is being claimed: lots, and when the last of each was picked up.
     pub picked_up: Vec<(u32, Time)>,
+    /// Of the same: who comes to the station, and when; not kept where nothing but closing interrupts anybody.
+    pub arrivals: Vec<(PersonId, Time)>,
     pub carts: Vec<PlaceId>,
     pub carts_free: BitSet,
     /// Orders released of each project.
@@ -357,7 +367,11 @@ impl<B: Set> State<B> {
             speed: prepared.travel.speed_of(id),
             last_station: None,
             next_helper: None,
+            is_busy: false,
+            is_away: false,
         }));
+        self.people_change = Time::START;
+        self.offering = Offering::All;
         renew(&mut self.idle_of_class, prepared.shop.classes, 0);
         for &class in &prepared.shop.class_of {
             self.idle_of_class[class] += 1;
@@ -370,6 +384,7 @@ impl<B: Set> State<B> {
         self.blocking.clear();
         renew(&mut self.room_taken, stations, 0);
         self.picked_up.clear();
+        self.arrivals.clear();
         renew(&mut self.worn, prepared.shop.wear.count, 0);
         self.carts.clear();
         if let Some(carts) = &shop.handling.carts {

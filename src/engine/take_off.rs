@@ -2,13 +2,16 @@
 
 use super::agenda::Event;
 use super::draws;
-use super::fetch::Carrier;
-use super::recorder::{Doing, Job, Occupied, Phase, Recorder, TakeOffTimes};
+use super::phase::{Doing, Occupied, Phase, WorkPhase};
+use super::prepared_shop::PreparedChoice;
+use super::recorder::{Job, Recorder};
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::task::job;
+use super::task_times::TakeOffTimes;
 use crate::floor::Manner;
 use crate::shop::{PersonId, PlaceId};
+use crate::units::Span;
 
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// The task after whose cure something is taken off, as recorders know it.
@@ -21,12 +24,12 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         })
     }
 
-    pub(super) fn can_take_off(&self, person: PersonId, task: u32) -> bool {
-        let choice = self.state.tasks[task].choice;
-        choice.is_some_and(|choice| {
-            let work = self.prepared.choice_at(choice).work;
-            self.prepared.shop.crew[person].can_do(work.operation)
-        })
+    /// How long it takes to take off what the cure of a task ties up.
+    pub(super) fn take_off_takes(&self, task: u32, choice: &PreparedChoice) -> Span {
+        let key = self.state.lots[self.state.tasks[task].lot].key;
+        let cure = choice.work.cure.as_ref();
+        let takes = cure.and_then(|cure| cure.take_off.as_ref());
+        takes.map_or(Span::ZERO, |takes| draws::take_off(takes, key, choice.step))
     }
 
     /// The unit that the cure of a task ties up.
@@ -68,28 +71,34 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         self.recorder.task(&job, now);
         self.seize_person(person);
         self.state.people[person.index()].next_helper = None;
-        let mut carrier: Carrier = self.carrier(person);
+        let mut carrier = self.carrier(person);
         self.walk(&mut carrier, Manner::Empty, PlaceId::from(choice.station));
         self.recorder.fetched(person, now, carrier.time);
         self.state.people[person.index()].place = carrier.at;
-        let takes = choice
-            .work
-            .cure
-            .as_ref()
-            .and_then(|cure| cure.take_off.as_ref());
-        let key = self.state.lots[of.lot].key;
-        let takes = takes.map(|takes| draws::take_off(takes, key, choice.step));
-        let ends = carrier.time + takes.unwrap_or_default();
+        let station = choice.station;
+        let takes_off = Doing::Work {
+            phase: WorkPhase::TakeOff,
+            at: station,
+        };
+        let begins = carrier.time;
+        let lasts = self.take_off_takes(task, choice);
+        let ends = self.carrier_until(&carrier, takes_off, lasts);
+        if let Some(unit) = unit {
+            self.tell_interruptions(unit, takes_off, carrier.times, (begins, ends));
+        }
         self.recorder.take_off(
             &TakeOffTimes {
-                station: choice.station,
+                station,
                 unit: unit.map(|_| of.unit),
                 chosen: now,
-                begins: carrier.time,
+                begins,
                 ends,
             },
             person,
         );
+        if self.is_forced_by(person, ends) {
+            self.recorder.forced(&job, now);
+        }
         self.recorder.told();
         self.state.tasks[task].people = Some(person);
         let taken_off = self.end_at(ends);

@@ -5,12 +5,14 @@ use std::iter::successors;
 use super::agenda::Event;
 use super::bitset::Set;
 use super::draws::{self, Purpose};
+use super::phase::WorkPhase;
 use super::prepared_shop::PreparedChoice;
-use super::recorder::{CureTimes, Job, Recorder, TaskTimes};
+use super::recorder::{Job, Recorder};
 use super::seize::cure_ties_up;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::{Lot, Task};
+use super::task_times::{CureTimes, TaskTimes};
 use crate::shop::{PersonId, PlaceId, StationId};
 use crate::units::Moment;
 
@@ -56,13 +58,14 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         if let Some(person) = person {
             self.seize_person(person);
             let helpers = match work.people {
-                2.. if !S::PLAIN => self.seize_helpers(work, person),
+                2.. if !S::PLAIN => self.seize_helpers(choice, person),
                 _ => None,
             };
-            let mut carrier = self.carrier(person);
+            let mut carrier = self.carrier_to(person, station);
             self.fetch(slot, &lot, &mut carrier, choice);
             begins = carrier.time;
             self.recorder.fetched(person, now, begins);
+            self.note_arrival(person, begins);
             if !S::PLAIN {
                 begins = begins.max(self.call_helpers(helpers, station));
             }
@@ -78,6 +81,7 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         }
         if !S::PLAIN {
             self.plan_pick_ups(slot, begins);
+            self.tell_arrivals(station, unit);
         }
         let workers = match person {
             Some(person) if !S::IN_TURN && !is_manned => {
@@ -87,20 +91,25 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
             }
             workers => workers,
         };
+        let team = self.team_at(choice, unit, workers);
         let mut set_up = begins;
         if let Some(setup) = setup {
-            set_up += draws::setup(setup, lot.key, choice.step);
+            let setup = draws::setup(setup, lot.key, choice.step);
+            set_up = self.work_until(&team, WorkPhase::Setup, begins, setup);
         }
-        let mut run = set_up + draws::run(choice, lot.key, lot.pieces);
-        if let Some(person) = workers.filter(|_| !due.is_empty()) {
-            let next = |person: &PersonId| self.state.people[person.index()].next_helper;
-            let others: Vec<PersonId> = successors(next(&person), next).collect();
-            let times = (set_up, run - set_up);
-            run = self.run_with_upkeep((choice, unit), &due, times, (person, &others));
-        }
+        let lasts = draws::run(choice, lot.key, lot.pieces);
+        let run = match workers {
+            Some(person) if !due.is_empty() => {
+                let others = self.team(self.state.people[person.index()].next_helper);
+                let people = (person, &*others, &team);
+                self.run_with_upkeep((choice, unit), &due, (set_up, lasts), people)
+            }
+            _ => self.work_until(&team, WorkPhase::Run, set_up, lasts),
+        };
         let mut ends = run;
         if work.teardown.is_some() {
-            ends += draws::once(&work.teardown, lot.key, choice.step, Purpose::Teardown);
+            let teardown = draws::once(&work.teardown, lot.key, choice.step, Purpose::Teardown);
+            ends = self.work_until(&team, WorkPhase::Teardown, run, teardown);
         }
         let mut at_station = TaskTimes {
             station,
@@ -125,7 +134,7 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
             true => 0,
             false => draws::spoiled(work, lot.key, choice.step, lot.pieces),
         };
-        if self.is_forced(choice, ends) {
+        if self.is_forced(choice, (person, workers), (begins, ends)) {
             self.recorder.forced(&job, now);
         }
         let end = match at_station.moments {
@@ -347,20 +356,18 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         if waiting.is_empty() {
             self.state.delivery_places.remove(lot.place.index());
         }
-        let item = &self.prepared.items[lot.item as usize];
-        let to = item.item.deliver_to.unwrap_or(lot.place);
         let job = self.delivery_job(slot, &lot);
         self.recorder.task(&job, now);
         self.seize_person(person);
         self.state.people[person.index()].next_helper = None;
         let mut carrier = self.carrier(person);
-        let mut cart = self.seize_cart(slot, to, &carrier);
-        self.bring(&lot, item.carry, &mut carrier, to, &mut cart);
-        self.note_pick_up(slot, lot.place, to, carrier.picked_up);
+        self.deliver(slot, &lot, &mut carrier);
         self.plan_pick_ups(slot, carrier.time);
         self.recorder.fetched(person, now, carrier.time);
+        if self.is_forced_by(person, carrier.time) {
+            self.recorder.forced(&job, now);
+        }
         self.recorder.told();
-        self.release_cart(cart, &carrier);
         self.state.people[person.index()].place = carrier.at;
         let delivered = self.end_at(carrier.time);
         let task = self.state.tasks.put(|_| Task {

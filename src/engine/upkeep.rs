@@ -5,11 +5,14 @@
 
 use super::draws;
 use super::fetch::Carrier;
+use super::interrupt::WorkingTeam;
+use super::phase::{Doing, Occupied, WorkPhase};
 use super::prepared_shop::PreparedChoice;
-use super::recorder::{Recorder, ServiceTimes};
+use super::recorder::Recorder;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::Lot;
+use super::task_times::ServiceTimes;
 use crate::floor::Manner;
 use crate::shop::{PersonId, PlaceId, Upkeep, WearLimit};
 use crate::units::{Span, Time};
@@ -79,25 +82,25 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         due
     }
 
-    /// How long it takes somebody to see to all that falls due if a lot is worked on now.
+    /// How long it takes somebody to see to all that falls due if a lot is worked on now, if anything does.
     pub(super) fn upkeep_would_take(
         &mut self,
         slot: u32,
         choice: &PreparedChoice<'a>,
         person: PersonId,
-    ) -> Span {
+    ) -> Option<Span> {
         let (unit, _) = self.unit_for(slot, choice);
         let (due, _) = self.upkeep_due(choice, unit, &self.state.lots[slot]);
         let begins = self.time();
         let mut server = Carrier {
             at: PlaceId::from(choice.station),
-            is_told: false,
-            ..self.carrier(person)
+            ..self.carrier_if(person)
         };
+        let is_due = !due.is_empty();
         for due in due {
             self.serve(choice, due, &mut server);
         }
-        server.time - begins
+        is_due.then(|| server.time - begins)
     }
 
     /// Somebody fetches what upkeep takes and sees to it; says from when on they do.
@@ -109,7 +112,11 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
             self.carry(server, here);
         }
         let from = server.time;
-        server.time += upkeep.time;
+        let serves = Doing::Work {
+            phase: WorkPhase::Service,
+            at: choice.station,
+        };
+        server.time = self.carrier_until(server, serves, upkeep.time);
         from
     }
 
@@ -119,19 +126,25 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         (choice, unit): (&PreparedChoice, u32),
         due: &[DueUpkeep],
         (begins, run): (Time, Span),
-        (person, others): (PersonId, &[PersonId]),
+        (person, others, team): (PersonId, &[PersonId], &Option<WorkingTeam>),
     ) -> Time {
         let mut server = Carrier {
             at: PlaceId::from(choice.station),
             time: begins,
-            ..self.carrier(person)
+            ..self.carrier_to(person, choice.station)
         };
         let mut done = Span::ZERO;
         for &due in due {
-            server.time += due.after - done;
+            server.time = self.work_until(team, WorkPhase::Run, server.time, due.after - done);
             done = due.after;
             let start = server.time;
             let served_from = self.serve(choice, due, &mut server);
+            let serves = Doing::Work {
+                phase: WorkPhase::Service,
+                at: choice.station,
+            };
+            let of = Occupied::Unit(choice.station, unit);
+            self.tell_interruptions(of, serves, server.times, (start, server.time));
             let times = ServiceTimes {
                 station: choice.station,
                 unit,
@@ -141,6 +154,6 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
             };
             self.recorder.serviced(&times, person, others);
         }
-        server.time + (run - done)
+        self.work_until(team, WorkPhase::Run, server.time, run - done)
     }
 }

@@ -14,10 +14,11 @@ use super::legs::{CHECKED, legs_of};
 use super::overload::OverloadSums;
 use super::project_sums::ProjectSums;
 use super::replications::Replication;
+use super::resource_sums::{PersonSums, StationSums};
 use super::time_breakdown::TimeBreakdown;
 use super::{Candidate, Settings};
 use crate::floor::Manner;
-use crate::metrics::{PersonTotals, ProjectTotals};
+use crate::metrics::ProjectTotals;
 use crate::shop::{PersonId, ProjectId};
 use crate::statistics::{Estimate, Histogram, PairedSummary, Summary, suffices};
 
@@ -60,41 +61,11 @@ struct Counts {
     gear: Vec<u32>,
 }
 
-#[derive(Debug, Clone, Default)]
-struct StationSums {
-    running: f64,
-    setup: f64,
-    curing: f64,
-    reserved: f64,
-    blocked: f64,
-    serviced: f64,
-    queue: Summary,
-    queue_max: Summary,
-    /// Of the replications in which lots waited.
-    wait: Summary,
-    utilisation: Summary,
-    lots: u64,
-}
-
-#[derive(Debug, Clone, Default)]
-struct PersonSums {
-    walking: f64,
-    handling: f64,
-    working: f64,
-    waiting: f64,
-    working_at: Vec<f64>,
-    walked: [f64; 3],
-    utilisation: Summary,
-}
-
 impl Aggregate {
     pub fn new(candidate: &Candidate) -> Aggregate {
         let shop = &candidate.shop;
         let places = candidate.walks.places();
-        let person = PersonSums {
-            working_at: vec![0.0; shop.stations.len()],
-            ..PersonSums::default()
-        };
+        let person = PersonSums::new(shop.stations.len());
         Aggregate {
             walking: Vec::new(),
             lead_time: Vec::new(),
@@ -135,7 +106,6 @@ impl Aggregate {
         }
         let seconds = measured.seconds();
         let over = |amount: f64, time: f64| if time > 0.0 { amount / time } else { 0.0 };
-        let rate = |amount: f64| over(amount, seconds);
         let rate_on_calendar = |amount: f64| over(amount, on_calendar);
         let done = record.orders_done() as f64;
         let of_projects =
@@ -159,44 +129,10 @@ impl Aggregate {
         self.calendar.add(&record);
         let stations = self.stations.iter_mut().zip(&record.stations);
         for ((sums, of), count) in stations.zip(&self.counts.stations) {
-            sums.running += of.running.seconds();
-            sums.setup += of.setup.seconds();
-            sums.curing += of.curing.seconds();
-            sums.reserved += of.reserved.seconds();
-            sums.blocked += of.blocked.seconds();
-            sums.serviced += of.serviced.seconds();
-            sums.queue.add(rate(of.queue as f64 / 1e6));
-            sums.queue_max.add(of.queue_max as f64);
-            if of.waits > 0 {
-                sums.wait.add(of.waited.seconds() / of.waits as f64);
-            }
-            let busy = (of.running + of.setup + of.curing).seconds();
-            sums.utilisation
-                .add(share(busy, seconds * f64::from(*count)));
-            sums.lots += of.lots;
+            sums.add(of, measured, *count);
         }
-        for (index, (sums, of)) in self.crew.iter_mut().zip(&record.crew).enumerate() {
-            let PersonTotals {
-                walking,
-                handling,
-                working,
-                working_at,
-                walked,
-            } = of;
-            sums.walking += walking.seconds();
-            sums.handling += handling.seconds();
-            sums.working += working.seconds();
-            sums.waiting += record.waiting(PersonId(index as u32)).seconds();
-            let busy = (*walking + *handling + *working).seconds();
-            sums.utilisation.add(share(busy, seconds));
-            sums.working_at
-                .iter_mut()
-                .zip(working_at)
-                .for_each(|(sum, span)| *sum += span.seconds());
-            sums.walked
-                .iter_mut()
-                .zip(walked)
-                .for_each(|(sum, length)| *sum += length.metres());
+        for (person, sums) in (0..).map(PersonId).zip(&mut self.crew) {
+            sums.add(&record, person);
         }
         let gear = self.gear.iter_mut().zip(&record.gear);
         for ((sums, of), count) in gear.zip(&self.counts.gear) {
@@ -373,30 +309,11 @@ impl Aggregate {
         settings: &Settings,
     ) -> Vec<StationFindings> {
         let runs = self.walking.len() as f64;
-        let nothing = none(settings.confidence);
         let rows = candidate.shop.stations.iter().zip(&self.stations);
         rows.enumerate()
             .map(|(index, (station, sums))| {
-                let open = self.measured * f64::from(station.count);
-                let busy = sums.running + sums.setup + sums.curing;
-                let held_up = sums.reserved + sums.blocked + sums.serviced;
-                StationFindings {
-                    name: station.name.clone(),
-                    count: station.count,
-                    utilisation: sums.utilisation.mean().unwrap_or(0.0),
-                    running: sums.running / runs,
-                    setup: sums.setup / runs,
-                    curing: sums.curing / runs,
-                    reserved: sums.reserved / runs,
-                    serviced: sums.serviced / runs,
-                    blocked: sums.blocked / runs,
-                    idle: (open - busy - held_up).max(0.0) / runs,
-                    queue: estimate_if_enough(&sums.queue, settings).unwrap_or(nothing),
-                    queue_max: sums.queue_max.mean().unwrap_or(0.0),
-                    wait: estimate_if_enough(&sums.wait, settings),
-                    lots: sums.lots as f64 / runs,
-                    held: held.get(index).copied().unwrap_or_default(),
-                }
+                let held = held.get(index).copied().unwrap_or_default();
+                sums.findings(station, (runs, self.measured), held, settings)
             })
             .collect()
     }
@@ -408,25 +325,12 @@ impl Aggregate {
         runs: f64,
     ) -> Vec<PersonFindings> {
         let rows = candidate.shop.crew.iter().zip(&self.crew);
-        let per_run = |seconds: &f64| seconds / runs;
         let of_group = |group: &str| held.iter().find(|(name, _)| **name == *group);
         rows.enumerate()
-            .map(|(index, (person, sums))| PersonFindings {
-                diagnosed: self.waited.person(&candidate.shop, index),
-                held: of_group(&person.group).map_or_else(ActiveShares::default, |&(_, held)| held),
-                name: person.name.clone(),
-                group: person.group.clone(),
-                walking: sums.walking / runs,
-                handling: sums.handling / runs,
-                working: sums.working / runs,
-                waiting: sums.waiting / runs,
-                walked: WalkedMetres {
-                    empty: sums.walked[Manner::Empty as usize] / runs,
-                    carrying: sums.walked[Manner::Carrying as usize] / runs,
-                    pushing: sums.walked[Manner::Pushing as usize] / runs,
-                },
-                working_at: sums.working_at.iter().map(per_run).collect(),
-                utilisation: sums.utilisation.mean().unwrap_or(0.0),
+            .map(|(index, (person, sums))| {
+                let held = of_group(&person.group).map_or_else(ActiveShares::default, |of| of.1);
+                let diagnosed = self.waited.person(&candidate.shop, index);
+                sums.findings(person, runs, held, diagnosed)
             })
             .collect()
     }

@@ -285,6 +285,8 @@ pub struct StationFindings {
     pub reserved: f64,
     pub serviced: f64,
     pub blocked: f64,
+    /// With a lot in it, while its people are away or it must not be run.
+    pub left_standing: f64,
     pub idle: f64,
     /// Lots that are ready and not yet taken, on average over time.
     pub queue: Estimate,
@@ -314,9 +316,12 @@ pub struct PersonFindings {
     pub handling: f64,
     pub working: f64,
     pub waiting: f64,
+    /// While the shop was open; the other times add up to the rest.
+    pub away: f64,
     pub walked: WalkedMetres,
     /// Seconds of setup, run and tear-down at each station, by station.
     pub working_at: Vec<f64>,
+    /// Share of the time in which they were there.
     pub utilisation: f64,
     /// Of the whole group.
     pub held: ActiveShares,
@@ -331,6 +336,7 @@ pub struct DiagnosedTime {
     /// Where they worked.
     pub at_stations: Vec<WorkAtStation>,
     pub waiting_for: WaitingFor,
+    pub away: f64,
 }
 
 impl DiagnosedTime {
@@ -338,7 +344,7 @@ impl DiagnosedTime {
     pub fn whole(&self) -> f64 {
         let at_stations = self.at_stations.iter();
         let working: f64 = at_stations.map(|at| at.setting_up + at.running).sum();
-        working + self.walking + self.handling + self.waiting_for.whole()
+        working + self.walking + self.handling + self.waiting_for.whole() + self.away
     }
 }
 

@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 use super::Candidate;
 use super::edit::Edit;
 use crate::engine::{
-    CureTimes, Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Prepared, Recorder, Run,
-    Stuck, TakeOffTimes, TaskTimes, simulate,
+    CureTimes, Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Prepared,
+    Recorder, Run, Stuck, TakeOffTimes, TaskTimes, simulate,
 };
 use crate::shop::{ItemId, OperationId, PersonId, ProjectId, Shop, StationId};
 use crate::units::{Moment, Time};
@@ -132,11 +132,15 @@ impl Recorder for Tasks {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
             Doing::Work { .. } | Doing::Cure | Doing::Blocked | Doing::Serviced | Doing::Taken => {}
+            Doing::LeftStanding => {}
         }
     }
 
     #[inline(always)]
     fn ends(&mut self, _of: Occupied, _now: Time) {}
+
+    #[inline(always)]
+    fn interrupted(&mut self, _interruption: &Interruption) {}
 
     fn fetched(&mut self, person: PersonId, _start: Time, end: Time) {
         if let Some(task) = self.0.last_mut() {

@@ -26,6 +26,7 @@ mod quick_look;
 mod relief;
 mod relief_sums;
 mod replications;
+mod resource_sums;
 mod run;
 mod selection;
 mod sensitivity;

@@ -56,6 +56,7 @@ impl TimeBreakdown {
             sum.station += one.station;
             sum.gear += one.gear;
             sum.nothing += one.nothing;
+            sum.away += one.away;
         }
         for (sum, one) in self.worked_at.iter_mut().zip(&waited.worked_at) {
             sum.setting_up += one.setting_up;
@@ -98,6 +99,7 @@ impl TimeBreakdown {
                 gear: mean(of.gear),
                 nothing: mean(of.nothing),
             },
+            away: mean(of.away),
         }
     }
 }

@@ -8,7 +8,7 @@ use super::{CandidateFindings, Failure, Findings, ResourceKind, Study};
 use crate::engine::{Doing, Job, Occupied, Phase, Prepared, Run, WorkPhase, simulate};
 use crate::floor::Manner;
 use crate::metrics::{Bottlenecks, Chronicle, Witness};
-use crate::shop::{Calendar, ItemId, ProjectId, Shop};
+use crate::shop::{Calendar, ItemId, ProjectId, Shop, WeeklyTimes};
 use crate::units::{Moment, Span, Time};
 
 /// One replication as bars over time.
@@ -83,6 +83,10 @@ pub enum Activity {
     Blocked,
     /// A station that is seen to between two pieces, and whoever does that.
     Serviced,
+    /// A station in which a lot still is, while its people are away or it must not be run.
+    LeftStanding,
+    /// A person who is not there, while the shop is open.
+    Away,
     /// A person who has nothing to do, or waits for others.
     Waiting,
     /// Of the momentary bottleneck: nothing else holds everything up at this time.
@@ -136,7 +140,7 @@ pub fn play_timeline(
     let gear = (shop.gear.iter().map(|gear| gear.name.as_str())).zip(bars.gear);
     let gear = gear.filter_map(|gear| used(gear, TimelineKind::Gear));
     let crew = (shop.crew.iter().zip(bars.crew))
-        .map(|(person, (_, bars))| row(&person.name, TimelineKind::Person, bars));
+        .map(|(person, of)| row(&person.name, TimelineKind::Person, of.bars));
     let lots = bars.lots.into_iter().filter_map(|((item, batch), bars)| {
         let project = &shop.projects[bars.project];
         let name = &project.items[item.index()].name;
@@ -256,9 +260,33 @@ struct Bars {
     gear: Vec<Vec<TimelineBar>>,
     /// Of the first order, by item and batch.
     lots: BTreeMap<(ItemId, u32), LotBars>,
-    /// With the instant since when each of them has been waiting, or was last.
-    crew: Vec<(Time, Vec<TimelineBar>)>,
+    crew: Vec<PersonBars>,
     end: Time,
+}
+
+struct PersonBars {
+    /// Since when they have been waiting, or were last.
+    since: Time,
+    /// When they are there; None if always.
+    hours: Option<WeeklyTimes>,
+    bars: Vec<TimelineBar>,
+}
+
+impl PersonBars {
+    /// They have waited up to an instant, while they were there.
+    fn waits_until(&mut self, until: Time) {
+        let Some(hours) = &self.hours else {
+            wait(Activity::Waiting, self.since, until, &mut self.bars);
+            return;
+        };
+        let mut since = self.since;
+        for (from, to) in hours.between(since, until) {
+            wait(Activity::Away, since, from, &mut self.bars);
+            wait(Activity::Waiting, from, to, &mut self.bars);
+            since = to;
+        }
+        wait(Activity::Away, since, until, &mut self.bars);
+    }
 }
 
 struct LotBars {
@@ -268,12 +296,17 @@ struct LotBars {
 
 impl Bars {
     fn new(shop: &Shop) -> Bars {
+        let crew = shop.crew.iter().map(|person| PersonBars {
+            since: Time::START,
+            hours: person.hours.clone(),
+            bars: Vec::new(),
+        });
         Bars {
             stations: vec![Vec::new(); shop.stations.len()],
             set_aside: vec![Vec::new(); shop.stations.len()],
             gear: vec![Vec::new(); shop.gear.len()],
             lots: BTreeMap::new(),
-            crew: vec![(Time::START, Vec::new()); shop.crew.len()],
+            crew: crew.collect(),
             end: Time::START,
         }
     }
@@ -295,12 +328,12 @@ impl Witness for Bars {
         }
         match phase.of {
             Occupied::Unit(station, _) => self.stations[station.index()].push(bar),
-            // Phases of a person follow each other, and nobody is ever away.
+            // Phases of a person follow each other.
             Occupied::Person(person) => {
-                let (since, bars) = &mut self.crew[person.index()];
-                wait(*since, phase.start, bars);
-                *since = now;
-                bars.push(bar);
+                let of = &mut self.crew[person.index()];
+                of.waits_until(phase.start);
+                of.since = now;
+                of.bars.push(bar);
             }
             Occupied::SetAside(station) => self.set_aside[station.index()].push(bar),
             Occupied::Gear(gear, _) => self.gear[gear.index()].push(bar),
@@ -309,9 +342,7 @@ impl Witness for Bars {
 
     fn end(&mut self, now: Time, _moment: Moment) {
         self.end = now;
-        for (since, bars) in &mut self.crew {
-            wait(*since, now, bars);
-        }
+        self.crew.iter_mut().for_each(|of| of.waits_until(now));
     }
 }
 
@@ -325,9 +356,9 @@ fn concerns_lot(phase: &Phase) -> bool {
     }
 }
 
-fn wait(since: Time, until: Time, bars: &mut Vec<TimelineBar>) {
+fn wait(what: Activity, since: Time, until: Time, bars: &mut Vec<TimelineBar>) {
     if until > since {
-        bars.push(bar(Activity::Waiting, since, until));
+        bars.push(bar(what, since, until));
     }
 }
 
@@ -348,6 +379,7 @@ fn activity(doing: Doing) -> Activity {
         Doing::Cure => Activity::Curing,
         Doing::Blocked => Activity::Blocked,
         Doing::Serviced => Activity::Serviced,
+        Doing::LeftStanding => Activity::LeftStanding,
         Doing::Taken => Activity::Taken,
     }
 }

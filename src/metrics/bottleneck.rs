@@ -4,11 +4,12 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use super::active::{Active, ActivePeriods, Momentary};
+use super::counted::Counted;
 use super::due::Due;
 use super::pool::{BusyChange, Pool};
 use crate::engine::{
-    CureTimes, Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, ServiceTimes,
-    TakeOffTimes, TaskTimes,
+    CureTimes, Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
+    ServiceTimes, TakeOffTimes, TaskTimes,
 };
 use crate::shop::{GearId, PersonId, Shop, StationId};
 use crate::units::{Moment, Span, Time};
@@ -38,8 +39,8 @@ pub struct Bottlenecks {
     due: Due<BusyChange>,
     /// The time that somebody spends to fetch what the task takes, which the work mostly follows without a pause.
     fetched: Option<(PersonId, Time, Time)>,
-    /// Who waits while something is seen to within the run that is told next, and when.
-    wait: Vec<(PersonId, Time, Time)>,
+    /// Who waits, or what stands still, within what is told next of the task, and when.
+    pauses: Vec<(Occupied, Time, Time)>,
     shop: Arc<Numbers>,
 }
 
@@ -67,38 +68,6 @@ impl Member {
         before: (Time::START, Time::START),
         last: (Time::START, Time::START),
     };
-}
-
-/// Something for each station, each group of people and each kind of gear.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Counted<T> {
-    pub stations: Vec<T>,
-    /// By name of the group, in the order in which the file names them.
-    pub people: Vec<(Arc<str>, T)>,
-    pub gear: Vec<T>,
-}
-
-impl<T> Counted<T> {
-    /// The same of each.
-    pub fn map<U>(&self, of: impl Fn(&T) -> U) -> Counted<U> {
-        let people = self.people.iter();
-        Counted {
-            stations: self.stations.iter().map(&of).collect(),
-            people: people
-                .map(|(group, one)| (group.clone(), of(one)))
-                .collect(),
-            gear: self.gear.iter().map(&of).collect(),
-        }
-    }
-
-    /// Adds to each what there is of it in another one.
-    pub fn add<U>(&mut self, more: &Counted<U>, add: impl Fn(&mut T, &U)) {
-        let stations = self.stations.iter_mut().zip(&more.stations);
-        let gear = self.gear.iter_mut().zip(&more.gear);
-        stations.chain(gear).for_each(|(sum, one)| add(sum, one));
-        let people = self.people.iter_mut().zip(&more.people);
-        people.for_each(|((_, sum), (_, one))| add(sum, one));
-    }
 }
 
 impl Bottlenecks {
@@ -152,7 +121,7 @@ impl Bottlenecks {
             now: Time::START,
             due: Due::new(),
             fetched: None,
-            wait: Vec::new(),
+            pauses: Vec::new(),
             shop: Arc::new(Numbers {
                 numbers,
                 people,
@@ -172,7 +141,7 @@ impl Bottlenecks {
         self.now = Time::START;
         self.due.clear();
         self.fetched = None;
-        self.wait.clear();
+        self.pauses.clear();
     }
 
     /// Keeps the momentary bottleneck of every instant too.
@@ -196,9 +165,36 @@ impl Bottlenecks {
         &self.shop.numbers
     }
 
-    /// One member of a resource is active from `start` to `end`.
+    /// One member of a resource is active from `start` to `end`, but for the pauses in between.
     #[inline]
-    fn active(&mut self, resource: usize, member: usize, start: Time, end: Time) {
+    fn active(&mut self, of: Occupied, member: (usize, usize), start: Time, end: Time) {
+        match self.pauses.is_empty() {
+            true => self.active_without_pause(member, start, end),
+            false => self.active_around_pauses(of, member, start, end),
+        }
+    }
+
+    #[cold]
+    fn active_around_pauses(
+        &mut self,
+        of: Occupied,
+        member: (usize, usize),
+        start: Time,
+        end: Time,
+    ) {
+        let mut begins = start;
+        for nth in 0..self.pauses.len() {
+            let (waits, from, to) = self.pauses[nth];
+            if waits == of && from >= begins && to <= end {
+                self.active_without_pause(member, begins, from);
+                begins = to;
+            }
+        }
+        self.active_without_pause(member, begins, end);
+    }
+
+    #[inline]
+    fn active_without_pause(&mut self, (resource, member): (usize, usize), start: Time, end: Time) {
         if self.pools[resource].is_single {
             self.periods.add(resource, start, end);
             return;
@@ -256,15 +252,20 @@ impl Bottlenecks {
 
     #[inline]
     fn person_active(&mut self, person: PersonId, start: Time, end: Time) {
-        let (group, member) = self.shop.people[person.index()];
-        self.active(group, member, start, end);
+        let member = self.shop.people[person.index()];
+        self.active(Occupied::Person(person), member, start, end);
     }
 
     #[inline]
     fn unit_active(&mut self, station: StationId, unit: u32, start: Time, end: Time) {
-        let station = station.index();
-        let member = self.shop.members[station].start + unit as usize;
-        self.active(station, member, start, end);
+        let resource = station.index();
+        let member = self.shop.members[resource].start + unit as usize;
+        self.active(
+            Occupied::Unit(station, unit),
+            (resource, member),
+            start,
+            end,
+        );
     }
 
     /// Pieces of gear are taken, from now or later on.
@@ -339,11 +340,17 @@ impl Recorder for Bottlenecks {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
             Doing::Work { .. } | Doing::Cure | Doing::Blocked | Doing::Serviced | Doing::Taken => {}
+            Doing::LeftStanding => {}
         }
     }
 
     #[inline(always)]
     fn ends(&mut self, _of: Occupied, _now: Time) {}
+
+    fn interrupted(&mut self, interruption: &Interruption) {
+        let &Interruption { of, start, end, .. } = interruption;
+        self.pauses.push((of, start, end));
+    }
 
     #[inline]
     fn fetched(&mut self, person: PersonId, start: Time, end: Time) {
@@ -367,21 +374,13 @@ impl Recorder for Bottlenecks {
                 }
                 self.fetched = None;
             }
-            for nth in 0..self.wait.len() {
-                let (waits, from, to) = self.wait[nth];
-                if waits == person {
-                    self.person_active(person, begins, from);
-                    begins = to;
-                }
-            }
             self.person_active(person, begins, work.ends);
         }
-        self.wait.clear();
     }
 
     fn serviced(&mut self, times: &ServiceTimes, _server: PersonId, others: &[PersonId]) {
-        let wait = others.iter().map(|&other| (other, times.start, times.end));
-        self.wait.extend(wait);
+        let others = others.iter().map(|&other| Occupied::Person(other));
+        (self.pauses).extend(others.map(|other| (other, times.start, times.end)));
     }
 
     fn cure(&mut self, cure: &CureTimes) {
@@ -414,6 +413,7 @@ impl Recorder for Bottlenecks {
         if let Some((person, start, end)) = self.fetched.take() {
             self.person_active(person, start, end);
         }
+        self.pauses.clear();
     }
 
     #[inline]

@@ -4,12 +4,15 @@
 //! is still to come and tells its witness of every beginning and every end when it is due. It is the one place in
 //! which that is kept, and in which what lies beyond the end of the run is cut off.
 
+use std::cmp::Reverse;
+
 use super::due::Due;
 use crate::engine::{
-    Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, ServiceTimes, WorkPhase,
+    Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, ServiceTimes,
+    WorkPhase,
 };
 use crate::shop::{PersonId, StationId};
-use crate::units::{Moment, Time};
+use crate::units::{Length, Moment, Time};
 
 /// Hears what happens in the order of time. Nothing is heard of what begins after the end of the run.
 pub trait Witness {
@@ -43,7 +46,8 @@ pub struct Chronicle<W> {
     due: Due<Change>,
     /// What the task that is being told is about.
     job: Option<Job>,
-    /// When work of the task that is being told does not go on, as something else is seen to.
+    /// When what is told next of the task does not go on, as something else is seen to or it stands still: by their
+    /// beginnings, the longest first.
     gaps: Vec<(Occupied, Time, Time)>,
     /// Phases that have not ended, and free places among them.
     phases: Vec<(Phase, Job)>,
@@ -97,7 +101,7 @@ impl<W: Witness> Chronicle<W> {
         }
     }
 
-    /// The parts of a phase between which something else is seen to.
+    /// The parts of a phase between which it does not go on. The metres of a walk belong to the last one.
     #[cold]
     fn keep_around_gaps(&mut self, phase: &Phase) {
         let mut start = phase.start;
@@ -108,6 +112,7 @@ impl<W: Witness> Chronicle<W> {
                     self.keep(&Phase {
                         start,
                         end: Some(from),
+                        doing: without_metres(phase.doing),
                         ..*phase
                     });
                 }
@@ -117,6 +122,11 @@ impl<W: Witness> Chronicle<W> {
         if phase.end > Some(start) {
             self.keep(&Phase { start, ..*phase });
         }
+    }
+
+    fn add_gaps(&mut self, gaps: impl Iterator<Item = (Occupied, Time, Time)>) {
+        self.gaps.extend(gaps);
+        self.gaps.sort_by_key(|&(_, from, to)| (from, Reverse(to)));
     }
 
     fn keep(&mut self, phase: &Phase) {
@@ -141,6 +151,20 @@ impl<W: Witness> Chronicle<W> {
     }
 }
 
+fn without_metres(doing: Doing) -> Doing {
+    match doing {
+        Doing::Walk {
+            manner, from, to, ..
+        } => Doing::Walk {
+            manner,
+            from,
+            to,
+            distance: Length::ZERO,
+        },
+        other => other,
+    }
+}
+
 impl<W: Witness> Recorder for Chronicle<W> {
     #[inline]
     fn task(&mut self, job: &Job, now: Time) {
@@ -152,9 +176,18 @@ impl<W: Witness> Recorder for Chronicle<W> {
 
     fn phase(&mut self, phase: &Phase) {
         match phase.doing {
-            Doing::Work { .. } if !self.gaps.is_empty() => self.keep_around_gaps(phase),
-            _ => self.keep(phase),
+            Doing::Cure | Doing::Taken | Doing::Blocked => self.keep(phase),
+            _ if self.gaps.is_empty() => self.keep(phase),
+            _ => self.keep_around_gaps(phase),
         }
+    }
+
+    fn interrupted(&mut self, interruption: &Interruption) {
+        let &Interruption { of, start, end, .. } = interruption;
+        if let Occupied::Unit(..) = of {
+            self.keep(&Phase::closed(of, Doing::LeftStanding, start, end));
+        }
+        self.add_gaps([(of, start, end)].into_iter());
     }
 
     fn serviced(&mut self, times: &ServiceTimes, server: PersonId, others: &[PersonId]) {
@@ -167,16 +200,15 @@ impl<W: Witness> Recorder for Chronicle<W> {
         } = times;
         let unit = Occupied::Unit(station, unit);
         let phase = |of, doing, start| Phase::closed(of, doing, start, end);
-        self.keep(&phase(unit, Doing::Serviced, start));
+        self.keep_around_gaps(&phase(unit, Doing::Serviced, start));
         let work = Doing::Work {
             phase: WorkPhase::Service,
             at: station,
         };
-        self.keep(&phase(Occupied::Person(server), work, served_from));
+        self.keep_around_gaps(&phase(Occupied::Person(server), work, served_from));
         let people = others.iter().chain([&server]);
         let people = people.map(|&person| Occupied::Person(person));
-        self.gaps
-            .extend(people.chain([unit]).map(|of| (of, start, end)));
+        self.add_gaps(people.chain([unit]).map(|of| (of, start, end)));
     }
 
     fn about(&mut self, job: &Job) {

@@ -3,6 +3,7 @@
 mod active;
 mod bottleneck;
 mod chronicle;
+mod counted;
 mod due;
 mod level;
 mod measured;
@@ -15,8 +16,9 @@ mod trace;
 mod waits;
 
 pub use active::{Active, ActivePeriods, Momentary};
-pub use bottleneck::{Bottlenecks, Counted};
+pub use bottleneck::Bottlenecks;
 pub use chronicle::{Chronicle, Witness};
+pub use counted::Counted;
 pub use record::{
     GearTotals, LineTotals, OrderHours, PersonTotals, ProjectTotals, Record, StationTotals,
 };

@@ -42,6 +42,8 @@ pub struct StationTotals {
     pub serviced: Span,
     /// With a lot in it that has not left, on which nobody works.
     pub blocked: Span,
+    /// With a lot in it, while its people are away or it must not be run.
+    pub left_standing: Span,
     pub setup: Span,
     /// With tear-down.
     pub running: Span,
@@ -62,6 +64,8 @@ pub struct PersonTotals {
     pub walking: Span,
     pub handling: Span,
     pub working: Span,
+    /// While the shop is open.
+    pub away: Span,
     /// By station.
     pub working_at: Vec<Span>,
     pub walked: [Length; 3],
@@ -177,9 +181,10 @@ impl Record {
         self.trips.get(pair).copied().unwrap_or(0)
     }
 
-    /// What is left of a person's time.
+    /// What is left of the time in which a person is there.
     pub fn waiting(&self, person: PersonId) -> Span {
-        self.measured() - self.crew[person.index()].hands_on()
+        let person = &self.crew[person.index()];
+        self.measured() - person.away - person.hands_on()
     }
 }
 
@@ -219,6 +224,7 @@ impl StationTotals {
 
     /// What is left of the units' time.
     pub fn idle(&self, measured: Span, count: u32) -> Span {
-        measured * i64::from(count) - self.busy() - self.reserved - self.blocked - self.serviced
+        let held_up = self.reserved + self.blocked + self.serviced + self.left_standing;
+        measured * i64::from(count) - self.busy() - held_up
     }
 }

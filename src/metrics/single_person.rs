@@ -14,11 +14,13 @@
 use std::sync::Arc;
 
 use super::active::Active;
-use super::bottleneck::Counted;
+use super::counted::Counted;
 use super::measured::MeasuredTime;
 use super::record::Record;
 use super::waits::{IdleTime, LotTimes, Lots, TimeAtStation, Waited};
-use crate::engine::{Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes};
+use crate::engine::{
+    Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes,
+};
 use crate::shop::{PersonId, Shop, StationId};
 use crate::units::{Moment, Span, Time};
 
@@ -210,11 +212,15 @@ impl Recorder for SinglePersonDiagnosis {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
             Doing::Work { .. } | Doing::Cure | Doing::Blocked | Doing::Serviced | Doing::Taken => {}
+            Doing::LeftStanding => {}
         }
     }
 
     #[inline(always)]
     fn ends(&mut self, _of: Occupied, _now: Time) {}
+
+    #[inline(always)]
+    fn interrupted(&mut self, _interruption: &Interruption) {}
 
     #[inline]
     fn work(&mut self, task: &TaskTimes, _workers: impl Iterator<Item = PersonId> + Clone) {

@@ -1,5 +1,7 @@
 //! The recorder that only keeps totals: its memory does not grow with the run.
 
+mod interruptions;
+
 use std::marker::PhantomData;
 
 use super::level::TimeWeightedLevel;
@@ -7,11 +9,11 @@ use super::measured::MeasuredTime;
 use super::record::{GearTotals, LineTotals, PersonTotals, ProjectTotals, Record, StationTotals};
 use super::thirds::Thirds;
 use crate::engine::{
-    CureTimes, Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
-    ServiceTimes, TakeOffTimes, TaskTimes, Walk,
+    CureTimes, Doing, Handling, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase,
+    Recorder, ServiceTimes, TakeOffTimes, TaskTimes, Walk,
 };
 use crate::floor::Manner;
-use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId};
+use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId, WeeklyTimes};
 use crate::units::{Length, Moment, Span, Time};
 
 /// What part of a run is measured.
@@ -65,6 +67,8 @@ pub struct Totals<M = Cut> {
     keeps_hours: bool,
     /// Units that are blocked, and since when.
     blocked: Vec<(Occupied, Time)>,
+    /// When people are there who have hours of their own.
+    hours: Vec<(usize, WeeklyTimes)>,
     part: PhantomData<M>,
 }
 
@@ -127,6 +131,7 @@ impl<M: Measured> Totals<M> {
             work_for: vec![WorkFor::default(); shop.crew.len() * shop.projects.len()],
             working_at: vec![Span::ZERO; shop.crew.len() * stations],
             blocked: Vec::new(),
+            hours: interruptions::own_hours(shop),
             part: PhantomData,
             record: Record {
                 from,
@@ -224,7 +229,7 @@ impl<M: Measured> Recorder for Totals<M> {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
             Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
-            Doing::Serviced => {}
+            Doing::Serviced | Doing::LeftStanding => {}
             Doing::Blocked => self.blocked_from(phase),
         }
     }
@@ -234,6 +239,10 @@ impl<M: Measured> Recorder for Totals<M> {
             let (_, since) = self.blocked.swap_remove(nth);
             self.unit_blocked(of, since, now);
         }
+    }
+
+    fn interrupted(&mut self, interruption: &Interruption) {
+        self.take_out(interruption);
     }
 
     fn serviced(&mut self, times: &ServiceTimes, server: PersonId, others: &[PersonId]) {
@@ -423,6 +432,7 @@ impl<M: Measured> Recorder for Totals<M> {
         self.in_process.settle(moment);
         self.record.in_process = self.in_process.area();
         self.record.in_process_by_third = self.thirds.of(self.record.in_process);
+        self.count_away();
         self.add_up_people();
         for (manner, walked) in self.record.walked.iter_mut().enumerate() {
             *walked = self.record.crew.iter().map(|one| one.walked[manner]).sum();

@@ -7,7 +7,7 @@ use crate::floor::check::RULES;
 use crate::random::KINDS;
 use crate::scenario::ExplainedKey;
 use crate::scenario::kinds::kinds;
-use crate::shop::{CHOICES, QUEUE_RULES, SWITCHES};
+use crate::shop::{CHOICES, CURES, QUEUE_RULES, SWITCHES};
 
 const COLUMNS: usize = 80;
 
@@ -150,6 +150,7 @@ fn rule_words() -> Vec<RuleWord> {
     let queue = QUEUE_RULES.iter().map(|row| (row.name, row.meaning));
     let switch = SWITCHES.iter().map(|row| (row.name, row.meaning));
     let choose = CHOICES.iter().map(|row| (row.name, row.meaning));
+    let cures = CURES.iter().map(|row| (row.name, row.meaning));
     let of_rules = [
         ("queue", "a value of `queue`", queue.collect::<Vec<_>>()),
         (
@@ -158,6 +159,7 @@ fn rule_words() -> Vec<RuleWord> {
             switch.collect(),
         ),
         ("choose next", "a value of `choose next`", choose.collect()),
+        ("cures", "a value of `cures`", cures.collect()),
     ];
     let mut words = Vec::new();
     for (key, what, rows) in of_rules {

@@ -95,6 +95,7 @@ fn describe_phase(shop: &Shop, of: Occupied, doing: Doing, share: f64, value: &m
         (_, Doing::Reserved) => "station reserved",
         (Occupied::SetAside(_), _) => "lot curing, set aside",
         (_, Doing::Cure) => "station curing",
+        (_, Doing::LeftStanding) => "station left standing",
         (_, Doing::Taken) => "gear taken",
     });
     match of {

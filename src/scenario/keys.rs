@@ -3,7 +3,7 @@
 use super::kinds;
 use super::quantity::Dimension;
 use crate::floor::{LIMITS, LimitUnit};
-use crate::shop::{CHOICES, QUEUE_RULES, SWITCHES, WEEKDAYS};
+use crate::shop::{CHOICES, CURES, QUEUE_RULES, SWITCHES, WEEKDAYS};
 
 /// A key of a mapping.
 #[derive(Debug, Clone, Copy)]
@@ -258,6 +258,16 @@ pub static STATION: Keys = Keys {
             "it can throw a piece back to where the work comes from, as a saw can",
         ),
         key(
+            "loud",
+            Flag,
+            "it does not run in quiet time (`quiet` under `sessions`)",
+        ),
+        key(
+            "blade",
+            Flag,
+            "nobody works at it when people are tired (`rested` under `sessions`)",
+        ),
+        key(
             "reach from",
             List(&OneOf(&["+x", "-x", "+y", "-y"])),
             "the sides from which people need to reach it, before turning",
@@ -489,6 +499,11 @@ pub static PERSON: Keys = Keys {
             "elbow",
             Quantity(Dimension::Length),
             "how high the elbow is above the floor, standing with shoes on; `check --notes` says which heights of benches suit it",
+        ),
+        key(
+            "hours",
+            List(&Mapping(&PERSON_HOURS)),
+            "when they are there, of the time in which the shop is open; always by default. What takes somebody with hours is only begun if it ends before they go",
         ),
     ]],
     required: &[],
@@ -753,6 +768,11 @@ pub static RULES: Keys = Keys {
             Rule(|| CHOICES.iter().map(|row| row.name).collect()),
             "what people do next",
         ),
+        key(
+            "cures",
+            Rule(|| CURES.iter().map(|row| row.name).collect()),
+            "when people do work that is followed by a cure",
+        ),
     ]],
     required: &[],
 };
@@ -836,6 +856,43 @@ pub static SESSION: Keys = Keys {
     required: &["days", "open", "close"],
 };
 
+pub static PERSON_HOURS: Keys = Keys {
+    of: "a person's hours",
+    groups: &[&[
+        key(
+            "days",
+            List(&OneOf(&WEEKDAYS)),
+            "the days of the week on which they are there at these times",
+        ),
+        key("open", Clock, "when they come"),
+        key("close", Clock, "when they go, up to 24:00"),
+    ]],
+    required: &["days", "open", "close"],
+};
+
+pub static QUIET: Keys = Keys {
+    of: "the quiet time",
+    groups: &[&[
+        key("from", Clock, "when it begins, every day"),
+        key(
+            "to",
+            Clock,
+            "when it ends, on the next day if that is no later than `from`",
+        ),
+    ]],
+    required: &["from", "to"],
+};
+
+pub static RESTED: Keys = Keys {
+    of: "rested work",
+    groups: &[&[key(
+        "no blades after",
+        Clock,
+        "from then until midnight nobody works at stations with `blade: true`",
+    )]],
+    required: &["no blades after"],
+};
+
 pub static HEAT: Keys = Keys {
     of: "the heat",
     groups: &[&[
@@ -864,11 +921,23 @@ pub static EXCLUSION: Keys = Keys {
 
 pub static SESSIONS: Keys = Keys {
     of: "the sessions",
-    groups: &[&[key(
-        "when",
-        List(&Mapping(&SESSION)),
-        "the times at which the shop is open",
-    )]],
+    groups: &[&[
+        key(
+            "when",
+            List(&Mapping(&SESSION)),
+            "the times at which the shop is open",
+        ),
+        key(
+            "quiet",
+            Mapping(&QUIET),
+            "when stations with `loud: true` do not run; work there is only begun if that does not interrupt it",
+        ),
+        key(
+            "rested",
+            Mapping(&RESTED),
+            "when stations with `blade: true` do not run, since people are tired; likewise",
+        ),
+    ]],
     required: &["when"],
 };
 

@@ -4,6 +4,7 @@
 //! time of a moment of the calendar is piecewise linear: it rises by as much as the calendar does while work can be
 //! done, and stands still otherwise. Whole microseconds go in and come out, so every answer is exact.
 
+use super::WeeklyTimes;
 use crate::units::{Moment, Span, Time};
 
 /// Microseconds in a day.
@@ -330,6 +331,56 @@ impl Calendar {
         match self {
             Calendar::AlwaysOpen => 0,
             Calendar::Weekly(weekly) => weekly.sessions.len() as u64,
+        }
+    }
+
+    /// Shop time in a week.
+    pub fn open_in_week(&self) -> Span {
+        match self {
+            Calendar::AlwaysOpen => Span::WEEK,
+            Calendar::Weekly(weekly) => Span::from_micros(weekly.open_in_week),
+        }
+    }
+
+    /// What of somebody's own hours, which begin on the same day, lies in these.
+    pub fn within(&self, hours: &WeeklySessions) -> WeeklyTimes {
+        let spans = hours
+            .sessions
+            .iter()
+            .map(|hours| (hours.opens, hours.closes));
+        self.in_shop_time(spans)
+    }
+
+    /// What of a time of every day lies in these; it may go on after midnight.
+    pub fn every_day(&self, from: Span, to: Span) -> WeeklyTimes {
+        let (from, to) = (from.micros(), to.micros());
+        let to = if to <= from { to + DAY } else { to };
+        self.in_shop_time((0..7).map(|day| (day * DAY + from, day * DAY + to)))
+    }
+
+    /// Of times of the calendar that begin in the first week, and end before the third.
+    fn in_shop_time(&self, spans: impl Iterator<Item = (i64, i64)>) -> WeeklyTimes {
+        let time = |at: i64| self.time(Moment::from_micros(at)).micros();
+        let mut all = Vec::new();
+        for (from, to) in spans {
+            all.push((time(from), time(to.min(WEEK))));
+            all.push((0, time((to - WEEK).max(0))));
+        }
+        WeeklyTimes::new(all, self.open_in_week())
+    }
+
+    /// Shop time at which work is next interrupted that begins at some shop time, at the opening if that is one.
+    pub fn stretch_from(&self, time: Time) -> Time {
+        self.session_at(self.beginning_at(time)).stretch_ends
+    }
+
+    /// The shop time of every opening of a week.
+    pub fn openings(&self) -> Vec<Time> {
+        match self {
+            Calendar::AlwaysOpen => vec![Time::START],
+            Calendar::Weekly(weekly) => (weekly.sessions.iter())
+                .map(|session| Time::from_micros(session.before))
+                .collect(),
         }
     }
 

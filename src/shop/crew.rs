@@ -1,12 +1,12 @@
 //! The people, what they carry with, and the counted things that work needs.
 
-use super::{OperationId, PlaceId};
+use super::{OperationId, PlaceId, WeeklyTimes};
 use crate::units::{Mass, Span, Speed};
 
 #[derive(Debug, Clone)]
 pub struct Person {
     pub name: String,
-    /// The name of all who can do the same operations and walk as fast.
+    /// The name of all who can do the same operations, walk as fast and are there at the same hours.
     pub group: String,
     /// Operations that this person can do; `None` means every one.
     pub can: Option<Vec<OperationId>>,
@@ -15,6 +15,8 @@ pub struct Person {
     pub starts_at: PlaceId,
     /// How high the elbow is above the floor, in metres, with shoes on.
     pub elbow: Option<f64>,
+    /// When they are there, of the time in which the shop is open; `None` means all of it.
+    pub hours: Option<WeeklyTimes>,
 }
 
 impl Person {

@@ -9,12 +9,14 @@ mod date;
 mod exclusion;
 mod heat;
 mod id;
+mod interruptions;
 mod operation;
 mod order;
 mod project;
 mod rules;
 mod station;
 mod time_sources;
+mod weekly_times;
 
 pub use calendar::{Calendar, OpeningTime, Session, WEEKDAYS, WeeklySessions};
 pub use crew::{Carts, Gear, MaterialHandling, Person};
@@ -25,14 +27,17 @@ pub use id::{
     GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, SettingId, StationId,
     Table,
 };
+pub use interruptions::{Interruptions, stretch};
 pub use operation::{Cure, GearCount, Work};
 pub use order::{Arrivals, OrderLine};
 pub use project::{Choice, Item, ItemKind, PartSource, Project, Size, Step};
 pub use rules::{
-    CHOICES, ChooseNext, QUEUE_RULES, QueueRule, RuleRow, Rules, SWITCHES, SwitchStation,
+    CHOICES, CURES, ChooseNext, CureRule, QUEUE_RULES, QueueRule, RuleRow, Rules, SWITCHES,
+    SwitchStation,
 };
 pub use station::{SetTo, SetupFrom, Station, Upkeep, WearLimit};
 pub use time_sources::{GivenLevel, TimeSources};
+pub use weekly_times::WeeklyTimes;
 
 /// One shop: everything but where things stand.
 #[derive(Debug, Clone)]
@@ -51,6 +56,9 @@ pub struct Shop {
     pub rules: Rules,
     /// When work can be done.
     pub calendar: Calendar,
+    /// When what is loud is not run, and when nobody works with blades.
+    pub quiet: Option<WeeklyTimes>,
+    pub no_blades: Option<WeeklyTimes>,
     /// How warm it is; cures take the given times where nobody says.
     pub heat: Option<Heat>,
     /// What does not go on together.

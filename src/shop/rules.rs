@@ -31,11 +31,20 @@ pub enum ChooseNext {
     DueDate,
 }
 
+/// When work is offered that is followed by a cure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum CureRule {
+    #[default]
+    LikeOtherWork,
+    LastInASession,
+}
+
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Rules {
     pub queue: QueueRule,
     pub switch: SwitchStation,
     pub choose: ChooseNext,
+    pub cures: CureRule,
 }
 
 /// A row of a table of rules: its name in the file, the rule, and what it means.
@@ -92,6 +101,19 @@ pub const SWITCHES: &[RuleRow<SwitchStation>] = &[
         "when its queue is empty",
         SwitchStation::WhenItsQueueIsEmpty,
         "people stay while their station offers a lot",
+    ),
+];
+
+pub const CURES: &[RuleRow<CureRule>] = &[
+    row(
+        "like other work",
+        CureRule::LikeOtherWork,
+        "work that is followed by a cure is offered like any other",
+    ),
+    row(
+        "last in a session",
+        CureRule::LastInASession,
+        "work that is followed by a cure is left for when there is nothing else to do, or when the other work would leave too little time for it before whoever does it goes",
     ),
 ];
 

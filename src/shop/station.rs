@@ -20,6 +20,10 @@ pub struct Station {
     pub set_down: Option<u32>,
     /// What it takes to set a unit up from one thing for another, where that is not the setup of the work itself.
     pub setup_from: Vec<SetupFrom>,
+    /// Whether it is not to be heard in quiet time.
+    pub is_loud: bool,
+    /// Whether it has a blade, which nobody who is tired works with.
+    pub has_blade: bool,
     /// The widest piece that it takes, in metres; nothing where nobody said so. No run depends on it.
     pub widest: Option<f64>,
 }

@@ -150,7 +150,15 @@ fn charts_hold_the_names_and_figures() {
     matrix.expect(&format!("{metres:.0}"), "from-to");
 
     let bars = drawing("timeline", &found, Some(&timeline(&SMALL)));
-    let elsewhere = [Activity::Taken, Activity::Sole, Activity::Shifting];
+    let elsewhere = [
+        Activity::Taken,
+        Activity::Blocked,
+        Activity::Serviced,
+        Activity::LeftStanding,
+        Activity::Away,
+        Activity::Sole,
+        Activity::Shifting,
+    ];
     for activity in Activity::ALL
         .iter()
         .filter(|what| !elsewhere.contains(what))

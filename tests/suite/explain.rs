@@ -7,7 +7,7 @@ use shopstride::floor::LIMITS;
 use shopstride::random::KINDS;
 use shopstride::report::explain::{page, words};
 use shopstride::scenario::{self, EXAMPLES, explain_all, explain_key, schema};
-use shopstride::shop::{CHOICES, QUEUE_RULES, SWITCHES};
+use shopstride::shop::{CHOICES, CURES, QUEUE_RULES, SWITCHES};
 
 use crate::support::command::{done, refused, text};
 
@@ -67,7 +67,7 @@ fn every_word_of_a_rule_has_lines_that_load() {
     }
     assert_eq!(
         shown,
-        QUEUE_RULES.len() + SWITCHES.len() + CHOICES.len() + KINDS.len()
+        QUEUE_RULES.len() + SWITCHES.len() + CHOICES.len() + CURES.len() + KINDS.len()
     );
 }
 

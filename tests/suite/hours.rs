@@ -2,8 +2,10 @@
 //! is the moment 1 d 19 h 5 min.
 
 mod agreement;
+mod away;
 mod generated;
 mod refused;
+mod refused_people;
 mod uninterrupted;
 
 use crate::support::{record, study, trace, waited};

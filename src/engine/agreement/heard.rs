@@ -1,7 +1,8 @@
 //! A recorder that writes down all that it is told.
 
 use crate::engine::{
-    CureTimes, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes, Walk,
+    CureTimes, Handling, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
+    TaskTimes, Walk,
 };
 use crate::shop::{GearId, PersonId, PlaceId, StationId};
 use crate::units::{Moment, Time};
@@ -17,6 +18,10 @@ impl Recorder for Heard {
 
     fn phase(&mut self, phase: &Phase) {
         self.0.push(format!("{phase:?}"));
+    }
+
+    fn interrupted(&mut self, interruption: &Interruption) {
+        self.0.push(format!("{interruption:?}"));
     }
 
     fn ends(&mut self, of: Occupied, now: Time) {

@@ -12,7 +12,7 @@
 //! it needs somebody. So who is idle waits for a station if such a lot waits for one whose units are not all curing;
 //! else for a cure if such a lot cures, or waits for a station all of whose units cure; else for gear if such a lot
 //! waits for it; else there is nothing to do for them. Who waits for others at a task that has begun has nothing to do
-//! either. What follows a lot's last operation is its delivery, which anybody can do, or the first operation of the
+//! either; nor has who is away, which is not idle. What follows a lot's last operation is its delivery, which anybody can do, or the first operation of the
 //! assembly that it goes into or of any of the parts that are cut from it.
 //!
 //! A task is known to its end when it is chosen, so it is known at that instant until when its station and its people
@@ -33,8 +33,8 @@ pub use people::{IdleTime, TimeAtStation};
 use super::due::Due;
 use super::measured::MeasuredTime;
 use crate::engine::{
-    CureTimes, Doing, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, ServiceTimes,
-    TakeOffTimes, TaskTimes,
+    CureTimes, Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
+    ServiceTimes, TakeOffTimes, TaskTimes,
 };
 use crate::shop::{GearId, ItemId, PersonId, ProjectId, Shop, StationId};
 use crate::units::{Moment, Span, Time};
@@ -73,6 +73,11 @@ struct TaskSoFar {
     ends: Time,
     cured: Time,
     unit_free: Time,
+    /// Whether work at a unit is told: then what the unit does counts of its interruptions, otherwise what the person does.
+    is_at_unit: bool,
+    /// For how much of what is told as carried and as worked nothing went on.
+    carried_interrupted: Span,
+    worked_interrupted: Span,
 }
 
 /// What was found of a run.
@@ -105,6 +110,9 @@ impl Waits {
                 ends: Time::START,
                 cured: Time::START,
                 unit_free: Time::START,
+                is_at_unit: false,
+                carried_interrupted: Span::ZERO,
+                worked_interrupted: Span::ZERO,
             },
             followers: Followers::new(shop),
             idle_from: Time::START,
@@ -207,6 +215,9 @@ impl Recorder for Waits {
             ends: now,
             cured: now,
             unit_free: now,
+            is_at_unit: job.operation.is_some() && !job.takes_off,
+            carried_interrupted: Span::ZERO,
+            worked_interrupted: Span::ZERO,
         };
     }
 
@@ -216,7 +227,7 @@ impl Recorder for Waits {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
             Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
-            Doing::Serviced => {}
+            Doing::Serviced | Doing::LeftStanding => {}
             Doing::Blocked => self.blocked(phase),
         }
     }
@@ -225,6 +236,25 @@ impl Recorder for Waits {
         self.pass(now);
         if let Occupied::Unit(station, unit) = of {
             self.needs.unit_is_free((station, unit), now);
+        }
+    }
+
+    /// A lot waits for whoever is away, or until its station may be run, as for a person.
+    fn interrupted(&mut self, interruption: &Interruption) {
+        let &Interruption {
+            of,
+            within,
+            start,
+            end,
+        } = interruption;
+        if let Occupied::Person(person) = of {
+            self.people.interrupted(person, within, start, end);
+        }
+        if matches!(of, Occupied::Unit(..)) == self.task.is_at_unit {
+            match within {
+                Doing::Work { .. } => self.task.worked_interrupted += end - start,
+                _ => self.task.carried_interrupted += end - start,
+            }
         }
     }
 
@@ -315,7 +345,10 @@ impl Recorder for Waits {
             self.changes_at(ends);
             self.changes_at(cured);
         }
-        let task = &self.task;
+        let task = &mut self.task;
+        task.times.carried -= task.carried_interrupted;
+        task.times.worked -= task.worked_interrupted;
+        task.times.waited_person += task.carried_interrupted + task.worked_interrupted;
         self.lots.spend(task.spent_by, &task.times);
     }
 

@@ -6,8 +6,8 @@ use std::sync::Arc;
 use super::super::measured::MeasuredTime;
 use super::followers::Follower;
 use super::needs::{Needs, Short};
-use crate::engine::{ServiceTimes, TakeOffTimes, TaskTimes};
-use crate::shop::{PersonId, Shop};
+use crate::engine::{Doing, ServiceTimes, TakeOffTimes, TaskTimes, WorkPhase};
+use crate::shop::{PersonId, Shop, WeeklyTimes};
 use crate::units::{Span, Time};
 
 /// What a person waits for; within the measured time.
@@ -21,6 +21,8 @@ pub struct IdleTime {
     pub gear: Span,
     /// There was nothing to do for them, or they waited for others at a task that had begun.
     pub nothing: Span,
+    /// They were not there, while the shop was open.
+    pub away: Span,
 }
 
 impl IdleTime {
@@ -90,6 +92,8 @@ pub(super) struct People {
     crew: Vec<PersonSoFar>,
     /// Where each person stands in the crew.
     place: Arc<[usize]>,
+    /// When they are there, by class; None if always.
+    hours: Arc<[Option<WeeklyTimes>]>,
     /// Where somebody stands who was idle when that was last asked.
     seen_idle: usize,
     /// By person and station: `worked_at[person * stations + station]`.
@@ -113,12 +117,14 @@ impl People {
         }
         let (crew, stations) = (shop.crew.len(), shop.stations.len());
         let mut place = vec![0; crew];
+        let mut hours = vec![None; crew];
         let mut beyond = 0;
         let mut classes: Vec<Class> = Vec::new();
         for (can, people) in people_of {
             let first = beyond;
             for number in people {
                 place[number] = beyond;
+                hours[beyond] = shop.crew[PersonId(number as u32)].hours.clone();
                 beyond += 1;
             }
             let helps = needs.all().iter();
@@ -137,6 +143,7 @@ impl People {
             first_cured: None,
             crew: vec![PersonSoFar::IDLE; crew],
             place: place.into(),
+            hours: hours.into(),
             seen_idle: 0,
             worked_at: vec![TimeAtStation::default(); crew * stations],
             stations,
@@ -176,6 +183,19 @@ impl People {
         let person = &mut self.crew[self.place[person.index()]];
         person.hands_on += ends - begins;
         person.until = person.until.max(task.ends);
+    }
+
+    /// Somebody stands still within what is told next.
+    pub fn interrupted(&mut self, person: PersonId, within: Doing, start: Time, end: Time) {
+        let span = self.time.part_of(start, end);
+        self.crew[self.place[person.index()]].hands_on -= span;
+        if let Doing::Work { phase, at } = within {
+            let at = &mut self.worked_at[person.index() * self.stations + at.index()];
+            match phase {
+                WorkPhase::Setup => at.setting_up -= span,
+                _ => at.running -= span,
+            }
+        }
     }
 
     /// Somebody sees to upkeep within a run, for which others wait.
@@ -264,15 +284,20 @@ impl People {
         }
         for class in &self.classes {
             let people = &mut self.crew[class.people.clone()];
+            let hours = &self.hours[class.people.clone()];
             let Some(first) = people.iter().position(|person| person.until < end) else {
                 continue;
             };
             let Some(cause) = class.cause(at, needs) else {
                 continue;
             };
-            for person in &mut people[first..] {
+            for (person, hours) in people[first..].iter_mut().zip(&hours[first..]) {
                 if person.until < end {
-                    person.waited[cause as usize] += end - start.max(person.until);
+                    let idle_from = start.max(person.until);
+                    person.waited[cause as usize] += match hours {
+                        Some(hours) => hours.part_of(idle_from, end),
+                        None => end - idle_from,
+                    };
                 }
             }
         }
@@ -289,11 +314,17 @@ impl People {
         let people = self.place.iter().map(|&place| {
             let person = &self.crew[place];
             let [cure, station, gear] = person.waited;
+            let from = self.time.from();
+            let there = match &self.hours[place] {
+                Some(hours) => hours.part_of(from, from + measured),
+                None => measured,
+            };
             IdleTime {
                 cure,
                 station,
                 gear,
-                nothing: measured - person.hands_on - cure - station - gear,
+                nothing: there - person.hands_on - cure - station - gear,
+                away: measured - there,
             }
         });
         people.collect()

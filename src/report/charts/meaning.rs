@@ -52,6 +52,8 @@ pub const RESERVED: Meaning = meaning(
     GREY,
     Hatch::Dots,
 );
+pub const LEFT_STANDING: Meaning = meaning("left standing", GREY, Hatch::Up);
+pub const AWAY: Meaning = meaning("away", WHITE, Hatch::Level);
 pub const BLOCKED: Meaning = meaning("blocked", GREY, Hatch::Cross);
 pub const FOR_STATION: Meaning = meaning("waiting for a station", ORANGE, Hatch::Down);
 pub const FOR_GEAR: Meaning = meaning("waiting for clamps or jigs", PURPLE, Hatch::Dots);
@@ -89,7 +91,7 @@ pub const STATION: Meaning = meaning("station", (244, 244, 240), Hatch::Plain);
 
 /// All of them, each once.
 #[cfg(test)]
-pub const MEANINGS: [Meaning; 34] = [
+pub const MEANINGS: [Meaning; 36] = [
     WORKING,
     SETUP,
     DRYING,
@@ -102,6 +104,8 @@ pub const MEANINGS: [Meaning; 34] = [
     IDLE,
     RESERVED,
     BLOCKED,
+    LEFT_STANDING,
+    AWAY,
     FOR_STATION,
     FOR_GEAR,
     FOR_PERSON,
@@ -226,7 +230,16 @@ mod tests {
         const APART: f64 = 20.0;
         let charts: [&[Meaning]; 8] = [
             &[EMPTY_HANDED, CARRYING, PUSHING],
-            &[WORKING, SETUP, DRYING, RESERVED, BLOCKED, SERVICED, IDLE],
+            &[
+                WORKING,
+                SETUP,
+                DRYING,
+                RESERVED,
+                BLOCKED,
+                SERVICED,
+                LEFT_STANDING,
+                IDLE,
+            ],
             &[WORKING, HANDLING, WALKING, IDLE],
             &[
                 WORKING,
@@ -239,8 +252,22 @@ mod tests {
                 SHUT,
             ],
             &[
-                WORKING, SETUP, DRYING, TAKEN, RESERVED, WALKING, CARRYING, PUSHING, HANDLING,
-                IDLE, SOLE, SHIFTING,
+                WORKING,
+                SETUP,
+                DRYING,
+                TAKEN,
+                RESERVED,
+                WALKING,
+                CARRYING,
+                PUSHING,
+                HANDLING,
+                IDLE,
+                AWAY,
+                BLOCKED,
+                SERVICED,
+                LEFT_STANDING,
+                SOLE,
+                SHIFTING,
             ],
             &[
                 BUILT[0],

@@ -1,7 +1,7 @@
 //! How stations spend their time.
 
 use super::frame::played;
-use super::meaning::{BLOCKED, DRYING, IDLE, RESERVED, SERVICED, SETUP, WORKING};
+use super::meaning::{BLOCKED, DRYING, IDLE, LEFT_STANDING, RESERVED, SERVICED, SETUP, WORKING};
 use super::shares::{Column, DividedBar, DividedBars};
 use super::{Chart, ChartSize, Picture, bottleneck, is_bottleneck};
 use crate::experiment::{CandidateFindings, Findings, ResourceKind, StationFindings};
@@ -98,6 +98,7 @@ fn bar(found: &CandidateFindings, station: &StationFindings, same_count: bool) -
             (station.reserved, RESERVED),
             (station.blocked, BLOCKED),
             (station.serviced, SERVICED),
+            (station.left_standing, LEFT_STANDING),
             (station.idle, IDLE.called("idle")),
         ],
         beside,

@@ -4,8 +4,8 @@ use super::axes::{FigureAxis, RowAxis};
 use super::canvas::{Area, Canvas, Font};
 use super::frame::{heading, legend, names_width};
 use super::meaning::{
-    BLOCKED, CARRYING, DRYING, HANDLING, IDLE, Meaning, PUSHING, RESERVED, SERVICED, SETUP,
-    SHIFTING, SOLE, TAKEN, WALKING, WORKING,
+    AWAY, BLOCKED, CARRYING, DRYING, HANDLING, IDLE, LEFT_STANDING, Meaning, PUSHING, RESERVED,
+    SERVICED, SETUP, SHIFTING, SOLE, TAKEN, WALKING, WORKING,
 };
 use super::plot::{AxisMarks, BELOW, plot};
 use super::style::{BODY, FAINT, GRID, MARGIN, SMALL, TEXT};
@@ -18,7 +18,7 @@ use crate::shop::WEEKDAYS;
 
 impl Activity {
     /// In the order of the legend.
-    pub const ALL: [Activity; 12] = [
+    pub const ALL: [Activity; 16] = [
         Activity::Running,
         Activity::SettingUp,
         Activity::Curing,
@@ -28,7 +28,11 @@ impl Activity {
         Activity::Carrying,
         Activity::Pushing,
         Activity::Handling,
+        Activity::Blocked,
+        Activity::Serviced,
+        Activity::LeftStanding,
         Activity::Waiting,
+        Activity::Away,
         Activity::Sole,
         Activity::Shifting,
     ];
@@ -50,6 +54,8 @@ impl Activity {
             Activity::Handling => HANDLING,
             Activity::Blocked => BLOCKED,
             Activity::Serviced => SERVICED,
+            Activity::LeftStanding => LEFT_STANDING,
+            Activity::Away => AWAY,
             Activity::Waiting => IDLE,
             Activity::Sole => SOLE,
             Activity::Shifting => SHIFTING,

@@ -7,7 +7,7 @@ pub use spreadsheet::{Csv, TABLES, csv};
 
 use serde_json::{Value, json};
 
-use crate::experiment::{CandidateFindings, Comparison, Findings, Resource};
+use crate::experiment::{CandidateFindings, Comparison, Findings, Resource, StationFindings};
 use crate::report::in_time;
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
 
@@ -122,36 +122,14 @@ fn candidate(found: &CandidateFindings) -> Value {
                 "waiting_parts": split.waiting_parts,
             })),
         })).collect::<Vec<Value>>(),
-        "stations": found.stations.iter().map(|station| json!({
-            "name": station.name,
-            "count": station.count,
-            "utilisation": station.utilisation,
-            "running_s": station.running,
-            "setup_s": station.setup,
-            "curing_s": station.curing,
-            "reserved_s": station.reserved,
-            "serviced_s": station.serviced,
-            "blocked_s": station.blocked,
-            "idle_s": station.idle,
-            "queue_mean": station.queue.mean,
-            "queue_low": station.queue.low(),
-            "queue_high": station.queue.high(),
-            "queue_max": station.queue_max,
-            "wait_mean_s": station.wait.map(|e| e.mean),
-            "wait_low_s": station.wait.and_then(|e| e.low()),
-            "wait_high_s": station.wait.and_then(|e| e.high()),
-            "lots": station.lots,
-            "active_share": station.held.active,
-            "sole_bottleneck_share": station.held.sole,
-            "shifting_bottleneck_share": station.held.shifting,
-            "average_active_period_s": station.held.average_period,
-        })).collect::<Vec<Value>>(),
+        "stations": found.stations.iter().map(of_station).collect::<Vec<Value>>(),
         "crew": found.crew.iter().map(|person| json!({
             "name": person.name,
             "walking_s": person.walking,
             "handling_s": person.handling,
             "working_s": person.working,
             "waiting_s": person.waiting,
+            "away_s": person.away,
             "walked_m": person.walked.total(),
             "utilisation": person.utilisation,
             "active_share": person.held.active,
@@ -247,4 +225,32 @@ fn difference(paired: Option<&Paired>, unit: &str) -> Value {
     value["percent_low"] = json!(percent_low);
     value["percent_high"] = json!(percent_high);
     value
+}
+
+fn of_station(station: &StationFindings) -> Value {
+    json!({
+        "name": station.name,
+        "count": station.count,
+        "utilisation": station.utilisation,
+        "running_s": station.running,
+        "setup_s": station.setup,
+        "curing_s": station.curing,
+        "reserved_s": station.reserved,
+        "serviced_s": station.serviced,
+        "blocked_s": station.blocked,
+        "left_standing_s": station.left_standing,
+        "idle_s": station.idle,
+        "queue_mean": station.queue.mean,
+        "queue_low": station.queue.low(),
+        "queue_high": station.queue.high(),
+        "queue_max": station.queue_max,
+        "wait_mean_s": station.wait.map(|e| e.mean),
+        "wait_low_s": station.wait.and_then(|e| e.low()),
+        "wait_high_s": station.wait.and_then(|e| e.high()),
+        "lots": station.lots,
+        "active_share": station.held.active,
+        "sole_bottleneck_share": station.held.sole,
+        "shifting_bottleneck_share": station.held.shifting,
+        "average_active_period_s": station.held.average_period,
+    })
 }

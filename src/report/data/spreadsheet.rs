@@ -112,6 +112,7 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
     let stations = || candidates.iter().flat_map(|c| &c.stations);
     let is_blocked = stations().any(|s| s.blocked > 0.0);
     let is_serviced = stations().any(|s| s.serviced > 0.0);
+    let is_left = stations().any(|s| s.left_standing > 0.0);
     let mut header = vec![
         "candidate",
         "station",
@@ -123,12 +124,14 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
     ];
     header.extend(is_blocked.then_some("blocked_s"));
     header.extend(is_serviced.then_some("serviced_s"));
+    header.extend(is_left.then_some("left_standing_s"));
     header.extend(["idle_s", "queue_mean", "queue_max", "wait_mean_s", "lots"]);
     let rows = candidates.iter().flat_map(|c| {
         c.stations.iter().map(|s| {
             let mut times = vec![s.utilisation, s.running, s.setup, s.curing, s.reserved];
             times.extend(is_blocked.then_some(s.blocked));
             times.extend(is_serviced.then_some(s.serviced));
+            times.extend(is_left.then_some(s.left_standing));
             times.extend([s.idle, s.queue.mean, s.queue_max]);
             let figures = times.into_iter().map(Some);
             let figures: Vec<Option<f64>> = figures
@@ -138,22 +141,25 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
         })
     });
     add("stations.csv", &header, rows.collect())?;
-    let header = [
+    let mut header = vec![
         "candidate",
         "person",
         "walking_s",
         "handling_s",
         "working_s",
         "waiting_s",
-        "empty_m",
-        "carrying_m",
-        "pushing_m",
     ];
+    let is_away = candidates
+        .iter()
+        .flat_map(|c| &c.crew)
+        .any(|p| p.away > 0.0);
+    header.extend(is_away.then_some("away_s"));
+    header.extend(["empty_m", "carrying_m", "pushing_m"]);
     let rows = candidates.iter().flat_map(|c| {
         c.crew.iter().map(|p| {
             let times = [p.walking, p.handling, p.working, p.waiting];
-            let figures: Vec<Option<f64>> = times
-                .into_iter()
+            let figures: Vec<Option<f64>> = (times.into_iter())
+                .chain(is_away.then_some(p.away))
                 .chain(walked(p.walked))
                 .map(Some)
                 .collect();

@@ -7,24 +7,24 @@ use crate::report::figure::{length_unit, percent};
 /// What each person did.
 pub fn crew(findings: &Findings, found: &CandidateFindings, width: u16) -> String {
     let length = length_unit(findings.units);
-    let mut table = table(
-        &[
-            "person", "working", "walking", "handling", "waiting", "walked",
-        ],
-        1,
-        width,
-    );
+    let is_away = found.crew.iter().any(|person| person.away > 0.0);
+    let mut header = vec!["person", "working", "walking", "handling", "waiting"];
+    header.extend(is_away.then_some("away"));
+    header.push("walked");
+    let mut table = table(&header, 1, width);
     for person in &found.crew {
-        let all = person.working + person.walking + person.handling + person.waiting;
+        let all = person.working + person.walking + person.handling + person.waiting + person.away;
         let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
-        table.add_row([
+        let mut row = vec![
             called(found, &person.name),
             share(person.working),
             share(person.walking),
             share(person.handling),
             share(person.waiting),
-            length.with_unit(person.walked.total()),
-        ]);
+        ];
+        row.extend(is_away.then(|| share(person.away)));
+        row.push(length.with_unit(person.walked.total()));
+        table.add_row(row);
     }
     text(table)
 }
@@ -81,6 +81,7 @@ pub fn person_time(found: &CandidateFindings, width: u16) -> String {
                 waiting(|waiting| waiting.gear),
             ),
             ("nothing to do", waiting(|waiting| waiting.nothing)),
+            ("away", sum(|time| time.away)),
         ];
         rows.extend(others.map(|(what, seconds)| (what.to_owned(), seconds, None)));
         rows.retain(|row| row.1 > 0.0);

@@ -47,7 +47,10 @@ fn with_count(station: &StationFindings) -> String {
 /// A share of the time in which a station could do something.
 fn of_open(station: &StationFindings, seconds: f64) -> f64 {
     let busy = station.running + station.setup + station.curing;
-    let held_up = station.reserved + station.blocked + station.serviced;
+    let held_up = station.reserved
+        + (HELD_UP.iter())
+            .map(|state| (state.of)(station))
+            .sum::<f64>();
     let open = busy + held_up + station.idle;
     if open > 0.0 { seconds / open } else { 0.0 }
 }
@@ -59,7 +62,7 @@ struct HeldUp {
     meaning: &'static str,
 }
 
-const HELD_UP: [HeldUp; 2] = [
+const HELD_UP: [HeldUp; 3] = [
     HeldUp {
         name: "blocked",
         of: |station| station.blocked,
@@ -69,6 +72,11 @@ const HELD_UP: [HeldUp; 2] = [
         name: "serviced",
         of: |station| station.serviced,
         meaning: " Serviced is while blades are changed or drums emptied.",
+    },
+    HeldUp {
+        name: "left standing",
+        of: |station| station.left_standing,
+        meaning: " Left standing is with a lot in it while its people are away, or it must not be run.",
     },
 ];
 

@@ -113,6 +113,7 @@ static SOURCES: &[Source] = &[
         "a person looks around after each lot",
     ),
     (&RULES, "choose next", "first come, first served"),
+    (&RULES, "cures", "like other work"),
     (
         &RUN,
         "replications",

@@ -39,6 +39,8 @@ pub struct DeclaredStation<'a> {
     pub setup_from: DeclaredSetups<'a>,
     pub set_down: Option<u32>,
     pub upkeep: Vec<DeclaredUpkeep<'a>>,
+    pub is_loud: bool,
+    pub has_blade: bool,
 }
 
 /// What an operation takes at one station, as the file says and as is usual for its kind.
@@ -280,6 +282,8 @@ fn declared_station<'a>(
         setup_from: Vec::new(),
         set_down: None,
         upkeep: Vec::new(),
+        is_loud: false,
+        has_blade: false,
     };
     let Some(fields) = station.fields else {
         return declared;
@@ -324,9 +328,10 @@ fn declared_station<'a>(
             declared.reach_from[wanted as usize] = true;
         }
     }
-    if let Some(node) = fields.get("fixed") {
-        reader::flag(node, sink);
-    }
+    let flag = |key| fields.get(key).and_then(|node| reader::flag(node, sink));
+    flag("fixed");
+    declared.is_loud = flag("loud").unwrap_or(false);
+    declared.has_blade = flag("blade").unwrap_or(false);
     declared.setup_from = setups::read(&fields);
     declared.upkeep = upkeep::read(&fields, places);
     declared.set_down = (fields.whole("set down", 0, 1_000_000)).map(|lots| lots as u32);

@@ -2,6 +2,7 @@
 
 use super::MOST_PIECES;
 use super::catalogue::Catalogue;
+use super::sessions::KeepingHours;
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::problem::Problem;
@@ -21,6 +22,7 @@ type Crew = Table<PersonId, Person>;
 pub fn build(
     fields: &Fields,
     catalogue: &Catalogue,
+    keeping: KeepingHours,
     used: &mut [bool],
 ) -> (
     Table<GearId, Gear>,
@@ -35,7 +37,7 @@ pub fn build(
     };
     let gear = gear(fields, &mut place);
     let (handling, walking_speed, density) = handling(fields, &mut place);
-    let crew = crew(fields, catalogue, walking_speed, &mut place);
+    let crew = crew(fields, catalogue, (keeping, walking_speed), &mut place);
     if let Some(crew) = &crew {
         for person in crew {
             if let Some(used) = used.get_mut(person.starts_at.index()) {
@@ -151,7 +153,7 @@ fn handling(fields: &Fields, place: &mut PlaceOf) -> (Option<MaterialHandling>, 
 fn crew(
     fields: &Fields,
     catalogue: &Catalogue,
-    walking_speed: Speed,
+    (keeping, walking_speed): (KeepingHours, Speed),
     place: &mut PlaceOf,
 ) -> Option<Crew> {
     let first = PlaceId(0);
@@ -164,6 +166,7 @@ fn crew(
                 walking_speed,
                 starts_at: first,
                 elbow: None,
+                hours: None,
             }]
             .into_iter()
             .collect(),
@@ -205,6 +208,7 @@ fn crew(
         } else {
             first
         };
+        let hours = keeping.read(&given, &entry.key.text);
         let count = given.whole("count", 1, MOST_PEOPLE);
         for number in 1..=count.unwrap_or(1) {
             let name = match given.get("count") {
@@ -224,6 +228,7 @@ fn crew(
                 walking_speed,
                 starts_at,
                 elbow,
+                hours: hours.clone(),
             });
         }
     }
@@ -259,7 +264,7 @@ fn all_of(people: &[&Person]) -> String {
     }
 }
 
-/// Puts people who can do the same of so many operations, and walk as fast, in one group, under whatever names the file
+/// Puts people who can do the same of so many operations, walk as fast and are there at the same hours in one group, under whatever names the file
 /// has them and wherever they start: which of them does what depends mostly on the order of their names. Where the file
 /// counts them together they keep the name that it gives them.
 fn count_together(crew: Table<PersonId, Person>, operations: usize) -> Table<PersonId, Person> {
@@ -269,7 +274,9 @@ fn count_together(crew: Table<PersonId, Person>, operations: usize) -> Table<Per
         can.filter(|can| can.len() < operations)
     };
     let like = |one: &Person, other: &Person| {
-        can(one) == can(other) && one.walking_speed == other.walking_speed
+        can(one) == can(other)
+            && one.walking_speed == other.walking_speed
+            && one.hours == other.hours
     };
     let groups: Vec<String> = (crew.iter())
         .map(|person| {

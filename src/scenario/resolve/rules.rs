@@ -5,7 +5,7 @@ use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader;
-use crate::shop::{CHOICES, QUEUE_RULES, Rules, SWITCHES};
+use crate::shop::{CHOICES, CURES, QUEUE_RULES, Rules, SWITCHES};
 
 /// The figures by which a layout is checked: the file's, else the defaults.
 pub fn limits(fields: &Fields) -> Limits {
@@ -51,6 +51,9 @@ pub fn rules(fields: &Fields) -> Rules {
     }
     if let Some(row) = pick("choose next", CHOICES.iter().map(|row| row.name).collect()) {
         rules.choose = CHOICES[row].rule;
+    }
+    if let Some(row) = pick("cures", CURES.iter().map(|row| row.name).collect()) {
+        rules.cures = CURES[row].rule;
     }
     rules
 }

@@ -1,16 +1,12 @@
 //! When the shop is open.
 
-use crate::random::Distribution;
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::problem::{Bytes, Problem, Sink, hint_at};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader;
 use crate::scenario::tree::{MapEntry, YamlNode, YamlValue};
-use crate::shop::{
-    Calendar, Choice, Date, OpeningTime, OperationId, OrderLine, OrderLineId, Project, ProjectId,
-    Table, WEEKDAYS, WeeklySessions, Work,
-};
+use crate::shop::{Calendar, Date, OpeningTime, WEEKDAYS, WeeklySessions, WeeklyTimes};
 use crate::units::{Moment, Span};
 
 /// Minutes in a day.
@@ -32,14 +28,101 @@ pub fn read(fields: &Fields, starts: Option<Date>, horizon: Option<f64>) -> Opti
         }
         _ => &entry.node,
     };
-    let items = reader::list(list, "a list of sessions", sink)?;
+    let times = opening_times(list, &SESSIONS, &entry.key.span, sink)?;
+    // Whatever makes it no week has been reported.
+    let weekly = WeeklySessions::new(&times, weekday(starts))?;
+    let calendar = Calendar::Weekly(weekly);
+    warn_if_never_opened(&calendar, horizon, entry, sink);
+    Some(calendar)
+}
+
+fn weekday(starts: Option<Date>) -> u32 {
+    starts.map_or(0, |date| date.weekday())
+}
+
+/// What own hours of people are read against.
+#[derive(Clone, Copy)]
+pub struct KeepingHours<'a> {
+    /// `None` if something is wrong with it, which has been reported.
+    pub calendar: Option<&'a Calendar>,
+    pub starts: Option<Date>,
+}
+
+impl KeepingHours<'_> {
+    /// When somebody is there who has hours of their own; `None` if always, or if something is wrong, which has been
+    /// reported.
+    pub fn read(self, person: &Fields, name: &str) -> Option<WeeklyTimes> {
+        let entry = person.entry("hours")?;
+        let times = opening_times(&entry.node, &HOURS, &entry.key.span, person.sink)?;
+        let hours = WeeklySessions::new(&times, weekday(self.starts))?;
+        let there = self.calendar?.within(&hours);
+        if there.are_never() {
+            person.sink.report(
+                Problem::warning(
+                    &entry.key.span,
+                    format!("`{name}` is never there while the shop is open"),
+                )
+                .hint("write hours that lie in a session, or leave this person out"),
+            );
+        }
+        Some(there)
+    }
+}
+
+/// How a list of opening times is spoken of.
+struct TimesWords {
+    keys: &'static keys::Keys,
+    list: &'static str,
+    none: &'static str,
+    none_hint: &'static str,
+    many: &'static str,
+    ends_first: &'static str,
+    begins: &'static str,
+    within: &'static str,
+    overlap: &'static str,
+    apart: &'static str,
+}
+
+const SESSIONS: TimesWords = TimesWords {
+    keys: &keys::SESSION,
+    list: "a list of sessions",
+    none: "there is no session, so nothing is ever done",
+    none_hint: "write for example `- {days: [tue, thu], open: \"19:00\", close: \"21:30\"}`, or leave `sessions` out: then the shop is always open",
+    many: "kinds of sessions",
+    ends_first: "the shop would close before it opens",
+    begins: "it opens here",
+    within: "a session lies within one day, up to 24:00; write what goes on after midnight as a session of the next day, from \"0:00\"",
+    overlap: "two sessions overlap on",
+    apart: "let one end before the other begins, or write them as one",
+};
+
+const HOURS: TimesWords = TimesWords {
+    keys: &keys::PERSON_HOURS,
+    list: "a list of hours",
+    none: "there are no hours, so this person is never there",
+    none_hint: "write for example `hours: [{days: [sat], open: \"10:00\", close: \"12:00\"}]`, or leave `hours` out: then they are there whenever the shop is open",
+    many: "kinds of hours",
+    ends_first: "this person would go before they come",
+    begins: "they come here",
+    within: "hours lie within one day, up to 24:00; write what goes on after midnight as hours of the next day, from \"0:00\"",
+    overlap: "these hours overlap others on",
+    apart: "let one end before the other begins, or write them as one",
+};
+
+/// A list of times at which something is open, which do not overlap.
+fn opening_times(
+    list: &YamlNode,
+    words: &TimesWords,
+    key: &Bytes,
+    sink: &Sink,
+) -> Option<Vec<OpeningTime>> {
+    let items = reader::list(list, words.list, sink)?;
     if items.is_empty() || items.len() > MOST_SESSIONS {
         let problem = match items.is_empty() {
-            true => Problem::error(&entry.key.span, "there is no session, so nothing is ever done")
-                .hint("write for example `- {days: [tue, thu], open: \"19:00\", close: \"21:30\"}`, or leave `sessions` out: then the shop is always open"),
+            true => Problem::error(key, words.none).hint(words.none_hint),
             false => Problem::error(
                 &items[MOST_SESSIONS].span,
-                format!("at most {MOST_SESSIONS} kinds of sessions are accepted"),
+                format!("at most {MOST_SESSIONS} {} are accepted", words.many),
             ),
         };
         sink.report(problem);
@@ -48,25 +131,20 @@ pub fn read(fields: &Fields, starts: Option<Date>, horizon: Option<f64>) -> Opti
     let mut opening: Vec<(OpeningTime, &Bytes)> = Vec::new();
     let mut complete = true;
     for item in items {
-        match session(item, sink) {
+        match session(item, words, sink) {
             Some(times) => opening.extend(times.into_iter().map(|time| (time, &item.span))),
             None => complete = false,
         }
     }
-    if !complete || !are_apart(&mut opening, sink) {
+    if !complete || !are_apart(&mut opening, words, sink) {
         return None;
     }
-    let times: Vec<OpeningTime> = opening.into_iter().map(|(time, _)| time).collect();
-    let starts_on = starts.map_or(0, |date| date.weekday());
-    // Whatever makes it no week has been reported.
-    let calendar = Calendar::Weekly(WeeklySessions::new(&times, starts_on)?);
-    warn_if_never_opened(&calendar, horizon, entry, sink);
-    Some(calendar)
+    Some(opening.into_iter().map(|(time, _)| time).collect())
 }
 
 /// One item of the list: the same times on each of its days.
-fn session(node: &YamlNode, sink: &Sink) -> Option<Vec<OpeningTime>> {
-    let fields = Fields::open(node, &node.span, &keys::SESSION, sink)?;
+fn session(node: &YamlNode, words: &TimesWords, sink: &Sink) -> Option<Vec<OpeningTime>> {
+    let fields = Fields::open(node, &node.span, words.keys, sink)?;
     let days = fields.get("days").and_then(|days| weekdays(days, sink));
     let open = fields.get("open").and_then(|node| clock(node, sink));
     let close = fields.get("close").and_then(|node| clock(node, sink));
@@ -84,9 +162,9 @@ fn session(node: &YamlNode, sink: &Sink) -> Option<Vec<OpeningTime>> {
     };
     if close <= open {
         sink.report(
-            Problem::error(&to.node.span, "the shop would close before it opens")
-                .also(&from.node.span, "it opens here")
-                .hint("a session lies within one day, up to 24:00; write what goes on after midnight as a session of the next day, from \"0:00\""),
+            Problem::error(&to.node.span, words.ends_first)
+                .also(&from.node.span, words.begins)
+                .hint(words.within),
         );
         return None;
     }
@@ -160,7 +238,7 @@ fn weekdays(node: &YamlNode, sink: &Sink) -> Option<Vec<u32>> {
 }
 
 /// A time of day, after midnight.
-fn clock(node: &YamlNode, sink: &Sink) -> Option<Span> {
+pub fn clock(node: &YamlNode, sink: &Sink) -> Option<Span> {
     let text = reader::text(node, "a time of day such as \"19:00\"", sink)?;
     let minutes = minutes(text);
     if minutes.is_none() {
@@ -185,7 +263,7 @@ fn minutes(text: &str) -> Option<u64> {
 }
 
 /// Sorts the sessions and reports the first that begins before the one before it has ended.
-fn are_apart(opening: &mut [(OpeningTime, &Bytes)], sink: &Sink) -> bool {
+fn are_apart(opening: &mut [(OpeningTime, &Bytes)], words: &TimesWords, sink: &Sink) -> bool {
     opening.sort_by_key(|(time, _)| (time.weekday, time.open));
     let overlap = (opening.windows(2))
         .find(|two| two[0].0.weekday == two[1].0.weekday && two[1].0.open < two[0].0.close);
@@ -193,13 +271,13 @@ fn are_apart(opening: &mut [(OpeningTime, &Bytes)], sink: &Sink) -> bool {
         return true;
     };
     let day = WEEKDAYS[first.weekday as usize % WEEKDAYS.len()];
-    let problem = Problem::error(span, format!("two sessions overlap on {day}"));
+    let problem = Problem::error(span, format!("{} {day}", words.overlap));
     sink.report(
         match before == span {
             true => problem,
             false => problem.also(before, "this one lasts until after the other has begun"),
         }
-        .hint("let one end before the other begins, or write them as one"),
+        .hint(words.apart),
     );
     false
 }
@@ -216,74 +294,5 @@ fn warn_if_never_opened(calendar: &Calendar, horizon: Option<f64>, entry: &MapEn
             )
             .hint("write a longer `until` under `run`, or an earlier session"),
         );
-    }
-}
-
-/// Reports the first work that may not be interrupted and lasts longer, as expected, than any time between two
-/// interruptions; `None` if there is one.
-pub fn all_fits(
-    fields: &Fields,
-    calendar: &Calendar,
-    orders: &Table<OrderLineId, OrderLine>,
-    spans: &[Bytes],
-    (projects, operations): (&Table<ProjectId, Project>, &Table<OperationId, String>),
-) -> Option<()> {
-    let Some(longest) = calendar.longest_stretch() else {
-        return Some(());
-    };
-    for (line, span) in orders.iter().zip(spans) {
-        for item in &projects[line.project].items {
-            let lot = item.largest_lot(item.pieces * line.together);
-            let expected = |choice: &Choice| Span::from_seconds(expected(&choice.work, lot));
-            let fits = |choice: &Choice| choice.work.pausable || expected(choice) <= longest;
-            let Some(step) = item
-                .route
-                .iter()
-                .find(|step| !step.choices.iter().any(fits))
-            else {
-                continue;
-            };
-            let shortest = step
-                .choices
-                .iter()
-                .map(expected)
-                .min()
-                .unwrap_or(Span::ZERO);
-            let first = step.choices.first();
-            let name = first.map_or("", |choice| &operations[choice.work.operation]);
-            let mut problem = Problem::error(
-                span,
-                format!(
-                    "`{name}` of `{}` takes {} and is not to be paused, but no session is that long",
-                    item.name,
-                    words(shortest)
-                ),
-            )
-            .hint(format!(
-                "there are {} to work without a break at the most: write a longer session, a smaller `batch`, or \
-                 `pausable: true` if it may be left half done",
-                words(longest)
-            ));
-            if let Some(entry) = fields.entry("sessions") {
-                problem = problem.also(&entry.key.span, "the sessions stand here");
-            }
-            fields.sink.report(problem);
-            return None;
-        }
-    }
-    Some(())
-}
-
-/// Setup, run and tear-down of a lot as expected, in seconds.
-fn expected(work: &Work, pieces: u32) -> f64 {
-    let mean = |time: &Option<Distribution>| time.as_ref().map_or(0.0, Distribution::mean);
-    mean(&work.setup) + work.expected_run(pieces) + mean(&work.teardown)
-}
-
-fn words(span: Span) -> String {
-    let minutes = span.seconds() / 60.0;
-    match minutes {
-        short if short < 120.0 => format!("{:.1} min", short),
-        long => format!("{:.1} h", long / 60.0),
     }
 }

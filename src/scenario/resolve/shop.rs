@@ -5,11 +5,12 @@ use std::sync::Arc;
 
 use super::catalogue::{self, Catalogue};
 use super::deadline::When;
+use super::sessions::KeepingHours;
 use super::setups::NamedSettings;
 use super::upkeep::SharedUpkeep;
 use super::{
-    MOST_OPERATIONS, MOST_STATIONS, bought, crew, exclusions, gear_counts, orders, projects, room,
-    routes, rules, sessions, unused,
+    MOST_OPERATIONS, MOST_STATIONS, bought, crew, exclusions, fits, gear_counts, orders, projects,
+    room, routes, rules, sessions, silence, unused,
 };
 use crate::experiment::Settings;
 use crate::floor::Limits;
@@ -119,7 +120,11 @@ pub fn build<'a>(
             return None;
         }
     }
-    let (gear, crew, handling, density) = crew::build(&fields, &catalogue, &mut used);
+    let keeping = KeepingHours {
+        calendar: calendar.as_ref(),
+        starts: settings.starts,
+    };
+    let (gear, crew, handling, density) = crew::build(&fields, &catalogue, keeping, &mut used);
     let (body_width, cart_width) = crew::widths(&fields);
     let limits = rules::limits(&fields);
     let mut unattended = Vec::new();
@@ -174,6 +179,8 @@ pub fn build<'a>(
                 &catalogue.operations,
                 sink,
             ),
+            is_loud: station.is_loud,
+            has_blade: station.has_blade,
             widest: station.widest,
         })
         .collect();
@@ -188,9 +195,8 @@ pub fn build<'a>(
         let (calendar, orders, projects) = (calendar?, orders?, projects?.table?);
         gear_counts::suffices(&orders, &order_spans, &projects, (&gear, &operations), sink)?;
         exclusions::all_cure(&fields, heat.as_ref(), &calendar, &projects, &operations)?;
-        let made = (&projects, &operations);
-        sessions::all_fits(&fields, &calendar, &orders, &order_spans, made)?;
-        Some(Arc::new(Shop {
+        let (quiet, no_blades) = silence::read(&fields, &calendar, &catalogue)?;
+        let shop = Shop {
             stations,
             operations,
             settings,
@@ -201,10 +207,14 @@ pub fn build<'a>(
             orders,
             rules,
             calendar,
+            quiet,
+            no_blades,
             heat,
             not_together,
             doors: doors.iter().map(|door| door.text.to_owned()).collect(),
-        }))
+        };
+        fits::all_fits(&fields, &shop, &order_spans)?;
+        Some(Arc::new(shop))
     };
     Some(Built {
         shop: shop(),

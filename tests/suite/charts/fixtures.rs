@@ -91,8 +91,9 @@ fn held(index: usize) -> ActiveShares {
 fn station(index: usize, candidate: usize, long: bool) -> StationFindings {
     let open = 28_800.0;
     let running = 2_000.0 + spread(index + 31 * candidate, 16_000) as f64;
-    let [setup, curing, reserved, serviced, blocked] = [1_900.0, 1_500.0, 700.0, 400.0, 900.0]
-        .map(|most: f64| spread(index * 7 + candidate + most as usize, most as usize) as f64);
+    let most = [1_900.0, 1_500.0, 700.0, 400.0, 900.0, 300.0];
+    let [setup, curing, reserved, serviced, blocked, left_standing] =
+        most.map(|most: f64| spread(index * 7 + candidate + most as usize, most as usize) as f64);
     let curing = if index % 3 == 2 { 4.0 * curing } else { 0.0 };
     StationFindings {
         name: place(index, long),
@@ -104,7 +105,8 @@ fn station(index: usize, candidate: usize, long: bool) -> StationFindings {
         reserved,
         serviced,
         blocked,
-        idle: open - running - setup - curing - reserved - serviced - blocked,
+        left_standing,
+        idle: open - running - setup - curing - reserved - serviced - blocked - left_standing,
         queue: estimate(0.4, None),
         queue_max: 2.0,
         wait: Some(estimate(120.0, None)),
@@ -126,6 +128,7 @@ fn person(index: usize, candidate: usize, long: bool) -> PersonFindings {
         handling,
         working,
         waiting: 28_800.0 - walking - handling - working,
+        away: 0.0,
         walked: WalkedMetres {
             empty: 300.0,
             carrying: 200.0,
@@ -345,6 +348,7 @@ pub fn nothing() -> Findings {
             reserved: 0.0,
             serviced: 0.0,
             blocked: 0.0,
+            left_standing: 0.0,
             idle: 0.0,
             queue: estimate(0.0, None),
             queue_max: 0.0,
@@ -360,6 +364,7 @@ pub fn nothing() -> Findings {
             handling: 0.0,
             working: 0.0,
             waiting: 0.0,
+            away: 0.0,
             walked: WalkedMetres::default(),
             working_at: Vec::new(),
             held: ActiveShares::default(),

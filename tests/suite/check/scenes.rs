@@ -42,6 +42,7 @@ pub fn person(name: &str) -> Person {
         walking_speed: Speed::from_metres_per_second(1.25),
         starts_at: PlaceId(0),
         elbow: None,
+        hours: None,
     }
 }
 
@@ -96,6 +97,8 @@ impl Scene {
             .into_iter()
             .collect(),
             calendar: Calendar::AlwaysOpen,
+            quiet: None,
+            no_blades: None,
             heat: None,
             not_together: Vec::new(),
             rules: Rules::default(),
@@ -131,6 +134,8 @@ impl Scene {
             upkeep: Vec::new(),
             set_down: None,
             setup_from: Vec::new(),
+            is_loud: false,
+            has_blade: false,
             widest: None,
         });
         let placed = self

@@ -1,7 +1,7 @@
 //! What is wrong with sessions is said where it stands.
 
 /// The first line of what is said, where it points, and what would help.
-fn said(sessions: &str, run: &str) -> String {
+pub fn said(sessions: &str, run: &str) -> String {
     let yaml = format!(
         "title: x\nstations: {{bench: {{does: {{sand: {{per lot: 1 min}}}}}}}}\nprojects: {{box: {{route: [sand]}}}}\n\
          orders: [{{project: box}}]\nlayouts: {{spot: {{distances: 0}}}}\n{run}\n{sessions}\n"
@@ -46,7 +46,10 @@ fn every_mistake_in_a_session_is_named_at_its_place_with_what_would_be_right() {
         ),
         (
             "sessions: {when: [{days: [tue], open: \"19:00\", close: \"21:00\"}], quiet: {from: \"21:00\", to: \"8:00\"}}",
-            &["`quiet` is not a key of the sessions"],
+            &[
+                "warning: `quiet` has no effect: no station has `loud: true`",
+                "x.yaml:7:66",
+            ],
         ),
         (
             "sessions: [{open: \"19:00\", close: \"21:00\"}]",

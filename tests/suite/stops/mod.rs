@@ -3,5 +3,5 @@
 
 mod agreement;
 mod open_time;
-mod refused;
+pub mod refused;
 mod take_off;

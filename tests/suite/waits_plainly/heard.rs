@@ -1,8 +1,8 @@
 //! Everything that a run tells, kept.
 
 use shopstride::engine::{
-    CureTimes, Doing, Handling, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
-    TaskTimes, Walk,
+    CureTimes, Doing, Handling, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase,
+    Recorder, TaskTimes, Walk,
 };
 use shopstride::shop::{GearId, PersonId, PlaceId};
 use shopstride::units::{Moment, Time};
@@ -29,12 +29,18 @@ impl Recorder for Heard {
         });
     }
 
+    fn interrupted(&mut self, _interruption: &Interruption) {
+        panic!("nothing interrupts a task here");
+    }
+
     /// Tasks are heard as a whole, and there is no other phase.
     fn phase(&mut self, phase: &Phase) {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
             Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
-            Doing::Blocked | Doing::Serviced => panic!("nothing blocks or wears a unit here"),
+            Doing::Blocked | Doing::Serviced | Doing::LeftStanding => {
+                panic!("nothing blocks or wears a unit here")
+            }
         }
     }
 
