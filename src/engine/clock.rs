@@ -72,12 +72,14 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
             || !state.take_offs.is_empty()
     }
 
-    /// When the shop is next opened or closed, or anything else changes that decides what may begin.
+    /// When the shop is next opened or closed, or anything else changes that decides what may begin. While it is open,
+    /// that is so only where the hour decides anything.
     pub(super) fn next_change_of_hours(&self) -> Moment {
         if !S::HOURS {
             return Moment::NEVER;
         }
         match self.is_open() {
+            true if !self.prepared.may_not_fit => Moment::NEVER,
             true => {
                 let calendar = &self.prepared.shop.calendar;
                 let closing = calendar.closing_after(self.state.now);

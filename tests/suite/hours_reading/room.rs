@@ -119,6 +119,36 @@ orders: [{{project: a}}, {{project: b}}]
     assert_eq!(hours.blocked_us, [5 * MIN, 0]);
 }
 
+/// Where all work may be interrupted, no opening lets anything begin that could not begin before: two machines that wait
+/// for each other wait until the next moment at which work can be done, and no longer.
+#[test]
+fn a_lot_is_put_on_the_floor_at_once_while_the_shop_is_open() {
+    let on_mondays = |closes: &str| {
+        shop(&format!(
+            "{AT_ONCE}
+sessions: [{{days: [mon], open: \"8:00\", close: \"{closes}\"}}]
+crew: {{ann: {{}}, bob: {{}}}}
+stations:
+  saw: {{set down: 0, does: {{cut: {{per lot: 10 min}}}}}}
+  planer: {{set down: 0, does: {{plane: {{per lot: 15 min}}}}}}
+projects: {{a: {{pieces: 1, material at: saw, route: [cut, plane]}}, b: {{pieces: 1, material at: planer, route: [plane, cut]}}}}
+orders: [{{project: a}}, {{project: b}}]
+"
+        ))
+    };
+    // As without hours, from eight o'clock on.
+    let (outcome, hours) = on_mondays("18:00");
+    assert_eq!(done(&outcome), [8 * H + 30 * MIN, 8 * H + 25 * MIN]);
+    assert_eq!(hours.put_aside, 1);
+    assert_eq!(hours.blocked_us, [5 * MIN, 0]);
+    // Both wait for each other when the shop is shut: at the next opening, a week later, one is put aside.
+    let (outcome, hours) = on_mondays("8:15");
+    let opens = WEEK + 8 * H;
+    assert_eq!(done(&outcome), [opens + 15 * MIN, opens + 10 * MIN]);
+    assert_eq!(hours.put_aside, 1);
+    assert_eq!(hours.blocked_us, [5 * MIN, 0]);
+}
+
 #[test]
 fn what_cures_beside_the_bench_takes_room_and_what_is_done_takes_none() {
     let (outcome, hours) = shop(&format!(

@@ -103,8 +103,11 @@ impl<'a> Play<'a> {
             let coming = next_end.into_iter().chain(next_release).min();
             // All hours come again every week: what nobody can begin within one will never be begun.
             let next_change = self.next_change();
-            let tried = next_change.is_some_and(|change| change > active + WEEK);
-            let stuck = coming.is_none() && (tried || next_change.is_none());
+            // Reading: where the hour decides nothing but whether the shop is open, an opening is to come only while it is
+            // shut.
+            let is_shut = !self.shop.hours.open.hold(self.now);
+            let to_come = next_change.filter(|_| is_shut || self.asks_the_hour());
+            let stuck = coming.is_none() && to_come.is_none_or(|change| change > active + WEEK);
             let aside = if stuck { self.put_aside() } else { None };
             if stuck && aside.is_none() && self.shop.horizon.is_none() {
                 break;
@@ -176,6 +179,18 @@ impl<'a> Play<'a> {
         let all = [&hours.open, &hours.quiet, &hours.rested];
         let all = all.into_iter().chain(&self.there);
         all.filter_map(|times| times.change_after(self.now)).min()
+    }
+
+    /// Whether there is work that may not begin at some hours in which the shop is open.
+    fn asks_the_hour(&self) -> bool {
+        let shop = self.shop;
+        let lines = shop.projects.iter().flat_map(|project| &project.lines);
+        let mut works = lines.flat_map(|line| &line.route).flat_map(|step| &step.at);
+        shop.crew.iter().any(|person| person.hours.is_some())
+            || works.any(|(station, work)| {
+                let is_put_off = shop.rules.cures_last && work.cure > 0;
+                !work.pausable || is_put_off || !self.silence(*station).are_never()
+            })
     }
 
     /// Instants and order lines of the orders that come by the calendar, first to last.
