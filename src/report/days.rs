@@ -40,14 +40,14 @@ impl<'a> Days<'a> {
         Days::new(&hours.calendar, hours.starts)
     }
 
-    /// What a session is called: an evening where all are in the evening and no day has two, a day where no day has two.
+    /// What a session is called: an evening where all are in the evening and no day has two, a shop day where no day has two.
     pub fn session(&self) -> &'static str {
         let times = self.calendar.opening_times();
         let is_one_a_day = times.windows(2).all(|two| two[0].weekday != two[1].weekday);
         let are_evenings = times.iter().all(|time| time.open.seconds() >= EVENING);
         match (is_one_a_day, are_evenings) {
             (true, true) => "evening",
-            (true, false) => "day",
+            (true, false) => "shop day",
             (false, _) => "session",
         }
     }
@@ -341,7 +341,7 @@ mod tests {
     fn sessions_are_called_by_when_they_are() {
         let called = |open: &[(u32, i64)]| Days::new(&calendar(open), None).session();
         assert_eq!(called(&[(1, 19), (3, 17)]), "evening");
-        assert_eq!(called(&[(1, 19), (5, 9)]), "day");
+        assert_eq!(called(&[(1, 19), (5, 9)]), "shop day");
         assert_eq!(called(&[(1, 17), (1, 20)]), "session");
     }
 

@@ -183,7 +183,7 @@ fn walking_that_saves_an_evening_is_told_so() {
     assert!(!answer.contains("no evening sooner"), "{answer}");
 }
 
-/// A shop that is open on Saturday too has days, one that is open twice a day has sessions: 30 min on Tuesday morning and 30
+/// A shop that is open on Saturday too has shop days, one that is open twice a day has sessions: 30 min on Tuesday morning and 30
 /// in the evening.
 #[test]
 fn evenings_are_spoken_of_where_there_are_evenings() {
@@ -193,7 +193,7 @@ fn evenings_are_spoken_of_where_there_are_evenings() {
         "sessions: [{days: [sat], open: \"9:00\", close: \"12:00\"}, ",
     );
     assert!(
-        said(&["run"], &saturday).contains("on the first day, Tue 1 Dec"),
+        said(&["run"], &saturday).contains("on the first shop day, Tue 1 Dec"),
         "{saturday}"
     );
     let twice = base.replace(

@@ -1,4 +1,4 @@
-//! The two scenarios whose comments work out by hand why a shorter way, or one more machine, may bring nothing.
+//! The scenarios whose comments work out by hand why a shorter way, or one more machine, may bring nothing.
 
 use crate::support::command::{done, folder, text};
 use serde_json::Value;
@@ -101,6 +101,58 @@ fn the_shorter_walk_takes_longer() {
         ("saw by the rack", 6682.0, 442.0),
     ];
     assert_eq!(found, expected);
+}
+
+/// The table in the comment of the file. The shop opens with work at 19:05 on a Tuesday; the fifth evening is two weeks
+/// later, the fourth on the Thursday before.
+#[test]
+fn gluing_last_saves_the_evening_that_the_shorter_way_does_not() {
+    const DAY: f64 = 86_400.0;
+    let compared = compared("evenings");
+    let found: Vec<_> = compared
+        .iter()
+        .map(|found| (&*found.candidate, found.lead_time, found.walked))
+        .collect();
+    let fifth_evening = 14.0 * DAY + 40.0 * 60.0;
+    let fourth_evening = 9.0 * DAY + 100.0 * 60.0;
+    let expected = [
+        ("bench at the back", fifth_evening, 490.0),
+        ("bench by the saw", fifth_evening, 175.0),
+        ("glued last in a session", fourth_evening, 490.0),
+    ];
+    assert_eq!(found, expected);
+}
+
+/// The exercises at the end of the comment of `evenings`: where it turns.
+#[test]
+fn what_else_saves_evenings() {
+    let all = std::fs::read_to_string(path("evenings")).expect("readable");
+    let sessions = |was: &str, is: &str| -> Vec<f64> {
+        assert_eq!(all.matches(was).count(), 1, "{was}");
+        let folder = folder();
+        std::fs::write(folder.path().join("other.yaml"), all.replace(was, is)).expect("a file");
+        let arguments = [
+            "compare",
+            "--no-charts",
+            "--quiet",
+            "--json",
+            "-",
+            "other.yaml",
+        ];
+        let output = done(&arguments, folder.path());
+        let document: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+        let candidates = document["candidates"].as_array().expect("candidates");
+        let of = |candidate: &Value| candidate["lead_time"]["sessions"].as_f64();
+        let sessions = candidates.iter().map(of);
+        sessions.map(|found| found.expect("a number")).collect()
+    };
+    // With an hour in the clamps two panels are glued in the second evening, whatever comes first; so they are in
+    // evenings half an hour longer; and a second bench saves two.
+    assert_eq!(sessions("time: 90 min", "time: 60 min"), [4.0; 3]);
+    assert_eq!(sessions("close: \"21:10\"", "close: \"21:40\""), [4.0; 3]);
+    let only_one = "# the only one: what is in clamps lies on it";
+    let second_bench = sessions(only_one, "\n    count: 2");
+    assert_eq!(second_bench[..2], [3.0; 2]);
 }
 
 /// The exercise at the end of the comment: with the slats first the better layout is the other one.

@@ -52,7 +52,7 @@ pub const RESERVED: Meaning = meaning(
     GREY,
     Hatch::Dots,
 );
-pub const LEFT_STANDING: Meaning = meaning("left standing", GREY, Hatch::Up);
+pub const LEFT_STANDING: Meaning = meaning("left standing", BLUE, Hatch::Cross);
 pub const AWAY: Meaning = meaning("away", WHITE, Hatch::Level);
 pub const BLOCKED: Meaning = meaning("blocked", GREY, Hatch::Cross);
 pub const FOR_STATION: Meaning = meaning("waiting for a station", ORANGE, Hatch::Down);
