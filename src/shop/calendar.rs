@@ -41,8 +41,6 @@ pub struct Session {
     pub from: Time,
     /// Shop time at which work is next interrupted: at the end of the last of the sessions that touch this one.
     pub stretch_ends: Time,
-    /// Whether no stretch between two interruptions is longer than the one that begins here.
-    pub begins_longest: bool,
 }
 
 /// When work can be done.
@@ -76,10 +74,9 @@ struct WorkingTime {
     before: i64,
     /// Shop time from its opening to the next interruption; None where there never is one.
     stretch: Option<i64>,
-    begins_longest: bool,
 }
 
-/// The shop time from each session's opening to the next interruption, and whether it begins a longest stretch.
+/// The shop time from each session's opening to the next interruption.
 fn tell_stretches(sessions: &mut [WorkingTime]) {
     let count = sessions.len();
     let touches_next = |sessions: &[WorkingTime], nth: usize| match sessions.get(nth + 1) {
@@ -96,10 +93,6 @@ fn tell_stretches(sessions: &mut [WorkingTime]) {
             !touches_next(sessions, last)
         });
         sessions[nth].stretch = is_interrupted.then_some(stretch);
-    }
-    let longest = sessions.iter().map(|session| session.stretch).max();
-    for session in sessions {
-        session.begins_longest = Some(session.stretch) == longest;
     }
 }
 
@@ -136,7 +129,6 @@ impl WeeklySessions {
                 closes,
                 before,
                 stretch: None,
-                begins_longest: false,
             };
             before += closes - opens;
             working
@@ -162,7 +154,6 @@ impl WeeklySessions {
             closes,
             before,
             stretch,
-            begins_longest,
         } = self.sessions[nth as usize];
         let from = Time::from_micros(week * self.open_in_week + before);
         Session {
@@ -171,7 +162,6 @@ impl WeeklySessions {
             closes: Moment::from_micros(week * WEEK + closes),
             from,
             stretch_ends: stretch.map_or(Time::NEVER, |stretch| from + Span::from_micros(stretch)),
-            begins_longest,
         }
     }
 
@@ -217,7 +207,6 @@ impl Calendar {
                 closes: Moment::NEVER,
                 from: Time::START,
                 stretch_ends: Time::NEVER,
-                begins_longest: true,
             },
             Calendar::Weekly(weekly) => weekly.session(weekly.number_at(moment)),
         }
@@ -324,14 +313,6 @@ impl Calendar {
     /// Whether the shop is ever shut.
     pub fn has_breaks(&self) -> bool {
         self.longest_stretch().is_some()
-    }
-
-    /// Sessions in a week; 0 where the shop is always open.
-    pub fn sessions_in_week(&self) -> u64 {
-        match self {
-            Calendar::AlwaysOpen => 0,
-            Calendar::Weekly(weekly) => weekly.sessions.len() as u64,
-        }
     }
 
     /// Shop time in a week.

@@ -40,6 +40,26 @@ fn compared(scenario: &str) -> Vec<Compared> {
     figures.collect()
 }
 
+/// What is said of the candidates of a scenario that is not in a file yet.
+fn candidates_of(scenario: &str) -> Vec<Value> {
+    let folder = folder();
+    std::fs::write(folder.path().join("other.yaml"), scenario).expect("a file");
+    let arguments = [
+        "compare",
+        "--no-charts",
+        "--quiet",
+        "--json",
+        "-",
+        "other.yaml",
+    ];
+    let output = done(&arguments, folder.path());
+    let document: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    document["candidates"]
+        .as_array()
+        .expect("candidates")
+        .clone()
+}
+
 /// When orders are done, in seconds.
 fn orders_done(scenario: &str, candidate: &str) -> Vec<f64> {
     let file = path(scenario);
@@ -129,19 +149,7 @@ fn what_else_saves_evenings() {
     let all = std::fs::read_to_string(path("evenings")).expect("readable");
     let sessions = |was: &str, is: &str| -> Vec<f64> {
         assert_eq!(all.matches(was).count(), 1, "{was}");
-        let folder = folder();
-        std::fs::write(folder.path().join("other.yaml"), all.replace(was, is)).expect("a file");
-        let arguments = [
-            "compare",
-            "--no-charts",
-            "--quiet",
-            "--json",
-            "-",
-            "other.yaml",
-        ];
-        let output = done(&arguments, folder.path());
-        let document: Value = serde_json::from_slice(&output.stdout).expect("JSON");
-        let candidates = document["candidates"].as_array().expect("candidates");
+        let candidates = candidates_of(&all.replace(was, is));
         let of = |candidate: &Value| candidate["lead_time"]["sessions"].as_f64();
         let sessions = candidates.iter().map(of);
         sessions.map(|found| found.expect("a number")).collect()
@@ -173,19 +181,7 @@ fn with_the_slats_first_the_shorter_walk_is_the_sooner_one() {
         &all[end..],
     ]
     .concat();
-    let folder = folder();
-    std::fs::write(folder.path().join("turned.yaml"), turned).expect("a file");
-    let arguments = [
-        "compare",
-        "--no-charts",
-        "--quiet",
-        "--json",
-        "-",
-        "turned.yaml",
-    ];
-    let output = done(&arguments, folder.path());
-    let document: Value = serde_json::from_slice(&output.stdout).expect("JSON");
-    let candidates = document["candidates"].as_array().expect("candidates");
+    let candidates = candidates_of(&turned);
     let found: Vec<_> = candidates
         .iter()
         .map(|candidate| {

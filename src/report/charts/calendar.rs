@@ -5,7 +5,7 @@ use super::frame::{Sign, heading, signs_in};
 use super::meaning::{BUILT, DRYING, OTHERS_BUILT, SHUT};
 use super::style::{EDGE, FAINT, Fill, GRID, MARGIN, SMALL, TEXT};
 use super::weeks::{DayPlan, day_plans};
-use super::{Chart, ChartSize, Picture, capital, slug};
+use super::{Chart, ChartSize, Picture, capital};
 use crate::experiment::{Findings, Timeline, WorkedOrder, WorkedWeeks};
 use crate::report::days::Days;
 use crate::report::sentence::listed;
@@ -42,13 +42,7 @@ pub fn draw(
                 .weeks
                 .as_ref()
                 .filter(|weeks| !weeks.worked.is_empty())?;
-            let (stem, title) = match timelines.len() {
-                1 => (chart.stem.to_owned(), chart.title.to_owned()),
-                _ => (
-                    format!("{}-{}{}", chart.stem, index + 1, slug(&timeline.candidate)),
-                    format!("{} – {}", chart.title, timeline.candidate),
-                ),
-            };
+            let (stem, title) = chart.stem_and_title(timelines, index);
             Some(Picture::of(stem, (&title, chart.about), size, |canvas| {
                 body(&title, findings, (timeline, weeks), canvas)
             }))

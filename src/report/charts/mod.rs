@@ -72,6 +72,20 @@ pub struct Chart {
     draw: fn(&Chart, &Subject, ChartSize) -> Vec<Picture>,
 }
 
+impl Chart {
+    /// How the file of one of these runs begins, and its heading: with the candidate's name, where there are several.
+    fn stem_and_title(&self, timelines: &[Timeline], index: usize) -> (String, String) {
+        let candidate = &timelines[index].candidate;
+        match timelines.len() {
+            1 => (self.stem.to_owned(), self.title.to_owned()),
+            _ => (
+                format!("{}-{}{}", self.stem, index + 1, slug(candidate)),
+                format!("{} – {candidate}", self.title),
+            ),
+        }
+    }
+}
+
 /// What charts are drawn from.
 #[derive(Clone, Copy)]
 pub struct Subject<'a> {

@@ -11,7 +11,7 @@ use super::plot::{AxisMarks, BELOW, plot};
 use super::style::{BODY, FAINT, GRID, MARGIN, SMALL, TEXT};
 use super::text::fit_apart;
 use super::timeline_bars::{Parts, ROW, Scale, strip};
-use super::{Chart, ChartSize, Picture, slug};
+use super::{Chart, ChartSize, Picture};
 use crate::experiment::{Activity, Findings, Timeline, TimelineKind, TimelineRow};
 use crate::report::figure::{number, time_unit};
 use crate::shop::WEEKDAYS;
@@ -91,13 +91,7 @@ pub fn draw(
         .fold(0.0, f64::max);
     let end_s = legible_until(timelines).unwrap_or(whole);
     let pictures = timelines.iter().enumerate().flat_map(|(index, timeline)| {
-        let (stem, title) = match timelines.len() {
-            1 => (chart.stem.to_owned(), chart.title.to_owned()),
-            _ => (
-                format!("{}-{}{}", chart.stem, index + 1, slug(&timeline.candidate)),
-                format!("{} – {}", chart.title, timeline.candidate),
-            ),
-        };
+        let (stem, title) = chart.stem_and_title(timelines, index);
         Picture::of(stem, (&title, chart.about), size, |canvas| {
             body(&title, findings, timeline, end_s, canvas)
         })

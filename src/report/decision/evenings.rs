@@ -9,7 +9,7 @@ use crate::report::days::{self, Days, of_runs};
 use crate::report::difference::is_shown;
 use crate::report::overload::is_growing;
 use crate::report::projects::one;
-use crate::report::sentence::{capital, listed};
+use crate::report::sentence::{capital, listed, with_article};
 use crate::report::{about, figure};
 
 /// "Both orders", "All 3 orders"
@@ -121,8 +121,8 @@ pub fn done_in_both(grounds: &Grounds<'_>, compared: &Comparison) -> Option<Stri
         false => "day",
     };
     let in_runs = |share: f64, than: &str| {
-        let a = article(unit);
-        (share > 0.0).then(|| format!("{a} {unit} or more {than} in {}", of_runs(share)))
+        let one = with_article(unit);
+        (share > 0.0).then(|| format!("{one} or more {than} in {}", of_runs(share)))
     };
     let shares = [(change.sooner, "sooner"), (change.later, "later")];
     let shares = shares
@@ -140,10 +140,6 @@ pub fn done_in_both(grounds: &Grounds<'_>, compared: &Comparison) -> Option<Stri
     } else {
         format!("{all} {on} {done_on}, instead of {before_on}; {shares}.")
     })
-}
-
-fn article(unit: &str) -> &'static str {
-    if unit == "evening" { "an" } else { "a" }
 }
 
 /// The same where orders come one after another, by how many sessions one takes.

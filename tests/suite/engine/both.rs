@@ -99,6 +99,13 @@ pub fn simulated(yaml: &str, layout: &str) -> Option<Played> {
     })
 }
 
+/// How many shops somebody who has the time wants to be played: as many as `SHOPS` in the environment says.
+pub fn shops_asked_for() -> u64 {
+    let shops = std::env::var("SHOPS").ok();
+    let shops = shops.and_then(|shops| shops.parse().ok());
+    shops.unwrap_or(24_000)
+}
+
 /// Plays the shops that a generator draws with these seeds, as far as the engine knows all of their keys, and fails if any
 /// comes out otherwise. Gives what came of them, with their seeds.
 pub fn compare(

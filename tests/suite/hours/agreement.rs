@@ -1,6 +1,6 @@
 //! The engine against the independent second reading, on drawn shops that keep hours.
 
-use crate::engine::both::compare;
+use crate::engine::both::{compare, shops_asked_for};
 use crate::second_reading::generate::{LAYOUT, shop_with_hours};
 
 const SHOPS: u64 = 1200;
@@ -37,11 +37,8 @@ fn the_engine_and_the_second_reading_agree_on_shops_that_keep_hours() {
 #[test]
 #[ignore = "takes minutes: .ci/evidence stops"]
 fn they_agree_on_many_more() {
-    let shops = std::env::var("SHOPS")
-        .ok()
-        .and_then(|shops| shops.parse().ok());
     println!(
         "forced, away, left standing: {:?}",
-        agree(shops.unwrap_or(24_000))
+        agree(shops_asked_for())
     );
 }

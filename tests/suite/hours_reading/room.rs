@@ -100,10 +100,10 @@ orders: [{{project: stool, count: 2}}]
     assert_eq!(outcome.stations[0].queued_us, 35 * MIN);
 }
 
-#[test]
-fn where_two_machines_wait_for_each_other_a_lot_is_put_on_the_floor() {
-    let (outcome, hours) = shop(&format!(
-        "{AT_ONCE}
+/// Two lots that go through two machines in opposite order.
+fn crossing(sessions: &str) -> (Outcome, Hours) {
+    shop(&format!(
+        "{AT_ONCE}{sessions}
 crew: {{ann: {{}}, bob: {{}}}}
 stations:
   saw: {{set down: 0, does: {{cut: {{per lot: 10 min}}}}}}
@@ -111,7 +111,12 @@ stations:
 projects: {{a: {{pieces: 1, material at: saw, route: [cut, plane]}}, b: {{pieces: 1, material at: planer, route: [plane, cut]}}}}
 orders: [{{project: a}}, {{project: b}}]
 "
-    ));
+    ))
+}
+
+#[test]
+fn where_two_machines_wait_for_each_other_a_lot_is_put_on_the_floor() {
+    let (outcome, hours) = crossing("");
     // At 10 min the one blocks the saw, at 15 min the other the planer, and each waits for the other's machine. The one
     // that has blocked longest is put aside at once: b is cut until 25 min, a planed until 30.
     assert_eq!(done(&outcome), [30 * MIN, 25 * MIN]);
@@ -124,17 +129,8 @@ orders: [{{project: a}}, {{project: b}}]
 #[test]
 fn a_lot_is_put_on_the_floor_at_once_while_the_shop_is_open() {
     let on_mondays = |closes: &str| {
-        shop(&format!(
-            "{AT_ONCE}
-sessions: [{{days: [mon], open: \"8:00\", close: \"{closes}\"}}]
-crew: {{ann: {{}}, bob: {{}}}}
-stations:
-  saw: {{set down: 0, does: {{cut: {{per lot: 10 min}}}}}}
-  planer: {{set down: 0, does: {{plane: {{per lot: 15 min}}}}}}
-projects: {{a: {{pieces: 1, material at: saw, route: [cut, plane]}}, b: {{pieces: 1, material at: planer, route: [plane, cut]}}}}
-orders: [{{project: a}}, {{project: b}}]
-"
-        ))
+        let session = format!("{{days: [mon], open: \"8:00\", close: \"{closes}\"}}");
+        crossing(&format!("sessions: [{session}]\n"))
     };
     // As without hours, from eight o'clock on.
     let (outcome, hours) = on_mondays("18:00");

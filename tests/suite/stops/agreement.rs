@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::engine::both::compare;
+use crate::engine::both::{compare, shops_asked_for};
 use crate::second_reading::generate::{LAYOUT, shop_with_stops};
 
 const SHOPS: u64 = 1200;
@@ -27,8 +27,5 @@ fn the_engine_and_the_second_reading_agree_on_shops_in_which_work_stops() {
 #[test]
 #[ignore = "takes minutes: .ci/evidence stops"]
 fn they_agree_on_many_more() {
-    let shops = std::env::var("SHOPS")
-        .ok()
-        .and_then(|shops| shops.parse().ok());
-    println!("compared by kind: {:?}", agree(shops.unwrap_or(24_000)));
+    println!("compared by kind: {:?}", agree(shops_asked_for()));
 }
