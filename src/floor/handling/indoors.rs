@@ -1,10 +1,13 @@
-//! How what is brought in gets from a door to where it is kept, and what is finished from where it is made to a door.
+//! How what is brought in gets from a door to where it is kept and to where work on it begins, and what is finished from
+//! where it is made to a door.
+//!
+//! What gets from a door to two places gets from one of them to the other as well, past the door.
 
 use rayon::prelude::*;
 
 use super::approach::{Approach, Floor, Tightest};
 use super::passage::{Carrying, Entrance, entrances};
-use super::pieces::{brought, finished, items};
+use super::pieces::{brought, comes_as, finished, items};
 use crate::floor::access::{Carriers, Effort};
 use crate::floor::bisection::largest;
 use crate::floor::finding::{Cargo, Direction, Grade};
@@ -24,7 +27,7 @@ pub struct IndoorWay {
     pub cargo: Cargo,
     pub size: Size,
     pub direction: Direction,
-    /// Where it is kept or made.
+    /// Where it is kept, where work on it begins, or where it is made.
     pub place: PlaceId,
     /// Index of the door of the room.
     pub door: usize,
@@ -165,11 +168,15 @@ fn loads(
             Cargo::CutInto(parts) => parts.contains(&(*project, *id)),
             Cargo::Item(of, item) => (of, item) == (project, id),
         });
-        let mut places: Vec<PlaceId> = of_cargo.map(|(.., place)| place).collect();
-        places.retain(is_placed);
-        places.sort();
-        places.dedup();
-        places
+        of_cargo.map(|(.., place)| place).collect()
+    };
+    // Where the first step of whatever comes in that size is done.
+    let begun_at = |size: Size| {
+        let all = (premises.ordered()).flat_map(|(_, of)| items(of).map(|(_, item)| item));
+        let first = all
+            .filter(move |item| item.lies_at().is_some() && comes_as(item) == Some(size))
+            .filter_map(|item| item.route.first()?.choices.first());
+        first.map(|choice| PlaceId::from(choice.station))
     };
     let through = |size: Size, mass: Option<f64>, only: Option<usize>| -> Vec<usize> {
         let sides = [size.length, size.width, size.thickness];
@@ -184,7 +191,12 @@ fn loads(
     };
     let mut loads = Vec::new();
     for piece in brought(premises) {
-        for place in material_at(&piece.cargo) {
+        let mut places = material_at(&piece.cargo);
+        places.extend(begun_at(piece.size));
+        places.retain(is_placed);
+        places.sort();
+        places.dedup();
+        for place in places {
             loads.push(IndoorLoad {
                 doors: through(piece.size, piece.mass, None),
                 cargo: piece.cargo.clone(),

@@ -63,14 +63,16 @@ impl MachineVerdict {
 
 /// Whether something comes in as it stands: what is fixed on walls or built of boards in its place does not.
 fn comes_in(station: &Station) -> bool {
-    const BUILT_IN: [&str; 10] = [
-        "rack", "racks", "shelf", "shelves", "shelving", "cabinet", "cabinets", "board", "horses",
-        "bin",
+    const BUILT_IN: [&str; 8] = [
+        "rack", "racks", "shelf", "shelves", "shelving", "board", "horses", "bin",
     ];
     let name = station.kind.unwrap_or(&station.name).to_lowercase();
-    let mut words = name.split(|letter: char| !letter.is_alphabetic());
+    let words = name.split(|letter: char| !letter.is_alphabetic());
+    let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
+    // A cabinet saw is a saw.
+    let is_cabinet = matches!(words.last(), Some(&("cabinet" | "cabinets")));
     // Several stand on one footprint, and nobody knows how.
-    station.count == 1 && !words.any(|word| BUILT_IN.contains(&word))
+    station.count == 1 && !is_cabinet && !words.iter().any(|word| BUILT_IN.contains(word))
 }
 
 /// How each machine comes in that has a footprint, in the file's order, and how many were not looked at: of more than

@@ -41,11 +41,7 @@ pub fn brought(premises: Premises<'_>) -> Vec<Brought> {
             if item.lies_at().is_none() {
                 continue;
             }
-            let stock = match item.kind {
-                ItemKind::Material { .. } => item.rough,
-                _ => cut_from(item),
-            };
-            let Some(size) = stock else {
+            let Some(size) = stock_of(item) else {
                 brought.extend(item.rough.map(|size| Brought {
                     cargo: Cargo::Item(project_id, id),
                     size,
@@ -82,6 +78,19 @@ pub fn brought(premises: Premises<'_>) -> Vec<Brought> {
 pub fn items(project: &Project) -> impl Iterator<Item = (ItemId, &Item)> {
     let items = project.items.iter().enumerate();
     items.map(|(index, item)| (ItemId(index as u32), item))
+}
+
+/// The size in which something comes to its first step: that of its stock, or else its rough one.
+pub fn comes_as(item: &Item) -> Option<Size> {
+    stock_of(item).or(item.rough)
+}
+
+/// The size of the stock that material is, or that a part is cut from.
+fn stock_of(item: &Item) -> Option<Size> {
+    match item.kind {
+        ItemKind::Material { .. } => item.rough,
+        _ => cut_from(item),
+    }
 }
 
 /// The size of what a part is cut from: that in which it comes to its first step, where there is still more of it

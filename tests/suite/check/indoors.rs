@@ -1,7 +1,7 @@
 //! How pieces get through the room, around the corner of two corridors of 36 in.
 
 use shopstride::floor::{Direction, IndoorVerdict, IndoorWay, Obstacle, Premises, indoor_ways};
-use shopstride::shop::Size;
+use shopstride::shop::{ItemKind, PartSource, PlaceId, ProjectId, Size, StationId};
 
 use super::scenes::{IN, Scene, inches, person};
 
@@ -84,10 +84,38 @@ fn a_sheet_passes_only_alone() {
     );
 }
 
+/// A board gets to its rack and from there to the saw where its route begins, unless the saw stands behind a passage that
+/// the board does not get around.
+#[test]
+fn a_board_gets_to_the_machine_where_work_on_it_begins() {
+    let around = |saw: (f64, f64)| {
+        let mut scene = scene(inches(104.0, 6.0, 1.0));
+        // The rack is by the door now.
+        scene.plan.placements[StationId(0)] = None;
+        scene.station("saw", saw, (1.0, 1.0));
+        scene.station("rack by the door", (3.0, 2.5), (2.0, 1.0));
+        let items = &mut scene.shop.projects[ProjectId(0)].items;
+        items[0].route[0].choices[0].station = StationId(1);
+        items[0].kind = ItemKind::Part {
+            comes_from: PartSource::LiesAt(PlaceId(2)),
+        };
+        let ways = ways(&scene);
+        let verdicts = ways.iter().map(|way| {
+            let passes = way.verdict == IndoorVerdict::Passes;
+            (way.place, way.direction, passes)
+        });
+        verdicts.collect::<Vec<_>>()
+    };
+    let [saw, rack] = [PlaceId(1), PlaceId(2)];
+    let both = |passes: bool| vec![(saw, Direction::In, passes), (rack, Direction::In, true)];
+    assert_eq!(around((16.0, 2.0)), both(true));
+    assert_eq!(around((18.5, 11.5)), both(false));
+}
+
 #[test]
 fn what_is_finished_leaves_by_the_same_way() {
     let mut chest = scene(inches(20.0, 6.0, 1.0));
-    let items = &mut chest.shop.projects[shopstride::shop::ProjectId(0)].items;
+    let items = &mut chest.shop.projects[ProjectId(0)].items;
     // A body of 30 by 24 in: two corridors of 36 in let 2 sqrt(2) 36 - 2 x 24 = 53.8 in by, with nobody beside it.
     items[0].finished = Some(inches(30.0, 28.0, 24.0));
     let ways = ways(&chest);

@@ -172,8 +172,13 @@ fn what_is_built_in_its_place_and_what_there_are_several_of_is_left_out() {
     scene.station("two stools", (18.5, 5.0), (1.0, 1.0));
     scene.shop.stations[StationId(2)].count = 2;
     scene.station("hung up", (10.0, 1.0), (0.0, 0.0));
+    scene.station("finish cabinet", (10.0, 1.0), (2.0, 1.0));
     let (found, untried) = ways(&scene, usize::MAX);
     assert_eq!((found.len(), untried), (1, 0));
+    // A cabinet saw is none that is built in its place.
+    scene.shop.stations[StationId(4)].name = "cabinet saw 2".into();
+    assert_eq!(ways(&scene, usize::MAX).0.len(), 2);
+    scene.plan.placements[StationId(4)] = None;
     // Of several the widest are looked at first.
     scene.station("stool", (10.0, 1.0), (1.0, 1.0));
     let (found, untried) = ways(&scene, 1);
