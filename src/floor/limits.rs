@@ -94,6 +94,12 @@ limits! {
     short_sanded, "short sanded", Length, 9.0 * INCH_M,
         "the least length that is fed through a drum sander",
         "makers' manuals and pages of schools: from 2-3/8 to 9 in; the safe end of it";
+    short_ripped, "short ripped", Length, 12.0 * INCH_M,
+        "the least length that is ripped along the fence of a table saw",
+        "common practice: 12 in in the rules of school shops, from memory";
+    short_routed, "short routed", Length, 8.0 * INCH_M,
+        "the least length that is passed by hand along the fence of a router table or a shaper",
+        "common practice, from memory: 6 to 12 in, so that both hands stay away from the cutter";
     thin_piece, "thin piece", Length, 0.25 * INCH_M,
         "the least thickness that is left of what is planed or jointed",
         COMMON;

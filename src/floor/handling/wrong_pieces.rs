@@ -7,6 +7,16 @@ use crate::floor::finding::{
 use crate::floor::{Limits, Premises, SAME_POINT_M};
 use crate::shop::{ItemId, Size, Station, StationId};
 
+/// With one of these words a saw has a table and a fence along which work is ripped.
+const TABLE_SAWS: [&str; 6] = [
+    "table",
+    "cabinet",
+    "contractor",
+    "hybrid",
+    "jobsite",
+    "portable",
+];
+
 /// How a machine holds the work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Holding {
@@ -18,6 +28,10 @@ pub struct Holding {
     joints: bool,
     /// Rollers or a belt draw it through, under a drum.
     sands: bool,
+    /// Hands pass it along a fence with a cutter in it.
+    routs: bool,
+    /// A table saw, whatever its stand.
+    rips: bool,
 }
 
 impl Holding {
@@ -36,6 +50,8 @@ impl Holding {
             is_small: has("bench") || has("benchtop"),
             joints: is_machine && has("jointer"),
             sands: is_machine && has("sander") && (has("drum") || has("thickness")),
+            rips: has("saw") && TABLE_SAWS.into_iter().any(has),
+            routs: has("shaper") || (has("router") && has("table")),
         }
     }
 
@@ -53,8 +69,10 @@ impl Holding {
     fn least_length(self, limits: &Limits) -> Option<f64> {
         if self.planes || self.joints {
             Some(limits.short_piece)
+        } else if self.sands {
+            Some(limits.short_sanded)
         } else {
-            self.sands.then_some(limits.short_sanded)
+            self.routs.then_some(limits.short_routed)
         }
     }
 
@@ -97,15 +115,20 @@ struct Passing {
 pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
     let limits = premises.limits;
     let machines = premises.shop.stations.enumerate();
-    let machines = machines.map(|(id, station)| (id, Holding::of(station), station.widest));
-    let machines = machines
-        .filter(|(_, holding, widest)| holding.least_length(limits).is_some() || widest.is_some());
+    let machines = machines.map(|(id, station)| MachineWork {
+        id,
+        holding: Holding::of(station),
+        widest: station.widest,
+        passing: Vec::new(),
+    });
+    let machines = machines.filter(|machine| {
+        let holds = machine.holding.least_length(limits).is_some();
+        holds || machine.widest.is_some() || machine.holding.rips
+    });
     let machines: Vec<MachineWork> = machines
-        .map(|(id, holding, widest)| MachineWork {
-            id,
-            holding,
-            widest,
-            passing: passing(premises, id),
+        .map(|machine| MachineWork {
+            passing: passing(premises, machine.id),
+            ..machine
         })
         .collect();
     let find_at = |rule: RuleId, judge: &dyn Fn(&MachineWork, &Passing) -> Option<Misfit>| {
@@ -131,8 +154,11 @@ pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
     };
     let is_held = |holding: Holding| holding.planes || holding.joints;
     WrongPieces {
-        short: find(RuleId::ShortPiece, &|holding, &Passing { piece, .. }| {
-            let least = holding.least_length(limits)?;
+        short: find_at(RuleId::ShortPiece, &|machine, &Passing { piece, .. }| {
+            let operation = &premises.shop.operations[piece.operation];
+            let is_ripped = machine.holding.rips && operation.split(' ').any(|word| word == "rip");
+            let of_saw = is_ripped.then_some(limits.short_ripped);
+            let least = machine.holding.least_length(limits).or(of_saw)?;
             let fact = FeedHazard::Short { piece, least };
             Misfit::by(least - piece.size.length, fact, true)
         }),
@@ -268,5 +294,9 @@ mod tests {
         assert!(Holding::named("bench-top planer").is_small);
         assert!(!Holding::named("jointer 6 in").is_roller_fed());
         assert!(Holding::named("jointer-planer").is_roller_fed());
+        let is_routed = |name: &str| Holding::named(name).routs;
+        assert!(Holding::named("cabinet saw").rips && !Holding::named("band saw").rips);
+        assert!(is_routed("router table") && is_routed("shaper"));
+        assert!(!is_routed("router planer sled") && !is_routed("shape table"));
     }
 }

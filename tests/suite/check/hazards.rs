@@ -1,7 +1,7 @@
 //! Rules about pieces and places that are wrong for a machine: each broken by a known amount, and just kept.
 
 use shopstride::floor::{FindingLevel, Point, Side};
-use shopstride::shop::{ProjectId, StationId};
+use shopstride::shop::{OperationId, ProjectId, StationId};
 
 use super::scenes::{FT, IN, Scene, helped, inches, said};
 
@@ -30,6 +30,29 @@ fn a_piece_that_is_too_short_for_a_planer_or_a_jointer_is_a_warning() {
     of("drum sander", 8.0).lacks("short piece", FindingLevel::Warning, 1.0);
     assert!(of("drum sander", 9.0).of("short piece").is_empty());
     assert!(of("disc sander", 4.0).of("short piece").is_empty());
+}
+
+/// What is ripped along a fence is 12 in long at least, and what hands pass along the fence of a router table 8 in: common
+/// practice of school shops, from memory. A piece that is cut off lies against something that slides with it.
+#[test]
+fn what_hands_pass_along_a_fence_is_not_too_short() {
+    let of = |machine: &str, operation: &str, length: f64| {
+        let mut scene = Scene::room(20.0, 12.0);
+        scene.station(machine, (10.0, 6.0), (2.0, 2.0));
+        scene.piece("cleat", 0, inches(length, 3.0, 0.75));
+        scene.shop.operations[OperationId(0)] = operation.into();
+        scene
+    };
+    for saw in ["table saw", "cabinet saw", "jobsite saw 2"] {
+        of(saw, "rip", 10.5).lacks("short piece", FindingLevel::Warning, 1.5);
+        assert!(of(saw, "rip", 12.0).of("short piece").is_empty());
+        assert!(of(saw, "crosscut", 6.0).of("short piece").is_empty());
+    }
+    assert!(of("band saw", "rip", 6.0).of("short piece").is_empty());
+    for table in ["router table", "shaper"] {
+        of(table, "rout", 6.0).lacks("short piece", FindingLevel::Warning, 2.0);
+        assert!(of(table, "rout", 8.0).of("short piece").is_empty());
+    }
 }
 
 /// 1/4 in is left at least, as is common practice.
