@@ -208,6 +208,8 @@ pub static UPKEEP: Keys = Keys {
 
 /// Instead of an operation: one that the kind of a station does, but not this one.
 pub const NEVER: &str = "never";
+/// Instead of a size: the smallest in which things of the kind come.
+pub const SMALLEST: &str = "smallest";
 
 pub static STATION: Keys = Keys {
     of: "a station",
@@ -219,8 +221,8 @@ pub static STATION: Keys = Keys {
         ),
         key(
             "size",
-            Lengths(2),
-            "along x and along y, before turning; nothing by default",
+            Either(&[Lengths(2), OneOf(&[SMALLEST])]),
+            "along x and along y, before turning, or `smallest`: as small as things of its kind come; nothing by default",
         ),
         key(
             "height",

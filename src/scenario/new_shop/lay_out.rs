@@ -7,7 +7,7 @@ use super::habits::{HIGH_ARMS_M, holds_a_sheet, raised, saw_of};
 use super::length::INCH;
 use super::machines::SaidStation;
 use super::parts::{Stuff, sheet};
-use super::sketch::{Sketch, SketchedLayout, SketchedStation};
+use super::sketch::{Sketch, SketchedLayout, SketchedSize, SketchedStation};
 use super::stopwatch::TakenTimes;
 use super::work::{PlannedProject, planned};
 use super::{Complaint, NewShop, Wish, complaint};
@@ -96,16 +96,15 @@ fn sketch<'w>(wish: &'w Wish, conceded: &Concessions) -> Sketch<'w> {
             .iter()
             .any(|figure| figure.least < figure.usual);
         if conceded.is_folded && holds_a_sheet(said.kind) {
-            station.size = Some((0.0, 0.0));
+            station.size = Some(SketchedSize::Given(0.0, 0.0));
             station.size_because = "folded away while it is not used, for the room is full";
         } else if conceded.is_full && holds_a_sheet(said.kind) {
             let [long, wide] = sheet(wish.room.units);
-            station.size = Some((wide, long));
+            station.size = Some(SketchedSize::Given(wide, long));
             station.size_because = "no larger than a sheet, for the room is full";
         } else if conceded.is_full && has_less {
-            let [width, depth] = said.kind.size.map(|figure| figure.least * INCH);
-            station.size = Some((width, depth));
-            station.size_because = "as small as they come, for the room is full";
+            station.size = Some(SketchedSize::Smallest);
+            station.size_because = "for the room is full";
         }
         if conceded.high_rack == Some(index) {
             station.bottom = Some(HIGH_ARMS_M);

@@ -7,13 +7,14 @@ use super::room::WIDE_M;
 use super::work::{PlannedProject, yaml_name};
 use crate::experiment::Units;
 use crate::floor::Pose;
+use crate::scenario::keys::SMALLEST;
 
 /// A station of the file.
 #[derive(Debug, Clone)]
 pub struct SketchedStation {
     pub said: SaidStation,
-    /// In metres, where it is not the usual one of its kind.
-    pub size: Option<(f64, f64)>,
+    /// Where it is not the usual one of its kind.
+    pub size: Option<SketchedSize>,
     /// In metres, where it is not the usual one of its kind: level with the saw's, or with what moves up.
     pub height: Option<f64>,
     /// In metres, where its lowest part is not at the usual height.
@@ -28,6 +29,15 @@ pub struct SketchedStation {
     pub is_idle: bool,
     /// Why it stands nowhere.
     pub nowhere: Option<String>,
+}
+
+/// Another size than the usual one of a kind.
+#[derive(Debug, Clone, Copy)]
+pub enum SketchedSize {
+    /// As small as such things come.
+    Smallest,
+    /// In metres, along x and along y.
+    Given(f64, f64),
 }
 
 /// Where everything stands.
@@ -184,12 +194,17 @@ impl Sketch<'_> {
             let kind = station.said.kind;
             let mut keys = vec![format!("kind: {}", kind.name)];
             let mut remarks = Vec::new();
-            if let Some((width, depth)) = station.size {
-                let size = [width, depth].map(|metres| match metres == 0.0 {
+            if let Some(size) = station.size {
+                let length = |metres: f64| match metres == 0.0 {
                     true => "0".to_owned(),
                     false => sized(metres, self.units()),
+                };
+                keys.push(match size {
+                    SketchedSize::Smallest => format!("size: {SMALLEST}"),
+                    SketchedSize::Given(width, depth) => {
+                        format!("size: [{}, {}]", length(width), length(depth))
+                    }
                 });
-                keys.push(format!("size: [{}]", size.join(", ")));
                 remarks.push(station.size_because.to_owned());
             }
             if let Some(height) = station.height {

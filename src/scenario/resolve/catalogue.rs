@@ -290,11 +290,13 @@ fn declared_station<'a>(
     };
     let sink = fields.sink;
     let metres = |[x, y]: [GivenQuantity; 2]| (x.value, y.value);
-    if let Some(node) = fields.get("size")
-        && let Some(size) = reader::lengths(node, "a size [along x, along y]", false, sink)
-    {
-        declared.size = metres(size);
-        declared.is_size_usual = false;
+    if let Some(node) = fields.get("size") {
+        if usual::is_smallest(node) {
+            declared.size = usual::smallest(node, kind, sink).unwrap_or(declared.size);
+        } else if let Some(size) = reader::lengths(node, "a size [along x, along y]", false, sink) {
+            declared.size = metres(size);
+            declared.is_size_usual = false;
+        }
     }
     declared.heights = StationHeights::read(&fields, kind);
     declared.widest = positive(&fields, "widest").or(declared.widest);

@@ -4,11 +4,11 @@ use super::spec::{CureSpec, Passes, Spec};
 use crate::floor::Side;
 use crate::random::Distribution;
 use crate::scenario::fields::Fields;
-use crate::scenario::keys::NEVER;
+use crate::scenario::keys::{NEVER, SMALLEST};
 use crate::scenario::kinds::{self, Figure, KindOperation, OFF, Stand, StationKind};
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::reader::{self, GivenQuantity};
-use crate::scenario::tree::{MapEntry, YamlValue};
+use crate::scenario::tree::{MapEntry, YamlNode, YamlValue};
 use crate::shop::Size;
 
 /// A kind, and where the file names it.
@@ -87,6 +87,23 @@ const FOOT: f64 = 12.0 * INCH;
 /// The size of the body in metres.
 pub fn size(kind: &StationKind) -> (f64, f64) {
     (kind.size[0].usual * INCH, kind.size[1].usual * INCH)
+}
+
+/// Whether a size is only said to be the smallest in which things of the kind come.
+pub fn is_smallest(size: &YamlNode) -> bool {
+    size.value == YamlValue::Scalar(SMALLEST.to_owned())
+}
+
+/// The smallest size in which things of a kind come, in metres; without a kind nobody knows it.
+pub fn smallest(size: &YamlNode, kind: Option<&StationKind>, sink: &Sink) -> Option<(f64, f64)> {
+    let Some(kind) = kind else {
+        let what = format!("`{SMALLEST}` is said of a kind, and this station has none");
+        let hint = "say its `kind`, or its size: [along x, along y]";
+        sink.report(Problem::error(&size.span, what).hint(hint));
+        return None;
+    };
+    let [x, y] = &kind.size;
+    Some((x.least * INCH, y.least * INCH))
 }
 
 /// Where one stands at a body of this size, in metres from its centre.

@@ -7,6 +7,7 @@ use shopstride::experiment::TypicalValues;
 use shopstride::report::typical;
 use shopstride::scenario;
 use shopstride::scenario::kinds::kinds;
+use shopstride::shop::StationId;
 
 use crate::support::command::{done, folder, refused, text};
 
@@ -123,6 +124,30 @@ fn what_is_typical_is_counted() {
     );
     assert_eq!(typical::sentence(&TypicalValues::default()), None);
     assert_eq!(typical::json(&TypicalValues::default()), None);
+}
+
+/// The smallest of a kind is as typical as the usual one.
+#[test]
+fn the_smallest_size_of_a_kind_is_counted_as_typical() {
+    let text = "title: A saw\nstations: {saw: {kind: cabinet saw, size: smallest}}\n\
+                projects: {box: {route: [rip]}}\n\
+                operations: {rip: {per piece: 20 s}}\norders: [{project: box}]\n\
+                layouts: {only: {at: {saw: [2 m, 2 m]}}}\n";
+    let study = scenario::load("saw.yaml", text.as_bytes())
+        .expect("it loads")
+        .study;
+    let typical = TypicalValues::of(&study.candidates);
+    assert_eq!(typical.sizes, ["saw"]);
+    let plan = study.candidates[0].plan.as_ref().expect("it is drawn");
+    let placement = plan.placements[StationId(0)]
+        .as_ref()
+        .expect("it is placed");
+    let kind = kinds()
+        .find(|kind| kind.name == "cabinet saw")
+        .expect("it is a kind");
+    let least = [0, 1].map(|side| kind.size[side].least * 0.0254);
+    assert_eq!([placement.size.0, placement.size.1], least);
+    assert!(kind.size.iter().any(|figure| figure.least < figure.usual));
 }
 
 #[test]
