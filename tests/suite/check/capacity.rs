@@ -248,7 +248,7 @@ fn is_fed(scene: &Scene, station: usize, length: f64, width: f64) -> bool {
     };
     scene.piece("piece", station as u32, size);
     let name = &scene.shop.stations[StationId(station as u32)].name;
-    let findings = scene.of("feed");
+    let findings = scene.by_one_rule("feed");
     let own = findings.iter().find(|finding| finding.subject == *name);
     own.expect("it is told of").level == FindingLevel::Note
 }

@@ -1,9 +1,9 @@
 //! Small shops on small floors, made by hand. All lengths are in feet.
 
-use shopstride::floor::check::{Missing, RULES, Scene as Judged, WalkedLeg, check, judge};
+use shopstride::floor::check::{Missing, RULES, Rule, Scene as Judged, WalkedLeg, check, judge};
 use shopstride::floor::{
-    Door, FindingLevel, Going, HeightRange, Limits, Panel, Placement, Plan, Point, Polygon, Room,
-    Side, Site, Stock, Thing,
+    Door, Finding, FindingLevel, Going, HeightRange, Limits, Panel, Placement, Plan, Point,
+    Polygon, Room, Side, Site, Stock, Thing,
 };
 use shopstride::report::check::{Told, Writer, told};
 use shopstride::shop::{
@@ -260,18 +260,31 @@ impl Scene {
 
     pub fn findings(&self) -> Vec<Told> {
         let findings = check(&self.shop, &self.plan, &self.walked, &self.limits);
-        self.judged_alike();
+        let all = self.judged_alike(RULES, &findings);
+        let judged = judge(&self.shop, &self.plan, &self.walked, &self.limits);
+        assert_eq!(judged, all);
         told(&self.shop, self.plan.room.as_ref(), &findings)
     }
 
-    /// That every rule judges as it tells: the same faults and warnings, and as much missing unless that takes a search
-    /// to measure, for which at least as much counts.
-    fn judged_alike(&self) {
+    /// Findings of one rule, where no other one is asked.
+    pub fn by_one_rule(&self, rule: &str) -> Vec<Told> {
+        let row = RULES.iter().find(|row| row.id.name() == rule);
+        let row = row.expect("there is such a rule");
+        let site = Site::new(&self.shop, &self.plan, &self.limits);
+        let findings = (row.tell)(&Judged::new(&site, &self.plan, &self.walked));
+        self.judged_alike(std::slice::from_ref(row), &findings);
+        told(&self.shop, self.plan.room.as_ref(), &findings)
+    }
+
+    /// That rules judge as they tell: the same faults and warnings, and as much missing unless that takes a search to
+    /// measure, for which at least as much counts. Gives what all of them judge to be missing.
+    fn judged_alike(&self, rules: &[Rule], findings: &[Finding]) -> Missing {
         let site = Site::new(&self.shop, &self.plan, &self.limits);
         let scene = Judged::new(&site, &self.plan, &self.walked);
         let mut all = Missing::default();
-        for rule in RULES {
-            let (judged, told) = ((rule.judge)(&scene), Missing::of(&(rule.tell)(&scene)));
+        for rule in rules {
+            let own = findings.iter().filter(|finding| finding.rule == rule.id);
+            let (judged, told) = ((rule.judge)(&scene), Missing::of(own));
             let name = rule.id.name();
             let counts = |missing: Missing| (missing.faults, missing.warnings);
             assert_eq!(counts(judged), counts(told), "{name}");
@@ -288,8 +301,7 @@ impl Scene {
             );
             all += judged;
         }
-        let judged = judge(&self.shop, &self.plan, &self.walked, &self.limits);
-        assert_eq!(judged, all);
+        all
     }
 
     /// Findings of one rule.

@@ -30,14 +30,18 @@ pub fn both(a: &Spans, b: &Spans) -> Spans {
 
 /// What of the first does not lie in the second.
 pub fn without(a: &Spans, b: &Spans) -> Spans {
-    let mut left = union(a.clone());
-    for hole in b {
-        let sides = left
-            .iter()
-            .flat_map(|span| [(span.0, span.1.min(hole.0)), (span.0.max(hole.1), span.1)]);
-        left = union(sides.collect());
+    let holes = union(b.clone());
+    let mut left = Vec::new();
+    for (mut from, to) in union(a.clone()) {
+        for hole in &holes {
+            if from < hole.1 && hole.0 < to {
+                left.push((from, hole.0));
+                from = hole.1;
+            }
+        }
+        left.push((from, to));
     }
-    left
+    union(left)
 }
 
 pub fn length(spans: &Spans) -> i64 {
