@@ -2,13 +2,11 @@
 
 use super::bisection::largest;
 use super::polygon::{Polygon, outward, place_on_edge};
+use super::tolerance::OFF_THE_MIDDLE_SHARE;
 use super::{Point, SAME_POINT_M};
 
 /// Halvings of the depth of a recess that does not fit: to less than a thousandth of it.
 const HALVINGS: u32 = 12;
-
-/// Beside a corner that sticks into the room a recess stays this share away from the middle between both walls.
-const FROM_THE_MIDDLE: f64 = 1e-3;
 
 /// A recess keeps at least this share of the opening's width at its back.
 const LEAST_BACK: f64 = 0.1;
@@ -120,6 +118,6 @@ fn inset(before: Point, after: Point, from_corner: f64, depth: f64) -> f64 {
         return 0.0;
     }
     let half = (std::f64::consts::PI + turn) / 2.0;
-    let needed = depth / libm::tan(half) * (1.0 + FROM_THE_MIDDLE);
+    let needed = depth / libm::tan(half) * (1.0 + OFF_THE_MIDDLE_SHARE);
     (needed - from_corner).max(0.0)
 }

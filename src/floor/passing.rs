@@ -2,6 +2,7 @@
 //! what ends its way.
 
 use super::sag::{Overhang, Stiffness};
+use super::tolerance::ROUNDED_M;
 use super::{HeightRange, Obstacle, SAME_POINT_M};
 
 /// A piece that is pushed along a strip, away from the middle of a machine.
@@ -46,9 +47,6 @@ pub struct Passed {
     /// How far from the middle of the machine it is carried.
     pub carried: f64,
 }
-
-/// What comes of adding heights in different units.
-const ROUNDING: f64 = 1e-9;
 
 impl MovingWork {
     /// What it meets, in the order in which it gets there.
@@ -100,7 +98,7 @@ impl MovingWork {
         let mut carried = self.body;
         let carries = all.iter().map(|met| {
             let lower = self.table - met.heights.top;
-            let is_level = lower >= -ROUNDING && lower <= self.tolerance + ROUNDING;
+            let is_level = lower >= -ROUNDED_M && lower <= self.tolerance + ROUNDED_M;
             let gap = self.overhang(met.near - carried, self.is_held);
             let is_met = self.is_held || gap.sag(0.0, f64::INFINITY) <= self.tolerance;
             let carries = is_level && met.near < reach - SAME_POINT_M && is_met;
@@ -123,7 +121,7 @@ impl MovingWork {
 
     /// Whether it hangs above the work.
     fn is_above(&self, met: &Met) -> bool {
-        met.heights.bottom >= self.table + self.thickness + self.above - ROUNDING
+        met.heights.bottom >= self.table + self.thickness + self.above - ROUNDED_M
     }
 
     /// Whether it is so low that the work passes over it, sagging as it does between what carries it; of what begins
@@ -142,7 +140,7 @@ impl MovingWork {
         let is_held = self.is_held;
         let overhang = self.overhang(free_to - before, is_held);
         let sag = overhang.sag(met.near - before, met.far - before);
-        met.heights.top <= self.table - sag - self.tolerance + ROUNDING
+        met.heights.top <= self.table - sag - self.tolerance + ROUNDED_M
     }
 }
 

@@ -6,6 +6,7 @@
 //! ends sags k x (l³ − 2 l x² + x³), which is 5 w l⁴ / (384 E I) in its middle.
 
 use super::access::INCH_M;
+use super::tolerance::ROUNDED_SHARE;
 
 /// What a piece is made of: in kg/m³ and in N/m².
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,7 +36,7 @@ impl Stiffness {
     /// Of a piece so many metres wide: what is as wide as 24 in is a sheet.
     pub fn of(width: f64) -> Stiffness {
         const SHEET_M: f64 = 24.0 * INCH_M;
-        match width < SHEET_M * (1.0 - 1e-9) {
+        match width < SHEET_M * (1.0 - ROUNDED_SHARE) {
             true => Stiffness::BOARD,
             false => Stiffness::SHEET,
         }

@@ -16,6 +16,24 @@ pub(super) const ROUNDED_M: f64 = 1e-9;
 /// sum whose terms are added in another order.
 pub(super) const ROUNDED_SHARE: f64 = 1e-9;
 
+/// The rounding of a coordinate, with some to spare, as a share of it.
+pub(super) const DIGITS_SHARE: f64 = 4.0 * f64::EPSILON;
+
+/// Of the tolerance by which a body may be too wide, the share that allows for roundings.
+pub(super) const ROUNDED_SLACK_SHARE: f64 = 1e-3;
+
+/// A place may lie in a cell of a grid that it misses by no more, in cells.
+pub(super) const ROUNDED_CELLS: f64 = 1e-6;
+
+/// Directions of walks that differ by a smaller angle are one.
+pub(super) const SAME_DIRECTION_RAD: f64 = 1e-9;
+
+/// Where the edges of a solid turn by less, they go straight on, and nothing sticks out.
+pub(super) const STRAIGHT_ON_RAD: f64 = 1e-6;
+
+/// How near a piece that is turned around a corner comes to lying along either corridor, where any length passes.
+pub(super) const NEARLY_ALONG_RAD: f64 = 1e-6;
+
 /// An opening of a door lies on a wall if its ends are no farther from it: ten times what makes corners one, since a
 /// file may give both in rounded inches.
 pub(super) const IN_THE_WALL_M: f64 = 10.0 * SAME_POINT_M;
@@ -26,6 +44,9 @@ pub(super) const IN_A_DOORWAY_M: f64 = 0.3;
 /// The recess behind a door's opening is deeper than the body by this share, and by what comes of rounding, so that
 /// standing in the middle of the opening does not hang on a rounding.
 pub(super) const RECESS_SHARE: f64 = 1e-6;
+
+/// Beside a corner that sticks into the room a recess stays this share away from the middle between both walls.
+pub(super) const OFF_THE_MIDDLE_SHARE: f64 = 1e-3;
 
 /// A body passes where it is too wide by this much, so that what fits exactly fits whatever the roundings: ten times
 /// the nanometres in which lengths are counted.

@@ -2,6 +2,8 @@
 
 use std::f64::consts::FRAC_PI_2;
 
+use crate::floor::tolerance::ROUNDED_SHARE;
+
 /// How high a board reaches while it is raised from lying to standing: its diagonal, `sqrt(L^2 + w^2)`.
 pub fn raised(length: f64, width: f64) -> f64 {
     libm::hypot(length, width)
@@ -33,7 +35,7 @@ pub fn leaned(length: f64, height: f64, ceiling: f64) -> Option<f64> {
         }
     }
     let along = length * libm::cos(low) + height * libm::sin(low);
-    (along < length * (1.0 - 1e-9)).then_some(along)
+    (along < length * (1.0 - ROUNDED_SHARE)).then_some(along)
 }
 
 /// What is left of the headroom above a piece carried along a stair; negative: what is missing.

@@ -3,6 +3,7 @@
 use std::f64::consts::FRAC_PI_2;
 
 use super::least;
+use crate::floor::tolerance::NEARLY_ALONG_RAD;
 
 /// The longest piece of a thickness that turns, carried level, from a corridor into another; nothing if it is thicker
 /// than one of them is wide.
@@ -18,8 +19,7 @@ pub fn corner_limit(a: f64, b: f64, thickness: f64) -> Option<f64> {
         let (sin, cos) = (libm::sin(angle), libm::cos(angle));
         (a * sin + b * cos - thickness) / (sin * cos)
     };
-    let edge = 1e-6;
-    let (_, limit) = least(edge, FRAC_PI_2 - edge, 720, length);
+    let (_, limit) = least(NEARLY_ALONG_RAD, FRAC_PI_2 - NEARLY_ALONG_RAD, 720, length);
     Some(limit.max(0.0))
 }
 

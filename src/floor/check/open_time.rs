@@ -2,10 +2,8 @@
 
 use super::Scene;
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId};
+use crate::floor::tolerance::ROUNDED_SHARE;
 use crate::shop::{Choice, ItemId, PlaceId};
-
-/// The small allowance keeps 3 times 5 min at 3 stages of 5 min in spite of rounding.
-const ROUNDING: f64 = 1e-9;
 
 /// Work whose largest lot is expected to take longer than its open time, wherever that is placed. What has to be set up
 /// first and taken down afterwards does not count: nothing is spread by then.
@@ -20,9 +18,10 @@ pub fn open_time_tell(scene: &Scene<'_>) -> Vec<Finding> {
             for choice in item.route.iter().flat_map(|step| &step.choices) {
                 let Choice { station, work, .. } = choice;
                 let takes = work.expected_run(lot);
+                // The allowance keeps 3 times 5 min at 3 stages of 5 min in spite of rounding.
                 let Some(open) = work
                     .open_time
-                    .filter(|open| takes > open * (1.0 + ROUNDING))
+                    .filter(|open| takes > open * (1.0 + ROUNDED_SHARE))
                 else {
                     continue;
                 };
@@ -35,7 +34,7 @@ pub fn open_time_tell(scene: &Scene<'_>) -> Vec<Finding> {
                     item: (project, id),
                     takes,
                     open,
-                    stages: (takes / open * (1.0 - ROUNDING)).ceil() as u32,
+                    stages: (takes / open * (1.0 - ROUNDED_SHARE)).ceil() as u32,
                 };
                 let subject = FindingSubject::Place(PlaceId::from(*station));
                 findings.push(

@@ -7,6 +7,7 @@ use super::cells::{AS_SMALL_AS_CAN_BE, Cells};
 use super::solids::Lie;
 use super::widest::{WidestFront, WidestWays};
 use super::{Destination, Haul};
+use crate::floor::tolerance::ROUNDED_SHARE;
 
 /// Cells that are divided before the ways are looked at again, the largest on the cheapest ways: enough that looking
 /// does not take longer than dividing.
@@ -160,7 +161,7 @@ impl<T: Copy> CellSearch<'_, '_, T> {
             let alike = self.cells.at_one_place(cell);
             let from_point = self.cells.middle(cell) - point;
             let far = reach + self.cells.reach() + self.cells.spread(cell);
-            let is_far = from_point.dot(from_point) > far * far * (1.0 + 1e-9);
+            let is_far = from_point.dot(from_point) > far * far * (1.0 + ROUNDED_SHARE);
             for cell in cell..cell + alike {
                 let cost = match is_far {
                     true => NO_END,

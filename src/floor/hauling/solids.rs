@@ -1,10 +1,7 @@
 //! What a carried piece must not touch: convex solids, and how far a rectangle is from them.
 
-use crate::floor::tolerance::SURELY_LONGER_SHARE;
+use crate::floor::tolerance::{ROUNDED_M, SURELY_LONGER_SHARE};
 use crate::floor::{Point, Polygon};
-
-/// So much rounding can make of a gap, in metres, and more.
-const ROUNDING: f64 = 1e-9;
 
 /// A convex part of something on the floor.
 #[derive(Debug, Clone)]
@@ -139,20 +136,20 @@ impl<T: Copy> ConvexSolids<T> {
         // No gap between two convex shapes is more than points inside of them are apart.
         let middles = self.parts.iter().map(|part| part.middle - at);
         let nearest = (middles.map(|apart| apart.dot(apart))).fold(f64::INFINITY, f64::min);
-        let most = nearest.sqrt() + off + ROUNDING;
+        let most = nearest.sqrt() + off + ROUNDED_M;
         let first = near.len();
         for (number, part) in (0..).zip(&self.parts) {
             // One side of a rectangle faces the part by no less than half a right angle.
             let apart = part.middle - at;
             let aside = apart.dot(apart).sqrt() * std::f64::consts::FRAC_1_SQRT_2;
-            if aside - part.radius - reach - ROUNDING > most {
+            if aside - part.radius - reach - ROUNDED_M > most {
                 continue;
             }
             let beyond = part
                 .faces
                 .iter()
                 .map(|&(outward, far)| at.dot(outward) - far);
-            let bound = beyond.fold(f64::NEG_INFINITY, f64::max) - reach - ROUNDING;
+            let bound = beyond.fold(f64::NEG_INFINITY, f64::max) - reach - ROUNDED_M;
             if bound <= most {
                 near.push(NearPart { number, bound });
             }

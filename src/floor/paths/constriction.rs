@@ -2,15 +2,12 @@
 
 use super::super::Point;
 use super::super::polygon::{Polygon, place_on_edge};
-use super::super::tolerance::TOUCHING_M;
+use super::super::tolerance::{STRAIGHT_ON_RAD, TOUCHING_M};
 use super::bounds::Bounds;
 use super::solids::Obstruction;
 
 /// Wider ways are not looked at, in metres: no rule asks for more.
 pub(super) const WIDE_M: f64 = 10.0;
-
-/// Directions that differ by a smaller angle are one.
-const SAME_DIRECTION: f64 = 1e-6;
 
 /// Edges run beside each other if they turn away from each other by no more than 20 degrees; this is the cosine.
 const BESIDE: f64 = 0.939_692_620_785_908_4;
@@ -58,13 +55,13 @@ impl SolidCorner {
     }
 
     pub fn sticks_out(&self) -> bool {
-        self.is_post || self.arrives.cross(self.leaves) > SAME_DIRECTION
+        self.is_post || self.arrives.cross(self.leaves) > STRAIGHT_ON_RAD
     }
 
     /// Whether this is the nearest place of its thing for what lies in a direction.
     pub fn faces(&self, direction: Point) -> bool {
-        let around = direction.dot(self.arrives) >= -SAME_DIRECTION
-            && direction.dot(self.leaves) <= SAME_DIRECTION;
+        let around = direction.dot(self.arrives) >= -STRAIGHT_ON_RAD
+            && direction.dot(self.leaves) <= STRAIGHT_ON_RAD;
         self.is_post || around
     }
 }

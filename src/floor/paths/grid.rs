@@ -1,6 +1,7 @@
 //! Which boxes a line may meet: a uniform grid over the floor, with the boxes that reach into each cell.
 
 use super::super::Point;
+use super::super::tolerance::ROUNDED_CELLS;
 use super::bounds::Bounds;
 
 /// Cells for each box: finer cells hold fewer boxes, but a line passes through more of them.
@@ -111,8 +112,7 @@ impl Grid {
 
 /// The cells between two places of one axis, a little more than there are, so that roundings lose none.
 fn cells(from: f64, to: f64, count: usize) -> std::ops::Range<usize> {
-    const ROUNDING: f64 = 1e-6;
-    let (first, last) = (from - ROUNDING, to + ROUNDING);
+    let (first, last) = (from - ROUNDED_CELLS, to + ROUNDED_CELLS);
     if last < 0.0 {
         return 0..0;
     }

@@ -40,7 +40,7 @@ pub use path::{Path, Piece};
 pub use solids::Obstruction;
 pub use trips::{Move, Moved, Outcome, Trip, Trips};
 
-use super::tolerance::{FITS_M, FITS_SHARE};
+use super::tolerance::{DIGITS_SHARE, FITS_M, FITS_SHARE, ROUNDED_SLACK_SHARE, SAME_DIRECTION_RAD};
 use super::{Point, Polygon};
 use bounds::Bounds;
 use corner::{Arc, GONE};
@@ -48,15 +48,6 @@ use graph::Graph;
 use lines::{ArcChange, Lines};
 use solids::{Outlines, Solids};
 use tangent::Stance;
-
-/// Share of the tolerance that allows for roundings.
-const ROUNDING: f64 = 1e-3;
-
-/// Directions that differ by a smaller angle are one.
-const ANGLE: f64 = 1e-9;
-
-/// The rounding of a coordinate, with some to spare, as a share of it.
-const DIGITS: f64 = 4.0 * f64::EPSILON;
 
 /// Bodies of a smaller radius than this many tolerances are points.
 const POINT: f64 = 10.0;
@@ -114,7 +105,7 @@ impl Measure {
         Measure {
             reach,
             tolerance,
-            slack: ANGLE.max(DIGITS * largest / reach),
+            slack: SAME_DIRECTION_RAD.max(DIGITS_SHARE * largest / reach),
             round: radius >= POINT * tolerance,
         }
     }
@@ -136,7 +127,7 @@ impl Measure {
 
     /// The same where a body should stand, not where it just may.
     fn of_strict_arcs(&self) -> (f64, f64) {
-        (self.reach, self.tolerance * ROUNDING)
+        (self.reach, self.tolerance * ROUNDED_SLACK_SHARE)
     }
 }
 
@@ -181,7 +172,7 @@ impl FreeSpace {
             .filter_map(|&(obstacle, _)| Some(solids.ring_of(obstacle)? as u32))
             .collect();
         // What is nearer to an arc than its radius is nearer to its corner than twice the radius.
-        let around = 2.0 * measure.reach * (1.0 + ROUNDING);
+        let around = 2.0 * measure.reach * (1.0 + ROUNDED_SLACK_SHARE);
         let boxes: Vec<Bounds> = (rings.iter())
             .flat_map(|&ring| [&self.solids, &solids].map(|of| of.rings()[ring as usize].bounds))
             .map(|bounds| bounds.grown(around))
@@ -263,7 +254,7 @@ impl FreeSpace {
         let Measure {
             reach, tolerance, ..
         } = self.measure;
-        let rounding = DIGITS * reach.max(place.x.abs()).max(place.y.abs());
+        let rounding = DIGITS_SHARE * reach.max(place.x.abs()).max(place.y.abs());
         let (fits, lacks) = match self.solids.nearest(place, reach) {
             None => (place, rounding),
             Some((_, away)) if reach - away <= tolerance => (place, rounding.max(reach - away)),
@@ -272,7 +263,7 @@ impl FreeSpace {
             Some(_) => {
                 let beside = self.on_border(place)?;
                 (place.distance(beside) <= MOVED * reach).then_some(beside)?;
-                (beside, rounding.max(tolerance * ROUNDING))
+                (beside, rounding.max(tolerance * ROUNDED_SLACK_SHARE))
             }
         };
         Some(Stance { place, fits, lacks })
