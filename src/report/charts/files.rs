@@ -3,9 +3,12 @@
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::Mutex;
 
 use rayon::prelude::*;
 
+#[cfg(feature = "png")]
+use super::scene::PngPainter;
 use super::written::{self, Fingerprint, Written};
 use super::{
     ALL, ChartSize, Floors, MissingLetters, Picture, RELIEF, SCALES, Subject, floor_pictures,
@@ -120,9 +123,16 @@ fn write_all(
     let before = written::read(folder);
     let pictures = draw();
     refuse_foreign(&pictures, folder, formats, &before)?;
+    let painters = Mutex::new(Vec::<Painter>::new());
+    let idle = || painters.lock().expect("nothing panics while it is locked");
     let files: Vec<Vec<(String, Fingerprint)>> = pictures
         .par_iter()
-        .map(|picture| write_picture(picture, folder, formats))
+        .map(|picture| {
+            let mut painter = idle().pop().unwrap_or_default();
+            let files = write_picture(&mut painter, picture, folder, formats);
+            idle().push(painter);
+            files
+        })
         .collect::<io::Result<_>>()?;
     let files: Vec<(String, Fingerprint)> = files.into_iter().flatten().collect();
     let now: Written = files.iter().cloned().collect();
@@ -148,6 +158,7 @@ fn refuse_foreign(
     formats: &[Format],
     before: &Written,
 ) -> io::Result<()> {
+    let mut painter = Painter::default();
     for picture in pictures {
         for &format in formats {
             let name = file_name(picture, format);
@@ -155,7 +166,7 @@ fn refuse_foreign(
             let is_file = fs::symlink_metadata(&file).is_ok_and(|there| there.is_file());
             if is_file
                 && !before.contains_key(&name)
-                && fs::read(&file)? != contents(picture, format)?
+                && fs::read(&file)? != painter.contents(picture, format)?
             {
                 let why = "is there already, and this program did not draw it: move it, or name another folder";
                 return Err(io::Error::new(
@@ -184,31 +195,41 @@ pub fn may_write(name: &str) -> bool {
 }
 
 fn write_picture(
+    painter: &mut Painter,
     picture: &Picture,
     folder: &Path,
     formats: &[Format],
 ) -> io::Result<Vec<(String, Fingerprint)>> {
-    let write = |format: &Format| {
-        let contents = contents(picture, *format)?;
+    let files = formats.iter().map(|format| {
+        let contents = painter.contents(picture, *format)?;
         let name = file_name(picture, *format);
         write_in_folder(folder, &name, &contents)
             .map_err(|error| about(&folder.join(&name), &error))?;
         Ok((name, Fingerprint::of(&contents)))
-    };
-    formats.iter().map(write).collect()
+    });
+    files.collect()
 }
 
-fn contents(picture: &Picture, format: Format) -> io::Result<Vec<u8>> {
-    match format {
-        Format::Svg => Ok(picture.scene.svg().into_bytes()),
-        #[cfg(feature = "png")]
-        Format::Png => picture.scene.png(),
-        #[cfg(not(feature = "png"))]
-        Format::Png => Err(io::Error::new(
-            io::ErrorKind::Unsupported,
-            "this program was built without PNG",
-        )),
-        Format::Json => Ok(format!("{}\n", picture.scene.json()).into_bytes()),
+/// Makes files of pictures, one after the other.
+#[derive(Default)]
+struct Painter {
+    #[cfg(feature = "png")]
+    png: PngPainter,
+}
+
+impl Painter {
+    fn contents(&mut self, picture: &Picture, format: Format) -> io::Result<Vec<u8>> {
+        match format {
+            Format::Svg => Ok(picture.scene.svg().into_bytes()),
+            #[cfg(feature = "png")]
+            Format::Png => self.png.draw(&picture.scene),
+            #[cfg(not(feature = "png"))]
+            Format::Png => Err(io::Error::new(
+                io::ErrorKind::Unsupported,
+                "this program was built without PNG",
+            )),
+            Format::Json => Ok(format!("{}\n", picture.scene.json()).into_bytes()),
+        }
     }
 }
 

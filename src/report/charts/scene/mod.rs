@@ -16,6 +16,8 @@ pub mod paint;
 mod png;
 mod svg;
 
+#[cfg(feature = "png")]
+pub use self::png::PngPainter;
 use paint::{Colour, Paint};
 
 /// A picture.

@@ -1,11 +1,12 @@
 //! A scene as a PNG file, drawn with the embedded font and nothing of the system's.
 
-use std::io;
+use std::io::{self, Write};
+use std::mem;
 
 use png::{BitDepth, ColorType, DeflateCompression, Encoder, Filter};
 use tiny_skia::{
-    Color, FillRule, FilterQuality, LineCap, Paint as Ink, Path, PathBuilder, Pattern, Pixmap,
-    Rect, SpreadMode, Stroke as Pen, StrokeDash, Transform,
+    Color, FillRule, FilterQuality, IntSize, LineCap, Paint as Ink, Path, PathBuilder, Pattern,
+    Pixmap, Rect, SpreadMode, Stroke as Pen, StrokeDash, Transform,
 };
 
 use super::letters::Letters;
@@ -15,15 +16,22 @@ use super::{Area, ChartScene, Outline, SceneItem, SceneShape, Stroke};
 /// Pixels of a PNG in one of the SVG.
 const DENSITY: f64 = 1.5;
 
-impl ChartScene {
+/// Draws one picture after the other: what one has taken, letters and memory, is kept for the next.
+#[derive(Default)]
+pub struct PngPainter {
+    letters: Letters,
+    pixels: Vec<u8>,
+}
+
+impl PngPainter {
     /// The picture as PNG: red, green and blue, 8 bits each.
     ///
     /// # Errors
     /// If there is no memory for it.
-    pub fn png(&self) -> io::Result<Vec<u8>> {
-        let factor = self.scale * DENSITY;
-        let (width, height) = self.pixels();
-        let pixmap = Pixmap::new(width, height).ok_or_else(|| {
+    pub fn draw(&mut self, scene: &ChartScene) -> io::Result<Vec<u8>> {
+        let factor = scene.scale * DENSITY;
+        let (width, height) = scene.pixels();
+        let pixmap = self.white(width, height).ok_or_else(|| {
             io::Error::other(format!(
                 "no memory for a picture of {width} by {height} pixels"
             ))
@@ -32,15 +40,39 @@ impl ChartScene {
             pixmap,
             factor,
             hatches: Vec::new(),
-            letters: Letters::default(),
+            letters: &mut self.letters,
         };
-        board.pixmap.fill(Color::WHITE);
-        self.visit(&mut |item| match item {
+        scene.visit(&mut |item| match item {
             SceneItem::Group(_) => {}
             SceneItem::Shape(shape) => board.shape(shape),
             SceneItem::Text(text) => board.letters.write(&mut board.pixmap, text, factor),
         });
-        encode(&board.pixmap)
+        let pixmap = board.pixmap;
+        let file = encode(&pixmap);
+        self.pixels = pixmap.take();
+        file
+    }
+
+    /// An empty ground, if there is memory for it.
+    fn white(&mut self, width: u32, height: u32) -> Option<Pixmap> {
+        let size = IntSize::from_wh(width, height)?;
+        let bytes = (width as usize).checked_mul(height as usize)?;
+        let bytes = bytes.checked_mul(4)?;
+        let mut pixels = mem::take(&mut self.pixels);
+        pixels.clear();
+        pixels.try_reserve_exact(bytes).ok()?;
+        pixels.resize(bytes, u8::MAX);
+        Pixmap::from_vec(pixels, size)
+    }
+}
+
+impl ChartScene {
+    /// The picture as PNG; for several, a [`PngPainter`] is faster.
+    ///
+    /// # Errors
+    /// If there is no memory for it.
+    pub fn png(&self) -> io::Result<Vec<u8>> {
+        PngPainter::default().draw(self)
     }
 
     /// How large the PNG is.
@@ -51,35 +83,50 @@ impl ChartScene {
 }
 
 fn encode(pixmap: &Pixmap) -> io::Result<Vec<u8>> {
-    // Nothing is transparent, since the ground is white.
-    let mut colours = vec![0; pixmap.data().len() / 4 * 3];
-    let pixels = pixmap.data().as_chunks::<4>().0;
-    for (colour, pixel) in colours.as_chunks_mut::<3>().0.iter_mut().zip(pixels) {
-        *colour = [pixel[0], pixel[1], pixel[2]];
-    }
-    let mut file = Vec::with_capacity(colours.len() / 16);
+    let line = pixmap.width() as usize * 4;
+    let mut file = Vec::with_capacity(pixmap.data().len() / 16);
     let mut encoder = Encoder::new(&mut file, pixmap.width(), pixmap.height());
     encoder.set_color(ColorType::Rgb);
     encoder.set_depth(BitDepth::Eight);
-    // A third of the time of choosing a filter for each row, and files that are as large.
     encoder.set_deflate_compression(DeflateCompression::FdeflateUltraFast);
-    encoder.set_filter(Filter::Paeth);
     let mut writer = encoder.write_header()?;
-    writer.write_image_data(&colours)?;
+    let mut rows = writer.stream_writer()?;
+    let (mut above, mut colours) = (&[][..], vec![0; line / 4 * 3]);
+    for row in pixmap.data().chunks_exact(line) {
+        // Of a row that is like the one above nothing is left by either filter, and the simpler one takes no time. For
+        // the others it takes a third of the time of choosing one for each, and files are as large.
+        if row == above {
+            rows.set_filter(Filter::Up);
+        } else {
+            rows.set_filter(Filter::Paeth);
+            without_opacity(row, &mut colours);
+        }
+        rows.write_all(&colours)?;
+        above = row;
+    }
+    rows.finish()?;
     writer.finish()?;
     Ok(file)
 }
 
+/// Red, green and blue of a row of pixels: nothing is transparent, since the ground is white.
+fn without_opacity(row: &[u8], colours: &mut [u8]) {
+    let pixels = row.as_chunks::<4>().0;
+    for (colour, &[red, green, blue, _]) in colours.as_chunks_mut::<3>().0.iter_mut().zip(pixels) {
+        *colour = [red, green, blue];
+    }
+}
+
 /// What is drawn on.
-struct Raster {
+struct Raster<'a> {
     pixmap: Pixmap,
     /// Pixels in a unit.
     factor: f64,
     hatches: Vec<(Paint, Pixmap)>,
-    letters: Letters,
+    letters: &'a mut Letters,
 }
 
-impl Raster {
+impl Raster<'_> {
     fn shape(&mut self, shape: &SceneShape) {
         if let Some(fill) = shape.fill {
             self.fill(&shape.outline, fill);
