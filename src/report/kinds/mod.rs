@@ -189,7 +189,7 @@ fn stands(kind: &StationKind) -> String {
 fn filled(kind: &StationKind) -> String {
     let mut keys = vec!["`size`"];
     let (has_height, has_table, has_bottom) = match kind.height {
-        Some(Height::Table(_)) => (kind.is_flat, true, false),
+        Some(Height::Table(_)) => (kind.is_flat || kind.overall.is_some(), true, false),
         Some(Height::Body(_)) => (true, false, false),
         Some(Height::Between { .. }) => (true, false, true),
         None => (false, false, false),

@@ -45,7 +45,8 @@ pub fn of_kind(kind: &StationKind) -> Vec<KindRow> {
             height(|height| match *height {
                 Height::Body(figure) => Some(figure),
                 _ => None,
-            }),
+            })
+            .or(kind.overall),
             KindQuantity::Inches,
         ),
         ("bottom", height(Height::bottom), KindQuantity::Inches),

@@ -113,6 +113,7 @@ pub static BENCHES: [StationKind; 6] = [
         [about(39.0, 30.0, 48.0), about(21.0, 18.0, 24.0)],
     )
     .table(about(38.0, 36.0, 40.0))
+    .overall(about(48.0, 44.0, 52.0))
     .mass(about(70.0, 40.0, 100.0))
     .caution("Sparks stay away from dust and finishes; eyes need protection.")
     .motor(about(0.33, 0.25, 0.5), &[120], about(3.0, 1.0, 5.0))

@@ -15,6 +15,8 @@ pub struct StationKind {
     /// Whether nothing stands above its table, so that work passes over it at that height.
     pub is_flat: bool,
     pub height: Option<Height>,
+    /// Of all of a machine with a table: how high its guard, fence, head or column reaches, in inches.
+    pub overall: Option<Figure>,
     /// Whether it is made as high as the table of the saw, if there is one.
     pub follows_saw: bool,
     /// In pounds.
@@ -119,6 +121,7 @@ impl StationKind {
             hangs: false,
             is_flat: false,
             height: None,
+            overall: None,
             follows_saw: false,
             mass: None,
             widest: None,
@@ -150,6 +153,12 @@ impl StationKind {
 
     pub const fn table(mut self, height: Figure) -> StationKind {
         self.height = Some(Height::Table(height));
+        self
+    }
+
+    /// How high a machine with a table is, with all that rises above it: guard, fence, head or column.
+    pub const fn overall(mut self, height: Figure) -> StationKind {
+        self.overall = Some(height);
         self
     }
 

@@ -44,6 +44,7 @@ pub static MILLING: [StationKind; 9] = [
         [about(56.0, 46.0, 66.0), just(22.0)],
     )
     .table(about(32.0, 31.0, 34.0))
+    .overall(about(38.0, 36.0, 42.0))
     .mass(about(240.0, 200.0, 280.0))
     .widest(just(6.0))
     .feed(Side::MinusX)
@@ -57,6 +58,7 @@ pub static MILLING: [StationKind; 9] = [
         [about(76.0, 72.0, 82.0), just(26.0)],
     )
     .table(about(33.0, 32.0, 34.0))
+    .overall(about(38.0, 36.0, 42.0))
     .mass(about(450.0, 400.0, 520.0))
     .widest(just(8.0))
     .feed(Side::MinusX)
@@ -70,6 +72,7 @@ pub static MILLING: [StationKind; 9] = [
         [just(24.0), about(30.0, 22.0, 40.0)],
     )
     .table(about(30.0, 27.0, 34.0))
+    .overall(about(48.0, 44.0, 52.0))
     .mass(about(85.0, 65.0, 105.0))
     .widest(about(12.5, 12.0, 13.0))
     .stand(Side::MinusY, -8.0)
@@ -84,6 +87,7 @@ pub static MILLING: [StationKind; 9] = [
         [just(42.0), about(36.0, 28.0, 44.0)],
     )
     .table(about(35.0, 32.0, 38.0))
+    .overall(about(44.0, 40.0, 60.0))
     .mass(about(550.0, 450.0, 650.0))
     .widest(just(15.0))
     .stand(Side::MinusY, -8.0)
@@ -98,6 +102,7 @@ pub static MILLING: [StationKind; 9] = [
         [about(62.0, 54.0, 70.0), about(31.0, 28.0, 34.0)],
     )
     .table(about(35.0, 34.0, 36.0))
+    .overall(about(58.0, 55.0, 60.0))
     .mass(about(600.0, 400.0, 800.0))
     .widest(about(13.0, 10.0, 16.0))
     .feed(Side::MinusX)
@@ -118,6 +123,7 @@ pub static MILLING: [StationKind; 9] = [
         [just(40.0), about(32.0, 24.0, 40.0)],
     )
     .table(about(37.0, 34.0, 40.0))
+    .overall(about(50.0, 46.0, 56.0))
     .mass(about(195.0, 140.0, 250.0))
     // Twice its drum, turned around and with the open end free.
     .widest(about(38.0, 32.0, 44.0).reckoned())
@@ -136,6 +142,7 @@ pub static MILLING: [StationKind; 9] = [
         [about(57.0, 48.0, 66.0), about(27.0, 24.0, 30.0)],
     )
     .table(about(38.0, 36.0, 40.0))
+    .overall(about(46.0, 42.0, 52.0))
     .mass(about(335.0, 250.0, 420.0))
     .dust(4.0, 600.0)
     .motor(about(2.0, 1.5, 3.0), &[120, 240], about(14.0, 9.0, 18.0))
@@ -149,6 +156,7 @@ pub static MILLING: [StationKind; 9] = [
         [just(24.0), just(22.0)],
     )
     .table(about(39.0, 36.0, 42.0))
+    .overall(about(54.0, 44.0, 60.0))
     .mass(about(105.0, 60.0, 150.0))
     .dust(4.0, 400.0)
     .motor(about(1.0, 0.5, 1.5), &[120], about(10.0, 6.0, 14.0))
@@ -160,6 +168,7 @@ pub static MILLING: [StationKind; 9] = [
         [just(18.0), just(20.0)],
     )
     .table(about(40.0, 38.0, 42.0))
+    .overall(about(48.0, 44.0, 54.0))
     .mass(about(65.0, 40.0, 90.0))
     .stand(Side::MinusY, -4.0)
     .dust(2.5, 350.0)

@@ -29,6 +29,7 @@ pub static SAWS: [StationKind; 7] = [
         [just(26.0), just(30.0)],
     )
     .table(about(35.0, 34.0, 36.0))
+    .overall(about(42.0, 38.0, 46.0))
     .mass(about(70.0, 50.0, 90.0))
     .stand(Side::MinusY, -8.0)
     .feed(Side::PlusY)
@@ -47,6 +48,7 @@ pub static SAWS: [StationKind; 7] = [
         [just(62.0), just(40.0)],
     )
     .table(about(35.0, 34.0, 36.0))
+    .overall(about(43.0, 40.0, 47.0))
     .mass(about(275.0, 230.0, 320.0))
     .stand(Side::MinusY, -8.0)
     .feed(Side::PlusY)
@@ -67,6 +69,7 @@ pub static SAWS: [StationKind; 7] = [
         [about(74.0, 64.0, 84.0), just(40.0)],
     )
     .table(about(35.0, 34.0, 36.0))
+    .overall(about(43.0, 40.0, 48.0))
     .mass(about(500.0, 420.0, 600.0))
     .stand(Side::MinusY, -8.0)
     .feed(Side::PlusY)
@@ -87,6 +90,7 @@ pub static SAWS: [StationKind; 7] = [
         [about(120.0, 96.0, 192.0), about(28.0, 24.0, 34.0)],
     )
     .table(about(38.0, 36.0, 40.0))
+    .overall(about(65.0, 60.0, 68.0))
     .mass(about(55.0, 40.0, 70.0))
     .widest(about(12.0, 6.0, 14.0).guess())
     .dust(2.0, 500.0)
@@ -107,6 +111,7 @@ pub static SAWS: [StationKind; 7] = [
         [about(96.0, 36.0, 192.0), about(40.0, 36.0, 42.0)],
     )
     .table(about(36.0, 34.0, 38.0))
+    .overall(about(62.0, 58.0, 68.0))
     .mass(about(275.0, 200.0, 350.0))
     .widest(about(15.0, 12.0, 24.0).guess())
     .stand(Side::MinusY, -12.0)
@@ -126,6 +131,7 @@ pub static SAWS: [StationKind; 7] = [
         [just(28.0), just(26.0)],
     )
     .table(about(44.0, 42.0, 46.0))
+    .overall(about(68.0, 64.0, 72.0))
     .mass(about(220.0, 180.0, 260.0))
     .stand(Side::MinusY, -6.0)
     .feed(Side::PlusY)
@@ -143,6 +149,7 @@ pub static SAWS: [StationKind; 7] = [
         [just(36.0), just(30.0)],
     )
     .table(about(38.0, 36.0, 40.0))
+    .overall(about(76.0, 72.0, 80.0))
     .mass(about(425.0, 350.0, 500.0))
     .feed(Side::PlusY)
     .dust(4.0, 550.0)

@@ -34,6 +34,7 @@ pub static SHAPING: [StationKind; 8] = [
         [just(18.0), just(28.0)],
     )
     .table(about(36.0, 10.0, 48.0))
+    .overall(about(67.0, 62.0, 72.0))
     .mass(about(240.0, 150.0, 330.0))
     .dust(2.5, 350.0)
     .motor(about(1.0, 0.75, 1.5), &[120], about(10.0, 6.0, 14.0))
@@ -45,6 +46,7 @@ pub static SHAPING: [StationKind; 8] = [
         [just(14.0), just(22.0)],
     )
     .table(about(43.0, 36.0, 50.0))
+    .overall(about(72.0, 64.0, 78.0))
     .mass(about(80.0, 50.0, 110.0))
     .dust(2.0, 300.0)
     .motor(about(0.5, 0.33, 0.75), &[120], about(4.0, 3.0, 6.0))
@@ -56,6 +58,7 @@ pub static SHAPING: [StationKind; 8] = [
         [about(32.0, 28.0, 36.0), about(24.0, 20.0, 27.0)],
     )
     .table(about(36.0, 34.0, 38.0))
+    .overall(about(42.0, 38.0, 46.0))
     .mass(about(95.0, 60.0, 130.0))
     .feed(Side::MinusX)
     .dust(2.5, 250.0)
@@ -78,6 +81,7 @@ pub static SHAPING: [StationKind; 8] = [
         [about(34.0, 28.0, 40.0), about(29.0, 26.0, 32.0)],
     )
     .table(about(35.0, 34.0, 36.0))
+    .overall(about(44.0, 40.0, 50.0))
     .mass(about(350.0, 250.0, 450.0))
     .feed(Side::MinusX)
     .dust(4.0, 500.0)
@@ -93,6 +97,7 @@ pub static SHAPING: [StationKind; 8] = [
         [just(36.0), just(15.0)],
     )
     .table(about(42.0, 40.0, 44.0))
+    .overall(about(52.0, 48.0, 56.0))
     .mass(about(115.0, 80.0, 150.0))
     .caution("Nobody stands opposite the work; a face shield, no gloves or loose sleeves.")
     .dust(4.0, 400.0)
@@ -107,6 +112,7 @@ pub static SHAPING: [StationKind; 8] = [
         [about(72.0, 60.0, 84.0), about(24.0, 20.0, 28.0)],
     )
     .table(about(43.0, 40.0, 46.0))
+    .overall(about(52.0, 48.0, 58.0))
     .mass(about(475.0, 300.0, 650.0))
     .caution("Nobody stands opposite the work; a face shield, no gloves or loose sleeves.")
     .dust(4.0, 400.0)
@@ -121,6 +127,7 @@ pub static SHAPING: [StationKind; 8] = [
         [just(18.0), just(22.0)],
     )
     .table(about(39.0, 36.0, 42.0))
+    .overall(about(62.0, 56.0, 70.0))
     .mass(about(70.0, 50.0, 90.0))
     .motor(about(0.75, 0.5, 1.0), &[120], about(7.0, 5.0, 9.0))
     .noise(about(73.0, 70.0, 76.0), about(80.0, 76.0, 85.0))
@@ -133,6 +140,7 @@ pub static SHAPING: [StationKind; 8] = [
         [just(14.0), just(30.0)],
     )
     .table(about(39.0, 34.0, 44.0))
+    .overall(about(52.0, 46.0, 58.0))
     .mass(about(60.0, 30.0, 90.0))
     .dust(1.5, 150.0)
     .universal_motor(about(1.5, 1.0, 2.0))

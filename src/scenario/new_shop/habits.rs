@@ -173,13 +173,6 @@ pub fn may_hang_higher(kind: &StationKind) -> bool {
 /// So high its lowest arm is then above the floor, in metres: above the raised head of a miter saw, within reach.
 pub const HIGH_ARMS_M: f64 = 66.0 * INCH;
 
-/// How high something is of which the table of kinds says nothing, in metres, with its head up: 24 to 28 in above the
-/// table of a miter saw, by common practice.
-pub fn raised(kind: &StationKind) -> Option<f64> {
-    const MITER_SAW_M: f64 = 65.0 * INCH;
-    (kind.name == "miter saw").then_some(MITER_SAW_M)
-}
-
 /// The saw behind which something stands, if it is an out-feed table: its top is level with that saw's.
 pub fn saw_of<'k>(kind: &StationKind, others: &[&'k StationKind]) -> Option<&'k StationKind> {
     let mut others = others.iter().copied();

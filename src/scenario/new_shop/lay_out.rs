@@ -3,7 +3,7 @@
 use super::abilities::{Abilities, AbleStation};
 use super::bare_shop::BareShop;
 use super::concessions::Concessions;
-use super::habits::{HIGH_ARMS_M, holds_a_sheet, raised, saw_of};
+use super::habits::{HIGH_ARMS_M, holds_a_sheet, saw_of};
 use super::length::INCH;
 use super::machines::SaidStation;
 use super::parts::{Stuff, sheet};
@@ -108,8 +108,6 @@ fn sketch<'w>(wish: &'w Wish, conceded: &Concessions) -> Sketch<'w> {
         }
         if conceded.high_rack == Some(index) {
             station.bottom = Some(HIGH_ARMS_M);
-        } else if conceded.high_rack.is_some() {
-            station.height = station.height.or(raised(said.kind));
         }
         let here = never.iter().filter(|(other, _)| *other == index);
         station.never = here.map(|(_, operation)| *operation).collect();

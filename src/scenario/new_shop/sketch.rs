@@ -15,7 +15,7 @@ pub struct SketchedStation {
     pub said: SaidStation,
     /// Where it is not the usual one of its kind.
     pub size: Option<SketchedSize>,
-    /// In metres, where it is not the usual one of its kind: level with the saw's, or with what moves up.
+    /// In metres, where it is not the usual one of its kind: level with the saw's.
     pub height: Option<f64>,
     /// In metres, where its lowest part is not at the usual height.
     pub bottom: Option<f64>,
@@ -209,10 +209,7 @@ impl Sketch<'_> {
             }
             if let Some(height) = station.height {
                 keys.push(format!("height: {}", sized(height, self.units())));
-                remarks.push(match station.said.kind.is_flat {
-                    true => "level with the saw's table, so that it carries the work".to_owned(),
-                    false => "a guess: with its head up, below the rack".to_owned(),
-                });
+                remarks.push("level with the saw's table, so that it carries the work".to_owned());
             }
             if let Some(bottom) = station.bottom {
                 keys.push(format!("bottom: {}", sized(bottom, self.units())));

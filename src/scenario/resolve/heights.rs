@@ -22,8 +22,13 @@ impl StationHeights {
         match kind.height {
             Some(Height::Table(table)) => {
                 heights.table = Some(table.usual * INCH);
-                if kind.is_flat {
-                    heights.body.top = table.usual * INCH;
+                let top = if kind.is_flat {
+                    Some(table)
+                } else {
+                    kind.overall
+                };
+                if let Some(top) = top {
+                    heights.body.top = top.usual * INCH;
                 }
             }
             Some(Height::Body(body)) => heights.body.top = body.usual * INCH,
@@ -45,10 +50,10 @@ impl StationHeights {
         let (given, table) = (given(fields), positive(fields, "table"));
         let mut heights = usual;
         if let Some(table) = table {
+            // What stands on a table goes up and down with it.
+            let above = heights.table.map(|usual| heights.body.top - usual);
+            heights.body.top = above.map_or(heights.body.top, |above| table + above);
             heights.table = Some(table);
-            if is_flat {
-                heights.body.top = table;
-            }
         }
         let high = heights.body.top - heights.body.bottom;
         if let Some(bottom) = given.bottom {

@@ -68,6 +68,21 @@ fn every_figure_of_a_thing_lies_in_its_range() {
             }
             None => panic!("{} has no height", kind.name),
         }
+        // A machine reaches above its table at its lowest, and stands below a ceiling of 8 ft.
+        let is_machine = matches!(kind.height, Some(Height::Table(_))) && !kind.is_flat;
+        assert_eq!(kind.overall.is_some(), is_machine, "{}", kind.name);
+        if let Some((overall, table)) = kind
+            .overall
+            .zip(kind.height.and_then(|height| height.table()))
+        {
+            let ordered = [table.usual, overall.usual, 84.0];
+            assert!(ordered.is_sorted(), "{}: {ordered:?}", kind.name);
+            assert!(
+                overall.least <= overall.usual && overall.usual <= overall.most,
+                "{}",
+                kind.name
+            );
+        }
         assert_eq!(
             kind.mass.is_some(),
             row.get("mass_lb").is_some(),
