@@ -31,15 +31,19 @@ impl Band {
 }
 
 /// How far each line is moved to the right of its direction so that it covers none of those before it where both run
-/// along each other; 0 for one that finds no room.
-pub fn lanes(bands: &[Band]) -> Vec<f64> {
+/// along each other, and may lie there; 0 for one that finds no room.
+pub fn lanes(bands: &[Band], may_lie: &dyn Fn(&Band, f64) -> bool) -> Vec<f64> {
     let mut asides: Vec<f64> = Vec::with_capacity(bands.len());
     for (index, band) in bands.iter().enumerate() {
         let beside: Vec<Beside> = (bands[..index].iter().zip(&asides))
             .flat_map(|(other, &aside)| Beside::all(band, other, aside))
             .collect();
         let tried = (0..=STEPS).flat_map(|step| [f64::from(step) * STEP, f64::from(-step) * STEP]);
-        let free = |aside: &f64| beside.iter().all(|other| !other.is_covered(*aside));
+        let free = |aside: &f64| {
+            let mut beside = beside.iter();
+            beside.all(|other| !other.is_covered(*aside))
+                && (*aside == 0.0 || may_lie(band, *aside))
+        };
         asides.push(tried.into_iter().find(free).unwrap_or(0.0));
     }
     asides
@@ -112,6 +116,40 @@ fn in_common(
     ))
 }
 
+/// A line beside a line, to the right of its direction in the picture if `aside` is positive.
+pub fn beside(points: &[LanePoint], aside: f64) -> Vec<LanePoint> {
+    // Less than this is no corner.
+    const SAME: f64 = 1e-6;
+    let mut line: Vec<LanePoint> = Vec::with_capacity(points.len());
+    for &point in points {
+        let far = |last: &LanePoint| (point.0 - last.0).hypot(point.1 - last.1) > SAME;
+        if line.last().is_none_or(far) {
+            line.push(point);
+        }
+    }
+    let normal = |from: LanePoint, to: LanePoint| {
+        let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+        let length = dx.hypot(dy);
+        (-dy / length, dx / length)
+    };
+    let normals: Vec<LanePoint> = line
+        .windows(2)
+        .map(|pair| normal(pair[0], pair[1]))
+        .collect();
+    let Some(last) = normals.len().checked_sub(1) else {
+        return line;
+    };
+    let corners = line.iter().enumerate().map(|(index, &(x, y))| {
+        let (before, after) = (normals[index.saturating_sub(1)], normals[index.min(last)]);
+        let sum = (before.0 + after.0, before.1 + after.1);
+        // As far from both edges; not farther than twice as much, where the line turns back sharply.
+        let square = (sum.0 * sum.0 + sum.1 * sum.1).max(1.0);
+        let by = 2.0 * aside / square;
+        (x + sum.0 * by, y + sum.1 * by)
+    });
+    corners.collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -136,7 +174,7 @@ mod tests {
             band(&[(90.0, 0.0), (20.0, 0.0)], 4.0),
             band(&[(10.0, 0.0), (60.0, 0.0)], 2.0),
         ];
-        let asides = lanes(&bands);
+        let asides = lanes(&bands, &|_, _| true);
         assert_eq!(asides[0], 0.0);
         // Below the line of y = 0, as the picture has it.
         let at = [asides[0], -asides[1], asides[2]];
@@ -155,19 +193,36 @@ mod tests {
             // Along a third of the first only.
             band(&[(70.0, 0.0), (100.0, 0.0), (100.0, 90.0)], 8.0),
         ];
-        assert_eq!(lanes(&bands), [0.0; 4]);
+        assert_eq!(lanes(&bands, &|_, _| true), [0.0; 4]);
+    }
+
+    #[test]
+    fn a_line_is_moved_to_where_it_may_lie() {
+        let way = [(0.0, 0.0), (100.0, 0.0)];
+        let bands: Vec<Band> = (0..3).map(|_| band(&way, 2.0)).collect();
+        let asides = lanes(&bands, &|_, aside| aside <= 0.0);
+        assert_eq!(asides, [0.0, -3.0, -6.0]);
     }
 
     #[test]
     fn a_line_without_room_stays_on_its_way() {
         let way = [(0.0, 0.0), (100.0, 0.0)];
         let bands: Vec<Band> = (0..12).map(|_| band(&way, 9.0)).collect();
-        let asides = lanes(&bands);
+        let asides = lanes(&bands, &|_, _| true);
         assert!(
             asides
                 .iter()
                 .all(|aside| aside.abs() <= STEP * f64::from(STEPS))
         );
         assert_eq!(asides.last(), Some(&0.0));
+    }
+
+    #[test]
+    fn a_line_beside_a_line_is_as_far_away_everywhere() {
+        let line = [(0.0, 0.0), (10.0, 0.0), (10.0, 0.0), (10.0, 10.0)];
+        assert_eq!(beside(&line, 2.0), [(0.0, 2.0), (8.0, 2.0), (8.0, 10.0)]);
+        assert_eq!(beside(&[(1.0, 1.0)], 2.0), [(1.0, 1.0)]);
+        let back = beside(&[(0.0, 0.0), (10.0, 0.0), (0.0, 0.0)], 2.0);
+        assert!(back.iter().all(|(x, y)| x.abs() <= 14.0 && y.abs() <= 4.0));
     }
 }

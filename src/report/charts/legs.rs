@@ -11,7 +11,7 @@ use super::style::{BODY, FAINT, GRID, MARGIN, SMALL};
 use super::text::{clean, pair, pairs_apart};
 use super::{Chart, ChartSize, Picture, nobody_walks, one};
 use crate::experiment::{CandidateFindings, Comparison, Findings, Leg};
-use crate::report::figure::{Shown, length_unit, number};
+use crate::report::figure::{Shown, fixed, length_unit, number};
 use crate::report::sentence::listed;
 
 /// So many trips are shown of each comparison.
@@ -23,8 +23,8 @@ const BAR: f64 = 13.0;
 const GAP: f64 = 30.0;
 /// Two panels are beside each other only if each is at least so wide.
 const NARROWEST: f64 = 380.0;
-/// Room for a figure beside a bar.
-const FIGURE: f64 = 80.0;
+/// Room around a figure beside a bar.
+const ASIDE: f64 = 14.0;
 
 /// The share of a panel that names may take.
 const NAMES: f64 = 0.45;
@@ -56,10 +56,13 @@ fn body(chart: &Chart, findings: &Findings, canvas: &mut Canvas) -> f64 {
     );
     let (panels, left_out) = panels(findings);
     if left_out > 0 {
-        notes += &format!(
-            " Differences below {} of the largest are left out, and all but {LEGS} of each layout.",
-            whole(LEAST * 100.0) + " %"
-        );
+        let least = whole(LEAST * 100.0);
+        notes += &format!(" Differences below {least} % of the largest are left out");
+        let is_full = panels.iter().any(|panel| panel.legs.len() == LEGS);
+        notes += &match is_full {
+            true => format!(", and all but {LEGS} of each layout."),
+            false => ".".to_owned(),
+        };
     }
     if panels.len() > 1 {
         notes += " All panels have one scale.";
@@ -144,6 +147,7 @@ struct LargestDifferences {
 struct Columns {
     /// Room for the names of the legs.
     names: f64,
+    figures: LegFigures,
     /// Where the bars may begin, and how wide all of them are.
     begin: f64,
     wide: f64,
@@ -156,10 +160,12 @@ impl Columns {
             .flat_map(|panel| panel.labels(width))
             .collect();
         let names = names_width(labels.iter().map(String::as_str), LABEL, width * NAMES);
-        let room = |most: f64| if most > 0.0 { FIGURE } else { 8.0 };
+        let figures = LegFigures::of(sides, unit);
+        let room = |most: f64| if most > 0.0 { figures.room } else { 8.0 };
         let (before, after) = (room(sides.saved), room(sides.added));
         Columns {
             names,
+            figures,
             begin: names + before,
             wide: width - names - before - after,
             axis: FigureAxis::around_zero((-sides.saved, sides.added), unit),
@@ -169,6 +175,48 @@ impl Columns {
     /// Where a difference lies.
     fn at(&self, metres: f64) -> f64 {
         self.begin + self.wide * self.axis.share(metres)
+    }
+}
+
+/// How differences are written: with one number of digits, so that they can be compared.
+#[derive(Clone, Copy)]
+struct LegFigures {
+    digits: usize,
+    unit: Shown,
+    /// For the longest of them beside a bar.
+    room: f64,
+}
+
+impl LegFigures {
+    const FONT: Font = Font {
+        size: SMALL,
+        ..Font::BODY
+    };
+
+    fn of(sides: LargestDifferences, unit: Shown) -> LegFigures {
+        let largest = sides.saved.max(sides.added) / unit.per_unit;
+        let digits = match largest {
+            _ if largest >= 200.0 => 0,
+            _ if largest >= 10.0 => 1,
+            _ => 2,
+        };
+        let figures = LegFigures {
+            digits,
+            unit,
+            room: 0.0,
+        };
+        let wide = |metres: f64| LegFigures::FONT.width(&figures.written(metres));
+        LegFigures {
+            room: wide(-sides.saved).max(wide(sides.added)) + ASIDE,
+            ..figures
+        }
+    }
+
+    /// With its sign.
+    fn written(&self, metres: f64) -> String {
+        let sign = if metres < 0.0 { "−" } else { "+" };
+        let figure = fixed(metres.abs() / self.unit.per_unit, self.digits);
+        format!("{sign}{figure} {}", self.unit.sign)
     }
 }
 
@@ -234,7 +282,11 @@ impl<'a> LegPanel<'a> {
         // A name may go on as far as nothing is drawn in its row.
         let free = |index: usize| {
             let saved = self.legs[index].difference.min(0.0);
-            let figure = if saved < 0.0 { FIGURE } else { 0.0 };
+            let figure = if saved < 0.0 {
+                columns.figures.room
+            } else {
+                0.0
+            };
             (columns.at(saved) - figure - 8.0).max(columns.names - 8.0)
         };
         let ends: Vec<_> = self.legs.iter().map(|leg| leg.ends).collect();
@@ -252,20 +304,15 @@ impl<'a> LegPanel<'a> {
                 edge: 0.0,
                 ..Bar::level((0.0, leg.difference), row, BAR / ROW, fill)
             });
-            let font = Font::BODY.size(SMALL);
-            let (sign, aside, font) = match saved {
-                true => ("−", -6.0, font.align(Align::Right)),
-                false => ("+", 6.0, font),
+            let (aside, font) = match saved {
+                true => (-6.0, LegFigures::FONT.align(Align::Right)),
+                false => (6.0, LegFigures::FONT),
             };
             figures.push(Label {
                 place: [(leg.difference, row as f64 + 0.5)],
                 aside: (aside, 0.0),
-                text: format!(
-                    "{sign}{} {}",
-                    number(leg.difference.abs() / unit.per_unit),
-                    unit.sign
-                ),
-                room: FIGURE - 8.0,
+                text: columns.figures.written(leg.difference),
+                room: columns.figures.room - 8.0,
                 font,
             });
         }

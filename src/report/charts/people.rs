@@ -46,17 +46,14 @@ fn bar(found: &CandidateFindings, group: &[&PersonFindings]) -> DividedBar {
         uses().fold(0.0, f64::max),
     );
     let first = group[0];
-    let (name, beside) = match group.len() {
-        1 => (first.name.clone(), percent(mean)),
-        many => (
-            format!("{} (×{many})", first.group),
-            format!(
-                "{} ({} to {})",
-                percent(mean),
-                percent(least),
-                percent(most)
-            ),
-        ),
+    let name = match group.len() {
+        1 => first.name.clone(),
+        many => format!("{} (×{many})", first.group),
+    };
+    let (least, most) = (percent(least), percent(most));
+    let beside = match least == most {
+        true => percent(mean),
+        false => format!("{} ({least} to {most})", percent(mean)),
     };
     DividedBar {
         name,

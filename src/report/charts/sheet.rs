@@ -140,6 +140,15 @@ impl Sheet {
         )
     }
 
+    /// The place on the floor that is drawn there.
+    pub fn floor(&self, (x, y): (f64, f64)) -> Point {
+        let bottom = self.area.y + self.area.height;
+        Point::new(
+            self.least.x + (x - self.area.x) / self.metre,
+            self.least.y + (bottom - y) / self.metre,
+        )
+    }
+
     pub fn points(&self, points: &[Point]) -> Vec<(f64, f64)> {
         points.iter().map(|point| self.at(*point)).collect()
     }

@@ -87,7 +87,10 @@ fn bar(found: &CandidateFindings, station: &StationFindings, same_count: bool) -
     let used = percent(station.utilisation);
     let (name, beside) = match same_count {
         true => (format!("{}{units}", station.name), used),
-        false => (station.name.clone(), format!("{used}{units}")),
+        false if station.count > 1 => {
+            (station.name.clone(), format!("{used} of {}", station.count))
+        }
+        false => (station.name.clone(), used),
     };
     DividedBar {
         name,

@@ -6,7 +6,7 @@
 use super::canvas::{Area, Canvas};
 use super::floor;
 use super::frame::{Sign, heading, orders, played, signs_in};
-use super::lanes::{Band, lanes};
+use super::lanes::{Band, beside, lanes};
 use super::layout::{Layout, WalkedPath};
 use super::meaning::{CARRYING, EMPTY_HANDED};
 use super::panels::{PanelRoom, Panels};
@@ -15,7 +15,7 @@ use super::sheet::Sheet;
 use super::style::{Colour, MARGIN, WHITE};
 use super::{Chart, ChartSize, Picture, Subject, one};
 use crate::experiment::{CandidateFindings, Units};
-use crate::floor::Point;
+use crate::floor::{Point, Polygon};
 use crate::report::figure::{length_unit, number};
 use crate::shop::PlaceId;
 
@@ -74,7 +74,12 @@ pub fn over_floor(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, trip: Tri
     let mut ways = Strings::all(layout);
     ways.sort_by(|a, b| b.trips().total_cmp(&a.trips()));
     let bands: Vec<Band> = ways.iter().map(|way| way.band(sheet, trip)).collect();
-    let lanes = lanes(&bands);
+    let solids: Vec<Polygon> = layout.plan.obstacles().map(|(_, solid)| solid).collect();
+    let lanes = lanes(&bands, &|band, aside| {
+        let edges = [-0.5, 0.5].map(|side| aside + side * band.width);
+        let mut lines = edges.into_iter().map(|edge| beside(&band.points, edge));
+        lines.all(|line| !goes_through(&line, sheet, &solids))
+    });
     // Loads lie above all empty walks.
     for is_loaded in [false, true] {
         for (way, &lane) in ways.iter().zip(&lanes) {
@@ -89,7 +94,8 @@ pub fn over_floor(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, trip: Tri
     floor::standing(canvas, sheet, layout);
 }
 
-fn walked(found: &CandidateFindings, units: Units) -> String {
+/// How far is walked, as the tables have it.
+pub fn walked(found: &CandidateFindings, units: Units) -> String {
     let walked = length_unit(units).brief(&found.walking);
     format!("{walked} walked")
 }
@@ -197,7 +203,7 @@ impl<'a> Strings<'a> {
         for (line, width, aside, is_loaded) in lines {
             let points: Vec<(f64, f64)> =
                 line.points.iter().map(|point| sheet.at(**point)).collect();
-            stroke(canvas, &shifted(&points, aside), width, is_loaded);
+            stroke(canvas, &beside(&points, aside), width, is_loaded);
         }
     }
 }
@@ -289,38 +295,26 @@ impl TripWidths {
     }
 }
 
-/// A line beside a line, to the right of its direction in the picture if `aside` is positive.
-fn shifted(points: &[(f64, f64)], aside: f64) -> Vec<(f64, f64)> {
-    // Less than this is no corner.
-    const SAME: f64 = 1e-6;
-    let mut line: Vec<(f64, f64)> = Vec::with_capacity(points.len());
-    for &point in points {
-        let far = |last: &(f64, f64)| (point.0 - last.0).hypot(point.1 - last.1) > SAME;
-        if line.last().is_none_or(far) {
-            line.push(point);
-        }
-    }
-    let normal = |from: (f64, f64), to: (f64, f64)| {
-        let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-        let length = dx.hypot(dy);
-        (-dy / length, dx / length)
-    };
-    let normals: Vec<(f64, f64)> = line
-        .windows(2)
-        .map(|pair| normal(pair[0], pair[1]))
-        .collect();
-    let Some(last) = normals.len().checked_sub(1) else {
-        return line;
-    };
-    let corners = line.iter().enumerate().map(|(index, &(x, y))| {
-        let (before, after) = (normals[index.saturating_sub(1)], normals[index.min(last)]);
-        let sum = (before.0 + after.0, before.1 + after.1);
-        // As far from both edges; not farther than twice as much, where the line turns back sharply.
-        let square = (sum.0 * sum.0 + sum.1 * sum.1).max(1.0);
-        let by = 2.0 * aside / square;
-        (x + sum.0 * by, y + sum.1 * by)
-    });
-    corners.collect()
+/// Whether a line is drawn within something that people walk around.
+fn goes_through(line: &[(f64, f64)], sheet: &Sheet, solids: &[Polygon]) -> bool {
+    /// Places at which it is looked are so far apart, in units of the picture.
+    const STEP: f64 = 2.0;
+    /// An edge that is drawn so wide hides what lies no deeper.
+    const EDGE: f64 = 1.0;
+    line.windows(2).any(|ends| {
+        let (from, to) = (ends[0], ends[1]);
+        let length = (to.0 - from.0).hypot(to.1 - from.1);
+        let steps = (length / STEP).ceil().max(1.0);
+        (0..=steps as usize).any(|step| {
+            let share = step as f64 / steps;
+            let at = |from: f64, to: f64| from + (to - from) * share;
+            let place = sheet.floor((at(from.0, to.0), at(from.1, to.1)));
+            let mut solids = solids.iter();
+            solids.any(|solid| {
+                solid.contains(place) && solid.distance_to_outline(place) > EDGE / sheet.metre
+            })
+        })
+    })
 }
 
 /// What is not drawn, in a sentence.
@@ -408,14 +402,5 @@ mod tests {
             [1.0, 14.0, 0.4].map(counted),
             ["1 trip", "14 trips", "0.400 trips"]
         );
-    }
-
-    #[test]
-    fn a_line_beside_a_line_is_as_far_away_everywhere() {
-        let line = [(0.0, 0.0), (10.0, 0.0), (10.0, 0.0), (10.0, 10.0)];
-        assert_eq!(shifted(&line, 2.0), [(0.0, 2.0), (8.0, 2.0), (8.0, 10.0)]);
-        assert_eq!(shifted(&[(1.0, 1.0)], 2.0), [(1.0, 1.0)]);
-        let back = shifted(&[(0.0, 0.0), (10.0, 0.0), (0.0, 0.0)], 2.0);
-        assert!(back.iter().all(|(x, y)| x.abs() <= 14.0 && y.abs() <= 4.0));
     }
 }

@@ -11,21 +11,20 @@ use super::string::{self, TripWidths};
 use super::style::{BLACK, BODY, FAINT, GRID, MARGIN, SMALL};
 use super::text::wrap;
 use super::{Chart, ChartSize, Picture, Subject, bottleneck, one};
-use crate::experiment::{CandidateFindings, Units};
-use crate::report::about;
+use crate::experiment::CandidateFindings;
 use crate::report::days;
 use crate::report::figure::{length_unit, time_unit};
 use crate::report::lines::{IN_THE_WAY, Line};
 use crate::report::overload::GROWING;
-use crate::report::sentence::counted;
+use crate::report::sentence::{counted, listed};
 use crate::statistics::Estimate;
 
 /// A line of the answer is written in so many rows at most, which is enough for any but the longest names.
 const LINES: usize = 9;
 const LINE: f64 = 17.0;
 const ROW: f64 = 20.0;
-/// So many faults of a layout are written out; of the others it is said how many there are.
-const FAULTS: usize = 12;
+/// So many findings of a layout are written out; of the others it is said how many there are.
+const FINDINGS: usize = 12;
 const ROOM: PanelRoom = PanelRoom {
     across: 3,
     highest: (0.36, 0.5),
@@ -50,7 +49,7 @@ fn body(chart: &Chart, subject: &Subject, size: ChartSize, canvas: &mut Canvas) 
     canvas.may_break(y - 4.0);
     let y = table(canvas, y, subject);
     canvas.may_break(y + 2.0);
-    faults(canvas, y + 4.0, subject.layouts) + MARGIN / 2.0
+    found(canvas, y + 4.0, subject.layouts) + MARGIN / 2.0
 }
 
 /// The lines of the answer, their headings beside them; the first one, which decides, is bold.
@@ -77,11 +76,6 @@ fn answer(canvas: &mut Canvas, top: f64, lines: &[Line]) -> f64 {
     y + 8.0
 }
 
-/// What is walked, in the digits that a decision needs; the table has the interval.
-fn walked(found: &CandidateFindings, units: Units) -> String {
-    format!("{} walked", about::length(units, found.walking.mean))
-}
-
 /// The layouts that say where things stand.
 fn floors(canvas: &mut Canvas, top: f64, subject: &Subject, size: ChartSize) -> f64 {
     let Some(panels) = Panels::of(subject, size, Layout::walked_like, ROOM) else {
@@ -90,12 +84,11 @@ fn floors(canvas: &mut Canvas, top: f64, subject: &Subject, size: ChartSize) -> 
     let panels = panels.with_signs();
     let trip = TripWidths::of(subject, panels.metre);
     let y = legend(canvas, top, subject.layouts, trip.is_some());
-    let about = Some(walked as fn(&_, _) -> _);
     panels.draw(
         canvas,
         y + 2.0,
         subject,
-        about,
+        Some(string::walked),
         &|canvas, sheet, layout, _| {
             if let Some(trip) = trip {
                 string::over_floor(canvas, sheet, layout, trip);
@@ -277,21 +270,34 @@ fn figures(found: &CandidateFindings, subject: &Subject) -> [String; 4] {
     ]
 }
 
-/// What must not stay so, in words; warnings are explained on the plans.
-fn faults(canvas: &mut Canvas, top: f64, layouts: &[Layout]) -> f64 {
+/// What the signs on the plans mean: the faults of each layout, then its warnings.
+fn found(canvas: &mut Canvas, top: f64, layouts: &[Layout]) -> f64 {
     let mut y = top;
     let room = canvas.inner();
     let mut told: Vec<&Layout> = Vec::new();
     for layout in layouts {
-        let all = layout.findings.iter().filter(|finding| finding.is_fault);
-        let untold = all.clone().count().saturating_sub(FAULTS);
-        let faults: Vec<_> = all.take(FAULTS).map(signs::Listed::Finding).collect();
+        let untold = layout.findings.len().saturating_sub(FINDINGS);
+        let all = layout.findings.iter().map(signs::Listed::Finding);
+        let shown: Vec<_> = all.take(FINDINGS).collect();
         let is_told = told.iter().any(|other| other.findings == layout.findings);
-        if faults.is_empty() || is_told {
+        if shown.is_empty() || is_told {
             continue;
         }
         told.push(layout);
-        let title = format!("Faults of \"{}\"", layout.name);
+        let has = |is_fault: bool| {
+            let mut all = layout.findings.iter();
+            all.any(|finding| finding.is_fault == is_fault)
+        };
+        let what = match (has(true), has(false)) {
+            (true, true) => "Faults and warnings",
+            (true, false) => "Faults",
+            (false, _) => "Warnings",
+        };
+        let alike = layouts
+            .iter()
+            .filter(|other| other.findings == layout.findings);
+        let names: Vec<String> = alike.map(|other| format!("\"{}\"", other.name)).collect();
+        let title = format!("{what} of {}", listed(&names, "and"));
         canvas.text(
             &title,
             (MARGIN, y + BODY / 2.0),
@@ -303,7 +309,7 @@ fn faults(canvas: &mut Canvas, top: f64, layouts: &[Layout]) -> f64 {
             (MARGIN, y + BODY + 6.0),
             room,
             f64::INFINITY,
-            &faults,
+            &shown,
         ) + 6.0;
         if untold > 0 {
             let more = format!("{untold} more: see shopstride check.");

@@ -82,7 +82,10 @@ fn the_first_sheet_says_what_decides() {
     );
     // Widths of gaps that are only warned of stand on the plans.
     assert_eq!(drawing.bold("61.5 cm"), None);
-    let (figures, faults) = (at("start to finish").0, at("Faults of \"As it grew\"").0);
+    let (figures, faults) = (
+        at("start to finish").0,
+        at("Faults and warnings of \"As it grew\" and \"Working order\"").0,
+    );
     assert!(answers_end(&drawing, &told) < figures.y && figures.y < faults.y);
     drawing.expect("1 fault, 2 warnings", "summary");
     for found in &found.candidates {
