@@ -26,6 +26,8 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
                 HeldUntil::AfterWork(tacky) => ends + tacky,
                 HeldUntil::Cured => cured,
             };
+            let time = self.time_of(until);
+            self.recorder.slot_held(slot, time);
             self.state.agenda.plan(until, Event::SlotFree(slot));
         }
     }

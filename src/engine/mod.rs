@@ -34,7 +34,7 @@ mod recorder_pair;
 mod room;
 mod seize;
 mod simulation;
-mod slots;
+pub mod slots;
 mod specialization;
 mod state;
 mod stuck;

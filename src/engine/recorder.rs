@@ -92,7 +92,7 @@ pub trait Recorder {
     /// A phase, which may begin later than now. Who takes tasks as a whole does not hear their phases.
     fn phase(&mut self, phase: &Phase);
 
-    /// A phase that was told without an end ends now.
+    /// A phase that was told without an end ends now; of gear, that of the lot that was told [about](Self::about).
     fn ends(&mut self, of: Occupied, now: Time);
 
     /// A phase that is told next stands still for some time of it.
@@ -225,6 +225,11 @@ pub trait Recorder {
             moments: Some(moments),
         });
     }
+
+    /// The task that is being told keeps other work from beginning, by a [slot](super::slots) that it holds from its
+    /// choice on.
+    #[inline(always)]
+    fn slot_held(&mut self, _slot: u32, _until: Time) {}
 
     /// The work of the task that is being told is interrupted though it should not be: it would have fitted no better at
     /// any other time.

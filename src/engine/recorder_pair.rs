@@ -73,6 +73,11 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.1.gear(gear, amount, time, moments);
     }
 
+    fn slot_held(&mut self, slot: u32, until: Time) {
+        self.0.slot_held(slot, until);
+        self.1.slot_held(slot, until);
+    }
+
     fn forced(&mut self, job: &Job, now: Time) {
         self.0.forced(job, now);
         self.1.forced(job, now);

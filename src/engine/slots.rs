@@ -13,7 +13,7 @@ const GROUPS: u32 = 2;
 
 /// A slot that work holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct HeldSlot {
+pub struct HeldSlot {
     pub slot: u32,
     /// The work is begun only while fewer tasks than `fewer_than` hold this slot.
     pub sees: u32,
@@ -22,19 +22,19 @@ pub(super) struct HeldSlot {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum HeldUntil {
+pub enum HeldUntil {
     /// So long after the work has ended.
     AfterWork(Span),
     Cured,
 }
 
 /// How many slots a shop has.
-pub(super) fn count(shop: &Shop) -> usize {
+pub fn count(shop: &Shop) -> usize {
     GROUPS as usize + shop.not_together.len()
 }
 
 /// The slots that some work at a station holds.
-pub(super) fn of_work(shop: &Shop, station: StationId, work: &Work) -> Vec<HeldSlot> {
+pub fn of_work(shop: &Shop, station: StationId, work: &Work) -> Vec<HeldSlot> {
     let mut slots = Vec::new();
     if let Some(tacky) = work.tacky {
         slots.push(HeldSlot {

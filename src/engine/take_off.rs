@@ -5,13 +5,14 @@ use super::draws;
 use super::phase::{Doing, Occupied, Phase, WorkPhase};
 use super::prepared_shop::PreparedChoice;
 use super::recorder::{Job, Recorder};
+use super::seize::cure_ties_up;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::task::job;
 use super::task_times::TakeOffTimes;
 use crate::floor::Manner;
-use crate::shop::{PersonId, PlaceId};
-use crate::units::Span;
+use crate::shop::{GearId, PersonId, PlaceId};
+use crate::units::{Span, Time};
 
 impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
     /// The task after whose cure something is taken off, as recorders know it.
@@ -38,6 +39,28 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         let choice = self.prepared.choice_at(task.choice?);
         let cure = choice.work.cure.as_ref()?;
         (cure.ties_up_station).then_some(Occupied::Unit(choice.station, task.unit))
+    }
+
+    /// Gear is taken until somebody takes it off, and nobody knows when that is.
+    pub(super) fn keep_gear(&mut self, gear: GearId, count: u32, from: Time) {
+        let kept = Occupied::Gear(gear, count);
+        self.recorder.phase(&Phase::open(kept, Doing::Taken, from));
+    }
+
+    /// What was kept until it was taken off is free.
+    fn tell_gear_taken_off(&mut self, task: u32) {
+        let (now, of) = (self.time(), &self.state.tasks[task]);
+        let Some((choice, job)) = of.choice.zip(self.take_off_job(task)) else {
+            return;
+        };
+        let work = self.prepared.choice_at(choice).work;
+        for &(gear, count) in &work.gear {
+            if cure_ties_up(work, gear) {
+                self.recorder.about(&job);
+                let kept = Occupied::Gear(gear, count.of(of.pieces));
+                self.recorder.ends(kept, now);
+            }
+        }
     }
 
     /// A lot has cured: it lies where it is until somebody takes off what it ties up.
@@ -110,6 +133,7 @@ impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
         if let Some(person) = task.people {
             self.release_person(person);
         }
+        self.tell_gear_taken_off(slot);
         if let Some(choice) = task.choice {
             self.operation_ends(slot, task, self.prepared.choice_at(choice));
         }

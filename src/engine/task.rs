@@ -220,13 +220,16 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
             });
         }
         for &(gear, count) in &work.gear {
-            let tied_up = cure_ties_up(work, gear);
-            let (time, until) = match tied_up {
+            let count = count.of(lot.pieces);
+            let (time, until) = match cure_ties_up(work, gear) {
+                true if choice.takes_off && sound => {
+                    self.keep_gear(gear, count, at.chosen);
+                    continue;
+                }
                 true => (cured_time, cured),
                 false => (at.ends, end),
             };
             let moments = (self.state.now, until);
-            let count = count.of(lot.pieces);
             (self.recorder).gear(gear, count, (at.chosen, time), moments);
         }
         cured

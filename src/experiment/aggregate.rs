@@ -115,7 +115,7 @@ impl Aggregate {
         self.released.add(rate_on_calendar(released) * 3600.0);
         self.walking.push(record.walking().metres());
         self.lead_time.push(record.mean_lead_time());
-        self.makespan.add(record.on_calendar.1.seconds());
+        self.makespan.add(record.makespan().seconds());
         self.hands_on.add(record.hands_on().seconds());
         self.orders_done.add(done);
         self.put_aside += record.put_aside;

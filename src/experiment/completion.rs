@@ -1,6 +1,7 @@
 //! When all that was ordered is done: the date that somebody waits for.
 
-use super::findings::{Completion, CompletionChange};
+use super::comparison::CompletionChange;
+use super::findings::Completion;
 use crate::metrics::Record;
 use crate::shop::{Arrivals, Calendar, ProjectId, Shop};
 use crate::units::Moment;

@@ -3,9 +3,9 @@
 use crate::floor::Manner;
 use crate::metrics::{LeadTimeComponents, OrderHours};
 use crate::shop::{Calendar, Date, PlaceId};
-use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
+use crate::statistics::{Estimate, Histogram, IntervalMethod, Selection};
 
-use super::Units;
+use super::{Comparison, Units};
 use crate::units::Moment;
 
 /// Everything that tables, charts and files show.
@@ -186,18 +186,6 @@ pub struct Completion {
     pub p95: Moment,
 }
 
-/// How the moment at which all is done differs from that of the base, paired by replication.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct CompletionChange {
-    /// Whether both keep the same sessions; if not, days are counted instead of sessions.
-    pub same_sessions: bool,
-    /// Sessions or days later, on average.
-    pub mean: f64,
-    /// Shares of the runs in which it is in an earlier one, and in a later one.
-    pub sooner: f64,
-    pub later: f64,
-}
-
 impl CandidateFindings {
     /// People who are alike together, in the order of the first of each group.
     pub fn groups(&self) -> Vec<Vec<&PersonFindings>> {
@@ -278,6 +266,7 @@ pub struct ActiveShares {
 pub struct StationFindings {
     pub name: String,
     pub count: u32,
+    /// Of running, setup, curing and being serviced.
     pub utilisation: f64,
     pub running: f64,
     pub setup: f64,
@@ -343,7 +332,7 @@ impl DiagnosedTime {
     /// All of it.
     pub fn whole(&self) -> f64 {
         let at_stations = self.at_stations.iter();
-        let working: f64 = at_stations.map(|at| at.setting_up + at.running).sum();
+        let working: f64 = at_stations.map(WorkAtStation::whole).sum();
         working + self.walking + self.handling + self.waiting_for.whole() + self.away
     }
 }
@@ -353,6 +342,8 @@ impl DiagnosedTime {
 pub struct WaitingFor {
     pub cure: f64,
     pub station: f64,
+    /// For something to be over that does not go together with what they could do.
+    pub kept_apart: f64,
     pub gear: f64,
     /// There was nothing to do for them.
     pub nothing: f64,
@@ -360,7 +351,7 @@ pub struct WaitingFor {
 
 impl WaitingFor {
     pub fn whole(&self) -> f64 {
-        self.cure + self.station + self.gear + self.nothing
+        self.cure + self.station + self.kept_apart + self.gear + self.nothing
     }
 }
 
@@ -369,8 +360,16 @@ impl WaitingFor {
 pub struct WorkAtStation {
     pub name: String,
     pub setting_up: f64,
-    /// With tear-down.
+    /// With tear-down, and with taking off what a cure ties up.
     pub running: f64,
+    /// Seeing to upkeep, without what they fetch for it.
+    pub servicing: f64,
+}
+
+impl WorkAtStation {
+    pub fn whole(&self) -> f64 {
+        self.setting_up + self.running + self.servicing
+    }
 }
 
 /// A leg from one place to another in one manner.
@@ -408,35 +407,4 @@ impl ResourceKind {
             ResourceKind::Gear => "gear",
         }
     }
-}
-
-/// Other minus base, paired by replication.
-#[derive(Debug, Clone)]
-pub struct Comparison {
-    /// Index of the base in the candidates.
-    pub base: usize,
-    pub other: usize,
-    pub walking: Paired,
-    /// None when some replication finished no order in one of the two.
-    pub lead_time: Option<Paired>,
-    /// Of projects that both build, in the base's order.
-    pub projects: Vec<ProjectComparison>,
-    /// Of shops that keep hours, where all is done in every run.
-    pub completion: Option<CompletionChange>,
-}
-
-impl Comparison {
-    /// One of the projects that both build.
-    pub fn project(&self, name: &str) -> Option<&ProjectComparison> {
-        self.projects.iter().find(|project| project.name == name)
-    }
-}
-
-/// One project in two candidates, over the replications in which both finished an order of it.
-#[derive(Debug, Clone)]
-pub struct ProjectComparison {
-    pub name: String,
-    /// Seconds; None when no replication finished one in both, and so with metres per order.
-    pub lead_time: Option<Paired>,
-    pub walking_per_order: Option<Paired>,
 }

@@ -5,6 +5,7 @@ mod bottleneck_shares;
 mod busiest;
 mod calendar_sums;
 mod changes;
+mod comparison;
 mod completion;
 mod doubted_places;
 mod draws;
@@ -37,14 +38,15 @@ mod typical_values;
 mod worked_weeks;
 
 pub use changes::{Changes, Untried, WhyNot};
+pub use comparison::{Comparison, CompletionChange, ProjectComparison};
 pub use doubted_places::{PlacesDoubt, doubt_places};
 pub use draws::{DRAWS, LITTLE, REPLICATIONS, Standing, doubt_replications};
 pub use edit::{BOLD_CUT, Edit, ReliefKind, SMALL_CUT, Trial, half_more};
 pub use findings::{
-    ActiveShares, CandidateFindings, CandidateHours, Comparison, Completion, CompletionChange,
-    DiagnosedTime, Findings, GearFindings, InTime, Leg, OrderSessions, PersonFindings,
-    ProjectComparison, ProjectFindings, ProjectHours, ProjectSelection, Resource, ResourceKind,
-    StationFindings, WaitingFor, WalkedMetres, WorkAtStation,
+    ActiveShares, CandidateFindings, CandidateHours, Completion, DiagnosedTime, Findings,
+    GearFindings, InTime, Leg, OrderSessions, PersonFindings, ProjectFindings, ProjectHours,
+    ProjectSelection, Resource, ResourceKind, StationFindings, WaitingFor, WalkedMetres,
+    WorkAtStation,
 };
 pub use first_difference::{Blocker, Delayed, Departure, FirstDifference, TaskName};
 pub use first_move::{FirstMove, Rearrangement, farthest_move, rearrangement};

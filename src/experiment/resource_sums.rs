@@ -43,7 +43,7 @@ impl StationSums {
         if of.waits > 0 {
             self.wait.add(of.waited.seconds() / of.waits as f64);
         }
-        let busy = (of.running + of.setup + of.curing).seconds();
+        let busy = of.busy().seconds();
         self.utilisation
             .add(share(busy, seconds * f64::from(count)));
         self.lots += of.lots;
@@ -58,8 +58,8 @@ impl StationSums {
         settings: &Settings,
     ) -> StationFindings {
         let open = measured * f64::from(station.count);
-        let busy = self.running + self.setup + self.curing;
-        let held_up = self.reserved + self.blocked + self.serviced + self.left_standing;
+        let busy = self.running + self.setup + self.curing + self.serviced;
+        let held_up = self.reserved + self.blocked + self.left_standing;
         StationFindings {
             name: station.name.clone(),
             count: station.count,

@@ -13,7 +13,7 @@ pub(super) struct TimeBreakdown {
     replications: u32,
     /// By project: of the replications in which orders of it were done, how many they are and their mean lead times
     /// split up, in seconds.
-    splits: Vec<(u32, [f64; 8])>,
+    splits: Vec<(u32, [f64; 9])>,
     crew: Vec<IdleTime>,
     /// By person and station.
     worked_at: Vec<TimeAtStation>,
@@ -24,7 +24,7 @@ pub(super) struct TimeBreakdown {
 impl TimeBreakdown {
     pub fn add(&mut self, waited: Waited, crew: &[PersonTotals], projects: usize) {
         self.replications += 1;
-        self.splits.resize(projects, (0, [0.0; 8]));
+        self.splits.resize(projects, (0, [0.0; 9]));
         for (project, (replications, sums)) in self.splits.iter_mut().enumerate() {
             let lines = || {
                 let of_project = |line: &&LineLeadTime| line.project.index() == project;
@@ -54,6 +54,7 @@ impl TimeBreakdown {
         for (sum, one) in self.crew.iter_mut().zip(&waited.crew) {
             sum.cure += one.cure;
             sum.station += one.station;
+            sum.kept_apart += one.kept_apart;
             sum.gear += one.gear;
             sum.nothing += one.nothing;
             sum.away += one.away;
@@ -61,6 +62,7 @@ impl TimeBreakdown {
         for (sum, one) in self.worked_at.iter_mut().zip(&waited.worked_at) {
             sum.setting_up += one.setting_up;
             sum.running += one.running;
+            sum.servicing += one.servicing;
         }
     }
 
@@ -90,12 +92,14 @@ impl TimeBreakdown {
                     name: station.name.clone(),
                     setting_up: mean(at.setting_up),
                     running: mean(at.running),
+                    servicing: mean(at.servicing),
                 })
-                .filter(|at| at.setting_up > 0.0 || at.running > 0.0)
+                .filter(|at| at.whole() > 0.0)
                 .collect(),
             waiting_for: WaitingFor {
                 cure: mean(of.cure),
                 station: mean(of.station),
+                kept_apart: mean(of.kept_apart),
                 gear: mean(of.gear),
                 nothing: mean(of.nothing),
             },

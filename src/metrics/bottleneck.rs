@@ -269,20 +269,35 @@ impl Bottlenecks {
     }
 
     /// Pieces of gear are taken, from now or later on.
-    fn busy(&mut self, resource: usize, units: u32, start: Time, end: Time) {
+    fn gear_busy(&mut self, gear: GearId, units: u32, start: Time, end: Time) {
         if end <= start {
             return;
         }
         let by = units as i32;
-        let change = |by| BusyChange {
-            resource: resource as u32,
-            by,
-        };
+        self.busy_from(start, self.gear_change(gear, by));
+        self.due.push(end, self.gear_change(gear, -by));
+    }
+
+    fn busy_from(&mut self, start: Time, change: BusyChange) {
         match start <= self.now {
-            true => self.count(change(by), start),
-            false => self.due.push(start, change(by)),
+            true => self.count(change, start),
+            false => self.due.push(start, change),
         }
-        self.due.push(end, change(-by));
+    }
+
+    /// Gear is taken until it is told that it is free.
+    #[cold]
+    fn gear_kept(&mut self, phase: &Phase) {
+        if let (Occupied::Gear(gear, amount), None) = (phase.of, phase.end) {
+            self.busy_from(phase.start, self.gear_change(gear, amount as i32));
+        }
+    }
+
+    fn gear_change(&self, gear: GearId, by: i32) -> BusyChange {
+        BusyChange {
+            resource: (self.shop.first_gear + gear.index()) as u32,
+            by,
+        }
     }
 
     #[inline]
@@ -339,13 +354,18 @@ impl Recorder for Bottlenecks {
     fn phase(&mut self, phase: &Phase) {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
-            Doing::Work { .. } | Doing::Cure | Doing::Blocked | Doing::Serviced | Doing::Taken => {}
+            Doing::Work { .. } | Doing::Cure | Doing::Blocked | Doing::Serviced => {}
             Doing::LeftStanding => {}
+            Doing::Taken => self.gear_kept(phase),
         }
     }
 
-    #[inline(always)]
-    fn ends(&mut self, _of: Occupied, _now: Time) {}
+    fn ends(&mut self, of: Occupied, now: Time) {
+        self.pass(now);
+        if let Occupied::Gear(gear, amount) = of {
+            self.count(self.gear_change(gear, -(amount as i32)), now);
+        }
+    }
 
     fn interrupted(&mut self, interruption: &Interruption) {
         let &Interruption { of, start, end, .. } = interruption;
@@ -405,7 +425,7 @@ impl Recorder for Bottlenecks {
         (start, end): (Time, Time),
         _moments: (Moment, Moment),
     ) {
-        self.busy(self.shop.first_gear + gear.index(), amount, start, end);
+        self.gear_busy(gear, amount, start, end);
     }
 
     #[inline]

@@ -129,6 +129,17 @@ impl<W: Witness> Chronicle<W> {
         self.gaps.sort_by_key(|&(_, from, to)| (from, Reverse(to)));
     }
 
+    /// Where the phase stands among the open ones that is about this. As much of some gear may be taken for several
+    /// lots: then it is that of the lot that was named last.
+    fn open_phase(&self, of: Occupied) -> Option<usize> {
+        let is_named = |job: &Job| self.job.is_some_and(|named| named.lot_slot == job.lot_slot);
+        let phase = |place: u32| &self.phases[place as usize];
+        let same = |&place: &u32| phase(place).0.of == of;
+        let of_lot = |place: &u32| same(place) && is_named(&phase(*place).1);
+        let open = &self.open;
+        (open.iter().position(of_lot)).or_else(|| open.iter().position(same))
+    }
+
     fn keep(&mut self, phase: &Phase) {
         let Some(job) = self.job else {
             return;
@@ -217,9 +228,7 @@ impl<W: Witness> Recorder for Chronicle<W> {
 
     fn ends(&mut self, of: Occupied, now: Time) {
         self.pass(now);
-        if let Some(nth) =
-            (self.open.iter()).position(|&place| self.phases[place as usize].0.of == of)
-        {
+        if let Some(nth) = self.open_phase(of) {
             let place = self.open.remove(nth);
             self.tell(Change::Ends(place), now);
         }

@@ -5,6 +5,28 @@ use std::ops::Sub;
 use crate::shop::Calendar;
 use crate::units::{Moment, Span, Time};
 
+/// What part of a run is measured.
+pub trait Measured {
+    /// Whether there is a warm-up or a horizon at which phases are cut.
+    const CUTS: bool;
+}
+
+/// From the end of the warm-up to the horizon.
+#[derive(Debug)]
+pub struct Cut;
+
+/// From the start to the last order: nothing has to be compared with either end.
+#[derive(Debug)]
+pub struct Whole;
+
+impl Measured for Cut {
+    const CUTS: bool = true;
+}
+
+impl Measured for Whole {
+    const CUTS: bool = false;
+}
+
 /// From the end of the warm-up to the horizon, or to the end of the run, in shop time or on the calendar. Whatever lies
 /// beyond is cut off, here and nowhere else.
 #[derive(Debug, Clone, Copy)]
@@ -15,10 +37,14 @@ pub(super) struct MeasuredTime<T = Time> {
 }
 
 impl MeasuredTime<Moment> {
-    /// Warm-up and horizon are on the calendar.
-    pub fn on_calendar(warm_up: Span, until: Option<Moment>) -> MeasuredTime<Moment> {
+    /// Warm-up and horizon are on the calendar, and nothing is there to be measured before the run begins.
+    pub fn on_calendar(
+        begins: Moment,
+        warm_up: Span,
+        until: Option<Moment>,
+    ) -> MeasuredTime<Moment> {
         MeasuredTime {
-            from: Moment::START + warm_up,
+            from: begins.max(Moment::START + warm_up),
             until: until.unwrap_or(Moment::NEVER),
         }
     }

@@ -19,10 +19,11 @@ pub use active::{Active, ActivePeriods, Momentary};
 pub use bottleneck::Bottlenecks;
 pub use chronicle::{Chronicle, Witness};
 pub use counted::Counted;
+pub use measured::{Cut, Measured, Whole};
 pub use record::{
     GearTotals, LineTotals, OrderHours, PersonTotals, ProjectTotals, Record, StationTotals,
 };
 pub use single_person::SinglePersonDiagnosis;
-pub use totals::{Cut, Measured, Totals, Whole};
+pub use totals::Totals;
 pub use trace::{Trace, TraceLine, What};
 pub use waits::{IdleTime, LeadTimeComponents, LineLeadTime, TimeAtStation, Waited, Waits};

@@ -10,7 +10,9 @@ use crate::units::{Length, Moment, Span, Time};
 pub struct Record {
     pub from: Time,
     pub end: Time,
-    /// The same on the calendar, on which orders are released and done.
+    /// When the shop first opens, or an order may come before: from then on the run is counted.
+    pub begins: Moment,
+    /// What is measured, on the calendar, on which orders are released and done.
     pub on_calendar: (Moment, Moment),
     pub stations: Vec<StationTotals>,
     pub crew: Vec<PersonTotals>,
@@ -45,7 +47,7 @@ pub struct StationTotals {
     /// With a lot in it, while its people are away or it must not be run.
     pub left_standing: Span,
     pub setup: Span,
-    /// With tear-down.
+    /// With tear-down, and with taking off what a cure has tied the unit up with.
     pub running: Span,
     pub curing: Span,
     /// Lots in the queue times microseconds.
@@ -132,6 +134,16 @@ impl ProjectTotals {
 }
 
 impl Record {
+    /// From the first opening, or an order before it, to the end of the run.
+    pub fn makespan(&self) -> Span {
+        let (_, end) = self.on_calendar;
+        if end > self.begins {
+            end - self.begins
+        } else {
+            Span::ZERO
+        }
+    }
+
     /// Length of the measured time on the calendar.
     pub fn measured_on_calendar(&self) -> Span {
         let (from, end) = self.on_calendar;
@@ -217,14 +229,14 @@ impl PersonTotals {
 }
 
 impl StationTotals {
-    /// Running, setting up and curing.
+    /// Running, setting up, curing, and being seen to: what the active-period method calls active.
     pub fn busy(&self) -> Span {
-        self.running + self.setup + self.curing
+        self.running + self.setup + self.curing + self.serviced
     }
 
     /// What is left of the units' time.
     pub fn idle(&self, measured: Span, count: u32) -> Span {
-        let held_up = self.reserved + self.blocked + self.serviced + self.left_standing;
+        let held_up = self.reserved + self.blocked + self.left_standing;
         measured * i64::from(count) - self.busy() - held_up
     }
 }

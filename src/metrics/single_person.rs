@@ -142,6 +142,7 @@ impl SinglePersonDiagnosis {
         let worked_at = record.stations.iter().map(|of| TimeAtStation {
             setting_up: of.setup,
             running: of.running,
+            ..TimeAtStation::default()
         });
         let waited = Waited {
             lead_times: self.lots.found(),

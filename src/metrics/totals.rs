@@ -5,7 +5,7 @@ mod interruptions;
 use std::marker::PhantomData;
 
 use super::level::TimeWeightedLevel;
-use super::measured::MeasuredTime;
+use super::measured::{Cut, Measured, MeasuredTime, Whole};
 use super::record::{GearTotals, LineTotals, PersonTotals, ProjectTotals, Record, StationTotals};
 use super::thirds::Thirds;
 use crate::engine::{
@@ -15,28 +15,6 @@ use crate::engine::{
 use crate::floor::Manner;
 use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId, WeeklyTimes};
 use crate::units::{Length, Moment, Span, Time};
-
-/// What part of a run is measured.
-pub trait Measured {
-    /// Whether there is a warm-up or a horizon at which phases are cut.
-    const CUTS: bool;
-}
-
-/// From the end of the warm-up to the horizon.
-#[derive(Debug)]
-pub struct Cut;
-
-/// From the start to the last order: nothing has to be compared with either end.
-#[derive(Debug)]
-pub struct Whole;
-
-impl Measured for Cut {
-    const CUTS: bool = true;
-}
-
-impl Measured for Whole {
-    const CUTS: bool = false;
-}
 
 /// In how many manners people walk: nothing is pushed where there is no cart, and that is the last manner.
 fn manners(shop: &Shop) -> usize {
@@ -65,8 +43,8 @@ pub struct Totals<M = Cut> {
     working_at: Vec<Span>,
     /// Whether sessions are counted.
     keeps_hours: bool,
-    /// Units that are blocked, and since when.
-    blocked: Vec<(Occupied, Time)>,
+    /// Units that are blocked and gear that is kept, and since when.
+    open: Vec<(Occupied, Time)>,
     /// When people are there who have hours of their own.
     hours: Vec<(usize, WeeklyTimes)>,
     part: PhantomData<M>,
@@ -109,7 +87,8 @@ impl Totals<Whole> {
 
 impl<M: Measured> Totals<M> {
     fn measured(shop: &Shop, places: usize, warm_up: Span, until: Option<Moment>) -> Totals<M> {
-        let calendar = MeasuredTime::on_calendar(warm_up, until);
+        let begins = shop.begins();
+        let calendar = MeasuredTime::on_calendar(begins, warm_up, until);
         let time = MeasuredTime::new(&shop.calendar, warm_up, until);
         let from = time.from();
         let stations = shop.stations.len();
@@ -130,13 +109,14 @@ impl<M: Measured> Totals<M> {
             keeps_hours: !shop.calendar.is_always_open(),
             work_for: vec![WorkFor::default(); shop.crew.len() * shop.projects.len()],
             working_at: vec![Span::ZERO; shop.crew.len() * stations],
-            blocked: Vec::new(),
+            open: Vec::new(),
             hours: interruptions::own_hours(shop),
             part: PhantomData,
             record: Record {
                 from,
                 end: Time::START,
-                on_calendar: (calendar.from(), Moment::START),
+                begins,
+                on_calendar: (calendar.from(), begins),
                 stations: vec![StationTotals::default(); stations],
                 crew: vec![PersonTotals::default(); shop.crew.len()],
                 gear: vec![GearTotals::default(); shop.gear.len()],
@@ -181,20 +161,26 @@ impl<M: Measured> Totals<M> {
         }
     }
 
-    /// A unit is blocked, from now on or for some time.
+    /// A unit is blocked or gear kept, from now on or for some time.
     #[cold]
-    fn blocked_from(&mut self, phase: &Phase) {
+    fn held_from(&mut self, phase: &Phase) {
         match phase.end {
-            Some(end) => self.unit_blocked(phase.of, phase.start, end),
-            None => self.blocked.push((phase.of, phase.start)),
+            Some(end) => self.held(phase.of, phase.start, end),
+            None => self.open.push((phase.of, phase.start)),
         }
     }
 
-    fn unit_blocked(&mut self, of: Occupied, start: Time, end: Time) {
-        if let Occupied::Unit(station, _) = of {
-            let span = self.part_of(start, end);
-            self.record.stations[station.index()].blocked += span;
+    fn held(&mut self, of: Occupied, start: Time, end: Time) {
+        let span = self.part_of(start, end);
+        match of {
+            Occupied::Unit(station, _) => self.record.stations[station.index()].blocked += span,
+            Occupied::Gear(gear, amount) => self.gear_taken(gear, amount, span),
+            Occupied::Person(_) | Occupied::SetAside(_) => {}
         }
+    }
+
+    fn gear_taken(&mut self, gear: GearId, amount: u32, span: Span) {
+        self.record.gear[gear.index()].taken += i128::from(amount) * i128::from(span.micros());
     }
 
     /// The sums over people and projects.
@@ -228,16 +214,16 @@ impl<M: Measured> Recorder for Totals<M> {
     fn phase(&mut self, phase: &Phase) {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
-            Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+            Doing::Work { .. } | Doing::Cure => {}
             Doing::Serviced | Doing::LeftStanding => {}
-            Doing::Blocked => self.blocked_from(phase),
+            Doing::Blocked | Doing::Taken => self.held_from(phase),
         }
     }
 
     fn ends(&mut self, of: Occupied, now: Time) {
-        if let Some(nth) = self.blocked.iter().position(|&(unit, _)| unit == of) {
-            let (_, since) = self.blocked.swap_remove(nth);
-            self.unit_blocked(of, since, now);
+        if let Some(nth) = self.open.iter().position(|&(held, _)| held == of) {
+            let (_, since) = self.open.swap_remove(nth);
+            self.held(of, since, now);
         }
     }
 
@@ -362,8 +348,7 @@ impl<M: Measured> Recorder for Totals<M> {
         (start, end): (Time, Time),
         _moments: (Moment, Moment),
     ) {
-        let span = self.part_of(start, end);
-        self.record.gear[gear.index()].taken += i128::from(amount) * i128::from(span.micros());
+        self.gear_taken(gear, amount, self.part_of(start, end));
     }
 
     #[inline(always)]
@@ -423,8 +408,8 @@ impl<M: Measured> Recorder for Totals<M> {
     }
 
     fn end(&mut self, now: Time, moment: Moment) {
-        for (unit, since) in std::mem::take(&mut self.blocked) {
-            self.unit_blocked(unit, since, now);
+        for (of, since) in std::mem::take(&mut self.open) {
+            self.held(of, since, now);
         }
         self.record.end = now;
         self.record.on_calendar.1 = moment;

@@ -66,7 +66,7 @@ impl<'c, F: FnMut(&TraceLine)> Trace<'c, F> {
         Trace {
             tell,
             calendar,
-            time: MeasuredTime::on_calendar(Span::ZERO, until),
+            time: MeasuredTime::on_calendar(Moment::START, Span::ZERO, until),
             ready_at: Moment::START,
             chosen: Time::START,
             ready: None,

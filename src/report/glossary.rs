@@ -20,7 +20,7 @@ pub const GLOSSARY: &[(&str, &str)] = &[
     ),
     (
         "makespan",
-        "from the beginning of a run until the last order is done",
+        "from the beginning of a run until the last order is done; a run of a shop that keeps hours begins when it first opens, or with an order that comes before",
     ),
     (
         "hands-on",
@@ -28,7 +28,7 @@ pub const GLOSSARY: &[(&str, &str)] = &[
     ),
     (
         "utilisation",
-        "the share of the time for which something is in use: a station with setup, running and what cures on it, a person walking, handling and working; the answers say \"busy\"",
+        "the share of the time for which something is in use: a station with setup, running, what cures on it and being serviced, a person walking, handling and working; the answers say \"busy\", and the active-period method calls both active",
     ),
     (
         "walking",
@@ -36,7 +36,27 @@ pub const GLOSSARY: &[(&str, &str)] = &[
     ),
     (
         "reserved",
-        "a station that waits for a person, parts or gear that are on the way to it; with running (teardown is part of it), setup, curing and idle that is all of its time, and, where a lot stays in it for want of room or until something is taken off, being blocked",
+        "a station that waits for a person, parts or gear that are on the way to it; with running, setup, curing, serviced, blocked, left standing and idle that is all of its time",
+    ),
+    (
+        "running",
+        "work on a lot, tear-down and taking off what a cure has tied up among it: of a station while it holds the lot, of a person while they are at it",
+    ),
+    (
+        "serviced",
+        "a station while what wears or fills up there is seen to, fetching included; whoever does it works (`servicing_s` in the JSON) and fetches, and the others wait",
+    ),
+    (
+        "blocked",
+        "a station with a lot in it on which nobody works, for want of room to set it down or until something is taken off",
+    ),
+    (
+        "left standing",
+        "a station with a lot in it while the shop is open, but its people are away or it must not be run",
+    ),
+    (
+        "kept apart",
+        "a lot that could be worked on but for what goes on or dries beside it: `not together`, `tacky` and `dusty`; and whoever has nothing else to do meanwhile",
     ),
     (
         "takes",
@@ -64,7 +84,7 @@ pub const GLOSSARY: &[(&str, &str)] = &[
     ),
     (
         "measured time",
-        "a run without its warm-up: shares of time, throughput, work in process and queues are of it (`measured_s` in the JSON)",
+        "a run without its warm-up: shares of time, throughput, work in process and queues are of it (`measured_s` in the JSON); it begins with the makespan where there is no warm-up",
     ),
     (
         "difference",

@@ -39,6 +39,8 @@ pub use station::{SetTo, SetupFrom, Station, Upkeep, WearLimit};
 pub use time_sources::{GivenLevel, TimeSources};
 pub use weekly_times::WeeklyTimes;
 
+use crate::units::Moment;
+
 /// One shop: everything but where things stand.
 #[derive(Debug, Clone)]
 pub struct Shop {
@@ -71,6 +73,17 @@ impl Shop {
     /// Stations and doors.
     pub fn places(&self) -> usize {
         self.stations.len() + self.doors.len()
+    }
+
+    /// When a run begins to count: at the first opening, or with the first order that may come before it.
+    pub fn begins(&self) -> Moment {
+        let releases = self.orders.iter().map(|line| match line.arrivals {
+            Arrivals::Every {
+                first: Some(first), ..
+            } => Moment::START + first,
+            _ => Moment::NEVER,
+        });
+        releases.fold(self.calendar.first_opening(), Moment::min)
     }
 
     /// What people call what a unit is set to.

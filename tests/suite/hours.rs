@@ -81,7 +81,7 @@ fn work_pauses_at_closing_and_goes_on_at_the_next_opening() {
         lead_times(&record),
         [(i128::from(lead_time), i128::from(3 * H), 2)]
     );
-    assert_eq!(record.on_calendar, (Moment::START, day(3, 19, 50)));
+    assert_eq!(record.on_calendar, (day(1, 19, 5), day(3, 19, 50)));
     assert_eq!(record.end.micros(), 3 * H);
     assert_eq!(
         runs(&study),

@@ -207,7 +207,7 @@ layouts: {x: {distances: 0}}
     let seconds = line.split.parts().map(|part| part / i128::from(S));
     let worked = 3 * 10 + 4 + 4 + 6;
     // The second strip waits 4 s: for the saw. Then the first waits 4 s and the top 2 s for the others.
-    assert_eq!(seconds, [worked, 0, 90, 4, 0, 0, 4 + 2, 0]);
+    assert_eq!(seconds, [worked, 0, 90, 4, 0, 0, 0, 4 + 2, 0]);
     assert_eq!(line.lead_time, 48 * i128::from(S));
     // Both can go on with what cures. Ann has nothing to do at the end, nor has Bob while the blank is laminated.
     let people = waited

@@ -26,17 +26,21 @@ fn found(yaml: &str) -> (Vec<[f64; 7]>, Vec<[f64; 4]>) {
     );
     let lines = waits.lead_times.iter().map(|line| {
         let by = line.orders as f64 * f64::from(line.leaves) * S as f64;
-        while_open(&line.split).map(|part| part as f64 / by)
+        let [worked, carried, curing, station, apart, others @ ..] = while_open(&line.split);
+        assert_eq!(apart, 0, "everything goes together here");
+        let [gear, person, parts] = others;
+        let all = [worked, carried, curing, station, gear, person, parts];
+        all.map(|part| part as f64 / by)
     });
-    let people = waits
-        .crew
-        .iter()
-        .map(|of| [of.cure, of.station, of.gear, of.nothing].map(Span::seconds));
+    let people = waits.crew.iter().map(|of| {
+        assert_eq!(of.kept_apart, Span::ZERO);
+        [of.cure, of.station, of.gear, of.nothing].map(Span::seconds)
+    });
     (lines.collect(), people.collect())
 }
 
 /// The parts of a split of a shop that is never shut.
-fn while_open(split: &LeadTimeComponents<i128>) -> [i128; 7] {
+fn while_open(split: &LeadTimeComponents<i128>) -> [i128; 8] {
     let [parts @ .., shut] = split.parts();
     assert_eq!(shut, 0, "the shop is always open");
     parts
@@ -68,11 +72,11 @@ fn assert_adds_up(waits: &Waited, record: &Record) {
     for (index, of) in waits.crew.iter().enumerate() {
         let person = PersonId(index as u32);
         assert_eq!(of.waiting(), record.waiting(person));
-        let causes = [of.cure, of.station, of.gear, of.nothing];
+        let causes = [of.cure, of.station, of.kept_apart, of.gear, of.nothing];
         assert!(causes.iter().all(|&span| span >= Span::ZERO), "{of:?}");
         let stations = record.stations.len();
         let working_at: Vec<Span> = (waits.worked_at[index * stations..][..stations].iter())
-            .map(|at| at.setting_up + at.running)
+            .map(|at| at.setting_up + at.running + at.servicing)
             .collect();
         assert_eq!(working_at, record.crew[index].working_at);
     }

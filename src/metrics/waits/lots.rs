@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::needs::ShortTimes;
 use crate::engine::{Job, OrderDone, OrderReleased};
 use crate::shop::{Item, ItemKind, ProjectId, Shop};
 use crate::units::{Moment, Span, Time};
@@ -15,6 +16,8 @@ pub struct LeadTimeComponents<T> {
     pub carried: T,
     pub curing: T,
     pub waiting_station: T,
+    /// For something to be over that does not go together with the work.
+    pub kept_apart: T,
     pub waiting_gear: T,
     pub waiting_person: T,
     /// Done, while other parts of the order are not.
@@ -25,12 +28,13 @@ pub struct LeadTimeComponents<T> {
 
 impl<T: Copy> LeadTimeComponents<T> {
     /// In the order of the fields.
-    pub fn parts(&self) -> [T; 8] {
+    pub fn parts(&self) -> [T; 9] {
         [
             self.worked,
             self.carried,
             self.curing,
             self.waiting_station,
+            self.kept_apart,
             self.waiting_gear,
             self.waiting_person,
             self.waiting_parts,
@@ -38,12 +42,13 @@ impl<T: Copy> LeadTimeComponents<T> {
         ]
     }
 
-    pub fn of_parts(parts: [T; 8]) -> LeadTimeComponents<T> {
+    pub fn of_parts(parts: [T; 9]) -> LeadTimeComponents<T> {
         let [
             worked,
             carried,
             curing,
             waiting_station,
+            kept_apart,
             waiting_gear,
             waiting_person,
             waiting_parts,
@@ -54,6 +59,7 @@ impl<T: Copy> LeadTimeComponents<T> {
             carried,
             curing,
             waiting_station,
+            kept_apart,
             waiting_gear,
             waiting_person,
             waiting_parts,
@@ -82,6 +88,7 @@ pub(in crate::metrics) struct LotTimes {
     pub carried: Span,
     pub curing: Span,
     pub waited_station: Span,
+    pub kept_apart: Span,
     pub waited_gear: Span,
     pub waited_person: Span,
     /// What its work and its cure take while the shop is shut.
@@ -94,7 +101,7 @@ pub(in crate::metrics) struct LotTimes {
 pub(in crate::metrics) struct ReadyLot {
     pub at: Time,
     pub need: Option<u32>,
-    pub clocks: [Span; 2],
+    pub clocks: ShortTimes,
 }
 
 /// The order whose time a lot spends, by slot, and the leaves for which it does.
@@ -125,7 +132,7 @@ struct OrderSoFar {
     /// Where its items begin among those of all lines.
     first_item: u32,
     /// Microseconds, summed over its leaves.
-    components: [i128; 6],
+    components: [i128; 7],
     /// Of the work and of the cures of its leaves while the shop is shut.
     while_shut: [i128; 2],
 }
@@ -185,7 +192,7 @@ impl Lots {
     pub fn released(&mut self, order: &OrderReleased) {
         let new = OrderSoFar {
             first_item: self.lines.first[order.line.index()],
-            components: [0; 6],
+            components: [0; 7],
             while_shut: [0; 2],
         };
         let slot = order.slot as usize;
@@ -205,7 +212,7 @@ impl Lots {
     }
 
     /// The lot has a need of other lots, which it shares from now on.
-    pub fn shares(&mut self, job: &Job, need: usize, clocks: [Span; 2]) {
+    pub fn shares(&mut self, job: &Job, need: usize, clocks: ShortTimes) {
         let ready = &mut self.ready[job.lot_slot as usize];
         (ready.need, ready.clocks) = (Some(need as u32), clocks);
     }
@@ -251,6 +258,7 @@ impl Lots {
             times.carried,
             times.curing,
             times.waited_station,
+            times.kept_apart,
             times.waited_gear,
             times.waited_person,
         ];
@@ -268,13 +276,14 @@ impl Lots {
         let lead_time = i128::from((order.done - order.released).micros());
         let while_shut = i128::from(order.while_shut.micros());
         let of_order = &self.orders[order.slot as usize];
-        let [worked, carried, curing, station, gear, person] = of_order.components;
+        let [worked, carried, curing, station, apart, gear, person] = of_order.components;
         let [worked_shut, curing_shut] = of_order.while_shut;
         let parts = [
             worked + worked_shut,
             carried,
             curing + curing_shut,
             station,
+            apart,
             gear,
             person,
             leaves * (lead_time - while_shut) - of_order.components.iter().sum::<i128>(),

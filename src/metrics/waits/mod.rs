@@ -4,25 +4,27 @@
 //! the order, first as itself, or inside the material that it is cut from, then inside the assembly that it went into. The lead time of the order is split into
 //! the means over its leaves of the time in which they were worked on, carried, cured, waited for a station, for
 //! gear, for a person, or, being done, for other parts. A lot that is ready waits for a station while none that can
-//! do its operation has a free unit; else for gear while none of those with a free unit has what it takes; else for a
+//! do its operation has a free unit; else it is kept apart while at none of those with a free unit its work goes together
+//! with what goes on; else it waits for gear while none of these has what it takes; else for a
 //! person. Lots that replace spoiled pieces are no leaves: the others wait for them. All of that is shop time but the
 //! cures, which go on while the shop is shut; what is left of the lead time is that in which it was shut.
 //!
 //! **People.** Somebody waits for what a lot waits for only if they have the skill for that lot's next operation, and
 //! it needs somebody. So who is idle waits for a station if such a lot waits for one whose units are not all curing;
-//! else for a cure if such a lot cures, or waits for a station all of whose units cure; else for gear if such a lot
-//! waits for it; else there is nothing to do for them. Who waits for others at a task that has begun has nothing to do
+//! else for a cure if such a lot cures, or waits for a station all of whose units cure; else until something is over from
+//! which such a lot is kept apart; else for gear if such a lot waits for it; else there is nothing to do for them. Who waits for others at a task that has begun has nothing to do
 //! either; nor has who is away, which is not idle. What follows a lot's last operation is its delivery, which anybody can do, or the first operation of the
 //! assembly that it goes into or of any of the parts that are cut from it.
 //!
 //! A task is known to its end when it is chosen, so it is known at that instant until when its station and its people
-//! are not to be had. Only while somebody is idle, or a lot waits for gear, does time have to be gone through from one
+//! are not to be had. Only while somebody is idle, or a lot waits that asks for more than a unit, does time have to be gone through from one
 //! change to the next; and then it is enough to look back whenever something is told.
 //!
 //! Memory grows with the lots and people in process, not with the run.
 
 mod followers;
 mod lots;
+mod need_numbers;
 mod needs;
 mod people;
 mod short_clock;
@@ -41,7 +43,7 @@ use crate::units::{Moment, Span, Time};
 use followers::Followers;
 pub(super) use lots::{LotTimes, Lots};
 use lots::{ReadyLot, SpentBy};
-use needs::Needs;
+use needs::{Needs, ShortTimes};
 use people::People;
 
 /// Hears a run and finds what was waited for.
@@ -55,7 +57,7 @@ pub struct Waits {
     followers: Followers,
     /// From here on somebody is idle, as far as has been told; if somebody is idle now, any instant up to now.
     idle_from: Time,
-    /// When anything changes that matters while somebody is idle or a lot waits for gear.
+    /// When anything changes that matters while somebody is idle or a lot waits that asks for more than a unit.
     changes: Due<()>,
 }
 
@@ -143,7 +145,7 @@ impl Waits {
     #[inline]
     fn pass(&mut self, now: Time) {
         if now > self.now {
-            if self.needs.gear_is_waited_for() {
+            if self.needs.more_is_waited_for() {
                 self.look_back(self.now, now);
             } else if self.idle_from < now
                 && (!self.needs.nothing_waits() || self.people.is_curing())
@@ -162,30 +164,37 @@ impl Waits {
             while self.changes.pop_until(at).is_some() {}
             let next = self.changes.next_time().map_or(now, |next| next.min(now));
             self.people.pass(at, next, &self.needs);
-            if self.needs.gear_is_waited_for() {
-                self.needs.pass_gear_clocks(at, next - at);
+            if self.needs.more_is_waited_for() {
+                self.needs.pass_short_times(at, next - at);
             }
             at = next;
         }
         self.people.forget_cures(now);
     }
 
-    /// A unit is not to be had until it is told that it is; how long it is blocked within a task belongs to the task.
+    /// A unit or gear is not to be had until it is told that it is; how long a unit is blocked within a task belongs to the
+    /// task.
     #[cold]
-    fn blocked(&mut self, phase: &Phase) {
-        if let (Occupied::Unit(station, unit), None) = (phase.of, phase.end) {
-            self.pass(phase.start);
-            let never = Time::NEVER;
-            self.needs
-                .unit_taken((station, unit), phase.start, never, never);
+    fn held(&mut self, phase: &Phase) {
+        let never = Time::NEVER;
+        match (phase.of, phase.end) {
+            (Occupied::Unit(station, unit), None) => {
+                self.pass(phase.start);
+                self.needs
+                    .unit_taken((station, unit), phase.start, never, never);
+            }
+            (Occupied::Gear(gear, amount), None) => {
+                self.needs.gear_taken(gear, amount, phase.start, never);
+            }
+            _ => {}
         }
     }
 
     /// Remembers that what was told of the task changes at an instant. Before anybody is idle that does not matter,
-    /// unless for gear.
+    /// unless for what asks for more than a unit.
     #[inline]
     fn changes_at(&mut self, at: Time) {
-        if at > self.now && (at > self.idle_from || self.needs.take_gear()) {
+        if at > self.now && (at > self.idle_from || self.needs.ask_for_more()) {
             while self.changes.pop_until(self.now).is_some() {}
             self.changes.push(at, ());
         }
@@ -199,12 +208,14 @@ impl Recorder for Waits {
         let mut times = LotTimes::default();
         let ReadyLot { at, need, clocks } = self.lots.ready(job);
         if let Some(need) = need {
-            let [station, gear] = self.needs.clocks(need as usize, now);
+            let [station, apart, gear] = self.needs.clocks(need as usize, now);
             times.waited_station = station - clocks[0];
-            times.waited_gear = gear - clocks[1];
+            times.kept_apart = apart - clocks[1];
+            times.waited_gear = gear - clocks[2];
             self.needs.waits_no_more(need as usize);
         }
-        times.waited_person = now - at - times.waited_station - times.waited_gear;
+        let others = times.waited_station + times.kept_apart + times.waited_gear;
+        times.waited_person = now - at - others;
         self.task = TaskSoFar {
             spent_by: self.lots.spent_by(job),
             times,
@@ -226,16 +237,18 @@ impl Recorder for Waits {
     fn phase(&mut self, phase: &Phase) {
         match phase.doing {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
-            Doing::Work { .. } | Doing::Cure | Doing::Taken => {}
+            Doing::Work { .. } | Doing::Cure => {}
             Doing::Serviced | Doing::LeftStanding => {}
-            Doing::Blocked => self.blocked(phase),
+            Doing::Blocked | Doing::Taken => self.held(phase),
         }
     }
 
     fn ends(&mut self, of: Occupied, now: Time) {
         self.pass(now);
-        if let Occupied::Unit(station, unit) = of {
-            self.needs.unit_is_free((station, unit), now);
+        match of {
+            Occupied::Unit(station, unit) => self.needs.unit_is_free((station, unit), now),
+            Occupied::Gear(gear, amount) => self.needs.gear_is_free(gear, amount, now),
+            Occupied::Person(_) | Occupied::SetAside(_) => {}
         }
     }
 
@@ -326,6 +339,11 @@ impl Recorder for Waits {
         self.changes_at(end);
     }
 
+    fn slot_held(&mut self, slot: u32, until: Time) {
+        self.needs.slot_held(slot, self.now, until);
+        self.changes_at(until);
+    }
+
     #[inline]
     fn told(&mut self) {
         self.idle_from = self.people.idle_from(self.now);
@@ -358,7 +376,7 @@ impl Recorder for Waits {
         let mut ready = ReadyLot {
             at: now,
             need: None,
-            clocks: [Span::ZERO; 2],
+            clocks: ShortTimes::default(),
         };
         if job.operation.is_some() && !job.takes_off {
             let (project, item) = (job.project.index(), job.item.index());

@@ -2,157 +2,23 @@
 
 use std::sync::Arc;
 
+use super::need_numbers::{NeedNumbers, SharedNeed};
 use super::short_clock::ShortClock;
-use crate::shop::{GearId, Item, OperationId, Shop, StationId, Work};
+use crate::engine::slots::{self, HeldSlot};
+use crate::shop::{GearId, Shop, StationId};
 use crate::units::{Span, Time};
 
 /// What is missing for a lot to be worked on; if neither is, it waits for a person.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Short {
     Station,
+    /// What goes on does not go together with it.
+    KeptApart,
     Gear,
 }
 
-/// A station at which an operation can be done, and the gear that it takes there.
-type StationAndGear = (StationId, Vec<(GearId, u32)>);
-
-/// Steps that need the same have one need: an operation at any of these stations, with this gear.
-#[derive(Debug)]
-pub(super) struct SharedNeed {
-    pub operation: OperationId,
-    /// Whether somebody has to come, for the work or to bring something.
-    pub needs_somebody: bool,
-    options: Vec<StationAndGear>,
-    /// Which clock says how long all stations were taken: that of the only one, or a further one.
-    clock: usize,
-    /// Whether it takes gear anywhere.
-    takes_gear: bool,
-    /// Whether units of all its stations may be tied up by cures.
-    may_cure: bool,
-}
-
-/// Which needs there are where.
-#[derive(Debug, Default)]
-struct NeedNumbers {
-    needs: Vec<SharedNeed>,
-    /// Of each need, the same of lots that need nobody; itself where there are none.
-    unattended: Vec<u32>,
-    /// Those of all steps, one after the other.
-    of_steps: Vec<u32>,
-    /// Where those of an item's first step stand, by item among those of all projects.
-    first_step: Vec<u32>,
-    /// Where the items of a project stand among those.
-    first_item: Vec<u32>,
-    /// Needs of several stations of which this is one.
-    several_at: Vec<Vec<usize>>,
-    /// Where each station's units stand among those of all, and their end.
-    first_unit: Vec<usize>,
-    /// Whether any of the needs takes gear.
-    take_gear: bool,
-}
-
-/// The gear that some work takes for a lot.
-fn taken(work: &Work, lot: u32) -> Vec<(GearId, u32)> {
-    let gear = work.gear.iter();
-    gear.map(|&(gear, count)| (gear, count.of(lot))).collect()
-}
-
-impl NeedNumbers {
-    fn new(shop: &Shop) -> NeedNumbers {
-        let mut numbers = NeedNumbers {
-            several_at: vec![Vec::new(); shop.stations.len()],
-            first_unit: vec![0],
-            ..NeedNumbers::default()
-        };
-        let mut units = 0;
-        for station in &shop.stations {
-            units += station.count as usize;
-            numbers.first_unit.push(units);
-        }
-        let mut may_cure = vec![false; shop.stations.len()];
-        let items = shop.projects.iter().flat_map(|project| &project.items);
-        for choice in items
-            .flat_map(|item| &item.route)
-            .flat_map(|step| &step.choices)
-        {
-            let cure = choice.work.cure.as_ref();
-            may_cure[choice.station.index()] |= cure.is_some_and(|cure| cure.ties_up_station);
-        }
-        let mut clocks = shop.stations.len();
-        for (id, project) in shop.projects.enumerate() {
-            let lines = shop.orders.iter().filter(|line| line.project == id);
-            let together = lines.map(|line| line.together).max().unwrap_or(1);
-            numbers.first_item.push(numbers.first_step.len() as u32);
-            for item in &project.items {
-                let first = numbers.of_steps.len() as u32;
-                numbers.first_step.push(first);
-                let lot = item.largest_lot(item.pieces.saturating_mul(together));
-                numbers.add(item, lot, &may_cure, &mut clocks);
-            }
-        }
-        numbers
-    }
-
-    /// Adds the needs of an item's steps; new ones join the others. What gear each piece needs is counted for a lot of
-    /// so many, the largest one: a smaller one counts as short of gear where that one would be.
-    fn add(&mut self, item: &Item, lot: u32, may_cure: &[bool], clocks: &mut usize) {
-        for step in &item.route {
-            let Some(first) = step.choices.first() else {
-                continue;
-            };
-            let operation = first.work.operation;
-            let options: Vec<StationAndGear> = (step.choices.iter())
-                .map(|choice| (choice.station, taken(&choice.work, lot)))
-                .collect();
-            let known = (self.needs.iter())
-                .position(|need| need.operation == operation && need.options == options);
-            let number = known.unwrap_or(self.needs.len());
-            self.of_steps.push(number as u32);
-            if known.is_some() {
-                continue;
-            }
-            let mut stations: Vec<usize> =
-                options.iter().map(|(station, _)| station.index()).collect();
-            stations.dedup();
-            let clock = match stations[..] {
-                [station] => station,
-                _ => {
-                    for station in stations {
-                        self.several_at[station].push(number);
-                    }
-                    *clocks += 1;
-                    *clocks - 1
-                }
-            };
-            let takes_gear = options.iter().any(|(_, gear)| !gear.is_empty());
-            self.take_gear |= takes_gear;
-            let may_cure = (options.iter()).all(|(station, _)| may_cure[station.index()]);
-            self.needs.push(SharedNeed {
-                operation,
-                needs_somebody: true,
-                takes_gear,
-                may_cure,
-                options: options.clone(),
-                clock,
-            });
-            self.unattended.push(number as u32);
-            // Lots that need nobody have the same clocks, but a need of their own.
-            if step.choices.iter().all(|choice| choice.work.people == 0) {
-                let double = self.needs.len() as u32;
-                self.unattended[number] = double;
-                self.unattended.push(double);
-                self.needs.push(SharedNeed {
-                    operation,
-                    needs_somebody: false,
-                    takes_gear,
-                    may_cure,
-                    options,
-                    clock,
-                });
-            }
-        }
-    }
-}
+/// How long something was short, by what it was short of.
+pub(super) type ShortTimes = [Span; 3];
 
 /// What a unit of a station does, as far as is known.
 #[derive(Debug, Clone, Copy)]
@@ -191,15 +57,17 @@ pub(super) struct Needs {
     clocks: Vec<ShortClock>,
     gear_count: Arc<[u32]>,
     gear_taken: Vec<GearTaken>,
+    /// Of each slot, until when tasks hold it that did not hold it to the end when that was last looked at.
+    slots_held: Vec<Vec<Time>>,
     /// Lots that are ready and have this need.
     lots: Vec<u32>,
     /// Needs that some lots have, and where each of them stands in this list.
     waiting: Vec<u32>,
     place: Vec<u32>,
-    /// Needs among these that take gear.
-    with_gear: u32,
-    /// How long each need that takes gear was short of a station and of gear while lots had it.
-    gear_clocks: Vec<[Span; 2]>,
+    /// Needs among these that ask for more than a unit.
+    asking_for_more: u32,
+    /// How long each such need was short of what while lots had it.
+    short_times: Vec<ShortTimes>,
 }
 
 impl Needs {
@@ -216,11 +84,12 @@ impl Needs {
             ],
             gear_count: shop.gear.iter().map(|gear| gear.count).collect(),
             gear_taken: Vec::new(),
+            slots_held: vec![Vec::new(); slots::count(shop)],
             lots: vec![0; needs],
             waiting: Vec::new(),
             place: vec![0; needs],
-            with_gear: 0,
-            gear_clocks: vec![[Span::ZERO; 2]; needs],
+            asking_for_more: 0,
+            short_times: vec![ShortTimes::default(); needs],
             numbers: Arc::new(numbers),
         }
     }
@@ -230,10 +99,11 @@ impl Needs {
         self.units.fill(UnitNow::FREE);
         self.clocks.fill(ShortClock::NEVER_SHORT);
         self.gear_taken.clear();
+        self.slots_held.iter_mut().for_each(Vec::clear);
         self.lots.fill(0);
         self.waiting.clear();
-        self.with_gear = 0;
-        self.gear_clocks.fill([Span::ZERO; 2]);
+        self.asking_for_more = 0;
+        self.short_times.fill(ShortTimes::default());
     }
 
     #[inline]
@@ -243,13 +113,13 @@ impl Needs {
         numbers.of_steps[numbers.first_step[item] as usize + step] as usize
     }
 
-    /// How long so far the need was short of a station and of gear.
+    /// How long so far the need was short of what.
     #[inline]
-    pub fn clocks(&self, need: usize, now: Time) -> [Span; 2] {
+    pub fn clocks(&self, need: usize, now: Time) -> ShortTimes {
         let of = &self.numbers.needs[need];
-        match of.takes_gear {
-            true => self.gear_clocks[need],
-            false => [self.clocks[of.clock].read(now), Span::ZERO],
+        match of.asks_for_more {
+            true => self.short_times[need],
+            false => [self.clocks[of.clock].read(now), Span::ZERO, Span::ZERO],
         }
     }
 
@@ -264,7 +134,7 @@ impl Needs {
         if self.lots[need] == 1 {
             self.place[need] = self.waiting.len() as u32;
             self.waiting.push(need as u32);
-            self.with_gear += u32::from(self.numbers.needs[need].takes_gear);
+            self.asking_for_more += u32::from(self.numbers.needs[need].asks_for_more);
         }
     }
 
@@ -277,7 +147,7 @@ impl Needs {
             if let Some(&moved) = self.waiting.get(place) {
                 self.place[moved as usize] = place as u32;
             }
-            self.with_gear -= u32::from(self.numbers.needs[need].takes_gear);
+            self.asking_for_more -= u32::from(self.numbers.needs[need].asks_for_more);
         }
     }
 
@@ -296,15 +166,15 @@ impl Needs {
         self.waiting.is_empty()
     }
 
-    /// Whether anything that is needed anywhere is gear.
+    /// Whether more than a unit is needed anywhere.
     #[inline]
-    pub fn take_gear(&self) -> bool {
-        self.numbers.take_gear
+    pub fn ask_for_more(&self) -> bool {
+        self.numbers.ask_for_more
     }
 
     #[inline]
-    pub fn gear_is_waited_for(&self) -> bool {
-        self.with_gear > 0
+    pub fn more_is_waited_for(&self) -> bool {
+        self.asking_for_more > 0
     }
 
     /// A unit of a station is taken from now on until `free`, and cures from `cures_from` on. Says until when no unit
@@ -358,7 +228,7 @@ impl Needs {
     fn several_short(&mut self, station: usize, now: Time) {
         for &need in &self.numbers.several_at[station] {
             let of = &self.numbers.needs[need];
-            let stations = of.options.iter().map(|(station, _)| station.index());
+            let stations = of.options.iter().map(|at| at.station.index());
             let until = stations.map(|station| self.clocks[station].until).min();
             self.clocks[of.clock].is_short_from(now, until.unwrap_or(now));
         }
@@ -374,22 +244,50 @@ impl Needs {
         });
     }
 
+    /// Gear that was kept until somebody took it off is free now.
+    pub fn gear_is_free(&mut self, gear: GearId, amount: u32, now: Time) {
+        let mut taken = self.gear_taken.iter_mut();
+        let kept = |taken: &&mut GearTaken| {
+            (taken.gear, taken.amount, taken.end) == (gear, amount, Time::NEVER)
+        };
+        if let Some(taken) = taken.find(kept) {
+            taken.end = now;
+        }
+    }
+
+    /// A task holds a slot from now on.
+    pub fn slot_held(&mut self, slot: u32, now: Time, until: Time) {
+        let held = &mut self.slots_held[slot as usize];
+        held.retain(|&end| end > now);
+        held.push(until);
+    }
+
     /// What the lots that have a need are short of at an instant that has just passed or passes now.
     pub fn short(&self, need: &SharedNeed, at: Time) -> Option<Short> {
-        if !need.takes_gear {
+        if !need.asks_for_more {
             return (self.clocks[need.clock].until > at).then_some(Short::Station);
         }
-        let mut short = Some(Short::Station);
-        for (station, gear) in &need.options {
-            if self.clocks[station.index()].until > at {
+        let mut short = Short::Station;
+        for option in &need.options {
+            if self.clocks[option.station.index()].until > at {
                 continue;
             }
-            if (gear.iter()).all(|&(gear, amount)| self.gear_free(gear, at) >= amount) {
-                return None;
-            }
-            short = Some(Short::Gear);
+            let is_kept_apart = !option.slots.iter().all(|slot| self.is_open(slot, at));
+            let mut gear = option.gear.iter();
+            let has_gear = gear.all(|&(gear, amount)| self.gear_free(gear, at) >= amount);
+            short = match (is_kept_apart, has_gear) {
+                (false, true) => return None,
+                (false, false) => Short::Gear,
+                (true, _) if short == Short::Gear => short,
+                (true, _) => Short::KeptApart,
+            };
         }
-        short
+        Some(short)
+    }
+
+    fn is_open(&self, slot: &HeldSlot, at: Time) -> bool {
+        let held = self.slots_held[slot.sees as usize].iter();
+        (held.filter(|&&end| end > at).count() as u32) < slot.fewer_than
     }
 
     fn gear_free(&self, gear: GearId, at: Time) -> u32 {
@@ -404,18 +302,18 @@ impl Needs {
             let units = self.numbers.first_unit[station]..self.numbers.first_unit[station + 1];
             (self.units[units].iter()).all(|unit| unit.cures_from <= at && at < unit.until)
         };
-        need.may_cure && (need.options.iter()).all(|(station, _)| cures(station.index()))
+        need.may_cure && (need.options.iter()).all(|at| cures(at.station.index()))
     }
 
     /// Lets time pass over which nothing changes.
-    pub fn pass_gear_clocks(&mut self, at: Time, span: Span) {
+    pub fn pass_short_times(&mut self, at: Time, span: Span) {
         for place in 0..self.waiting.len() {
             let number = self.waiting[place] as usize;
             let need = &self.numbers.needs[number];
-            if need.takes_gear
+            if need.asks_for_more
                 && let Some(short) = self.short(need, at)
             {
-                self.gear_clocks[number][short as usize] += span;
+                self.short_times[number][short as usize] += span;
             }
         }
     }

@@ -17,6 +17,8 @@ pub struct IdleTime {
     pub cure: Span,
     /// A lot that they could work on waits for a station.
     pub station: Span,
+    /// A lot that they could work on does not go together with what goes on.
+    pub kept_apart: Span,
     /// A lot that they could work on waits for gear.
     pub gear: Span,
     /// There was nothing to do for them, or they waited for others at a task that had begun.
@@ -27,7 +29,7 @@ pub struct IdleTime {
 
 impl IdleTime {
     pub fn waiting(&self) -> Span {
-        self.cure + self.station + self.gear + self.nothing
+        self.cure + self.station + self.kept_apart + self.gear + self.nothing
     }
 }
 
@@ -35,8 +37,10 @@ impl IdleTime {
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct TimeAtStation {
     pub setting_up: Span,
-    /// Running and tearing down.
+    /// Running, tearing down and taking off.
     pub running: Span,
+    /// Seeing to what has worn or filled up.
+    pub servicing: Span,
 }
 
 /// What somebody who is idle waits for.
@@ -44,6 +48,7 @@ pub struct TimeAtStation {
 enum Cause {
     Cure,
     Station,
+    KeptApart,
     Gear,
 }
 
@@ -65,14 +70,14 @@ struct PersonSoFar {
     /// From here on they are idle, as far as is known.
     until: Time,
     /// By cause, within the measured time.
-    waited: [Span; 3],
+    waited: [Span; 4],
     hands_on: Span,
 }
 
 impl PersonSoFar {
     const IDLE: PersonSoFar = PersonSoFar {
         until: Time::START,
-        waited: [Span::ZERO; 3],
+        waited: [Span::ZERO; 4],
         hands_on: Span::ZERO,
     };
 }
@@ -193,7 +198,8 @@ impl People {
             let at = &mut self.worked_at[person.index() * self.stations + at.index()];
             match phase {
                 WorkPhase::Setup => at.setting_up -= span,
-                _ => at.running -= span,
+                WorkPhase::Service => at.servicing -= span,
+                WorkPhase::Run | WorkPhase::Teardown | WorkPhase::TakeOff => at.running -= span,
             }
         }
     }
@@ -206,7 +212,10 @@ impl People {
             self.worked_at[at(other)].running -= all;
             self.crew[self.place[other.index()]].hands_on -= all;
         }
-        self.worked_at[at(server)].running -= self.time.part_of(times.start, times.served_from);
+        // What they fetch is told by itself.
+        let of_server = &mut self.worked_at[at(server)];
+        of_server.running -= all;
+        of_server.servicing += self.time.part_of(times.served_from, times.end);
     }
 
     /// Somebody takes off what a cure has tied up.
@@ -313,7 +322,7 @@ impl People {
         let measured = self.time.part_of(self.time.from(), end);
         let people = self.place.iter().map(|&place| {
             let person = &self.crew[place];
-            let [cure, station, gear] = person.waited;
+            let [cure, station, kept_apart, gear] = person.waited;
             let from = self.time.from();
             let there = match &self.hours[place] {
                 Some(hours) => hours.part_of(from, from + measured),
@@ -322,8 +331,9 @@ impl People {
             IdleTime {
                 cure,
                 station,
+                kept_apart,
                 gear,
-                nothing: there - person.hands_on - cure - station - gear,
+                nothing: there - person.hands_on - cure - station - kept_apart - gear,
                 away: measured - there,
             }
         });
@@ -334,7 +344,7 @@ impl People {
 impl Class {
     /// Why somebody of the class is idle.
     fn cause(&self, at: Time, needs: &Needs) -> Option<Cause> {
-        let (mut for_gear, mut for_cure) = (false, false);
+        let (mut for_gear, mut for_cure, mut is_kept_apart) = (false, false, false);
         for number in needs.waiting() {
             if !self.helps[number] {
                 continue;
@@ -344,15 +354,17 @@ impl Class {
                 // A station all of whose units cure is not seen: the cure is.
                 Some(Short::Station) if needs.all_units_cure(need, at) => for_cure = true,
                 Some(Short::Station) => return Some(Cause::Station),
+                Some(Short::KeptApart) => is_kept_apart = true,
                 Some(Short::Gear) => for_gear = true,
                 None => {}
             }
         }
         for_cure |= (self.cures.iter()).any(|cure| cure.start <= at && at < cure.end);
-        match (for_cure, for_gear) {
-            (true, _) => Some(Cause::Cure),
-            (false, true) => Some(Cause::Gear),
-            (false, false) => None,
+        match (for_cure, is_kept_apart, for_gear) {
+            (true, ..) => Some(Cause::Cure),
+            (false, true, _) => Some(Cause::KeptApart),
+            (false, false, true) => Some(Cause::Gear),
+            (false, false, false) => None,
         }
     }
 

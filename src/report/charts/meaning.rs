@@ -56,6 +56,7 @@ pub const LEFT_STANDING: Meaning = meaning("left standing", BLUE, Hatch::Cross);
 pub const AWAY: Meaning = meaning("away", WHITE, Hatch::Level);
 pub const BLOCKED: Meaning = meaning("blocked", GREY, Hatch::Cross);
 pub const FOR_STATION: Meaning = meaning("waiting for a station", ORANGE, Hatch::Down);
+pub const KEPT_APART: Meaning = meaning("kept apart from other work", BLUE, Hatch::Down);
 pub const FOR_GEAR: Meaning = meaning("waiting for clamps or jigs", PURPLE, Hatch::Dots);
 pub const FOR_PERSON: Meaning = meaning("waiting for a person", YELLOW, Hatch::Up);
 pub const FOR_PARTS: Meaning = meaning("waiting for other parts", GREY, Hatch::Level);
@@ -91,7 +92,7 @@ pub const STATION: Meaning = meaning("station", (244, 244, 240), Hatch::Plain);
 
 /// All of them, each once.
 #[cfg(test)]
-pub const MEANINGS: [Meaning; 36] = [
+pub const MEANINGS: [Meaning; 37] = [
     WORKING,
     SETUP,
     DRYING,
@@ -107,6 +108,7 @@ pub const MEANINGS: [Meaning; 36] = [
     LEFT_STANDING,
     AWAY,
     FOR_STATION,
+    KEPT_APART,
     FOR_GEAR,
     FOR_PERSON,
     FOR_PARTS,

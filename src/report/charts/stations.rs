@@ -26,8 +26,8 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
     let all_idle = idle.is_empty() || stations_of(findings).all(|name| idle.contains(&name));
     let idle: Vec<&str> = if all_idle { Vec::new() } else { idle };
     let mut notes = format!(
-        "Share of the open time, {}. The figure beside a bar is how much of it the station is in use: running, set up, or \
-         with work that dries or sets on it. ◆\u{202F}marks the busiest.",
+        "Share of the open time, {}. The figure beside a bar is how much of it the station is in use: running, set up, \
+         serviced, or with work that dries or sets on it. ◆\u{202F}marks the busiest.",
         played(findings)
     );
     if !idle.is_empty() {
@@ -98,9 +98,9 @@ fn bar(found: &CandidateFindings, station: &StationFindings, same_count: bool) -
             (station.running, WORKING.called("running")),
             (station.setup, SETUP),
             (station.curing, DRYING),
+            (station.serviced, SERVICED),
             (station.reserved, RESERVED),
             (station.blocked, BLOCKED),
-            (station.serviced, SERVICED),
             (station.left_standing, LEFT_STANDING),
             (station.idle, IDLE.called("idle")),
         ],

@@ -5,7 +5,7 @@ use super::canvas::{Align, Area, Canvas, Font};
 use super::elements::{Bar, Label};
 use super::frame::{heading, legend, looked_into, names_width};
 use super::meaning::{
-    CARRYING, DRYING, FOR_GEAR, FOR_PARTS, FOR_PERSON, FOR_STATION, Meaning, SHUT, WORKING,
+    CARRYING, DRYING, FOR_GEAR, FOR_PARTS, FOR_PERSON, FOR_STATION, KEPT_APART, Meaning, WORKING,
 };
 use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
 use super::style::{BODY, Fill, MARGIN, SMALL, ink};
@@ -20,21 +20,23 @@ const ROW: f64 = 24.0;
 const BAR: f64 = 16.0;
 /// Room for the names of layouts at most.
 const NAMES: f64 = 230.0;
-/// Room for the figure beside a bar.
+/// Room for the figure beside a bar; with the time behind it in which the shop is shut.
 const FIGURE: f64 = 70.0;
+const FIGURE_AND_SHUT: f64 = 140.0;
 
 /// A part of a lead time, in seconds.
 type Part = fn(&LeadTimeComponents<f64>) -> f64;
 
+/// All but the time in which the shop is shut and nothing dries: beside weeks of that nothing else could be read.
 const PARTS: [(Meaning, Part); 8] = [
     (WORKING.called("worked on"), |split| split.worked),
     (CARRYING.called("carried"), |split| split.carried),
     (DRYING, |split| split.curing),
     (FOR_STATION, |split| split.waiting_station),
+    (KEPT_APART, |split| split.kept_apart),
     (FOR_GEAR, |split| split.waiting_gear),
     (FOR_PERSON, |split| split.waiting_person),
     (FOR_PARTS, |split| split.waiting_parts),
-    (SHUT, |split| split.shop_shut),
 ];
 
 /// The same, where whoever is alone in the shop is "you".
@@ -75,8 +77,15 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
         return Vec::new();
     }
     one(chart, size, |canvas| {
+        let is_shut = splits().any(|split| split.shop_shut > 0.0);
+        let while_open = match is_shut {
+            true => {
+                " While the shop is open or something dries; how long it is shut besides stands behind."
+            }
+            false => "",
+        };
         let notes = format!(
-            "From start to finish of an order (lead time), {}, averaged over the parts of an order.",
+            "From start to finish of an order (lead time), {}, averaged over the parts of an order.{while_open}",
             looked_into(findings)
         );
         let y = heading(canvas, chart.title, &findings.title, &notes);
@@ -93,7 +102,8 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
         for (index, panel) in panels.iter().enumerate() {
             // Every page needs its axis, and so every panel that may be the last of one.
             let is_last = index == last || canvas.page.is_some();
-            y = panel.draw(canvas, y, names, (most, unit), is_last);
+            let figure = if is_shut { FIGURE_AND_SHUT } else { FIGURE };
+            y = panel.draw(canvas, y, (names, figure), (most, unit), is_last);
             canvas.may_break(y);
         }
         y + MARGIN / 2.0
@@ -129,12 +139,27 @@ fn whole(split: &LeadTimeComponents<f64>) -> f64 {
     PARTS.iter().map(|(_, of)| of(split)).sum()
 }
 
+/// "9.3 h", or "9.3 h + 13.7 d shut"
+fn whole_in_words(split: &LeadTimeComponents<f64>, unit: Shown) -> String {
+    let written = |seconds: f64, unit: Shown| {
+        format!("{}\u{202F}{}", number(seconds / unit.per_unit), unit.sign)
+    };
+    let whole = written(whole(split), unit);
+    match split.shop_shut > 0.0 {
+        true => {
+            let shut = written(split.shop_shut, time_unit(split.shop_shut));
+            format!("{whole} + {shut} shut")
+        }
+        false => whole,
+    }
+}
+
 impl ProjectRows<'_> {
     fn draw(
         &self,
         canvas: &mut Canvas,
         top: f64,
-        names: f64,
+        (names, figure): (f64, f64),
         (most, unit): (f64, Shown),
         is_last: bool,
     ) -> f64 {
@@ -144,7 +169,7 @@ impl ProjectRows<'_> {
         let area = Area {
             x: MARGIN + names,
             y: top + BODY + 4.0,
-            width: canvas.inner() - names - FIGURE,
+            width: canvas.inner() - names - figure,
             height: ROW * self.rows.len() as f64,
         };
         let axis = FigureAxis::new(most, unit);
@@ -155,16 +180,15 @@ impl ProjectRows<'_> {
         for (row, (name, of)) in written.iter().zip(&self.rows).enumerate() {
             let middle = area.y + ROW * (row as f64 + 0.5);
             canvas.text(name, (MARGIN, middle), names - 10.0, Font::BODY);
-            let time =
-                |seconds: f64| format!("{}\u{202F}{}", number(seconds / unit.per_unit), unit.sign);
             let whole = of.split.as_ref().map(whole);
-            let text = whole.map_or_else(|| "none done".to_owned(), time);
+            let text = of.split.as_ref().map(|split| whole_in_words(split, unit));
+            let text = text.unwrap_or_else(|| "none done".to_owned());
             canvas.describe(&format!("{} in \"{}\": {text}.", self.project, of.layout));
             labels.push(Label {
                 place: [(whole.unwrap_or(0.0), row as f64 + 0.5)],
                 aside: (8.0, 0.0),
                 text,
-                room: FIGURE - 8.0,
+                room: figure - 8.0,
                 font: small.bold(true),
             });
             let Some(split) = of.split else { continue };

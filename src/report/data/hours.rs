@@ -23,9 +23,6 @@ pub(super) fn add(value: &mut Value, found: &CandidateFindings, hours: &Candidat
         if let Some(done) = of.and_then(|of| of.all_done) {
             value["done_at"] = completion(days, &done);
         }
-        if let Some(split) = project.lead_time_split {
-            value["lead_time_split_s"]["shop_shut"] = json!(split.shop_shut);
-        }
     }
 }
 

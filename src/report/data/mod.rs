@@ -7,7 +7,10 @@ pub use spreadsheet::{Csv, TABLES, csv};
 
 use serde_json::{Value, json};
 
-use crate::experiment::{CandidateFindings, Comparison, Findings, Resource, StationFindings};
+use crate::experiment::{
+    CandidateFindings, Comparison, Findings, Resource, StationFindings, WaitingFor, WorkAtStation,
+};
+use crate::metrics::LeadTimeComponents;
 use crate::report::in_time;
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
 
@@ -112,15 +115,7 @@ fn candidate(found: &CandidateFindings) -> Value {
             "walking_per_order_low_m": project.walking_per_order.and_then(|e| e.low()),
             "walking_per_order_high_m": project.walking_per_order.and_then(|e| e.high()),
             "hands_on_per_order_s": project.hands_on_per_order,
-            "lead_time_split_s": project.lead_time_split.map(|split| json!({
-                "worked": split.worked,
-                "carried": split.carried,
-                "curing": split.curing,
-                "waiting_station": split.waiting_station,
-                "waiting_gear": split.waiting_gear,
-                "waiting_person": split.waiting_person,
-                "waiting_parts": split.waiting_parts,
-            })),
+            "lead_time_split_s": project.lead_time_split.as_ref().map(of_split),
         })).collect::<Vec<Value>>(),
         "stations": found.stations.iter().map(of_station).collect::<Vec<Value>>(),
         "crew": found.crew.iter().map(|person| json!({
@@ -136,17 +131,8 @@ fn candidate(found: &CandidateFindings) -> Value {
             "sole_bottleneck_share": person.held.sole,
             "shifting_bottleneck_share": person.held.shifting,
             "average_active_period_s": person.held.average_period,
-            "waiting_for_s": {
-                "cure": person.diagnosed.waiting_for.cure,
-                "station": person.diagnosed.waiting_for.station,
-                "gear": person.diagnosed.waiting_for.gear,
-                "nothing": person.diagnosed.waiting_for.nothing,
-            },
-            "at_stations": person.diagnosed.at_stations.iter().map(|at| json!({
-                "name": at.name,
-                "setup_s": at.setting_up,
-                "running_s": at.running,
-            })).collect::<Vec<Value>>(),
+            "waiting_for_s": waiting_for(&person.diagnosed.waiting_for),
+            "at_stations": person.diagnosed.at_stations.iter().map(at_station).collect::<Vec<Value>>(),
         })).collect::<Vec<Value>>(),
         "gear": found.gear.iter().map(|gear| json!({
             "name": gear.name,
@@ -176,6 +162,40 @@ fn candidate(found: &CandidateFindings) -> Value {
         hours::add(&mut value, found, hours);
     }
     value
+}
+
+/// What a lead time goes into; it adds up.
+fn of_split(split: &LeadTimeComponents<f64>) -> Value {
+    json!({
+        "worked": split.worked,
+        "carried": split.carried,
+        "curing": split.curing,
+        "waiting_station": split.waiting_station,
+        "kept_apart": split.kept_apart,
+        "waiting_gear": split.waiting_gear,
+        "waiting_person": split.waiting_person,
+        "waiting_parts": split.waiting_parts,
+        "shop_shut": split.shop_shut,
+    })
+}
+
+fn waiting_for(waiting: &WaitingFor) -> Value {
+    json!({
+        "cure": waiting.cure,
+        "station": waiting.station,
+        "kept_apart": waiting.kept_apart,
+        "gear": waiting.gear,
+        "nothing": waiting.nothing,
+    })
+}
+
+fn at_station(at: &WorkAtStation) -> Value {
+    json!({
+        "name": at.name,
+        "setup_s": at.setting_up,
+        "running_s": at.running,
+        "servicing_s": at.servicing,
+    })
 }
 
 fn resource(resource: &Resource) -> Value {

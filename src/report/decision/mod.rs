@@ -281,6 +281,7 @@ fn parts_of(
         "carrying",
         "curing and drying",
         "waiting for a station in use",
+        "being kept apart from other work",
         "waiting for clamps or jigs",
         &person,
         "waiting for other parts",

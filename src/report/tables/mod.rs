@@ -20,6 +20,7 @@ use people::called;
 use crate::experiment::{
     ActiveShares, CandidateFindings, Findings, ProjectFindings, ResourceKind, StationFindings,
 };
+use crate::metrics::LeadTimeComponents;
 use crate::report::difference::{is_none, is_shown};
 use crate::report::figure::{Shown, length_unit, number, percent, time_unit};
 use crate::report::lead_time_parts::{as_told, for_whom};
@@ -208,7 +209,8 @@ pub fn bottlenecks(found: &CandidateFindings, width: u16) -> String {
             percent(held.shifting),
         ]);
     }
-    let remark = "Busy counts a station's curing, and a person's walking and handling.";
+    let remark =
+        "Busy counts a station's curing and being serviced, and a person's walking and handling.";
     format!("{}{}", text(table), note(remark, width))
 }
 
@@ -217,35 +219,59 @@ pub fn lead_times(found: &CandidateFindings, width: u16) -> String {
     let split_of = |one: &ProjectFindings| Some(as_told(found, one.lead_time_split?));
     let splits = || found.projects.iter().filter_map(split_of);
     let is_shut = splits().any(|split| split.shop_shut > 0.0);
-    let header = [
-        "lead time",
-        "worked",
-        "carried",
-        "curing",
-        "waits for a station",
-        "for clamps\nor jigs",
-        for_whom(found),
-        "for other parts",
-        "shop shut",
+    let is_kept_apart = splits().any(|split| split.kept_apart > 0.0);
+    type Part = fn(&LeadTimeComponents<f64>) -> f64;
+    let mut parts: Vec<(&str, Part)> = vec![
+        ("worked", |split| split.worked),
+        ("carried", |split| split.carried),
+        ("curing", |split| split.curing),
+        ("waits for a station", |split| split.waiting_station),
+        ("kept apart", |split| split.kept_apart),
+        ("for clamps\nor jigs", |split| split.waiting_gear),
+        (for_whom(found), |split| split.waiting_person),
+        ("for other parts", |split| split.waiting_parts),
     ];
-    let shown = if is_shut { 8 } else { 7 };
-    let mut table = table(&header[..=shown], 1, width);
+    parts.retain(|(name, _)| is_kept_apart || *name != "kept apart");
+    let names = parts.iter().map(|(name, _)| *name);
+    let shut = is_shut.then_some("besides, shop shut");
+    let header: Vec<&str> = std::iter::once("lead time")
+        .chain(names)
+        .chain(shut)
+        .collect();
+    let mut table = table(&header, 1, width);
     for project in &found.projects {
         let Some(split) = split_of(project) else {
             continue;
         };
-        let parts = split.parts();
-        let all: f64 = parts.iter().sum();
+        let seconds: Vec<f64> = parts.iter().map(|(_, of)| of(&split)).collect();
+        let all: f64 = seconds.iter().sum();
         let share = |seconds: f64| percent(if all > 0.0 { seconds / all } else { 0.0 });
         let name = std::iter::once(project.name.clone());
-        table.add_row(name.chain(parts.map(share).into_iter().take(shown)));
+        let shut = is_shut.then(|| time_unit(split.shop_shut).with_unit(split.shop_shut));
+        table.add_row(name.chain(seconds.into_iter().map(share)).chain(shut));
     }
-    let waits = splits().any(|split| split.waiting_station > 0.0);
-    match waits {
-        true => format!("{}{}", text(table), note(STATION_IN_USE, width)),
-        false => text(table),
+    let remarks = [
+        (
+            is_shut,
+            "Shares are of the time in which the shop is open or something dries.",
+        ),
+        (
+            splits().any(|split| split.waiting_station > 0.0),
+            STATION_IN_USE,
+        ),
+        (is_kept_apart, KEPT_APART),
+    ];
+    let remarks = remarks.into_iter().filter(|(applies, _)| *applies);
+    let remarks: Vec<&str> = remarks.map(|(_, remark)| remark).collect();
+    match remarks.is_empty() {
+        true => text(table),
+        false => format!("{}{}", text(table), note(&remarks.join(" "), width)),
     }
 }
+
+/// What keeps lots apart.
+const KEPT_APART: &str =
+    "A lot is kept apart while something goes on or dries beside which its work may not begin.";
 
 /// That a wait for a station need not be one for want of stations.
 const STATION_IN_USE: &str = "A lot waits for a station while all that can do its work are in use. Whoever works there may \

@@ -39,7 +39,11 @@ pub(super) fn called(found: &CandidateFindings, name: &str) -> String {
 
 /// Where a person's time goes: what they do, by station where they work, and what they wait for.
 pub fn person_time(found: &CandidateFindings, width: u16) -> String {
-    let header = ["person", "what", "share", "setting up", "running"];
+    let diagnosed = || found.crew.iter().map(|person| &person.diagnosed);
+    let mut works = diagnosed().flat_map(|time| &time.at_stations);
+    let is_serviced = works.any(|at| at.servicing > 0.0);
+    let mut header = vec!["person", "what", "share", "setting up", "running"];
+    header.extend(is_serviced.then_some("upkeep"));
     let mut table = table(&header, 2, width);
     for group in found.groups() {
         let all: f64 = group.iter().map(|person| person.diagnosed.whole()).sum();
@@ -51,7 +55,7 @@ pub fn person_time(found: &CandidateFindings, width: u16) -> String {
             let waits = group.iter().map(|person| &person.diagnosed.waiting_for);
             waits.map(of).sum()
         };
-        let mut rows: Vec<(String, f64, Option<[f64; 2]>)> = Vec::new();
+        let mut rows: Vec<(String, f64, Option<[f64; 3]>)> = Vec::new();
         for at in group
             .iter()
             .flat_map(|person| &person.diagnosed.at_stations)
@@ -59,13 +63,14 @@ pub fn person_time(found: &CandidateFindings, width: u16) -> String {
             let what = format!("work at {}", at.name);
             let found = rows.iter().position(|row| row.0 == what);
             let row = found.unwrap_or_else(|| {
-                rows.push((what, 0.0, Some([0.0; 2])));
+                rows.push((what, 0.0, Some([0.0; 3])));
                 rows.len() - 1
             });
-            rows[row].1 += at.setting_up + at.running;
-            if let Some([setting_up, running]) = &mut rows[row].2 {
+            rows[row].1 += at.whole();
+            if let Some([setting_up, running, servicing]) = &mut rows[row].2 {
                 *setting_up += at.setting_up;
                 *running += at.running;
+                *servicing += at.servicing;
             }
         }
         let others = [
@@ -76,6 +81,10 @@ pub fn person_time(found: &CandidateFindings, width: u16) -> String {
                 waiting(|waiting| waiting.cure),
             ),
             ("waiting for a station", waiting(|waiting| waiting.station)),
+            (
+                "kept apart from work",
+                waiting(|waiting| waiting.kept_apart),
+            ),
             (
                 "waiting for clamps or jigs",
                 waiting(|waiting| waiting.gear),
@@ -92,13 +101,15 @@ pub fn person_time(found: &CandidateFindings, width: u16) -> String {
             [] => continue,
         };
         for (what, seconds, at_station) in rows {
-            let [setting_up, running] = match at_station {
+            let at_station = match at_station {
                 Some(times) => times.map(share),
-                None => [String::new(), String::new()],
+                None => [String::new(), String::new(), String::new()],
             };
+            let shown = if is_serviced { 3 } else { 2 };
             // The name is written in the first row only.
             let name = std::mem::take(&mut name);
-            table.add_row([name, what, share(seconds), setting_up, running]);
+            let row = [name, what, share(seconds)].into_iter();
+            table.add_row(row.chain(at_station.into_iter().take(shown)));
         }
     }
     text(table)

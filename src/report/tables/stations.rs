@@ -8,32 +8,32 @@ use crate::report::figure::{Shown, number, percent, time_unit};
 
 /// What each station did that did anything, in the columns that say what it is there for and what waits for it.
 pub fn stations_in_short(found: &CandidateFindings, width: u16) -> String {
-    let header = [
-        "station",
-        "busy",
-        "running",
-        "setup",
-        "curing",
-        "mean queue",
-        "wait",
-    ];
+    let is_serviced = found.stations.iter().any(|of| of.serviced > 0.0);
+    let mut header = vec!["station", "busy", "running", "setup", "curing"];
+    header.extend(is_serviced.then_some("serviced"));
+    header.extend(["mean queue", "wait"]);
     let mut table = table(&header, 1, width);
     let used = found.stations.iter();
     for station in used.filter(|station| station.lots > 0.0 || station.utilisation > 0.0) {
         let share = |seconds: f64| about::share(of_open(station, seconds));
         let wait = station.wait.map(|wait| about::time(wait.mean));
-        table.add_row([
+        let mut row = vec![
             with_count(station),
             about::share(station.utilisation),
             share(station.running),
             share(station.setup),
             share(station.curing),
+        ];
+        row.extend(is_serviced.then(|| share(station.serviced)));
+        row.extend([
             number(station.queue.mean),
             wait.unwrap_or_else(|| "–".to_owned()),
         ]);
+        table.add_row(row);
     }
     let of = measured_time(found, about::work);
-    let remark = format!("{of} Busy counts curing, but not waiting for somebody on the way.");
+    let counts = busy_counts(is_serviced);
+    let remark = format!("{of} Busy counts {counts}, but not waiting for somebody on the way.");
     format!("{}{}", text(table), note(&remark, width))
 }
 
@@ -47,33 +47,38 @@ fn with_count(station: &StationFindings) -> String {
 /// A share of the time in which a station could do something.
 fn of_open(station: &StationFindings, seconds: f64) -> f64 {
     let busy = station.running + station.setup + station.curing;
-    let held_up = station.reserved
-        + (HELD_UP.iter())
-            .map(|state| (state.of)(station))
-            .sum::<f64>();
-    let open = busy + held_up + station.idle;
+    let others = FURTHER.iter().map(|state| (state.of)(station));
+    let open = busy + station.reserved + others.sum::<f64>() + station.idle;
     if open > 0.0 { seconds / open } else { 0.0 }
 }
 
-/// What keeps a station from working in shops that say so.
-struct HeldUp {
+/// What counts as busy besides running and setup.
+fn busy_counts(is_serviced: bool) -> &'static str {
+    match is_serviced {
+        true => "curing and being serviced",
+        false => "curing",
+    }
+}
+
+/// States of stations in shops that say so.
+struct FurtherState {
     name: &'static str,
     of: fn(&StationFindings) -> f64,
     meaning: &'static str,
 }
 
-const HELD_UP: [HeldUp; 3] = [
-    HeldUp {
-        name: "blocked",
-        of: |station| station.blocked,
-        meaning: " Blocked is with a lot in it on which nobody works.",
-    },
-    HeldUp {
+const FURTHER: [FurtherState; 3] = [
+    FurtherState {
         name: "serviced",
         of: |station| station.serviced,
         meaning: " Serviced is while blades are changed or drums emptied.",
     },
-    HeldUp {
+    FurtherState {
+        name: "blocked",
+        of: |station| station.blocked,
+        meaning: " Blocked is with a lot in it on which nobody works.",
+    },
+    FurtherState {
         name: "left standing",
         of: |station| station.left_standing,
         meaning: " Left standing is with a lot in it while its people are away, or it must not be run.",
@@ -82,8 +87,8 @@ const HELD_UP: [HeldUp; 3] = [
 
 /// What each station did.
 pub fn stations(found: &CandidateFindings, width: u16) -> String {
-    let occurs = |state: &HeldUp| found.stations.iter().any(|of| (state.of)(of) > 0.0);
-    let further: Vec<&HeldUp> = HELD_UP.iter().filter(|state| occurs(state)).collect();
+    let occurs = |state: &FurtherState| found.stations.iter().any(|of| (state.of)(of) > 0.0);
+    let further: Vec<&FurtherState> = FURTHER.iter().filter(|state| occurs(state)).collect();
     let mut header = vec!["station", "busy", "running", "setup", "curing", "reserved"];
     header.extend(further.iter().map(|state| state.name));
     header.push("idle");
@@ -104,7 +109,8 @@ pub fn stations(found: &CandidateFindings, width: u16) -> String {
     }
     let of = measured_time(found, exactly);
     let mut remark = format!(
-        "{of} Busy counts curing. Reserved is waiting for a person, parts or gear that are on the way."
+        "{of} Busy counts {}. Reserved is waiting for a person, parts or gear that are on the way.",
+        busy_counts(further.iter().any(|state| state.name == "serviced"))
     );
     further
         .iter()

@@ -163,7 +163,9 @@ fn projects(size: &Size, candidate: usize) -> Vec<ProjectFindings> {
         let part = |nth: usize| spread(index * 5 + candidate * 3 + nth, 1_500) as f64;
         let parts = [0, 1, 2, 3, 4, 5, 6].map(part);
         let [worked, carried, curing, station, gear, person, others] = parts;
-        let parts = [worked, carried, curing, station, gear, person, others, 0.0];
+        let parts = [
+            worked, carried, curing, station, 0.0, gear, person, others, 0.0,
+        ];
         // The last one was never done.
         let split = (index < 2).then(|| LeadTimeComponents::of_parts(parts));
         ProjectFindings {

@@ -27,6 +27,8 @@ pub struct Played {
     pub away_us: Vec<i64>,
     /// By station: while what has worn or filled up is seen to.
     pub serviced_us: Vec<i64>,
+    /// By kind of gear: each piece while it is taken.
+    pub gear_us: Vec<i128>,
     /// Lots that were put on the floor, since nothing else could go on.
     pub put_aside: u64,
 }
@@ -51,6 +53,7 @@ pub fn read(yaml: &str, layout: &str) -> Played {
         left_standing_us: hours.left_standing_us,
         away_us: hours.away_us,
         serviced_us: hours.serviced_us,
+        gear_us: hours.gear_us,
         put_aside: hours.put_aside,
     }
 }
@@ -95,6 +98,7 @@ pub fn simulated(yaml: &str, layout: &str) -> Option<Played> {
         serviced_us: (record.stations.iter())
             .map(|station| station.serviced.micros())
             .collect(),
+        gear_us: record.gear.iter().map(|gear| gear.taken).collect(),
         put_aside: record.put_aside,
     })
 }

@@ -296,7 +296,7 @@ impl<'a> Play<'a> {
             Ending::PickedUp { lot } => self.leave(lot),
             Ending::Slot(slot) => self.slots[slot] -= 1,
             Ending::Cured { lot } => self.set_state(lot, LotState::AwaitsTakeOff),
-            Ending::GearTaken(kind, amount) => self.gear[kind] += amount,
+            Ending::GearTaken(kind, amount) => self.take_gear(kind, -amount),
             Ending::Run { station } => self.record.lot_worked(station),
             Ending::Operation { lot } => {
                 self.lots[lot].step += 1;
@@ -304,6 +304,12 @@ impl<'a> Play<'a> {
             }
             Ending::Delivery { lot } => self.lot_done(lot),
         }
+    }
+
+    /// Gear is taken, or given back if it is less than none.
+    pub fn take_gear(&mut self, kind: usize, amount: i64) {
+        self.gear[kind] -= amount;
+        self.record.gear.push((kind, amount, self.now));
     }
 
     pub fn set_state(&mut self, lot: usize, state: LotState) {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::carry;
-use super::clock::{Spans, WEEK, both, length};
+use super::clock::{Spans, Times, WEEK, both, length};
 use super::play::Play;
 use super::result::{Hours, Manner, OrderOutcome, Outcome, PersonOutcome, StationOutcome};
 use super::shop::Layout;
@@ -73,6 +73,8 @@ pub struct Record {
     pub stations: Vec<Stretch>,
     walks: Vec<Walk>,
     waits: Vec<Wait>,
+    /// How much more of which gear was taken from which moment on.
+    pub gear: Vec<(usize, i64, i64)>,
     /// Stretches of the calendar.
     pub lots: Vec<(usize, LotPhase, i64, i64)>,
     /// Stretches in which a lot is worked on while the shop is shut.
@@ -276,6 +278,9 @@ impl Record {
             left_standing_us: sums(Phase::LeftStanding),
             blocked_us: sums(Phase::Blocked),
             serviced_us: sums(Phase::Serviced),
+            gear_us: (0..play.shop.gear.len())
+                .map(|kind| self.gear_taken(open, kind, end))
+                .collect(),
             away_us: there
                 .map(|there| open.until(end) - there.until(end))
                 .collect(),
@@ -286,6 +291,15 @@ impl Record {
                 .as_ref()
                 .map(|from_door| self.going(play, from_door, end)),
         }
+    }
+
+    /// How long gear is taken while the shop is open, each piece by itself.
+    fn gear_taken(&self, open: &Times, kind: usize, end: i64) -> i128 {
+        let changes = self.gear.iter().filter(|change| change.0 == kind);
+        let from = |at: i64| i128::from(open.until(end) - open.until(at));
+        changes
+            .map(|&(_, amount, at)| i128::from(amount) * from(at))
+            .sum()
     }
 
     /// Sessions in which work could be done between two moments.

@@ -43,6 +43,8 @@ pub struct Hours {
     /// By station: a unit holds a lot that has no room to lie down, or on which something is to be taken off.
     pub blocked_us: Vec<i64>,
     pub serviced_us: Vec<i64>,
+    /// By kind of gear: how long it is taken, each piece by itself; what is to be taken off until it has been.
+    pub gear_us: Vec<i128>,
     /// By person: open time in which they are not there.
     pub away_us: Vec<i64>,
     /// Tasks that were begun though they fitted nowhere.

@@ -145,7 +145,7 @@ impl Play<'_> {
             self.people[person].last_station = Some(station);
         }
         for (kind, amount) in work.gear_for(self.lots[lot].pieces) {
-            self.gear[kind] -= amount;
+            self.take_gear(kind, amount);
         }
         self.record.wait_is_over(lot, now);
         self.set_state(lot, LotState::Taken);

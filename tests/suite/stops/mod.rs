@@ -2,6 +2,8 @@
 //! length of the work, and what else keeps a lot, a unit or a person waiting.
 
 mod agreement;
+mod books;
+mod kept_apart;
 mod open_time;
 pub mod refused;
 mod take_off;

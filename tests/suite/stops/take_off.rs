@@ -113,3 +113,50 @@ fn what_waits_for_a_blocked_bench_waits_for_a_station() {
     assert_eq!(split.curing, minutes(60));
     assert_eq!(split.waiting_person, 0);
 }
+
+/// Glued at the bench from 0 to 18 min with all four clamps, cured at 78; whoever glued sands the lid from 18 to 78 min, and
+/// takes the clamps off from 78 to 81 min. Then the second door is glued from 81 to 99 min, cured at 159 and off at 162.
+fn two_doors() -> Study {
+    study(
+        "title: Clamps\n\
+         gear: {clamps: {count: 4}}\n\
+         stations: {bench: {count: 2, does: {glue: {per lot: 18 min, gear: {clamps: 4}, cure: {time: 60 min, ties up: [clamps], take off: 3 min}}}}, rack: {does: {sand: {per lot: 1 h}}}}\n\
+         handling: {pick up: 0, put down: 0}\n\
+         projects: {door: {route: [glue]}, lid: {route: [sand]}}\norders: [{project: door, count: 2}, {project: lid}]\n\
+         layouts: {spot: {distances: 0}}\n",
+    )
+}
+
+#[test]
+fn clamps_are_taken_until_they_are_off() {
+    let study = two_doors();
+    let record = record(&study, 0, 1, 0);
+    assert_eq!(record.end.micros(), 162 * MIN);
+    // Not 78 + 78 min, which is until the glue has cured.
+    let each = i128::from((81 + 81) * MIN);
+    assert_eq!(record.gear[0].taken, 4 * each);
+    let mut bottlenecks = Bottlenecks::new(&study.candidates[0].shop, Span::ZERO);
+    play(&study, &mut bottlenecks);
+    assert_eq!(bottlenecks.found().gear[0].active.micros(), 162 * MIN);
+    let taken: Vec<(i64, i64)> = (trace(&study, 0, 0).iter())
+        .filter(|line| {
+            matches!(
+                line.what,
+                What::Phase {
+                    of: Occupied::Gear(..),
+                    ..
+                }
+            )
+        })
+        .map(|line| (line.start.micros() / MIN, line.end.micros() / MIN))
+        .collect();
+    assert_eq!(taken, [(0, 81), (81, 162)]);
+    // The second door waits for clamps until they are off, and for nobody.
+    let split = waited(&study).lead_times[0].split;
+    let minutes = |minutes: i64| i128::from(minutes * MIN);
+    assert_eq!((split.waiting_gear, split.waiting_person), (minutes(81), 0));
+    assert_eq!(
+        (split.worked, split.curing),
+        (minutes(2 * 21), minutes(120))
+    );
+}

@@ -309,6 +309,7 @@ orders: [{{project: box, count: 3}}]
     let expected = TimeAtStation {
         setting_up: Span::from_micros(7 * S),
         running: Span::from_micros(3 * 7 * S),
+        servicing: Span::ZERO,
     };
     let found = waited(&study);
     assert_eq!(found.crew, [IdleTime::default()]);

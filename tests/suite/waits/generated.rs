@@ -19,6 +19,36 @@ fn shop(seed: u64) -> String {
     }
 }
 
+/// The same where some of it does not go together: of two stations, of two operations or of a cure and an operation one at
+/// a time.
+fn shop_kept_apart(seed: u64) -> String {
+    let yaml = shop(seed);
+    let all = &study(&yaml).candidates[0].shop;
+    let of: Vec<String> = match seed % 3 {
+        0 => all
+            .stations
+            .iter()
+            .take(2)
+            .map(|of| of.name.clone())
+            .collect(),
+        1 => all.operations.iter().take(2).cloned().collect(),
+        _ => {
+            let names = all.operations.iter().cloned();
+            let cures = names.clone().map(|name| format!("cure of {name}"));
+            cures
+                .chain(names.rev())
+                .take(all.operations.len() + 1)
+                .collect()
+        }
+    };
+    let of: Vec<String> = of.iter().map(|name| format!("\"{name}\"")).collect();
+    format!(
+        "{yaml}\nnot together: [{{of: [{}], at most: {}}}]\n",
+        of.join(", "),
+        1 + seed / 3 % 2
+    )
+}
+
 /// As long as it lasts, cut at the end, with a warm-up, and both, by turns.
 fn measured(study: &mut Study, seed: u64) {
     let record = crate::support::record(study, 0, study.settings.seed, 0);
@@ -34,11 +64,14 @@ fn measured(study: &mut Study, seed: u64) {
 
 #[test]
 fn one_pass_finds_what_the_definitions_say() {
-    let mut parts = [0; 7];
-    let mut causes = [0; 4];
+    let mut parts = [0; 8];
+    let mut causes = [0; 5];
     let mut spoiled = 0;
     for seed in 0..900 {
-        let yaml = shop(seed);
+        let yaml = match seed % 4 {
+            0 => shop_kept_apart(seed),
+            _ => shop(seed),
+        };
         let mut study = study(&yaml);
         spoiled += u32::from(yaml.contains("spoils"));
         measured(&mut study, seed);
@@ -49,12 +82,12 @@ fn one_pass_finds_what_the_definitions_say() {
         play(&study, &mut heard);
         let shop = &study.candidates[0].shop;
         let from = Moment::START + study.settings.warm_up;
-        let splits: Vec<[i128; 7]> = (waits.lead_times.iter())
+        let splits: Vec<[i128; 8]> = (waits.lead_times.iter())
             .map(|line| super::while_open(&line.split))
             .collect();
         assert_eq!(splits, heard.splits(shop, from), "seed {seed}\n{yaml}");
-        let waited: Vec<[i64; 4]> = (waits.crew.iter())
-            .map(|of| [of.cure, of.station, of.gear, of.nothing].map(Span::micros))
+        let waited: Vec<[i64; 5]> = (waits.crew.iter())
+            .map(|of| [of.cure, of.station, of.kept_apart, of.gear, of.nothing].map(Span::micros))
             .collect();
         assert_eq!(
             waited,

@@ -5,7 +5,8 @@ mod heard;
 
 use shopstride::engine::{Job, OrderDone, TaskTimes};
 use shopstride::shop::{
-    Choice, GearId, Item, ItemId, ItemKind, PartSource, PersonId, PlaceId, Shop, StationId,
+    Choice, GearId, Item, ItemId, ItemKind, OperationId, PartSource, PersonId, PlaceId, Shop,
+    StationId,
 };
 use shopstride::units::{Moment, Span, Time};
 
@@ -40,6 +41,7 @@ enum Doing {
     Carried,
     Curing,
     Station,
+    KeptApart,
     Gear,
     Person,
     Nothing,
@@ -206,10 +208,38 @@ impl Heard {
         shop.gear[gear].count - taken.map(|&(_, amount, ..)| amount).sum::<u32>()
     }
 
+    /// Whether no group of which only so many go on has as many already; an operation counts from its choice to its end, and
+    /// in a group that names its cure until that is over.
+    fn goes_together(&self, shop: &Shop, choice: &Choice, at: Time) -> bool {
+        let mut groups = shop.not_together.iter();
+        groups.all(|group| {
+            let operation = choice.work.operation;
+            let counts = |station: StationId, operation: OperationId| {
+                group.stations.contains(&station)
+                    || group.operations.contains(&operation)
+                    || group.cures_of.contains(&operation)
+            };
+            let going_on = self.tasks.iter().filter(|task| {
+                let (Some(work), Some(operation)) = (task.work, task.job.operation) else {
+                    return false;
+                };
+                let until = match group.cures_of.contains(&operation) {
+                    true => task.cured(shop),
+                    false => work.ends,
+                };
+                counts(work.station, operation) && covers(task.chosen, until, at)
+            });
+            !counts(choice.station, operation) || (going_on.count() as u32) < group.at_most
+        })
+    }
+
     fn waits_for(&self, shop: &Shop, job: &Job, at: Time) -> Doing {
         let choices = choices(shop, job);
         let free: Vec<&Choice> = (choices.iter())
             .filter(|choice| self.free_units(shop, choice.station, at) > 0)
+            .collect();
+        let together: Vec<&Choice> = (free.iter().copied())
+            .filter(|choice| self.goes_together(shop, choice, at))
             .collect();
         let geared = |choice: &&Choice| {
             let mut gear = choice.work.gear.iter();
@@ -218,7 +248,8 @@ impl Heard {
         match (choices.is_empty(), free.is_empty()) {
             (true, _) => Doing::Person,
             (_, true) => Doing::Station,
-            _ if !free.iter().any(geared) => Doing::Gear,
+            _ if together.is_empty() => Doing::KeptApart,
+            _ if !together.iter().any(geared) => Doing::Gear,
             _ => Doing::Person,
         }
     }
@@ -286,10 +317,10 @@ impl Heard {
     }
 
     /// Microseconds by part of a split, for each order line.
-    pub fn splits(&self, shop: &Shop, from: Moment) -> Vec<[i128; 7]> {
+    pub fn splits(&self, shop: &Shop, from: Moment) -> Vec<[i128; 8]> {
         let lines = shop.orders.enumerate().map(|(line, order_line)| {
             let items = &shop.projects[order_line.project].items;
-            let mut sums = [0; 7];
+            let mut sums = [0; 8];
             let done = (self.done.iter()).filter(|done| done.line == line && done.done >= from);
             for order in done {
                 for (index, item) in items.iter().enumerate() {
@@ -315,7 +346,7 @@ impl Heard {
         items: &[Item],
         order: &OrderDone,
         leaf: (ItemId, u32),
-        sums: &mut [i128; 7],
+        sums: &mut [i128; 8],
     ) {
         let [released, done] = [order.released, order.done].map(always_open);
         for pair in self.instants(shop, released, done).windows(2) {
@@ -341,9 +372,9 @@ impl Heard {
         told
     }
 
-    /// Microseconds that each person waits for a cure, a station, gear, and with nothing to do.
-    pub fn people(&self, shop: &Shop, from: Time) -> Vec<[i64; 4]> {
-        let mut sums = vec![[0; 4]; shop.crew.len()];
+    /// Microseconds that each person waits for a cure, a station, what does not go together with the work, gear, and with nothing to do.
+    pub fn people(&self, shop: &Shop, from: Time) -> Vec<[i64; 5]> {
+        let mut sums = vec![[0; 5]; shop.crew.len()];
         for pair in self.instants(shop, from, self.end).windows(2) {
             let at = pair[0];
             let waiting = self
@@ -380,15 +411,17 @@ impl Heard {
                 let cures = sees(Doing::Station, true)
                     || (curing.iter()).any(|&(job, at)| can_go_on(shop, job, at, id));
                 let cause = if self.tasks.iter().any(|task| task.keeps(id, at)) {
-                    3
+                    4
                 } else if sees(Doing::Station, false) {
                     1
                 } else if cures {
                     0
-                } else if sees(Doing::Gear, false) {
+                } else if sees(Doing::KeptApart, false) {
                     2
-                } else {
+                } else if sees(Doing::Gear, false) {
                     3
+                } else {
+                    4
                 };
                 sums[cause] += (pair[1] - pair[0]).micros();
             }
