@@ -115,22 +115,22 @@ struct Passing {
 pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
     let limits = premises.limits;
     let machines = premises.shop.stations.enumerate();
-    let machines = machines.map(|(id, station)| MachineWork {
-        id,
-        holding: Holding::of(station),
-        widest: station.widest,
-        passing: Vec::new(),
-    });
-    let machines = machines.filter(|machine| {
-        let holds = machine.holding.least_length(limits).is_some();
-        holds || machine.widest.is_some() || machine.holding.rips
+    let machines = machines.map(|(id, station)| (id, Holding::of(station), station.widest));
+    let machines = machines.filter(|(_, holding, widest)| {
+        holding.rips || holding.least_length(limits).is_some() || widest.is_some()
     });
     let machines: Vec<MachineWork> = machines
-        .map(|machine| MachineWork {
-            passing: passing(premises, machine.id),
-            ..machine
+        .map(|(id, holding, widest)| MachineWork {
+            id,
+            holding,
+            widest,
+            passing: passing(premises, id),
         })
         .collect();
+    let is_called = |piece: &FedPiece, name: &str| {
+        let operation = &premises.shop.operations[piece.operation];
+        operation.split(' ').any(|word| word == name)
+    };
     let find_at = |rule: RuleId, judge: &dyn Fn(&MachineWork, &Passing) -> Option<Misfit>| {
         let findings = machines.iter().filter_map(|machine| {
             let wrong = (machine.passing.iter()).filter_map(|passing| judge(machine, passing));
@@ -155,8 +155,7 @@ pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
     let is_held = |holding: Holding| holding.planes || holding.joints;
     WrongPieces {
         short: find_at(RuleId::ShortPiece, &|machine, &Passing { piece, .. }| {
-            let operation = &premises.shop.operations[piece.operation];
-            let is_ripped = machine.holding.rips && operation.split(' ').any(|word| word == "rip");
+            let is_ripped = machine.holding.rips && is_called(&piece, "rip");
             let of_saw = is_ripped.then_some(limits.short_ripped);
             let least = machine.holding.least_length(limits).or(of_saw)?;
             let fact = FeedHazard::Short { piece, least };
@@ -180,9 +179,7 @@ pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
         wide: find_at(RuleId::WidePiece, &|machine, &Passing { piece, .. }| {
             let most = machine.widest?;
             // A board that stands on its edge takes its thickness.
-            let operation = &premises.shop.operations[piece.operation];
-            let is_on_edge = operation.split(' ').any(|word| word == "edge");
-            let width = match is_on_edge {
+            let width = match is_called(&piece, "edge") {
                 true => piece.size.thickness,
                 false => piece.size.width,
             };
