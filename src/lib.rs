@@ -15,6 +15,8 @@ pub mod shop;
 
 pub mod floor;
 
+pub mod services;
+
 pub mod engine;
 
 pub mod metrics;

@@ -3,6 +3,8 @@
 //! Instants and durations are whole microseconds and distances whole nanometres, so that sums are exact and
 //! the same on every machine, in every order of addition. A nanometre divides 1/64 inch (396 875 nm) exactly.
 
+pub mod customary;
+
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Mul, Sub, SubAssign};
 

@@ -8,12 +8,13 @@ use petgraph::algo::tarjan_scc;
 use petgraph::graph::{DiGraph, NodeIndex};
 
 /// Modules in reading order; ones that do not exist yet have their place.
-const CHAIN: [&str; 14] = [
+const CHAIN: [&str; 15] = [
     "units",
     "random",
     "statistics",
     "shop",
     "floor",
+    "services",
     "engine",
     "metrics",
     "experiment",
@@ -82,9 +83,9 @@ fn a_module_uses_only_what_stands_before_it() {
 #[test]
 fn what_happens_in_one_place_only() {
     // (Words, modules that must not hold them, files within those modules that may.)
-    let simulation = &CHAIN[..10];
+    let simulation = &CHAIN[..11];
     let rules: [(&[&str], &[&str], &[&str]); 5] = [
-        (&["println!", "eprintln!", "print!("], &CHAIN[..12], &[]),
+        (&["println!", "eprintln!", "print!("], &CHAIN[..13], &[]),
         (&["HashMap", "HashSet"], &CHAIN, &[]),
         // By how much floors may be off: one table, and what is held against it in tests.
         (

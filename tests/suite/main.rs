@@ -64,6 +64,7 @@ mod sensitivity;
 mod sensitivity_places;
 #[cfg(feature = "png")]
 mod sentences;
+mod services;
 mod set_out;
 mod several_projects;
 mod several_units;

@@ -1,6 +1,10 @@
 //! Dimensions, units and spellings, as tables.
 
 use super::Dimension;
+use crate::units::customary::{
+    BOARD_FOOT, CFM, CUBIC_FOOT, FEET_A_MINUTE, FOOT, GALLON, HORSEPOWER, INCH, INCH_OF_WATER,
+    POUND, SQUARE_FOOT, SQUARE_INCH,
+};
 
 /// What a dimension is called, which unit is suggested, and which range of values in SI units is accepted.
 pub struct DimensionRow {
@@ -163,13 +167,6 @@ const fn unit(name: &'static str, dimension: Dimension, si: f64) -> UnitRow {
     }
 }
 
-/// Exact by definition since the international yard and pound agreement of 1959: 25.4 mm and 0.45359237 kg.
-const INCH: f64 = 0.0254;
-const FOOT: f64 = 0.3048;
-const POUND: f64 = 0.453_592_37;
-/// A board foot is 144 cubic inches.
-const BOARD_FOOT: f64 = 144.0 * INCH * INCH * INCH;
-
 /// Every unit. Conversion factors: NIST Special Publication 811, appendix B (from memory), where not by definition.
 pub const UNITS: &[UnitRow] = &[
     unit("mm", Dimension::Length, 1e-3),
@@ -187,34 +184,32 @@ pub const UNITS: &[UnitRow] = &[
     unit("m/min", Dimension::Speed, 1.0 / 60.0),
     unit("km/h", Dimension::Speed, 1.0 / 3.6),
     unit("ft/s", Dimension::Speed, FOOT),
-    unit("ft/min", Dimension::Speed, FOOT / 60.0),
+    unit("ft/min", Dimension::Speed, FEET_A_MINUTE),
     unit("mph", Dimension::Speed, 0.447_04),
     unit("kg", Dimension::Mass, 1.0),
     unit("g", Dimension::Mass, 1e-3),
     unit("lb", Dimension::Mass, POUND),
     unit("m2", Dimension::Area, 1.0),
-    unit("ft2", Dimension::Area, FOOT * FOOT),
-    unit("in2", Dimension::Area, INCH * INCH),
+    unit("ft2", Dimension::Area, SQUARE_FOOT),
+    unit("in2", Dimension::Area, SQUARE_INCH),
     unit("l", Dimension::Volume, 1e-3),
     unit("m3", Dimension::Volume, 1.0),
-    unit("ft3", Dimension::Volume, FOOT * FOOT * FOOT),
-    // 231 cubic inches.
-    unit("gal", Dimension::Volume, 231.0 * INCH * INCH * INCH),
+    unit("ft3", Dimension::Volume, CUBIC_FOOT),
+    unit("gal", Dimension::Volume, GALLON),
     unit("bf", Dimension::Volume, BOARD_FOOT),
     unit("m3/h", Dimension::Airflow, 1.0 / 3600.0),
     unit("l/s", Dimension::Airflow, 1e-3),
-    unit("cfm", Dimension::Airflow, FOOT * FOOT * FOOT / 60.0),
+    unit("cfm", Dimension::Airflow, CFM),
     unit("Pa", Dimension::Pressure, 1.0),
-    unit("inH2O", Dimension::Pressure, 249.088_91),
+    unit("inH2O", Dimension::Pressure, INCH_OF_WATER),
     unit("W", Dimension::Power, 1.0),
     unit("kW", Dimension::Power, 1000.0),
-    // 550 foot-pounds per second.
-    unit("hp", Dimension::Power, 745.699_871_582_270_2),
+    unit("hp", Dimension::Power, HORSEPOWER),
     unit("V", Dimension::Voltage, 1.0),
     unit("A", Dimension::Current, 1.0),
     unit("kg/m3", Dimension::Density, 1.0),
     unit("g/cm3", Dimension::Density, 1000.0),
-    unit("lb/ft3", Dimension::Density, POUND / (FOOT * FOOT * FOOT)),
+    unit("lb/ft3", Dimension::Density, POUND / CUBIC_FOOT),
     unit("%", Dimension::Share, 0.01),
 ];
 

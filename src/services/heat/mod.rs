@@ -1,0 +1,14 @@
+//! Heat: what is lost, how long warming up takes, and what air is thrown out and has to come in.
+
+mod exhaust;
+mod loss;
+mod lumps;
+
+pub use exhaust::{
+    Appliance, Solvent, combustion_water, cooling_load, dilution_air, envelope_pressure,
+    make_up_opening, purge_time,
+};
+pub use loss::{
+    AIR_HEAT, Envelope, HeatLoss, HeatPart, LossPart, PERSON_HEAT, conductance, exhaust_loss,
+};
+pub use lumps::{Lump, Reaches, TwoLumps};
