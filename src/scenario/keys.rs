@@ -466,7 +466,7 @@ pub static CURE: Keys = Keys {
         key(
             "least",
             Temperature,
-            "below which it stands still; only with `heat`",
+            "below which it stands still; only with `heat`; by default it never does, and takes twice as long for every 10 C less",
         ),
         key(
             "take off",

@@ -71,6 +71,9 @@ pub fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
              too much?",
         );
     }
+    if message.contains("expected ','") {
+        return missing_comma(text, span);
+    }
     if message.contains("did not find expected") {
         return problem
             .hint("look for a missing comma, bracket or space here or in the line above");
@@ -129,6 +132,42 @@ fn is_too_deep(error: &serde_yaml::Error) -> bool {
         other => return other.to_string().contains("recursion limit"),
     };
     matches!(breach, BudgetBreach::Depth { .. })
+}
+
+/// Within braces or brackets something goes on that has to end, since no comma stands before the next one.
+fn missing_comma(text: &str, at: Bytes) -> Problem {
+    let before = text.get(..at.start).unwrap_or_default();
+    let (within, example) = match innermost_open(before) {
+        Some('[') => ("brackets", "[1 m, 2 m]"),
+        _ => ("braces", "{kind: workbench, at: [1 m, 2 m]}"),
+    };
+    // The word before the colon at which reading ended is mostly the next key: the comma belongs before it.
+    let line = before.rfind('\n').map_or(0, |end| end + 1);
+    let word = before[line..].trim_end().rfind(' ');
+    let is_at_colon = text[before.len()..].starts_with(':');
+    let span = match word.filter(|_| is_at_colon) {
+        Some(space) => line + space + 1..at.start,
+        None => at,
+    };
+    Problem::error(
+        &span,
+        format!("a comma is missing within {within}, or they are not closed"),
+    )
+    .label("before this")
+    .hint(format!("write a comma between two of them: `{example}`"))
+}
+
+/// The last bracket or brace in a text that is not closed in it.
+fn innermost_open(text: &str) -> Option<char> {
+    let mut open = Vec::new();
+    for sign in text.chars() {
+        match sign {
+            '{' | '[' => open.push(sign),
+            '}' | ']' => drop(open.pop()),
+            _ => {}
+        }
+    }
+    open.pop()
 }
 
 /// What begins with an asterisk is an alias, whether its writer knows that or not.

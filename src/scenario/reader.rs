@@ -195,15 +195,26 @@ pub fn one_of(node: &YamlNode, words: &[&str], sink: &Sink) -> Option<usize> {
     let text = text(node, &format!("one of {}", words.join(", ")), sink)?;
     let found = words.iter().position(|word| *word == text);
     if found.is_none() {
+        let mut begun = words.iter().filter(|word| begins_with_word(word, text));
+        let meant = match (begun.next(), begun.next()) {
+            (Some(only), None) => Some(format!("did you mean `{only}`?")),
+            _ => hint_at(text, words.iter().copied()),
+        };
         sink.report(
             Problem::error(
                 &node.span,
                 format!("`{text}` is none of {}", words.join(", ")),
             )
-            .maybe_hint(hint_at(text, words.iter().copied())),
+            .maybe_hint(meant),
         );
     }
     found
+}
+
+/// Whether the first words of several are these: `last` of `last in a session`.
+fn begins_with_word(words: &str, beginning: &str) -> bool {
+    !beginning.is_empty()
+        && (words.strip_prefix(beginning)).is_some_and(|rest| rest.starts_with(' '))
 }
 
 fn measured(

@@ -36,6 +36,13 @@ pub fn by(fields: &Fields, arrivals: &Arrivals, when: &When<'_>) -> Result<Optio
 
 fn moment(entry: &MapEntry, fields: &Fields, when: &When<'_>) -> Option<Moment> {
     let node = &entry.node;
+    if let Some(said) = day_in_words(&node.value) {
+        fields.sink.report(
+            Problem::error(&node.span, format!("`{said}` is no day that can be read here"))
+                .hint("write year, month and day with dashes, such as 2026-12-24, or a time from the start such as `by: 25 d`"),
+        );
+        return None;
+    }
     if !is_meant_as_date(&node.value) {
         let time = reader::quantity(node, Dimension::Time, fields.sink)?;
         return Some(Moment::START + Span::from_seconds(time.value));
@@ -71,6 +78,26 @@ fn is_meant_as_date(value: &YamlValue) -> bool {
     let parts = |mark: char| text.split(mark).filter(|part| !part.is_empty()).count();
     let starts_with_digit = text.starts_with(|c: char| c.is_ascii_digit());
     starts_with_digit && (parts('-') == 3 || parts('/') == 3 || parts('.') == 3)
+}
+
+/// A value that names a month or a day of the week, as in `12 Dec`.
+fn day_in_words(value: &YamlValue) -> Option<&str> {
+    const NAMES: [&str; 19] = [
+        "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec", "mon",
+        "tue", "wed", "thu", "fri", "sat", "sun",
+    ];
+    let YamlValue::Scalar(text) = value else {
+        return None;
+    };
+    let mut words = text.split(|c: char| !c.is_alphabetic());
+    let names_one = |word: &str| {
+        let begins = word.get(..3).map(str::to_lowercase);
+        begins.is_some_and(|begins| NAMES.contains(&&begins[..]))
+    };
+    let is_span = |word: &str| word.to_lowercase().starts_with("month");
+    words
+        .any(|word| names_one(word) && !is_span(word))
+        .then_some(text)
 }
 
 /// Why a line cannot be done by a moment whatever happens, or nobody could say whether it is.
