@@ -1,6 +1,6 @@
 //! Cut lists: a table with a line for each part.
 
-use super::length::read_length;
+use super::length::{read_length, units_of};
 use super::machines::unused;
 use super::parts::{CutProject, CutRow, Stuff, sheet};
 use super::table::{CsvColumn, CsvTable};
@@ -80,6 +80,7 @@ pub fn read_cut_list(name: &str, bytes: &[u8], units: Units) -> Result<CutProjec
     let needed = [PART, LENGTH, WIDTH, THICKNESS];
     let mut problems = table.missing(&COLUMNS, &needed, heads);
     let mut rows: Vec<CutRow> = Vec::new();
+    let mut has_bare_lengths = false;
     let usual = match units {
         Units::Imperial => "in",
         Units::Metric => "mm",
@@ -115,6 +116,7 @@ pub fn read_cut_list(name: &str, bytes: &[u8], units: Units) -> Result<CutProjec
                     );
                     return 0.0;
                 };
+                has_bare_lengths |= table.unit(column).is_none() && units_of(said).is_none();
                 let read = read_length(said, table.bare(column, usual));
                 let read = read.and_then(|size| match (SIZES.0..=SIZES.1).contains(&size) {
                     true => Ok(size),
@@ -182,6 +184,7 @@ pub fn read_cut_list(name: &str, bytes: &[u8], units: Units) -> Result<CutProjec
         true => Ok(CutProject {
             name: project_name(name),
             rows,
+            bare_lengths: has_bare_lengths.then_some(usual),
         }),
         false => Err(Problems::new(name, &text, problems)),
     }

@@ -185,12 +185,45 @@ fn written(sketch: &Sketch<'_>, ground: &BareShop, arrangements: &[Arrangement])
         },
         at,
     }));
+    NewShop {
+        stations: sketch.stations.len(),
+        layouts: layouts.len(),
+        text: sketch.text(&layouts),
+        said: said(sketch),
+    }
+}
+
+/// What somebody is told beside the file: what was guessed, left out or is missing, and what to buy.
+fn said(sketch: &Sketch<'_>) -> Vec<String> {
     let mut said = Vec::new();
     let wish = sketch.wish;
     for station in &sketch.stations {
         if let Some(why) = &station.nowhere {
             said.push(format!("{} stands nowhere yet: {why}.", station.said.name));
         }
+    }
+    for door in &wish.doors {
+        let guesses = wish.guessed_of(door);
+        if !guesses.is_empty() {
+            said.push(format!(
+                "A guess of the door in the {} wall: {}.",
+                door.wall.name(),
+                guesses.join("; ")
+            ));
+        }
+    }
+    for project in &wish.projects {
+        let Some(unit) = project.bare_lengths else {
+            continue;
+        };
+        let (read, other) = match unit {
+            "in" => ("inches", "mm"),
+            _ => (unit, "in"),
+        };
+        said.push(format!(
+            "Lengths without a unit in the cut list of {} are read as {read}; others need a unit, once in the heading as in `length ({other})`, or each.",
+            project.name
+        ));
     }
     for taken in &wish.times {
         let station = &sketch.stations[taken.station];
@@ -238,10 +271,5 @@ fn written(sketch: &Sketch<'_>, ground: &BareShop, arrangements: &[Arrangement])
             project.to_buy.join("; ")
         ));
     }
-    NewShop {
-        stations: sketch.stations.len(),
-        layouts: layouts.len(),
-        text: sketch.text(&layouts),
-        said,
-    }
+    said
 }

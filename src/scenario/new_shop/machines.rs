@@ -40,6 +40,26 @@ fn counted(said: &str) -> (usize, &str) {
     }
 }
 
+/// What is joined by "and" or "&", each by itself: no kind is called by such a word.
+fn one_by_one(said: &str) -> impl Iterator<Item = &str> {
+    let joins = |word: &str| word.eq_ignore_ascii_case("and") || word == "&";
+    let mut parts = Vec::new();
+    let mut begins = 0;
+    let mut at = 0;
+    for word in said.split_inclusive(char::is_whitespace) {
+        if joins(word.trim()) {
+            parts.push(&said[begins..at]);
+            begins = at + word.len();
+        }
+        at += word.len();
+    }
+    parts.push(&said[begins..]);
+    parts
+        .into_iter()
+        .map(str::trim)
+        .filter(|part| !part.is_empty())
+}
+
 /// Reads a list of machines and furniture.
 ///
 /// # Errors
@@ -47,10 +67,7 @@ fn counted(said: &str) -> (usize, &str) {
 pub fn read_stations(text: &str) -> Result<Vec<SaidStation>, Vec<Complaint>> {
     let mut stations: Vec<SaidStation> = Vec::new();
     let mut complaints = Vec::new();
-    for said in text.split([',', ';', '\n']).map(str::trim) {
-        if said.is_empty() {
-            continue;
-        }
+    for said in text.split([',', ';', '\n']).flat_map(one_by_one) {
         let (name, said) = match said.split_once(':') {
             Some((name, kind)) => (Some(name.trim()), kind.trim()),
             None => (None, said),

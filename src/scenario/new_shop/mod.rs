@@ -58,6 +58,20 @@ pub struct Wish {
     pub times: Vec<TakenTimes>,
 }
 
+impl Wish {
+    /// What nobody said of a door, in words.
+    pub fn guessed_of(&self, door: &SaidDoor) -> Vec<&'static str> {
+        let place = match self.is_door_guessed {
+            true => Some("one door; `--door` says another"),
+            false => door.is_place_guessed.then_some("where it is in this wall"),
+        };
+        let swings =
+            (door.is_swing_guessed).then_some("so wide a door goes up and lies under the ceiling");
+        let height = door.is_height_guessed.then_some("how high it is");
+        [place, swings, height].into_iter().flatten().collect()
+    }
+}
+
 /// A scenario that loads, and what its user is told beside it.
 #[derive(Debug, Clone)]
 pub struct NewShop {

@@ -27,6 +27,8 @@ pub enum Stuff {
 pub struct CutProject {
     pub name: String,
     pub rows: Vec<CutRow>,
+    /// As what lengths were read for which neither they themselves nor their heading says a unit, if there are any.
+    pub bare_lengths: Option<&'static str>,
 }
 
 /// A part, how many of it, its size in inches, and what it is cut from.
@@ -88,6 +90,7 @@ pub fn invented(name: &str, units: Units) -> Option<CutProject> {
     Some(CutProject {
         name: (*name).to_owned(),
         rows: rows.collect(),
+        bare_lengths: None,
     })
 }
 

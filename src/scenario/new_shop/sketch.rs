@@ -156,21 +156,10 @@ impl Sketch<'_> {
             let height = door.height.map_or(String::new(), |height| {
                 format!(", height: {}", self.taped(height))
             });
-            let mut guesses = Vec::new();
-            match (self.wish.is_door_guessed, door.is_place_guessed) {
-                (true, _) => guesses.push("one door; `--door` says another"),
-                (_, true) => guesses.push("where it is in this wall"),
-                _ => {}
-            }
+            let guesses = self.wish.guessed_of(door);
             let swings = door
                 .swings
                 .map_or(String::new(), |swing| format!(", swings: {}", swing.name()));
-            if door.is_swing_guessed {
-                guesses.push("so wide a door goes up and lies under the ceiling");
-            }
-            if door.is_height_guessed {
-                guesses.push("how high it is");
-            }
             let guess = match guesses.is_empty() {
                 true => String::new(),
                 false => format!(" # a guess: {}", guesses.join("; ")),

@@ -18,6 +18,21 @@ pub struct StockToBuy {
     pub lies_across: bool,
 }
 
+impl StockToBuy {
+    /// Of how many boards, and of what width, each of those is glued up that are wider than any that is sold; nothing
+    /// for all others. Each edge is made ready as that of a single board.
+    pub fn glued_up(&self, units: Units) -> Option<(u32, f64)> {
+        let widths = board_widths(units);
+        let widest = widths[widths.len() - 1];
+        let wide = self.size[1];
+        if self.stuff != Stuff::Boards || wide <= widest + SAME_M {
+            return None;
+        }
+        let count = (wide / (widest - WIDER_M)).ceil();
+        Some((count as u32, sold(&widths, wide / count + WIDER_M)))
+    }
+}
+
 /// What boards are sold as, in metres.
 pub fn board_widths(units: Units) -> [f64; 3] {
     match units {

@@ -136,13 +136,17 @@ impl CsvTable {
             .map_or("", |(_, bracket)| bracket)
     }
 
+    /// The unit of lengths that a column's heading says.
+    pub fn unit(&self, column: usize) -> Option<&'static str> {
+        let said = crate::scenario::quantity::in_units(self.bracket(column));
+        let mut units = ["mm", "cm", "m", "in", "ft"].into_iter();
+        units.find(|unit| *unit == said)
+    }
+
     /// How lengths of a column are written without a unit, unless its heading says one.
     pub fn bare(&self, column: usize, usual: &'static str) -> Bare {
-        let said = crate::scenario::quantity::in_units(self.bracket(column));
-        let units = ["mm", "cm", "m", "in", "ft"].into_iter();
-        let mut units = units.filter(|unit| *unit == said);
         Bare {
-            unit: units.next().unwrap_or(usual),
+            unit: self.unit(column).unwrap_or(usual),
             decimal_comma: self.decimal_comma,
         }
     }

@@ -215,12 +215,22 @@ impl Planner<'_> {
             (Stuff::Sheets, 1) => "sheet",
             (Stuff::Sheets, _) => "sheets",
         };
-        self.planned.to_buy.push(format!(
-            "{} {thing} of {} for {name} (at least {} by area)",
-            packing.stock,
-            stock.size.map(|side| taped(side, self.units)).join(" × "),
-            packing.least,
-        ));
+        let size = |size: [f64; 3]| size.map(|side| taped(side, self.units)).join(" × ");
+        let bought = match stock.glued_up(self.units) {
+            None => format!(
+                "{} {thing} of {} for {name} (at least {} by area)",
+                packing.stock,
+                size(stock.size),
+                packing.least,
+            ),
+            Some((count, width)) => format!(
+                "{} boards of {} for {name}, {count} at a time glued up to a width of {}",
+                packing.stock.saturating_mul(count),
+                size([stock.size[0], width, stock.size[2]]),
+                taped(stock.size[1], self.units),
+            ),
+        };
+        self.planned.to_buy.push(bought);
         if !self.abilities.is_cut_here(stock.stuff) {
             return;
         }

@@ -195,6 +195,14 @@ fn each_list_is_a_project_and_sheets_are_bought_by_thickness() {
 #[test]
 fn a_whole_sheet_is_told_to_be_heavy() {
     let shop = built(FEW, vec![list("a.csv", "side,2,60,11,3/4,birch ply\n")]);
+    assert!(
+        says(
+            &shop,
+            "Lengths without a unit in the cut list of a are read as inches; others need"
+        ),
+        "{:?}",
+        shop.said
+    );
     let study = loaded(&shop);
     let heavy = super::findings(&study).iter().all(|findings| {
         findings

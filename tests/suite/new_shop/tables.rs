@@ -53,6 +53,23 @@ fn columns_may_come_in_any_order_and_under_other_names() {
     );
 }
 
+/// A thickness of 3/4 beside lengths in inches is inches in one shop, and 0.75 mm in another: so it is said.
+#[test]
+fn as_what_lengths_without_a_unit_are_read_is_known() {
+    let read = |units, text: &str| {
+        let list = read_cut_list("a.csv", text.as_bytes(), units);
+        list.unwrap_or_else(|problems| panic!("{problems}"))
+            .bare_lengths
+    };
+    let beside_inches = "part,length,width,thickness\nside,30 in,11 in,3/4\n";
+    assert_eq!(read(Units::Imperial, beside_inches), Some("in"));
+    assert_eq!(read(Units::Metric, beside_inches), Some("mm"));
+    let each = "part,length,width,thickness\nside,2' 6,11 in,3/4\"\n";
+    assert_eq!(read(Units::Metric, each), None);
+    let in_the_heading = "part,length (in),width (in),thickness (in)\nside,30,11,3/4\n";
+    assert_eq!(read(Units::Metric, in_the_heading), None);
+}
+
 #[test]
 fn units_stand_in_cells_or_in_headings() {
     let metric = rows("part;qty;length (mm);width [cm];thickness\r\nside;2;762;27,94;19,05 mm\r\n");
