@@ -3,7 +3,7 @@
 use super::Candidate;
 use super::findings::Leg;
 use super::leg_paths::flow;
-use crate::floor::{Evaluation, Plan, Pose, Prices, Site};
+use crate::floor::{Evaluation, Placement, Plan, Pose, Prices, Site};
 use crate::shop::StationId;
 
 /// A station that is moved to where it stands in another layout, everything else staying where it is.
@@ -25,6 +25,18 @@ pub enum Rearrangement {
     First(FirstMove),
     /// So many stations stand elsewhere, and no single one can be moved there with a gain and without a new fault.
     Together(usize),
+    /// No moving of stations makes one into the other.
+    Unlike(Unlike),
+}
+
+/// What two layouts differ in besides where their stations stand.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Unlike {
+    Room,
+    /// One has stations that the other has not.
+    Stations,
+    /// A station is of another size or height, or one stands at it or feeds it elsewhere as it is seen from its middle.
+    Form(StationId),
 }
 
 /// A move that saves less than this share of the walking and mends nothing is not worth naming.
@@ -39,16 +51,16 @@ const PRICES: Prices = Prices {
 };
 
 /// Tries each station that stands elsewhere in the other layout, alone: first those moves that mend the most faults, of
-/// these the one that saves the most walking. None where one of the layouts is not drawn, where they are drawn in
-/// different rooms or with different stations, or where nothing stands elsewhere.
+/// these the one that saves the most walking. None where one of the layouts is not drawn, or where nothing stands
+/// elsewhere.
 ///
 /// `legs` are those walked in `from`.
 pub fn rearrangement(from: &Candidate, to: &Candidate, legs: &[Leg]) -> Option<Rearrangement> {
     let (before, after) = (from.plan.as_ref()?, to.plan.as_ref()?);
-    if before.room != after.room {
-        return None;
-    }
-    let moved = moved(before, after)?;
+    let moved = match moved(before, after) {
+        Ok(moved) => moved,
+        Err(unlike) => return Some(Rearrangement::Unlike(unlike)),
+    };
     match moved[..] {
         [] => return None,
         [(only, _)] => return Some(Rearrangement::One(only)),
@@ -59,7 +71,12 @@ pub fn rearrangement(from: &Candidate, to: &Candidate, legs: &[Leg]) -> Option<R
     let mut evaluation = Evaluation::new(&site, before, &flow, PRICES);
     let was = evaluation.score();
     let mut best: Option<FirstMove> = None;
-    for &(station, pose) in &moved {
+    // Before what is below it stands there, nobody knows where one stands at what hangs.
+    let stands_alike = |station: StationId| {
+        let stand = |plan: &Plan| plan.placements[station].as_ref().map(|placed| placed.stand);
+        stand(before) == stand(after)
+    };
+    for &(station, pose) in moved.iter().filter(|(station, _)| stands_alike(*station)) {
         let Some(score) = evaluation.try_move(&[(station, pose)], f64::INFINITY) else {
             continue;
         };
@@ -90,20 +107,23 @@ pub fn rearrangement(from: &Candidate, to: &Candidate, legs: &[Leg]) -> Option<R
 /// cannot be told apart so, as for [`rearrangement`].
 pub fn farthest_move(from: &Candidate, to: &Candidate) -> Option<f64> {
     let (before, after) = (from.plan.as_ref()?, to.plan.as_ref()?);
-    if before.room != after.room {
-        return None;
-    }
-    let moved = moved(before, after)?;
+    let moved = moved(before, after).ok()?;
     let far = moved.iter().filter_map(|(station, pose)| {
         Some(before.placements[*station].as_ref()?.at.distance(pose.at))
     });
     Some(far.fold(0.0, f64::max))
 }
 
-/// Stations that stand elsewhere, with where; None if the layouts do not place the same stations in the same form.
-fn moved(before: &Plan, after: &Plan) -> Option<Vec<(StationId, Pose)>> {
+/// Stations that stand elsewhere, with where.
+///
+/// # Errors
+/// What else differs.
+fn moved(before: &Plan, after: &Plan) -> Result<Vec<(StationId, Pose)>, Unlike> {
+    if before.room != after.room {
+        return Err(Unlike::Room);
+    }
     if before.placements.len() != after.placements.len() {
-        return None;
+        return Err(Unlike::Stations);
     }
     let mut moved = Vec::new();
     for (station, was) in before.placements.enumerate() {
@@ -114,20 +134,23 @@ fn moved(before: &Plan, after: &Plan) -> Option<Vec<(StationId, Pose)>> {
                     at: is.at,
                     turn: is.turn,
                 };
-                let only_moved = crate::floor::Placement {
+                let hangs = was.heights.hangs() && is.heights.hangs();
+                let only_moved = Placement {
                     at: is.at,
                     turn: is.turn,
+                    // One stands before what it hangs over, and that differs.
+                    stand: if hangs { is.stand } else { was.stand },
                     ..*was
                 };
                 if only_moved != *is {
-                    return None;
+                    return Err(Unlike::Form(station));
                 }
                 if was != is {
                     moved.push((station, pose));
                 }
             }
-            _ => return None,
+            _ => return Err(Unlike::Stations),
         }
     }
-    Some(moved)
+    Ok(moved)
 }

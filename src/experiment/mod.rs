@@ -49,7 +49,7 @@ pub use findings::{
     WorkAtStation,
 };
 pub use first_difference::{Blocker, Delayed, Departure, FirstDifference, TaskName};
-pub use first_move::{FirstMove, Rearrangement, farthest_move, rearrangement};
+pub use first_move::{FirstMove, Rearrangement, Unlike, farthest_move, rearrangement};
 pub use layout_findings::{LayoutFindings, check_layout};
 pub use leg_paths::{LegPath, flow, leg_paths, widths};
 pub use legs::{CHECKED, checked_legs};

@@ -161,8 +161,8 @@ fn no_move_is_advised_that_wins_nothing() {
     let garage = said(&COMPARE, &garage());
     assert_eq!(
         line(&garage, "First move").expect("it has faults"),
-        "No station that is moved alone to where it stands in \"working order\" mends a fault without making \
-         another: `shopstride check` says which small moves would."
+        "None: no station that is moved alone to where it stands in \"working order\" mends a fault without making \
+         another. `shopstride check` says which small moves would."
     );
     // Neither has a fault, and moving is hardly worth it.
     for name in ["class", "kinds-garage"] {

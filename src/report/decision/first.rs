@@ -1,7 +1,7 @@
 //! What to move first.
 
 use super::{Grounds, Recommendation};
-use crate::experiment::{FirstMove, LITTLE, Rearrangement};
+use crate::experiment::{FirstMove, LITTLE, Rearrangement, Unlike};
 use crate::report::about;
 use crate::report::decision::worth::{is_worth_moving, per_order};
 use crate::report::sentence::with_the;
@@ -13,24 +13,43 @@ pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<Strin
     let name =
         |station: StationId| &grounds.study.candidates[choice.base].shop.stations[station].name;
     let is_for_faults = grounds.faults(choice.chosen) < grounds.faults(choice.base);
+    let is_worth_it = is_for_faults || is_worth_moving(grounds, choice);
     Some(match grounds.rearrangement? {
         Rearrangement::First(first) if first.mended == 0 && !saves_time(grounds, choice, first) => {
-            return is_for_faults.then(|| {
-                format!(
-                    "No station that is moved alone to where it stands in {to} mends a fault without making another: `shopstride check` says which small moves would."
-                )
-            });
+            match is_for_faults {
+                true => format!(
+                    "None: no station that is moved alone to where it stands in {to} mends a fault without making another. `shopstride check` says which small moves would."
+                ),
+                false if is_worth_it => format!(
+                    "None: no station that is moved alone to where it stands in {to} saves more than a little time."
+                ),
+                // The first line says that it is hardly worth it.
+                false => return None,
+            }
         }
-        Rearrangement::One(_) | Rearrangement::Together(_)
-            if !is_for_faults && !is_worth_moving(grounds, choice) =>
+        Rearrangement::One(_) | Rearrangement::Together(_) | Rearrangement::Unlike(_)
+            if !is_worth_it =>
         {
             return None;
+        }
+        Rearrangement::Unlike(unlike) => {
+            format!(
+                "None: {to} {}, so moving stations one by one does not lead to it.",
+                match unlike {
+                    Unlike::Room => "has another room".to_owned(),
+                    Unlike::Stations => "has other stations".to_owned(),
+                    Unlike::Form(station) => format!(
+                        "has {} in another size, or worked at or fed from another side",
+                        with_the(name(station))
+                    ),
+                }
+            )
         }
         Rearrangement::One(station) => {
             format!("Only {} stands elsewhere in {to}.", with_the(name(station)))
         }
         Rearrangement::Together(count) => format!(
-            "{count} stations stand elsewhere in {to}, and none of them can be moved there alone with a gain and without a new fault."
+            "None: {count} stations stand elsewhere in {to}, and none of them can be moved there alone with a gain and without a new fault."
         ),
         Rearrangement::First(FirstMove {
             station,
