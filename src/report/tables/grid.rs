@@ -38,50 +38,95 @@ pub(in crate::report) fn text(mut table: Table) -> String {
             *row = Row::from(contents.iter().map(|text| printable(text)));
         }
     }
-    keep_words_whole(&mut table);
-    table
-        .to_string()
-        .lines()
-        .map(|line| format!("{}\n", line.trim_end()))
+    let widest = Widest::of(&table);
+    let room = table.width().map_or(usize::MAX, usize::from);
+    let parts = groups(&widest.words, room).into_iter();
+    parts
+        .map(|shown| part(table.clone(), &shown, &widest, room))
         .collect()
 }
 
-/// Gives each column the room of its longest line, or of its longest figure with its unit, or of its longest word, as
-/// far as there is room for that in all columns: left to itself, the table takes it from the widest.
-fn keep_words_whole(table: &mut Table) {
-    let columns = table.column_count();
-    let mut lines = vec![0; columns];
-    let mut words = vec![0; columns];
-    let mut figures = vec![0; columns];
-    for row in table.header().into_iter().chain(table.row_iter()) {
-        for (column, cell) in row.cell_iter().enumerate() {
-            let content = cell.content();
-            let longest = |parts: &mut dyn Iterator<Item = &str>| parts.map(display_width).max();
-            let line = longest(&mut content.split('\n')).unwrap_or(0);
-            lines[column] = lines[column].max(line);
-            let word = longest(&mut content.split([' ', '\n'])).unwrap_or(0);
-            words[column] = words[column].max(word);
-            let figure = match content
-                .starts_with(|first: char| first.is_ascii_digit() || "+−".contains(first))
-            {
-                true => longest(&mut content.split('\n').flat_map(|line| line.split(" ("))),
-                false => None,
-            };
-            figures[column] = figures[column].max(figure.unwrap_or(word));
+/// Which columns stand beside each other: all, or where their words have no room, the first with as many of the others as
+/// have room, and below that again. A heading that is broken within a word is hard to read.
+fn groups(words: &[usize], room: usize) -> Vec<Vec<usize>> {
+    let mut groups: Vec<Vec<usize>> = vec![vec![0]];
+    for column in 1..words.len() {
+        let has_room = |group: &&mut Vec<usize>| {
+            let with: Vec<usize> = group.iter().copied().chain([column]).collect();
+            group.len() == 1 || width(&with, words) <= room
+        };
+        match groups.last_mut().filter(has_room) {
+            Some(group) => group.push(column),
+            None => groups.push(vec![0, column]),
         }
     }
-    let room = table.width().map_or(0, usize::from);
-    let gaps = columns.saturating_sub(1) * GAP;
-    let fits = |least: &Vec<usize>| {
-        let cells: usize = least.iter().map(|word| word + PADDING).sum();
-        cells + gaps <= room
-    };
-    let Some(longest) = [lines, figures, words].into_iter().find(fits) else {
-        return;
-    };
-    for (column, longest) in table.column_iter_mut().zip(longest) {
-        let least = Width::Fixed((longest + PADDING) as u16);
-        column.set_constraint(ColumnConstraint::LowerBoundary(least));
+    groups
+}
+
+/// How wide columns are together, of which the contents are so wide.
+fn width(columns: &[usize], contents: &[usize]) -> usize {
+    let cells: usize = columns
+        .iter()
+        .map(|&column| contents[column] + PADDING)
+        .sum();
+    cells + columns.len().saturating_sub(1) * GAP
+}
+
+/// Some columns of a table as text. Each has the room of its longest line, or of its longest figure with its unit, or of its
+/// longest word, as far as there is room for that in all: left to itself, the table takes it from the widest.
+fn part(mut table: Table, shown: &[usize], widest: &Widest, room: usize) -> String {
+    let of = [&widest.lines, &widest.figures, &widest.words];
+    let least = of.into_iter().find(|least| width(shown, least) <= room);
+    for column in table.column_iter_mut() {
+        if !shown.contains(&column.index) {
+            column.set_constraint(ColumnConstraint::Hidden);
+        } else if let Some(least) = least {
+            let least = Width::Fixed((least[column.index] + PADDING) as u16);
+            column.set_constraint(ColumnConstraint::LowerBoundary(least));
+        }
+    }
+    let drawn = table.to_string();
+    let lines = drawn.lines().map(|line| format!("{}\n", line.trim_end()));
+    lines.collect()
+}
+
+/// By column, how wide the longest line, the longest figure with its unit and the longest word are.
+struct Widest {
+    lines: Vec<usize>,
+    figures: Vec<usize>,
+    words: Vec<usize>,
+}
+
+impl Widest {
+    fn of(table: &Table) -> Widest {
+        let rows = table.header().into_iter().chain(table.row_iter());
+        let columns = rows.map(Row::cell_count).max().unwrap_or(0);
+        let mut widest = Widest {
+            lines: vec![0; columns],
+            figures: vec![0; columns],
+            words: vec![0; columns],
+        };
+        for row in table.header().into_iter().chain(table.row_iter()) {
+            for (column, cell) in row.cell_iter().enumerate() {
+                widest.take_in(column, &cell.content());
+            }
+        }
+        widest
+    }
+
+    fn take_in(&mut self, column: usize, content: &str) {
+        let longest = |parts: &mut dyn Iterator<Item = &str>| parts.map(display_width).max();
+        let line = longest(&mut content.split('\n')).unwrap_or(0);
+        let word = longest(&mut content.split([' ', '\n'])).unwrap_or(0);
+        let is_figure =
+            content.starts_with(|first: char| first.is_ascii_digit() || "+−".contains(first));
+        let figure = match is_figure {
+            true => longest(&mut content.split('\n').flat_map(|line| line.split(" ("))),
+            false => None,
+        };
+        self.lines[column] = self.lines[column].max(line);
+        self.words[column] = self.words[column].max(word);
+        self.figures[column] = self.figures[column].max(figure.unwrap_or(word));
     }
 }
 
