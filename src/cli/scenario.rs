@@ -22,9 +22,16 @@ const BUILT_IN_NAME: &str = "scenarios/garage.yaml (built in)";
 /// A larger file is no scenario and must not fill the memory.
 const LARGEST: u64 = 64 << 20;
 
-/// Reads and checks a scenario; says everything that is wrong with it.
+/// Reads and checks a scenario; says everything that is wrong with it, but for layouts that are left out, which answers
+/// name.
 pub fn load(file: Option<&Path>, quiet: bool) -> Result<Study, Refusal> {
-    load_by(file, quiet, scenario::load)
+    load_by(file, quiet, |name, text| {
+        let loaded = scenario::load(name, text)?;
+        Ok(Loaded {
+            warnings: loaded.warnings.beside_left_out(),
+            ..loaded
+        })
+    })
 }
 
 /// The same for a scenario that is checked rather than played.

@@ -2,9 +2,10 @@
 
 use serde_json::{Value, json};
 
-use super::check::{Told, numbered, told, written};
+use super::check::{Told, in_short, numbered, told, written};
 use super::lines::Line;
-use crate::experiment::{Candidate, LayoutFindings, Study};
+use super::sentence::listed;
+use crate::experiment::{Candidate, LayoutFindings, Study, Units};
 use crate::floor::{FindingLevel, RuleId};
 
 /// The rules that tell of places where nobody can stand, or to which no way leads.
@@ -24,35 +25,35 @@ fn reason(candidate: &Candidate) -> Option<Told> {
     reason.or(faults.first().copied()).cloned()
 }
 
-/// Each candidate that is left out, and its reason.
-fn all(study: &Study) -> impl Iterator<Item = (&Candidate, String)> {
-    study.left_out.iter().map(|candidate| {
+/// Each candidate that is left out, and its reason in some words.
+fn all(
+    study: &Study,
+    words: impl Fn(&Told, Units) -> String,
+) -> impl Iterator<Item = (&Candidate, String)> {
+    study.left_out.iter().map(move |candidate| {
         let reason = reason(candidate).map_or_else(
             || "nobody can walk in it".to_owned(),
-            |finding| written(&finding, study.units),
+            |finding| words(&finding, study.units),
         );
         (candidate, reason)
     })
 }
 
-/// Which candidates were not simulated; nothing where all were.
+/// Which candidates were not simulated, in short; nothing where all were.
 pub fn line(study: &Study) -> Option<Line> {
-    let said: Vec<String> = all(study)
-        .map(|(candidate, reason)| format!("\"{}\": {reason}.", candidate.name))
+    let said: Vec<String> = all(study, in_short)
+        .map(|(candidate, reason)| format!("\"{}\" ({reason})", candidate.name))
         .collect();
     (!said.is_empty()).then(|| Line {
         heading: "Left out",
-        says: format!(
-            "{} `shopstride check` says what would help.",
-            said.join(" ")
-        ),
+        says: format!("{}: see `shopstride check`.", listed(&said, "and")),
         is_fault: true,
     })
 }
 
 /// Likewise as data.
 pub fn json(study: &Study) -> Option<Value> {
-    let said: Vec<Value> = all(study)
+    let said: Vec<Value> = all(study, written)
         .map(|(candidate, reason)| json!({"name": candidate.name, "because": reason}))
         .collect();
     (!said.is_empty()).then(|| Value::from(said))

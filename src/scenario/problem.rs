@@ -33,6 +33,14 @@ pub enum Severity {
     /// A layout cannot be played as it is drawn: an error only where no other one remains.
     LeavesOut,
     Warning,
+    /// A layout has been left out while others remain.
+    LeftOut,
+}
+
+impl Severity {
+    pub fn is_warning(self) -> bool {
+        matches!(self, Severity::Warning | Severity::LeftOut)
+    }
 }
 
 /// One thing that is wrong, or looks wrong.
@@ -82,7 +90,7 @@ impl Problem {
     pub fn settled(self, others_remain: bool) -> Problem {
         match (self.severity, others_remain) {
             (Severity::LeavesOut, true) => Problem {
-                severity: Severity::Warning,
+                severity: Severity::LeftOut,
                 label: match self.label.is_empty() {
                     true => "it is left out".to_owned(),
                     false => format!("it is left out {}", self.label),
@@ -220,6 +228,13 @@ impl Problems {
         self.list.iter()
     }
 
+    /// What is still to be said where an answer names the layouts that are left out.
+    pub fn beside_left_out(mut self) -> Problems {
+        self.list
+            .retain(|problem| problem.severity != Severity::LeftOut);
+        self
+    }
+
     /// All problems as text for people: file, line and column, the line itself, and what would be right.
     pub fn render(&self, colour: bool) -> String {
         self.render_in(colour, None)
@@ -241,7 +256,7 @@ impl Problems {
         let mut room = MOST_SHOWN.saturating_sub(errors.count());
         let shown = self.list.iter().filter(|problem| {
             let fits = problem.severity == Severity::Error || room > 0;
-            if fits && problem.severity == Severity::Warning {
+            if fits && problem.severity.is_warning() {
                 room -= 1;
             }
             fits
@@ -302,11 +317,11 @@ impl Problems {
         }
         let level = match problem.severity {
             Severity::Error | Severity::LeavesOut => Level::ERROR,
-            Severity::Warning => Level::WARNING,
+            Severity::Warning | Severity::LeftOut => Level::WARNING,
         };
         let heading = match problem.severity {
             Severity::Error | Severity::LeavesOut => "error: ",
-            Severity::Warning => "warning: ",
+            Severity::Warning | Severity::LeftOut => "warning: ",
         };
         let what = within(&problem.what, heading.len());
         let mut group: Group = level.primary_title(what).element(snippet);

@@ -201,7 +201,7 @@ fn absorb(problems: &mut Vec<Problem>, found: Vec<Problem>, change: &YamlNode) {
         });
     }
     for problem in found {
-        let matters = problem.severity != Severity::Warning || change.holds(&problem.span);
+        let matters = !problem.severity.is_warning() || change.holds(&problem.span);
         if matters && !problems.iter().any(|old| same(old, &problem)) {
             problems.push(problem);
         }
