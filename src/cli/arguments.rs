@@ -154,6 +154,9 @@ pub struct ChartOptions {
     /// In what form charts are written: svg, png or json, several with commas between them.
     #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format)]
     pub chart_format: Vec<Format>,
+    /// Draws no charts; `compare` alone draws them unasked, but all that draw take it.
+    #[arg(long, conflicts_with_all = ["charts", "chart_scale", "chart_size", "chart_format"])]
+    pub no_charts: bool,
 }
 
 impl ChartOptions {
@@ -194,9 +197,6 @@ pub struct CompareOptions {
     /// Compares again whenever the scenario is saved; ctrl-C ends it.
     #[arg(long, requires = "scenario")]
     pub watch: bool,
-    /// Draws no charts.
-    #[arg(long, conflicts_with_all = ["charts", "chart_scale", "chart_size", "chart_format"])]
-    pub no_charts: bool,
     #[command(flatten)]
     pub drawn: ChartOptions,
 }

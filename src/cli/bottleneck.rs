@@ -25,19 +25,22 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     bar.finish_and_clear();
     let reliefs = reliefs.map_err(|interrupted| scenario::stuck_with(&interrupted))?;
     let typical = TypicalValues::of(&study.candidates);
-    if !output::is_standard_output(&options.json) {
+    let is_told = !output::is_standard_output(&options.json);
+    if is_told {
         let mut lines = relief::lines(&reliefs);
         lines.extend(typical::line(&typical));
         lines.extend(left_out::line(&study));
         output::print_answer(&lines, &below(&reliefs, options.details))?;
     }
+    let whole = |refusal: Refusal| refusal.after_answer(is_told);
     // Charts first: they may be refused for the sake of what stands in their place.
     if let Some(folder) = &options.charts {
         let drawn = &options.drawn;
         let place = (options.played.scenario.as_deref(), &**folder);
         output::draw(place, quiet, || {
             charts::write_relief(&reliefs, folder, drawn.size(), &drawn.chart_format)
-        })?;
+        })
+        .map_err(whole)?;
     }
     if let Some(file) = &options.json {
         let mut document = relief::json(&reliefs);
@@ -47,7 +50,7 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
         if let Some(left_out) = left_out::json(&study) {
             document["left_out"] = left_out;
         }
-        output::write_or_print(file, &format!("{document:#}\n"), quiet)?;
+        output::write_or_print(file, &format!("{document:#}\n"), quiet).map_err(whole)?;
     }
     Ok(())
 }

@@ -64,9 +64,11 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
         details: options.details,
         notes: options.notes,
     };
-    if !output::is_standard_output(&options.json) {
+    let is_told = !output::is_standard_output(&options.json);
+    if is_told {
         output::print_exactly(&text(&study, &checked, depth, output::reading_width()))?;
     }
+    let whole = |refusal: Refusal| refusal.after_answer(is_told);
     if let Some(folder) = &options.charts {
         let floors = Floors {
             title: &study.title,
@@ -77,11 +79,12 @@ pub fn check(options: &CheckOptions) -> Result<bool, Refusal> {
         let place = (options.scenario.as_deref(), &**folder);
         output::draw(place, options.quiet, || {
             charts::write_floors(&floors, folder, drawn.size(), &drawn.chart_format)
-        })?;
+        })
+        .map_err(whole)?;
     }
     if let Some(file) = &options.json {
         let text = format!("{:#}\n", json(&study, &checked));
-        output::write_or_print(file, &text, options.quiet)?;
+        output::write_or_print(file, &text, options.quiet).map_err(whole)?;
     }
     Ok(!checked.iter().any(Checked::has_fault))
 }

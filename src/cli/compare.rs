@@ -16,7 +16,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     let outputs = Places::new("compare", options.played.scenario.as_deref())
         .file("--json", &options.written.json)
         .tables(&options.written.csv)
-        .charts((!options.no_charts).then_some(&options.charts));
+        .charts((!options.drawn.no_charts).then_some(&options.charts));
     outputs.check()?;
     let study = scenario::load_played(&options.played)?;
     let for_several = [
@@ -62,7 +62,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     let typical = TypicalValues::of(&study.candidates);
     let is_told = !output::is_standard_output(&options.written.json);
     // The answer takes a quick look at what would help, which data alone do not need.
-    let (layouts, (lines, fits)) = match is_told || !options.no_charts {
+    let (layouts, (lines, fits)) = match is_told || !options.drawn.no_charts {
         true => {
             let sites = study.sites();
             let layouts = LayoutFindings::all(&study, &sites, &findings);
@@ -77,8 +77,9 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         let below = below(&findings, &fits, more, options.details);
         output::print_answer(&lines, &below)?;
     }
+    let whole = |refusal: Refusal| refusal.after_answer(is_told);
     // Charts first: they may be refused for the sake of what stands in their place.
-    if !options.no_charts {
+    if !options.drawn.no_charts {
         let timelines = play_timelines(&study, &findings, base, 0)
             .map_err(|failure| scenario::stuck(&failure))?;
         let subject = Subject {
@@ -89,7 +90,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         };
         let how = (options.drawn.size(), &options.drawn.chart_format[..]);
         let place = (options.played.scenario.as_deref(), &*options.charts);
-        output::write_charts(&subject, place, how, quiet)?;
+        output::write_charts(&subject, place, how, quiet).map_err(whole)?;
     }
     let doubted = doubt.map(|doubt| ("doubt", report::sensitivity::json(&findings, &doubt)));
     let raced = race.map(|race| ("selection", report::selection::json(&findings, &race)));
@@ -104,7 +105,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
     let left_out = report::left_out::json(&study).map(|left_out| ("left_out", left_out));
     let more = [doubted, displaced, raced, counted, gaps, left_out];
     let more = more.into_iter().flatten().collect();
-    output::write_data(&findings, more, &options.written, quiet)
+    output::write_data(&findings, more, &options.written, quiet).map_err(whole)
 }
 
 /// What stands below the lines of the answer.

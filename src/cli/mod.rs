@@ -48,6 +48,16 @@ impl Refusal {
     fn with_hint(what: impl Into<String>, hint: impl Into<String>) -> Refusal {
         Refusal::Because(what.into(), Some(hint.into()))
     }
+
+    /// Of what fails after an answer has been told, if one has.
+    fn after_answer(self, is_told: bool) -> Refusal {
+        match self {
+            Refusal::Because(what, None) if is_told => {
+                Refusal::with_hint(what, "the answer above is whole; only this was not written")
+            }
+            other => other,
+        }
+    }
 }
 
 impl From<std::io::Error> for Refusal {

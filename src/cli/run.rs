@@ -65,6 +65,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         output::print_answer(&lines, &below)?;
     }
     let replication = replication - 1;
+    let whole = |refusal: Refusal| refusal.after_answer(is_told);
     // Charts first: they may be refused for the sake of what stands in their place.
     if let Some(folder) = &options.charts {
         let timeline =
@@ -77,15 +78,15 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         };
         let how = (options.drawn.size(), &options.drawn.chart_format[..]);
         let place = (options.played.scenario.as_deref(), &**folder);
-        output::write_charts(&subject, place, how, quiet)?;
+        output::write_charts(&subject, place, how, quiet).map_err(whole)?;
     }
     let typical = typical::json(&TypicalValues::of(&study.candidates));
     let typical = typical.map(|typical| ("typical", typical));
     let left_out = left_out::json(&study).map(|left_out| ("left_out", left_out));
     let more = [typical, left_out].into_iter().flatten().collect();
-    output::write_data(&findings, more, &options.written, quiet)?;
+    output::write_data(&findings, more, &options.written, quiet).map_err(whole)?;
     if let Some(file) = &options.trace {
-        write_trace(&study, replication, file, quiet)?;
+        write_trace(&study, replication, file, quiet).map_err(whole)?;
     }
     Ok(())
 }
