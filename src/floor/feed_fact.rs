@@ -32,6 +32,8 @@ pub struct FedAtTable {
     pub carried_by: Vec<Obstacle>,
     /// The height of what ends its way, if that is known.
     pub end_height: Option<f64>,
+    /// By how much that is lower than the table, where it is not level with it; negative if it is higher.
+    pub off_level: Option<f64>,
     /// The longest piece that was found to pass, in metres; nothing if there is no end to it.
     pub longest: Option<f64>,
     /// What frees the strip when it is made lower.

@@ -48,6 +48,14 @@ pub struct Passed {
     pub carried: f64,
 }
 
+/// By how much something is lower than a table, or higher if that is negative, where it is not level with it: what is
+/// lower by no more than the tolerance is.
+pub fn off_level(table: f64, top: f64, tolerance: f64) -> Option<f64> {
+    let lower = table - top;
+    let is_level = lower >= -ROUNDED_M && lower <= tolerance + ROUNDED_M;
+    (!is_level).then_some(lower)
+}
+
 impl MovingWork {
     /// What it meets, in the order in which it gets there.
     pub fn along(&self, mut all: Vec<Met>) -> Passed {
@@ -97,8 +105,7 @@ impl MovingWork {
     fn carriers(&self, all: &[Met], reach: f64) -> Vec<bool> {
         let mut carried = self.body;
         let carries = all.iter().map(|met| {
-            let lower = self.table - met.heights.top;
-            let is_level = lower >= -ROUNDED_M && lower <= self.tolerance + ROUNDED_M;
+            let is_level = off_level(self.table, met.heights.top, self.tolerance).is_none();
             let gap = self.overhang(met.near - carried, self.is_held);
             let is_met = self.is_held || gap.sag(0.0, f64::INFINITY) <= self.tolerance;
             let carries = is_level && met.near < reach - SAME_POINT_M && is_met;

@@ -13,6 +13,7 @@ use super::access::INCH_M;
 use super::bisection::largest;
 use super::check::{Scene, at_table, passing_run};
 use super::handling::Holding;
+use super::passing::off_level;
 use super::strips::{
     Allowances, Fit, FreeRun, LyingAcross, SHEETS_M, StationExtent, Strip, before_and_behind, need,
 };
@@ -330,7 +331,8 @@ impl<'s, 'a> FedMachine<'s, 'a> {
             lying: fed.lying,
             lower: [0, 1].map(|end| {
                 let top = self.scene.heights_of(fed.runs[end].end?).top;
-                (self.placement.table).and_then(|table| top.is_finite().then_some(table - top))
+                let tolerance = self.scene.limits().table_tolerance;
+                (self.placement.table).and_then(|table| off_level(table, top, tolerance))
             }),
             shift: None,
         })

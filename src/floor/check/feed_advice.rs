@@ -9,7 +9,7 @@ use crate::floor::bisection::largest;
 use crate::floor::finding::{
     Fact, FedAtTable, FeedFact, Finding, FindingLevel, FindingSubject, Lowered, RuleId, Shift,
 };
-use crate::floor::passing::Passed;
+use crate::floor::passing::{Passed, off_level};
 use crate::floor::shapes::FloorArea;
 use crate::floor::strips::Strip;
 use crate::floor::{Obstacle, Placement, Point, SAME_POINT_M};
@@ -44,6 +44,7 @@ fn fed_at_table(scene: &Scene<'_>, feeding: &Feeding<'_>, is_tried: bool) -> Opt
         over: each_once(|passed| &passed.over),
         carried_by: each_once(|passed| &passed.carried_by),
         end_height: end_height.filter(|height| height.is_finite()),
+        off_level: end_height.and_then(|top| off_level(table, top, scene.limits().table_tolerance)),
         longest: None,
         lowered: end
             .filter(|_| is_tried && !feeding.fits())

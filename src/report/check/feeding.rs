@@ -418,8 +418,7 @@ pub const MEANT_TO_CARRY_M: f64 = 0.05;
 /// metres it is lower.
 pub fn missed_level(lower: f64) -> Option<Wording> {
     let by = lower.abs();
-    let is_near = by > SAME_POINT_M && by <= MEANT_TO_CARRY_M;
-    is_near.then(|| {
+    (by <= MEANT_TO_CARRY_M).then(|| {
         let how = if lower > 0.0 { "low" } else { "high" };
         wording![finely(by), format!(" too {how} to carry it")]
     })
@@ -428,7 +427,7 @@ pub fn missed_level(lower: f64) -> Option<Wording> {
 /// What is the matter in a few words and a figure or two.
 pub fn brief(about: &Subjects<'_>, fact: &FeedFact) -> Option<Wording> {
     let fed = fact.at_table.as_ref()?;
-    let missed = missed_level(fed.table - fed.end_height?)?;
+    let missed = missed_level(fed.off_level?)?;
     let says = wording![
         format!("too little room to feed work at {}, ", about.subject),
         at_least(about.missing),

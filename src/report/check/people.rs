@@ -162,7 +162,7 @@ pub fn said(about: &Subjects<'_>) -> Said {
             ),
             at_most(free),
             format!(" is free, as far as {other}; somebody who walks along takes "),
-            metres(body)
+            at_least(body)
         ])
         .figure("free_m", free)
         .help(
