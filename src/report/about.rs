@@ -7,6 +7,9 @@ const MINUTE: f64 = 60.0;
 const HOUR: f64 = 3_600.0;
 const DAY: f64 = 86_400.0;
 
+/// Below it times are told in minutes: a quarter of an hour would be more than a decision may lose.
+const IN_MINUTES: f64 = 3.0 * HOUR;
+
 /// A rounded figure that is so close to the exact one counts as exact.
 const EXACT: f64 = 2e-3;
 
@@ -47,7 +50,7 @@ pub fn time(seconds: f64) -> String {
         s if s < 0.5 => "less than 1 s".to_owned(),
         s if s < 2.0 * MINUTE => format!("{} s", s.round()),
         s if s < 10.0 * MINUTE => in_parts(s / MINUTE, 4.0, "min"),
-        s if s < 95.0 * MINUTE => format!("{} min", (s / MINUTE).round()),
+        s if s < IN_MINUTES => format!("{} min", (s / MINUTE).round()),
         s if s < 12.0 * HOUR => in_parts(s / HOUR, 4.0, "h"),
         s if s < 24.0 * HOUR => in_parts(s / HOUR, 2.0, "h"),
         s if s < 3.0 * DAY => format!("{} h", (s / HOUR).round()),
@@ -62,7 +65,7 @@ pub fn estimated(seconds: f64, off: f64) -> String {
     let (finest, unit) = match size {
         s if s < 2.0 * MINUTE => (1.0, 1.0),
         s if s < 10.0 * MINUTE => (MINUTE / 4.0, MINUTE),
-        s if s < 95.0 * MINUTE => (MINUTE, MINUTE),
+        s if s < IN_MINUTES => (MINUTE, MINUTE),
         s if s < 12.0 * HOUR => (HOUR / 4.0, HOUR),
         s if s < 24.0 * HOUR => (HOUR / 2.0, HOUR),
         s if s < 3.0 * DAY => (HOUR, HOUR),
@@ -169,8 +172,8 @@ mod tests {
     #[test]
     fn times_are_as_one_says_them() {
         let said: Vec<String> = [
-            0.2, 3.8, 32.7, 95.74, 171.0, 465.0, 994.0, 5_334.0, 24_300.0, 38_990.0, 64_876.0,
-            110_000.0, 289_440.0,
+            0.2, 3.8, 32.7, 95.74, 171.0, 465.0, 994.0, 5_334.0, 7_620.0, 24_300.0, 38_990.0,
+            64_876.0, 110_000.0, 289_440.0,
         ]
         .map(time)
         .into();
@@ -183,6 +186,7 @@ mod tests {
             "7¾ min",
             "17 min",
             "89 min",
+            "127 min",
             "6¾ h",
             "10¾ h",
             "18 h",

@@ -146,16 +146,19 @@ pub fn run(findings: &Findings, index: usize) -> String {
     let found = &findings.candidates[index];
     let length = length_unit(findings.units);
     let hands_on = work_unit(found.hands_on);
-    let mut first = format!(
-        "In \"{}\", the crew walks {} {}",
-        found.name,
-        length.estimate(&found.walking),
-        walking_share(found),
-    );
-    first.push_str(&format!(
-        " of {} hands-on time",
-        hands_on.with_unit(found.hands_on)
-    ));
+    let hands_on = hands_on.with_unit(found.hands_on);
+    let mut first = match found.walking.mean == 0.0 {
+        true => format!(
+            "In \"{}\", nobody walks; {hands_on} is hands-on time",
+            found.name
+        ),
+        false => format!(
+            "In \"{}\", the crew walks {} {} of {hands_on} hands-on time",
+            found.name,
+            length.estimate(&found.walking),
+            walking_share(found),
+        ),
+    };
     match &found.lead_time {
         Some(_) if found.overload.is_some() => first.push('.'),
         Some(_) if found.builds_several_projects() => {
@@ -172,8 +175,13 @@ pub fn run(findings: &Findings, index: usize) -> String {
         Some(estimate) => {
             let unit = time_unit(estimate.mean);
             let order = order_noun(found);
+            // Of one order in one run there is no mean.
+            let mean = match found.orders_done == 1.0 && !findings.varies {
+                true => "",
+                false => "mean ",
+            };
             first.push_str(&format!(
-                "; the mean lead time of {order} is {}.",
+                "; the {mean}lead time of {order} is {}.",
                 unit.estimate(estimate)
             ));
         }

@@ -19,6 +19,10 @@ pub const GLOSSARY: &[(&str, &str)] = &[
         "from the release of an order to its last piece being done; the answers say \"from start to finish\"",
     ),
     (
+        "percent",
+        "of a difference in the JSON: the mean difference in percent of the mean of the base; `percent_low` and `percent_high` are the ends of the interval of that ratio, by Fieller's method, and not those of the difference divided by the mean",
+    ),
+    (
         "makespan",
         "from the beginning of a run until the last order is done; a run of a shop that keeps hours begins when it first opens, or with an order that comes before",
     ),

@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::days::{by, last_day, of_runs};
 use super::figure::percent;
-use super::sentence::{capital, listed, with_article, without_article};
+use super::sentence::{all_orders, capital, listed, with_article, without_article};
 use crate::experiment::{CandidateFindings, Findings, InTime};
 
 /// The heading of what is said of it.
@@ -26,8 +26,7 @@ fn what(wanted: &InTime) -> (String, &'static str) {
     let one = with_article(without_article(&wanted.project));
     match wanted.orders {
         Some(1) => (capital(&one), "is"),
-        Some(2) => (format!("Both orders of {one}"), "are"),
-        Some(orders) => (format!("All {orders} orders of {one}"), "are"),
+        Some(orders) => (format!("{} of {one}", all_orders(orders)), "are"),
         None => (format!("Every order of {one}"), "is"),
     }
 }

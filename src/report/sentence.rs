@@ -52,7 +52,15 @@ pub fn counted(count: usize, name: &str) -> String {
     }
 }
 
-/// The same of a number that is written already: "1 evening", "5.4 evenings".
+/// "Both orders", "All 3 orders": everything that is ordered, where that is more than one.
+pub fn all_orders(count: u64) -> String {
+    match count {
+        2 => "Both orders".to_owned(),
+        count => format!("All {count} orders"),
+    }
+}
+
+/// What [`counted`] says, of a number that is written already: "1 evening", "5.4 evenings".
 pub fn counted_in_words(number: &str, name: &str) -> String {
     match number {
         "1" => format!("1 {name}"),

@@ -131,7 +131,7 @@ fn each_project_has_its_own_evening() {
     let answer = said(&["run"], &format!("{two}{EVENINGS}{STARTS}"));
     for expected in [
         "Both orders are done on the sixth evening, Thu 17 Dec.",
-        "A box is done on the first evening, Tue 1 Dec, with 2¼ h of open time",
+        "A box is done on the first evening, Tue 1 Dec, with 135 min of open time",
         "A chest is done on the sixth evening, Thu 17 Dec, with 12 h of open time",
     ] {
         assert!(answer.contains(expected), "{expected}: {answer}");

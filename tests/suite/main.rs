@@ -20,6 +20,7 @@ mod evenings;
 mod explain;
 mod fair_answers;
 mod first_minute;
+mod first_use;
 mod generated_relief;
 mod generated_shops;
 mod golden;

@@ -50,7 +50,7 @@ fn the_answer_says_why() {
     assert_eq!(
         line.expect("it is there").says,
         "One more set of 12 clamps lengthens the lead time of a box of 30 min by 60 min (200 %), and shortens that of a \
-         top of 1¾ h by 10 min (10 %) and that of a carcass of 1¾ h by 30 min (30 %). The first task that differs is \
+         top of 105 min by 10 min (10 %) and that of a carcass of 100 min by 30 min (30 %). The first task that differs is \
          \"glue-up\" of carcass in order 2: it comes before \"plane\" of box in order 3, 10 min from the start. \"plane\" \
          of box in order 3 then has to wait 60 min longer, because you are at \"glue-up\" of carcass in order 2."
     );

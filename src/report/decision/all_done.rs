@@ -2,6 +2,7 @@
 
 use super::Grounds;
 use crate::report::about;
+use crate::report::sentence::all_orders;
 use crate::shop::Arrivals;
 
 /// "All 16 orders are done after 3¾ h." Nothing where there is one order, where orders come one after another, so that
@@ -9,7 +10,7 @@ use crate::shop::Arrivals;
 pub fn all_done(grounds: &Grounds<'_>, candidate: usize) -> Option<String> {
     let orders = several(grounds, candidate)?;
     let time = about::time(grounds.findings.candidates[candidate].makespan.mean);
-    Some(format!("{} done after {time}.", all(orders)))
+    Some(format!("{} are done after {time}.", all_orders(orders)))
 }
 
 /// The same of two candidates that finish the same number; both times where a reader would see them differ.
@@ -24,17 +25,10 @@ pub fn all_done_in_both(grounds: &Grounds<'_>, base: usize, other: usize) -> Opt
         false => format!(", in {} after {}", grounds.quoted(base), after(base)),
     };
     Some(format!(
-        "{} done after {}{instead}.",
-        all(orders),
+        "{} are done after {}{instead}.",
+        all_orders(orders),
         after(other)
     ))
-}
-
-fn all(orders: u64) -> String {
-    match orders {
-        2 => "Both orders are".to_owned(),
-        orders => format!("All {orders} orders are"),
-    }
 }
 
 /// How many orders there are from the start, which every run finishes, where these are several.

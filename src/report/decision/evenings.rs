@@ -4,27 +4,19 @@ use super::{Grounds, parts_of};
 use crate::experiment::{
     CandidateFindings, CandidateHours, Comparison, ProjectFindings, ProjectHours,
 };
+use crate::report::about;
 use crate::report::answer::order_noun;
 use crate::report::days::{self, Days, of_runs};
 use crate::report::difference::is_shown;
 use crate::report::overload::is_growing;
 use crate::report::projects::one;
-use crate::report::sentence::{capital, listed, with_article};
-use crate::report::{about, figure};
-
-/// "Both orders", "All 3 orders"
-fn several_orders(orders: f64) -> String {
-    match orders.round() {
-        2.0 => "Both orders".to_owned(),
-        orders => format!("All {} orders", figure::fixed(orders, 0)),
-    }
-}
+use crate::report::sentence::{all_orders, capital, listed, with_article};
 
 /// "A box is done", of one order or of all.
-fn all_orders(found: &CandidateFindings) -> String {
+fn all_that_is_ordered(found: &CandidateFindings) -> String {
     match found.orders_done.round() {
         1.0 => format!("{} is done", capital(&order_noun(found))),
-        orders => format!("{} are done", several_orders(orders)),
+        orders => format!("{} are done", all_orders(orders as u64)),
     }
 }
 
@@ -34,9 +26,14 @@ pub fn takes(found: &CandidateFindings, hours: &CandidateHours) -> String {
     let projects: Vec<(&ProjectFindings, &ProjectHours)> = (found.projects_done())
         .filter_map(|project| Some((project, project.hours.as_ref()?)))
         .collect();
-    let all = hours
-        .all_done
-        .map(|done| format!("{} {} {}.", all_orders(found), days.on(), days.done(&done)));
+    let all = hours.all_done.map(|done| {
+        format!(
+            "{} {} {}.",
+            all_that_is_ordered(found),
+            days.on(),
+            days.done(&done)
+        )
+    });
     if let [(project, of)] = projects[..] {
         let time = time_of(found, project, of, [": ", ""]);
         return match all {
@@ -65,7 +62,7 @@ pub fn takes(found: &CandidateFindings, hours: &CandidateHours) -> String {
             }
             Some(done) => format!(
                 "{} of {} are done {} {}, each with {time}",
-                several_orders(project.orders_done),
+                all_orders(project.orders_done.round() as u64),
                 one(&project.name),
                 days.on(),
                 days.done(&done)
@@ -115,7 +112,7 @@ pub fn done_in_both(grounds: &Grounds<'_>, compared: &Comparison) -> Option<Stri
     else {
         return sessions_in_both(findings.has_several_projects(), compared, [base, other]);
     };
-    let (all, on) = (all_orders(other), days.on());
+    let (all, on) = (all_that_is_ordered(other), days.on());
     let unit = match change.same_sessions {
         true => days.session(),
         false => "day",

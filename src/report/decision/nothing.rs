@@ -4,7 +4,7 @@ use super::choice::finishes_fewer;
 use super::{Grounds, Recommendation};
 use crate::experiment::Comparison;
 use crate::report::about;
-use crate::report::difference::is_shown;
+use crate::report::difference::{is_none, is_shown};
 use crate::statistics::Paired;
 
 /// A candidate that does not build what the base does cannot be held against it; the first of them.
@@ -26,14 +26,48 @@ fn fewer_built(grounds: &Grounds<'_>) -> Option<String> {
     ))
 }
 
-/// That no candidate is better than the base, and how they differ.
+/// How all candidates stand to the base in something of which less is better.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum AgainstBase {
+    /// All are shown to have more of it.
+    Least,
+    /// None is shown to have more or less, though their means may differ.
+    NotShown,
+    /// It is the same in every run of all.
+    Same,
+    /// Some are shown to have more; none less.
+    NoneLess,
+    /// Some project is done sooner in one of them, and then another one later.
+    Mixed,
+}
+
+impl AgainstBase {
+    /// By what each candidate has of it, in one figure or several.
+    fn of(candidates: &[Vec<Paired>]) -> AgainstBase {
+        let shown = |paired: &Paired| is_shown(&paired.difference);
+        let is_less = |paired: &Paired| shown(paired) && paired.difference.mean < 0.0;
+        let all = || candidates.iter().flatten();
+        if all().all(is_none) {
+            AgainstBase::Same
+        } else if all().any(is_less) {
+            AgainstBase::Mixed
+        } else if all().all(shown) {
+            AgainstBase::Least
+        } else if all().any(shown) {
+            AgainstBase::NoneLess
+        } else {
+            AgainstBase::NotShown
+        }
+    }
+}
+
+/// That no candidate is better than the base, and how they differ. What the runs do not show is not called a merit.
 pub fn nothing(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
-    let base = grounds.quoted(choice.base);
     if let Some(says) = fewer_built(grounds) {
         return says;
     }
+    let base = grounds.quoted(choice.base);
     let findings = grounds.findings;
-    let differs = |paired: &Paired| is_shown(&paired.difference);
     let times = |compared: &Comparison| -> Vec<Paired> {
         match findings.has_several_projects() {
             true => (compared.projects.iter())
@@ -43,48 +77,58 @@ pub fn nothing(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
         }
     };
     let comparisons = &findings.comparisons[..];
-    let is_sooner = |compared: &Comparison| {
-        let times = times(compared);
-        times
-            .iter()
-            .any(|paired| differs(paired) && paired.difference.mean < 0.0)
+    let others = match comparisons {
+        [only] => grounds.quoted(only.other),
+        _ => "any other".to_owned(),
     };
-    let is_any_different = comparisons
-        .iter()
-        .any(|compared| differs(&compared.walking) || times(compared).iter().any(differs));
-    if !is_any_different {
-        let others = match comparisons {
-            [only] => grounds.quoted(only.other),
-            _ => "any other".to_owned(),
-        };
-        return format!(
-            "No: the runs show no difference between {base} and {others}, neither in walking nor from start to finish."
-        );
-    }
-    let nobody_walks = findings
-        .candidates
-        .iter()
-        .all(|found| found.walking.mean == 0.0);
-    let walks = match nobody_walks {
-        true => String::new(),
-        false => format!("{base} walks least"),
+    let nobody_walks = (findings.candidates.iter()).all(|found| found.walking.mean == 0.0);
+    let walking: Vec<Vec<Paired>> = (comparisons.iter())
+        .map(|compared| vec![compared.walking])
+        .collect();
+    let walking = match nobody_walks {
+        true => AgainstBase::Same,
+        false => AgainstBase::of(&walking),
     };
-    let sooner = match (comparisons, comparisons.iter().any(is_sooner)) {
-        (_, false) if nobody_walks => format!("{base} is done soonest"),
-        (_, false) => "is done soonest".to_owned(),
-        ([only], true) => format!(
+    let sooner = AgainstBase::of(&comparisons.iter().map(times).collect::<Vec<_>>());
+    let mixed = match comparisons {
+        [only] => format!(
             "{} finishes one project sooner and another one later",
             grounds.quoted(only.other)
         ),
-        (_, true) => {
-            "every other layout that finishes one project sooner finishes another one later"
-                .to_owned()
+        _ => "every other layout that finishes one project sooner finishes another one later"
+            .to_owned(),
+    };
+    use AgainstBase::{Least, Mixed, NoneLess, NotShown, Same};
+    let says = match (walking, sooner) {
+        (Same, Same) => {
+            return format!(
+                "No: {} come to the same: they differ neither in walking nor from start to finish.",
+                match comparisons {
+                    [only] => format!("{base} and {}", grounds.quoted(only.other)),
+                    _ => "all layouts".to_owned(),
+                }
+            );
         }
+        (Same | NotShown, Same | NotShown) => format!(
+            "the runs show no difference between {base} and {others}, neither in walking nor from start to finish"
+        ),
+        (Least, Least) => format!("{base} walks least and is done soonest"),
+        (Least, Same) => format!("{base} walks least, and takes as long from start to finish"),
+        (Least, NotShown) => {
+            format!("{base} walks least, and the runs show no difference from start to finish")
+        }
+        (Least, NoneLess) => format!("{base} walks least, and no other is shown to be done sooner"),
+        (Least, Mixed) => format!("{base} walks least, and {mixed}"),
+        (_, Least) if nobody_walks => format!("{base} is done soonest"),
+        (Same, Least) => format!("{base} is done soonest, and walks as much"),
+        (NotShown, Least) => {
+            format!("{base} is done soonest, and the runs show no difference in walking")
+        }
+        (_, Least) => format!("{base} is done soonest, and no other is shown to walk less"),
+        (_, Mixed) if nobody_walks => mixed,
+        (_, Mixed) => format!("no other is shown to walk less than {base}, and {mixed}"),
+        (_, _) if nobody_walks => format!("no other is shown to be done sooner than {base}"),
+        (..) => format!("no other is shown to walk less than {base}, or to be done sooner"),
     };
-    let and = match (nobody_walks, sooner.starts_with("is ")) {
-        (true, _) => "",
-        (false, true) => " and ",
-        (false, false) => ", and ",
-    };
-    format!("No: {walks}{and}{sooner}.")
+    format!("No: {says}.")
 }

@@ -13,7 +13,7 @@ pub fn flow(found: &CandidateFindings, width: u16) -> String {
         per_unit: 1.0,
         sign: "",
     };
-    let mut table = table(&["orders", "mean"], 1, width);
+    let mut table = table(&["orders", heading(found)], 1, width);
     let in_shop = ORDERS.estimate(&found.work_in_process);
     let rate = found.throughput_per_hour;
     let has_no_time = found.overload.is_some() || found.builds_several_projects();
@@ -64,6 +64,14 @@ pub fn flow(found: &CandidateFindings, width: u16) -> String {
         (None, []) => "",
     };
     format!("{}{}", text(table), note(&format!("{of}{law}"), width))
+}
+
+/// Over which runs the figures are means; where one run says it all, none are.
+fn heading(found: &CandidateFindings) -> &'static str {
+    match found.work_in_process.n {
+        1 => "",
+        _ => "mean",
+    }
 }
 
 /// From this share on it is told how many more orders come than are done.
