@@ -188,4 +188,33 @@ mod tests {
             "{drawn}"
         );
     }
+
+    /// By hand: 7, 11 and 10 letters with 2 columns beside each and 1 between them are 36 columns, and the first two 23.
+    #[test]
+    fn a_table_without_room_for_its_words_is_drawn_in_parts() {
+        let drawn = |width: u16| {
+            let mut table = table(&["station", "utilisation", "throughput"], 1, width);
+            table.add_row(["saw", "75 %", "12 /h"]);
+            text(table)
+        };
+        let whole = drawn(36);
+        assert_eq!(whole.matches("station").count(), 1, "{whole}");
+        let parts = drawn(35);
+        for (word, times) in [
+            ("station", 2),
+            ("saw", 2),
+            ("utilisation", 1),
+            ("throughput", 1),
+            ("75 %", 1),
+            ("12 /h", 1),
+        ] {
+            assert_eq!(parts.matches(word).count(), times, "{word}:\n{parts}");
+        }
+        let first = parts.lines().find(|line| line.contains("station"));
+        assert_eq!(first, Some(" station   utilisation"), "{parts}");
+        assert!(
+            parts.lines().all(|line| display_width(line) <= 35),
+            "{parts}"
+        );
+    }
 }
