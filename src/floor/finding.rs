@@ -205,6 +205,11 @@ pub enum Fact {
         /// How many other ways lead through the same gap.
         others: usize,
     },
+    /// A door through which pieces are carried, narrower than is advised for ways.
+    Doorway {
+        width: f64,
+        wanted: f64,
+    },
     /// A saw may throw a piece.
     Kickback(Kickback),
     /// Somebody's elbow above the floor, in metres, and how high a bench is at which this person works.

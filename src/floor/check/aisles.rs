@@ -1,8 +1,8 @@
 //! The rule about the paths that people walk.
 
 use super::{Missing, Scene, WalkedLeg};
-use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId};
-use crate::floor::{Limits, Obstacle, SAME_POINT_M};
+use crate::floor::finding::{Between, Fact, Finding, FindingLevel, FindingSubject, RuleId};
+use crate::floor::{Obstacle, SAME_POINT_M};
 use crate::shop::PlaceId;
 
 /// Paths that people walk are wide enough.
@@ -11,8 +11,31 @@ use crate::shop::PlaceId;
 /// is a warning. Who walks empty-handed may go another way: that there is one is the matter of the rule about ways out.
 /// Legs that pass between the same two things are one finding, told of the most demanding of them.
 pub fn aisles_tell(scene: &Scene<'_>) -> Vec<Finding> {
-    let narrow = narrow_places(scene.walked, scene.plan.placements.len(), scene.limits());
-    narrow.iter().map(|narrow| narrow.finding(scene)).collect()
+    let narrow = narrow_places(scene);
+    let narrow = narrow.iter().map(|narrow| narrow.finding(scene));
+    narrow.chain(doorways(scene)).collect()
+}
+
+/// Doors through which pieces are carried and that are no narrower than a way out has to be, though narrower than is
+/// advised for ways: an ordinary door is as it is, and what does not get through it is told of piece by piece.
+fn doorways(scene: &Scene<'_>) -> impl Iterator<Item = Finding> {
+    let limits = scene.limits();
+    let doors = scene.doors().iter().enumerate();
+    doors.filter_map(move |(index, door)| {
+        let place = scene.site.premises.door_place(index);
+        let width = door.width();
+        let is_ordinary =
+            width >= limits.way_out - SAME_POINT_M && width < limits.aisle_loaded - SAME_POINT_M;
+        let leads_there = |leg: &WalkedLeg| leg.loaded && [leg.from, leg.to].contains(&place);
+        (is_ordinary && scene.walked.iter().any(leads_there)).then(|| {
+            let fact = Fact::Doorway {
+                width,
+                wanted: limits.aisle_loaded,
+            };
+            let subject = FindingSubject::Place(place);
+            Finding::new(FindingLevel::Note, RuleId::Aisle, subject, fact).at(door.middle())
+        })
+    })
 }
 
 pub fn aisles_judge(scene: &Scene<'_>) -> Missing {
@@ -28,7 +51,7 @@ pub struct NarrowGap {
 
 /// What is missing along the ways that people walk, gap by gap.
 pub fn narrow_gaps(scene: &Scene<'_>) -> Vec<NarrowGap> {
-    let narrow = narrow_places(scene.walked, scene.plan.placements.len(), scene.limits());
+    let narrow = narrow_places(scene);
     let gaps = narrow.iter().map(|narrow| NarrowGap {
         sides: sides(narrow.leg),
         missing: Missing::one(narrow.level, narrow.missing()),
@@ -36,14 +59,10 @@ pub fn narrow_gaps(scene: &Scene<'_>) -> Vec<NarrowGap> {
     gaps.collect()
 }
 
-fn narrow_places<'a>(
-    walked: &'a [WalkedLeg],
-    stations: usize,
-    limits: &Limits,
-) -> Vec<NarrowPlace<'a>> {
+fn narrow_places<'a>(scene: &Scene<'a>) -> Vec<NarrowPlace<'a>> {
     let mut places: Vec<NarrowPlace<'_>> = Vec::new();
-    for leg in walked {
-        let Some((level, wanted)) = judged(leg, stations, limits) else {
+    for leg in scene.walked {
+        let Some((level, wanted)) = judged(scene, leg) else {
             continue;
         };
         let same = |place: &&mut NarrowPlace<'_>| sides(place.leg) == sides(leg);
@@ -67,11 +86,17 @@ fn narrow_places<'a>(
 }
 
 /// How bad a leg is, and the width in metres that it should have; nothing if it is wide enough.
-fn judged(leg: &WalkedLeg, stations: usize, limits: &Limits) -> Option<(FindingLevel, f64)> {
+fn judged(scene: &Scene<'_>, leg: &WalkedLeg) -> Option<(FindingLevel, f64)> {
+    let (stations, limits) = (scene.plan.placements.len(), scene.limits());
     let too_narrow = |wanted: f64| leg.width < wanted - SAME_POINT_M;
     let is_way_out = leg.from.index() >= stations || leg.to.index() >= stations;
     if is_way_out && leg.loaded && too_narrow(limits.way_out) {
         return Some((FindingLevel::Fault, limits.way_out));
+    }
+    // What is narrower than a way out has to be is judged like any other gap.
+    let is_door = matches!(scene.between(sides(leg), leg.place), Between::Door(_));
+    if is_door && !too_narrow(limits.way_out) {
+        return None;
     }
     let advised = if leg.loaded {
         limits.aisle_loaded

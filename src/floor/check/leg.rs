@@ -1,6 +1,10 @@
 //! The ways that people walk on a layout, and how wide they are.
 
-use crate::floor::{Limits, Manner, Obstacle, Obstruction, Passages, Path, Plan, Point};
+use crate::floor::tolerance::{IN_A_DOORWAY_M, LED_ON_M};
+use crate::floor::{
+    Door, Limits, Manner, Narrowest, Obstacle, Obstruction, Passages, Path, Plan, Point,
+    SAME_POINT_M, nearest_on_segment,
+};
 use crate::shop::PlaceId;
 
 /// The narrowest place of a way that people walk from one place to another.
@@ -24,42 +28,75 @@ pub fn widest_judged(limits: &Limits) -> f64 {
     limits.aisle.max(limits.aisle_loaded).max(limits.way_out)
 }
 
+/// Which places of a way are looked for as narrow.
+#[derive(Debug, Clone, Copy)]
+pub struct NarrowPlaces {
+    /// In metres: none that are wider; all without it.
+    pub most: Option<f64>,
+    /// In metres: the opening of a door that is no narrower is as doors are, and the narrowest place is another one.
+    pub door: f64,
+}
+
+impl NarrowPlaces {
+    pub fn all(limits: &Limits) -> NarrowPlaces {
+        NarrowPlaces {
+            most: None,
+            door: limits.way_out,
+        }
+    }
+
+    pub fn up_to(most: f64, limits: &Limits) -> NarrowPlaces {
+        NarrowPlaces {
+            most: Some(most),
+            ..NarrowPlaces::all(limits)
+        }
+    }
+
+    pub fn widest(&self) -> f64 {
+        self.most.unwrap_or(f64::INFINITY)
+    }
+}
+
+/// The door to which a gap between two walls belongs.
+pub fn door_at(doors: &[Door], place: Point) -> Option<usize> {
+    let near = |door: &Door| {
+        let threshold = nearest_on_segment(place, door.between);
+        place.distance(threshold) < IN_A_DOORWAY_M
+    };
+    doors.iter().position(near)
+}
+
 /// Measures how wide ways are on one plan.
 pub struct Widths<'a> {
     plan: &'a Plan,
     passages: Passages,
-    /// In metres: places that are wider are not told of.
-    most: f64,
+    narrow: NarrowPlaces,
     obstacles: Vec<Obstacle>,
 }
 
 impl<'a> Widths<'a> {
-    pub fn new(plan: &'a Plan) -> Widths<'a> {
-        Widths::with(f64::INFINITY, plan, plan.passages())
+    /// Of some ways alone, or of any where all places are looked for.
+    pub fn new(ways: &[&Path], narrow: NarrowPlaces, plan: &'a Plan) -> Widths<'a> {
+        Widths {
+            plan,
+            passages: match narrow.most {
+                Some(most) => plan.passages_along(ways, most),
+                None => plan.passages(),
+            },
+            narrow,
+            obstacles: plan.obstacles().map(|(obstacle, _)| obstacle).collect(),
+        }
     }
 
     /// Of some ways alone, as far as the rules tell of them.
     pub fn told(ways: &[&Path], plan: &'a Plan, limits: &Limits) -> Widths<'a> {
         // Of ways through the line of a saw the rules tell however wide they are.
         let mut placed = plan.placements.iter().flatten();
-        match placed.any(|placement| placement.kickback) {
-            true => Widths::new(plan),
-            false => Widths::along(ways, widest_judged(limits), plan),
-        }
-    }
-
-    /// Of some ways alone, as far as they are no wider than so many metres.
-    pub fn along(ways: &[&Path], most: f64, plan: &'a Plan) -> Widths<'a> {
-        Widths::with(most, plan, plan.passages_along(ways, most))
-    }
-
-    fn with(most: f64, plan: &'a Plan, passages: Passages) -> Widths<'a> {
-        Widths {
-            plan,
-            passages,
-            most,
-            obstacles: plan.obstacles().map(|(obstacle, _)| obstacle).collect(),
-        }
+        let narrow = match placed.any(|placement| placement.kickback) {
+            true => NarrowPlaces::all(limits),
+            false => NarrowPlaces::up_to(widest_judged(limits), limits),
+        };
+        Widths::new(ways, narrow, plan)
     }
 
     /// A walk from one place to another with its narrowest place; nothing if it passes none of less than 10 m, or than
@@ -73,8 +110,13 @@ impl<'a> Widths<'a> {
         // Who stops within a body's radius of a gap stands in it, and does not pass it.
         let inside = self.plan.body_width / 2.0;
         let (led, beyond) = self.plan.through_doors(path, [from, to], inside);
-        let narrowest = self.passages.narrowest(&led, beyond)?;
-        (narrowest.width <= self.most).then(|| WalkedLeg {
+        let mut narrowest = self.passages.narrowest(&led, beyond)?;
+        if self.is_door_as_doors_are(&narrowest) {
+            // The way ends in the opening; what lies before that is passed.
+            let before = beyond.map(|beyond| beyond.max(LED_ON_M));
+            narrowest = self.passages.narrowest(path, before).unwrap_or(narrowest);
+        }
+        (narrowest.width <= self.narrow.widest()).then(|| WalkedLeg {
             from,
             to,
             loaded: manner != Manner::Empty,
@@ -86,5 +128,13 @@ impl<'a> Widths<'a> {
                 Obstruction::Obstacle(index) => self.obstacles[index],
             }),
         })
+    }
+
+    fn is_door_as_doors_are(&self, narrowest: &Narrowest) -> bool {
+        let mut between = narrowest.between.iter();
+        let doors = self.plan.room.as_ref().map(|room| &room.doors[..]);
+        between.all(|side| matches!(side, Obstruction::Wall(_)))
+            && narrowest.width >= self.narrow.door - SAME_POINT_M
+            && door_at(doors.unwrap_or_default(), narrowest.at).is_some()
     }
 }

@@ -31,7 +31,7 @@ pub(super) use at_table::{at_table, passing_run};
 pub(super) use exits::first_steps;
 pub use feeding::strips;
 pub(super) use first_step::FirstStep;
-pub(super) use leg::widest_judged;
+pub(super) use leg::{NarrowPlaces, widest_judged};
 pub use leg::{WalkedLeg, Widths};
 pub use lines::thrown_reach;
 pub use missing::Missing;

@@ -4,14 +4,13 @@ use std::sync::OnceLock;
 
 use super::WalkedLeg;
 use super::first_step::FirstStep;
+use super::leg::door_at;
 use crate::floor::finding::Between;
 use crate::floor::shapes::{FloorArea, signed_distance};
 use crate::floor::site::{Footprint, Site};
 use crate::floor::strips::{FreeRun, Strip};
-use crate::floor::tolerance::IN_A_DOORWAY_M;
 use crate::floor::{
     Door, FreeSpace, HeightRange, Limits, Obstacle, Placement, Plan, Point, Room, TakenWay,
-    nearest_on_segment,
 };
 use crate::shop::{PlaceId, Shop, StationId};
 
@@ -210,11 +209,6 @@ impl<'a> Scene<'a> {
         if sides != [Obstacle::Wall; 2] {
             return Between::Sides(sides);
         }
-        let near = |door: &Door| {
-            let threshold = nearest_on_segment(place, door.between);
-            place.distance(threshold) < IN_A_DOORWAY_M
-        };
-        let door = self.doors().iter().position(near);
-        door.map_or(Between::Walls, Between::Door)
+        door_at(self.doors(), place).map_or(Between::Walls, Between::Door)
     }
 }

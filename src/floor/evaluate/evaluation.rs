@@ -1,8 +1,10 @@
 //! A placement that stations are moved on, one try after the other.
 
-use super::kept::{Touched, around, kept_steps, widest, with_numbers};
+use super::kept::{Touched, around, kept_steps, narrow, with_numbers};
 use super::score::{Flow, Prices, Score};
-use crate::floor::check::{FirstStep, Missing, MissingParts, Scene, Stage, WalkedLeg, first_steps};
+use crate::floor::check::{
+    FirstStep, Missing, MissingParts, NarrowPlaces, Scene, Stage, WalkedLeg, first_steps,
+};
 use crate::floor::shapes::FloorArea;
 use crate::floor::site::Footprint;
 use crate::floor::tolerance::CROSSING_M;
@@ -32,8 +34,8 @@ pub struct Evaluation<'a> {
     footprints: Vec<Footprint>,
     /// Places to and from which somebody goes, in the order in which the walks know them.
     places: Vec<PlaceId>,
-    /// Metres: no rule asks for wider ways. Infinite where a rule asks whether a way is told of at all.
-    widest: f64,
+    /// No rule asks for others; any width where a rule asks whether a way is told of at all.
+    narrow: NarrowPlaces,
     /// What is known of the accepted placement; nothing where people go straight, or where a trip has no way.
     known: Option<Accepted>,
     score: Score,
@@ -85,7 +87,7 @@ impl<'a> Evaluation<'a> {
             plan: plan.clone(),
             footprints: Scene::footprints_of(site, plan),
             places,
-            widest: widest(site, plan),
+            narrow: narrow(site, plan),
             known: None,
             score: Score {
                 missing: Missing::default(),
@@ -298,7 +300,7 @@ impl<'a> Evaluation<'a> {
         let wide = plan.ground(self.site.way_out() / 2.0);
         wide.survey();
         let path = |leg: usize| Some(trips.path(leg));
-        let widths = self.flow.widths(plan, Some(self.widest), &path, &|_| None);
+        let widths = self.flow.widths(plan, self.narrow, &path, &|_| None);
         let (first_steps, parts) = {
             let (ways, walked) = with_numbers(&widths);
             let mut scene = Scene::with(self.site, plan, &walked, self.footprints.clone());
@@ -407,11 +409,11 @@ impl<'a> Evaluation<'a> {
         let kept = |leg: usize| {
             let is_same = moved.path(leg).is_none()
                 && around(way(leg))
-                    .is_some_and(|around| !touched.meets(&around.grown(self.widest)));
+                    .is_some_and(|around| !touched.meets(&around.grown(self.narrow.widest())));
             is_same.then(|| known.widths[leg])
         };
         let path = |leg: usize| Some(way(leg));
-        let widths = (self.flow).widths(&self.plan, Some(self.widest), &path, &kept);
+        let widths = (self.flow).widths(&self.plan, self.narrow, &path, &kept);
         let (ways, walked) = with_numbers(&widths);
         let person = moved.space(&known.trips, change);
         let mut scene = Scene::with(self.site, &self.plan, &walked, footprints);

@@ -1,6 +1,6 @@
 //! What a move touches, and what of a placement that is known it leaves as it is.
 
-use crate::floor::check::{FirstStep, FloorChange, WalkedLeg, widest_judged};
+use crate::floor::check::{FirstStep, FloorChange, NarrowPlaces, WalkedLeg, widest_judged};
 use crate::floor::shapes::AxisBox;
 use crate::floor::tolerance::LED_ON_M;
 use crate::floor::{Path, Piece, Plan, Point, SAME_POINT_M, Site};
@@ -28,16 +28,17 @@ impl Touched {
     }
 }
 
-/// The widest way, in metres, of which some rule asks how wide it is.
-pub(super) fn widest(site: &Site<'_>, plan: &Plan) -> f64 {
+/// The narrow places of ways of which some rule asks how wide they are.
+pub(super) fn narrow(site: &Site<'_>, plan: &Plan) -> NarrowPlaces {
     let may_be_walked = plan.placements.enumerate().any(|(station, placement)| {
         let throws = placement.is_some_and(|placement| placement.kickback);
         throws && site.walked_while_running(station)
     });
-    match may_be_walked {
+    let most = match may_be_walked {
         true => f64::INFINITY,
         false => widest_judged(site.premises.limits),
-    }
+    };
+    NarrowPlaces::up_to(most, site.premises.limits)
 }
 
 /// The steps that a move does not touch.

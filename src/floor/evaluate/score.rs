@@ -4,7 +4,7 @@ use std::borrow::Cow;
 use std::cell::LazyCell;
 
 use super::kept::with_numbers;
-use crate::floor::check::{Missing, MissingParts, RULES, Scene, WalkedLeg, Widths};
+use crate::floor::check::{Missing, MissingParts, NarrowPlaces, RULES, Scene, WalkedLeg, Widths};
 use crate::floor::tolerance::CROSSING_M;
 use crate::floor::{Distances, Going, Manner, Path, Placement, Plan, Site};
 use crate::shop::{PlaceId, StationId, Table};
@@ -95,11 +95,11 @@ impl Flow {
     }
 
     /// Ways as people go them with their narrowest places, by leg; the leg's own way is a person's. Of legs whose narrow
-    /// place is `kept`, that is taken. If so many metres are given, nothing wider is told of.
+    /// place is `kept`, that is taken.
     pub(super) fn widths<'p>(
         &self,
         plan: &Plan,
-        most: Option<f64>,
+        narrow: NarrowPlaces,
         path: &dyn Fn(usize) -> Option<&'p Path>,
         kept: &dyn Fn(usize) -> Option<Option<WalkedLeg>>,
     ) -> Vec<Option<WalkedLeg>> {
@@ -131,10 +131,7 @@ impl Flow {
             return widths;
         }
         let all: Vec<&Path> = ways.iter().map(|(_, way)| way.as_ref()).collect();
-        let measure = match most {
-            Some(most) => Widths::along(&all, most, plan),
-            None => Widths::new(plan),
-        };
+        let measure = Widths::new(&all, narrow, plan);
         for (index, way) in &ways {
             let leg = &self.legs[*index];
             widths[*index] = measure.of((leg.from, leg.to), (leg.manner, leg.trips), way);
@@ -151,7 +148,8 @@ impl Site<'_> {
             flow.legs.iter().map(|leg| (leg.from, leg.to)).collect();
         let paths = plan.paths(&person, &pairs);
         let path = |leg: usize| paths[leg].as_ref();
-        let (ways, walked) = with_numbers(&flow.widths(plan, None, &path, &|_| None));
+        let narrow = NarrowPlaces::all(self.premises.limits);
+        let (ways, walked) = with_numbers(&flow.widths(plan, narrow, &path, &|_| None));
         let mut scene = Scene::new(self, plan, &walked);
         scene.lend_person(&person);
         let mut parts = MissingParts::new(&scene);
@@ -180,7 +178,8 @@ impl Site<'_> {
                 .map_or(f64::INFINITY, |path| trips * path.length);
         }
         let path = |leg: usize| paths[leg].as_ref();
-        let walked = flow.widths(plan, None, &path, &|_| None);
+        let narrow = NarrowPlaces::all(self.premises.limits);
+        let walked = flow.widths(plan, narrow, &path, &|_| None);
         let walked: Vec<WalkedLeg> = walked.into_iter().flatten().collect();
         let scene = Scene::new(self, plan, &walked);
         Score {

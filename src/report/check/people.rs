@@ -112,6 +112,14 @@ pub fn said(about: &Subjects<'_>) -> Said {
                 " at the least, or open another way out"
             ])
         }
+        Fact::Doorway { width, wanted } => Said::new(wording![
+            format!("{subject} is "),
+            at_most(width),
+            " wide, as ordinary doors are; ",
+            metres(wanted),
+            " is advised where pieces are carried; a piece that does not get through is a finding of its own"
+        ])
+        .figure("width_m", width),
         Fact::Aisle {
             loaded,
             width,

@@ -29,6 +29,7 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
         Fact::Aisle { between, .. } => {
             format!("the way {} is narrow", about.names.between(*between))
         }
+        Fact::Doorway { .. } => format!("{subject} is an ordinary door"),
         Fact::FeedHazard(fact) => hazards::short(about, fact),
         Fact::NearGap { gap, body, between } => {
             let is = match gap.is_open(*body) {

@@ -74,6 +74,7 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         | Fact::CartCutOff { .. }
         | Fact::WayOut { .. }
         | Fact::Aisle { .. }
+        | Fact::Doorway { .. }
         | Fact::ReachBlocked { .. }
         | Fact::ReachCutOff { .. } => people::said(&about),
     };

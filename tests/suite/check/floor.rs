@@ -262,8 +262,8 @@ fn leg(width: f64, loaded: bool, place: Point) -> WalkedLeg {
 fn paths_are_as_wide_as_advised() {
     let walked = |legs: &[WalkedLeg]| {
         let mut scene = with_station(5.0, 6.0);
-        // The second place is the first door.
-        scene.door("side door", (20.0, 5.0), (20.0, 8.0));
+        // The second place is the first door, which is as wide as is advised.
+        scene.door("side door", (20.0, 5.0), (20.0, 9.0));
         scene.walked = legs.to_vec();
         scene
     };
@@ -289,6 +289,32 @@ fn paths_are_as_wide_as_advised() {
     assert_eq!(elsewhere.of("aisle").len(), 2);
     let alone = walked(&[second]);
     alone.lacks("aisle", FindingLevel::Warning, 9.0);
+}
+
+/// A door of 36 in stands in a wall and stays as wide as it is, whatever stands where: it is told of, and no warning.
+#[test]
+fn a_door_that_is_wide_enough_to_leave_by_is_a_note_where_pieces_are_carried() {
+    let through = |loaded: bool, feet: f64| {
+        let mut scene = with_station(5.0, 6.0);
+        scene.door("side door", (20.0, 5.0), (20.0, 5.0 + feet));
+        scene.walked = vec![WalkedLeg {
+            between: [Obstacle::Wall; 2],
+            ..leg(feet * 12.0, loaded, ft(20.0, 6.5))
+        }];
+        scene
+    };
+    let note = through(true, 3.0).only("aisle");
+    assert_eq!(
+        (note.level, &note.subject[..]),
+        (FindingLevel::Note, "side door")
+    );
+    assert!(said(&note).contains("3.0 ft wide"), "{}", said(&note));
+    for (loaded, feet) in [(false, 3.0), (true, 4.0)] {
+        assert!(through(loaded, feet).of("aisle").is_empty());
+    }
+    // Narrower than the least of a way out, 28 in, it is a narrow place like any other.
+    through(true, 27.0 / 12.0).lacks("aisle", FindingLevel::Fault, 1.0);
+    through(false, 27.0 / 12.0).lacks("aisle", FindingLevel::Warning, 9.0);
 }
 
 #[test]
