@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use super::finding::{FedPiece, Finding};
-use super::handling::{WrongPieces, access, ceiling, lifting, wrong_pieces};
+use super::handling::{WrongPieces, access, ceiling, lies_across, lifting, wrong_pieces};
 use super::shapes::{FloorArea, rectangle_before};
 use super::strips::solid_walls;
 use super::{Door, Going, HeightRange, Limits, Obstacle, Plan, Point, Polygon, Premises, Room};
@@ -202,7 +202,7 @@ fn fed(premises: Premises<'_>) -> Vec<Vec<FedPiece>> {
                     else {
                         continue;
                     };
-                    let is_across = choice.work.is_crosscut;
+                    let is_across = lies_across(premises.shop, choice);
                     let size = match choice.work.along_width && !is_across {
                         true => Size {
                             length: size.width,

@@ -41,8 +41,8 @@ pub struct Work {
     pub along_width: bool,
     /// How much each piece lengthens what a blade has cut: its length for each pass; nothing where no sizes are given.
     pub length_cut: Length,
-    /// Whether it cuts the length of the piece and nothing else, so that it may lie across and slide past the cutter. No run
-    /// depends on it.
+    /// Whether it cuts the length of the piece and nothing else, so that it may lie across and slide past the cutter, if the
+    /// station has it so. No run depends on it.
     pub is_crosscut: bool,
     /// Metres that one pass takes off the thickness, where sizes and passes tell. No run depends on it.
     pub bite: Option<f64>,

@@ -5,7 +5,7 @@ use crate::floor::finding::{
     Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject, RuleId,
 };
 use crate::floor::{Limits, Premises, SAME_POINT_M};
-use crate::shop::{ItemId, Size, Station, StationId};
+use crate::shop::{Choice, ItemId, Shop, Size, Station, StationId};
 
 /// With one of these words a saw has a table and a fence along which work is ripped.
 const TABLE_SAWS: [&str; 6] = [
@@ -16,6 +16,9 @@ const TABLE_SAWS: [&str; 6] = [
     "jobsite",
     "portable",
 ];
+
+/// With one of these words a saw cuts what lies still along its fence.
+const CROSSCUT_SAWS: [&str; 4] = ["miter", "mitre", "chop", "radial"];
 
 /// How a machine holds the work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,6 +35,8 @@ pub struct Holding {
     routs: bool,
     /// A table saw, whatever its stand.
     rips: bool,
+    /// A saw that is drawn or lowered through what lies along its fence.
+    cuts_off: bool,
 }
 
 impl Holding {
@@ -45,12 +50,14 @@ impl Holding {
         let words: Vec<&str> = name.split(|letter: char| !letter.is_alphabetic()).collect();
         let has = |word: &str| words.contains(&word);
         let is_machine = !["hand", "sled", "router"].into_iter().any(has);
+        let rips = has("saw") && TABLE_SAWS.into_iter().any(has);
         Holding {
             planes: is_machine && (has("planer") || has("thicknesser")),
             is_small: has("bench") || has("benchtop"),
             joints: is_machine && has("jointer"),
             sands: is_machine && has("sander") && (has("drum") || has("thickness")),
-            rips: has("saw") && TABLE_SAWS.into_iter().any(has),
+            rips,
+            cuts_off: has("saw") && !rips && CROSSCUT_SAWS.into_iter().any(has),
             routs: has("shaper") || (has("router") && has("table")),
         }
     }
@@ -222,6 +229,11 @@ impl Misfit {
     }
 }
 
+/// Whether a piece lies across a station and slides sideways past its cutter.
+pub fn lies_across(shop: &Shop, choice: &Choice) -> bool {
+    choice.work.is_crosscut && !Holding::of(&shop.stations[choice.station]).cuts_off
+}
+
 /// All pieces whose sizes are known that orders bring to a station, in the file's order.
 fn passing(premises: Premises<'_>, station: StationId) -> Vec<Passing> {
     let mut all = Vec::new();
@@ -244,7 +256,7 @@ fn passing(premises: Premises<'_>, station: StationId) -> Vec<Passing> {
                         project,
                         item,
                         operation: choice.work.operation,
-                        is_across: choice.work.is_crosscut,
+                        is_across: lies_across(premises.shop, choice),
                         size: if choice.work.along_width {
                             turned
                         } else {
@@ -289,6 +301,16 @@ mod tests {
         assert!(are.into_iter().all(holds));
         assert!(!are_not.into_iter().any(holds));
         assert!(Holding::named("bench-top planer").is_small);
+        assert!(
+            ["miter saw", "radial-arm saw"]
+                .into_iter()
+                .all(|saw| Holding::named(saw).cuts_off)
+        );
+        assert!(
+            ["table saw", "miter table"]
+                .into_iter()
+                .all(|other| !Holding::named(other).cuts_off)
+        );
         assert!(!Holding::named("jointer 6 in").is_roller_fed());
         assert!(Holding::named("jointer-planer").is_roller_fed());
         let is_routed = |name: &str| Holding::named(name).routs;

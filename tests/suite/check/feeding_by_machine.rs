@@ -190,6 +190,26 @@ fn a_crosscut_slides_sideways() {
     assert_eq!(rip.only("feed").level, FindingLevel::Fault);
 }
 
+/// At a miter saw a board lies along the fence, and so along what `feed toward` says: the longest board of which it is told
+/// that the saw takes it passes, and one that is an inch longer does not, whether its length alone is cut or an angle.
+#[test]
+fn a_miter_saw_takes_what_lies_along_its_fence() {
+    for is_crosscut in [true, false] {
+        let with = |length: f64| {
+            let mut scene = Scene::room(20.0, 10.0);
+            scene.feed("miter saw", (7.0, 5.0), (4.0, 2.0), Side::PlusX);
+            scene.piece("leg", 0, inches(length, 4.0, 1.0));
+            let item = &mut scene.shop.projects[ProjectId(0)].items[0];
+            item.route[0].choices[0].work.is_crosscut = is_crosscut;
+            scene
+        };
+        let longest = takes(&with(12.0))[0].board.expect("it ends at the wall") / IN;
+        let level = |length: f64| with(length).only("feed").level;
+        assert_eq!(level(longest - 0.01), FindingLevel::Note);
+        assert_eq!(level(longest + 1.0), FindingLevel::Fault);
+    }
+}
+
 /// What is cut across tips when its middle lies beyond the edge of the table, 18 in from the blade: at 36 in.
 #[test]
 fn what_is_cut_across_tips_over_the_side() {
