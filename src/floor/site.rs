@@ -101,6 +101,11 @@ impl<'a> Site<'a> {
         }
     }
 
+    /// Whether the file has somebody go to a place.
+    pub fn uses(&self, place: PlaceId) -> bool {
+        self.used.binary_search(&place).is_ok()
+    }
+
     /// The width in metres that a way out should have.
     pub fn way_out(&self) -> f64 {
         self.premises.limits.way_out.max(self.body_width)

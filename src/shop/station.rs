@@ -20,6 +20,9 @@ pub struct Station {
     pub set_down: Option<u32>,
     /// What it takes to set a unit up from one thing for another, where that is not the setup of the work itself.
     pub setup_from: Vec<SetupFrom>,
+    /// Whether somebody works there, with what is ordered or not: it does something, or the file says where one stands.
+    /// No run depends on it.
+    pub is_worked_at: bool,
     /// Whether it is not to be heard in quiet time.
     pub is_loud: bool,
     /// Whether it has a blade, which nobody who is tired works with.

@@ -100,7 +100,7 @@ fn at_shelf(
     let limits = scene.limits();
     let standing = placement.standing();
     let up = placement.heights.bottom;
-    let is_used = || scene.site.used.binary_search(&station.into()).is_ok();
+    let is_used = || scene.site.uses(station.into());
     let mut find = |fact, missing| {
         let subject = FindingSubject::Place(station.into());
         let finding = Finding::new(FindingLevel::Warning, RuleId::OutOfReach, subject, fact);

@@ -106,7 +106,7 @@ pub fn room_in_door(scene: &Scene<'_>, place: Point) -> Missing {
 
 /// Where people walk around things, a place that is used must have room for the walks to begin and end there.
 fn is_used(scene: &Scene<'_>, place: PlaceId) -> bool {
-    scene.site.going == Going::Around && scene.site.used.binary_search(&place).is_ok()
+    scene.site.going == Going::Around && scene.site.uses(place)
 }
 
 /// Doors in which somebody has to stand, and where.
@@ -134,6 +134,10 @@ impl Judged {
 }
 
 fn at_station(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Option<Judged> {
+    // A dust collector or a heap of offcuts to which no work leads stands where nobody need stand.
+    if !scene.site.uses(station.into()) && !scene.shop().stations[station].is_worked_at {
+        return None;
+    }
     let body = scene.site.body_width;
     let advised = scene.limits().standing_room.max(body);
     let place = placement.standing();

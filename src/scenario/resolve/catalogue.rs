@@ -43,6 +43,13 @@ pub struct DeclaredStation<'a> {
     pub has_blade: bool,
 }
 
+impl DeclaredStation<'_> {
+    /// Whether it does something, or the file says where one stands at it.
+    pub fn is_worked_at(&self) -> bool {
+        !self.does.is_empty() || self.stand_side.is_none()
+    }
+}
+
 /// What an operation takes at one station, as the file says and as is usual for its kind.
 pub struct DeclaredDoing {
     pub given: Spec,

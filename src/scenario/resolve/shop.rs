@@ -179,6 +179,7 @@ pub fn build<'a>(
                 &catalogue.operations,
                 sink,
             ),
+            is_worked_at: station.is_worked_at(),
             is_loud: station.is_loud,
             has_blade: station.has_blade,
             widest: station.widest,

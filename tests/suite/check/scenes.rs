@@ -134,6 +134,7 @@ impl Scene {
             upkeep: Vec::new(),
             set_down: None,
             setup_from: Vec::new(),
+            is_worked_at: true,
             is_loud: false,
             has_blade: false,
             widest: None,
