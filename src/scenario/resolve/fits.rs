@@ -46,7 +46,7 @@ fn is_loud_after_hours(shop: &Shop, item: &Item, step: &Step, span: &Bytes) -> O
 }
 
 /// The longest that a choice can go on without an interruption, and what is brought for it.
-fn longest(shop: &Shop, choice: &Choice) -> (Span, Span) {
+pub(super) fn longest(shop: &Shop, choice: &Choice) -> (Span, Span) {
     let by = shop.interruptions(choice.station, &choice.work);
     let skilled = shop.skilled(choice.work.operation);
     let worked = match choice.work.people {
@@ -122,12 +122,12 @@ fn never_ends(shop: &Shop, item: &Item, step: &Step, lot: u32, span: &Bytes) -> 
 }
 
 /// Setup, run and tear-down of a lot as expected, in seconds.
-fn expected(work: &Work, pieces: u32) -> f64 {
+pub(super) fn expected(work: &Work, pieces: u32) -> f64 {
     let mean = |time: &Option<Distribution>| time.as_ref().map_or(0.0, Distribution::mean);
     mean(&work.setup) + work.expected_run(pieces) + mean(&work.teardown)
 }
 
-fn words(span: Span) -> String {
+pub(super) fn words(span: Span) -> String {
     let minutes = span.seconds() / 60.0;
     match minutes {
         short if short < 120.0 => format!("{:.1} min", short),

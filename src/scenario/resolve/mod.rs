@@ -13,6 +13,7 @@ mod gear_counts;
 mod gear_spec;
 mod geometry;
 mod heights;
+mod idle_people;
 mod layouts;
 mod orders;
 mod pieces;

@@ -9,8 +9,8 @@ use super::sessions::KeepingHours;
 use super::setups::NamedSettings;
 use super::upkeep::SharedUpkeep;
 use super::{
-    MOST_OPERATIONS, MOST_STATIONS, bought, crew, exclusions, fits, gear_counts, orders, projects,
-    room, routes, rules, sessions, silence, unused,
+    MOST_OPERATIONS, MOST_STATIONS, bought, crew, exclusions, fits, gear_counts, idle_people,
+    orders, projects, room, routes, rules, sessions, silence, unused,
 };
 use crate::experiment::Settings;
 use crate::floor::Limits;
@@ -215,6 +215,7 @@ pub fn build<'a>(
             doors: doors.iter().map(|door| door.text.to_owned()).collect(),
         };
         fits::all_fits(&fields, &shop, &order_spans)?;
+        idle_people::warn(&fields, &shop);
         Some(Arc::new(shop))
     };
     Some(Built {

@@ -115,6 +115,38 @@ fn work_for_which_nobody_is_there_while_it_may_be_done_is_refused() {
     );
 }
 
+/// Ann is there for 2 of 3 hours: planing that is expected to take 2.9 h waits for the maker, who is there for all 3.
+#[test]
+fn a_helper_for_whom_all_work_takes_too_long_is_told_of() {
+    let ann = |can: &str| {
+        format!(
+            "ann: {{can: [{can}], hours: [{{days: [tue], open: \"19:00\", close: \"21:00\"}}]}}"
+        )
+    };
+    let with_maker = |can: &str| format!("{{maker: {{}}, {}}}", ann(can));
+    says(
+        &shop("", "per lot: 174 min", &with_maker("plane"), LATE),
+        &[
+            "warning: nothing that `ann` can do is expected to end while `ann` is there",
+            "x.yaml:6:19",
+            "there for 2.0 h at a time",
+            "`plane` of `box` takes 2.9 h, and so it waits for others",
+        ],
+    );
+    // She does what takes no longer than she is there, other work besides, and what nobody else is there for longer to do.
+    for (work, crew) in [
+        ("per lot: 2 h", with_maker("plane")),
+        ("per lot: 174 min", with_maker("plane, sand")),
+        ("per lot: 174 min, people: 0", with_maker("plane")),
+        (
+            "per lot: 174 min",
+            format!("{{maker: {{can: [sand]}}, {}}}", ann("plane")),
+        ),
+    ] {
+        says(&shop("", work, &crew, LATE), &["loaded"]);
+    }
+}
+
 #[test]
 fn silences_that_make_no_sense_are_named_at_their_place() {
     let of = |more: &str| {
