@@ -33,6 +33,8 @@ pub enum WhyNot {
     EnoughForEverybody,
     /// Each day of the week has a session.
     OpenEveryDay,
+    /// Nothing that is ordered can be done at a loud station.
+    NothingIsLoud,
 }
 
 /// A change that is known to change nothing, or that makes no sense, and why.
@@ -50,7 +52,7 @@ pub struct Changes {
 }
 
 impl Changes {
-    /// In the order of the file: stations, people, gear, carts, distances, rules, sessions.
+    /// In the order of the file: stations, people, gear, carts, distances, rules, sessions, quiet time.
     ///
     /// A change is left out only if it cannot change any run, whatever is drawn: the reasons follow from the shop alone.
     pub fn of(candidate: &Candidate) -> Changes {
@@ -72,6 +74,12 @@ impl Changes {
         changes.add(shop, Edit::NoWalking, why);
         changes.rules(candidate);
         changes.sessions(shop);
+        if shop.quiet.is_some() {
+            let mut work = shop.ordered_work();
+            let is_loud = work.any(|(station, _)| shop.stations[station].is_loud);
+            let why = (!is_loud).then_some(WhyNot::NothingIsLoud);
+            changes.add(shop, Edit::NoQuietTime, why);
+        }
         changes
     }
 

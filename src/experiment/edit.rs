@@ -22,6 +22,8 @@ pub enum ReliefKind {
     Rule,
     /// The time in which the shop is open.
     Session,
+    /// The time in which nothing loud runs.
+    Quiet,
 }
 
 impl ReliefKind {
@@ -34,6 +36,7 @@ impl ReliefKind {
             ReliefKind::Layout => "layout",
             ReliefKind::Rule => "rule",
             ReliefKind::Session => "session",
+            ReliefKind::Quiet => "quiet",
         }
     }
 }
@@ -64,6 +67,8 @@ pub enum Edit {
     Choose(ChooseNext),
     /// One more session every week.
     OneMoreSession(OpeningTime),
+    /// Loud stations run whenever the shop is open: what keeping quiet costs, and no advice.
+    NoQuietTime,
 }
 
 impl Edit {
@@ -77,6 +82,7 @@ impl Edit {
             Edit::NoWalking => ReliefKind::Layout,
             Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) => ReliefKind::Rule,
             Edit::OneMoreSession(_) => ReliefKind::Session,
+            Edit::NoQuietTime => ReliefKind::Quiet,
         }
     }
 
@@ -85,9 +91,13 @@ impl Edit {
         matches!(self, Edit::Times(..))
     }
 
-    /// Whether it says how much could be won at most, or for how much of one's own time, rather than what to do.
+    /// Whether it says how much could be won at most, for how much of one's own time, or of whose peace, rather than what to
+    /// do.
     pub fn is_scale(self) -> bool {
-        matches!(self.kind(), ReliefKind::Layout | ReliefKind::Session)
+        matches!(
+            self.kind(),
+            ReliefKind::Layout | ReliefKind::Session | ReliefKind::Quiet
+        )
     }
 
     /// Whether work or walking takes another time from the start, as long as the same is done.
@@ -146,6 +156,7 @@ impl Edit {
                     shop.calendar = longer;
                 }
             }
+            Edit::NoQuietTime => shop.quiet = None,
         }
         changed
     }
@@ -195,7 +206,8 @@ impl Trial {
             | Edit::Queue(_)
             | Edit::Switch(_)
             | Edit::Choose(_)
-            | Edit::OneMoreSession(_) => None,
+            | Edit::OneMoreSession(_)
+            | Edit::NoQuietTime => None,
         };
         Trial {
             edit,

@@ -333,6 +333,35 @@ fn two_layouts_are_held_against_the_same_day() {
     assert!(answer.contains("in time"), "{answer}");
 }
 
+/// Until 20:20 there are 75 min an evening: 720 min are nine evenings and 45 min of the tenth, in place of six.
+#[test]
+fn what_quiet_time_costs_is_told() {
+    let quiet = EVENINGS
+        .replace("sessions: ", "sessions: {when: ")
+        .replace("]\n", "], quiet: {from: \"20:20\", to: \"8:00\"}}\n");
+    let loud = shop("{per lot: 720 min}", "{project: box}", STARTS)
+        .replace("bench: {", "bench: {loud: true, ");
+    let kept = loud.replace(EVENINGS, &quiet);
+    let costs = "No quiet time at all saves 4 evenings of 10 evenings from start to finish";
+    let answer = said(&["run"], &kept);
+    assert!(
+        answer.contains(&format!("Quiet time holds loud work up. {costs}.")),
+        "{answer}"
+    );
+    let answer = said(&["bottleneck"], &kept);
+    assert!(answer.contains(&format!("Quiet time {costs}")), "{answer}");
+    // Nothing is said of it where there is none, or where nothing is loud.
+    assert!(!said(&["bottleneck"], &loud).contains("uiet time"));
+    let silent = kept.replace("loud: true", "loud: false");
+    let untried = data(&["bottleneck"], &silent)["relief_not_tried"].clone();
+    let mut untried = untried.as_array().expect("a list").iter();
+    let of_quiet = untried.find(|untried| untried["kind"] == "quiet");
+    assert_eq!(
+        of_quiet.expect("told")["why"],
+        "nothing that is ordered is done at a loud station"
+    );
+}
+
 /// 720 min from Tuesday, 1 December, 19:05 to Thursday, 17 December, 19:50. With Wednesdays they are 135 min on three evenings a
 /// week, so that the sixth evening is Thursday, 10 December: seven days less.
 #[test]

@@ -22,14 +22,24 @@ pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String>
         all.find(|relief| relief.trial.edit.kind() == kind)
     };
     let shorter_ways = of_kind(ReliefKind::Layout).and_then(|relief| ways(reliefs, relief));
-    let more_time = of_kind(ReliefKind::Session).filter(|relief| helps(reliefs, relief));
-    let more_time = more_time.and_then(|relief| brought_by(reliefs, chosen, relief));
+    let by_scale = |kind: ReliefKind| {
+        let relief = of_kind(kind).filter(|relief| helps(reliefs, relief))?;
+        brought_by(reliefs, chosen, relief)
+    };
+    let more_time = by_scale(ReliefKind::Session);
+    // It is kept for others' sake: what it costs is told, and no advice.
+    let no_quiet_time = by_scale(ReliefKind::Quiet)
+        .map(|brings| format!("Quiet time holds loud work up. {brings}"));
+    let scales = shorter_ways
+        .into_iter()
+        .chain(more_time)
+        .chain(no_quiet_time);
     let helping = reliefs.list.iter().filter(|relief| helps(reliefs, relief));
     let helping: Vec<&Relief> = helping
         .filter(|relief| !relief.trial.edit.is_scale())
         .collect();
     let Some(&most) = helping.first() else {
-        let scales: Vec<String> = shorter_ways.into_iter().chain(more_time).collect();
+        let scales: Vec<String> = scales.collect();
         return (!scales.is_empty()).then(|| scales.join(" "));
     };
     // What one can buy, build or add comes before quicker work, even where that would bring more.
@@ -55,8 +65,7 @@ pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String>
         says.push(brought_by(reliefs, chosen, relief)?);
         says.extend(care.map(str::to_owned));
     }
-    says.extend(shorter_ways);
-    says.extend(more_time);
+    says.extend(scales);
     Some(says.join(" "))
 }
 

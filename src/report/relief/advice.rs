@@ -107,7 +107,8 @@ fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
             "Busiest",
             is_told.then(|| busiest(reliefs, best, digits)).flatten(),
         ),
-        ("More time", more_time(reliefs, digits)),
+        ("More time", scale(reliefs, ReliefKind::Session, digits)),
+        ("Quiet time", scale(reliefs, ReliefKind::Quiet, digits)),
         ("Unexpected", unexpected(reliefs, digits)),
     ];
     let told = parts.into_iter().filter_map(|(heading, says)| {
@@ -352,10 +353,10 @@ fn layout(reliefs: &Reliefs, digits: Digits) -> Option<String> {
     })
 }
 
-/// What one more session a week would bring, against which all else may be held.
-fn more_time(reliefs: &Reliefs, digits: Digits) -> Option<String> {
+/// What one more session a week would bring, or no quiet time, against which all else may be held.
+fn scale(reliefs: &Reliefs, kind: ReliefKind, digits: Digits) -> Option<String> {
     let mut all = reliefs.list.iter();
-    let relief = all.find(|relief| relief.trial.edit.kind() == ReliefKind::Session)?;
+    let relief = all.find(|relief| relief.trial.edit.kind() == kind)?;
     let what = capital(&phrase(&relief.trial, crew(reliefs)));
     let brings = brings_and_costs(reliefs, relief, Number::Singular, digits);
     Some(format!("{what} {brings}."))

@@ -13,6 +13,7 @@ pub fn resource(trial: &Trial) -> &str {
         (None, ReliefKind::Cart) => "carts",
         (None, ReliefKind::Layout) => "distances",
         (None, ReliefKind::Session) => "sessions",
+        (None, ReliefKind::Quiet) => "quiet time",
         (None, _) => "rules",
     }
 }
@@ -36,6 +37,7 @@ pub fn change(edit: Edit) -> String {
         Edit::OneMoreSet(..) => "one more set".to_owned(),
         Edit::NoWalking => "no walking".to_owned(),
         Edit::OneMoreSession(time) => format!("one more, {}", days::opening(&time)),
+        Edit::NoQuietTime => "none".to_owned(),
         Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) => {
             let (key, name, _) = rule_row(edit);
             format!("{key} {name}")
@@ -56,6 +58,7 @@ pub fn why_not(why: WhyNot) -> &'static str {
         WhyNot::NothingNeedsIt => "nothing that is ordered needs it",
         WhyNot::EnoughForEverybody => "there is enough for everybody at once",
         WhyNot::OpenEveryDay => "the shop is open on every day of the week",
+        WhyNot::NothingIsLoud => "nothing that is ordered is done at a loud station",
     }
 }
 
@@ -128,6 +131,7 @@ pub(in crate::report) fn phrase(trial: &Trial, crew: &[PersonFindings]) -> Strin
             let (session, at) = (days::called(&time), days::opening(&time));
             format!("one more {session} a week ({at})")
         }
+        Edit::NoQuietTime => "no quiet time at all".to_owned(),
         Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) => rule(trial),
     }
 }
