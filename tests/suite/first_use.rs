@@ -157,6 +157,73 @@ fn stations_joined_by_and_are_all_there_and_guesses_of_a_door_are_said() {
     assert!(told.contains(guesses), "{told}");
 }
 
+/// A room of 20 by 10 ft with a door of 32 in, through which a board comes to the saw. All else is far apart.
+fn through_a_door(more_stations: &str, more_places: &str) -> String {
+    format!(
+        "title: A small room\nshow: imperial\ncrew: {{me: {{}}}}\n\
+         room: {{size: [20 ft, 10 ft], doors: [{{name: door, between: [[0, 4 ft], [0, {}]]}}]}}\n\
+         stations:\n  saw: {{size: [2 ft, 2 ft], does: {{rip: {{per piece: 1 min}}}}}}\n{more_stations}\
+         projects: {{box: {{pieces: 1, material at: door, route: [rip]}}}}\norders: [{{project: box}}]\n\
+         layouts:\n  now: {{at: {{saw: [12 ft, 7 ft]{more_places}}}}}\n",
+        "6 ft 8 in"
+    )
+}
+
+fn checked(scenario: &str) -> String {
+    let answer = said(&["check", "--quiet", "--notes"], scenario);
+    let words: Vec<&str> = answer.split_whitespace().collect();
+    words.join(" ")
+}
+
+/// 32 in are less than the 4 ft that are advised where pieces are carried, but a room has the door that it has.
+#[test]
+fn an_ordinary_door_is_a_note_and_no_narrow_way() {
+    let ordinary = checked(&through_a_door("", ""));
+    assert!(ordinary.contains("0 faults, 0 warnings"), "{ordinary}");
+    assert!(ordinary.contains("note door is 32 in wide, as ordinary doors are; 4 ft is advised where pieces are carried"), "{ordinary}");
+    // Narrower than 28 in it is no way out, and a gap in the room behind a door is as narrow as it ever was.
+    let narrow = checked(&through_a_door("", "").replace("6 ft 8 in", "6 ft 3 in"));
+    assert!(
+        narrow.contains("27 in where 28 in is the least on a way out"),
+        "{narrow}"
+    );
+    let posts = "  post: {size: [1 ft, 4 ft]}\n  pillar: {size: [1 ft, 3 ft]}\n";
+    let gap = checked(&through_a_door(
+        posts,
+        ", post: [6 ft, 2 ft], pillar: [6 ft, 8.5 ft]",
+    ));
+    assert!(
+        gap.contains("the way between pillar and post is narrow: 36 in where 4 ft is advised")
+            || gap
+                .contains("the way between post and pillar is narrow: 36 in where 4 ft is advised"),
+        "{gap}"
+    );
+}
+
+/// Somebody stands where a route leads and at whatever does something; nobody at a dust collector or a heap.
+#[test]
+fn what_no_route_uses_and_nobody_works_at_needs_no_place_to_stand() {
+    let so = |what: &str| {
+        let stations = format!("  extra: {what}\n");
+        checked(&through_a_door(
+            &stations,
+            ", extra: {at: [18 ft 6 in, 1 ft 6 in]}",
+        ))
+    };
+    for what in [
+        "{size: [2 ft, 2 ft]}",
+        "{kind: small dust collector, size: [2 ft, 2 ft]}",
+    ] {
+        let found = so(what);
+        assert!(!found.contains("stand at extra"), "{what}: {found}");
+    }
+    let press = so("{kind: drill press, size: [2 ft, 2 ft]}");
+    assert!(
+        press.contains("stand at extra") || press.contains("stands at extra"),
+        "{press}"
+    );
+}
+
 /// The layout that is left out stands once in the answer, in few words, and `check` has the rest.
 #[test]
 fn a_layout_that_is_left_out_is_one_short_line() {
@@ -180,4 +247,30 @@ fn a_layout_that_is_left_out_is_one_short_line() {
             "{left_out}"
         );
     }
+}
+
+/// By hand: 2 m by 50 cm by 10 cm of 700 kg/m³ weigh 70 kg, and planed to half of that thickness, 35 kg. `times` says both,
+/// and `check` the heavier one, which has to be lifted onto the planer.
+#[test]
+fn a_piece_weighs_what_is_left_of_it_wherever_it_is_told_of() {
+    let shop = "title: A slab\nhandling: {density: 700 kg/m3}\ncrew: {me: {}}\n\
+        room: {size: [8 m, 6 m], doors: [{name: door, between: [[0, 1 m], [0, 2 m]]}]}\n\
+        stations:\n  planer: {size: [1 m, 60 cm], does: {plane: {per piece: 5 min}}}\n  \
+        bench: {size: [2 m, 80 cm], does: {sand: {per piece: 5 min}}}\n\
+        projects: {top: {pieces: 1, material at: door, rough: [2 m, 50 cm, 100 mm], finished: [2 m, 50 cm, 50 mm], \
+        route: [{op: plane, piece: [2 m, 50 cm, 100 mm]}, sand]}}\norders: [{project: top}]\n\
+        layouts: {now: {at: {planer: [3 m, 3 m], bench: [6 m, 4 m]}}}\n";
+    let times = said(&["times"], shop);
+    assert!(
+        times.contains("70.0 kg each before work and 35.0 kg after it"),
+        "{times}"
+    );
+    let check = said(&["check", "--quiet", "--details"], shop);
+    assert!(check.contains("top weighs 70.0 kg"), "{check}");
+    // Bought as thin as it is finished, it weighs no more at any step.
+    let thin = shop.replace("100 mm", "50 mm");
+    let times = said(&["times"], &thin);
+    assert!(times.contains("35.0 kg each, material"), "{times}");
+    let check = said(&["check", "--quiet", "--details"], &thin);
+    assert!(check.contains("top weighs 35.0 kg"), "{check}");
 }
