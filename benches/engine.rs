@@ -3,7 +3,7 @@
 use std::hint::black_box;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use shopstride::engine::{Prepared, Run, Workspace, simulate, simulate_in};
+use shopstride::engine::{Prepared, Run, Workspace, simulate_in};
 use shopstride::experiment::{Candidate, Settings, Study, run};
 use shopstride::metrics::{Measured, Totals};
 use shopstride::scenario;
@@ -157,7 +157,8 @@ fn scale(criterion: &mut Criterion) {
             replication: 0,
             until: study.settings.until,
         };
-        simulate(&prepared, &run, &mut totals).expect("it does not get stuck");
+        simulate_in(&mut Workspace::default(), &prepared, &run, &mut totals)
+            .expect("it does not get stuck");
         let tasks: u64 = totals
             .into_record()
             .stations

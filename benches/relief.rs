@@ -2,7 +2,7 @@
 //! what it costs to follow active periods.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use shopstride::engine::{Prepared, Run, simulate};
+use shopstride::engine::{Prepared, Run, Workspace, simulate_in};
 use shopstride::experiment::{Changes, Replications, Study, relieve};
 use shopstride::metrics::{Bottlenecks, Totals};
 use shopstride::scenario;
@@ -36,6 +36,7 @@ fn recorders(criterion: &mut Criterion) {
     let candidate = &study.candidates[0];
     let prepared = Prepared::new(&candidate.shop, &candidate.walks);
     let mut group = criterion.benchmark_group("one run of the built-in shop");
+    let workspace = &mut Workspace::default();
     let mut replication = 0;
     let mut next = || {
         replication += 1;
@@ -49,14 +50,15 @@ fn recorders(criterion: &mut Criterion) {
         bencher.iter(|| {
             let places = candidate.walks.places();
             let mut totals = Totals::new(&candidate.shop, places, Span::ZERO, None);
-            simulate(&prepared, &next(), &mut totals).expect("it does not get stuck");
+            simulate_in(workspace, &prepared, &next(), &mut totals).expect("it does not get stuck");
             assert_eq!(totals.into_record().orders_done(), 1);
         });
     });
     group.bench_function("active periods", |bencher| {
         bencher.iter(|| {
             let mut bottlenecks = Bottlenecks::new(&candidate.shop, Span::ZERO);
-            simulate(&prepared, &next(), &mut bottlenecks).expect("it does not get stuck");
+            simulate_in(workspace, &prepared, &next(), &mut bottlenecks)
+                .expect("it does not get stuck");
             assert_eq!(bottlenecks.found().people.len(), 1);
         });
     });

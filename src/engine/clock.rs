@@ -13,7 +13,7 @@ use super::specialization::Specialization;
 use super::state::{Lot, Order, State};
 use crate::units::{Moment, Span, Time};
 
-impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     /// Shop time now; while the shop is shut, that at which it was closed.
     #[inline(always)]
     pub(super) fn time(&self) -> Time {

@@ -18,7 +18,7 @@ const GOING: Interruptions = Interruptions {
     silence: None,
 };
 
-impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
+impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
     /// The best of what is offered to a person.
     #[inline(always)]
     pub(super) fn offer_to(&mut self, person: usize) -> Option<Offer> {

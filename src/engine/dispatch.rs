@@ -26,7 +26,7 @@ pub(super) enum Offered {
     TakeOff(usize),
 }
 
-impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     /// Starts whatever can start at this instant. Nothing that starts makes anything else possible at the same
     /// instant, so each station and each person is asked in turn until it has nothing more to start.
     #[inline(always)]

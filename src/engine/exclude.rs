@@ -8,7 +8,7 @@ use super::slots::{HeldSlot, HeldUntil};
 use super::specialization::Specialization;
 use crate::units::Moment;
 
-impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     /// Whether nothing goes on that would have to be over first.
     pub(super) fn goes_together(&self, slots: &[HeldSlot]) -> bool {
         let held = &self.state.slots;

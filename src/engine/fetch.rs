@@ -38,7 +38,7 @@ pub(super) struct Cart {
     unloaded: Time,
 }
 
-impl<'s, R: Recorder, S: Specialization> Simulation<'s, '_, R, S> {
+impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
     /// Somebody who delivers something, or takes something off.
     #[inline]
     pub(super) fn carrier(&self, person: PersonId) -> Carrier<'s> {

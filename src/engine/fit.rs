@@ -15,7 +15,7 @@ use crate::floor::Manner;
 use crate::shop::{Interruptions, PersonId, PlaceId, StationId, stretch};
 use crate::units::{Span, Time};
 
-impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
+impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
     /// The first lot of a queue on which this person, or nobody, may begin now: there is gear for it, and it may be
     /// interrupted or ends in time, or would fit no better anywhere else.
     pub(super) fn first_that_may_begin(

@@ -24,7 +24,7 @@ pub(super) struct WorkingTeam {
     times: WeeklyTimes,
 }
 
-impl<'s, R: Recorder, S: Specialization> Simulation<'s, '_, R, S> {
+impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
     /// Whether anything but closing may interrupt tasks.
     #[inline(always)]
     pub(super) fn may_stand_still(&self) -> bool {

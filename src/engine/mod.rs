@@ -45,11 +45,13 @@ mod travel_times;
 mod upkeep;
 mod waiting;
 mod wear;
+mod workers;
 
 pub use phase::{Doing, Handling, Occupied, Phase, WorkPhase};
 pub use prepared::Prepared;
 pub use prepared_shop::PreparedShop;
 pub use recorder::{Job, OrderDone, OrderReleased, Recorder, Walk};
-pub use simulation::{Run, Workspace, simulate, simulate_in};
+pub use simulation::{Run, Workspace, simulate, simulate_in, simulate_in_turn};
 pub use stuck::{Stuck, Waiting};
 pub use task_times::{CureTimes, Interruption, ServiceTimes, TakeOffTimes, TaskTimes};
+pub use workers::Workers;

@@ -11,7 +11,7 @@ use crate::random::Key;
 use crate::shop::{Arrivals, ItemId, OrderLine, OrderLineId, PlaceId, ProjectId};
 use crate::units::{Moment, Span};
 
-impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     pub(super) fn open_order_lines(&mut self) {
         let shop = self.prepared.shop;
         let opening = shop.calendar.first_opening();

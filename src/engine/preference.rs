@@ -7,7 +7,7 @@ use super::specialization::Specialization;
 use crate::shop::{ChooseNext, PlaceId, QueueRule, StationId};
 use crate::units::Span;
 
-impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     /// By what people choose, of a lot at the station that offers it; the smallest is taken.
     pub(super) fn rule_value(&self, person: usize, lot: u32, station: StationId) -> i64 {
         let waiting = &self.state.lots[lot];

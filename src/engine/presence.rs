@@ -7,7 +7,7 @@ use super::specialization::Specialization;
 use crate::shop::PersonId;
 use crate::units::{Moment, Time};
 
-impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     /// Whether anybody comes or goes while the shop is open.
     #[inline(always)]
     pub(super) fn people_come_and_go(&self) -> bool {

@@ -10,6 +10,7 @@
 
 use super::phase::{Doing, Handling, Occupied, Phase, WorkPhase};
 use super::task_times::{CureTimes, Interruption, ServiceTimes, TakeOffTimes, TaskTimes};
+use super::workers::Workers;
 use crate::floor::Manner;
 use crate::shop::{
     GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, StationId,
@@ -138,7 +139,7 @@ pub trait Recorder {
     /// The work of a lot from the choice to the tear-down, with the people who do it; none if the station works
     /// alone.
     #[inline]
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: Workers<'_>) {
         for phase in work.phases() {
             self.phase(&phase);
             if matches!(phase.doing, Doing::Work { .. }) {

@@ -3,6 +3,7 @@
 use super::phase::{Handling, Occupied, Phase};
 use super::recorder::{Job, OrderDone, OrderReleased, Recorder, Walk};
 use super::task_times::{CureTimes, Interruption, ServiceTimes, TakeOffTimes, TaskTimes};
+use super::workers::Workers;
 use crate::shop::{GearId, PersonId, PlaceId, StationId};
 use crate::units::{Moment, Time};
 
@@ -43,7 +44,7 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.1.fetched(person, start, end);
     }
 
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: Workers<'_>) {
         self.0.work(work, workers.clone());
         self.1.work(work, workers);
     }

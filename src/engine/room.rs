@@ -16,7 +16,7 @@ use super::task::job;
 use crate::shop::{PlaceId, StationId};
 use crate::units::{Moment, Time};
 
-impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
+impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
     /// Whether any station has room for so many lots only.
     #[inline(always)]
     pub(super) fn has_little_room(&self) -> bool {

@@ -10,7 +10,7 @@ use crate::random::Distribution;
 use crate::shop::{GearId, PersonId, PlaceId, StationId, Work};
 use crate::units::{Moment, Time};
 
-impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
+impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
     #[inline]
     pub(super) fn release_person(&mut self, person: PersonId) {
         if S::HOURS && !S::PLAIN {

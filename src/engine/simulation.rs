@@ -39,12 +39,15 @@ const LAST: Moment = Moment::from_micros(Moment::NEVER.micros() - 1);
 
 /// Plays one replication and tells the recorder what happens. Returns the shop time at which it ended.
 ///
+/// The engine is compiled once for all recorders of single runs. For each kind that is told of many runs, by
+/// [`simulate_in`], it is compiled anew.
+///
 /// # Errors
 /// [`Stuck`] if orders are open and nothing can ever happen again.
-pub fn simulate<R: Recorder>(
+pub fn simulate(
     prepared: &Prepared,
     run: &Run,
-    recorder: &mut R,
+    recorder: &mut dyn Recorder,
 ) -> Result<Time, Stuck> {
     simulate_in(&mut Workspace::default(), prepared, run, recorder)
 }
@@ -53,7 +56,7 @@ pub fn simulate<R: Recorder>(
 ///
 /// # Errors
 /// [`Stuck`] if orders are open and nothing can ever happen again.
-pub fn simulate_in<R: Recorder>(
+pub fn simulate_in<R: Recorder + ?Sized>(
     workspace: &mut Workspace,
     prepared: &Prepared,
     run: &Run,
@@ -65,7 +68,28 @@ pub fn simulate_in<R: Recorder>(
     }
 }
 
-fn simulate_on<R: Recorder, const HOURS: bool>(
+/// Likewise, for a recorder that hears of shops [in turn](Prepared::is_in_turn) and of no others.
+///
+/// # Errors
+/// [`Stuck`] if orders are open and nothing can ever happen again.
+///
+/// # Panics
+/// If the shop is played otherwise.
+pub fn simulate_in_turn<R: Recorder>(
+    workspace: &mut Workspace,
+    prepared: &Prepared,
+    run: &Run,
+    recorder: &mut R,
+) -> Result<Time, Stuck> {
+    assert!(prepared.in_turn, "the shop is not played in turn");
+    let state = &mut workspace.small;
+    match prepared.shop.keeps_hours {
+        false => play::<R, SinglePersonFifo<false>>(state, prepared, run, recorder),
+        true => play::<R, SinglePersonFifo<true>>(state, prepared, run, recorder),
+    }
+}
+
+fn simulate_on<R: Recorder + ?Sized, const HOURS: bool>(
     workspace: &mut Workspace,
     prepared: &Prepared,
     run: &Run,
@@ -85,7 +109,7 @@ fn simulate_on<R: Recorder, const HOURS: bool>(
     }
 }
 
-fn play<R: Recorder, S: Specialization>(
+fn play<R: Recorder + ?Sized, S: Specialization>(
     state: &mut State<S::Set>,
     prepared: &Prepared,
     run: &Run,
@@ -107,7 +131,7 @@ fn play<R: Recorder, S: Specialization>(
     end
 }
 
-pub(super) struct Simulation<'s, 'a, R, S: Specialization> {
+pub(super) struct Simulation<'s, 'a, R: ?Sized, S: Specialization> {
     pub(super) prepared: &'s PreparedShop<'a>,
     pub(super) travel: &'s TravelTimes,
     pub(super) draws: Draws,
@@ -117,7 +141,7 @@ pub(super) struct Simulation<'s, 'a, R, S: Specialization> {
     specialization: PhantomData<S>,
 }
 
-impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     fn play(&mut self) -> Result<Time, Stuck> {
         self.let_come_and_go();
         self.open_order_lines();

@@ -14,7 +14,7 @@ use crate::floor::Manner;
 use crate::shop::{GearId, PersonId, PlaceId};
 use crate::units::{Span, Time};
 
-impl<R: Recorder, S: Specialization> Simulation<'_, '_, R, S> {
+impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     /// The task after whose cure something is taken off, as recorders know it.
     fn take_off_job(&self, task: u32) -> Option<Job> {
         let task = &self.state.tasks[task];

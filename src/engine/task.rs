@@ -1,7 +1,5 @@
 //! A task from its claims to its end: fetching, work, cure, and what becomes of the lot.
 
-use std::iter::successors;
-
 use super::agenda::Event;
 use super::bitset::Set;
 use super::draws::{self, Purpose};
@@ -13,10 +11,11 @@ use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::{Lot, Task};
 use super::task_times::{CureTimes, TaskTimes};
+use super::workers::Workers;
 use crate::shop::{PersonId, PlaceId, StationId};
 use crate::units::Moment;
 
-impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
+impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
     /// Work that needs nobody.
     pub(super) fn start_alone(&mut self, lot: u32, station: StationId) {
         self.start_work(lot, Some(station), None);
@@ -124,12 +123,11 @@ impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
         if S::HOURS && !S::PLAIN && work.after_hours && !is_manned {
             self.goes_on_while_shut(&mut at_station);
         }
-        let people = &self.state.people;
-        let next = |person: &PersonId| match S::PLAIN {
-            true => None,
-            false => people[person.index()].next_helper,
+        let working = match S::PLAIN {
+            true => Workers::alone(workers),
+            false => Workers::team(workers, &self.state.people),
         };
-        self.recorder.work(&at_station, successors(workers, next));
+        self.recorder.work(&at_station, working);
         let spoiled = match S::PLAIN {
             true => 0,
             false => draws::spoiled(work, lot.key, choice.step, lot.pieces),

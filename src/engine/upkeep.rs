@@ -24,7 +24,7 @@ pub(super) struct DueUpkeep {
     nth: usize,
 }
 
-impl<'a, R: Recorder, S: Specialization> Simulation<'_, 'a, R, S> {
+impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
     fn upkeep(&self, choice: &PreparedChoice) -> &'a [Upkeep] {
         &self.prepared.shop.stations[choice.station].upkeep
     }

@@ -9,7 +9,7 @@ use super::state::Lot;
 use super::task::job;
 use crate::shop::{OrderLineId, PlaceId, QueueRule};
 
-impl<'s, 'a, R: Recorder, S: Specialization> Simulation<'s, 'a, R, S> {
+impl<'s, 'a, R: Recorder + ?Sized, S: Specialization> Simulation<'s, 'a, R, S> {
     /// A lot joins the queues of all stations that can do its next operation.
     #[inline(always)]
     pub(super) fn enqueue(&mut self, slot: u32, lot: Lot) {

@@ -7,7 +7,7 @@ use super::Candidate;
 use super::edit::Edit;
 use crate::engine::{
     CureTimes, Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Prepared,
-    Recorder, Run, Stuck, TakeOffTimes, TaskTimes, simulate,
+    Recorder, Run, Stuck, TakeOffTimes, TaskTimes, Workers, simulate,
 };
 use crate::shop::{ItemId, OperationId, PersonId, ProjectId, Shop, StationId};
 use crate::units::{Moment, Time};
@@ -150,7 +150,7 @@ impl Recorder for Tasks {
         }
     }
 
-    fn work(&mut self, work: &TaskTimes, _workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, _workers: Workers<'_>) {
         if let Some(task) = self.0.last_mut() {
             task.station = Some(work.station);
             (task.ends, task.unit_free) = (work.ends, work.ends);

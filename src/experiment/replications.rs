@@ -6,7 +6,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::{Candidate, Settings};
-use crate::engine::{Prepared, Run, Stuck, Workspace, simulate_in};
+use crate::engine::{Prepared, Run, Stuck, Workspace, simulate_in, simulate_in_turn};
 use crate::metrics::{
     Active, Bottlenecks, Counted, Measured, Record, SinglePersonDiagnosis, Totals, Waited, Waits,
 };
@@ -223,7 +223,7 @@ fn play<M: Measured>(
         Some(Diagnosing::SinglePerson(mut diagnosis)) => {
             diagnosis.begin();
             let mut all = (totals, diagnosis);
-            simulate_in(workspace, prepared, run, &mut all)?;
+            simulate_in_turn(workspace, prepared, run, &mut all)?;
             let (totals, diagnosis) = all;
             let record = totals.into_record();
             let found = diagnosis.found(&record);

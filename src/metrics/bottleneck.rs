@@ -9,7 +9,7 @@ use super::due::Due;
 use super::pool::{BusyChange, Pool};
 use crate::engine::{
     CureTimes, Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
-    ServiceTimes, TakeOffTimes, TaskTimes,
+    ServiceTimes, TakeOffTimes, TaskTimes, Workers,
 };
 use crate::shop::{GearId, PersonId, Shop, StationId};
 use crate::units::{Moment, Span, Time};
@@ -381,7 +381,7 @@ impl Recorder for Bottlenecks {
     }
 
     #[inline]
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: Workers<'_>) {
         self.unit_active(work.station, work.unit, work.begins, work.ends);
         for person in workers {
             let mut begins = work.begins;

@@ -20,8 +20,9 @@ use super::record::Record;
 use super::waits::{IdleTime, LotTimes, Lots, TimeAtStation, Waited};
 use crate::engine::{
     Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, TaskTimes,
+    Workers,
 };
-use crate::shop::{PersonId, Shop, StationId};
+use crate::shop::{Shop, StationId};
 use crate::units::{Moment, Span, Time};
 
 /// Diagnoses a replication of a shop that is played [in turn](crate::engine::Prepared::is_in_turn), and of no other.
@@ -224,7 +225,7 @@ impl Recorder for SinglePersonDiagnosis {
     fn interrupted(&mut self, _interruption: &Interruption) {}
 
     #[inline]
-    fn work(&mut self, task: &TaskTimes, _workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, task: &TaskTimes, _workers: Workers<'_>) {
         let station = &mut self.stations[task.station.index()];
         let waited = task.chosen - self.ready_since;
         let mut waited_station = Span::ZERO;

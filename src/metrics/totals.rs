@@ -10,7 +10,7 @@ use super::record::{GearTotals, LineTotals, PersonTotals, ProjectTotals, Record,
 use super::thirds::Thirds;
 use crate::engine::{
     CureTimes, Doing, Handling, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase,
-    Recorder, ServiceTimes, TakeOffTimes, TaskTimes, Walk,
+    Recorder, ServiceTimes, TakeOffTimes, TaskTimes, Walk, Workers,
 };
 use crate::floor::Manner;
 use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId, WeeklyTimes};
@@ -300,7 +300,7 @@ impl<M: Measured> Recorder for Totals<M> {
     }
 
     #[inline(always)]
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: Workers<'_>) {
         let (mut now, mut runs) = (*work, 1);
         if !self.is_measured(work.chosen, work.ends) {
             for at in [

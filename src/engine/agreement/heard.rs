@@ -2,7 +2,7 @@
 
 use crate::engine::{
     CureTimes, Handling, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
-    TaskTimes, Walk,
+    TaskTimes, Walk, Workers,
 };
 use crate::shop::{GearId, PersonId, PlaceId, StationId};
 use crate::units::{Moment, Time};
@@ -45,7 +45,7 @@ impl Recorder for Heard {
         self.0.push(format!("fetched {person:?} {start:?} {end:?}"));
     }
 
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: Workers<'_>) {
         let workers: Vec<PersonId> = workers.collect();
         self.0.push(format!("{work:?} {workers:?}"));
     }

@@ -36,7 +36,7 @@ use super::due::Due;
 use super::measured::MeasuredTime;
 use crate::engine::{
     CureTimes, Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
-    ServiceTimes, TakeOffTimes, TaskTimes,
+    ServiceTimes, TakeOffTimes, TaskTimes, Workers,
 };
 use crate::shop::{GearId, ItemId, PersonId, ProjectId, Shop, StationId};
 use crate::units::{Moment, Span, Time};
@@ -298,7 +298,7 @@ impl Recorder for Waits {
     }
 
     #[inline]
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: Workers<'_>) {
         for person in workers {
             self.people.works(person, work);
         }

@@ -12,7 +12,7 @@ pub const WEEK: i64 = 7 * DAY;
 pub fn union(mut spans: Spans) -> Spans {
     spans.retain(|span| span.0 < span.1);
     spans.sort();
-    let mut all: Spans = Vec::new();
+    let mut all = Spans::with_capacity(spans.len());
     for span in spans {
         match all.last_mut() {
             Some(last) if span.0 <= last.1 => last.1 = last.1.max(span.1),
@@ -30,6 +30,9 @@ pub fn both(a: &Spans, b: &Spans) -> Spans {
 
 /// What of the first does not lie in the second.
 pub fn without(a: &Spans, b: &Spans) -> Spans {
+    if b.is_empty() {
+        return union(a.clone());
+    }
     let holes = union(b.clone());
     let mut left = Vec::new();
     for (mut from, to) in union(a.clone()) {
@@ -49,7 +52,7 @@ pub fn length(spans: &Spans) -> i64 {
 }
 
 /// Times of a week that begins when the run begins.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Times(Spans);
 
 impl Times {
@@ -118,7 +121,9 @@ impl Times {
     /// How much of the times has gone by at a moment.
     pub fn until(&self, moment: i64) -> i64 {
         let week = moment.div_euclid(WEEK);
-        week * length(&self.0) + length(&self.between(week * WEEK, moment))
+        let at = moment - week * WEEK;
+        let gone_by = self.0.iter().map(|span| span.1.min(at) - span.0.min(at));
+        week * length(&self.0) + gone_by.sum::<i64>()
     }
 
     /// When the times that hold at a moment end; nothing if they never do.

@@ -6,13 +6,17 @@ use super::play::Play;
 use super::shop::Work;
 
 /// What may interrupt a task besides the hours of its people.
-struct Limits {
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Limits {
     pausable: bool,
     /// When its station has to be silent.
     silence: Times,
 }
 
 const NEVER: i64 = i64::MAX;
+
+/// Whom the longest stretch is asked of, of how many together, and what else may interrupt it.
+pub type Stay = (Vec<Option<usize>>, usize, Limits);
 
 impl Play<'_> {
     /// Idle and there.
@@ -64,7 +68,24 @@ impl Play<'_> {
     }
 
     /// The longest stretch that so many people who could do it have together, wherever in the week it begins.
+    ///
+    /// All weeks are alike, so that it is worked out once.
     fn longest(&self, people: &[Option<usize>], together: usize, limits: &Limits) -> i64 {
+        let asked: Stay = (people.to_vec(), together, limits.clone());
+        let known = self.longest_stays.borrow().get(&asked).copied();
+        known.unwrap_or_else(|| {
+            let longest = self.longest_of_the_week(people, together, limits);
+            self.longest_stays.borrow_mut().insert(asked, longest);
+            longest
+        })
+    }
+
+    fn longest_of_the_week(
+        &self,
+        people: &[Option<usize>],
+        together: usize,
+        limits: &Limits,
+    ) -> i64 {
         let begins = people.iter().flat_map(|person| {
             let there = person.map_or(&self.shop.hours.open, |person| &self.there[person]);
             there.but(&limits.silence).begins()

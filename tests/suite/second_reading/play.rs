@@ -1,9 +1,11 @@
 //! The shop at work: instant after instant of the calendar, until all is done or the horizon comes.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 use super::clock::{Times, WEEK};
 use super::distances::Distances;
+use super::fits::Stay;
 use super::record::Record;
 use super::shop::{Layout, Line, Shop, Station, Step};
 use super::state::{Cart, Ending, Lot, LotState, Order, Person, Tied, Unit};
@@ -17,6 +19,7 @@ pub struct Play<'a> {
     pub people: Vec<Person>,
     /// When each of them is there.
     pub there: Vec<Times>,
+    pub longest_stays: RefCell<BTreeMap<Stay, i64>>,
     pub units: Vec<Vec<Unit>>,
     pub gear: Vec<i64>,
     pub carts: Vec<Cart>,
@@ -74,6 +77,7 @@ impl<'a> Play<'a> {
             lots: Vec::new(),
             people: people.collect(),
             there: shop.crew.iter().map(|p| there(&p.hours)).collect(),
+            longest_stays: RefCell::default(),
             units: shop.stations.iter().map(units).collect(),
             gear: shop.gear.iter().map(|g| g.count).collect(),
             carts: carts.collect(),

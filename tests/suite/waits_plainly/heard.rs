@@ -2,7 +2,7 @@
 
 use shopstride::engine::{
     CureTimes, Doing, Handling, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase,
-    Recorder, TaskTimes, Walk,
+    Recorder, TaskTimes, Walk, Workers,
 };
 use shopstride::shop::{GearId, PersonId, PlaceId};
 use shopstride::units::{Moment, Time};
@@ -56,7 +56,7 @@ impl Recorder for Heard {
         self.last().brings.push((person, start, end));
     }
 
-    fn work(&mut self, work: &TaskTimes, workers: impl Iterator<Item = PersonId> + Clone) {
+    fn work(&mut self, work: &TaskTimes, workers: Workers<'_>) {
         self.last().work = Some(*work);
         self.last().workers = workers.collect();
     }
