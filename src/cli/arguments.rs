@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Arg, Args, CommandFactory, Parser, Subcommand, ValueHint};
 
+use super::size_options::SizeOptions;
 use crate::experiment::Indifference;
 use crate::report::charts::{ChartSize, Format, PageShape};
 use crate::report::wrap;
@@ -34,7 +35,7 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("Judge its layouts", &["compare", "check"]),
     ("Improve it", &["bottleneck"]),
     ("Look closer", &["run"]),
-    ("Carry it out", &["sheet"]),
+    ("Carry it out", &["size", "sheet"]),
     ("More", &["completions", "help"]),
 ];
 
@@ -98,6 +99,8 @@ pub enum Command {
     New(NewOptions),
     /// What machines and furniture of a kind are usually like: sizes, times, dust, noise, with where it comes from.
     Kinds(KindsOptions),
+    /// What feeds a new shop: how many lamps, which circuits, how large a heater, how wide a duct.
+    Size(SizeOptions),
     /// A page to print: how to tape a layout on the floor, every corner by its distances from two walls.
     Sheet(SheetOptions),
     /// What a key of a scenario means, how it is written, and where its default comes from.

@@ -15,6 +15,8 @@ mod questions;
 mod run;
 mod scenario;
 mod sheet;
+mod size;
+mod size_options;
 mod threads;
 mod times;
 mod watch;
@@ -204,6 +206,7 @@ fn obey(command: &Command) -> Result<ExitCode, Refusal> {
         Command::Explain(options) => explain::explain(options),
         Command::Kinds(options) => kinds::kinds(options),
         Command::Sheet(options) => sheet::sheet(options),
+        Command::Size(options) => size::size(options),
         Command::Schema => output::print(&format!("{:#}\n", crate::scenario::schema())),
         Command::Completions { shell } => {
             let mut text = Vec::new();

@@ -28,6 +28,7 @@ pub mod selection;
 pub mod sensitivity;
 mod sentence;
 pub mod set_out;
+pub mod size;
 pub mod style;
 pub mod tables;
 mod tape;

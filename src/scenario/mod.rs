@@ -23,6 +23,8 @@ mod reader;
 mod recognise;
 mod resolve;
 mod schema;
+pub mod sizing;
+mod temperature;
 mod tree;
 
 pub use explain::{EXAMPLES, ExplainedKey, explain_all, explain_key, near_word};

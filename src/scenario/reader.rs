@@ -149,32 +149,13 @@ pub fn number(node: &YamlNode, sink: &Sink) -> Option<f64> {
 /// Degrees Celsius.
 pub fn celsius(node: &YamlNode, sink: &Sink) -> Option<f64> {
     let given = text(node, "a temperature such as 18 C or 65 F", sink)?;
-    let digits = given.trim_end_matches(|c: char| !c.is_ascii_digit());
-    let unit = given[digits.len()..].trim();
-    let celsius = digits
-        .trim()
-        .parse::<f64>()
-        .ok()
-        .and_then(|value| match unit {
-            "C" | "°C" => Some(value),
-            "F" | "°F" => Some((value - 32.0) / 1.8),
-            _ => None,
-        });
-    let problem = match celsius {
-        Some(value) if (COLDEST..=HOTTEST).contains(&value) => return Some(value),
-        Some(_) => Problem::error(&node.span, format!("nobody works or glues at {given}")).hint(
-            format!("at least {COLDEST} C and at most {HOTTEST} C are accepted"),
-        ),
-        None => Problem::error(&node.span, format!("`{given}` is not a temperature"))
-            .hint("write a number with `C` or `F`, such as 18 C or 65 F"),
+    let wrong = match super::temperature::celsius(given) {
+        Ok(celsius) => return Some(celsius),
+        Err(wrong) => wrong,
     };
-    sink.report(problem);
+    sink.report(Problem::error(&node.span, wrong.what).hint(wrong.hint));
     None
 }
-
-/// The temperatures that are accepted, in degrees Celsius.
-const COLDEST: f64 = -60.0;
-const HOTTEST: f64 = 150.0;
 
 pub fn flag(node: &YamlNode, sink: &Sink) -> Option<bool> {
     match text(node, "`true` or `false`", sink)? {

@@ -10,5 +10,6 @@ pub mod light;
 pub mod moisture;
 pub mod noise;
 pub mod power;
+pub mod sizing;
 pub mod storage;
 pub mod together;

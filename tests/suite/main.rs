@@ -70,6 +70,7 @@ mod set_out;
 mod several_projects;
 mod several_units;
 mod single_person;
+mod size_command;
 mod spoiled;
 mod statistics;
 mod stops;

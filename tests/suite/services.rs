@@ -8,6 +8,7 @@ mod light;
 mod moisture;
 mod noise;
 mod power;
+mod sizing;
 mod storage;
 
 use case::{Case, Tolerance};

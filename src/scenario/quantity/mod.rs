@@ -28,6 +28,8 @@ pub enum Dimension {
     Voltage,
     Current,
     Share,
+    LightOutput,
+    Illuminance,
 }
 
 /// Why a text is not the quantity that is needed.

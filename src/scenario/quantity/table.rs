@@ -132,6 +132,22 @@ pub const DIMENSIONS: &[DimensionRow] = &[
         (0.0, 1.0),
         ("", "100 %"),
     ),
+    row(
+        Dimension::LightOutput,
+        "an output of light",
+        "lm",
+        "4500 lm",
+        (0.0, 1e9),
+        ("", "1e9 lm"),
+    ),
+    row(
+        Dimension::Illuminance,
+        "an illuminance",
+        "lx",
+        "500 lx",
+        (0.0, 1e9),
+        ("", "1e9 lx"),
+    ),
 ];
 
 const fn row(
@@ -211,6 +227,8 @@ pub const UNITS: &[UnitRow] = &[
     unit("g/cm3", Dimension::Density, 1000.0),
     unit("lb/ft3", Dimension::Density, POUND / CUBIC_FOOT),
     unit("%", Dimension::Share, 0.01),
+    unit("lm", Dimension::LightOutput, 1.0),
+    unit("lx", Dimension::Illuminance, 1.0),
 ];
 
 /// What is suggested instead where a scenario is shown in feet.

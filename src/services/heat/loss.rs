@@ -1,12 +1,15 @@
 //! What a room loses for each kelvin between it and outdoors.
 
-use crate::units::customary::{BTU, BTU_AN_HOUR, CUBIC_FOOT, FAHRENHEIT, SQUARE_FOOT};
+use crate::units::customary::{BTU, BTU_AN_HOUR, CUBIC_FOOT, FAHRENHEIT, FOOT, SQUARE_FOOT};
 
 /// What it takes to warm air, in J/(m³ K): 0.018 Btu/(ft³ °F) at sea level (a state energy code's table); 7 to 10 % less
 /// two to three thousand feet up.
 pub const AIR_HEAT: f64 = 0.018 * BTU / (CUBIC_FOOT * FAHRENHEIT);
 /// Of somebody at light bench work, in W: 600 Btu/h (order of size).
 pub const PERSON_HEAT: f64 = 600.0 * BTU_AN_HOUR;
+
+/// Of the edge of a slab without insulation, in W/(m K): 0.73 Btu/(h ft °F) (ASHRAE 90.1, from memory).
+pub const SLAB_EDGE: f64 = 0.73 * BTU_AN_HOUR / (FAHRENHEIT * FOOT);
 
 /// W/(m² K) of an R value in h ft² °F/Btu.
 pub fn conductance(r: f64) -> f64 {

@@ -9,6 +9,7 @@ pub use exhaust::{
     make_up_opening, purge_time,
 };
 pub use loss::{
-    AIR_HEAT, Envelope, HeatLoss, HeatPart, LossPart, PERSON_HEAT, conductance, exhaust_loss,
+    AIR_HEAT, Envelope, HeatLoss, HeatPart, LossPart, PERSON_HEAT, SLAB_EDGE, conductance,
+    exhaust_loss,
 };
 pub use lumps::{Lump, Reaches, TwoLumps};

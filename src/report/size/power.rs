@@ -1,0 +1,180 @@
+//! Which loads could share a circuit, and what they come to.
+
+use super::measures::amps;
+use super::{ASSUMED, CAUTION, line};
+use crate::report::lines::Line;
+use crate::report::sentence::{counted, listed};
+use crate::report::tables;
+use crate::scenario::sizing::{AmpsSource, SaidLoad};
+use crate::services::power::{ElectricLeg, Supplied};
+use crate::services::sizing::{ProposedCircuit, Sharing, Worked};
+
+/// What is asked for.
+#[derive(Debug, Clone)]
+pub struct PowerQuestion {
+    pub loads: Vec<SaidLoad>,
+    pub people: usize,
+    /// Of circuits of 120 V that are to be shared, in A.
+    pub rating: f64,
+}
+
+/// The answer in lines, and a table of circuits.
+pub fn power(question: &PowerQuestion, found: &Sharing, width: u16) -> (Vec<Line>, String) {
+    let shared = |circuit: &&ProposedCircuit| circuit.supplied != Supplied::Both;
+    let circuits = found.circuits.iter().filter(shared).count();
+    let alone = found.circuits.len() - circuits;
+    let mut parts = Vec::new();
+    if circuits > 0 {
+        parts.push(format!(
+            "{} of {} at 120 V",
+            counted(circuits, "circuit"),
+            amps(question.rating)
+        ));
+    }
+    if alone > 0 {
+        parts.push(format!("{} at 240 V", counted(alone, "circuit")));
+    }
+    let people = match question.people {
+        1 => "one person works".to_owned(),
+        many => format!("{many} people work"),
+    };
+    let mut lines = vec![line(
+        "Circuits",
+        format!(
+            "{} would carry what runs together while {people}.",
+            listed(&parts, "and")
+        ),
+    )];
+    lines.extend(over(question, found));
+    lines.push(line(
+        "Panel",
+        format!(
+            "At most {} run over its greater leg at one time ({} and {}).",
+            amps(found.legs.greater()),
+            amps(found.legs.a),
+            amps(found.legs.b),
+        ),
+    ));
+    lines.extend(at_240_volts(question));
+    lines.push(line(ASSUMED, assumed(question)));
+    lines.push(line(
+        CAUTION,
+        "An estimate for planning: take loads and headroom to a licensed electrician, who designs circuits, breakers and wire under the local code.",
+    ));
+    (lines, table(question, found, width))
+}
+
+/// Loads that no such circuit carries.
+fn over(question: &PowerQuestion, found: &Sharing) -> Option<Line> {
+    let too_much = |circuit: &&ProposedCircuit| {
+        circuit.supplied != Supplied::Both && !circuit.account.carries_continuous(question.rating)
+    };
+    let names: Vec<&str> = (found.circuits.iter().filter(too_much))
+        .flat_map(|circuit| names(question, circuit))
+        .collect();
+    let says = format!(
+        "{} alone: more than {}, or than 80 % of that for what runs for hours.",
+        listed(&names, "and"),
+        amps(question.rating)
+    );
+    (!names.is_empty()).then(|| Line {
+        is_fault: true,
+        ..line("Too much", says)
+    })
+}
+
+fn names<'q>(question: &'q PowerQuestion, circuit: &ProposedCircuit) -> Vec<&'q str> {
+    let name = |&load: &usize| question.loads[load].name.as_str();
+    circuit.loads.iter().map(name).collect()
+}
+
+/// What the motors of 120 V would draw at twice that.
+fn at_240_volts(question: &PowerQuestion) -> Option<Line> {
+    let could = |load: &&SaidLoad| load.volts < 200.0 && load.table_amps.is_some();
+    let largest = (question.loads.iter().filter(could))
+        .max_by(|one, other| one.amps.total_cmp(&other.amps))?;
+    let says = format!(
+        "A motor that can be wired for either draws half at 240 V: the {} about {} instead of {}, on a circuit of its own, over both legs.",
+        largest.name,
+        amps(largest.amps / 2.0),
+        amps(largest.amps)
+    );
+    Some(line("At 240 V", says))
+}
+
+fn assumed(question: &PowerQuestion) -> String {
+    let of = |source: AmpsSource| -> Vec<&str> {
+        let loads = question.loads.iter().filter(|load| load.source == source);
+        loads.map(|load| load.name.as_str()).collect()
+    };
+    let mut says = vec![
+        "A supply of 120 and 240 V as in North America.".to_owned(),
+        format!(
+            "Each person works at one machine at a time; {} whatever else does.",
+            running_along(question)
+        ),
+        "Every machine draws its full current through its whole run.".to_owned(),
+    ];
+    let kinds = of(AmpsSource::Kind);
+    if !kinds.is_empty() {
+        says.push(format!(
+            "Typical currents, the upper end: {}. Read the nameplates.",
+            listed(&kinds, "and")
+        ));
+    }
+    let estimates = of(AmpsSource::Estimate);
+    if !estimates.is_empty() {
+        says.push(format!(
+            "Currents from the power of motors (0.72 of V × A, ours): {}.",
+            listed(&estimates, "and")
+        ));
+    }
+    says.join(" ")
+}
+
+fn running_along(question: &PowerQuestion) -> String {
+    let along = question
+        .loads
+        .iter()
+        .filter(|load| load.worked == Worked::Along);
+    let names: Vec<&str> = along.map(|load| load.name.as_str()).collect();
+    match &names[..] {
+        [] => "nothing runs along with".to_owned(),
+        [one] => format!("{one} runs along with"),
+        several => format!("{} run along with", listed(several, "and")),
+    }
+}
+
+fn table(question: &PowerQuestion, found: &Sharing, width: u16) -> String {
+    let header = [
+        "circuit",
+        "loads",
+        "together",
+        "with 25 %\nof continuous",
+        "to plan\nwith",
+        "headroom",
+    ];
+    let mut table = tables::table(&header, 2, width);
+    for (number, circuit) in found.circuits.iter().enumerate() {
+        let account = &circuit.account;
+        let (supply, headroom) = match circuit.supplied {
+            Supplied::Both => ("240 V", "ask".to_owned()),
+            Supplied::One(leg) => {
+                let supply = match leg {
+                    ElectricLeg::A => "leg a",
+                    ElectricLeg::B => "leg b",
+                };
+                (supply, amps(question.rating - account.peak))
+            }
+        };
+        table.add_row([
+            format!("{} ({supply})", number + 1),
+            names(question, circuit).join(", "),
+            amps(account.peak),
+            amps(account.with_continuous),
+            amps(account.planning),
+            headroom,
+        ]);
+    }
+    tables::text(table)
+}
