@@ -3,9 +3,9 @@
 
 use super::run::trace;
 use super::{Failure, Study};
-use crate::engine::{Doing, Job, Occupied};
+use crate::engine::{Doing, Occupied};
 use crate::metrics::{TraceLine, What};
-use crate::shop::{Calendar, Date, Shop};
+use crate::shop::{Calendar, Date, ProjectId, Shop};
 use crate::units::Moment;
 
 /// The weeks of a replication.
@@ -19,6 +19,7 @@ pub struct WorkedWeeks {
     /// By when they begin; work that goes on after a night is one stretch.
     pub worked: Vec<WorkedStretch>,
     pub dried: Vec<DriedStretch>,
+    pub done: Vec<DoneOrder>,
     pub end: Moment,
     /// Whether something is worked on while the shop is shut, which is not told apart here.
     pub works_after_hours: bool,
@@ -32,7 +33,7 @@ pub struct WorkedOrder {
     pub number: u64,
 }
 
-/// Work on a lot at a station.
+/// Work on a lot at a station, or carrying one away that is finished.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WorkedStretch {
     /// Its place in the orders.
@@ -48,6 +49,16 @@ pub struct DriedStretch {
     pub from: Moment,
     pub to: Moment,
 }
+
+/// The end of an order, by its place in the orders.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct DoneOrder {
+    pub order: usize,
+    pub at: Moment,
+}
+
+/// What is done with a lot that is brought to where it is delivered.
+const CARRIED_AWAY: &str = "carry away";
 
 /// Plays one replication of a candidate, the first of which is 0; None where the shop is always open.
 ///
@@ -68,6 +79,7 @@ pub(super) fn worked_weeks(
         orders: Vec::new(),
         worked: Vec::new(),
         dried: Vec::new(),
+        done: Vec::new(),
         end: Moment::START,
         works_after_hours: shop.ordered_work().any(|(_, work)| work.after_hours),
     };
@@ -86,10 +98,17 @@ impl WorkedWeeks {
         let (from, to) = (line.start, line.end);
         match (&line.what, &line.job) {
             (What::End, _) => self.end = line.end,
+            (What::Done { project, order, .. }, _) => {
+                let order = self.place((*project, *order), shop, numbers);
+                self.done.push(DoneOrder {
+                    order,
+                    at: line.end,
+                });
+            }
             (What::Phase { of, doing }, Some(job)) if to > from => match (of, doing) {
                 (Occupied::Unit(..), Doing::Work { .. }) => {
                     let operation = job.operation.map(|id| shop.operations[id].clone());
-                    let order = self.place(job, shop, numbers);
+                    let order = self.place((job.project, job.order), shop, numbers);
                     self.worked.push(WorkedStretch {
                         order,
                         operation: operation.unwrap_or_default(),
@@ -97,8 +116,19 @@ impl WorkedWeeks {
                         to,
                     });
                 }
+                (Occupied::Person(_), Doing::Walk { .. } | Doing::Handle { .. })
+                    if job.operation.is_none() =>
+                {
+                    let order = self.place((job.project, job.order), shop, numbers);
+                    self.worked.push(WorkedStretch {
+                        order,
+                        operation: CARRIED_AWAY.to_owned(),
+                        from,
+                        to,
+                    });
+                }
                 (Occupied::Unit(..) | Occupied::SetAside(_), Doing::Cure) => {
-                    let order = self.place(job, shop, numbers);
+                    let order = self.place((job.project, job.order), shop, numbers);
                     self.dried.push(DriedStretch { order, from, to });
                 }
                 _ => {}
@@ -107,15 +137,20 @@ impl WorkedWeeks {
         }
     }
 
-    /// The place of a job's order among those that have been worked on.
-    fn place(&mut self, job: &Job, shop: &Shop, numbers: &mut Vec<u64>) -> usize {
-        if let Some(known) = numbers.iter().rposition(|number| *number == job.order) {
+    /// The place of an order among those that have been worked on.
+    fn place(
+        &mut self,
+        (project, order): (ProjectId, u64),
+        shop: &Shop,
+        numbers: &mut Vec<u64>,
+    ) -> usize {
+        if let Some(known) = numbers.iter().rposition(|number| *number == order) {
             return known;
         }
-        numbers.push(job.order);
+        numbers.push(order);
         self.orders.push(WorkedOrder {
-            project: shop.projects[job.project].name.clone(),
-            number: job.order + 1,
+            project: shop.projects[project].name.clone(),
+            number: order + 1,
         });
         numbers.len() - 1
     }

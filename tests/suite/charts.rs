@@ -7,6 +7,7 @@ mod drawing;
 mod files;
 pub mod fixtures;
 mod floors;
+mod looked_at;
 mod on_the_floor;
 mod reliefs;
 mod sheets;

@@ -2,6 +2,7 @@
 
 use super::axes::FigureAxis;
 use super::canvas::{Area, Canvas, Font};
+use super::frame::Sign;
 use super::labels::Labels;
 use super::layout::Layout;
 use super::meaning::{KEPT_FREE, NO_ROOM_TO_FEED, OBSTACLE, ROOM_TO_FEED, STATION, THROWN};
@@ -45,7 +46,7 @@ pub fn draw(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
             canvas.closed(&corners, FAINT, 1.0, &[]);
         }
         for leaf in open_leaves(layout) {
-            canvas.closed(&sheet.points(leaf.corners()), EDGE, 1.0, &[6.0, 3.0]);
+            self::leaf(canvas, &sheet.points(leaf.corners()));
         }
         for panel in &room.panels {
             let along = panel.faces.left() * (panel.width / 2.0);
@@ -110,12 +111,21 @@ fn station(canvas: &mut Canvas, sheet: &Sheet, placement: &Placement) {
             canvas.wash(&corners, STATION.fill.colour, 1.0);
             canvas.closed(&corners, TEXT, 1.25, &[]);
         }
-        None => {
-            let (x, y) = sheet.at(placement.at);
-            canvas.line((x - 4.0, y - 4.0), (x + 4.0, y + 4.0), TEXT, 1.25);
-            canvas.line((x - 4.0, y + 4.0), (x + 4.0, y - 4.0), TEXT, 1.25);
-        }
+        None => cross(canvas, sheet.at(placement.at)),
     }
+}
+
+/// The mark of a station of which it is not known how large it is.
+fn cross(canvas: &mut Canvas, (x, y): (f64, f64)) {
+    const ARM: f64 = 4.0;
+    for rise in [-ARM, ARM] {
+        canvas.line((x - ARM, y - rise), (x + ARM, y + rise), TEXT, 1.25);
+    }
+}
+
+/// The outline of an overhead door that is open.
+fn leaf(canvas: &mut Canvas, corners: &[(f64, f64)]) {
+    canvas.closed(corners, EDGE, 1.0, &[6.0, 3.0]);
 }
 
 /// The edges of stations over what has been drawn on them.
@@ -133,17 +143,50 @@ pub fn edges(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
 }
 
 /// The outline of what hangs, and leaves the floor to others.
-pub fn hanging(canvas: &mut Canvas, corners: &[(f64, f64)]) {
+fn hanging(canvas: &mut Canvas, corners: &[(f64, f64)]) {
     canvas.closed(corners, TEXT, 1.25, &[6.0, 3.0]);
 }
 
+/// What has to be explained wherever floors are drawn, as far as one of these has it.
+pub fn explained(layouts: &[Layout]) -> Vec<(Sign<'static>, &'static str)> {
+    let any = |of: fn(&Layout) -> bool| layouts.iter().any(of);
+    let signs: [(bool, Sign<'static>, &str); 3] = [
+        (any(has_hanging), &hanging_sign, "hangs above the floor"),
+        (
+            any(|layout| open_leaves(layout).next().is_some()),
+            &leaf_sign,
+            "overhead door when open",
+        ),
+        (any(has_unsized), &unsized_sign, "station without a size"),
+    ];
+    let signs = signs.into_iter().filter(|(occurs, ..)| *occurs);
+    signs.map(|(_, sign, words)| (sign, words)).collect()
+}
+
+fn hanging_sign(canvas: &mut Canvas, area: Area) {
+    hanging(canvas, &area.corners());
+}
+
+fn leaf_sign(canvas: &mut Canvas, area: Area) {
+    leaf(canvas, &area.corners());
+}
+
+fn unsized_sign(canvas: &mut Canvas, area: Area) {
+    cross(canvas, area.middle());
+}
+
 /// Whether anything hangs.
-pub fn has_hanging(layout: &Layout) -> bool {
+fn has_hanging(layout: &Layout) -> bool {
     let mut placements = layout.plan.placements.iter().flatten();
     let mut things = layout.plan.room.iter().flat_map(|room| &room.blocked);
     placements.any(|placement| placement.heights.hangs())
         || things.any(|thing| thing.heights.hangs())
-        || open_leaves(layout).next().is_some()
+}
+
+/// Whether it is not known of a station how large it is.
+fn has_unsized(layout: &Layout) -> bool {
+    let mut placements = layout.plan.placements.iter().flatten();
+    placements.any(|placement| placement.footprint().is_none())
 }
 
 /// What lies below overhead doors while they are open.
@@ -162,10 +205,17 @@ fn open_leaves(layout: &Layout) -> impl Iterator<Item = Polygon> {
 
 /// The names of everything.
 pub fn names(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut Labels) {
+    let rooms = layout.plan.room.iter();
+    for door in rooms.flat_map(|room| &room.doors) {
+        let (hinge, latch) = door.between;
+        labels.keep_off(&sheet.points(&[hinge, latch]), false);
+    }
     for placement in layout.plan.placements.iter().flatten() {
         labels.keep_clear(sheet.at(placement.standing()), 8.0);
         if let Some(footprint) = placement.footprint() {
-            labels.is_drawn(&sheet.points(footprint.corners()));
+            let corners = sheet.points(footprint.corners());
+            labels.keep_off(&corners, true);
+            labels.is_drawn(&corners);
         }
     }
     for (station, placement) in layout.plan.placements.iter().enumerate() {
@@ -179,7 +229,10 @@ pub fn names(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut L
             }
             None => {
                 let (x, y) = sheet.at(placement.at);
-                labels.at(canvas, &[(x, y - 12.0), (x, y + 12.0)], &name, false);
+                let aside = Font::BODY.size(SMALL).width(&name) / 2.0 + 12.0;
+                let around = [(0.0, -12.0), (0.0, 12.0), (aside, 0.0), (-aside, 0.0)];
+                let places = around.map(|(right, down)| (x + right, y + down));
+                labels.at(canvas, &places, &name, false);
             }
         }
     }
@@ -295,8 +348,16 @@ pub fn stand(canvas: &mut Canvas, at: (f64, f64)) {
 
 /// Where the work goes in and comes out.
 pub fn feeds(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
-    for placement in layout.plan.placements.iter().flatten() {
-        let Some(feed) = placement.feed else { continue };
+    for (from, to) in feed_arrows(sheet, layout) {
+        arrow(canvas, from, to);
+    }
+}
+
+/// The arrows before and behind everything that has a feed, each from where to where.
+pub fn feed_arrows(sheet: &Sheet, layout: &Layout) -> Vec<((f64, f64), (f64, f64))> {
+    let placements = layout.plan.placements.iter().flatten();
+    let arrows = placements.filter_map(|placement| {
+        let feed = placement.feed?;
         let along = feed.direction();
         let half = (along.x * placement.size.0 + along.y * placement.size.1).abs() / 2.0;
         let way = placement.turned(along);
@@ -304,9 +365,12 @@ pub fn feeds(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
         let edge = |side: f64| sheet.at(placement.on_floor(along * (side * half)));
         let shift = |(x, y): (f64, f64), by: f64| (x + way.0 * by, y + way.1 * by);
         let (before, behind) = (edge(-1.0), edge(1.0));
-        arrow(canvas, shift(before, -ARROW - 1.0), shift(before, -1.0));
-        arrow(canvas, shift(behind, 1.0), shift(behind, 1.0 + ARROW));
-    }
+        Some([
+            (shift(before, -ARROW - 1.0), shift(before, -1.0)),
+            (shift(behind, 1.0), shift(behind, 1.0 + ARROW)),
+        ])
+    });
+    arrows.flatten().collect()
 }
 
 pub fn arrow(canvas: &mut Canvas, from: (f64, f64), to: (f64, f64)) {
@@ -316,6 +380,8 @@ pub fn arrow(canvas: &mut Canvas, from: (f64, f64), to: (f64, f64)) {
     let (dx, dy) = (dx / length, dy / length);
     let neck = (to.0 - dx * HEAD, to.1 - dy * HEAD);
     let side = (-dy * HEAD * 0.55, dx * HEAD * 0.55);
+    // A light rim keeps it apart from walls.
+    canvas.line(from, to, WHITE, 4.5);
     canvas.line(from, neck, BLACK, 1.5);
     let head = [
         to,

@@ -35,8 +35,11 @@ pub fn heading(canvas: &mut Canvas, title: &str, scenario: &str, notes: &str) ->
         y += TITLE / 2.0 + 12.0;
     } else {
         y += TITLE / 2.0 + 11.0;
-        canvas.text(scenario, (MARGIN, y), inner, font);
-        y += BODY + 7.0;
+        for line in wrap(scenario, font.size, false, inner, TITLE_LINES) {
+            canvas.text(&line, (MARGIN, y), inner, font);
+            y += BODY + 5.0;
+        }
+        y += 2.0;
     }
     let font = Font::BODY.colour(FAINT);
     for line in wrap(notes, font.size, false, inner, NOTES) {

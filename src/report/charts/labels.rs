@@ -1,9 +1,12 @@
 //! Names on a floor plan: in their places where they fit, else letters that a key explains. Numbers are for findings.
 
+use super::areas::{
+    Disc, LineEnds, are_apart, around, bounds, contains, covers, is_crossed, is_in, is_run_through,
+    just_inside, lengthened,
+};
 use super::canvas::{Align, Area, Canvas, Font};
 use super::style::{BODY, Colour, FAINT, SMALL, WHITE};
 use super::text::{clean, wrap};
-use crate::floor::{Point, Polygon};
 
 pub use super::letter_key::{LetterKey, letters};
 
@@ -11,6 +14,12 @@ pub use super::letter_key::{LetterKey, letters};
 const SIZES: [f64; 3] = [BODY, SMALL, 9.0];
 /// Room between a name and the edge of its area.
 const PAD: f64 = 3.0;
+/// Names beside each other are so far apart at least: nearer ones would be read as one.
+const SPACE: f64 = 4.0;
+/// So far away from a name a line does not disturb it.
+const CLEAR: f64 = 1.0;
+/// Where in an area a name may stand, as shares of the room beside it, the best first.
+const SHIFTS: [f64; 5] = [0.0, -0.5, 0.5, -1.0, 1.0];
 
 /// Where to look for room around a place.
 const DIRECTIONS: [(f64, f64); 8] = [
@@ -27,16 +36,6 @@ const DIRECTIONS: [(f64, f64); 8] = [
 /// The corners of things in a picture.
 type Polylines<'a> = &'a [Vec<(f64, f64)>];
 
-/// The centre and the radius of a disc of the picture.
-pub type Disc = ((f64, f64), f64);
-
-/// Whether a disc reaches into an area.
-fn covers(((x, y), radius): Disc, area: Area) -> bool {
-    let near = |at: f64, from: f64, length: f64| at - at.clamp(from, from + length);
-    let (dx, dy) = (near(x, area.x, area.width), near(y, area.y, area.height));
-    dx.hypot(dy) < radius
-}
-
 /// Places of a picture where texts already are.
 pub struct Labels<'a> {
     key: &'a mut LetterKey,
@@ -45,6 +44,8 @@ pub struct Labels<'a> {
     taken: Vec<Area>,
     /// What a letter beside something better does not cover.
     drawn: Vec<Area>,
+    /// What no label is written over where it has another place.
+    lines: Vec<LineEnds>,
     /// Whether what lies below a label shows through between its letters.
     bare: bool,
 }
@@ -56,6 +57,7 @@ impl Labels<'_> {
             paper,
             taken: Vec::new(),
             drawn: Vec::new(),
+            lines: Vec::new(),
             bare: false,
         }
     }
@@ -77,69 +79,150 @@ impl Labels<'_> {
             && area.y >= paper.y
             && area.x + area.width <= paper.x + paper.width
             && area.y + area.height <= paper.y + paper.height;
-        inside && self.taken.iter().all(|taken| are_apart(area, *taken))
+        // Before and behind it, as it is read.
+        let spaced = match area.width > area.height {
+            true => lengthened(area, (SPACE, 0.0)),
+            false => lengthened(area, (0.0, SPACE)),
+        };
+        inside && self.taken.iter().all(|taken| are_apart(spaced, *taken))
     }
 
-    /// Names an area of the picture, given by its corners, in its inside if the name or its letter fits there.
+    /// Whether nothing that labels keep off runs through an area.
+    fn is_clear(&self, area: Area) -> bool {
+        let area = lengthened(area, (CLEAR, CLEAR));
+        !self.lines.iter().any(|line| is_run_through(area, *line))
+    }
+
+    /// Says that lines are drawn there, which labels keep off if they can.
+    pub fn keep_off(&mut self, corners: &[(f64, f64)], closed: bool) {
+        let ends = corners.windows(2).map(|ends| (ends[0], ends[1]));
+        self.lines.extend(ends);
+        if let (true, Some(&first), Some(&last)) = (closed, corners.first(), corners.last()) {
+            self.lines.push((last, first));
+        }
+    }
+
+    /// Names an area of the picture, given by its corners, in its inside if the name or its letter fits there; at best where
+    /// no line runs through it.
     pub fn inside(
         &mut self,
         canvas: &mut Canvas,
         corners: &[(f64, f64)],
         name: &str,
-        (plate, cover): (Colour, f64),
+        plate: (Colour, f64),
     ) {
-        let bounds = bounds(corners);
-        let centre = (
-            bounds.x + bounds.width / 2.0,
-            bounds.y + bounds.height / 2.0,
-        );
         let whole = clean(name);
         if whole.is_empty() {
             return;
         }
+        let mut is_written = |labels: &mut Self, clear: bool| {
+            labels.name_inside(canvas, corners, &whole, plate, clear)
+        };
+        if is_written(self, true) || is_written(self, false) {
+            return;
+        }
+        let letter = self.key.letters(&whole);
+        let mut is_written = |labels: &mut Self, clear: bool| {
+            labels.letter_inside(canvas, corners, &letter, plate, clear)
+        };
+        if is_written(self, true) || is_written(self, false) {
+            return;
+        }
+        self.beside(canvas, bounds(corners).middle(), &letter, bounds(corners));
+    }
+
+    /// Whether there is room for a name in an area, where it is written then: in some lines, or upward.
+    fn name_inside(
+        &mut self,
+        canvas: &mut Canvas,
+        corners: &[(f64, f64)],
+        name: &str,
+        (plate, cover): (Colour, f64),
+        clear: bool,
+    ) -> bool {
+        let bounds = bounds(corners);
         for size in SIZES {
             let font = Font::BODY.size(size).align(Align::Middle);
             for count in 1..=3 {
-                let lines = wrap(&whole, size, false, bounds.width - 2.0 * PAD, count);
-                let wide = lines
-                    .iter()
-                    .map(|line| font.width(line))
-                    .fold(0.0, f64::max);
-                let line = size + 2.0;
-                let area = around(centre, wide, line * lines.len() as f64);
-                if lines.join(" ") == whole && self.fits(area, corners, (PAD, 0.0)) {
-                    let rim = around(centre, wide + 4.0, area.height);
-                    canvas.wash(&outline(rim), plate, self.cover(rim, cover));
-                    for (index, text) in lines.iter().enumerate() {
-                        let y = area.y + line * (index as f64 + 0.5);
-                        canvas.text(text, (centre.0, y), wide + 1.0, font);
-                    }
-                    self.taken.push(area);
-                    return;
+                let lines = wrap(name, size, false, bounds.width - 2.0 * PAD, count);
+                if lines.join(" ") != name {
+                    continue;
                 }
+                let widths = lines.iter().map(|line| font.width(line));
+                let wide = widths.fold(0.0, f64::max);
+                let high = (size + 2.0) * lines.len() as f64;
+                let Some(at) = self.seat(corners, (wide, high), (PAD, 0.0), clear) else {
+                    continue;
+                };
+                let rim = around(at, wide + 4.0, high);
+                canvas.wash(&rim.corners(), plate, self.cover(rim, cover));
+                for (index, text) in lines.iter().enumerate() {
+                    let y = rim.y + (size + 2.0) * (index as f64 + 0.5);
+                    canvas.text(text, (at.0, y), wide + 1.0, font);
+                }
+                self.taken.push(around(at, wide, high));
+                return true;
             }
-            let area = around(centre, size + 2.0, font.width(&whole));
-            if self.fits(area, corners, (0.0, PAD)) {
-                canvas.wash(&outline(area), plate, self.cover(area, cover));
-                canvas.text_upward(&whole, centre, area.height + 1.0, font);
+            let long = font.width(name);
+            if let Some(at) = self.seat(corners, (size + 2.0, long), (0.0, PAD), clear) {
+                let area = around(at, size + 2.0, long);
+                canvas.wash(&area.corners(), plate, self.cover(area, cover));
+                canvas.text_upward(name, at, long + 1.0, font);
                 self.taken.push(area);
-                return;
+                return true;
             }
         }
-        let letter = self.key.letters(&whole);
+        false
+    }
+
+    /// Whether there is room for a letter in an area, where it is written then.
+    fn letter_inside(
+        &mut self,
+        canvas: &mut Canvas,
+        corners: &[(f64, f64)],
+        letter: &str,
+        (plate, cover): (Colour, f64),
+        clear: bool,
+    ) -> bool {
+        // Something hatched has to be seen to be so.
+        let pad = if cover < 1.0 { 0.0 } else { PAD };
         for size in SIZES {
             let font = Font::BODY.size(size).bold(true).align(Align::Middle);
-            let area = around(centre, font.width(&letter) + 2.0, size);
-            // Something hatched has to be seen to be so.
-            let pad = if cover < 1.0 { 0.0 } else { PAD };
-            if self.fits(area, corners, (pad, pad)) {
-                canvas.wash(&outline(area), plate, self.cover(area, cover));
-                canvas.text(&letter, centre, area.width, font);
+            let needed = (font.width(letter) + 2.0, size);
+            if let Some(at) = self.seat(corners, needed, (pad, pad), clear) {
+                let area = around(at, needed.0, needed.1);
+                canvas.wash(&area.corners(), plate, self.cover(area, cover));
+                canvas.text(letter, at, needed.0, font);
                 self.taken.push(area);
-                return;
+                return true;
             }
         }
-        self.beside(canvas, centre, &letter, bounds);
+        false
+    }
+
+    /// The middle of so much width and height in an outline, as near to its middle as there is room, with some more to the
+    /// sides and above and below; where no line runs through it, if it is to be clear.
+    fn seat(
+        &self,
+        corners: &[(f64, f64)],
+        (width, height): (f64, f64),
+        pad: (f64, f64),
+        clear: bool,
+    ) -> Option<(f64, f64)> {
+        let bounds = bounds(corners);
+        let (x, y) = bounds.middle();
+        // Not quite to the edge, which is a line too.
+        let free = |long: f64, needed: f64| ((long - needed) / 2.0 - 2.0 * CLEAR).max(0.0);
+        let aside = free(bounds.width, width + 2.0 * pad.0);
+        let below = free(bounds.height, height + 2.0 * pad.1);
+        let shifts = SHIFTS.iter();
+        let places =
+            shifts.flat_map(|down| SHIFTS.map(|right| (x + right * aside, y + down * below)));
+        let mut places = places.filter(|at| {
+            let area = around(*at, width, height);
+            self.fits(area, corners, pad) && (!clear || self.is_clear(area))
+        });
+        places.next()
     }
 
     /// Says that something is drawn there, which letters of other things keep off if they can.
@@ -153,16 +236,31 @@ impl Labels<'_> {
     }
 
     /// The middle of an area of so much width and height, as near to a place as there is room, which it takes; nothing if
-    /// there is none.
-    pub fn near(&mut self, at: (f64, f64), (width, height): (f64, f64)) -> Option<(f64, f64)> {
+    /// there is none. What keeps off lines stands a little farther away if none runs through it there.
+    pub fn near(
+        &mut self,
+        at: (f64, f64),
+        (width, height): (f64, f64),
+        keeps_off: bool,
+    ) -> Option<(f64, f64)> {
         const RINGS: u32 = 40;
         const STEP: f64 = 5.0;
+        const FARTHER: u32 = 6;
         let places = (0..RINGS).flat_map(|ring| {
             let far = STEP * f64::from(ring);
-            DIRECTIONS.map(|(x, y)| (at.0 + x * far, at.1 + y * far))
+            DIRECTIONS.map(|(x, y)| (ring, (at.0 + x * far, at.1 + y * far)))
         });
-        let mut free = places.filter(|place| self.is_free(around(*place, width, height)));
-        let best = free.next()?;
+        let free = |(_, place): &(u32, (f64, f64))| self.is_free(around(*place, width, height));
+        let mut free = places.filter(free);
+        let (ring, nearest) = free.next()?;
+        let is_clear = |place: (f64, f64)| self.is_clear(around(place, width, height));
+        let best = match !keeps_off || is_clear(nearest) {
+            true => nearest,
+            false => free
+                .take_while(|(other, _)| *other <= ring + FARTHER)
+                .find(|(_, place)| is_clear(*place))
+                .map_or(nearest, |(_, place)| place),
+        };
         self.taken.push(around(best, width, height));
         Some(best)
     }
@@ -189,7 +287,7 @@ impl Labels<'_> {
         let enters = share
             .into_iter()
             .filter(|share| (0.0..=1.0).contains(share));
-        let enters = enters.filter(|&share| is_in(widened(name, 0.5), to(share)));
+        let enters = enters.filter(|&share| is_in(lengthened(name, (0.5, 0.5)), to(share)));
         let end = to(enters.fold(1.0, f64::min));
         ((end.0 - from.0).hypot(end.1 - from.1) > SHORTEST).then_some(end)
     }
@@ -272,10 +370,14 @@ impl Labels<'_> {
         };
         let free = |labels: &Self, size: (f64, f64)| {
             let areas = places.iter().map(|at| (*at, around(*at, size.0, size.1)));
-            let mut free = areas.filter(|(_, area)| labels.is_free(*area));
-            free.next()
+            let free: Vec<_> = areas.filter(|(_, area)| labels.is_free(*area)).collect();
+            let mut clear = free.iter().filter(|(_, area)| labels.is_clear(*area));
+            clear.next().or(free.first()).copied()
         };
         if let Some((at, area)) = free(self, size).filter(|_| along <= LONGEST) {
+            if !self.is_clear(area) {
+                canvas.wash(&area.corners(), WHITE, self.cover(area, 0.8));
+            }
             match upward {
                 true => canvas.text_upward(&whole, at, along, font),
                 false => canvas.text(&whole, at, along, font),
@@ -325,7 +427,7 @@ impl Labels<'_> {
                 canvas.line(end, at, FAINT, 0.75);
             }
             if !self.bare || is_blank {
-                canvas.wash(&outline(area), WHITE, 1.0);
+                canvas.wash(&area.corners(), WHITE, 1.0);
             }
             canvas.text(letter, at, width, font);
             self.taken.push(area);
@@ -340,94 +442,9 @@ impl Labels<'_> {
             area.height + 2.0 * pad.1,
         );
         self.is_free(area)
-            && outline(padded)
+            && padded
+                .corners()
                 .iter()
                 .all(|corner| contains(corners, *corner))
     }
-}
-
-/// Where a line from the middle of an area to a place outside of it leaves the area, a little before its edge: what is
-/// written inside stays readable.
-fn just_inside(bounds: Area, centre: (f64, f64), to: (f64, f64)) -> (f64, f64) {
-    const INSIDE: f64 = 3.0;
-    let (x, y) = (to.0 - centre.0, to.1 - centre.1);
-    let share = |half: f64, far: f64| match far == 0.0 {
-        true => f64::INFINITY,
-        false => ((half - INSIDE) / far.abs()).max(0.0),
-    };
-    let share = share(bounds.width / 2.0, x).min(share(bounds.height / 2.0, y));
-    let share = share.min(1.0);
-    (centre.0 + x * share, centre.1 + y * share)
-}
-
-/// Whether an edge of an outline runs through an area, or a corner of the outline lies in it.
-fn is_crossed(area: Area, corners: &[(f64, f64)]) -> bool {
-    let inside = |corner: &&(f64, f64)| contains(corners, **corner);
-    let of_area = outline(area);
-    let within = of_area.iter().filter(inside).count();
-    let has_corner = corners.iter().any(|corner| is_in(area, *corner));
-    has_corner || (within != 0 && within != of_area.len())
-}
-
-fn is_in(area: Area, (x, y): (f64, f64)) -> bool {
-    (area.x..=area.x + area.width).contains(&x) && (area.y..=area.y + area.height).contains(&y)
-}
-
-fn widened(area: Area, by: f64) -> Area {
-    Area {
-        x: area.x - by,
-        y: area.y - by,
-        width: area.width + 2.0 * by,
-        height: area.height + 2.0 * by,
-    }
-}
-
-fn are_apart(one: Area, other: Area) -> bool {
-    one.x + one.width <= other.x
-        || other.x + other.width <= one.x
-        || one.y + one.height <= other.y
-        || other.y + other.height <= one.y
-}
-
-fn around((x, y): (f64, f64), width: f64, height: f64) -> Area {
-    Area {
-        x: x - width / 2.0,
-        y: y - height / 2.0,
-        width,
-        height,
-    }
-}
-
-fn outline(area: Area) -> [(f64, f64); 4] {
-    let (right, bottom) = (area.x + area.width, area.y + area.height);
-    [
-        (area.x, area.y),
-        (right, area.y),
-        (right, bottom),
-        (area.x, bottom),
-    ]
-}
-
-fn bounds(corners: &[(f64, f64)]) -> Area {
-    let fold = |of: fn(&(f64, f64)) -> f64| {
-        let values = corners.iter().map(of);
-        values.fold(
-            (f64::INFINITY, f64::NEG_INFINITY),
-            |(least, most), value| (least.min(value), most.max(value)),
-        )
-    };
-    let (left, right) = fold(|corner| corner.0);
-    let (top, bottom) = fold(|corner| corner.1);
-    Area {
-        x: left,
-        y: top,
-        width: right - left,
-        height: bottom - top,
-    }
-}
-
-/// Whether a point lies inside of an outline.
-fn contains(corners: &[(f64, f64)], (x, y): (f64, f64)) -> bool {
-    let corners: Vec<Point> = corners.iter().map(|&(x, y)| Point::new(x, y)).collect();
-    Polygon::new(&corners).is_ok_and(|outline| outline.contains(Point::new(x, y)))
 }

@@ -4,8 +4,8 @@
 const ALONG: f64 = 0.05;
 /// So long a stretch in common is seen, in units of the picture.
 const COMMON: f64 = 10.0;
-/// A line hides another one if they have this share of the shorter one in common. Less is left as it is: a line that is
-/// moved aside ends beside the place to which it leads.
+/// A line hides another one if they have this share of the shorter one in common. Less is left as it is, so that few lines
+/// leave the ways for which they stand.
 const HIDDEN: f64 = 0.5;
 /// How far apart the lanes are that are tried, and how far out they reach: a line must not leave the way it stands for.
 const STEP: f64 = 1.5;
@@ -116,8 +116,27 @@ fn in_common(
     ))
 }
 
-/// A line beside a line, to the right of its direction in the picture if `aside` is positive.
+/// A line beside a line, to the right of its direction in the picture if `aside` is positive. It begins and ends where that
+/// one does: near its ends it comes back to it, so that it leads to the same places.
 pub fn beside(points: &[LanePoint], aside: f64) -> Vec<LanePoint> {
+    /// How long the line takes to come back, in widths of what it has to come back by, and at least.
+    const SLOPE: f64 = 2.5;
+    const SHORTEST: f64 = 12.0;
+    let line = without_repeats(points);
+    let far: Vec<f64> = distances(&line);
+    let Some(&length) = far.last().filter(|length| **length > 0.0) else {
+        return line;
+    };
+    let taper = (SLOPE * aside.abs()).max(SHORTEST).min(length / 3.0);
+    let (line, far) = with_corners_at(&line, &far, [taper, length - taper]);
+    let asides: Vec<f64> = (far.iter())
+        .map(|at| aside * (at / taper).min((length - at) / taper).clamp(0.0, 1.0))
+        .collect();
+    moved(&line, &asides)
+}
+
+/// The line without points that lie where the one before them does.
+fn without_repeats(points: &[LanePoint]) -> Vec<LanePoint> {
     // Less than this is no corner.
     const SAME: f64 = 1e-6;
     let mut line: Vec<LanePoint> = Vec::with_capacity(points.len());
@@ -127,6 +146,37 @@ pub fn beside(points: &[LanePoint], aside: f64) -> Vec<LanePoint> {
             line.push(point);
         }
     }
+    line
+}
+
+/// How far along the line each of its points lies.
+fn distances(line: &[LanePoint]) -> Vec<f64> {
+    let mut far = 0.0;
+    let steps = line.windows(2).map(|ends| {
+        far += (ends[1].0 - ends[0].0).hypot(ends[1].1 - ends[0].1);
+        far
+    });
+    let first = (!line.is_empty()).then_some(0.0);
+    first.into_iter().chain(steps).collect()
+}
+
+/// The line with points so far along it besides its own, and how far along all of them lie.
+fn with_corners_at(line: &[LanePoint], far: &[f64], added: [f64; 2]) -> (Vec<LanePoint>, Vec<f64>) {
+    let mut all: Vec<(f64, LanePoint)> = far.iter().copied().zip(line.iter().copied()).collect();
+    for at in added {
+        let next = all.partition_point(|(far, _)| *far < at).max(1);
+        let (Some(&(before, from)), Some(&(after, to))) = (all.get(next - 1), all.get(next)) else {
+            continue;
+        };
+        let share = (at - before) / (after - before);
+        let between = |from: f64, to: f64| from + (to - from) * share;
+        all.insert(next, (at, (between(from.0, to.0), between(from.1, to.1))));
+    }
+    all.into_iter().map(|(far, point)| (point, far)).unzip()
+}
+
+/// The line with each of its points moved to the right of its direction.
+fn moved(line: &[LanePoint], asides: &[f64]) -> Vec<LanePoint> {
     let normal = |from: LanePoint, to: LanePoint| {
         let (dx, dy) = (to.0 - from.0, to.1 - from.1);
         let length = dx.hypot(dy);
@@ -137,14 +187,14 @@ pub fn beside(points: &[LanePoint], aside: f64) -> Vec<LanePoint> {
         .map(|pair| normal(pair[0], pair[1]))
         .collect();
     let Some(last) = normals.len().checked_sub(1) else {
-        return line;
+        return line.to_vec();
     };
     let corners = line.iter().enumerate().map(|(index, &(x, y))| {
         let (before, after) = (normals[index.saturating_sub(1)], normals[index.min(last)]);
         let sum = (before.0 + after.0, before.1 + after.1);
         // As far from both edges; not farther than twice as much, where the line turns back sharply.
         let square = (sum.0 * sum.0 + sum.1 * sum.1).max(1.0);
-        let by = 2.0 * aside / square;
+        let by = 2.0 * asides[index] / square;
         (x + sum.0 * by, y + sum.1 * by)
     });
     corners.collect()
@@ -218,10 +268,21 @@ mod tests {
     }
 
     #[test]
-    fn a_line_beside_a_line_is_as_far_away_everywhere() {
-        let line = [(0.0, 0.0), (10.0, 0.0), (10.0, 0.0), (10.0, 10.0)];
-        assert_eq!(beside(&line, 2.0), [(0.0, 2.0), (8.0, 2.0), (8.0, 10.0)]);
+    fn a_line_beside_a_line_is_as_far_away_all_along_but_leads_to_the_same_places() {
+        let line = [(0.0, 0.0), (50.0, 0.0), (50.0, 0.0), (50.0, 50.0)];
+        let expected = [
+            (0.0, 0.0),
+            (12.0, 2.0),
+            (48.0, 2.0),
+            (48.0, 38.0),
+            (50.0, 50.0),
+        ];
+        assert_eq!(beside(&line, 2.0), expected);
+        // A corner so near to the end is followed at a part of the distance.
+        let near = beside(&[(0.0, 0.0), (6.0, 0.0), (6.0, 94.0)], 2.0);
+        assert_eq!(near[1], (5.0, 1.0));
         assert_eq!(beside(&[(1.0, 1.0)], 2.0), [(1.0, 1.0)]);
+        assert_eq!(beside(&[(1.0, 1.0), (1.0, 1.0)], 2.0), [(1.0, 1.0)]);
         let back = beside(&[(0.0, 0.0), (10.0, 0.0), (0.0, 0.0)], 2.0);
         assert!(back.iter().all(|(x, y)| x.abs() <= 14.0 && y.abs() <= 4.0));
     }

@@ -1,5 +1,6 @@
 //! How long orders take from release to done: the share that is done within each time, for each project.
 
+use super::areas::{are_apart, lengthened};
 use super::axes::{FigureAxis, LevelAxis};
 use super::canvas::{Align, Area, Canvas, Font};
 use super::elements::{Curve, Place};
@@ -11,6 +12,7 @@ use super::text::clean;
 use super::{Chart, ChartSize, Picture, one};
 use crate::experiment::Findings;
 use crate::report::figure::{Shown, number, percent, time_unit};
+use crate::report::sentence::listed;
 use crate::statistics::Histogram;
 
 const MICROS: f64 = 1e6;
@@ -32,7 +34,7 @@ const LATE: f64 = 0.9;
 const SHOWN: f64 = 0.995;
 const FAR: f64 = 1.5;
 /// Names stand beside their curves at one of these shares.
-const NAMED_AT: [f64; 9] = [0.7, 0.3, 0.6, 0.4, 0.8, 0.2, 0.96, 0.12, 0.05];
+const NAMED_AT: [f64; 10] = [0.7, 0.3, 0.6, 0.4, 0.8, 0.2, 0.92, 0.96, 0.12, 0.05];
 
 /// A project's lead times on every layout, in the order of the layouts.
 struct ProjectCurves<'a> {
@@ -84,9 +86,16 @@ fn body(chart: &Chart, findings: &Findings, panels: &[ProjectCurves], canvas: &m
         (None, _) => canvas.width * HEIGHT_OF_SEVERAL,
     };
     let axes: Vec<(FigureAxis, Shown)> = panels.iter().map(ProjectCurves::axis).collect();
-    if axes.iter().any(|(axis, _)| axis.is_cut()) {
-        notes += " The axis does not begin at 0.";
-    }
+    let cut = panels
+        .iter()
+        .zip(&axes)
+        .filter(|(_, (axis, _))| axis.is_cut());
+    let cut: Vec<&str> = cut.map(|(panel, _)| panel.project).collect();
+    notes += &match (cut.len(), panels.len()) {
+        (0, _) => String::new(),
+        (some, all) if some == all => " The axis does not begin at 0.".to_owned(),
+        _ => format!(" The axis of {} does not begin at 0.", listed(&cut, "and")),
+    };
     if panels.iter().any(|panel| panel.last() < panel.longest()) {
         notes += " Fewer than 1 order in 200 takes longer than the axis shows; the longest is in the table.";
     }
@@ -139,7 +148,9 @@ impl ProjectCurves<'_> {
             .min()
             .unwrap_or(0);
         let (least, most) = (least as f64 / MICROS, self.last());
-        let unit = time_unit(most);
+        // Of what an order mostly takes: a few late ones would make small numbers of all others.
+        let usual = times().filter_map(|times| times.quantile(MEDIAN)).max();
+        let unit = time_unit(usual.unwrap_or(0) as f64 / MICROS);
         (FigureAxis::from(least, most, unit), unit)
     }
 
@@ -194,79 +205,26 @@ impl ProjectCurves<'_> {
         }
     }
 
-    /// Writes beside each curve whose it is, where that covers no other name.
+    /// Writes beside each curve whose it is, if there is room beside all of them: the table has all names, and one alone
+    /// would say nothing of the others.
     fn names(&self, canvas: &mut Canvas, area: Area, at: impl Fn(i64, f64) -> (f64, f64)) {
         let font = Font::BODY.size(SMALL);
-        let mut taken: Vec<Area> = Vec::new();
         let drawn: Vec<(f64, f64)> = (self.curves.iter())
             .flat_map(|(_, times)| points(times, &at))
             .collect();
-        for (index, (name, times)) in self.curves.iter().enumerate() {
-            let name = clean(name);
-            let wide = font.width(&name).min(area.width * 0.36);
-            let places = NAMED_AT.iter().flat_map(|&share| {
-                let beside = times.quantile(share).map(|micros| {
-                    let (x, y) = at(micros, share);
-                    [x + 8.0, x - 8.0 - wide].map(|left| {
-                        let area = Area {
-                            x: left,
-                            y: y - SMALL / 2.0 - 1.0,
-                            width: wide,
-                            height: SMALL + 2.0,
-                        };
-                        (area, x)
-                    })
-                });
-                beside.into_iter().flatten()
-            });
-            let apart = |one: &Area, other: &Area| {
-                one.x + one.width + 4.0 <= other.x
-                    || other.x + other.width + 4.0 <= one.x
-                    || one.y + one.height <= other.y
-                    || other.y + other.height <= one.y
+        let mut taken: Vec<Area> = Vec::new();
+        for (name, times) in &self.curves {
+            let wide = font.width(&clean(name)).min(area.width * 0.36);
+            let Some(place) = beside_curve(times, wide, (area, &at), (&taken, &drawn)) else {
+                return;
             };
-            let inside = |place: &Area| {
-                place.x >= area.x && place.y >= area.y && place.x + wide <= area.x + area.width
-            };
-            let free = places.filter(|(place, _)| {
-                inside(place) && taken.iter().all(|other| apart(place, other))
-            });
-            // The first that hides least of the curves, and has none between itself and its own.
-            const HIDDEN: usize = 8;
-            let hides = |(place, own): &(Area, f64)| {
-                const ALIKE: f64 = 3.0;
-                let across = match place.x > *own {
-                    true => own + ALIKE..=place.x + wide,
-                    false => place.x..=own - ALIKE,
-                };
-                let within = |(x, y): &(f64, f64)| {
-                    across.contains(x) && (place.y..=place.y + place.height).contains(y)
-                };
-                drawn.iter().filter(|point| within(point)).count()
-            };
-            // The table has all names: one that would hide much of another curve is left out here.
-            let best = free
-                .min_by_key(hides)
-                .filter(|place| hides(place) <= HIDDEN);
-            let Some((place, _)) = best else {
-                continue;
-            };
-            let (right, bottom) = (place.x + wide + 1.0, place.y + place.height);
-            let corners = [
-                (place.x - 1.0, place.y),
-                (right, place.y),
-                (right, bottom),
-                (place.x - 1.0, bottom),
-            ];
-            canvas.wash(&corners, WHITE, 0.85);
-            let font = font.colour(legible(stroke(index).0));
-            canvas.text(
-                &name,
-                (place.x, place.y + place.height / 2.0),
-                wide + 1.0,
-                font,
-            );
             taken.push(place);
+        }
+        for (index, ((name, _), place)) in self.curves.iter().zip(&taken).enumerate() {
+            canvas.wash(&lengthened(*place, (1.0, 0.0)).corners(), WHITE, 0.85);
+            let font = font.colour(legible(stroke(index).0));
+            let at = (place.x, place.middle().1);
+            canvas.text(name, at, place.width + 1.0, font);
         }
     }
 
@@ -387,6 +345,63 @@ fn dot(canvas: &mut Canvas, at: (f64, f64), share: f64, colour: Colour, over: us
 fn legible((red, green, blue): Colour) -> Colour {
     let darker = |part: u8| (f64::from(part) * 0.62).round() as u8;
     (darker(red), darker(green), darker(blue))
+}
+
+/// Where a name so wide stands beside a curve: on no other name, where it hides least of the curves, and where none lies
+/// between it and its own.
+fn beside_curve(
+    times: &Histogram,
+    wide: f64,
+    (area, at): (Area, &dyn Fn(i64, f64) -> (f64, f64)),
+    (taken, drawn): (&[Area], &[(f64, f64)]),
+) -> Option<Area> {
+    /// So many points of curves may be hidden.
+    const HIDDEN: usize = 8;
+    /// Points nearer than this are the curve's own.
+    const ALIKE: f64 = 3.0;
+    let places = NAMED_AT.iter().flat_map(|&share| {
+        let beside = times.quantile(share).map(|micros| {
+            let (x, y) = at(micros, share);
+            let (right, left) = (x + 8.0, x - 8.0 - wide);
+            // A curve rises: below it to the right and above it to the left there is room.
+            let aside = SMALL / 2.0 + 4.0;
+            let places = [(right, 0.0), (left, 0.0), (right, aside), (left, -aside)];
+            places.map(|(left, down)| {
+                let area = Area {
+                    x: left,
+                    y: y + down - SMALL / 2.0 - 1.0,
+                    width: wide,
+                    height: SMALL + 2.0,
+                };
+                (area, x)
+            })
+        });
+        beside.into_iter().flatten()
+    });
+    let inside = |place: &Area| {
+        place.x >= area.x
+            && place.y >= area.y
+            && place.x + wide <= area.x + area.width
+            && place.y + place.height <= area.y + area.height
+    };
+    let is_free = |place: &Area| {
+        let place = lengthened(*place, (4.0, 0.0));
+        taken.iter().all(|other| are_apart(place, *other))
+    };
+    let hides = |(place, own): &(Area, f64)| {
+        let across = match place.x > *own {
+            true => own + ALIKE..=place.x + wide,
+            false => place.x..=own - ALIKE,
+        };
+        let within = |(x, y): &&(f64, f64)| {
+            across.contains(x) && (place.y..=place.y + place.height).contains(y)
+        };
+        drawn.iter().filter(within).count()
+    };
+    let free = places.filter(|(place, _)| inside(place) && is_free(place));
+    let best = free.min_by_key(hides);
+    best.filter(|place| hides(place) <= HIDDEN)
+        .map(|(place, _)| place)
 }
 
 /// How many orders there are, and their marked times.

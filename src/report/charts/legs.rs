@@ -6,7 +6,7 @@ use super::elements::{Bar, Label};
 use super::frame::{heading, legend, names_width, orders, played};
 use super::meaning::{LESS, MORE};
 use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
-use super::quantity::whole;
+use super::quantity::{decimals, whole};
 use super::style::{BODY, FAINT, GRID, MARGIN, SMALL};
 use super::text::{clean, pair, pairs_apart};
 use super::{Chart, ChartSize, Picture, nobody_walks, one};
@@ -195,11 +195,7 @@ impl LegFigures {
 
     fn of(sides: LargestDifferences, unit: Shown) -> LegFigures {
         let largest = sides.saved.max(sides.added) / unit.per_unit;
-        let digits = match largest {
-            _ if largest >= 200.0 => 0,
-            _ if largest >= 10.0 => 1,
-            _ => 2,
-        };
+        let digits = decimals(largest);
         let figures = LegFigures {
             digits,
             unit,

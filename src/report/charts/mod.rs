@@ -4,6 +4,7 @@
 //! JSON. All charts have one style and the letters of Inter (SIL Open Font License 1.1, `font/LICENSE`). The same
 //! findings give the same bytes.
 
+mod areas;
 mod axes;
 mod backend;
 pub mod bottlenecks;
@@ -29,6 +30,7 @@ mod people;
 mod plan;
 mod plot;
 mod quantity;
+mod ranking;
 mod relief;
 pub mod scene;
 pub mod set_out;

@@ -1,10 +1,12 @@
 //! A drawing divided into pages of one shape.
 
 use super::canvas::Drawn;
-use super::scene::{Area, ChartScene, Outline, SceneItem};
+use super::scene::{Align, Area, ChartScene, Outline, SceneItem, Text};
+use super::style::{FAINT, MARGIN, SMALL};
 
-/// Room left free at the foot of a page.
+/// Room left free at the foot of a page, and of one of several, which have their numbers there.
 const FOOT: f64 = 8.0;
+const NUMBERED_FOOT: f64 = 20.0;
 
 /// Rims and the descents of letters may reach so far beyond their part.
 const TOUCHING: f64 = 2.0;
@@ -39,7 +41,14 @@ pub fn pages(drawn: Drawn, height: Option<f64>) -> Vec<ChartScene> {
     breaks.sort_by(f64::total_cmp);
     let end = scene.height;
     breaks.retain(|y| *y < end - 1.0);
-    let parts = parts(header, &breaks, end, page);
+    let whole = parts(header, &breaks, end, page - FOOT);
+    let (parts, foot) = match whole.len() {
+        1 => (whole, 0.0),
+        _ => (
+            parts(header, &breaks, end, page - NUMBERED_FOOT),
+            NUMBERED_FOOT,
+        ),
+    };
     let ratio = scene.width / page;
     let count = parts.len();
     let pages = parts.into_iter().enumerate().map(|(index, (top, bottom))| {
@@ -57,8 +66,9 @@ pub fn pages(drawn: Drawn, height: Option<f64>) -> Vec<ChartScene> {
                 let is_here = middle > top && middle <= bottom;
                 is_here.then(|| lifted(item, up))
             });
-        let needed = bottom - up;
+        let needed = bottom - up + foot;
         let wide = (needed * ratio).max(scene.width);
+        let number = (count > 1).then(|| number((index + 1, count), (wide, wide / ratio)));
         let id = match index {
             0 => scene.id.clone(),
             _ => format!("{}-page-{}", scene.id, index + 1),
@@ -74,20 +84,35 @@ pub fn pages(drawn: Drawn, height: Option<f64>) -> Vec<ChartScene> {
             width: wide,
             height: wide / ratio,
             scale: scene.scale * scene.width / wide,
-            items: items.collect(),
+            items: items.chain(number).collect(),
         }
     });
     pages.collect()
 }
 
-/// As much on each page as has room.
-fn parts(header: f64, breaks: &[f64], end: f64, page: f64) -> Vec<Heights> {
+/// Which of how many pages it is, in the lower right corner of a page of so much width and height.
+fn number((page, of): (usize, usize), (width, height): (f64, f64)) -> SceneItem {
+    let text = format!("{page} of {of}");
+    SceneItem::Text(Text {
+        width: super::text::width(&text, SMALL, false),
+        text,
+        at: (width - MARGIN, height - NUMBERED_FOOT / 2.0 + SMALL / 4.0),
+        size: SMALL,
+        bold: false,
+        colour: FAINT,
+        align: Align::Right,
+        upward: false,
+    })
+}
+
+/// As much on each page as has room above its foot.
+fn parts(header: f64, breaks: &[f64], end: f64, room: f64) -> Vec<Heights> {
     let mut parts = Vec::new();
     let mut top = header;
     let ends: Vec<f64> = breaks.iter().copied().chain([end]).collect();
     let mut last = None;
     for &at in &ends {
-        let has_room = header + (at - top) + FOOT <= page;
+        let has_room = header + (at - top) <= room;
         if let Some(before) = last.filter(|_| !has_room) {
             parts.push((top, before));
             top = before;
@@ -143,7 +168,7 @@ mod tests {
 
     #[test]
     fn as_much_is_on_a_page_as_has_room() {
-        // A heading of 100, and parts that end at 200, 300, 500 and 620, on pages of 320.
+        // A heading of 100, and parts that end at 200, 300, 500 and 620, where pages have 320 above their feet.
         let found = parts(100.0, &[200.0, 300.0, 500.0], 620.0, 320.0);
         assert_eq!(found, [(100.0, 300.0), (300.0, 500.0), (500.0, 620.0)]);
         // What has no room anywhere has a page of its own.

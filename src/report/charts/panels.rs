@@ -93,7 +93,7 @@ impl<'a> Panels<'a> {
         }
     }
 
-    /// Draws them, their scale and the key of their letters; returns where they end.
+    /// Draws them, their scale and the key of their letters, on pages for each row of layouts; returns where they end.
     pub fn draw(
         &self,
         canvas: &mut Canvas,
@@ -143,12 +143,24 @@ impl<'a> Panels<'a> {
                 end = end.max(sheet.area.y + sheet.area.height + AROUND);
             }
             y = end + 8.0;
+            // What is on a page is explained there.
+            if canvas.page.is_some() {
+                y = self.explain(canvas, y, &mut key, subject.findings.units);
+            }
             canvas.may_break(y);
         }
-        let at = (MARGIN + AROUND, y + 6.0);
-        floor::scale_bar(canvas, at, metre, subject.findings.units);
+        match canvas.page {
+            Some(_) => y,
+            None => self.explain(canvas, y, &mut key, subject.findings.units),
+        }
+    }
+
+    /// Draws the scale and the key of the letters that have been written since the last time; returns where they end.
+    fn explain(&self, canvas: &mut Canvas, top: f64, key: &mut LetterKey, units: Units) -> f64 {
+        let at = (MARGIN + AROUND, top + 6.0);
+        floor::scale_bar(canvas, at, self.metre, units);
         let room = canvas.inner();
-        key.draw(canvas, (MARGIN, y + 22.0), room) + MARGIN / 2.0
+        key.draw(canvas, (MARGIN, top + 22.0), room) + MARGIN / 2.0
     }
 }
 

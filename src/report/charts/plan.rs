@@ -24,7 +24,6 @@ const GAP: f64 = 24.0;
 const FAULT: &str = "fault, as below";
 const WARNING: &str = "warning, as below";
 const NEAR_GAP: &str = "gap to measure again, as below";
-const HANGS: &str = "hangs above the floor";
 
 /// Layouts of which nothing is placed have no picture; those that are the same have one together.
 pub fn draw(chart: &Chart, floors: &Floors, size: ChartSize) -> Vec<Picture> {
@@ -97,6 +96,9 @@ fn body(
     floor::standing(canvas, &sheet, layout);
     let mut key = LetterKey::default();
     let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
+    for (from, to) in floor::feed_arrows(&sheet, layout) {
+        labels.keep_off(&[from, to], false);
+    }
     floor::names(canvas, &sheet, layout, &mut labels);
     signs::on_floor(canvas, &sheet, layout, &mut labels, |_| true);
     signs::gaps_on_floor(canvas, &sheet, layout, &mut labels);
@@ -193,7 +195,7 @@ fn explained(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
         let mut findings = layout.findings.iter();
         findings.any(|finding| finding.is_fault == is_fault)
     };
-    let signs: [(bool, Sign<'static>, &str); 12] = [
+    let signs: [(bool, Sign<'static>, &str); 11] = [
         (true, &stand, "where one stands"),
         (floor::has_feeds(layout), &feed, "feed direction"),
         (strips(true), &fitting, ROOM_TO_FEED.words),
@@ -203,7 +205,6 @@ fn explained(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
             &blocked,
             OBSTACLE.words,
         ),
-        (floor::has_hanging(layout), &hanging, HANGS),
         (panels.count() > 0, &panel, "electrical panel"),
         (!layout.keep_free.is_empty(), &kept_free, KEPT_FREE.words),
         (!layout.throws.is_empty(), &thrown, THROWN.words),
@@ -212,14 +213,13 @@ fn explained(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
         (!layout.near_gaps.is_empty(), &near_gap, NEAR_GAP),
     ];
     let signs = signs.into_iter().filter(|(occurs, ..)| *occurs);
-    signs.map(|(_, sign, name)| (sign, name)).collect()
+    let mut explained: Vec<_> = signs.map(|(_, sign, name)| (sign, name)).collect();
+    explained.extend(floor::explained(std::slice::from_ref(layout)));
+    explained
 }
 
 fn stand(canvas: &mut Canvas, area: Area) {
-    floor::stand(
-        canvas,
-        (area.x + area.width / 2.0, area.y + area.height / 2.0),
-    );
+    floor::stand(canvas, area.middle());
 }
 
 fn feed(canvas: &mut Canvas, area: Area) {
@@ -232,11 +232,11 @@ fn feed(canvas: &mut Canvas, area: Area) {
 }
 
 fn fitting(canvas: &mut Canvas, area: Area) {
-    floor::strip(canvas, &corners(area), true);
+    floor::strip(canvas, &area.corners(), true);
 }
 
 fn missing(canvas: &mut Canvas, area: Area) {
-    floor::strip(canvas, &corners(area), false);
+    floor::strip(canvas, &area.corners(), false);
 }
 
 fn panel(canvas: &mut Canvas, area: Area) {
@@ -244,27 +244,20 @@ fn panel(canvas: &mut Canvas, area: Area) {
     floor::panel(canvas, (area.x, middle), (area.x + area.width, middle));
 }
 
-fn hanging(canvas: &mut Canvas, area: Area) {
-    floor::hanging(canvas, &corners(area));
-}
-
 fn thrown(canvas: &mut Canvas, area: Area) {
-    floor::thrown(canvas, &corners(area));
+    floor::thrown(canvas, &area.corners());
 }
 
 fn fault(canvas: &mut Canvas, area: Area) {
-    let at = (area.x + area.width / 2.0, area.y + area.height / 2.0);
-    signs::sign(canvas, at, 1, true);
+    signs::sign(canvas, area.middle(), 1, true);
 }
 
 fn warning(canvas: &mut Canvas, area: Area) {
-    let at = (area.x + area.width / 2.0, area.y + area.height / 2.0);
-    signs::sign(canvas, at, 2, false);
+    signs::sign(canvas, area.middle(), 2, false);
 }
 
 fn near_gap(canvas: &mut Canvas, area: Area) {
-    let at = (area.x + area.width / 2.0, area.y + area.height / 2.0);
-    signs::gap_sign(canvas, at);
+    signs::gap_sign(canvas, area.middle());
 }
 
 fn blocked(canvas: &mut Canvas, area: Area) {
@@ -274,15 +267,5 @@ fn blocked(canvas: &mut Canvas, area: Area) {
 
 fn kept_free(canvas: &mut Canvas, area: Area) {
     canvas.hatched(area, KEPT_FREE.fill);
-    canvas.closed(&corners(area), EDGE, 1.0, &[4.0, 3.0]);
-}
-
-fn corners(area: Area) -> [(f64, f64); 4] {
-    let (right, bottom) = (area.x + area.width, area.y + area.height);
-    [
-        (area.x, area.y),
-        (right, area.y),
-        (right, bottom),
-        (area.x, bottom),
-    ]
+    canvas.closed(&area.corners(), EDGE, 1.0, &[4.0, 3.0]);
 }

@@ -20,8 +20,10 @@ pub type Plot<'a, X, Y> = ChartContext<'a, Board<'a>, Cartesian2d<X, Y>>;
 /// What is written at the axes.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct AxisMarks<'a> {
-    /// What the figures are, below them; nothing is written without it, and no mesh drawn.
+    /// What the figures are, below them; nothing is written without it, and no mesh drawn if that is not asked for.
     pub figures: &'a str,
+    /// Whether the figures have a mesh although they are written below another chart.
+    pub mesh: bool,
     /// Whether lines part the rows.
     pub rows: bool,
     /// Room at the left for the figures of the other axis.
@@ -44,6 +46,7 @@ pub fn plot<Y>(
     Y: Ranged<ValueType = f64> + ValueFormatter<f64>,
 {
     let is_marked = !around.figures.is_empty();
+    let has_mesh = is_marked || around.mesh;
     let below = if is_marked { BELOW } else { 0.0 };
     let whole = Area {
         x: area.x - around.left,
@@ -74,7 +77,7 @@ pub fn plot<Y>(
         .axis_desc_style(small)
         .set_all_tick_mark_size(steps(TICK))
         .x_desc(around.figures);
-    if !is_marked {
+    if !has_mesh {
         mesh.disable_x_mesh();
     }
     if !around.rows && around.left == 0.0 {
@@ -82,7 +85,7 @@ pub fn plot<Y>(
     }
     mesh.draw().expect(INFALLIBLE);
     series(&mut chart);
-    if let Some(ends) = zero.filter(|_| is_marked) {
+    if let Some(ends) = zero.filter(|_| has_mesh) {
         let zero = PathElement::new(ends, line(EDGE, 1.0));
         chart.plotting_area().draw(&zero).expect(INFALLIBLE);
     }

@@ -38,6 +38,14 @@ pub fn dimension(metres: f64, units: Units) -> String {
     }
 }
 
+/// Digits behind the decimal point of figures beside each other, of which the largest is so large: two significant ones of
+/// that, or three where it begins with a 1. More would say nothing beside it.
+pub fn decimals(largest: f64) -> usize {
+    const MOST: f64 = 6.0;
+    let before_point = (largest.abs() / 2.0).log10().floor();
+    (1.0 - before_point).clamp(0.0, MOST) as usize
+}
+
 /// The longest of 1, 2, 5, 10, … that is at most `most`.
 pub fn round_down(most: f64) -> f64 {
     if !most.is_normal() || most < 0.0 {
@@ -107,6 +115,12 @@ mod tests {
             assert!((2..=8).contains(&marks.len()), "{most}: {marks:?}");
             assert!(marks.iter().all(|mark| *mark <= most * 1.000_001));
         }
+    }
+
+    #[test]
+    fn figures_beside_each_other_have_the_digits_of_the_largest() {
+        let found = [450.0, 20.0, 19.9, 2.0, 1.99, 0.2, 0.03, 0.0].map(decimals);
+        assert_eq!(found, [0, 0, 1, 1, 2, 2, 3, 6]);
     }
 
     #[test]

@@ -3,165 +3,33 @@
 use super::axes::{FigureAxis, RowAxis};
 use super::canvas::{Align, Area, Canvas, Font};
 use super::elements::{Bar, Interval};
-use super::frame::{heading, legend, names_width, played};
+use super::frame::{heading, legend, names_width, orders, played};
 use super::meaning::{LESS, MORE, Meaning, UNSHOWN};
 use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
+use super::ranking::{LEAD_TIME, Ranked, Ranking, rows, text};
 use super::style::{BAND, BODY, GRID, MARGIN, SMALL};
-use super::text::pair;
+use super::text::wrap;
 use super::{ChartSize, Picture, ReliefChart, single};
-use crate::experiment::{Goal, Relief, ReliefKind, Reliefs};
-use crate::report::difference::is_shown;
-use crate::report::figure::{Shown, number, percent, time_unit};
+use crate::experiment::{Relief, ReliefKind, Reliefs};
+use crate::report::figure::{number, percent};
 use crate::report::relief::{change_in_words, resource_in_words, safely_of_all};
-use crate::statistics::{Estimate, Paired};
+use crate::statistics::Estimate;
 
-/// So many changes are drawn: the best, and the most harmful of the others.
-const ROWS: usize = 25;
-const HARMFUL: usize = 4;
 const ROW: f64 = 20.0;
+/// A name that has no room goes on in further lines.
+const LINES: usize = 3;
+const LINE: f64 = 14.0;
 const BAR: f64 = 13.0;
+/// A bar that is seen is at least so wide.
+const THINNEST: f64 = 1.0;
 /// The share of the picture that names may take.
 const NAMES: f64 = 0.4;
-/// No row is needed for a change that is certainly smaller than this share of the base.
-const NOTICED: f64 = 1e-4;
 const JOINT: &str = ": ";
-/// A share that is written so is left out.
-const NO_PERCENT: &str = "0 %";
 
 pub fn draw(chart: &ReliefChart, reliefs: &Reliefs, size: ChartSize) -> Vec<Picture> {
     single((chart.stem, chart.title, chart.about), size, |canvas| {
         body(chart, reliefs, canvas)
     })
-}
-
-/// Which figure is drawn, and how.
-struct Ranking {
-    what: &'static str,
-    unit: Shown,
-    /// Of the shop as it is.
-    base_unit: Shown,
-    better: &'static str,
-    worse: &'static str,
-    of: fn(&Relief) -> Option<Paired>,
-}
-
-impl Ranking {
-    fn of(reliefs: &Reliefs) -> Ranking {
-        match reliefs.goal {
-            Goal::LeadTime => {
-                let of = |relief: &Relief| relief.lead_time;
-                let largest = largest(reliefs.list.iter().filter_map(of));
-                let base = reliefs.list.iter().find_map(of);
-                Ranking {
-                    what: "lead time",
-                    unit: time_unit(largest),
-                    base_unit: time_unit(base.map_or(0.0, |base| base.base_mean)),
-                    better: "shorter",
-                    worse: "longer",
-                    of,
-                }
-            }
-            Goal::Throughput => {
-                let of = |relief: &Relief| Some(relief.throughput);
-                let base = reliefs.list.first().and_then(of);
-                let is_fast = base.is_some_and(|base| base.base_mean >= 1.0);
-                let (sign, per_unit) = if is_fast {
-                    ("/h", 1.0)
-                } else {
-                    ("/d", 1.0 / 24.0)
-                };
-                Ranking {
-                    what: "throughput, in orders",
-                    unit: Shown { per_unit, sign },
-                    base_unit: Shown { per_unit, sign },
-                    better: "more",
-                    worse: "less",
-                    of,
-                }
-            }
-        }
-    }
-}
-
-/// The farthest end of any interval from zero.
-fn largest(differences: impl Iterator<Item = Paired>) -> f64 {
-    let ends = differences.map(|paired| {
-        let half_width = paired.difference.half_width.unwrap_or(0.0);
-        paired.difference.mean.abs() + half_width
-    });
-    ends.fold(0.0, f64::max)
-}
-
-/// A change that is drawn.
-struct Ranked<'a> {
-    relief: &'a Relief,
-    difference: Estimate,
-    base: f64,
-    is_better: bool,
-    may_be_best: bool,
-}
-
-/// The changes that are drawn, and what is to be said of the others.
-fn rows<'a>(reliefs: &'a Reliefs, figure: &Ranking) -> (Vec<Ranked<'a>>, Vec<String>) {
-    let (mut unmeasured, mut without_effect) = (0, 0);
-    let mut rows = Vec::new();
-    for (index, relief) in reliefs.list.iter().enumerate() {
-        let Some(paired) = (figure.of)(relief) else {
-            unmeasured += 1;
-            continue;
-        };
-        if largest([paired].into_iter()) <= NOTICED * paired.base_mean.abs() {
-            without_effect += 1;
-            continue;
-        }
-        let towards = relief.towards(reliefs.goal);
-        rows.push(Ranked {
-            relief,
-            difference: paired.difference,
-            base: paired.base_mean,
-            is_better: towards.is_some_and(|towards| towards.mean < 0.0),
-            may_be_best: reliefs.in_question.contains(&index),
-        });
-    }
-    let mut left_out = Vec::new();
-    if without_effect > 0 {
-        left_out.push(format!(
-            "{without_effect} with a change of less than {} %",
-            NOTICED * 100.0
-        ));
-    }
-    if unmeasured > 0 {
-        left_out.push(format!("{unmeasured} with which no order is done"));
-    }
-    if rows.len() > ROWS {
-        // What makes it worse is a lesson too.
-        let is_harmful = |row: &Ranked| !row.is_better && is_shown(&row.difference);
-        let harmful = (rows[ROWS - HARMFUL..].iter().rev())
-            .take_while(|row| is_harmful(row))
-            .take(HARMFUL)
-            .count();
-        let rest: Vec<Ranked> = rows.drain(ROWS - harmful..rows.len() - harmful).collect();
-        let means = || {
-            rest.iter()
-                .map(|row| row.difference.mean / figure.unit.per_unit)
-        };
-        let (least, most) = (
-            means().fold(f64::INFINITY, f64::min),
-            means().fold(f64::NEG_INFINITY, f64::max),
-        );
-        let worse = rest.iter().filter(|row| is_harmful(row)).count();
-        let range = match rest.len() {
-            1 => signed(most),
-            _ => format!("{} to {}", signed(least), signed(most)),
-        };
-        let shown = match worse {
-            0 => String::new(),
-            worse => format!("; {worse} shown to be {}", figure.worse),
-        };
-        let (count, unit) = (rest.len(), figure.unit.sign);
-        left_out.push(format!("{count} between these ({range} {unit}{shown})"));
-    }
-    (rows, left_out)
 }
 
 fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
@@ -180,122 +48,182 @@ fn body(chart: &ReliefChart, reliefs: &Reliefs, canvas: &mut Canvas) -> f64 {
         canvas.text(text, (MARGIN, y + BODY), room, Font::BODY);
         return y + 2.0 * BODY + MARGIN;
     }
-    // Less is what helps; of throughput it is more.
-    let look = |row: &Ranked| match (is_shown(&row.difference), row.is_better) {
-        (false, _) => UNSHOWN.fill,
-        (true, true) => LESS.fill,
-        (true, false) => MORE.fill,
-    };
+    let (widths, drawn) = laid_out(reliefs, &rows, &figure, canvas.inner());
+    let ends = Ends::of(&rows);
+    // A bar that is thinner than its edge is not seen.
+    let seen = THINNEST * (ends.most - ends.least) / widths.axis;
     let entries = [
         LESS.called(figure.better),
         MORE.called(figure.worse),
         UNSHOWN,
     ];
-    let shown: Vec<Meaning> = (entries.into_iter())
-        .filter(|meaning| rows.iter().any(|row| look(row) == meaning.fill))
-        .collect();
+    let occurs = |meaning: &Meaning| {
+        let mut rows = rows.iter();
+        rows.any(|row| row.difference.mean.abs() >= seen && row.fill() == meaning.fill)
+    };
+    let shown: Vec<Meaning> = entries.into_iter().filter(occurs).collect();
     let y = legend(canvas, y, &shown);
     canvas.header_ends(y);
-
-    let names: Vec<String> = (rows.iter())
-        .map(|row| label(reliefs, row.relief, Font::BODY, f64::INFINITY))
-        .collect();
-    let bold = Font::BODY.bold(true);
-    let names = names_width(
-        names.iter().map(String::as_str),
-        bold,
-        canvas.inner() * NAMES,
-    );
-    let figures: Vec<String> = rows.iter().map(|row| text(row, &figure)).collect();
-    let small = Font::BODY.size(SMALL);
-    let room = (figures.iter())
-        .map(|figures| small.bold(true).width(figures) + 14.0)
-        .fold(0.0, f64::max);
+    for row in &drawn {
+        row.write(canvas, y, &widths);
+    }
     let area = Area {
-        x: MARGIN + names,
+        x: MARGIN + widths.names,
         y,
-        width: canvas.inner() - names - room,
-        height: ROW * rows.len() as f64,
+        width: widths.axis,
+        height: drawn.last().map_or(0.0, |row| row.bottom),
     };
-    for (index, row) in rows.iter().enumerate() {
+    bars(canvas, area, &drawn, &ends, &figure);
+    y + area.height + BELOW + MARGIN / 2.0
+}
+
+/// How wide the names of changes, their bars and their figures are.
+struct RowWidths {
+    names: f64,
+    axis: f64,
+    figures: f64,
+}
+
+/// A change as it is written, from the top of the first one down.
+struct DrawnRow<'a> {
+    of: &'a Ranked<'a>,
+    name: String,
+    lines: Vec<String>,
+    figure: String,
+    top: f64,
+    bottom: f64,
+}
+
+/// All changes below each other in so much width: a name that goes on below makes its row higher.
+fn laid_out<'a>(
+    reliefs: &Reliefs,
+    rows: &'a [Ranked<'a>],
+    figure: &Ranking,
+    width: f64,
+) -> (RowWidths, Vec<DrawnRow<'a>>) {
+    let bold = Font::BODY.bold(true);
+    let names: Vec<String> = (rows.iter())
+        .map(|row| label(reliefs, row.relief))
+        .collect();
+    let figures: Vec<String> = rows.iter().map(|row| text(row, figure)).collect();
+    let needed = figures.iter().map(|text| bold.size(SMALL).width(text));
+    let needed = needed.fold(0.0, f64::max) + 14.0;
+    let wide = names_width(names.iter().map(String::as_str), bold, width * NAMES);
+    let widths = RowWidths {
+        names: wide,
+        axis: width - wide - needed,
+        figures: needed,
+    };
+    let mut bottom = 0.0;
+    let drawn = rows.iter().zip(names.into_iter().zip(figures));
+    let drawn = drawn.map(|(of, (name, figure))| {
+        let lines = wrap(&name, BODY, of.may_be_best, wide - 12.0, LINES);
+        let top = bottom;
+        bottom += ROW + LINE * (lines.len() - 1) as f64;
+        DrawnRow {
+            of,
+            name,
+            lines,
+            figure,
+            top,
+            bottom,
+        }
+    });
+    let drawn = drawn.collect();
+    (widths, drawn)
+}
+
+impl DrawnRow<'_> {
+    fn write(&self, canvas: &mut Canvas, y: f64, widths: &RowWidths) {
         let band = Area {
             x: MARGIN - 6.0,
-            y: y + ROW * index as f64,
+            y: y + self.top,
             width: canvas.inner() + 12.0,
-            height: ROW,
+            height: self.bottom - self.top,
         };
-        if row.may_be_best {
+        if self.of.may_be_best {
             canvas.fill(band, BAND);
         }
-        let base = band.y + ROW;
+        let base = y + self.bottom;
         canvas.line((MARGIN, base), (canvas.right(), base), GRID, 0.5);
+        let font = Font::BODY.bold(self.of.may_be_best);
+        for (nth, line) in self.lines.iter().enumerate() {
+            let middle = band.y + ROW / 2.0 + LINE * nth as f64;
+            canvas.text(line, (MARGIN, middle), widths.names - 12.0, font);
+        }
+        let at = (canvas.right(), band.middle().1);
+        let font = font.size(SMALL).align(Align::Right);
+        canvas.text(&self.figure, at, widths.figures, font);
+        canvas.describe(&format!("{}: {}.", self.name, self.figure));
     }
-    let ends = rows.iter().flat_map(|row| {
-        let of = &row.difference;
-        [
-            of.mean,
-            of.low().unwrap_or(of.mean),
-            of.high().unwrap_or(of.mean),
-        ]
+}
+
+/// Bars and whiskers of the rows, over one axis.
+fn bars(canvas: &mut Canvas, area: Area, rows: &[DrawnRow], ends: &Ends, figure: &Ranking) {
+    // How far down the middle of a row lies, as a share of all.
+    let down = |row: &DrawnRow| (row.top + row.bottom) / 2.0 / area.height;
+    let half = BAR / 2.0 / area.height;
+    let bars = rows.iter().map(|row| Bar {
+        corners: [
+            (0.0, down(row) - half),
+            (row.of.difference.mean, down(row) + half),
+        ],
+        fill: row.of.fill(),
+        edge: 0.75,
     });
-    let (least, most) = ends.fold((0.0, 0.0), |(least, most): (f64, f64), end| {
-        (least.min(end), most.max(end))
-    });
-    for (index, row) in rows.iter().enumerate() {
-        let middle = y + ROW * (index as f64 + 0.5);
-        let font = Font::BODY.bold(row.may_be_best);
-        let label = label(reliefs, row.relief, font, names - 12.0);
-        canvas.text(&label, (MARGIN, middle), names - 12.0, font);
-        let font = small.bold(row.may_be_best).align(Align::Right);
-        canvas.text(&figures[index], (canvas.right(), middle), room, font);
-        canvas.describe(&format!(
-            "{}: {}.",
-            self::label(reliefs, row.relief, font, f64::INFINITY),
-            figures[index]
-        ));
-    }
-    let bars = rows
-        .iter()
-        .enumerate()
-        .map(|(index, row)| Bar::level((0.0, row.difference.mean), index, BAR / ROW, look(row)));
-    let intervals = rows.iter().enumerate().filter_map(|(index, row)| {
-        let (low, high) = (row.difference.low()?, row.difference.high()?);
-        let middle = index as f64 + 0.5;
+    let intervals = rows.iter().filter_map(|row| {
+        let (low, high) = (row.of.difference.low()?, row.of.difference.high()?);
         Some(Interval {
-            ends: [(low, middle), (high, middle)],
+            ends: [(low, down(row)), (high, down(row))],
             half: BAR / 4.0,
         })
     });
     let (bars, intervals): (Vec<Bar>, Vec<Interval>) = (bars.collect(), intervals.collect());
-    let axis = FigureAxis::around_zero((least, most), figure.unit);
+    let axis = FigureAxis::around_zero((ends.least, ends.most), figure.unit);
     let marks = AxisMarks {
         figures: &format!("change of {}, {}", figure.what, figure.unit.sign),
         ..AxisMarks::default()
     };
-    plot(canvas, area, (axis, RowAxis(rows.len())), marks, |plot| {
+    plot(canvas, area, (axis, RowAxis(1)), marks, |plot| {
         draw_all(plot, bars);
         draw_all(plot, intervals);
     });
-    y + area.height + BELOW + MARGIN / 2.0
 }
 
-/// What is changed and how, cut to the room. Of rules and distances the change alone says both.
-fn label(reliefs: &Reliefs, relief: &Relief, font: Font, room: f64) -> String {
+/// Both ends of the axis: of all bars and whiskers, and zero.
+struct Ends {
+    least: f64,
+    most: f64,
+}
+
+impl Ends {
+    fn of(rows: &[Ranked]) -> Ends {
+        let ends = rows.iter().flat_map(|row| {
+            let Estimate { mean, .. } = row.difference;
+            let (low, high) = (row.difference.low(), row.difference.high());
+            [mean, low.unwrap_or(mean), high.unwrap_or(mean)]
+        });
+        ends.fold(
+            Ends {
+                least: 0.0,
+                most: 0.0,
+            },
+            |ends, end| Ends {
+                least: ends.least.min(end),
+                most: ends.most.max(end),
+            },
+        )
+    }
+}
+
+/// What is changed and how. Of rules and distances the change alone says both.
+fn label(reliefs: &Reliefs, relief: &Relief) -> String {
     let trial = &relief.trial;
     let change = change_in_words(trial);
     let crew = &reliefs.findings.candidates[0].crew;
     match trial.edit.kind() {
         ReliefKind::Rule | ReliefKind::Layout => change,
-        _ => {
-            let what = resource_in_words(trial, crew);
-            // Where there is no room for that, fewer words are better than cut ones.
-            let is_wide = font.width(&format!("{what}{JOINT}{change}")) > room;
-            let change = match is_wide {
-                true => change.replace(", mostly drying", ", drying"),
-                false => change,
-            };
-            pair(what, &change, JOINT, font.shape(), room)
-        }
+        _ => format!("{}{JOINT}{change}", resource_in_words(trial, crew)),
     }
 }
 
@@ -316,6 +244,12 @@ fn notes(reliefs: &Reliefs, figure: &Ranking, rows: &[Ranked], left_out: &[Strin
         figure.what,
         played(findings)
     )];
+    if findings.has_several_projects() && figure.what == LEAD_TIME {
+        sentences.push(format!(
+            "It is the mean over {}: that of each may change by more or by less.",
+            orders(findings)
+        ));
+    }
     if rows.iter().any(|row| row.difference.half_width.is_some()) {
         sentences.push(format!(
             "The whisker is the {} interval; it covers chance only.",
@@ -336,28 +270,4 @@ fn notes(reliefs: &Reliefs, figure: &Ranking, rows: &[Ranked], left_out: &[Strin
     let trials = rows.iter().map(|row| &row.relief.trial);
     sentences.extend(safely_of_all(trials).map(str::to_owned));
     sentences.join(" ")
-}
-
-/// The difference in the figure's unit and as a share of the base.
-fn text(row: &Ranked, figure: &Ranking) -> String {
-    let mean = row.difference.mean;
-    let difference = signed(mean / figure.unit.per_unit);
-    let absolute = format!("{difference} {}", figure.unit.sign);
-    let fewer = match row.relief.is_at_a_cost() {
-        true => ", fewer done",
-        false => "",
-    };
-    // Of nothing, or of next to nothing, a share says nothing.
-    let share = (mean / row.base).abs();
-    let in_percent = percent(share);
-    if share.is_nan() || share >= 10.0 || in_percent == NO_PERCENT {
-        return format!("{absolute}{fewer}");
-    }
-    let sign = if mean < 0.0 { "−" } else { "+" };
-    format!("{absolute} ({sign}{in_percent}){fewer}")
-}
-
-fn signed(value: f64) -> String {
-    let sign = if value < 0.0 { "−" } else { "+" };
-    format!("{sign}{}", number(value.abs()))
 }

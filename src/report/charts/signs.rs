@@ -9,6 +9,8 @@ use super::style::{BLACK, SMALL, WHITE};
 use super::text::wrap;
 use crate::floor::Point;
 
+/// Where the line of a sign ends in its place.
+const LEADER_END: f64 = 1.75;
 /// Half the size of a finding's sign.
 pub const SIGN: f64 = 8.0;
 
@@ -99,7 +101,7 @@ fn at_place(canvas: &mut Canvas, sheet: &Sheet, labels: &mut Labels, signed: &Si
     };
     let mut place = |gap: Option<&'_ str>| {
         let (wide, high) = size(gap);
-        labels.near(at, (wide + 2.0, high + 2.0))
+        labels.near(at, (wide + 2.0, high + 2.0), gap.is_some())
     };
     let with_gap = place(signed.width);
     let gap = signed.width.filter(|_| with_gap.is_some());
@@ -109,13 +111,16 @@ fn at_place(canvas: &mut Canvas, sheet: &Sheet, labels: &mut Labels, signed: &Si
     let (wide, high) = size(gap);
     let centre = (x, y - high / 2.0 + SIGN);
     let is_aside = (centre.0 - at.0).hypot(centre.1 - at.1) > SIGN;
-    let reach = |end: &(f64, f64)| (end.0 - centre.0).hypot(end.1 - centre.1) > SIGN;
+    // What is seen of a shorter one looks like dirt.
+    const SHORTEST: f64 = 5.0;
+    let reach = |end: &(f64, f64)| (end.0 - centre.0).hypot(end.1 - centre.1) > SIGN + SHORTEST;
     let line_to = (is_aside.then(|| labels.line_to(at, centre)).flatten()).filter(reach);
     let id = format!("{}{}", sheet.id, signed.id);
     let titled = (Some(id), Some(signed.words.to_owned()));
     canvas.group("finding", titled, |canvas| {
         if let Some(end) = line_to {
             canvas.line(centre, end, BLACK, 0.75);
+            canvas.disc(end, LEADER_END, BLACK);
         }
         (signed.draw)(canvas, centre);
         if let Some(gap) = gap {

@@ -1,14 +1,16 @@
 //! Where people spend their working time: circles on the floor, their areas as large as the times.
 
+use super::areas::Disc;
 use super::canvas::{Align, Canvas, Font};
-use super::frame::{heading, orders, played};
-use super::labels::{Disc, Labels};
+use super::floor;
+use super::frame::{heading, orders, played, signs_in};
+use super::labels::Labels;
 use super::layout::Layout;
 use super::meaning::WORKING;
 use super::panels::{PanelRoom, Panels};
 use super::quantity::{round_down, whole};
 use super::sheet::Sheet;
-use super::style::{MARGIN, SMALL};
+use super::style::{BODY, MARGIN, SMALL};
 use super::{Chart, ChartSize, Picture, Subject, one};
 use crate::floor::{Placement, Point};
 use crate::report::figure::time_unit;
@@ -33,7 +35,8 @@ pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
     };
     one(chart, size, |canvas| {
         let notes = format!(
-            "Hands-on work of all people at each standing place for {}, {}. The area of each circle shows the time.",
+            "Work of all people at each standing place, without walking and handling, for {}, {}. The area of each circle \
+             shows the time.",
             orders(subject.findings),
             played(subject.findings)
         );
@@ -50,7 +53,7 @@ pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
                 canvas.describe(&sentence);
             }
         }
-        let y = legend(canvas, y, circle);
+        let y = legend(canvas, y, circle, subject.layouts);
         canvas.header_ends(y);
         panels.draw(
             canvas,
@@ -94,6 +97,7 @@ fn circles(
             canvas.bubble((x, y), radius, WORKING.fill.colour, 0.6);
         });
         labels.is_drawn(&[(x - radius, y - radius), (x + radius, y + radius)]);
+        labels.keep_off(&rim((x, y), radius), true);
     }
     // Over all circles, so that no time lies under one; the largest circles have the least choice.
     let mut order: Vec<usize> = (0..discs.len()).collect();
@@ -108,7 +112,7 @@ fn circles(
             true => None,
             false => labels.beside_disc((&discs, own), size, (&bodies, &walls)),
         };
-        let place = beside.or_else(|| labels.near(centre, size));
+        let place = beside.or_else(|| labels.near(centre, size, false));
         if let Some(at) = place {
             // What runs through a time beside its circle would be taken for a part of it.
             if beside.is_some() {
@@ -117,6 +121,16 @@ fn circles(
             canvas.text(&time, at, size.0, font);
         }
     }
+}
+
+/// Points on a circle, so many that the lines between them are hardly inside of it.
+fn rim((x, y): (f64, f64), radius: f64) -> Vec<(f64, f64)> {
+    const POINTS: u32 = 24;
+    let at = |point: u32| {
+        let angle = std::f64::consts::TAU * f64::from(point) / f64::from(POINTS);
+        (x + radius * libm::cos(angle), y + radius * libm::sin(angle))
+    };
+    (0..POINTS).map(at).collect()
 }
 
 /// Stations by their index, where one stands at them and the seconds worked there.
@@ -136,13 +150,13 @@ fn stays(layout: &Layout) -> Vec<(usize, Point, f64)> {
 fn rounded(seconds: f64) -> String {
     let minutes = (seconds / 60.0).round();
     match seconds {
-        s if s < 99.5 => format!("{} s", whole(s)),
-        _ if minutes < 100.0 => format!("{} min", whole(minutes)),
+        s if s < 60.0 => format!("{} s", whole(s)),
+        _ if minutes < 60.0 => format!("{} min", whole(minutes)),
         s if s < 36_000.0 => {
             let (hours, left) = ((minutes / 60.0).floor(), minutes % 60.0);
             match left {
                 0.0 => format!("{} h", whole(hours)),
-                left => format!("{} h {left:02}", whole(hours)),
+                left => format!("{} h {left:02} min", whole(hours)),
             }
         }
         s => format!("{} h", whole(s / 3_600.0)),
@@ -163,8 +177,8 @@ impl Circle {
     }
 }
 
-/// Three times and their circles, beside each other; returns where they end.
-fn legend(canvas: &mut Canvas, top: f64, circle: Circle) -> f64 {
+/// Three times and their circles, beside each other, and what else is drawn of a floor; returns where they end.
+fn legend(canvas: &mut Canvas, top: f64, circle: Circle, layouts: &[Layout]) -> f64 {
     let unit = time_unit(circle.most);
     let longest = round_down(circle.most / unit.per_unit);
     let middle = top + circle.radius(longest * unit.per_unit);
@@ -176,5 +190,11 @@ fn legend(canvas: &mut Canvas, top: f64, circle: Circle) -> f64 {
         x += 2.0 * radius + 8.0;
         x += canvas.text(&rounded(time), (x, middle), 100.0, Font::BODY) + 24.0;
     }
-    2.0 * middle - top + 12.0
+    let others = floor::explained(layouts);
+    let beside = canvas.right() - x;
+    let end = match others.is_empty() {
+        true => top,
+        false => signs_in(canvas, (x, middle - BODY / 2.0), beside, &others),
+    };
+    end.max(2.0 * middle - top + 12.0)
 }

@@ -6,6 +6,7 @@
 use super::canvas::{Area, Canvas};
 use super::floor;
 use super::frame::{Sign, heading, orders, played, signs_in};
+use super::labels::Labels;
 use super::lanes::{Band, beside, lanes};
 use super::layout::{Layout, WalkedPath};
 use super::meaning::{CARRYING, EMPTY_HANDED};
@@ -64,13 +65,19 @@ pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
             y + 4.0,
             subject,
             Some(walked),
-            &|canvas, sheet, layout, _| over_floor(canvas, sheet, layout, trip),
+            &|canvas, sheet, layout, labels| over_floor(canvas, sheet, layout, labels, trip),
         )
     })
 }
 
 /// The ways that were walked, over what stands there.
-pub fn over_floor(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, trip: TripWidths) {
+pub fn over_floor(
+    canvas: &mut Canvas,
+    sheet: &Sheet,
+    layout: &Layout,
+    labels: &mut Labels,
+    trip: TripWidths,
+) {
     let mut ways = Strings::all(layout);
     ways.sort_by(|a, b| b.trips().total_cmp(&a.trips()));
     let bands: Vec<Band> = ways.iter().map(|way| way.band(sheet, trip)).collect();
@@ -80,6 +87,13 @@ pub fn over_floor(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, trip: Tri
         let mut lines = edges.into_iter().map(|edge| beside(&band.points, edge));
         lines.all(|line| !goes_through(&line, sheet, &solids))
     });
+    for (band, &lane) in bands
+        .iter()
+        .zip(&lanes)
+        .filter(|(band, _)| band.width > 0.0)
+    {
+        labels.keep_off(&beside(&band.points, lane), false);
+    }
     // Loads lie above all empty walks.
     for is_loaded in [false, true] {
         for (way, &lane) in ways.iter().zip(&lanes) {
@@ -381,9 +395,10 @@ fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, trip: TripWidths) ->
             lines.push((line(trips, is_loaded), words));
         }
     }
-    let signs: Vec<(Sign, &str)> = (lines.iter())
+    let mut signs: Vec<(Sign, &str)> = (lines.iter())
         .map(|(draw, words)| (draw as Sign, words.as_str()))
         .collect();
+    signs.extend(floor::explained(subject.layouts));
     let room = canvas.inner();
     signs_in(canvas, (MARGIN, top), room, &signs)
 }

@@ -1,7 +1,10 @@
-//! One sheet that says what decides: the answer, the layouts side by side with the ways walked and what does not fit,
-//! and their main figures.
+//! One sheet that says what decides: the answer, the main figures, and the layouts side by side with the ways walked and
+//! what does not fit.
 
-use super::canvas::{Align, Area, Canvas, Font};
+use std::ops::RangeInclusive;
+
+use super::canvas::{Align, Area, Canvas, Font, picture};
+use super::floor;
 use super::frame::{Sign, heading, orders, played, signs_in};
 use super::layout::Layout;
 use super::meaning::{CARRYING, EMPTY_HANDED};
@@ -10,7 +13,7 @@ use super::signs::{self, sign};
 use super::string::{self, TripWidths};
 use super::style::{BLACK, BODY, FAINT, GRID, MARGIN, SMALL};
 use super::text::wrap;
-use super::{Chart, ChartSize, Picture, Subject, bottleneck, one};
+use super::{Chart, ChartSize, Picture, Subject, bottleneck, nobody_walks, one};
 use crate::experiment::CandidateFindings;
 use crate::report::days;
 use crate::report::figure::{length_unit, time_unit};
@@ -25,10 +28,11 @@ const LINE: f64 = 17.0;
 const ROW: f64 = 20.0;
 /// So many findings of a layout are written out; of the others it is said how many there are.
 const FINDINGS: usize = 12;
-const ROOM: PanelRoom = PanelRoom {
-    across: 3,
-    highest: (0.36, 0.5),
-};
+/// So many layouts are beside each other, and so high.
+const ACROSS: usize = 3;
+const HIGH: f64 = 0.36;
+/// On a page layouts leave room for what is found on them, unless they would become lower than that.
+const HIGH_ON_PAGE: RangeInclusive<f64> = 0.31..=0.6;
 
 /// Nothing is drawn where there is nothing to choose from.
 pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
@@ -43,13 +47,34 @@ fn body(chart: &Chart, subject: &Subject, size: ChartSize, canvas: &mut Canvas) 
     let notes = format!("For {}, {}.", orders(findings), played(findings));
     let y = heading(canvas, chart.title, &findings.title, &notes);
     canvas.header_ends(y);
+    let header = y;
     let y = answer(canvas, y, subject.answer);
-    canvas.may_break(y - 4.0);
-    let y = floors(canvas, y, subject, size);
     canvas.may_break(y - 4.0);
     let y = table(canvas, y, subject);
     canvas.may_break(y + 2.0);
-    found(canvas, y + 4.0, subject.layouts) + MARGIN / 2.0
+    let room = PanelRoom {
+        across: ACROSS,
+        highest: (HIGH, high_on_page(header, subject, size)),
+    };
+    let y = floors(canvas, y + 4.0, subject, (size, room));
+    canvas.may_break(y - 4.0);
+    found(canvas, y, subject.layouts) + MARGIN / 2.0
+}
+
+/// How high layouts are on a page, as a share of it, so that what their signs mean has room below them.
+fn high_on_page(header: f64, subject: &Subject, size: ChartSize) -> f64 {
+    /// The legend, the names of layouts, the floor around them, the scale and the key, and the number of the page.
+    const AROUND_THEM: f64 = 165.0;
+    let (least, most) = HIGH_ON_PAGE.into_inner();
+    let Some(page) = size.height() else {
+        return most;
+    };
+    let found = picture(("", ""), size, |canvas| found(canvas, 0.0, subject.layouts));
+    let left = page - header - AROUND_THEM - found.scene.height;
+    match left / page {
+        high if high < least => most,
+        high => high.min(most),
+    }
 }
 
 /// The lines of the answer, their headings beside them; the first one, which decides, is bold.
@@ -77,8 +102,13 @@ fn answer(canvas: &mut Canvas, top: f64, lines: &[Line]) -> f64 {
 }
 
 /// The layouts that say where things stand.
-fn floors(canvas: &mut Canvas, top: f64, subject: &Subject, size: ChartSize) -> f64 {
-    let Some(panels) = Panels::of(subject, size, Layout::walked_like, ROOM) else {
+fn floors(
+    canvas: &mut Canvas,
+    top: f64,
+    subject: &Subject,
+    (size, room): (ChartSize, PanelRoom),
+) -> f64 {
+    let Some(panels) = Panels::of(subject, size, Layout::walked_like, room) else {
         return top;
     };
     let panels = panels.with_signs();
@@ -89,9 +119,9 @@ fn floors(canvas: &mut Canvas, top: f64, subject: &Subject, size: ChartSize) -> 
         y + 2.0,
         subject,
         Some(string::walked),
-        &|canvas, sheet, layout, _| {
+        &|canvas, sheet, layout, labels| {
             if let Some(trip) = trip {
-                string::over_floor(canvas, sheet, layout, trip);
+                string::over_floor(canvas, sheet, layout, labels, trip);
             }
         },
     )
@@ -110,8 +140,7 @@ fn legend(canvas: &mut Canvas, top: f64, layouts: &[Layout], are_walked: bool) -
     };
     let mark = |number: usize, is_fault: bool| {
         move |canvas: &mut Canvas, area: Area| {
-            let at = (area.x + area.width / 2.0, area.y + area.height / 2.0);
-            sign(canvas, at, number, is_fault);
+            sign(canvas, area.middle(), number, is_fault);
         }
     };
     let has = |is_fault: bool| {
@@ -123,16 +152,13 @@ fn legend(canvas: &mut Canvas, top: f64, layouts: &[Layout], are_walked: bool) -
         (are_walked, &loaded, "walked with a load; wider: more often"),
         (are_walked, &empty, "walked empty-handed"),
         (has(true), &fault, "fault"),
-        (
-            has(false),
-            &warning,
-            "warning, numbered as in shopstride check",
-        ),
+        (has(false), &warning, "warning"),
     ];
-    let shown: Vec<(Sign, &str)> = (signs.into_iter())
+    let mut shown: Vec<(Sign, &str)> = (signs.into_iter())
         .filter(|(occurs, ..)| *occurs)
         .map(|(_, draw, words)| (draw, words))
         .collect();
+    shown.extend(floor::explained(layouts));
     let room = canvas.inner();
     match shown.is_empty() {
         true => top,
@@ -143,6 +169,9 @@ fn legend(canvas: &mut Canvas, top: f64, layouts: &[Layout], are_walked: bool) -
 /// What the names of projects begin with in the table of figures, and how far they are indented there.
 const BELOW: char = '\u{2003}';
 const INDENT: f64 = 14.0;
+/// A long name goes on below.
+const NAME_LINES: usize = 3;
+const NAME_LINE: f64 = BODY + 3.0;
 
 /// Columns of the table of figures.
 const LEAD_TIME: usize = 1;
@@ -198,10 +227,15 @@ fn table(canvas: &mut Canvas, top: f64, subject: &Subject) -> f64 {
         // Projects stand below their layout.
         let indent = if name.starts_with(BELOW) { INDENT } else { 0.0 };
         let room = names - 6.0 - indent;
-        canvas.text(name.trim(), (MARGIN + indent, y), room, Font::BODY);
+        let lines = wrap(name.trim(), BODY, false, room, NAME_LINES);
+        for (nth, line) in lines.iter().enumerate() {
+            let at = (MARGIN + indent, y + NAME_LINE * nth as f64);
+            canvas.text(line, at, room, Font::BODY);
+        }
         for ((&column, &right), width) in columns.iter().zip(&rights).zip(&widths) {
             canvas.text(&row[column], (right, y), width - 6.0, font);
         }
+        y += NAME_LINE * (lines.len() - 1) as f64;
         let base = y + ROW / 2.0;
         canvas.line((MARGIN, base), (canvas.right(), base), GRID, 0.5);
         let told: Vec<&str> = (row.iter().map(String::as_str))
@@ -237,7 +271,10 @@ fn start_to_finish(lead_time: Option<&Estimate>) -> String {
 }
 
 fn figures(found: &CandidateFindings, subject: &Subject) -> [String; 4] {
-    let walked = length_unit(subject.findings.units).brief(&found.walking);
+    let walked = match nobody_walks(subject.findings) {
+        true => String::new(),
+        false => length_unit(subject.findings.units).brief(&found.walking),
+    };
     let lead_time = match subject.findings.has_several_projects() {
         true => days::briefly(found, None)
             .filter(|_| found.overload.is_none())

@@ -10,9 +10,9 @@ use super::meaning::{
 use super::plot::{AxisMarks, BELOW, plot};
 use super::style::{BODY, FAINT, GRID, MARGIN, SMALL, TEXT};
 use super::text::fit_apart;
-use super::timeline_bars::{Parts, ROW, Scale, strip};
-use super::{Chart, ChartSize, Picture};
-use crate::experiment::{Activity, Findings, Timeline, TimelineKind, TimelineRow};
+use super::timeline_bars::{CLOSING, Parts, ROW, Scale, Stretch, strip};
+use super::{Chart, ChartSize, Picture, capital};
+use crate::experiment::{Activity, Findings, Timeline, TimelineKind, TimelineOpening, TimelineRow};
 use crate::report::figure::{number, time_unit};
 use crate::shop::WEEKDAYS;
 
@@ -162,8 +162,8 @@ fn body(
 ) -> f64 {
     let drawn;
     let (timeline, shown) = if timeline.end_s > end_s {
-        let time = |seconds: f64| time_unit(seconds).with_unit(seconds);
-        let (first, whole) = (time(end_s), time(timeline.end_s));
+        let unit = time_unit(end_s);
+        let (first, whole) = (unit.with_unit(end_s), unit.with_unit(timeline.end_s));
         drawn = beginning(timeline, end_s);
         (&drawn, format!("the first {first} of {whole}"))
     } else {
@@ -214,56 +214,116 @@ fn body(
         return y + 2.0 * BODY + MARGIN;
     }
     let y = legend(canvas, y, &shown);
-    let rows: usize = groups.iter().map(|group| group.1.len() + 1).sum();
-    let rows = rows + usize::from(!strip.is_empty());
+    canvas.header_ends(y);
     let listed = groups.iter().flat_map(|group| &group.1);
     let names = listed.map(|row| row.name.as_str());
     let names = names
         .chain(groups.iter().map(|group| group.0))
         .chain([STRIP]);
     let names = names_width(names, Font::BODY.bold(true), NAMES);
+    let lines = lines(&groups, names - 10.0);
+    let unit = time_unit(end_s);
+    canvas.describe(&format!(
+        "{} rows over {} {}.",
+        lines.len(),
+        number(timeline.end_s / unit.per_unit),
+        unit.sign
+    ));
+    let mut y = y;
+    for lines in divided(&lines, lines_on_page(canvas, y, !strip.is_empty())) {
+        y = part(canvas, y, names, (timeline, &strip, end_s), lines);
+        canvas.may_break(y);
+    }
+    y
+}
+
+/// A line of the chart: the heading of a group, or a row and its name as it is written.
+enum ChartLine<'a> {
+    Heading(&'static str),
+    Row(&'a TimelineRow, String),
+}
+
+fn lines<'a>(groups: &[RowGroup<'a>], room: f64) -> Vec<ChartLine<'a>> {
+    let of_group = |(heading, rows): &RowGroup<'a>| {
+        let names: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
+        let names = fit_apart(&names, Font::BODY.shape(), room);
+        let rows = rows.iter().zip(names);
+        let rows = rows.map(|(row, name)| ChartLine::Row(row, name));
+        std::iter::once(ChartLine::Heading(heading))
+            .chain(rows)
+            .collect::<Vec<_>>()
+    };
+    groups.iter().flat_map(of_group).collect()
+}
+
+/// How many lines have room on a page below the heading, with the days and the bottlenecks above them and the axis below.
+fn lines_on_page(canvas: &Canvas, top: f64, has_strip: bool) -> usize {
+    const FOOT: f64 = 22.0;
+    let Some(page) = canvas.page else {
+        return usize::MAX;
+    };
+    let room = page - top - DAYS - BELOW - MARGIN / 2.0 - FOOT;
+    let lines = (room / ROW) as usize;
+    lines.saturating_sub(usize::from(has_strip)).max(4)
+}
+
+/// The lines in parts of at most so many, of which none ends with a heading.
+fn divided<'l, 'a>(lines: &'l [ChartLine<'a>], most: usize) -> Vec<&'l [ChartLine<'a>]> {
+    let mut parts = Vec::new();
+    let mut rest = lines;
+    while rest.len() > most {
+        let is_heading = matches!(rest[most - 1], ChartLine::Heading(_));
+        let (part, left) = rest.split_at(if is_heading { most - 1 } else { most });
+        parts.push(part);
+        rest = left;
+    }
+    parts.push(rest);
+    parts
+}
+
+/// Draws some lines over one axis, below the momentary bottlenecks; returns where they end.
+fn part(
+    canvas: &mut Canvas,
+    top: f64,
+    names: f64,
+    (timeline, strip, end_s): (&Timeline, &[Stretch], f64),
+    lines: &[ChartLine],
+) -> f64 {
+    let first = usize::from(!strip.is_empty());
     let y = match timeline.openings.is_empty() {
-        true => y,
-        false => y + DAYS,
+        true => top,
+        false => top + DAYS,
     };
     let area = Area {
         x: MARGIN + names,
         y,
         width: canvas.inner() - names - 30.0,
-        height: ROW * rows as f64,
+        height: ROW * (lines.len() + first) as f64,
     };
-    let (first, mut middle) = (usize::from(!strip.is_empty()), y + ROW / 2.0);
-    if !strip.is_empty() {
-        canvas.text(STRIP, (MARGIN, middle), names - 10.0, Font::BODY.bold(true));
-        middle += ROW;
-    }
-    let unit = time_unit(end_s);
     let scale = Scale::of(end_s, area.width);
-    let mut parts = Parts::default();
-    parts.strip(&strip, scale);
-    let mut at = first;
-    for (title, rows) in groups {
-        canvas.text(title, (MARGIN, middle), names - 10.0, Font::BODY.bold(true));
-        middle += ROW;
-        at += 1;
-        let written: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
-        let written = fit_apart(&written, Font::BODY.shape(), names - 10.0);
-        for (row, name) in rows.into_iter().zip(&written) {
-            canvas.text(name, (MARGIN, middle), names - 10.0, Font::BODY);
-            let base = middle + ROW / 2.0;
-            canvas.line((MARGIN, base), (area.x, base), GRID, 0.5);
-            parts.row(row, at, scale);
-            parts.underline(strip.iter().filter(|stretch| stretch.is_of(row)), at, scale);
-            middle += ROW;
-            at += 1;
+    let closings = openings(canvas, area, timeline, end_s);
+    let mut parts = Parts::new(closings, lines.len() + first);
+    let (room, bold) = (names - 10.0, Font::BODY.bold(true));
+    let middle = |line: usize| y + ROW * (line as f64 + 0.5);
+    if first > 0 {
+        canvas.text(STRIP, (MARGIN, middle(0)), room, bold);
+        parts.strip(strip, scale);
+    }
+    for (line, at) in lines.iter().zip(first..) {
+        match line {
+            ChartLine::Heading(title) => {
+                canvas.text(title, (MARGIN, middle(at)), room, bold);
+            }
+            ChartLine::Row(row, name) => {
+                canvas.text(name, (MARGIN, middle(at)), room, Font::BODY);
+                let base = middle(at) + ROW / 2.0;
+                canvas.line((MARGIN, base), (area.x, base), GRID, 0.5);
+                parts.row(row, at, scale);
+                parts.underline(strip.iter().filter(|stretch| stretch.is_of(row)), at, scale);
+            }
         }
     }
-    canvas.describe(&format!(
-        "{} rows over {} {}.",
-        at - first,
-        number(timeline.end_s / unit.per_unit),
-        unit.sign
-    ));
+    let unit = time_unit(end_s);
     let marks = AxisMarks {
         figures: &match timeline.openings.is_empty() {
             true => format!("{} from the start", unit.sign),
@@ -272,42 +332,39 @@ fn body(
         rows: true,
         ..AxisMarks::default()
     };
-    let axis = FigureAxis::new(end_s, unit);
-    plot(canvas, area, (axis, RowAxis(rows)), marks, |plot| {
-        parts.draw(plot)
-    });
-    openings(canvas, area, timeline, end_s);
+    let axes = (FigureAxis::new(end_s, unit), RowAxis(lines.len() + first));
+    plot(canvas, area, axes, marks, |plot| parts.draw(plot));
     y + area.height + BELOW + MARGIN / 2.0
 }
 
-/// A line at each closing time, and above them the days on which the shop is open, as far as they have room.
-fn openings(canvas: &mut Canvas, area: Area, timeline: &Timeline, end_s: f64) {
+/// Marks each closing time above the rows, with the days on which the shop is open as far as they have room; returns the
+/// closing times in seconds, through which lines are to be drawn.
+fn openings(canvas: &mut Canvas, area: Area, timeline: &Timeline, end_s: f64) -> Vec<f64> {
     // Closer than this, lines are a grey area that says nothing.
     const APART: f64 = 3.0;
     let font = Font::BODY.size(SMALL).colour(FAINT);
     let at = |seconds: f64| area.x + area.width * (seconds / end_s).clamp(0.0, 1.0);
-    let begins: Vec<(f64, u32)> = (timeline.openings.iter())
+    let begins: Vec<_> = (timeline.openings.iter())
         .filter(|opening| opening.from_s < end_s)
-        .map(|opening| (at(opening.from_s), opening.weekday))
         .collect();
-    if begins.windows(2).any(|two| two[1].0 - two[0].0 < APART) {
-        return;
+    let is_near = |two: &[&TimelineOpening]| at(two[1].from_s) - at(two[0].from_s) < APART;
+    if begins.windows(2).any(is_near) {
+        return Vec::new();
     }
     let mut free = area.x;
-    for &(x, weekday) in &begins {
+    let mut closings = Vec::new();
+    for opening in begins {
+        let x = at(opening.from_s);
         if x > area.x {
-            canvas.line(
-                (x, area.y - DAYS + 2.0),
-                (x, area.y + area.height),
-                TEXT,
-                0.6,
-            );
+            canvas.line((x, area.y - DAYS + 2.0), (x, area.y), TEXT, CLOSING);
+            closings.push(opening.from_s);
         }
-        let day = WEEKDAYS[weekday as usize % WEEKDAYS.len()];
-        let wide = font.width(day);
+        let day = capital(WEEKDAYS[opening.weekday as usize % WEEKDAYS.len()]);
+        let wide = font.width(&day);
         if x + 3.0 >= free && x + 3.0 + wide <= area.x + area.width {
-            canvas.text(day, (x + 3.0, area.y - DAYS / 2.0), wide + 1.0, font);
+            canvas.text(&day, (x + 3.0, area.y - DAYS / 2.0), wide + 1.0, font);
             free = x + wide + 9.0;
         }
     }
+    closings
 }

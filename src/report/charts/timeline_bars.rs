@@ -2,10 +2,9 @@
 
 use super::axes::{FigureAxis, RowAxis};
 use super::canvas::{Align, Font};
-use super::elements::{Bar, Label};
-use super::meaning::{SHIFTING, SOLE};
+use super::elements::{Bar, Curve, Label};
 use super::plot::{Plot, draw as draw_all};
-use super::style::{BLACK, Fill, SMALL, WHITE, ink};
+use super::style::{BLACK, Fill, SMALL, TEXT, WHITE, ink};
 use super::text::clean;
 use crate::experiment::{Activity, ResourceKind, Timeline, TimelineBar, TimelineKind, TimelineRow};
 
@@ -102,26 +101,48 @@ pub fn strip(timeline: &Timeline) -> Vec<Stretch<'_>> {
 struct NamedStretch<'a> {
     stretch: &'a Stretch<'a>,
     ends: (f64, f64),
-    /// For how long of it the bottleneck is shared, and for how long there is one.
-    shared_s: f64,
-    filled_s: f64,
+    /// What of it is drawn in one piece in one filling, in the order of time.
+    pieces: Vec<(f64, f64, Activity)>,
 }
 
 /// Stretches of one resource nearer than so many units have one name.
 const NEAR: f64 = 8.0;
 
+/// How wide the line of a closing time is.
+pub const CLOSING: f64 = 0.6;
+
 /// What is drawn in the rows, from the lowest to the topmost.
-#[derive(Default)]
 pub struct Parts {
     bars: Vec<Bar>,
+    /// Closing times, in seconds, and how far down their lines reach.
+    closings: Vec<f64>,
+    rows: usize,
     /// Below names on bars.
     plates: Vec<Bar>,
     names: Vec<Label>,
 }
 
 impl Parts {
+    /// Nothing yet but lines at closing times through so many rows.
+    pub fn new(closings: Vec<f64>, rows: usize) -> Parts {
+        Parts {
+            bars: Vec::new(),
+            closings,
+            rows,
+            plates: Vec::new(),
+            names: Vec::new(),
+        }
+    }
+
     pub fn draw(self, plot: &mut Plot<FigureAxis, RowAxis>) {
         draw_all(plot, self.bars);
+        let lines = self.closings.iter().map(|&at_s| Curve {
+            places: vec![(at_s, 0.0), (at_s, self.rows as f64)],
+            colour: TEXT,
+            width: CLOSING,
+            dashes: &[],
+        });
+        draw_all(plot, lines.collect::<Vec<_>>());
         draw_all(plot, self.plates);
         draw_all(plot, self.names);
     }
@@ -153,8 +174,7 @@ impl Parts {
         let mut named: Option<NamedStretch> = None;
         for stretch in strip {
             let begins = drawn;
-            let mut whole: Option<(f64, f64)> = None;
-            let (mut shared_s, mut filled_s) = (0.0, 0.0);
+            let mut pieces: Vec<(f64, f64, Activity)> = Vec::new();
             for part in &stretch.parts {
                 let Some((left, right)) = scale.seen((part.from_s, part.to_s), drawn) else {
                     continue;
@@ -166,13 +186,14 @@ impl Parts {
                     fill: part.what.meaning().fill,
                     edge: 0.0,
                 });
-                if part.what == Activity::Shifting {
-                    shared_s += right - left;
+                match pieces.last_mut() {
+                    Some(last) if last.2 == part.what && last.1 == left => last.1 = right,
+                    _ => pieces.push((left, right, part.what)),
                 }
-                filled_s += right - left;
-                whole = Some((whole.map_or(left, |whole| whole.0), right));
             }
-            let Some((left, right)) = whole else { continue };
+            let (Some(&(left, ..)), Some(&(_, right, _))) = (pieces.first(), pieces.last()) else {
+                continue;
+            };
             let is_next = named.as_ref().is_some_and(|named| {
                 let near = left - named.ends.1 < NEAR * scale.unit_s;
                 named.stretch.name == stretch.name && named.stretch.kind == stretch.kind && near
@@ -180,8 +201,7 @@ impl Parts {
             match named.as_mut().filter(|_| is_next) {
                 Some(named) => {
                     named.ends.1 = right;
-                    named.shared_s += shared_s;
-                    named.filled_s += filled_s;
+                    named.pieces.extend(pieces);
                 }
                 None => {
                     self.name(named.take(), scale);
@@ -197,8 +217,7 @@ impl Parts {
                     named = Some(NamedStretch {
                         stretch,
                         ends: (left, right),
-                        shared_s,
-                        filled_s,
+                        pieces,
                     });
                 }
             }
@@ -206,13 +225,13 @@ impl Parts {
         self.name(named, scale);
     }
 
-    /// Writes what a stretch of the first row is called, if there is room.
+    /// Writes what a stretch of the first row is called, if there is room: in its longest piece of one filling, or else
+    /// in the middle of all of it, on a light plate that is taken for no bar.
     fn name(&mut self, named: Option<NamedStretch>, scale: Scale) {
         let Some(NamedStretch {
             stretch,
-            ends: (left, right),
-            shared_s,
-            filled_s,
+            ends,
+            pieces,
         }) = named
         else {
             return;
@@ -220,23 +239,37 @@ impl Parts {
         let font = Font::BODY.size(SMALL).align(Align::Middle);
         let name = clean(stretch.name);
         let needed = font.width(&name) + 6.0;
-        if name.is_empty() || needed + 4.0 > (right - left) / scale.unit_s {
+        let has_room = |from: f64, to: f64| needed + 4.0 <= (to - from) / scale.unit_s;
+        if name.is_empty() || !has_room(ends.0, ends.1) {
             return;
         }
-        let fill = if shared_s > 0.0 {
-            SHIFTING.fill
-        } else {
-            SOLE.fill
+        let is_undivided = |from: f64, to: f64| {
+            let mut closings = self.closings.iter();
+            !closings.any(|closing| (from..=to).contains(closing))
         };
-        let centre = (left + right) / 2.0;
         let half = needed * scale.unit_s / 2.0;
-        let (top, bottom) = in_row(0.0, BAR - 3.0);
-        // A plate keeps the name off hatches and gaps.
-        let has_gaps = right - left - filled_s >= scale.least_s;
-        if shared_s > 0.0 || has_gaps {
+        let middle = |from: f64, to: f64| (from + to) / 2.0;
+        let whole = pieces.into_iter().filter(|&(from, to, _)| {
+            let centre = middle(from, to);
+            has_room(from, to) && is_undivided(centre - half, centre + half)
+        });
+        // Where the bottleneck is shared, its name stands only if it is nowhere the only one.
+        let rank = |&(from, to, what): &(f64, f64, Activity)| (what == Activity::Sole, to - from);
+        let longest = whole.max_by(|one, other| {
+            let ((sole, long), (other_sole, other_long)) = (rank(one), rank(other));
+            sole.cmp(&other_sole).then(long.total_cmp(&other_long))
+        });
+        let (centre, below) = match longest {
+            Some((from, to, what)) => (middle(from, to), what.meaning().fill),
+            None => (middle(ends.0, ends.1), Fill::plain(WHITE)),
+        };
+        let plate = below.plate();
+        // Nothing is kept off a name on a bar that is plain.
+        if longest.is_none() || plate != below.colour {
+            let (top, bottom) = in_row(0.0, BAR - 3.0);
             self.plates.push(Bar {
                 corners: [(centre - half, top), (centre + half, bottom)],
-                fill: Fill::plain(fill.plate()),
+                fill: Fill::plain(plate),
                 edge: 0.0,
             });
         }
@@ -245,7 +278,7 @@ impl Parts {
             aside: (0.0, 0.0),
             text: name,
             room: needed,
-            font: font.colour(ink(fill.plate())),
+            font: font.colour(ink(plate)),
         });
     }
 

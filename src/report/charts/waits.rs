@@ -8,12 +8,13 @@ use super::meaning::{
     CARRYING, DRYING, FOR_GEAR, FOR_PARTS, FOR_PERSON, FOR_STATION, KEPT_APART, Meaning, WORKING,
 };
 use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
+use super::quantity::decimals;
 use super::style::{BODY, Fill, MARGIN, SMALL, ink};
 use super::text::fit_apart;
 use super::{Chart, ChartSize, Picture, one};
 use crate::experiment::{CandidateFindings, Findings};
 use crate::metrics::LeadTimeComponents;
-use crate::report::figure::{Shown, number, time_unit};
+use crate::report::figure::{Shown, fixed, number, time_unit};
 use crate::report::lead_time_parts::as_told;
 
 const ROW: f64 = 24.0;
@@ -173,6 +174,8 @@ impl ProjectRows<'_> {
             height: ROW * self.rows.len() as f64,
         };
         let axis = FigureAxis::new(most, unit);
+        // One more than the whole would have, since there are small parts.
+        let digits = (decimals(most / unit.per_unit) + 1).min(2);
         let layouts: Vec<&str> = self.rows.iter().map(|row| row.layout).collect();
         let written = fit_apart(&layouts, Font::BODY.shape(), names - 10.0);
         let (mut bars, mut plates, mut labels) = (Vec::new(), Vec::new(), Vec::new());
@@ -197,7 +200,7 @@ impl ProjectRows<'_> {
                 let from = before;
                 before += seconds;
                 bars.push(Bar::level((from, before), row, BAR / ROW, meaning.fill));
-                let text = number(seconds / unit.per_unit);
+                let text = fixed(seconds / unit.per_unit, digits);
                 let font = Font::BODY.size(9.0);
                 let needed = font.width(&text) + 4.0;
                 let wide = (axis.share(before) - axis.share(from)) * area.width;
@@ -223,6 +226,7 @@ impl ProjectRows<'_> {
         let figures = format!("{} from start to finish", unit.sign);
         let marks = AxisMarks {
             figures: if is_last { &figures } else { "" },
+            mesh: true,
             ..AxisMarks::default()
         };
         let below = if is_last { BELOW } else { 8.0 };

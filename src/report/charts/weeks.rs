@@ -16,6 +16,8 @@ pub struct DayPlan {
     pub worked: Vec<WorkedPart>,
     /// From when to when something dries, as shares of the day; they do not touch.
     pub dried: Vec<(f64, f64)>,
+    /// The orders that are done.
+    pub done: Vec<usize>,
 }
 
 /// Work on one day, in seconds of its open time.
@@ -80,11 +82,15 @@ fn day_plan(weeks: &WorkedWeeks, day: i64) -> DayPlan {
         })
         .collect();
     dried.sort_by(|a, b| a.0.total_cmp(&b.0));
+    // What is done at midnight is done on the day that ends then.
+    let done = weeks.done.iter();
+    let done = done.filter(|done| done.at > begins && done.at <= ends);
     DayPlan {
         begins,
         open_s: before_s,
         worked,
         dried: joined(&dried),
+        done: done.map(|done| done.order).collect(),
     }
 }
 

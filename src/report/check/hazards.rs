@@ -188,9 +188,14 @@ pub fn said(about: &Subjects<'_>, fact: &FeedHazard) -> Said {
     }
 }
 
-/// The piece by its name.
+/// The piece by its name, in quotation marks where that has a figure in it: "Board 26 mm is too wide" would say which
+/// size is too much.
 fn of(about: &Subjects<'_>, piece: &FedPiece) -> String {
-    about.names.item(piece.project, piece.item)
+    let name = about.names.item(piece.project, piece.item);
+    match name.contains(|letter: char| letter.is_ascii_digit()) {
+        true => format!("\"{name}\""),
+        false => name,
+    }
 }
 
 /// The same in a few words.

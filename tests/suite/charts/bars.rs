@@ -77,8 +77,8 @@ fn saved_legs_go_left_and_added_legs_right() {
     assert!((added[0].width / saved[0].width - 2.0).abs() < 0.01);
     assert!((saved[0].x + saved[0].width - added[0].x).abs() <= 1.0);
     assert!(added[0].y < saved[0].y, "the largest comes first");
-    drawn.expect("+30.0 m", "legs");
-    drawn.expect("−15.0 m", "legs");
+    drawn.expect("+30 m", "legs");
+    drawn.expect("−15 m", "legs");
 }
 
 #[test]
@@ -223,7 +223,7 @@ fn a_timeline_shows_on_which_days_things_happen() {
     drawn.check("timeline");
     let bar = drawn.bars(WORKING).into_iter();
     let bar = bar.max_by(|a, b| a.width.total_cmp(&b.width)).unwrap();
-    for (day, share) in [("wed", 0.0), ("thu", 0.4), ("sat", 0.75)] {
+    for (day, share) in [("Wed", 0.0), ("Thu", 0.4), ("Sat", 0.75)] {
         let text = drawn.texts.iter().find(|text| text.text == day);
         let place = place_of(text.unwrap_or_else(|| panic!("no {day}")));
         assert!(

@@ -141,7 +141,7 @@ fn there_is_no_sheet_of_one_layout() {
 
 const PAGE: &str = "16:9";
 
-fn paged(size: &fixtures::Size, scale: f64) -> Vec<Picture> {
+pub fn paged(size: &fixtures::Size, scale: f64) -> Vec<Picture> {
     let found = findings(size);
     let (layouts, timeline) = (floors::layouts(&found), timeline(size));
     let subject = Subject {

@@ -74,7 +74,7 @@ fn what_a_page_looks_for_has_a_group() {
     let stays = &drawn("stays", &found, &[layout])[0];
     assert_eq!(
         titles(stays, "stay"),
-        [pair("layout-1-stay-1", "bench: 60 min")]
+        [pair("layout-1-stay-1", "bench: 1 h")]
     );
 }
 
@@ -134,7 +134,7 @@ fn a_picture_says_what_is_in_it() {
         said("plan")
     );
     assert!(
-        said("stays").ends_with("longest at bench, 60 min."),
+        said("stays").ends_with("longest at bench, 1 h."),
         "{}",
         said("stays")
     );

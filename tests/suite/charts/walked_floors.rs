@@ -1,10 +1,11 @@
 //! What is drawn over floors: the ways that were walked, and where people stood.
 
 use shopstride::experiment::{Candidate, CandidateFindings, LayoutFindings};
-use shopstride::floor::Plan;
-use shopstride::report::charts::scene::SceneShape;
+use shopstride::floor::{Plan, Point};
 use shopstride::report::charts::scene::paint::Colour;
+use shopstride::report::charts::scene::{Outline, SceneShape};
 use shopstride::scenario;
+use shopstride::shop::StationId;
 
 use super::drawing::{Drawing, Measured, is_dashed, stroke};
 use super::fixtures::{SMALL, Size, findings};
@@ -14,6 +15,7 @@ const LOADED: Colour = (213, 94, 0);
 const EMPTY: Colour = (0, 114, 178);
 const WORKING: Colour = (86, 180, 233);
 const WALL: Colour = (70, 70, 70);
+const DOT: Colour = (0, 0, 0);
 
 #[test]
 fn lines_are_as_wide_as_they_were_walked_often() {
@@ -109,6 +111,12 @@ fn empty_and_loaded_walks_of_a_leg_lie_side_by_side() {
     let line = [(1.0, 0.5), (3.0, 0.5), (3.0, 3.0), (5.0, 3.0)];
     let back: Vec<_> = line.iter().rev().copied().collect();
     layout.paths = vec![way(0, 1, &line, 0.0, 12.0), way(1, 0, &back, 11.0, 0.0)];
+    // One stands at both ends.
+    for (station, (x, y)) in [line[0], line[3]].into_iter().enumerate() {
+        let placement = layout.plan.placements[StationId(station as u32)].as_mut();
+        let placement = placement.unwrap();
+        placement.stand = Point::new(x, y) - placement.at;
+    }
     let drawing = &drawn("string", &findings(&SMALL), &[layout])[0];
     let (loaded, empty) = (drawing.lines(LOADED), drawing.lines(EMPTY));
     // The first of each are the legend's: 1, 6 and 12 trips.
@@ -117,8 +125,24 @@ fn empty_and_loaded_walks_of_a_leg_lie_side_by_side() {
     assert!(is_dashed(empty) && !is_dashed(loaded));
     let apart = (stroke(loaded) + stroke(empty)) / 2.0;
     let points = loaded.points();
-    // Between the corners too, since the line is dashed all along.
-    let along: Vec<(f64, f64)> = (empty.points().windows(2))
+    // Both lead from dot to dot.
+    let dots: Vec<(f64, f64)> = (drawing.filled(DOT).into_iter())
+        .filter_map(|shape| match shape.outline {
+            Outline::Circle { centre, .. } => Some(centre),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(dots.len(), 2);
+    for line in [loaded, empty] {
+        let line = line.points();
+        for end in [line[0], line[line.len() - 1]] {
+            let far = dots.iter().map(|dot| (dot.0 - end.0).hypot(dot.1 - end.1));
+            assert!(far.fold(f64::INFINITY, f64::min) < 1e-6, "{end:?} {dots:?}");
+        }
+    }
+    // In between, also between the corners, since the line is dashed all along.
+    let corners = empty.points();
+    let along: Vec<(f64, f64)> = (corners[1..corners.len() - 1].windows(2))
         .flat_map(|edge| {
             let (from, to) = (edge[0], edge[1]);
             let at = move |share: f64| {

@@ -65,7 +65,7 @@ fn the_calendar_shows_what_each_evening_built() {
     let [picture] = &pictures[..] else {
         panic!("{} pictures", pictures.len())
     };
-    let worked = widths(picture, BLUE, Hatch::Up, 20.0);
+    let worked = widths(picture, BLUE, Hatch::Plain, 20.0);
     assert_eq!(worked.len(), 6);
     let evenings = worked.iter().sum::<f64>() / BOX;
     assert!((evenings - (5.0 + 45.0 / 135.0)).abs() < 1e-9, "{evenings}");
@@ -73,12 +73,35 @@ fn the_calendar_shows_what_each_evening_built() {
     let told = &picture.scene.description;
     for expected in [
         "Week 1: Tue 1 Dec glue; Thu 3 Dec glue.",
-        "Week 3: Tue 15 Dec glue; Thu 17 Dec glue.",
+        "Week 3: Tue 15 Dec glue; Thu 17 Dec glue, with which box is done.",
     ] {
         assert!(told.contains(expected), "{expected}: {told}");
     }
+    // The tick stands in the box of the day, the fourth of its week, and in the legend.
+    let mut ticks = Vec::new();
+    look(&picture.scene.items, &mut |item| {
+        if let SceneItem::Shape(shape) = item
+            && let (Outline::Path { points, .. }, Some(_)) = (&shape.outline, &shape.stroke)
+            && points.len() == 3
+        {
+            ticks.push(points[1].0);
+        }
+    });
+    let thursday = 20.0 + 62.0 + 3.0 * (BOX + 6.0);
+    let in_box = ticks
+        .iter()
+        .filter(|x| (thursday..thursday + BOX).contains(x));
+    assert_eq!((ticks.len(), in_box.count()), (2, 1), "{ticks:?}");
     let always = boxes.replace(EVENINGS, "");
     assert!(calendar(&always, 1.0).is_empty());
+}
+
+/// A minute of an evening of 135 would be less than a unit wide.
+#[test]
+fn the_calendar_shows_what_took_a_moment_only() {
+    let short = shop("{per lot: 1 min}", "{project: box}", STARTS);
+    let worked = widths(&calendar(&short, 1.0)[0], BLUE, Hatch::Plain, 20.0);
+    assert!(1.0 / 135.0 * BOX < 1.0 && worked == [2.0], "{worked:?}");
 }
 
 /// From Tuesday 19:50 for a day: 250 min of Tuesday and the rest of Wednesday.
@@ -92,8 +115,8 @@ fn the_calendar_shows_where_it_dries_overnight() {
     assert!((days[0] - 250.0 / 1440.0).abs() < 1e-9, "{days:?}");
     assert!((days[1] - 1190.0 / 1440.0).abs() < 1e-9, "{days:?}");
     let told = &pictures[0].scene.description;
-    let expected =
-        "Week 1: Tue 1 Dec glue, and something dries; Wed 2 Dec shut, and something dries;";
+    let expected = "Week 1: Tue 1 Dec glue, and something dries; Wed 2 Dec shut, and something dries, \
+                    with which box is done;";
     assert!(told.contains(expected), "{told}");
 }
 
@@ -108,7 +131,7 @@ fn of_a_long_run_the_calendar_says_what_it_leaves_out() {
         // A date has room in its box, in the next year too.
         let dated = calendar(&format!("{long}{STARTS}"), scale);
         assert!(format!("{:?}", dated[0].scene.items).contains("\"Tue 5 Jan\""));
-        let worked = widths(&pictures[0], BLUE, Hatch::Up, 20.0).len();
+        let worked = widths(&pictures[0], BLUE, Hatch::Plain, 20.0).len();
         assert_eq!(worked, 32);
         let scene = &pictures[0].scene;
         let mut read = 0;

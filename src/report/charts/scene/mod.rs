@@ -86,6 +86,22 @@ pub struct Area {
     pub height: f64,
 }
 
+impl Area {
+    pub fn corners(&self) -> [(f64, f64); 4] {
+        let (right, bottom) = (self.x + self.width, self.y + self.height);
+        [
+            (self.x, self.y),
+            (right, self.y),
+            (right, bottom),
+            (self.x, bottom),
+        ]
+    }
+
+    pub fn middle(&self) -> (f64, f64) {
+        (self.x + self.width / 2.0, self.y + self.height / 2.0)
+    }
+}
+
 /// A line along an outline, half of it to either side.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stroke {
