@@ -45,9 +45,9 @@ pub struct SizeLightOptions {
 
 #[derive(Debug, Args)]
 pub struct SizePowerOptions {
-    /// What is plugged in, such as "table saw: 1.75 hp, 120 V, 15 A" or "heater: 4 kW, 240 V, continuous"; may be given
-    /// again. Motors in hp, heaters and lamps in W; `along` for what runs while somebody works elsewhere. Of a kind that
-    /// `shopstride kinds` lists the name is enough.
+    /// What is plugged in, such as "table saw: 1.75 hp, 120 V, 15 A" or "heater: 4 kW, 240 V"; may be given again. Motors
+    /// in hp, heaters and lamps in W; `along` for what runs while somebody works elsewhere, `continuous` for what runs for
+    /// hours. Of a kind that `shopstride kinds` lists the name is enough.
     #[arg(long, value_name = "LOAD", required = true, value_parser = sizing::load)]
     pub load: Vec<SaidLoad>,
     /// How many people work at machines at one time.

@@ -83,6 +83,11 @@ fn circuits_with_headroom_and_the_word_electrician() {
         row.contains("15 A") && row.contains("25 A") && row.contains("5 A"),
         "{row}"
     );
+    // The heater of the notes on electrics: 12.5 A, and 15.6 A with a quarter more, though nobody says that it is continuous.
+    let heater = said(&["power", "--load", "heater: 1.5 kW"]);
+    let row = heater.lines().find(|line| line.contains("(leg a)"));
+    let row = row.expect("a row of the heater");
+    assert!(row.contains("12.5 A") && row.contains("15.6 A"), "{row}");
     let typical = flat(&said(&["power", "--load", "small dust collector"]));
     assert!(
         typical.contains("Typical currents, the upper end: small dust collector"),

@@ -97,7 +97,7 @@ pub const RULES: &[Rule] = &[
     },
     Rule {
         id: RuleId::Standing,
-        about: "where one stands at a station, or in a door that the work uses, is room for a person",
+        about: "where one stands at a station that is worked at or gone to, or in a door that the work uses, is room for a person",
         source: "common practice: 24 to 36 in of room to stand",
         judge: standing::room_to_stand_judge,
         tell: standing::room_to_stand_tell,
@@ -132,7 +132,7 @@ pub const RULES: &[Rule] = &[
     },
     Rule {
         id: RuleId::Aisle,
-        about: "paths that people walk are wide enough, and those on which pieces are carried to or from a door as wide as a way out",
+        about: "paths that people walk are wide enough, and those on which pieces are carried to or from a door as wide as a way out; a door of that width is taken as it is",
         source: "29 CFR 1910.36(g)(2) for the least; common practice for what is advised",
         judge: aisles::aisles_judge,
         tell: aisles::aisles_tell,

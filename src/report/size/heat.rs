@@ -111,7 +111,14 @@ fn assumed(question: &HeatQuestion) -> String {
         false => String::new(),
     };
     format!(
-        "{} air changes an hour, the largest doubt (an old garage door 1 to 2, a sealed one 0.3 to 0.7, a basement 0.2 to 0.5).{ceiling} What stands in it as in a garage with 8 lb of iron and wood and an inch of slab for each 1.5 ft² of floor: a guess, which one evening's thermometer sets right. No sun, nobody's own warmth.",
-        question.air_changes
+        "{} an hour, the largest doubt (an old garage door 1 to 2, a sealed one 0.3 to 0.7, a basement 0.2 to 0.5).{ceiling} What stands in it as in a garage with 8 lb of iron and wood and an inch of slab for each 1.5 ft² of floor: a guess, which one evening's thermometer sets right. No sun, nobody's own warmth.",
+        air_changes(question.air_changes)
     )
+}
+
+fn air_changes(number: f64) -> String {
+    match number {
+        1.0 => "1 air change".to_owned(),
+        _ => format!("{number} air changes"),
+    }
 }

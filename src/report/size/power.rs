@@ -115,6 +115,9 @@ fn assumed(question: &PowerQuestion) -> String {
         ),
         "Every machine draws its full current through its whole run.".to_owned(),
     ];
+    if question.loads.iter().any(|load| load.is_continuous) {
+        says.push("25 % is added for what is on for hours, as every heater may be.".to_owned());
+    }
     let kinds = of(AmpsSource::Kind);
     if !kinds.is_empty() {
         says.push(format!(

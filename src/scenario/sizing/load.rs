@@ -44,7 +44,8 @@ struct LoadParts {
 }
 
 /// Reads a load such as `table saw: 1.75 hp, 120 V, 15 A`, `heater: 4 kW, 240 V, continuous` or `lamps: 80 W, along`. A
-/// kind gives what is not said. Motors are in hp, heaters and lamps in W.
+/// kind gives what is not said. Motors are in hp, heaters and lamps in W. A heater is continuous whether that is said or
+/// not.
 pub fn load(text: &str) -> Result<SaidLoad, String> {
     let (name, parts) = named(text)?;
     let mut said = LoadParts::default();
@@ -66,8 +67,9 @@ pub fn load(text: &str) -> Result<SaidLoad, String> {
             "{volts} V is neither 120 V on one leg nor 240 V on both; write one of them"
         ));
     }
+    let is_continuous = said.is_continuous || is_heater(name);
     let hand_worked = kind.is_none_or(|kind| !kind.does.is_empty());
-    let runs_along = said.is_along || said.is_continuous || !hand_worked;
+    let runs_along = said.is_along || is_continuous || !hand_worked;
     let (amps, source) = said.amps_at(name, volts, motor.as_ref())?;
     let horsepower = match said.power {
         Some((power, true)) => Some(power),
@@ -83,13 +85,19 @@ pub fn load(text: &str) -> Result<SaidLoad, String> {
         volts,
         table_amps: horsepower.and_then(|power| table_amps(power, volts)),
         is_motor: source != AmpsSource::Power,
-        is_continuous: said.is_continuous,
+        is_continuous,
         worked: match runs_along {
             true => Worked::Along,
             false => Worked::ByHand,
         },
         source,
     })
+}
+
+/// A heater for a room may be on for hours, and counts as if it were (NEC article 424, from memory).
+fn is_heater(name: &str) -> bool {
+    let mut words = name.split_whitespace();
+    words.any(|word| word.eq_ignore_ascii_case("heater"))
 }
 
 /// Whether a voltage is on one leg of a supply of 120 and 240 V, or on both.

@@ -192,6 +192,9 @@ mod tests {
         let heater = load("heater: 4 kW, 240 V, continuous").expect("a load");
         assert!((heater.amps - 16.6667).abs() < 1e-4 && !heater.is_motor && heater.is_continuous);
         assert_eq!(heater.worked, Worked::Along);
+        let silent = load("space Heater: 1.5 kW").expect("a load");
+        assert!(silent.is_continuous && silent.worked == Worked::Along);
+        assert!(!load("lamps: 80 W").expect("a load").is_continuous);
         let motor = load("thing: 1 hp, 240 V").expect("a load");
         assert!((motor.amps - 4.315).abs() < 1e-3 && motor.source == AmpsSource::Estimate);
         assert_eq!(motor.table_amps, Some(8.0));
