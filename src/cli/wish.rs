@@ -10,11 +10,11 @@ use crate::scenario::new_shop::{
     Bare, Complaint, CutProject, SaidDoor, USUAL, Wish, invented, invented_names, read_cut_list,
     read_door, read_length, read_room, read_stations, read_times, unused, usual_door,
 };
+use crate::units::customary::FOOT;
 
 /// The longest board where nobody says one, in feet and in metres.
 const LONGEST_FT: f64 = 8.0;
 const LONGEST_M: f64 = 2.4;
-const FOOT: f64 = 0.3048;
 
 pub fn refused(complaint: Complaint) -> Refusal {
     Refusal::Because(complaint.what, complaint.hint)

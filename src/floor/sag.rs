@@ -7,6 +7,7 @@
 
 use super::access::INCH_M;
 use super::tolerance::ROUNDED_SHARE;
+use crate::units::customary::POUND;
 
 /// What a piece is made of: in kg/m³ and in N/m².
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,8 +17,8 @@ pub struct Stiffness {
 }
 
 const GRAVITY: f64 = 9.80665;
-const LB_PER_FT3: f64 = 0.453_592_37 / (12.0 * 12.0 * 12.0 * INCH_M * INCH_M * INCH_M);
-const PSI: f64 = 0.453_592_37 * GRAVITY / (INCH_M * INCH_M);
+const LB_PER_FT3: f64 = POUND / (12.0 * 12.0 * 12.0 * INCH_M * INCH_M * INCH_M);
+const PSI: f64 = POUND * GRAVITY / (INCH_M * INCH_M);
 
 impl Stiffness {
     /// Boards as of red oak (Wood Handbook, table 5-3). Softwoods, which are lighter and bend more easily, sag about as

@@ -3,8 +3,9 @@
 
 use crate::experiment::Units;
 use crate::statistics::Estimate;
+use crate::units::customary::POUND;
 
-pub const METRES_PER_FOOT: f64 = 0.3048;
+pub use crate::units::customary::FOOT as METRES_PER_FOOT;
 
 /// The one minus sign of tables and sentences.
 pub(super) const MINUS: &str = "−";
@@ -42,7 +43,7 @@ pub fn length_unit(units: Units) -> Shown {
 pub fn mass(units: Units, kilograms: f64) -> String {
     match units {
         Units::Metric => format!("{} kg", number(kilograms)),
-        Units::Imperial => format!("{} lb", number(kilograms / 0.453_592_37)),
+        Units::Imperial => format!("{} lb", number(kilograms / POUND)),
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::figure::{METRES_PER_FOOT, MINUS, fixed};
 use crate::experiment::Units;
+use crate::units::customary::INCH as INCH_M;
 
 /// How a length is rounded to the marks of a tape.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,8 +16,6 @@ pub enum Rounding {
 
 /// Metres: a length this close to a mark counts as on the mark, since arithmetic rounds.
 const ON_THE_MARK_M: f64 = 1e-6;
-
-const INCH_M: f64 = 0.0254;
 
 impl Rounding {
     /// How many marks a length is, where one mark is so many metres from the next.

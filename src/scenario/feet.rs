@@ -1,9 +1,10 @@
 //! Lengths in feet and inches.
 
+use crate::units::customary::INCH;
+
 /// Up to three feet in inches, beyond that in feet and inches, to an eighth of an inch: as on a tape, and as a file may have
 /// it.
 pub fn feet_and_inches(metres: f64) -> String {
-    const INCH: f64 = 0.0254;
     const EIGHTHS: u64 = 8;
     let eighths = (metres.abs() / INCH * EIGHTHS as f64).round();
     if eighths.is_nan() || eighths > 1e12 {

@@ -12,8 +12,7 @@ pub use corner::{Carriers, corner_limit, corner_longest, corner_spare};
 pub use doorway::{Doorway, Effort, Verdict, longest};
 pub use opening::{OpeningFit, opening_fit};
 
-/// Metres in an inch.
-pub const INCH_M: f64 = 0.0254;
+pub use crate::units::customary::INCH as INCH_M;
 
 /// The least value of a function between two arguments: steps first, then the golden section around the best one.
 fn least(from: f64, to: f64, steps: u32, of: impl Fn(f64) -> f64) -> (f64, f64) {

@@ -3,6 +3,7 @@
 use crate::experiment::Units;
 use crate::report::figure::time_unit;
 use crate::scenario::kinds::{Figure, about};
+use crate::units::customary::{FOOT as FOOT_M, POUND};
 
 /// What a figure of a kind measures, in the unit of the table of kinds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,7 +28,6 @@ struct KindUnit {
 }
 
 const INCH_CM: f64 = 2.54;
-const FOOT_M: f64 = 0.3048;
 
 impl KindQuantity {
     /// The sign of the unit of what is not small.
@@ -40,7 +40,7 @@ impl KindQuantity {
         let (metric, imperial) = match self {
             KindQuantity::Inches if is_small => ((10.0 * INCH_CM, "mm", 1), (1.0, "in", 3)),
             KindQuantity::Inches => ((INCH_CM, "cm", 0), (1.0, "in", 1)),
-            KindQuantity::Pounds => ((0.453_592_37, "kg", 0), (1.0, "lb", 0)),
+            KindQuantity::Pounds => ((POUND, "kg", 0), (1.0, "lb", 0)),
             KindQuantity::Seconds => {
                 let unit = time_unit(figure.usual);
                 let shown = (1.0 / unit.per_unit, unit.sign, 1);
@@ -107,7 +107,7 @@ impl KindQuantity {
     pub fn si(self) -> (&'static str, f64) {
         match self {
             KindQuantity::Inches => ("_m", INCH_CM / 100.0),
-            KindQuantity::Pounds => ("_kg", 0.453_592_37),
+            KindQuantity::Pounds => ("_kg", POUND),
             KindQuantity::Seconds => ("_s", 1.0),
             KindQuantity::FeetAMinute => ("_m_per_s", FOOT_M / 60.0),
             KindQuantity::SquareFeetAMinute => ("_m2_per_s", FOOT_M * FOOT_M / 60.0),

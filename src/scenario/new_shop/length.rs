@@ -3,7 +3,7 @@
 use crate::experiment::Units;
 use crate::scenario::quantity::{CommaBetweenDigits, Dimension, comma_between_digits, in_units};
 
-pub const INCH: f64 = 0.0254;
+pub use crate::units::customary::INCH;
 pub const FOOT: f64 = 12.0 * INCH;
 
 /// In which unit a bare number is meant, and whether a comma parts decimals wherever it stands.

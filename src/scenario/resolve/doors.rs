@@ -9,6 +9,7 @@ use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader;
 use crate::scenario::tree::{YamlNode, YamlValue};
+use crate::units::customary::INCH;
 
 /// Metres by which the coordinates of a door or panel may miss the wall: no tape measures more exactly.
 const ON_THE_WALL: f64 = 0.01;
@@ -307,7 +308,6 @@ fn widths(node: &YamlNode, sink: &Sink) -> Option<(f64, f64)> {
 
 /// Riser and tread are by default the steepest that the IRC allows (R311.7.5, 2024): 7-3/4 in and 10 in.
 fn stair(given: &Fields) -> Option<Stair> {
-    const INCH: f64 = 0.0254;
     Some(Stair {
         width: positive(given, "width")?,
         headroom: positive(given, "headroom")?,

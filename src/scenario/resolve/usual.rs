@@ -10,6 +10,7 @@ use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::reader::{self, GivenQuantity};
 use crate::scenario::tree::{MapEntry, YamlNode, YamlValue};
 use crate::shop::Size;
+pub use crate::units::customary::INCH;
 
 /// A kind, and where the file names it.
 #[derive(Clone, Copy)]
@@ -81,7 +82,6 @@ pub fn check_never(does: &MapEntry, kind: Option<NamedKind>, sink: &Sink) {
     sink.report(Problem::error(&does.key.span, what).hint(hint));
 }
 
-pub const INCH: f64 = 0.0254;
 const FOOT: f64 = 12.0 * INCH;
 
 /// The size of the body in metres.
