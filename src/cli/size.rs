@@ -5,7 +5,7 @@ use super::size_options::{
 };
 use super::{Refusal, output};
 use crate::experiment::Units;
-use crate::report::size;
+use crate::report::{Line, size};
 use crate::scenario::sizing::legs;
 use crate::services::air::Collector;
 use crate::services::heat::{Envelope, HeatPart, SLAB_EDGE};
@@ -31,7 +31,7 @@ pub fn size(options: &SizeOptions) -> Result<(), Refusal> {
     output::print_answer(&lines, &below)
 }
 
-type Answer = (Vec<crate::report::Line>, String);
+type Answer = (Vec<Line>, String);
 
 fn light(options: &SizeLightOptions, width: u16) -> Result<Answer, Refusal> {
     let room = options.room;
@@ -81,7 +81,7 @@ fn power(options: &SizePowerOptions, width: u16) -> Result<Answer, Refusal> {
     Ok(size::power(&question, &found, width))
 }
 
-fn heat(options: &SizeHeatOptions) -> Vec<crate::report::Line> {
+fn heat(options: &SizeHeatOptions) -> Vec<Line> {
     let room = options.room;
     let [length, width, height] = room.size;
     let around = 2.0 * (length + width);

@@ -11,6 +11,7 @@ use super::recorder::Recorder;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::task_times::Interruption;
+use super::workers::Workers;
 use crate::shop::{PersonId, StationId, WeeklyTimes};
 use crate::units::{Span, Time};
 
@@ -77,8 +78,7 @@ impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
 
     /// Somebody and those who are linked to them as helpers.
     pub(super) fn team(&self, first: Option<PersonId>) -> Vec<PersonId> {
-        let next = |person: &PersonId| self.state.people[person.index()].next_helper;
-        std::iter::successors(first, next).collect()
+        Workers::team(first, &self.state.people).collect()
     }
 
     /// When a phase of some work is over that lasts so long.

@@ -81,9 +81,7 @@ impl Ranking {
             }
         }
     }
-}
 
-impl Ranking {
     /// A change with its sign, without the unit.
     fn signed(&self, change: f64) -> String {
         let sign = if change < 0.0 { "−" } else { "+" };

@@ -1,7 +1,7 @@
 //! A main with its branches, and what each machine gets.
 
 use super::measures::{airflow, diameter, length, pressure, velocity};
-use super::{ASSUMED, CAUTION, line};
+use super::{ASSUMED, CAUTION, fault, line};
 use crate::experiment::Units;
 use crate::report::lines::Line;
 use crate::report::sentence::listed;
@@ -73,10 +73,7 @@ fn with_a_fan(question: &DustQuestion, found: &DuctProposal) -> Vec<Line> {
             "Too little air at the {}, even alone: a shorter way, a wider port, less hose or a larger collector.",
             listed(&starved, "and")
         );
-        lines.push(Line {
-            is_fault: true,
-            ..line("Starved", says)
-        });
+        lines.push(fault("Starved", says));
     }
     if !short.is_empty() {
         lines.push(line(
@@ -141,10 +138,7 @@ fn settling(question: &DustQuestion, found: &DuctProposal) -> Vec<Line> {
             "In the main chips settle with the gate of the {} alone open.{help}",
             listed(&main, "or")
         );
-        lines.push(Line {
-            is_fault: true,
-            ..line("Settles", says)
-        });
+        lines.push(fault("Settles", says));
     }
     let branch = names(question, found, |port| port.branch != Conveying::Conveys);
     if !branch.is_empty() {
@@ -152,10 +146,7 @@ fn settling(question: &DustQuestion, found: &DuctProposal) -> Vec<Line> {
             "In the drop to the {} chips do not climb: a narrower branch, or more air.",
             listed(&branch, "and")
         );
-        lines.push(Line {
-            is_fault: true,
-            ..line("Climbs", says)
-        });
+        lines.push(fault("Climbs", says));
     }
     lines
 }

@@ -21,6 +21,14 @@ fn line(heading: &'static str, says: impl Into<String>) -> Line {
     }
 }
 
+/// Likewise of something that does not fit.
+fn fault(heading: &'static str, says: String) -> Line {
+    Line {
+        is_fault: true,
+        ..line(heading, says)
+    }
+}
+
 /// The headings of what an answer assumes, and of what must not be taken from it.
 const ASSUMED: &str = "Assumed";
 const CAUTION: &str = "Caution";

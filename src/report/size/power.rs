@@ -1,7 +1,7 @@
 //! Which loads could share a circuit, and what they come to.
 
 use super::measures::amps;
-use super::{ASSUMED, CAUTION, line};
+use super::{ASSUMED, CAUTION, fault, line};
 use crate::report::lines::Line;
 use crate::report::sentence::{counted, listed};
 use crate::report::tables;
@@ -77,10 +77,7 @@ fn over(question: &PowerQuestion, found: &Sharing) -> Option<Line> {
         listed(&names, "and"),
         amps(question.rating)
     );
-    (!names.is_empty()).then(|| Line {
-        is_fault: true,
-        ..line("Too much", says)
-    })
+    (!names.is_empty()).then(|| fault("Too much", says))
 }
 
 fn names<'q>(question: &'q PowerQuestion, circuit: &ProposedCircuit) -> Vec<&'q str> {

@@ -261,10 +261,9 @@ fn collector() -> Collector {
     }
 }
 
-/// Airflow, velocity and what is said of them agree.
-#[test]
-fn what_is_said_of_ports_agrees_with_their_airflow() {
-    for ports in [
+/// Ports alike, a wide one near the collector, and three far from each other.
+fn several_ports() -> [Vec<PlannedPort>; 3] {
+    [
         vec![port(4.0, 350.0, 6.0), port(4.0, 350.0, 14.0)],
         vec![port(4.0, 500.0, 25.0), port(6.0, 700.0, 5.0)],
         vec![
@@ -272,7 +271,13 @@ fn what_is_said_of_ports_agrees_with_their_airflow() {
             port(4.0, 400.0, 20.0),
             port(4.0, 350.0, 30.0),
         ],
-    ] {
+    ]
+}
+
+/// Airflow, velocity and what is said of them agree.
+#[test]
+fn what_is_said_of_ports_agrees_with_their_airflow() {
+    for ports in several_ports() {
         let collector = collector();
         let found = propose_ducts(&ports, &RUN, Some(&collector), &PIPES_IN_INCHES).expect("ducts");
         assert!(PIPES_IN_INCHES.contains(&found.diameter));
@@ -296,15 +301,7 @@ fn what_is_said_of_ports_agrees_with_their_airflow() {
 #[test]
 fn no_other_main_serves_more() {
     let collector = collector();
-    for ports in [
-        vec![port(4.0, 350.0, 6.0), port(4.0, 350.0, 14.0)],
-        vec![port(4.0, 500.0, 25.0), port(6.0, 700.0, 5.0)],
-        vec![
-            port(2.5, 100.0, 10.0),
-            port(4.0, 400.0, 20.0),
-            port(4.0, 350.0, 30.0),
-        ],
-    ] {
+    for ports in several_ports() {
         let faults = |alone: &[shopstride::services::sizing::PortAlone]| {
             let starved = alone
                 .iter()
