@@ -1,14 +1,11 @@
 //! Figures with the digits that a decision needs: two of a length, and times as one says them.
 
-use super::figure::{fixed, length_unit};
+use super::figure::{FROM_HOURS, fixed, length_unit};
 use crate::experiment::Units;
 
 const MINUTE: f64 = 60.0;
 const HOUR: f64 = 3_600.0;
 const DAY: f64 = 86_400.0;
-
-/// Below it times are told in minutes: a quarter of an hour would be more than a decision may lose.
-const IN_MINUTES: f64 = 3.0 * HOUR;
 
 /// A rounded figure that is so close to the exact one counts as exact.
 const EXACT: f64 = 2e-3;
@@ -50,7 +47,7 @@ pub fn time(seconds: f64) -> String {
         s if s < 0.5 => "less than 1 s".to_owned(),
         s if s < 2.0 * MINUTE => format!("{} s", s.round()),
         s if s < 10.0 * MINUTE => in_parts(s / MINUTE, 4.0, "min"),
-        s if s < IN_MINUTES => format!("{} min", (s / MINUTE).round()),
+        s if s < FROM_HOURS => format!("{} min", (s / MINUTE).round()),
         s if s < 12.0 * HOUR => in_parts(s / HOUR, 4.0, "h"),
         s if s < 24.0 * HOUR => in_parts(s / HOUR, 2.0, "h"),
         s if s < 3.0 * DAY => format!("{} h", (s / HOUR).round()),
@@ -65,7 +62,7 @@ pub fn estimated(seconds: f64, off: f64) -> String {
     let (finest, unit) = match size {
         s if s < 2.0 * MINUTE => (1.0, 1.0),
         s if s < 10.0 * MINUTE => (MINUTE / 4.0, MINUTE),
-        s if s < IN_MINUTES => (MINUTE, MINUTE),
+        s if s < FROM_HOURS => (MINUTE, MINUTE),
         s if s < 12.0 * HOUR => (HOUR / 4.0, HOUR),
         s if s < 24.0 * HOUR => (HOUR / 2.0, HOUR),
         s if s < 3.0 * DAY => (HOUR, HOUR),

@@ -47,11 +47,15 @@ pub fn mass(units: Units, kilograms: f64) -> String {
     }
 }
 
+/// From this time on hours are read more easily than minutes, in tables as in sentences: of a shorter time
+/// a quarter of an hour would be more than a decision may lose.
+pub const FROM_HOURS: f64 = 3.0 * 3_600.0;
+
 /// The unit in which a time of this size is read most easily.
 pub fn time_unit(seconds: f64) -> Shown {
     let units = [
         (86_400.0 * 3.0, 86_400.0, "d"),
-        (7_200.0, 3_600.0, "h"),
+        (FROM_HOURS, 3_600.0, "h"),
         (120.0, 60.0, "min"),
         (0.0, 1.0, "s"),
     ];
@@ -382,12 +386,12 @@ mod tests {
 
     #[test]
     fn times_are_shown_in_the_unit_of_their_size() {
-        let shown: Vec<String> = [59.0, 119.0, 121.0, 7_199.0, 23_040.0, 864_000.0]
+        let shown: Vec<String> = [59.0, 119.0, 121.0, 10_799.0, 23_040.0, 864_000.0]
             .map(|s| time_unit(s).with_unit(s))
             .into();
         assert_eq!(
             shown,
-            ["59.0 s", "119 s", "2.02 min", "120 min", "6.40 h", "10.0 d"]
+            ["59.0 s", "119 s", "2.02 min", "180 min", "6.40 h", "10.0 d"]
         );
     }
 }

@@ -24,7 +24,10 @@ pub fn wrap(text: &str, columns: usize, first: &str, others: &str) -> Vec<String
     let mut lines = Vec::new();
     let mut line = first.to_owned();
     let mut empty = true;
-    let mut words = text.split_whitespace().peekable();
+    // A line does not end at a space that binds ("< 1").
+    let may_end = |letter: char| letter.is_whitespace() && letter != '\u{a0}';
+    let words = text.split(may_end).filter(|word| !word.is_empty());
+    let mut words = words.peekable();
     while let Some(word) = words.next() {
         let mut word = printable(word);
         // A figure stays with its unit.
@@ -70,6 +73,10 @@ mod tests {
         assert_eq!(
             wrap("takes 6¾ h, then", 8, "", ""),
             ["takes", "6¾ h,", "then"]
+        );
+        assert_eq!(
+            wrap("so (<\u{a0}1 %)", 7, "", ""),
+            ["so", "(<\u{a0}1 %)"]
         );
         // "in" is also a word.
         assert_eq!(wrap("1 in a row", 4, "", ""), ["1 in", "a", "row"]);

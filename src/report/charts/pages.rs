@@ -6,7 +6,7 @@ use super::style::{FAINT, MARGIN, SMALL};
 
 /// Room left free at the foot of a page, and of one of several, which have their numbers there.
 const FOOT: f64 = 8.0;
-const NUMBERED_FOOT: f64 = 20.0;
+pub const NUMBERED_FOOT: f64 = 20.0;
 
 /// Rims and the descents of letters may reach so far beyond their part.
 const TOUCHING: f64 = 2.0;
@@ -39,7 +39,9 @@ pub fn pages(drawn: Drawn, height: Option<f64>) -> Vec<ChartScene> {
     };
     let mut breaks: Vec<f64> = breaks.into_iter().filter(may_break).collect();
     breaks.sort_by(f64::total_cmp);
-    let end = scene.height;
+    // A margin below the last of it asks for no page.
+    let ends = bounds.iter().flatten().map(|(_, end)| *end);
+    let end = ends.fold(header, f64::max);
     breaks.retain(|y| *y < end - 1.0);
     let whole = parts(header, &breaks, end, page - FOOT);
     let (parts, foot) = match whole.len() {

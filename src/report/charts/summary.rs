@@ -8,6 +8,7 @@ use super::floor;
 use super::frame::{Sign, heading, orders, played, signs_in};
 use super::layout::Layout;
 use super::meaning::{CARRYING, EMPTY_HANDED};
+use super::pages::NUMBERED_FOOT;
 use super::panels::{PanelRoom, Panels};
 use super::signs::{self, sign};
 use super::string::{self, TripWidths};
@@ -52,28 +53,64 @@ fn body(chart: &Chart, subject: &Subject, size: ChartSize, canvas: &mut Canvas) 
     canvas.may_break(y - 4.0);
     let y = table(canvas, y, subject);
     canvas.may_break(y + 2.0);
+    let found_height = picture(("", ""), size, |canvas| {
+        found(canvas, 0.0, subject.layouts, "")
+    })
+    .scene
+    .height;
+    let place = Found::place(size, (header, y), found_height);
+    let y = match place {
+        Found::Before => {
+            let y = found(canvas, y + 4.0, subject.layouts, ", by their numbers in the plans");
+            canvas.may_break(y);
+            y
+        }
+        Found::Below { .. } => y,
+    };
+    let highest = match place {
+        Found::Before => *HIGH_ON_PAGE.end(),
+        Found::Below { high } => high,
+    };
     let room = PanelRoom {
         across: ACROSS,
-        highest: (HIGH, high_on_page(header, subject, size)),
+        highest: (HIGH, highest),
     };
     let y = floors(canvas, y + 4.0, subject, (size, room));
+    if let Found::Before = place {
+        return y + MARGIN / 2.0;
+    }
     canvas.may_break(y - 4.0);
-    found(canvas, y, subject.layouts) + MARGIN / 2.0
+    found(canvas, y, subject.layouts, "") + MARGIN / 2.0
 }
 
-/// How high layouts are on a page, as a share of it, so that what their signs mean has room below them.
-fn high_on_page(header: f64, subject: &Subject, size: ChartSize) -> f64 {
-    /// The legend, the names of layouts, the floor around them, the scale and the key, and the number of the page.
-    const AROUND_THEM: f64 = 165.0;
-    let (least, most) = HIGH_ON_PAGE.into_inner();
-    let Some(page) = size.height() else {
-        return most;
-    };
-    let found = picture(("", ""), size, |canvas| found(canvas, 0.0, subject.layouts));
-    let left = page - header - AROUND_THEM - found.scene.height;
-    match left / page {
-        high if high < least => most,
-        high => high.min(most),
+/// Where it stands what the signs on the layouts mean.
+#[derive(Clone, Copy)]
+enum Found {
+    /// On the page of the answer, which has no room for layouts.
+    Before,
+    /// Below the layouts, which are so high, as a share of a page, that it may stand on theirs.
+    Below { high: f64 },
+}
+
+impl Found {
+    /// `answered`: where the header and the answer with its table end.
+    fn place(size: ChartSize, answered: (f64, f64), height: f64) -> Self {
+        /// The legend, the names of layouts, the floor around them, the scale and the key, and the number of the page.
+        const AROUND_THEM: f64 = 165.0;
+        let (least, most) = HIGH_ON_PAGE.into_inner();
+        let Some(page) = size.height() else {
+            return Self::Below { high: most };
+        };
+        let (header, answer) = answered;
+        let below = |top: f64| (page - top - AROUND_THEM) / page;
+        let is_next = below(answer) < least;
+        if is_next && answer + height + NUMBERED_FOOT <= page {
+            return Self::Before;
+        }
+        match below(header + height) {
+            high if high < least => Self::Below { high: most },
+            high => Self::Below { high: high.min(most) },
+        }
     }
 }
 
@@ -307,8 +344,8 @@ fn figures(found: &CandidateFindings, subject: &Subject) -> [String; 4] {
     ]
 }
 
-/// What the signs on the plans mean: the faults of each layout, then its warnings.
-fn found(canvas: &mut Canvas, top: f64, layouts: &[Layout]) -> f64 {
+/// What the signs on the plans mean: the faults of each layout, then its warnings. `which` is added to their headings.
+fn found(canvas: &mut Canvas, top: f64, layouts: &[Layout], which: &str) -> f64 {
     let mut y = top;
     let room = canvas.inner();
     let mut told: Vec<&Layout> = Vec::new();
@@ -334,7 +371,7 @@ fn found(canvas: &mut Canvas, top: f64, layouts: &[Layout]) -> f64 {
             .iter()
             .filter(|other| other.findings == layout.findings);
         let names: Vec<String> = alike.map(|other| format!("\"{}\"", other.name)).collect();
-        let title = format!("{what} of {}", listed(&names, "and"));
+        let title = format!("{what} of {}{which}", listed(&names, "and"));
         canvas.text(
             &title,
             (MARGIN, y + BODY / 2.0),

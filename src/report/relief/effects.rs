@@ -250,6 +250,23 @@ fn brings_projects(
 /// Seconds in a day.
 const DAY: f64 = 86_400.0;
 
+/// The figure in which it is told what a change brings: the evenings of a shop that keeps hours, unless there are more of
+/// them in a week or they come to nothing; else what the goal is measured by. Amount, whole and share are all of this one.
+pub fn told(reliefs: &Reliefs, relief: &Relief) -> Paired {
+    let keeps_hours = reliefs.findings.candidates[0].hours.is_some();
+    let is_time = reliefs.goal == Goal::LeadTime;
+    let same_week = relief.trial.edit.kind() != ReliefKind::Session;
+    let sessions = (relief.sessions).filter(|_| keeps_hours && is_time && same_week);
+    let is_some = |paired: &Paired| about::count(paired.difference.mean.abs()) != "0";
+    sessions.filter(is_some).unwrap_or(goal(reliefs, relief))
+}
+
+/// The share of its base by which a change alters that figure; None of nothing.
+pub fn told_share(reliefs: &Reliefs, relief: &Relief) -> Option<f64> {
+    let paired = told(reliefs, relief);
+    (paired.base_mean > 0.0).then(|| paired.difference.mean / paired.base_mean)
+}
+
 /// By how much a change alters the time from start to finish, without a sign, and what that is without the change: "2 h",
 /// "10¾ h from start to finish". In a shop that keeps hours these are evenings, since less work need not be an earlier
 /// evening; with more evenings in a week they are days.
@@ -282,7 +299,6 @@ pub fn amount_and_whole(reliefs: &Reliefs, relief: &Relief) -> (String, String) 
 /// "saves 2 h of 10¾ h from start to finish (18 %)".
 fn briefly_brings(reliefs: &Reliefs, relief: &Relief, number: Number) -> String {
     let paired = goal(reliefs, relief);
-    let (by, base) = (paired.difference.mean, paired.base_mean);
     let (amount, whole) = amount_and_whole(reliefs, relief);
     if is_none(&paired) {
         return format!("{} the {whole} as they are", number.verb("leave"));
@@ -293,11 +309,9 @@ fn briefly_brings(reliefs: &Reliefs, relief: &Relief, number: Number) -> String 
             number.verb("make")
         );
     }
-    let share = match base > 0.0 {
-        true => format!(" ({})", about::share((by / base).abs())),
-        false => String::new(),
-    };
-    match by < 0.0 {
+    let share = told_share(reliefs, relief)
+        .map_or_else(String::new, |share| format!(" ({})", about::share(share.abs())));
+    match paired.difference.mean < 0.0 {
         true => format!("{} {amount} of {whole}{share}", number.verb("save")),
         false => format!("{} {amount} to {whole}{share}", number.verb("add")),
     }
@@ -335,8 +349,14 @@ pub fn would_bring(
         Some(best) if by.abs() < LITTLE * best => "only ",
         _ => "",
     };
+    let amount = match digits {
+        Digits::Few if reliefs.findings.candidates[0].hours.is_some() => {
+            amount_and_whole(reliefs, relief).0
+        }
+        _ => amount,
+    };
     let would = match what {
-        "lead time" => format!("would save {only}{amount}"),
+        "lead time" => format!("would save {only}{}", amount.trim_end_matches(',')),
         _ => format!("would add {only}{amount}"),
     };
     with_costs(reliefs, relief, would, digits)

@@ -1,12 +1,12 @@
 //! What each change brings, as a table.
 
 use super::edits::{change_in_words, resource_in_words};
-use super::effects::{few_orders, fewer, goal, is_better};
+use super::effects::{few_orders, fewer, goal, is_better, told_share};
 use crate::experiment::{Goal, Relief, ReliefKind, Reliefs};
 use crate::report::about;
 use crate::report::days::Days;
 use crate::report::difference::is_shown;
-use crate::report::figure::{Shown, length_unit, number, rate_unit, time_unit};
+use crate::report::figure::{Shown, fixed, length_unit, rate_unit, time_unit};
 use crate::report::tables::{against, briefly_against, note, table, text};
 use crate::statistics::Paired;
 
@@ -89,13 +89,7 @@ pub fn in_short(reliefs: &Reliefs, width: u16) -> (String, usize) {
     };
     let mut table = table(&["what", "change", what, "", "walking"], 2, width);
     let crew = &reliefs.findings.candidates[0].crew;
-    let share = |relief: &Relief| {
-        let paired = goal(reliefs, relief);
-        match paired.base_mean {
-            0.0 => 0.0,
-            base => paired.difference.mean / base,
-        }
-    };
+    let share = |relief: &Relief| told_share(reliefs, relief).unwrap_or(0.0);
     let matters = |relief: &&Relief| {
         let is_shown = is_shown(&goal(reliefs, relief).difference);
         is_shown && share(relief).abs() >= WORTH_A_ROW
@@ -166,7 +160,7 @@ fn in_sessions(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
     (!is_another_week && is_shown(&sessions.difference)).then(|| {
         let by = sessions.difference.mean;
         let sign = if by > 0.0 { "+" } else { "" };
-        format!("{sign}{} {}s", number(by), Days::of(hours).session())
+        format!("{sign}{} {}s", fixed(by, 2), Days::of(hours).session())
     })
 }
 

@@ -2,7 +2,7 @@
 
 use super::grid::{note, table, text};
 use crate::experiment::{CandidateFindings, ProjectFindings};
-use crate::report::figure::{Shown, fixed, rate_unit, time_unit};
+use crate::report::figure::{FROM_HOURS, Shown, fixed, rate_unit, time_unit};
 use crate::statistics::Estimate;
 
 /// The three figures of Little's law (J. D. C. Little, A proof for the queuing formula L = λW, Operations Research 9
@@ -96,7 +96,7 @@ fn rate_in(unit: Shown, rate: &Estimate) -> String {
 /// digits that count: few orders are done in a minute.
 fn unit_of(seconds: f64) -> Shown {
     match time_unit(seconds) {
-        Shown { sign: "min", .. } if seconds >= 600.0 => time_unit(7_200.0),
+        Shown { sign: "min", .. } if seconds >= 600.0 => time_unit(FROM_HOURS),
         unit => unit,
     }
 }
