@@ -73,6 +73,8 @@ impl From<std::io::Error> for Refusal {
 /// Ends with 0 when done, with 1 when a check found a fault, and with 2 when the input is wrong; then nothing was
 /// written.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    let is_size = arguments.get(1).is_some_and(|command| command == "size");
     let parsed = (command_line().try_get_matches_from(arguments))
         .and_then(|matches| Arguments::from_arg_matches(&matches));
     let command = match parsed.map(|arguments| arguments.command) {
@@ -82,7 +84,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             return ExitCode::SUCCESS;
         }
         Err(mut error) => {
-            if let Some(refusal) = second_file(&error) {
+            if let Some(refusal) = file_too_many(&error, is_size) {
                 tell(&refusal);
                 return ExitCode::from(2);
             }
@@ -124,8 +126,8 @@ fn tell(refusal: &Refusal) {
     }
 }
 
-/// Why a second scenario is refused, if that is what is wrong.
-fn second_file(error: &clap::Error) -> Option<Refusal> {
+/// Why a second scenario is refused, or one by a command that takes none, if that is what is wrong.
+fn file_too_many(error: &clap::Error, takes_none: bool) -> Option<Refusal> {
     let Some(ContextValue::String(asked)) = error.get(ContextKind::InvalidArg) else {
         return None;
     };
@@ -134,11 +136,18 @@ fn second_file(error: &clap::Error) -> Option<Refusal> {
         .extension()
         .is_some_and(|ending| ending == "yaml" || ending == "yml");
     let is_second = error.kind() == ErrorKind::UnknownArgument && !asked.starts_with('-');
-    (is_second && (is_scenario || file.is_file())).then(|| {
-        Refusal::with_hint(
+    if !is_second || !is_scenario && !file.is_file() {
+        return None;
+    }
+    Some(match takes_none {
+        true => Refusal::with_hint(
+            format!("`size` reads no file, so {asked} is one too many"),
+            "it reckons with what is given on the command line, such as `shopstride size light --room \"20 ft x 17 ft\"`; `shopstride size light --help` says all of it",
+        ),
+        false => Refusal::with_hint(
             format!("{asked} is one file too many: each command reads one scenario"),
             "what is compared are the layouts of one file: write the other one below `layouts`, with `like` where it is mostly the same, or below `candidates` with what else differs; figures of two files differ by more than their layouts",
-        )
+        ),
     })
 }
 

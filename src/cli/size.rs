@@ -70,6 +70,7 @@ fn power(options: &SizePowerOptions, width: u16) -> Result<Answer, Refusal> {
             is_continuous: load.is_continuous,
             worked: load.worked,
             takes_both_legs: legs(load.volts) == Some(true),
+            is_light: load.is_light,
         })
         .collect();
     let question = size::PowerQuestion {

@@ -88,6 +88,43 @@ fn circuits_with_headroom_and_the_word_electrician() {
     let row = heater.lines().find(|line| line.contains("(leg a)"));
     let row = row.expect("a row of the heater");
     assert!(row.contains("12.5 A") && row.contains("15.6 A"), "{row}");
+    // Lamps and heaters are on whatever somebody works at; lamps hang on a circuit of their own.
+    let lit = said(&[
+        "power",
+        "--load",
+        "table saw: 120 V, 15 A",
+        "--load",
+        "lights: 400 W",
+        "--load",
+        "fan heater: 1.5 kW",
+    ]);
+    let rows: Vec<&str> = lit.lines().filter(|line| line.contains("(leg ")).collect();
+    assert_eq!(rows.len(), 3, "{lit}");
+    assert!(
+        rows.iter()
+            .any(|row| row.contains("lights") && row.contains("3.3 A")),
+        "{lit}"
+    );
+    assert!(
+        flat(&lit).contains("lights and fan heater run along with whatever else does"),
+        "{lit}"
+    );
+    assert!(
+        flat(&lit).contains("Lamps share no circuit with machines"),
+        "{lit}"
+    );
+    // A circuit that carries nothing is not said to.
+    let large = flat(&said(&["power", "--load", "table saw: 3 hp"]));
+    assert!(
+        large.starts_with(
+            "Circuits None of 20 A at 120 V would carry this. Too much table saw alone"
+        ),
+        "{large}"
+    );
+    assert!(
+        large.contains("120 V, since nothing else is said: table saw"),
+        "{large}"
+    );
     let typical = flat(&said(&["power", "--load", "small dust collector"]));
     assert!(
         typical.contains("Typical currents, the upper end: small dust collector"),
@@ -180,6 +217,35 @@ fn a_main_with_and_without_a_curve() {
         dirty.contains("as dirty as you said") && dirty != clean,
         "{dirty}"
     );
+    // More than collectors pull: it is said, with what the next size of pipe needs. With the area 25/16 as large, the
+    // velocity pressure falls to (16/25)^2 = 0.41 and friction farther.
+    let hard = flat(&said(&[
+        "dust",
+        "--port",
+        "planer: 4 in, 600 cfm, 25 ft",
+        "--port",
+        "jointer: 4 in, 350 cfm, 10 ft",
+    ]));
+    assert!(
+        hard.starts_with("Main None does all that is wanted, as it is given."),
+        "{hard}"
+    );
+    let needed = |before: &str| -> f64 {
+        let (_, after) = hard.split_once(before).expect("so it is said");
+        let number = after.split_whitespace().next().expect("a figure");
+        number.parse().expect("a number")
+    };
+    let (four, five) = (
+        needed("still leaves "),
+        needed("all the way from the planer it would be "),
+    );
+    assert!(
+        four > 12.0 && five < 0.41 * four && five > 0.25 * four,
+        "{hard}"
+    );
+    // A main is no narrower than a port that it serves.
+    let wide = flat(&said(&["dust", "--port", "planer: 5 in, 400 cfm, 8 ft"]));
+    assert!(wide.contains("main of 5-in pipe"), "{wide}");
     let metric = flat(&said(&["dust", "--port", "planer: 100 mm, 800 m3/h, 6 m"]));
     assert!(
         metric.contains("m³/h") && metric.contains(" Pa"),
@@ -190,7 +256,7 @@ fn a_main_with_and_without_a_curve() {
 #[test]
 fn what_cannot_be_read_is_refused() {
     let here = folder();
-    let wrong: [(&[&str], &str); 9] = [
+    let wrong: [(&[&str], &str); 10] = [
         (&["size", "light", "--room", "12 x 22"], "says no unit"),
         (
             &["size", "light", "--room", GARAGE, "--lumens", "0 lm"],
@@ -232,6 +298,10 @@ fn what_cannot_be_read_is_refused() {
             "two points at least",
         ),
         (&["size"], "light"),
+        (
+            &["size", "light", "garage.yaml"],
+            "`size` reads no file, so garage.yaml is one too many",
+        ),
     ];
     for (arguments, says) in wrong {
         refused(arguments, here.path(), says);

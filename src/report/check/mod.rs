@@ -37,7 +37,8 @@ pub const CAUTION: &str = "These are planning figures, not an inspection: local 
      first, wiring is an electrician's work, and guards stay on.";
 
 /// What no rule asks.
-pub const NOT_LOOKED_AT: &str = "Not looked at: dust pipes, finish and heat, light, power.";
+pub const NOT_LOOKED_AT: &str = "Not looked at: dust pipes, finish and heat, light, power (`shopstride size` \
+     reckons what they take).";
 
 /// What is said where no rule finds a fault.
 pub const NO_FAULT: &str = "no fault found by these rules; not an inspection";

@@ -9,6 +9,7 @@ use crate::report::tables;
 use crate::scenario::sizing::SaidPort;
 use crate::services::air::{Collector, Conveying, Supply};
 use crate::services::sizing::{DuctProposal, MainRun, PortAlone};
+use crate::units::customary::INCH_OF_WATER;
 
 /// What is asked for.
 #[derive(Debug, Clone)]
@@ -29,10 +30,20 @@ pub fn dust(question: &DustQuestion, found: &DuctProposal, width: u16) -> (Vec<L
         .map(|port| port.along)
         .fold(0.0, f64::max);
     let long = length(units, longest);
+    let serves = |port: &PortAlone| {
+        port.supply != Supply::Starved
+            && port.main == Conveying::Conveys
+            && port.branch == Conveying::Conveys
+    };
+    let is_good = found.alone.iter().all(serves) && !is_out_of_reach(question, found);
+    let which = match is_good {
+        true => "A",
+        false => "None does all that is wanted, as it is given. Nearest comes a",
+    };
     let mut lines = vec![line(
         "Main",
         format!(
-            "A straight main of {main} pipe, {long} from the collector along a wall or the ceiling, with a 45° wye, a drop and a gate within reach for each machine.",
+            "{which} straight main of {main} pipe, {long} from the collector along a wall or the ceiling, with a 45° wye, a drop and a gate within reach for each machine.",
         ),
     )];
     lines.extend(match question.collector {
@@ -87,6 +98,33 @@ fn with_a_fan(question: &DustQuestion, found: &DuctProposal) -> Vec<Line> {
     lines
 }
 
+/// So much suction in Pa (12 inH2O) few single-stage collectors for small shops have with all gates shut; from memory. One
+/// that moves 1200 cfm in free air has about 8 inH2O.
+const OUT_OF_REACH: f64 = 12.0 * INCH_OF_WATER;
+
+/// Whether a collector is asked for that is hardly to be had.
+fn is_out_of_reach(question: &DustQuestion, found: &DuctProposal) -> bool {
+    let needed = found.alone.iter().map(|port| port.suction);
+    question.collector.is_none() && needed.fold(0.0, f64::max) > OUT_OF_REACH
+}
+
+fn out_of_reach(question: &DustQuestion, found: &DuctProposal) -> Option<Line> {
+    let wider = found.wider.filter(|_| is_out_of_reach(question, found));
+    let help = wider.map_or_else(String::new, |wider| {
+        format!(
+            " With {} port and pipe all the way from the {} it would be {}.",
+            diameter(question.units, wider.diameter),
+            question.ports[wider.port].name,
+            pressure(question.units, wider.suction)
+        )
+    });
+    let says = format!(
+        "Few collectors for small shops pull so much even with all gates shut: {} at most (from memory). A wider port, a shorter way, less hose, or a collector beside the machine.{help}",
+        pressure(question.units, OUT_OF_REACH)
+    );
+    is_out_of_reach(question, found).then(|| fault("Too much", says))
+}
+
 /// What a collector would have to do.
 fn without_a_fan(question: &DustQuestion, found: &DuctProposal) -> Vec<Line> {
     let ports = question.ports.iter().zip(&found.alone);
@@ -111,6 +149,9 @@ fn without_a_fan(question: &DustQuestion, found: &DuctProposal) -> Vec<Line> {
             port.name
         ),
     )]
+    .into_iter()
+    .chain(out_of_reach(question, found))
+    .collect()
 }
 
 fn settling(question: &DustQuestion, found: &DuctProposal) -> Vec<Line> {

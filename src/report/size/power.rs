@@ -20,9 +20,19 @@ pub struct PowerQuestion {
 
 /// The answer in lines, and a table of circuits.
 pub fn power(question: &PowerQuestion, found: &Sharing, width: u16) -> (Vec<Line>, String) {
-    let shared = |circuit: &&ProposedCircuit| circuit.supplied != Supplied::Both;
-    let circuits = found.circuits.iter().filter(shared).count();
-    let alone = found.circuits.len() - circuits;
+    let is_shared = |circuit: &ProposedCircuit| circuit.supplied != Supplied::Both;
+    let all = found
+        .circuits
+        .iter()
+        .filter(|circuit| is_shared(circuit))
+        .count();
+    let alone = found.circuits.len() - all;
+    let circuits = all
+        - found
+            .circuits
+            .iter()
+            .filter(|circuit| is_too_much(question, circuit))
+            .count();
     let mut parts = Vec::new();
     if circuits > 0 {
         parts.push(format!(
@@ -38,13 +48,22 @@ pub fn power(question: &PowerQuestion, found: &Sharing, width: u16) -> (Vec<Line
         1 => "one person works".to_owned(),
         many => format!("{many} people work"),
     };
-    let mut lines = vec![line(
-        "Circuits",
-        format!(
-            "{} would carry what runs together while {people}.",
+    let but = if circuits < all {
+        ", but for what is too much"
+    } else {
+        ""
+    };
+    let says = match parts.is_empty() {
+        true => format!(
+            "None of {} at 120 V would carry this.",
+            amps(question.rating)
+        ),
+        false => format!(
+            "{} would carry what runs together while {people}{but}.",
             listed(&parts, "and")
         ),
-    )];
+    };
+    let mut lines = vec![line("Circuits", says)];
     lines.extend(over(question, found));
     lines.push(line(
         "Panel",
@@ -64,12 +83,18 @@ pub fn power(question: &PowerQuestion, found: &Sharing, width: u16) -> (Vec<Line
     (lines, table(question, found, width))
 }
 
+/// Whether a circuit of 120 V does not carry what alone is on it.
+fn is_too_much(question: &PowerQuestion, circuit: &ProposedCircuit) -> bool {
+    circuit.supplied != Supplied::Both && !circuit.account.carries_continuous(question.rating)
+}
+
 /// Loads that no such circuit carries.
 fn over(question: &PowerQuestion, found: &Sharing) -> Option<Line> {
-    let too_much = |circuit: &&ProposedCircuit| {
-        circuit.supplied != Supplied::Both && !circuit.account.carries_continuous(question.rating)
-    };
-    let names: Vec<&str> = (found.circuits.iter().filter(too_much))
+    let too_much = found
+        .circuits
+        .iter()
+        .filter(|circuit| is_too_much(question, circuit));
+    let names: Vec<&str> = too_much
         .flat_map(|circuit| names(question, circuit))
         .collect();
     let says = format!(
@@ -115,6 +140,22 @@ fn assumed(question: &PowerQuestion) -> String {
     if question.loads.iter().any(|load| load.is_continuous) {
         says.push("25 % is added for what is on for hours, as every heater may be.".to_owned());
     }
+    if found_lights(question) {
+        says.push("Lamps share no circuit with machines, so that nobody stands in the dark beside a blade that still turns.".to_owned());
+    }
+    let unsaid: Vec<&str> = (question.loads.iter())
+        .filter(|load| !load.says_volts && load.source != AmpsSource::Kind && load.volts < 200.0)
+        .map(|load| load.name.as_str())
+        .collect();
+    if !unsaid.is_empty() {
+        says.push(format!(
+            "120 V, since nothing else is said: {}.",
+            listed(&unsaid, "and")
+        ));
+    }
+    if question.loads.iter().any(|load| load.table_amps.is_some()) {
+        says.push("What the electrician plans with is the code's table of motors with 25 % of the largest of them, whatever nameplates say: it may be more than runs together, or less.".to_owned());
+    }
     let kinds = of(AmpsSource::Kind);
     if !kinds.is_empty() {
         says.push(format!(
@@ -130,6 +171,11 @@ fn assumed(question: &PowerQuestion) -> String {
         ));
     }
     says.join(" ")
+}
+
+fn found_lights(question: &PowerQuestion) -> bool {
+    let is_machine = |load: &SaidLoad| !load.is_light;
+    question.loads.iter().any(|load| load.is_light) && question.loads.iter().any(is_machine)
 }
 
 fn running_along(question: &PowerQuestion) -> String {
@@ -151,7 +197,7 @@ fn table(question: &PowerQuestion, found: &Sharing, width: u16) -> String {
         "loads",
         "together",
         "with 25 %\nof continuous",
-        "to plan\nwith",
+        "electrician\nplans with",
         "headroom",
     ];
     let mut table = tables::table(&header, 2, width);

@@ -18,6 +18,10 @@ pub struct SaidLoad {
     pub is_continuous: bool,
     pub worked: Worked,
     pub source: AmpsSource,
+    /// Whether it is what one sees by.
+    pub is_light: bool,
+    /// Whether its voltage is said rather than taken to be 120 V or its kind's.
+    pub says_volts: bool,
 }
 
 /// Where a current comes from.
@@ -45,7 +49,7 @@ struct LoadParts {
 
 /// Reads a load such as `table saw: 1.75 hp, 120 V, 15 A`, `heater: 4 kW, 240 V, continuous` or `lamps: 80 W, along`. A
 /// kind gives what is not said. Motors are in hp, heaters and lamps in W. A heater is continuous whether that is said or
-/// not.
+/// not; whatever is in W is on whatever else is.
 pub fn load(text: &str) -> Result<SaidLoad, String> {
     let (name, parts) = named(text)?;
     let mut said = LoadParts::default();
@@ -67,10 +71,12 @@ pub fn load(text: &str) -> Result<SaidLoad, String> {
             "{volts} V is neither 120 V on one leg nor 240 V on both; write one of them"
         ));
     }
-    let is_continuous = said.is_continuous || is_heater(name);
+    let is_continuous = said.is_continuous || has_word(name, &["heater", "heaters"]);
+    let is_light = has_word(name, &LIGHTS);
     let hand_worked = kind.is_none_or(|kind| !kind.does.is_empty());
-    let runs_along = said.is_along || is_continuous || !hand_worked;
     let (amps, source) = said.amps_at(name, volts, motor.as_ref())?;
+    let serves_the_room = is_light || source == AmpsSource::Power;
+    let runs_along = said.is_along || is_continuous || serves_the_room || !hand_worked;
     let horsepower = match said.power {
         Some((power, true)) => Some(power),
         Some((_, false)) => None,
@@ -91,13 +97,19 @@ pub fn load(text: &str) -> Result<SaidLoad, String> {
             false => Worked::ByHand,
         },
         source,
+        is_light,
+        says_volts: said.volts.is_some(),
     })
 }
 
-/// A heater for a room may be on for hours, and counts as if it were (NEC article 424, from memory).
-fn is_heater(name: &str) -> bool {
+/// What lamps are called.
+const LIGHTS: [&str; 6] = ["light", "lights", "lighting", "lamp", "lamps", "tubes"];
+
+/// Whether a name says that something is of a kind: a heater for a room may be on for hours, and counts as if it were
+/// (NEC article 424, from memory).
+fn has_word(name: &str, kinds: &[&str]) -> bool {
     let mut words = name.split_whitespace();
-    words.any(|word| word.eq_ignore_ascii_case("heater"))
+    words.any(|word| kinds.iter().any(|kind| word.eq_ignore_ascii_case(kind)))
 }
 
 /// Whether a voltage is on one leg of a supply of 120 and 240 V, or on both.

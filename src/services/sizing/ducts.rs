@@ -50,6 +50,18 @@ pub struct DuctProposal {
     /// Of ports whose chips would settle in the main though all is well but for that: another port that helps when its gate
     /// is opened along with this one.
     pub opened_along: Vec<Option<usize>>,
+    /// Where nothing is known of a fan: the port that needs most suction, with the next size of port, hose and branch.
+    pub wider: Option<WiderPort>,
+}
+
+/// A port with the next size of pipe, and what it then needs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WiderPort {
+    pub port: usize,
+    /// In m.
+    pub diameter: f64,
+    /// In Pa at the collector's inlet.
+    pub suction: f64,
 }
 
 /// Pipe as it is sold for collectors, in m: by inches, and by millimetres.
@@ -63,7 +75,7 @@ pub const PIPES_IN_INCHES: [f64; 6] = [
 ];
 pub const METRIC_PIPES: [f64; 6] = [0.080, 0.100, 0.125, 0.150, 0.180, 0.200];
 
-/// Of mains of these diameters in rising order the one that serves most machines, each with its gate alone open; of such
+/// Of mains of these diameters in rising order, none narrower than the widest port unless all are, the one that serves most machines, each with its gate alone open; of such
 /// as serve as many, the one in which fewest let chips settle. Of equals it is the widest, or the narrowest where chips
 /// settle in all of them. With a collector airflow is where its fan runs; without one it is what is needed at least.
 ///
@@ -77,7 +89,12 @@ pub fn propose_ducts(
     if ports.is_empty() || diameters.is_empty() {
         return None;
     }
-    let proposals = diameters
+    let widest = ports.iter().map(|port| port.diameter).fold(0.0, f64::max);
+    let first = diameters
+        .iter()
+        .position(|&diameter| diameter > widest - NEARLY);
+    let mains = &diameters[first.unwrap_or(diameters.len() - 1)..];
+    let proposals = mains
         .iter()
         .map(|&diameter| ducts_of(diameter, ports, run, collector));
     let mut proposals: Vec<DuctProposal> = proposals.collect();
@@ -100,12 +117,39 @@ pub fn propose_ducts(
         }
     }
     let mut chosen = proposals.swap_remove(best);
-    if let Some(collector) = collector {
-        chosen.opened_along = (0..ports.len())
-            .map(|port| opened_along(ports, run, collector, chosen.diameter, port))
-            .collect();
+    match collector {
+        Some(collector) => {
+            chosen.opened_along = (0..ports.len())
+                .map(|port| opened_along(ports, run, collector, chosen.diameter, port))
+                .collect();
+        }
+        None => chosen.wider = wider(ports, run, &chosen, diameters),
     }
     Some(chosen)
+}
+
+/// Pipes are told apart by their names, which may round what they measure by so many m: 4 in and 100 mm.
+const NEARLY: f64 = 2e-3;
+
+/// What the port that needs most would need with the next size of pipe, and a main no narrower.
+fn wider(
+    ports: &[PlannedPort],
+    run: &MainRun,
+    found: &DuctProposal,
+    diameters: &[f64],
+) -> Option<WiderPort> {
+    let suction = |port: &usize| found.alone[*port].suction;
+    let port = (0..ports.len()).max_by(|one, other| suction(one).total_cmp(&suction(other)))?;
+    let is_wider = |diameter: &&f64| **diameter > ports[port].diameter + NEARLY;
+    let diameter = *diameters.iter().find(is_wider)?;
+    let mut with = ports.to_vec();
+    with[port].diameter = diameter;
+    let found = ducts_of(found.diameter.max(diameter), &with, run, None);
+    Some(WiderPort {
+        port,
+        diameter,
+        suction: found.alone[port].suction,
+    })
 }
 
 /// A main of a diameter in m, and what each port gets that is open alone.
@@ -122,6 +166,7 @@ pub fn ducts_of(
             .map(|port| network.alone(ports, port, collector))
             .collect(),
         opened_along: vec![None; ports.len()],
+        wider: None,
     }
 }
 

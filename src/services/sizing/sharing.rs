@@ -26,6 +26,9 @@ pub struct PlannedLoad {
     pub worked: Worked,
     /// Whether it takes 240 V, on both legs.
     pub takes_both_legs: bool,
+    /// Whether it is what one sees by: it shares no circuit with anything else, since a breaker that trips is to leave
+    /// nobody in the dark beside a blade that still turns (common practice).
+    pub is_light: bool,
 }
 
 /// Loads that could hang on one circuit.
@@ -72,6 +75,12 @@ pub fn propose_circuits(loads: &[PlannedLoad], people: usize, rating: f64) -> Sh
             continue;
         }
         let fits = shared.iter().position(|on| {
+            if on
+                .iter()
+                .any(|&other| loads[other].is_light != loads[number].is_light)
+            {
+                return false;
+            }
             let with: Vec<usize> = on.iter().copied().chain([number]).collect();
             account(&with).carries_continuous(rating)
         });

@@ -157,7 +157,9 @@ fn what_is_told_of_one_layout_is_not_told_again_of_another() {
         "{details}"
     );
     assert!(
-        said.contains("Not looked at: dust pipes, finish and heat, light, power."),
+        said.contains(
+            "Not looked at: dust pipes, finish and heat, light, power (`shopstride size` reckons"
+        ),
         "{said}"
     );
 }

@@ -77,6 +77,7 @@ fn load(amps: f64, worked: Worked) -> PlannedLoad {
         is_continuous: false,
         worked,
         takes_both_legs: false,
+        is_light: false,
     }
 }
 
