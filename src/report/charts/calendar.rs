@@ -23,7 +23,8 @@ const DATE: f64 = 15.0;
 const BAND: f64 = 20.0;
 /// Of a day on which the shop is shut, which is not to draw the eye.
 const CLOSED: f64 = 8.0;
-const LINES: usize = 4;
+/// Each day is as high as the one with most lines needs.
+const LINES: usize = 6;
 const LINE: f64 = 12.0;
 const STRIP: f64 = 7.0;
 const GAP: f64 = 6.0;

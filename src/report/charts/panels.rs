@@ -35,6 +35,14 @@ impl PanelRoom {
 /// What is drawn over a layout; it may tell the labels what to spare.
 pub type Over<'a> = &'a dyn Fn(&mut Canvas, &Sheet, &Layout, &mut Labels);
 
+/// Explains what is drawn over layouts, below a height; returns where that ends.
+pub type Legend<'a> = &'a dyn Fn(&mut Canvas, f64) -> f64;
+
+/// The legend of charts that have it in their headers, on every page.
+pub fn in_the_header(_: &mut Canvas, y: f64) -> f64 {
+    y
+}
+
 /// What is said of a candidate beside its name.
 pub type About = fn(&CandidateFindings, Units) -> String;
 
@@ -93,14 +101,15 @@ impl<'a> Panels<'a> {
         }
     }
 
-    /// Draws them, their scale and the key of their letters, on pages for each row of layouts; returns where they end.
+    /// Draws them with the legend above, their scale and the key of their letters, on pages for each row of layouts; returns
+    /// where they end.
     pub fn draw(
         &self,
         canvas: &mut Canvas,
         top: f64,
         subject: &Subject,
         about: Option<About>,
-        over: Over,
+        (legend, over): (Legend, Over),
     ) -> f64 {
         let &Panels {
             across,
@@ -116,7 +125,10 @@ impl<'a> Panels<'a> {
         let mut key = LetterKey::default();
         let mut y = top;
         let mut nth = 0;
-        for band in self.shown.chunks(across) {
+        for (row, band) in self.shown.chunks(across).enumerate() {
+            if row == 0 || canvas.page.is_some() {
+                y = legend(canvas, y);
+            }
             let mut end = y;
             let left = |index: usize| MARGIN + (width + GAP) * index as f64;
             // Side by side they begin at one height, however long their titles are.

@@ -1,6 +1,6 @@
 //! The floor plan of a layout, to scale: one for each candidate, all at one scale.
 
-use super::canvas::{Area, Canvas};
+use super::canvas::{Area, Canvas, picture};
 use super::floor::{self, AROUND, DIMENSIONS};
 use super::frame::{Sign, heading, signs_in};
 use super::labels::{Labels, LetterKey};
@@ -14,20 +14,25 @@ use crate::report::check::NO_FAULT;
 
 /// The height of a plan at most, in widths of the picture and in heights of a page.
 const HIGHEST: (f64, f64) = (0.56, 0.62);
-/// In a page a plan leaves room beside it, in widths of the picture.
+/// In a page a plan leaves room beside it, in widths of the picture; in one that is wider than high at least for signs.
 const WIDEST_IN_PAGE: f64 = 0.66;
 /// Signs, findings and key stand beside a plan that leaves so much room, otherwise above and below it.
 const BESIDE: f64 = 220.0;
+/// What is so much higher than a page is rather shown smaller than on two.
+const SMALLER: f64 = 1.12;
 /// Signs have no more room than this.
 const SIGNS: f64 = 330.0;
 const GAP: f64 = 24.0;
-const FAULT: &str = "fault, as below";
-const WARNING: &str = "warning, as below";
-const NEAR_GAP: &str = "gap to measure again, as below";
+const FAULT: &str = "fault, as listed";
+const WARNING: &str = "warning, as listed";
+const NEAR_GAP: &str = "gap to measure again, as listed";
 
 /// Layouts of which nothing is placed have no picture; those that are the same have one together.
 pub fn draw(chart: &Chart, floors: &Floors, size: ChartSize) -> Vec<Picture> {
     let width = match size.page {
+        Some(page) if page.ratio() > 1.0 => {
+            (size.width() * WIDEST_IN_PAGE).min(size.width() - BESIDE - GAP)
+        }
         Some(_) => size.width() * WIDEST_IN_PAGE,
         None => size.width(),
     };
@@ -51,7 +56,7 @@ pub fn draw(chart: &Chart, floors: &Floors, size: ChartSize) -> Vec<Picture> {
             let name = slug(&alike.first.name);
             let stem = format!("{}-{}{name}", chart.stem, alike.index + 1);
             Picture::of(stem, (&title, chart.about), size, |canvas| {
-                body(&title, floors, alike.first, (extent, metre), canvas)
+                body(&title, floors, alike.first, (extent, metre, size), canvas)
             })
         })
         .collect()
@@ -61,7 +66,7 @@ fn body(
     title: &str,
     floors: &Floors,
     layout: &Layout,
-    (extent, metre): (&Extent, f64),
+    (extent, metre, size): (&Extent, f64, ChartSize),
     canvas: &mut Canvas,
 ) -> f64 {
     let units = floors.units;
@@ -103,7 +108,7 @@ fn body(
     signs::on_floor(canvas, &sheet, layout, &mut labels, |_| true);
     signs::gaps_on_floor(canvas, &sheet, layout, &mut labels);
     let end = sheet.area.y + sheet.area.height + AROUND + DIMENSIONS;
-    let (x, room, y) = match is_beside {
+    let (mut x, mut room, y) = match is_beside {
         true => {
             let x = MARGIN + used + GAP;
             (
@@ -132,6 +137,22 @@ fn body(
         y += 14.0 + 15.0 * lines.len() as f64;
     }
     if !listed.is_empty() {
+        let height = |room: f64| {
+            let list =
+                |canvas: &mut Canvas| signs::list(canvas, (0.0, 0.0), room, f64::INFINITY, &listed);
+            picture(("", ""), size, list).scene.height
+        };
+        let page = canvas.page.filter(|_| is_beside);
+        let is_too_long = page.is_some_and(|page| y + 6.0 + height(room) > SMALLER * page);
+        (x, y, room) = match is_too_long {
+            // What has no room beside the plan follows on a page of its own.
+            true => {
+                let below = y.max(end);
+                canvas.may_break(below + 2.0);
+                (MARGIN, below + 4.0, canvas.inner())
+            }
+            false => (x, y, room),
+        };
         y = signs::list(canvas, (x, y + 6.0), room, f64::INFINITY, &listed);
     }
     y.max(end) + MARGIN / 2.0

@@ -123,6 +123,10 @@ fn body(canvas: &mut Canvas, sheet: &Sheet, (floor, layout): (&TapedFloor, &Layo
     for taped in &floor.stations {
         tapes(canvas, sheet, floor, taped);
     }
+    // Which corner is measured is to be seen, whatever has no room beside it.
+    for (corner, _) in floor.stations.iter().filter_map(|taped| ends(floor, taped)) {
+        labels.keep_clear(sheet.at(corner), 2.0 * DOT);
+    }
     for (index, taped) in floor.stations.iter().enumerate() {
         number(canvas, sheet, &mut labels, (taped, index + 1));
     }
@@ -181,6 +185,9 @@ fn ends(floor: &TapedFloor, taped: &TapedStation) -> Option<(Point, [(Point, f64
     Some((corner.at, [foot(one, a), foot(other, b)]))
 }
 
+/// Half the width of the dot at the corner that is measured first, with its rim.
+const DOT: f64 = 3.2;
+
 /// Lines from two walls to the corner of a station that is measured first, with a dot there.
 fn tapes(canvas: &mut Canvas, sheet: &Sheet, floor: &TapedFloor, taped: &TapedStation) {
     let Some((corner, feet)) = ends(floor, taped) else {
@@ -190,8 +197,8 @@ fn tapes(canvas: &mut Canvas, sheet: &Sheet, floor: &TapedFloor, taped: &TapedSt
     for (foot, _) in feet {
         canvas.dashed(&[at, sheet.at(foot)], BLUE, 0.9, &[3.0, 2.0]);
     }
-    canvas.disc(at, 3.2, WHITE);
-    canvas.disc(at, 2.4, BLUE);
+    canvas.disc(at, DOT, WHITE);
+    canvas.disc(at, DOT - 0.8, BLUE);
 }
 
 /// The number of a station in its middle, whether there is room for it or not.

@@ -7,7 +7,7 @@ use super::frame::{heading, orders, played, signs_in};
 use super::labels::Labels;
 use super::layout::Layout;
 use super::meaning::WORKING;
-use super::panels::{PanelRoom, Panels};
+use super::panels::{PanelRoom, Panels, in_the_header};
 use super::quantity::{round_down, whole};
 use super::sheet::Sheet;
 use super::style::{BODY, MARGIN, SMALL};
@@ -60,9 +60,9 @@ pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
             y,
             subject,
             None,
-            &|canvas, sheet, layout, labels| {
+            (&in_the_header, &|canvas, sheet, layout, labels| {
                 circles(canvas, sheet, layout, labels, circle);
-            },
+            }),
         )
     })
 }

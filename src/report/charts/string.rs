@@ -10,7 +10,7 @@ use super::labels::Labels;
 use super::lanes::{Band, beside, lanes};
 use super::layout::{Layout, WalkedPath};
 use super::meaning::{CARRYING, EMPTY_HANDED};
-use super::panels::{PanelRoom, Panels};
+use super::panels::{PanelRoom, Panels, in_the_header};
 use super::quantity::whole;
 use super::sheet::Sheet;
 use super::style::{Colour, MARGIN, WHITE};
@@ -65,7 +65,9 @@ pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
             y + 4.0,
             subject,
             Some(walked),
-            &|canvas, sheet, layout, labels| over_floor(canvas, sheet, layout, labels, trip),
+            (&in_the_header, &|canvas, sheet, layout, labels| {
+                over_floor(canvas, sheet, layout, labels, trip);
+            }),
         )
     })
 }

@@ -6,10 +6,12 @@ use std::ops::RangeInclusive;
 use super::canvas::{Align, Area, Canvas, Font, picture};
 use super::floor;
 use super::frame::{Sign, heading, orders, played, signs_in};
+use super::labels::Labels;
 use super::layout::Layout;
 use super::meaning::{CARRYING, EMPTY_HANDED};
 use super::pages::NUMBERED_FOOT;
-use super::panels::{PanelRoom, Panels};
+use super::panels::{About, PanelRoom, Panels};
+use super::sheet::Sheet;
 use super::signs::{self, sign};
 use super::string::{self, TripWidths};
 use super::style::{BLACK, BODY, FAINT, GRID, MARGIN, SMALL};
@@ -35,6 +37,10 @@ const HIGH: f64 = 0.36;
 /// On a page layouts leave room for what is found on them, unless they would become lower than that.
 const HIGH_ON_PAGE: RangeInclusive<f64> = 0.31..=0.6;
 
+/// Layouts that have a page of their own are so high at least, or letters would have no room; then all is shown a little
+/// smaller.
+const HIGH_ALONE: f64 = 0.5;
+
 /// Nothing is drawn where there is nothing to choose from.
 pub fn draw(chart: &Chart, subject: &Subject, size: ChartSize) -> Vec<Picture> {
     match subject.findings.candidates.len() {
@@ -58,58 +64,60 @@ fn body(chart: &Chart, subject: &Subject, size: ChartSize, canvas: &mut Canvas) 
     })
     .scene
     .height;
-    let place = Found::place(size, (header, y), found_height);
-    let y = match place {
-        Found::Before => {
-            let y = found(canvas, y + 4.0, subject.layouts, ", by their numbers in the plans");
+    let FoundPlace { is_before, high } = FoundPlace::of(size, (header, y), found_height);
+    let y = match is_before {
+        true => {
+            let which = ", by their numbers in the plans";
+            let y = found(canvas, y + 4.0, subject.layouts, which);
             canvas.may_break(y);
             y
         }
-        Found::Below { .. } => y,
-    };
-    let highest = match place {
-        Found::Before => *HIGH_ON_PAGE.end(),
-        Found::Below { high } => high,
+        false => y,
     };
     let room = PanelRoom {
         across: ACROSS,
-        highest: (HIGH, highest),
+        highest: (HIGH, high),
     };
     let y = floors(canvas, y + 4.0, subject, (size, room));
-    if let Found::Before = place {
+    if is_before {
         return y + MARGIN / 2.0;
     }
     canvas.may_break(y - 4.0);
     found(canvas, y, subject.layouts, "") + MARGIN / 2.0
 }
 
-/// Where it stands what the signs on the layouts mean.
+/// Where it stands what the signs on the layouts mean, and how high these are, as a share of a page.
 #[derive(Clone, Copy)]
-enum Found {
-    /// On the page of the answer, which has no room for layouts.
-    Before,
-    /// Below the layouts, which are so high, as a share of a page, that it may stand on theirs.
-    Below { high: f64 },
+struct FoundPlace {
+    /// Whether it is on the page of the answer, which has no room for layouts; else it is below them.
+    is_before: bool,
+    high: f64,
 }
 
-impl Found {
+impl FoundPlace {
     /// `answered`: where the header and the answer with its table end.
-    fn place(size: ChartSize, answered: (f64, f64), height: f64) -> Self {
+    fn of(size: ChartSize, answered: (f64, f64), height: f64) -> FoundPlace {
         /// The legend, the names of layouts, the floor around them, the scale and the key, and the number of the page.
         const AROUND_THEM: f64 = 165.0;
         let (least, most) = HIGH_ON_PAGE.into_inner();
         let Some(page) = size.height() else {
-            return Self::Below { high: most };
+            return FoundPlace {
+                is_before: false,
+                high: most,
+            };
         };
         let (header, answer) = answered;
-        let below = |top: f64| (page - top - AROUND_THEM) / page;
-        let is_next = below(answer) < least;
-        if is_next && answer + height + NUMBERED_FOOT <= page {
-            return Self::Before;
-        }
-        match below(header + height) {
-            high if high < least => Self::Below { high: most },
-            high => Self::Below { high: high.min(most) },
+        let left = |top: f64| (page - top - AROUND_THEM) / page;
+        let is_before = left(answer) < least && answer + height + NUMBERED_FOOT <= page;
+        let with_found = left(header + height);
+        // On a page of their own if it has no room there.
+        let high = match is_before || with_found < least {
+            true => left(header).max(HIGH_ALONE),
+            false => with_found,
+        };
+        FoundPlace {
+            is_before,
+            high: high.min(most),
         }
     }
 }
@@ -150,18 +158,15 @@ fn floors(
     };
     let panels = panels.with_signs();
     let trip = TripWidths::of(subject, panels.metre);
-    let y = legend(canvas, top, subject.layouts, trip.is_some());
-    panels.draw(
-        canvas,
-        y + 2.0,
-        subject,
-        Some(string::walked),
-        &|canvas, sheet, layout, labels| {
-            if let Some(trip) = trip {
-                string::over_floor(canvas, sheet, layout, labels, trip);
-            }
-        },
-    )
+    let legend =
+        |canvas: &mut Canvas, y: f64| legend(canvas, y, subject.layouts, trip.is_some()) + 2.0;
+    let ways = |canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut Labels| {
+        if let Some(trip) = trip {
+            string::over_floor(canvas, sheet, layout, labels, trip);
+        }
+    };
+    let about = Some(string::walked as About);
+    panels.draw(canvas, top, subject, about, (&legend, &ways))
 }
 
 fn legend(canvas: &mut Canvas, top: f64, layouts: &[Layout], are_walked: bool) -> f64 {

@@ -258,8 +258,8 @@ fn a_panel_has_its_name_and_what_is_wrong_is_drawn() {
         "electrical panel",
         "a piece may be thrown here",
         "no room for the longest piece",
-        "fault, as below",
-        "warning, as below",
+        "fault, as listed",
+        "warning, as listed",
         "Something is the matter here",
     ] {
         drawing.expect(words, "plan");

@@ -101,7 +101,7 @@ fn a_gap_to_measure_again_is_marked() {
         .collect();
     for said in [
         "49.1 cm",
-        "gap to measure again, as below",
+        "gap to measure again, as listed",
         "The gap between bench and saw",
     ] {
         assert!(texts.contains(said), "{said}: {texts}");
