@@ -140,6 +140,7 @@ pub fn fits(layouts: &[Option<LayoutFindings>]) -> Vec<Option<LayoutFit>> {
             ..
         } = layout.as_ref()?;
         Some(LayoutFit {
+            has_places: plan.places_something(),
             findings: told(shop, plan.room.as_ref(), findings),
         })
     });

@@ -133,8 +133,13 @@ fn below(
             }
         }
         false => {
+            // Nothing is checked of what is not drawn.
+            let why = match fits.iter().any(Option::is_some) {
+                true => "`shopstride run`, `bottleneck` and `check`",
+                false => "`shopstride run` and `bottleneck`",
+            };
             let closing = format!(
-                "{} More: `--details`. Why: `shopstride run`, `bottleneck` and `check`.",
+                "{} More: `--details`. Why: {why}.",
                 what_is_certain(findings)
             );
             text.push_str(&format!("{}\n", output::wrapped(&closing)));

@@ -151,7 +151,10 @@ pub fn candidate(study: &Study, name: Option<&str>, option: &str) -> Result<usiz
         let hint = match close {
             Some(other) => format!("did you mean `{}`?", printable_name(other)),
             None => {
-                let shown: Vec<_> = names().take(MOST_NAMED).map(printable_name).collect();
+                let shown: Vec<_> = names()
+                    .take(MOST_NAMED)
+                    .map(|name| format!("`{}`", printable_name(name)))
+                    .collect();
                 let more = match study.candidates.len().saturating_sub(MOST_NAMED) {
                     0 => String::new(),
                     more => format!(" and {more} more"),

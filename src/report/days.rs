@@ -242,8 +242,9 @@ pub fn briefly(found: &CandidateFindings, project: Option<&ProjectFindings>) -> 
     })
 }
 
-/// A table leaves out what is less than this many sessions or days.
-const LEAST_TOLD: f64 = 0.005;
+/// Less than this many sessions or days are no difference in a table: runs end on whole ones, so that it is one of many runs
+/// in which it is another.
+const LEAST_TOLD: f64 = 0.05;
 
 /// How a table says by how much all is done on another evening than in the base.
 pub fn against(found: &CandidateFindings, change: &CompletionChange) -> Option<String> {

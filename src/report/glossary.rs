@@ -34,6 +34,7 @@ pub const GLOSSARY: &[(&str, &str)] = &[
         "utilisation",
         "the share of the time for which something is in use: a station with setup, running, what cures on it and being serviced, a person walking, handling and working; the answers say \"busy\", and the active-period method calls both active",
     ),
+    ("busy", "in use: the same as utilisation"),
     (
         "walking",
         "metres walked by all people: empty-handed, carrying, and pushing a cart; of walks that the horizon cuts nothing",
@@ -73,6 +74,26 @@ pub const GLOSSARY: &[(&str, &str)] = &[
     (
         "queue",
         "lots that are ready for a station and wait for it, for people or for gear; a mean queue is taken over time",
+    ),
+    (
+        "wait",
+        "of a lot: from being ready for its next work until that is begun, the mean over the lots that were taken; each wait is put down to what was short at each moment: a station, a person who can do it, clamps or jigs, or the other parts of what is assembled",
+    ),
+    (
+        "share of queues",
+        "of all the time that lots spend in queues, the part in the queue of this station",
+    ),
+    (
+        "active period",
+        "an unbroken spell of being in use: at each moment the bottleneck is whatever is in the longest one (Roser, Nakano and Tanaka, 2002); sole while that is one alone, shifting while the spell of the next has begun before the last one's has ended; active at a stretch is the mean length of such spells",
+    ),
+    (
+        "flow",
+        "how many orders are in the shop on average, how often one is done and how long each stays: the first is the product of the other two, by Little's law",
+    ),
+    (
+        "Little's law",
+        "on average there are as many orders in the shop as come in a unit of time, times the time that each stays, L = λ × W (Little, 1961); of every run of which the measured time begins and ends with an empty shop it holds to the last digit",
     ),
     (
         "work in process",

@@ -74,10 +74,7 @@ mod tests {
             wrap("takes 6¾ h, then", 8, "", ""),
             ["takes", "6¾ h,", "then"]
         );
-        assert_eq!(
-            wrap("so (<\u{a0}1 %)", 7, "", ""),
-            ["so", "(<\u{a0}1 %)"]
-        );
+        assert_eq!(wrap("so (<\u{a0}1 %)", 7, "", ""), ["so", "(<\u{a0}1 %)"]);
         // "in" is also a word.
         assert_eq!(wrap("1 in a row", 4, "", ""), ["1 in", "a", "row"]);
         assert_eq!(wrap("stays in it", 8, "", ""), ["stays in", "it"]);

@@ -19,7 +19,7 @@ const WRONG: [(&[&str], &[&str]); 23] = [
     ),
     (
         &["run", "--layout", "nothing like it"],
-        &["there are: as it grew, working order"],
+        &["there are: `as it grew`, `working order`"],
     ),
     (&["run", "--replications", "0"], &["--replications"]),
     (

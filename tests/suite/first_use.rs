@@ -63,7 +63,7 @@ fn one_order_in_one_run_has_no_mean_and_nobody_walks_no_way() {
     let words = words.join(" ");
     assert!(
         words.contains(
-            "In \"one\", nobody walks; 2.12 h is hands-on time; the lead time of a box is 2.12 h."
+            "In \"one\", nobody walks; 127 min is hands-on time; the lead time of a box is 127 min."
         ),
         "{answer}"
     );

@@ -82,7 +82,7 @@ fn what_a_layout_saves_is_said_of_one_order() {
         answer::compare(&compared(-300.0, 12.0)),
         format!(
             "\"Working order\" saves 75.0 m of walking per end table compared with \"As it grew\": 225 m instead of 300 m \
-             (25 % less, 95 % interval 24 to 26 %). That is 75.0 s of 2.00 h hands-on work. {CHANCE}"
+             (25 % less, 95 % interval 24 to 26 %). That is 75.0 s of 120 min hands-on work. {CHANCE}"
         )
     );
 }
@@ -273,7 +273,7 @@ fn bottleneck(name: &str, kind: ResourceKind, people: &[(&str, &str)]) -> String
         utilisation: 0.7639,
     });
     let said = answer::run(&findings, 0);
-    let (_, rest) = said.split_once("h. ").expect("the first sentence");
+    let (_, rest) = said.split_once("min. ").expect("the first sentence");
     let sentence = rest.strip_suffix(&format!(" {CHANCE}"));
     sentence.expect("the last sentence").to_owned()
 }
@@ -341,7 +341,7 @@ fn one_candidate_is_told_by_walking_and_lead_time() {
         answer::run(&findings, 0),
         format!(
             "In \"As it grew\", the crew walks 1200.0 ± 4.0 m (20.0 min) of 8.00 h hands-on time; the mean lead time of an \
-             end table is 2.000 ± 0.083 h. {CHANCE}"
+             end table is 120.0 ± 5.0 min. {CHANCE}"
         )
     );
     assert!(

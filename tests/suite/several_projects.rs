@@ -84,7 +84,8 @@ fn no_answer_and_no_table_averages_them() {
     assert_eq!(
         line(run, "Would help").expect("an answer"),
         "Halving the times at the bench (mostly the cure after glue) saves 12½ h of 26 h from start to finish of a \
-         bookcase. That takes another glue or finish: clamps stay on for as long as its maker says."
+         bookcase. That takes another glue or finish, which gets the time \
+         that its maker says."
     );
     let flow = line(run, "Flow").expect("an answer");
     assert!(flow.ends_with("one is done every 30 h."), "{flow}");

@@ -35,7 +35,7 @@ pub fn takes(found: &CandidateFindings, hours: &CandidateHours) -> String {
         )
     });
     if let [(project, of)] = projects[..] {
-        let time = time_of(found, project, of, [": ", ""]);
+        let time = time_of(found, project, of, ["; ", ""]);
         return match all {
             Some(all) if found.orders_done == 1.0 => format!("{all} That takes {time}."),
             Some(all) => format!(
@@ -78,7 +78,7 @@ pub fn takes(found: &CandidateFindings, hours: &CandidateHours) -> String {
     all.into_iter().chain(each).collect::<Vec<_>>().join(" ")
 }
 
-/// "13 h of open time: while it is open or something dries, 61 % work, 25 % curing and drying"
+/// "13 h of open time; counted with what dries while it is shut, 61 % work, 25 % curing and drying"
 fn time_of(
     found: &CandidateFindings,
     project: &ProjectFindings,
@@ -91,7 +91,7 @@ fn time_of(
         split.shop_shut = 0.0;
         split
     });
-    let before = format!("{before}while it is open or something dries, ");
+    let before = format!("{before}counted with what dries while it is shut, ");
     format!(
         "{open} of open time{}",
         parts_of(found, split, [&before, after])
@@ -119,7 +119,11 @@ pub fn done_in_both(grounds: &Grounds<'_>, compared: &Comparison) -> Option<Stri
     };
     let in_runs = |share: f64, than: &str| {
         let one = with_article(unit);
-        (share > 0.0).then(|| format!("{one} or more {than} in {}", of_runs(share)))
+        match share {
+            0.0 => None,
+            1.0 => Some(format!("{one} or more {than}")),
+            share => Some(format!("{one} or more {than} in {}", of_runs(share))),
+        }
     };
     let shares = [(change.sooner, "sooner"), (change.later, "later")];
     let shares = shares

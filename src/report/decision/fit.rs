@@ -19,6 +19,19 @@ pub fn fits(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String
         return None;
     }
     const NO_INSPECTION: &str = "Planning figures, no inspection.";
+    const NO_PLACES: &str =
+        "Only what comes in and goes out was looked at: no station has a place.";
+    let has_places = |index: &usize| {
+        grounds.fits[*index]
+            .as_ref()
+            .is_some_and(|fit| fit.has_places)
+    };
+    let mut caveats = placeless(grounds, &drawn);
+    if !drawn.iter().any(has_places) {
+        caveats.push(NO_PLACES.to_owned());
+    }
+    caveats.push(NO_INSPECTION.to_owned());
+    let no_inspection = caveats.join(" ");
     let is_told = |index: &usize| *index == choice.base || *index == choice.chosen;
     let told = drawn.iter().copied().filter(is_told);
     if drawn.iter().all(|&index| grounds.faults(index) == 0) {
@@ -37,7 +50,12 @@ pub fn fits(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String
             true => String::new(),
             false => format!("; {}", listed(&warnings, "and")),
         };
-        return Some(format!("Yes, no fault found{but}. {NO_INSPECTION}"));
+        let yes = if drawn.iter().any(has_places) {
+            "Yes, no"
+        } else {
+            "No"
+        };
+        return Some(format!("{yes} fault found{but}. {no_inspection}"));
     }
     let told: Vec<String> = told.map(|index| fit(grounds, index)).collect();
     let others = drawn.iter().filter(|index| !is_told(index));
@@ -54,7 +72,36 @@ pub fn fits(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String
         (all, some) => Some(format!("{some} of the {all} others have faults")),
     };
     let all: Vec<String> = told.into_iter().chain(more).collect();
-    Some(format!("{}. {NO_INSPECTION}", all.join("; ")))
+    Some(format!("{}. {no_inspection}", all.join("; ")))
+}
+
+/// Machines that a candidate has more of than the base, all on the floor of those that were there.
+fn placeless(grounds: &Grounds<'_>, drawn: &[usize]) -> Vec<String> {
+    let of = |index: usize| {
+        let candidate = &grounds.study.candidates[index];
+        Some((&candidate.shop, candidate.plan.as_ref()?))
+    };
+    let Some((before, base)) = of(grounds.choice.base) else {
+        return Vec::new();
+    };
+    let added = |index: &usize| {
+        let (shop, plan) = of(*index)?;
+        let stations = before.stations.iter().zip(shop.stations.iter());
+        let places = base.placements.iter().zip(plan.placements.iter());
+        let added = stations
+            .zip(places)
+            .find_map(|((before, station), (old, new))| {
+                let is_alike = old.as_ref()?.size == new.as_ref()?.size;
+                let is_more = before.name == station.name && station.count > before.count;
+                (is_alike && is_more).then_some(station)
+            })?;
+        Some(format!(
+            "In {} the added {} has no place of its own.",
+            grounds.quoted(*index),
+            added.name
+        ))
+    };
+    drawn.iter().filter_map(added).collect()
 }
 
 fn fit(grounds: &Grounds<'_>, index: usize) -> String {

@@ -73,10 +73,10 @@ pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String>
 fn care(relief: &Relief) -> Option<&'static str> {
     match relief.trial.edit {
         Edit::Times(..) if !relief.trial.mostly_cure.is_empty() => {
-            Some("That takes another glue or finish: clamps stay on for as long as its maker says.")
+            Some("That takes another glue or finish, which gets the time that its maker says.")
         }
         Edit::OneMorePerson(_) | Edit::OneMoreManned(..) => {
-            Some("A trained one, and not a child at the out-feed.")
+            Some("A trained one, and no child at a machine.")
         }
         _ => safely([&relief.trial]),
     }
@@ -115,9 +115,11 @@ fn brought_by(reliefs: &Reliefs, chosen: &CandidateFindings, relief: &Relief) ->
         (Goal::LeadTime, Some(_)) => {
             // Fewer runs are played with the change; the whole is told of all of them.
             let whole = chosen.lead_time.map_or(paired.base_mean, |all| all.mean);
+            // Of a mean that has moved since, the share is what stays.
+            let to_whole = whole / paired.base_mean;
             format!(
                 "{saves} {} of {} from start to finish",
-                by(&paired.difference),
+                by(&paired.difference.scaled(to_whole)),
                 about::time(whole)
             )
         }

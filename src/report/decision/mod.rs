@@ -40,6 +40,8 @@ use crate::metrics::LeadTimeComponents;
 pub struct LayoutFit {
     /// Notes among them.
     pub findings: Vec<Told>,
+    /// Whether any station has a place: else only what comes in and goes out was looked at.
+    pub has_places: bool,
 }
 
 impl LayoutFit {
@@ -74,7 +76,10 @@ pub fn in_short(fits: &[Option<LayoutFit>]) -> Vec<String> {
         };
         of(FindingLevel::Fault, "fault")
             .or_else(|| of(FindingLevel::Warning, "warning"))
-            .unwrap_or_else(|| "yes".to_owned())
+            .unwrap_or_else(|| match fit.has_places {
+                true => "yes".to_owned(),
+                false => "no places".to_owned(),
+            })
     };
     let all = fits.iter();
     all.map(|fit| fit.as_ref().map_or_else(String::new, short))

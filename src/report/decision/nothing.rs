@@ -2,7 +2,7 @@
 
 use super::choice::finishes_fewer;
 use super::{Grounds, Recommendation};
-use crate::experiment::Comparison;
+use crate::experiment::{Comparison, LITTLE};
 use crate::report::about;
 use crate::report::difference::{is_none, is_shown};
 use crate::statistics::Paired;
@@ -61,6 +61,12 @@ impl AgainstBase {
     }
 }
 
+/// Whether a difference is surely less than a little.
+fn is_little(paired: &Paired) -> bool {
+    let most = paired.difference.mean.abs() + paired.difference.reach();
+    is_none(paired) || most < LITTLE * paired.base_mean
+}
+
 /// That no candidate is better than the base, and how they differ. What the runs do not show is not called a merit.
 pub fn nothing(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
     if let Some(says) = fewer_built(grounds) {
@@ -85,11 +91,17 @@ pub fn nothing(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
     let walking: Vec<Vec<Paired>> = (comparisons.iter())
         .map(|compared| vec![compared.walking])
         .collect();
+    let times: Vec<Vec<Paired>> = comparisons.iter().map(times).collect();
+    let sooner = AgainstBase::of(&times);
+    let all_little = walking.iter().chain(&times).flatten().all(is_little);
     let walking = match nobody_walks {
         true => AgainstBase::Same,
         false => AgainstBase::of(&walking),
     };
-    let sooner = AgainstBase::of(&comparisons.iter().map(times).collect::<Vec<_>>());
+    let all = match comparisons {
+        [only] => format!("{base} and {}", grounds.quoted(only.other)),
+        _ => "all layouts".to_owned(),
+    };
     let mixed = match comparisons {
         [only] => format!(
             "{} finishes one project sooner and another one later",
@@ -102,12 +114,16 @@ pub fn nothing(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
     let says = match (walking, sooner) {
         (Same, Same) => {
             return format!(
-                "No: {} come to the same: they differ neither in walking nor from start to finish.",
-                match comparisons {
-                    [only] => format!("{base} and {}", grounds.quoted(only.other)),
-                    _ => "all layouts".to_owned(),
-                }
+                "No: {all} come to the same: they differ neither in walking nor from start to finish."
             );
+        }
+        _ if all_little => {
+            let in_what = match nobody_walks {
+                true => "from start to finish",
+                false => "in walking and from start to finish",
+            };
+            let within = about::share(LITTLE);
+            format!("{all} come to nearly the same, within {within} {in_what}")
         }
         (Same | NotShown, Same | NotShown) => format!(
             "the runs show no difference between {base} and {others}, neither in walking nor from start to finish"

@@ -228,6 +228,7 @@ fn verdict(grounds: &Grounds<'_>, gain: &Gain<'_>) -> String {
             format!("Not before {left} {are} mended{than}:")
         }
         (0, _) if gain.later_share() >= LITTLE.max(share) => "No:".to_owned(),
+        (0, _) if gain.later_share() >= LITTLE => "Less walking, but no sooner:".to_owned(),
         (0, _) if share < LITTLE => "Hardly, by the time it saves:".to_owned(),
         (0, _) if is_same_day => format!(
             "Less walking, but {}:",

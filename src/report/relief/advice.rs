@@ -2,7 +2,8 @@
 
 use super::edits::{has_several_names, number, phrase, phrase_of_named, resource, why_not};
 use super::effects::{
-    Digits, Number, WORTH_SAYING, brings_and_costs, goal, helps, is_better, would_bring,
+    Digits, Number, WORTH_SAYING, amount_and_whole, brings, brings_and_costs, figure, goal,
+    goal_unit, helps, is_better, with_costs,
 };
 use super::safely::safely_of_all;
 use super::unexpected::unexpected;
@@ -11,6 +12,7 @@ use crate::experiment::{
     WhyNot,
 };
 use crate::report::certainty;
+use crate::report::difference::{is_none, is_shown};
 use crate::report::figure::percent;
 use crate::report::lines::Line;
 use crate::report::overload::overload;
@@ -146,7 +148,7 @@ pub fn caution_in_short(reliefs: &Reliefs) -> String {
     let trials = reliefs.list.iter().map(|relief| &relief.trial);
     sentences.extend(safely_of_all(trials).map(str::to_owned));
     if tried(|edit| matches!(edit, Edit::OneMorePerson(_) | Edit::OneMoreManned(..))) {
-        let trained = "One more person is a trained one, and not a child at the out-feed.";
+        let trained = "One more person is a trained one, and no child is at a machine.";
         sentences.push(trained.to_owned());
     }
     sentences.join(" ")
@@ -327,6 +329,51 @@ fn busiest(reliefs: &Reliefs, best: Option<usize>, digits: Digits) -> Option<Str
         )
     });
     Some(format!("{who}, {busy}{}.", but.unwrap_or_default()))
+}
+
+/// A gain of less than this share of the best one is called little.
+const LITTLE: f64 = 0.5;
+
+/// What a change of the busiest brings, which may be little beside the best: "would save only 16.9 min".
+fn would_bring(
+    reliefs: &Reliefs,
+    relief: &Relief,
+    number: Number,
+    best: Option<&Relief>,
+    digits: Digits,
+) -> String {
+    let paired = goal(reliefs, relief);
+    if !is_shown(&paired.difference) || is_none(&paired) || !is_better(reliefs, relief) {
+        return with_costs(
+            reliefs,
+            relief,
+            brings(reliefs, relief, number, digits),
+            digits,
+        );
+    }
+    let (by, base) = (paired.difference.mean, paired.base_mean);
+    let (what, amount) = figure(
+        reliefs,
+        relief,
+        by.abs(),
+        (goal_unit(reliefs, relief, by, base), digits),
+    );
+    let best = best.map(|best| goal(reliefs, best).difference.mean.abs());
+    let only = match best {
+        Some(best) if by.abs() < LITTLE * best => "only ",
+        _ => "",
+    };
+    let amount = match digits {
+        Digits::Few if reliefs.findings.candidates[0].hours.is_some() => {
+            amount_and_whole(reliefs, relief).0
+        }
+        _ => amount,
+    };
+    let would = match what {
+        "lead time" => format!("would save {only}{}", amount.trim_end_matches(',')),
+        _ => format!("would add {only}{amount}"),
+    };
+    with_costs(reliefs, relief, would, digits)
 }
 
 /// What no walking at all would bring, which no layout can much exceed.

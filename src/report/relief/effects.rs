@@ -118,7 +118,7 @@ impl Number {
 }
 
 /// What the goal is, and a figure of it in words: "lead time", "9.30 h"; "throughput", "3 orders a day".
-fn figure(
+pub fn figure(
     reliefs: &Reliefs,
     relief: &Relief,
     value: f64,
@@ -137,7 +137,7 @@ fn figure(
 }
 
 /// The unit in which a value of the goal is read most easily.
-fn goal_unit(reliefs: &Reliefs, relief: &Relief, value: f64, base: f64) -> Shown {
+pub fn goal_unit(reliefs: &Reliefs, relief: &Relief, value: f64, base: f64) -> Shown {
     match reliefs.goal == Goal::LeadTime && relief.lead_time.is_some() {
         true => time_unit(value),
         false => rate_unit(base),
@@ -296,6 +296,9 @@ pub fn amount_and_whole(reliefs: &Reliefs, relief: &Relief) -> (String, String) 
     (amount, of)
 }
 
+/// Below this share of the whole a change is not worth a figure.
+const NEXT_TO_NOTHING: f64 = 5e-4;
+
 /// "saves 2 h of 10¾ h from start to finish (18 %)".
 fn briefly_brings(reliefs: &Reliefs, relief: &Relief, number: Number) -> String {
     let paired = goal(reliefs, relief);
@@ -309,57 +312,17 @@ fn briefly_brings(reliefs: &Reliefs, relief: &Relief, number: Number) -> String 
             number.verb("make")
         );
     }
-    let share = told_share(reliefs, relief)
-        .map_or_else(String::new, |share| format!(" ({})", about::share(share.abs())));
+    let share = told_share(reliefs, relief);
+    if share.is_some_and(|share| share.abs() < NEXT_TO_NOTHING) {
+        return format!("{} next to nothing of {whole}", number.verb("change"));
+    }
+    let share = share.map_or_else(String::new, |share| {
+        format!(" ({})", about::share(share.abs()))
+    });
     match paired.difference.mean < 0.0 {
         true => format!("{} {amount} of {whole}{share}", number.verb("save")),
         false => format!("{} {amount} to {whole}{share}", number.verb("add")),
     }
-}
-
-/// A gain of less than this share of the best one is called little.
-const LITTLE: f64 = 0.5;
-
-/// What a change of the busiest brings, which may be little beside the best: "would save only 16.9 min".
-pub fn would_bring(
-    reliefs: &Reliefs,
-    relief: &Relief,
-    number: Number,
-    best: Option<&Relief>,
-    digits: Digits,
-) -> String {
-    let paired = goal(reliefs, relief);
-    if !is_shown(&paired.difference) || is_none(&paired) || !is_better(reliefs, relief) {
-        return with_costs(
-            reliefs,
-            relief,
-            brings(reliefs, relief, number, digits),
-            digits,
-        );
-    }
-    let (by, base) = (paired.difference.mean, paired.base_mean);
-    let (what, amount) = figure(
-        reliefs,
-        relief,
-        by.abs(),
-        (goal_unit(reliefs, relief, by, base), digits),
-    );
-    let best = best.map(|best| goal(reliefs, best).difference.mean.abs());
-    let only = match best {
-        Some(best) if by.abs() < LITTLE * best => "only ",
-        _ => "",
-    };
-    let amount = match digits {
-        Digits::Few if reliefs.findings.candidates[0].hours.is_some() => {
-            amount_and_whole(reliefs, relief).0
-        }
-        _ => amount,
-    };
-    let would = match what {
-        "lead time" => format!("would save {only}{}", amount.trim_end_matches(',')),
-        _ => format!("would add {only}{amount}"),
-    };
-    with_costs(reliefs, relief, would, digits)
 }
 
 /// A gain by a rule, or a loss of throughput, of less than this share of the base is not mentioned.
@@ -376,7 +339,7 @@ pub fn brings_and_costs(
     with_costs(reliefs, relief, brings, digits)
 }
 
-fn with_costs(reliefs: &Reliefs, relief: &Relief, brings: String, digits: Digits) -> String {
+pub fn with_costs(reliefs: &Reliefs, relief: &Relief, brings: String, digits: Digits) -> String {
     let costs = [
         longer(reliefs, relief, digits),
         falls(reliefs, relief),

@@ -9,7 +9,7 @@ use crate::experiment::{CandidateFindings, Comparison, Findings, ResourceKind};
 use crate::report::about;
 use crate::report::days;
 use crate::report::difference::{is_none, is_shown};
-use crate::report::figure::{Shown, length_unit, time_unit};
+use crate::report::figure::{Shown, fixed, length_unit, time_unit};
 use crate::report::in_time;
 use crate::report::overload::{GROWING, is_growing};
 use crate::statistics::{Estimate, Paired};
@@ -136,6 +136,23 @@ pub(in crate::report) fn briefly_against(paired: &Paired, unit: Shown) -> String
     if !is_shown(difference) {
         return "no difference shown".to_owned();
     }
+    let most = difference.mean.abs() + difference.reach();
+    if most < NEGLIGIBLE * paired.base_mean {
+        return format!("the same within {}", rounded_up(most, unit));
+    }
     let sign = if difference.mean > 0.0 { "+" } else { "" };
     format!("{sign}{}", unit.brief(difference))
+}
+
+/// A difference that is surely less than this share of the base changes no decision.
+const NEGLIGIBLE: f64 = 2e-3;
+
+/// In two significant digits: "140 s".
+fn rounded_up(size: f64, unit: Shown) -> String {
+    let value = size / unit.per_unit;
+    let step = 10_f64.powf(value.log10().floor() - 1.0);
+    let digits = (-step.log10().round()).max(0.0) as usize;
+    // What is round already stays as it is.
+    let rounded = (value / step - 1e-6).ceil() * step;
+    format!("{}\u{a0}{}", fixed(rounded, digits), unit.sign)
 }
