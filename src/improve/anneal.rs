@@ -4,7 +4,7 @@
 
 use super::dislike::Likes;
 use super::spots::StationSpot;
-use super::standing::StandingBoxes;
+use super::standing::{StandingBoxes, placed_in};
 use super::tries::Tries;
 use super::ways::WayGrid;
 use crate::floor::{Placement, Plan};
@@ -38,11 +38,7 @@ pub(super) fn annealed(
     let room = likes.ground.room;
     let middle = (room.low + room.high) * 0.5;
     let mut tries = Tries::new(likes, key);
-    let mut state = StandingBoxes {
-        likes,
-        in_the_way: IN_THE_WAY.0,
-        spots: Vec::new(),
-    };
+    let mut spots = Vec::new();
     for (station, placement) in like.placements.enumerate() {
         let Some(placement) = placement.filter(|placement| !placement.heights.hangs()) else {
             continue;
@@ -51,25 +47,31 @@ pub(super) fn annealed(
             at: tries.kept_inside(&placement, middle),
             ..placement
         });
-        state.spots.push((station, likes.spot(station, placed)));
+        spots.push((station, likes.spot(station, placed)));
     }
-    cool(&mut state, &mut tries, moves_each);
+    let mut state = StandingBoxes::new(likes, IN_THE_WAY.0, spots);
+    let spots = cool(likes, &mut state, &mut tries, moves_each);
     let mut plan = like.clone();
     for station in like.placements.ids() {
         plan.placements[station] = None;
     }
-    state.placed_in(plan)
+    placed_in(plan, &spots)
 }
 
-/// Cools down; each station is moved so often.
-fn cool(state: &mut StandingBoxes<'_>, tries: &mut Tries<'_>, moves_each: usize) {
-    let count = state.spots.len();
+/// Cools down, each station being moved so often, and says where all stand then.
+fn cool(
+    likes: &Likes<'_>,
+    state: &mut StandingBoxes<'_>,
+    tries: &mut Tries<'_>,
+    moves_each: usize,
+) -> Vec<(StationId, StationSpot)> {
+    let count = state.spots().len();
     let moves = moves_each * count;
     if count == 0 {
-        return;
+        return Vec::new();
     }
     let cooling = libm::log(COLD / HOT) / moves as f64;
-    let mut ways = WayGrid::new(state.likes);
+    let mut ways = WayGrid::new(likes);
     let mut unreached = 0;
     let mut cost = 0.0;
     let mut best: Option<(f64, Vec<(StationId, StationSpot)>)> = None;
@@ -78,35 +80,34 @@ fn cool(state: &mut StandingBoxes<'_>, tries: &mut Tries<'_>, moves_each: usize)
         let left = 1.0 - done;
         if step % (moves / STAGES).max(1) == 0 {
             let grown = libm::pow(IN_THE_WAY.1 / IN_THE_WAY.0, (done / GROWING).min(1.0));
-            state.in_the_way = IN_THE_WAY.0 * grown;
+            state.set_price(IN_THE_WAY.0 * grown);
             cost = state.cost();
         }
         if unreached == 0 && done >= WAYS_FROM && step % 500 == 0 {
-            unreached = ways.unreached(&state.spots);
+            unreached = ways.unreached(state.spots());
         }
         let heat = HOT * libm::exp(cooling * step as f64);
-        let change = tries.change(&state.spots, left);
-        let (more, old) = state.moved(&change);
+        let change = tries.change(state.spots(), left);
+        let more = state.try_move(&change);
         let mut is_taken = more <= 0.0 || tries.uniform() < libm::exp(-more / heat);
         let mut now = unreached;
         if is_taken && done >= WAYS_FROM {
-            now = ways.unreached(&state.spots);
+            now = ways.unreached(state.spots());
             let closed = CLOSED * (now as f64 - unreached as f64);
             is_taken = more + closed <= 0.0 || tries.uniform() < libm::exp(-(more + closed) / heat);
         }
         if !is_taken {
-            state.put_back(old);
+            state.take_back();
             continue;
         }
+        state.accept();
         cost += more;
         unreached = now;
         let whole = cost + CLOSED * unreached as f64;
         let is_best = best.as_ref().is_none_or(|(least, _)| whole < *least - 1e-9);
         if done >= GROWING && is_best {
-            best = Some((whole, state.spots.clone()));
+            best = Some((whole, state.spots().to_vec()));
         }
     }
-    if let Some((_, spots)) = best {
-        state.spots = spots;
-    }
+    best.map_or_else(|| state.spots().to_vec(), |(_, spots)| spots)
 }

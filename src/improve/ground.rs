@@ -126,27 +126,28 @@ impl Lacks {
 
     /// Of a spot beside another one.
     pub fn between(spot: &StationSpot, other: &StationSpot, radius: f64) -> Lacks {
-        let mut lacks = Lacks::default();
-        if !spot.is_near(other) {
-            return lacks;
-        }
-        if let Some(body) = &spot.body {
+        let mut lacks = Lacks::around(spot, other, radius);
+        if let Some(body) = spot.body.as_ref().filter(|_| spot.is_near(other)) {
             if let Some(taken) = &other.body {
                 lacks.floor += some(common(&body.area, &taken.area));
             }
             lacks.floor += stands_in(body, other, radius);
         }
-        if let Some(body) = other.standing_body() {
-            for free in spot
-                .kept_free
-                .iter()
-                .filter(|free| !free.lets(&body.heights))
-            {
-                lacks.strip += some(common(&body.area, &free.area));
-            }
-            if !spot.placement.heights.hangs() {
-                lacks.standing += too_near(&body.area, spot.stands, radius);
-            }
+        lacks
+    }
+
+    /// The same but for the floor that the body itself takes.
+    pub fn around(spot: &StationSpot, other: &StationSpot, radius: f64) -> Lacks {
+        let mut lacks = Lacks::default();
+        let Some(body) = other.standing_body().filter(|_| spot.is_near(other)) else {
+            return lacks;
+        };
+        let kept = spot.kept_free.iter();
+        for free in kept.filter(|free| !free.lets(&body.heights)) {
+            lacks.strip += some(common(&body.area, &free.area));
+        }
+        if !spot.placement.heights.hangs() {
+            lacks.standing += too_near(&body.area, spot.stands, radius);
         }
         lacks
     }

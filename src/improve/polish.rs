@@ -39,26 +39,22 @@ pub fn polish(search: &PlaceSearch<'_>, from: &Plan, (key, moves_each): (Key, us
         let placed = placed.filter(|placed| !placed.heights.hangs())?;
         Some((station, likes.spot(station, placed)))
     });
-    let mut state = StandingBoxes {
-        likes: &likes,
-        in_the_way: IN_THE_WAY.1,
-        spots: stand.collect(),
-    };
+    let mut state = StandingBoxes::new(&likes, IN_THE_WAY.1, stand.collect());
     let mut tries = Tries::new(&likes, key);
     let mut on_boxes = state.cost();
-    let moves = moves_each * state.spots.len();
+    let moves = moves_each * state.spots().len();
     let cooling = libm::log(COLD / HOT) / moves.max(1) as f64;
     let mut best = (on_boxes + evaluation.cost() / trips, from.clone());
     for step in 0..moves {
         let heat = HOT * libm::exp(cooling * step as f64);
         let left = REACH * (1.0 - step as f64 / moves as f64);
-        let change = tries.change(&state.spots, left);
+        let change = tries.change(state.spots(), left);
         // What a move may cost more is drawn first, so that the rules need not look to the end of what costs too much.
         let may_cost = -heat * libm::log(tries.uniform().max(1e-300));
-        let (more, old) = state.moved(&change);
+        let more = state.try_move(&change);
         let warned = prices.of(&evaluation.score().missing) / trips;
         if more > may_cost + warned + WALKED_LESS {
-            state.put_back(old);
+            state.take_back();
             continue;
         }
         let limit = evaluation.cost() + (may_cost - more) * trips;
@@ -69,7 +65,7 @@ pub fn polish(search: &PlaceSearch<'_>, from: &Plan, (key, moves_each): (Key, us
                     at: placement.at,
                     turn: placement.turn,
                 };
-                (state.spots[index].0, pose)
+                (state.spots()[index].0, pose)
             })
             .collect();
         let is_taken = evaluation.try_move(&poses, limit).is_some_and(|score| {
@@ -79,10 +75,11 @@ pub fn polish(search: &PlaceSearch<'_>, from: &Plan, (key, moves_each): (Key, us
         });
         if !is_taken {
             evaluation.take_back();
-            state.put_back(old);
+            state.take_back();
             continue;
         }
         evaluation.accept();
+        state.accept();
         on_boxes += more;
         let whole = on_boxes + evaluation.cost() / trips;
         if whole < best.0 - 1e-9 {

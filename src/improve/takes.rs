@@ -51,14 +51,42 @@ impl Likes<'_> {
         habit.fed_weight * sum
     }
 
+    /// The same of one of some machines, beside all others.
+    pub fn one_takes_less(&self, index: usize, spots: &[(StationId, StationSpot)]) -> f64 {
+        let (station, spot) = &spots[index];
+        let others = spots.iter().filter(|(other, _)| other != station);
+        self.takes_less((*station, spot), others.map(|(_, spot)| spot))
+    }
+
     /// The same of all machines together.
     pub fn all_take_less(&self, spots: &[(StationId, StationSpot)]) -> f64 {
-        let fed = spots.iter().filter(|(_, spot)| spot.fed.is_some());
-        let less = fed.map(|(station, spot)| {
-            let others = spots.iter().filter(|(other, _)| other != station);
-            self.takes_less((*station, spot), others.map(|(_, spot)| spot))
-        });
+        let less = (0..spots.len()).map(|index| self.one_takes_less(index, spots));
         less.sum()
+    }
+
+    /// Whether something stands in the line of a machine, before or behind it: what does not has nothing to do with what
+    /// that takes.
+    pub fn is_in_line(&self, machine: &StationSpot, other: &StationSpot) -> bool {
+        let (Some(fed), Some(body)) = (&machine.fed, other.standing_body()) else {
+            return false;
+        };
+        let board = self.search.site.premises.limits.board_width;
+        let widest = match machine.placement.kickback {
+            true => board.max(SHEET_M.1),
+            false => board,
+        };
+        let strip = BoxStrip {
+            from: machine.placement.at,
+            toward: fed.toward,
+            width: self.strip_width(fed, widest),
+        };
+        strip.is_within(strip.spans(&body.area)[1])
+    }
+
+    /// Of the strip for something so wide, in metres.
+    fn strip_width(&self, fed: &FedSpot, width: f64) -> f64 {
+        let limits = &self.search.site.premises.limits;
+        (width + 2.0 * limits.side_clearance).max(fed.across)
     }
 
     fn taking<'s>(
@@ -69,7 +97,7 @@ impl Likes<'_> {
         others: impl Iterator<Item = &'s StationSpot> + Clone,
     ) -> Taking {
         let limits = &self.search.site.premises.limits;
-        let width = (width + 2.0 * limits.side_clearance).max(fed.across);
+        let width = self.strip_width(fed, width);
         let run = |toward: Point, table: Option<f64>| {
             let strip = BoxStrip {
                 from: spot.placement.at,
@@ -115,6 +143,16 @@ impl BoxStrip {
         ]
     }
 
+    /// Half of its width, in metres, without what is only touched.
+    fn half(&self) -> f64 {
+        self.width / 2.0 - SAME_POINT_M
+    }
+
+    /// Whether something that lies so across the strip is in it.
+    fn is_within(&self, (left, right): (f64, f64)) -> bool {
+        left < self.half() && right > -self.half()
+    }
+
     /// How far it is free, in metres, for work that passes over whatever is low enough below the table.
     fn run<'s>(
         &self,
@@ -122,7 +160,7 @@ impl BoxStrip {
         table: Option<f64>,
         others: impl Iterator<Item = &'s StationSpot>,
     ) -> f64 {
-        let half = self.width / 2.0 - SAME_POINT_M;
+        let half = self.half();
         let [(_, to_wall), _] = self.spans(&ground.room);
         let goes_out = ground.outside.iter().any(|door| {
             let [(near, far), (left, right)] = self.spans(door);
@@ -138,8 +176,8 @@ impl BoxStrip {
             if table.is_some_and(|table| is_passed(&body.heights, table)) {
                 continue;
             }
-            let [(near, far), (left, right)] = self.spans(&body.area);
-            let is_met = far > SAME_POINT_M && left < half && right > -half;
+            let [(near, far), across] = self.spans(&body.area);
+            let is_met = far > SAME_POINT_M && self.is_within(across);
             if is_met && near < free {
                 free = near.max(0.0);
             }
