@@ -1,6 +1,6 @@
 //! A placement that stations are moved on, one try after the other.
 
-use super::kept::{Touched, around, kept_steps, narrow, with_numbers};
+use super::kept::{Touched, kept_steps, narrow, with_numbers};
 use super::score::{Flow, Prices, Score};
 use crate::floor::check::{
     FirstStep, Missing, MissingParts, NarrowPlaces, Scene, Stage, WalkedLeg, first_steps,
@@ -407,9 +407,8 @@ impl<'a> Evaluation<'a> {
         // What makes a way narrow is no farther from it than the way is wide, so a way that has not changed stays as wide as
         // it was unless something moved within that distance.
         let kept = |leg: usize| {
-            let is_same = moved.path(leg).is_none()
-                && around(way(leg))
-                    .is_some_and(|around| !touched.meets(&around.grown(self.narrow.widest())));
+            let is_same =
+                moved.path(leg).is_none() && !touched.comes_near(way(leg), self.narrow.widest());
             is_same.then(|| known.widths[leg])
         };
         let path = |leg: usize| Some(way(leg));

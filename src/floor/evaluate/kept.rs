@@ -26,6 +26,24 @@ impl Touched {
     pub fn meets(&self, around: &AxisBox) -> bool {
         self.boxes.iter().any(|touched| touched.meets(around))
     }
+
+    /// Whether something of it comes nearer to a way, or to a step beyond its ends, than so many metres.
+    pub fn comes_near(&self, path: &Path, within: f64) -> bool {
+        let within = within + LED_ON_M;
+        let is_near = |line: (Point, Point)| {
+            let mut boxes = self.boxes.iter();
+            boxes.any(|touched| comes_near(touched, line, within))
+        };
+        is_near((path.from, path.from))
+            || is_near((path.to, path.to))
+            || path.pieces.iter().any(|piece| match *piece {
+                Piece::Line { from, to } => is_near((from, to)),
+                Piece::Arc { .. } => {
+                    let [low, high] = piece.around();
+                    self.meets(&AxisBox { low, high }.grown(within))
+                }
+            })
+    }
 }
 
 /// The narrow places of ways of which some rule asks how wide they are.
@@ -72,15 +90,12 @@ pub(super) fn with_numbers(widths: &[Option<WalkedLeg>]) -> (Vec<usize>, Vec<Wal
         .unzip()
 }
 
-/// A box around a way, and a step beyond its ends.
-pub(super) fn around(path: &Path) -> Option<AxisBox> {
-    let ends = path.pieces.iter().flat_map(|piece| match *piece {
-        Piece::Line { from, to } => [from, to],
-        Piece::Arc { centre, radius, .. } => {
-            let aside = Point::new(radius, radius);
-            [centre - aside, centre + aside]
-        }
-    });
-    let all = AxisBox::around([path.from, path.to].into_iter().chain(ends));
-    all.map(|all| all.grown(LED_ON_M))
+/// Whether a box comes nearer to a line than so many metres along either axis; perhaps, where that is infinite.
+fn comes_near(area: &AxisBox, (from, to): (Point, Point), within: f64) -> bool {
+    let area = area.grown(within);
+    let half = (area.high - area.low) * 0.5;
+    let along = to - from;
+    let aside = along.cross(area.low + half - from).abs();
+    let is_beside = aside > along.x.abs() * half.y + along.y.abs() * half.x;
+    !is_beside && AxisBox::around([from, to]).is_none_or(|line| line.meets(&area))
 }

@@ -11,15 +11,20 @@ pub(super) struct Bounds {
 
 impl Bounds {
     pub fn of(corners: &[Point]) -> Bounds {
-        let mut bounds = Bounds {
+        let first = Bounds {
             low: corners[0],
             high: corners[0],
         };
-        for &corner in corners {
-            bounds.low = Point::new(bounds.low.x.min(corner.x), bounds.low.y.min(corner.y));
-            bounds.high = Point::new(bounds.high.x.max(corner.x), bounds.high.y.max(corner.y));
+        let corners = corners.iter();
+        corners.fold(first, |bounds, &corner| bounds.with(corner))
+    }
+
+    /// The same with one more corner.
+    pub fn with(self, corner: Point) -> Bounds {
+        Bounds {
+            low: Point::new(self.low.x.min(corner.x), self.low.y.min(corner.y)),
+            high: Point::new(self.high.x.max(corner.x), self.high.y.max(corner.y)),
         }
-        bounds
     }
 
     pub fn grown(self, by: f64) -> Bounds {

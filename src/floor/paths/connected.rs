@@ -7,6 +7,7 @@ use std::ops::ControlFlow;
 
 use petgraph::unionfind::UnionFind;
 
+use super::super::Point;
 use super::Measure;
 use super::corner::Arc;
 use super::lines::Lines;
@@ -30,10 +31,7 @@ pub(super) fn arcs(arcs: &[Arc], solids: &Solids, measure: &Measure) -> UnionFin
                 continue;
             }
             let found = tangent::contacts(arcs, [one, other], measure, |line| {
-                match solids.blocker(line.between, &mut hint) {
-                    Some(_) => ControlFlow::Continue(()),
-                    None => ControlFlow::Break(()),
-                }
+                until_clear(solids, line.between, &mut hint)
             });
             if found.is_break() {
                 sets.union(one as u32, other as u32);
@@ -41,6 +39,14 @@ pub(super) fn arcs(arcs: &[Arc], solids: &Solids, measure: &Measure) -> UnionFin
         }
     }
     sets
+}
+
+/// Breaks off at a line on which nothing stands.
+fn until_clear(solids: &Solids, line: [Point; 2], hint: &mut usize) -> ControlFlow<()> {
+    match solids.blocker(line, hint) {
+        Some(_) => ControlFlow::Continue(()),
+        None => ControlFlow::Break(()),
+    }
 }
 
 /// All pairs of so many.
@@ -74,28 +80,20 @@ pub(super) fn places(
         let all = stances.iter().enumerate();
         all.filter_map(|(index, stance)| Some((first + index as u32, stance.as_ref()?)))
     };
-    let mut is_reached = vec![false; islands.count];
     for (place, stance) in standing() {
-        is_reached.fill(false);
-        let mut left = islands.count;
-        for arc in nearest_first(stance, arcs) {
-            let island = islands.of[arc] as usize;
-            if is_reached[island] {
-                continue;
-            }
-            let found = tangent::tangents_of(stance, arcs, arc, measure, |line| {
-                match solids.blocker(line.between, &mut hint) {
-                    Some(_) => ControlFlow::Continue(()),
-                    None => ControlFlow::Break(()),
-                }
+        let nearest = nearest(stance, arcs);
+        for island in 0..islands.count {
+            // Mostly nothing stands on the line to the nearest corner.
+            let first = nearest.filter(|&arc| islands.of[arc as usize] == island as u32);
+            let mut of_island = first.iter().chain(islands.arcs(island));
+            let is_reached = of_island.any(|&arc| {
+                let found = tangent::tangents_of(stance, arcs, arc as usize, measure, |line| {
+                    until_clear(solids, line.between, &mut hint)
+                });
+                found.is_break()
             });
-            if found.is_break() {
+            if is_reached {
                 sets.union(place, island as u32);
-                is_reached[island] = true;
-                left -= 1;
-                if left == 0 {
-                    break;
-                }
             }
         }
     }
@@ -123,6 +121,9 @@ struct Islands {
     /// By arc.
     of: Vec<u32>,
     count: usize,
+    /// The arcs of island `i` are `arcs[starts[i]..starts[i + 1]]`, in their order.
+    arcs: Vec<u32>,
+    starts: Vec<usize>,
 }
 
 impl Islands {
@@ -135,20 +136,31 @@ impl Islands {
                 count - 1
             })
         });
+        let of: Vec<u32> = of.collect();
+        let mut by_island: Vec<u32> = (0..arcs as u32).collect();
+        by_island.sort_by_key(|&arc| of[arc as usize]);
+        let starts =
+            (0..=count).map(|island| by_island.partition_point(|&arc| of[arc as usize] < island));
         Islands {
-            of: of.collect(),
             count: count as usize,
+            starts: starts.collect(),
+            arcs: by_island,
+            of,
         }
+    }
+
+    fn arcs(&self, island: usize) -> &[u32] {
+        &self.arcs[self.starts[island]..self.starts[island + 1]]
     }
 }
 
-/// The arcs in their order, but those around the nearest corner before all: mostly nothing stands on the line there.
-fn nearest_first(stance: &Stance, arcs: &[Arc]) -> impl Iterator<Item = usize> {
+/// The arc around the nearest corner.
+fn nearest(stance: &Stance, arcs: &[Arc]) -> Option<u32> {
     let away = arcs.iter().map(|arc| {
         let apart = arc.centre - stance.fits;
         apart.dot(apart)
     });
-    let nearest = (away.enumerate()).min_by(|one, other| one.1.total_cmp(&other.1));
-    let nearest = nearest.map(|(arc, _)| arc);
-    nearest.into_iter().chain(0..arcs.len())
+    let by_distance = |one: &(u32, f64), other: &(u32, f64)| one.1.total_cmp(&other.1);
+    let nearest = (0..).zip(away).min_by(by_distance);
+    nearest.map(|(arc, _)| arc)
 }

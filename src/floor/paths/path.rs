@@ -6,6 +6,9 @@ use super::bounds::Bounds;
 /// An arc is never drawn with more lines than this.
 const MOST_LINES: f64 = 4096.0;
 
+/// So many lines are drawn for a piece, more or less.
+const MEAN_LINES: usize = 4;
+
 /// The shortest walk of a body's centre from one place to another.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Path {
@@ -36,21 +39,26 @@ pub enum Piece {
 impl Path {
     /// A box around all of it, arcs with their whole circles.
     pub(super) fn bounds(&self) -> Bounds {
-        let mut corners = vec![self.from, self.to];
-        for piece in &self.pieces {
-            match *piece {
-                Piece::Line { from, to } => corners.extend([from, to]),
-                Piece::Arc { centre, radius, .. } => {
-                    let aside = Point::new(radius, radius);
-                    corners.extend([centre - aside, centre + aside]);
-                }
-            }
-        }
-        Bounds::of(&corners)
+        let pieces = self.pieces.iter();
+        pieces.fold(Bounds::of(&[self.from, self.to]), |bounds, piece| {
+            let [one, other] = piece.around();
+            bounds.with(one).with(other)
+        })
     }
 }
 
 impl Piece {
+    /// Two opposite corners of a box around it, around its whole circle if it is an arc.
+    pub(in crate::floor) fn around(&self) -> [Point; 2] {
+        match *self {
+            Piece::Line { from, to } => [from, to],
+            Piece::Arc { centre, radius, .. } => {
+                let aside = Point::new(radius, radius);
+                [centre - aside, centre + aside]
+            }
+        }
+    }
+
     /// In metres.
     pub fn length(&self) -> f64 {
         match *self {
@@ -110,7 +118,8 @@ impl Path {
 
     /// Corners of a line that is nowhere farther from the walk than the tolerance in metres.
     pub fn polyline(&self, tolerance: f64) -> Vec<Point> {
-        let mut corners = vec![self.from];
+        let mut corners = Vec::with_capacity(1 + MEAN_LINES * self.pieces.len());
+        corners.push(self.from);
         for piece in &self.pieces {
             let lines = match *piece {
                 Piece::Line { .. } => 1.0,

@@ -148,8 +148,9 @@ impl Trips {
     ///
     /// Lengths that a move cannot touch are kept, so a total differs from that of a floor made anew by roundings.
     pub fn try_move(&self, change: &Move<'_>, most: f64) -> Outcome {
+        let away = self.away_from_moved(change);
         let known: Vec<Known> = (0..self.trips.len())
-            .map(|trip| self.known(trip, change))
+            .map(|trip| self.known(trip, change, &away))
             .collect();
         let bound = |trip: usize| match known[trip] {
             Known::Exactly(length) | Known::Between { least: length, .. } => length,
@@ -250,12 +251,25 @@ impl Trips {
             .fold(from.distance(to), f64::max)
     }
 
+    /// For each obstacle that moves, how far every place is from where a body got as near to it as it can, in metres.
+    fn away_from_moved(&self, change: &Move<'_>) -> Vec<Vec<f64>> {
+        let reach = self.space.measure.reach;
+        let moved = change.obstacles.iter();
+        moved
+            .map(|&(obstacle, _)| {
+                let old = &self.obstacles[obstacle];
+                let away = |&place: &Point| (distance(place, old) - reach).max(0.0);
+                self.places.iter().map(away).collect()
+            })
+            .collect()
+    }
+
     /// What a move leaves of what is known of a trip.
     ///
     /// Where none of its ends moves, a new obstacle makes it no shorter. An obstacle that is gone makes it shorter only
     /// if the way from one end to the floor that it had kept people from, and on to the other end, is shorter than the
     /// trip was.
-    fn known(&self, trip: usize, change: &Move<'_>) -> Known {
+    fn known(&self, trip: usize, change: &Move<'_>, away: &[Vec<f64>]) -> Known {
         let between = self.trips[trip].between;
         let walked = &self.walks[trip];
         let [from, to] = between.map(|place| self.standing(place, change));
@@ -267,12 +281,9 @@ impl Trips {
         }
         let length = walked.path.length;
         let reach = self.space.measure.reach;
-        let shortcut = (change.obstacles.iter())
-            .map(|&(obstacle, _)| {
-                let old = &self.obstacles[obstacle];
-                let away = |place: Point| (distance(place, old) - reach).max(0.0);
-                away(from) + away(to)
-            })
+        let shortcut = (away.iter())
+            .map(|away| between.map(|place| away[place]))
+            .map(|[from, to]| from + to)
             .fold(length, f64::min);
         let keeps_clear = |(_, outline): &(usize, Polygon)| keeps(walked, outline, reach + FITS_M);
         let is_open = change.obstacles.iter().all(keeps_clear);
