@@ -162,11 +162,12 @@ impl<T: Copy> CellSearch<'_, '_, T> {
             let from_point = self.cells.middle(cell) - point;
             let far = reach + self.cells.reach() + self.cells.spread(cell);
             let is_far = from_point.dot(from_point) > far * far * (1.0 + ROUNDED_SHARE);
+            if is_far {
+                self.end_costs.resize((cell + alike) as usize, NO_END);
+                continue;
+            }
             for cell in cell..cell + alike {
-                let cost = match is_far {
-                    true => NO_END,
-                    false => self.end_cost(cell),
-                };
+                let cost = self.end_cost(cell);
                 self.end_costs.push(cost);
                 if cost != NO_END {
                     self.ends.push(cell);

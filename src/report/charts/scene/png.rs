@@ -111,8 +111,26 @@ fn encode(pixmap: &Pixmap) -> io::Result<Vec<u8>> {
 
 /// Red, green and blue of a row of pixels: nothing is transparent, since the ground is white.
 fn without_opacity(row: &[u8], colours: &mut [u8]) {
-    let pixels = row.as_chunks::<4>().0;
-    for (colour, &[red, green, blue, _]) in colours.as_chunks_mut::<3>().0.iter_mut().zip(pixels) {
+    // Four pixels at a time in three words, which takes half as long as byte by byte.
+    let (pixels, last_pixels) = row.as_chunks::<16>();
+    let (words, last_colours) = colours.as_chunks_mut::<12>();
+    for (words, pixels) in words.iter_mut().zip(pixels) {
+        let pixel = |at: usize| {
+            let [red, green, blue, opacity] = [0, 1, 2, 3].map(|byte| pixels[4 * at + byte]);
+            u32::from_le_bytes([red, green, blue, opacity])
+        };
+        let [one, two, three, four] = [0, 1, 2, 3].map(pixel);
+        let packed = [
+            one & 0x00ff_ffff | two << 24,
+            two >> 8 & 0x0000_ffff | three << 16,
+            three >> 16 & 0x0000_00ff | four << 8,
+        ];
+        for (word, packed) in words.as_chunks_mut::<4>().0.iter_mut().zip(packed) {
+            *word = packed.to_le_bytes();
+        }
+    }
+    let last_colours = last_colours.as_chunks_mut::<3>().0.iter_mut();
+    for (colour, &[red, green, blue, _]) in last_colours.zip(last_pixels.as_chunks::<4>().0) {
         *colour = [red, green, blue];
     }
 }
