@@ -151,6 +151,31 @@ impl Polygon {
         least
     }
 
+    /// Whether some of a line lies in the outline, farther from its edges than so many metres.
+    pub fn holds_some_of(&self, line: (Point, Point), depth: f64) -> bool {
+        let ((low, high), (from, to)) = (self.bounds(), line);
+        let misses = from.x.max(to.x) < low.x
+            || from.x.min(to.x) > high.x
+            || from.y.max(to.y) < low.y
+            || from.y.min(to.y) > high.y;
+        if misses {
+            return false;
+        }
+        let along = to - from;
+        // Between two places that are so far from an edge, or from a corner, all of the line is deeper, or none of it.
+        let mut cuts = vec![0.0, 1.0];
+        for edge in self.edges() {
+            cuts.extend(shares_beside(line, edge, depth));
+            cuts.extend(shares_around(line, edge.0, depth));
+        }
+        cuts.retain(|share| (0.0..=1.0).contains(share));
+        cuts.sort_by(f64::total_cmp);
+        cuts.windows(2).any(|cut| {
+            let middle = from + along * ((cut[0] + cut[1]) / 2.0);
+            self.contains(middle) && self.distance_to_outline(middle) > depth
+        })
+    }
+
     /// The least and the greatest coordinates.
     pub fn bounds(&self) -> (Point, Point) {
         let mut least = self.corners[0];
@@ -198,6 +223,32 @@ pub fn nearest_on_segment(point: Point, (a, b): (Point, Point)) -> Point {
     }
     let share = ((point - a).dot(along) / square).clamp(0.0, 1.0);
     a + along * share
+}
+
+/// At which shares of a line it is so far from the line through an edge, in metres, on either side.
+fn shares_beside(
+    (from, to): (Point, Point),
+    edge: (Point, Point),
+    away: f64,
+) -> impl Iterator<Item = f64> {
+    let normal = outward(edge);
+    let (here, rise) = (normal.dot(from - edge.0), normal.dot(to - from));
+    let shares = [-away, away].map(|at| (at - here) / rise);
+    shares.into_iter().filter(move |_| rise != 0.0)
+}
+
+/// At which shares of a line it is so far from a corner, in metres.
+fn shares_around(
+    (from, to): (Point, Point),
+    corner: Point,
+    away: f64,
+) -> impl Iterator<Item = f64> {
+    let (along, off) = (to - from, from - corner);
+    let (square, half) = (along.dot(along), off.dot(along));
+    let root = half * half - square * (off.dot(off) - away * away);
+    let is_met = square > 0.0 && root >= 0.0;
+    let shares = [-1.0, 1.0].map(|sign| (sign * root.sqrt() - half) / square);
+    shares.into_iter().filter(move |_| is_met)
 }
 
 /// Out of an outline across one of its edges, of length 1.
@@ -284,5 +335,40 @@ mod tests {
             Polygon::new(&spike),
             Err(NotAnOutline::Crosses(..))
         ));
+    }
+
+    /// Across a corner of a square a line is half as deep as it cuts off of the edges; by hand, also around the inward corner
+    /// of an L.
+    #[test]
+    fn a_line_is_in_an_outline_as_deep_as_its_deepest_place() {
+        let at = Point::new;
+        let square = Polygon::rectangle(at(0.5, 0.5), (1.0, 1.0), 0.0).unwrap();
+        for cut in [0.001, 0.1, 0.7] {
+            let line = (at(-1.0, cut + 1.0), at(cut + 1.0, -1.0));
+            assert!(square.holds_some_of(line, cut / 2.0 - 1e-9));
+            assert!(!square.holds_some_of(line, cut / 2.0 + 1e-9));
+        }
+        let bent = [
+            at(0.0, 0.0),
+            at(2.0, 0.0),
+            at(2.0, 1.0),
+            at(1.0, 1.0),
+            at(1.0, 2.0),
+            at(0.0, 2.0),
+        ];
+        let bent = Polygon::new(&bent).unwrap();
+        // The middle is nearest to the inward corner. On a line across it, the deepest places are as far from that corner
+        // as from an outer edge.
+        let away = 0.5;
+        let place = 1.0 - away / 2_f64.sqrt();
+        let middle = at(place, place);
+        let across = (at(2.0 * place + 0.1, -0.1), at(-0.1, 2.0 * place + 0.1));
+        let deepest = 2.0 * place - (2.0 * place * place - away * away).sqrt();
+        for (line, depth) in [((middle, middle), away), (across, deepest)] {
+            assert!(bent.holds_some_of(line, depth - 1e-9));
+            assert!(!bent.holds_some_of(line, depth + 1e-9));
+        }
+        let beside = (at(1.2, 1.2), at(3.0, 3.0));
+        assert!(!bent.holds_some_of(beside, 0.0));
     }
 }

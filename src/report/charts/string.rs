@@ -313,23 +313,12 @@ impl TripWidths {
 
 /// Whether a line is drawn within something that people walk around.
 fn goes_through(line: &[(f64, f64)], sheet: &Sheet, solids: &[Polygon]) -> bool {
-    /// Places at which it is looked are so far apart, in units of the picture.
-    const STEP: f64 = 2.0;
     /// An edge that is drawn so wide hides what lies no deeper.
     const EDGE: f64 = 1.0;
     line.windows(2).any(|ends| {
-        let (from, to) = (ends[0], ends[1]);
-        let length = (to.0 - from.0).hypot(to.1 - from.1);
-        let steps = (length / STEP).ceil().max(1.0);
-        (0..=steps as usize).any(|step| {
-            let share = step as f64 / steps;
-            let at = |from: f64, to: f64| from + (to - from) * share;
-            let place = sheet.floor((at(from.0, to.0), at(from.1, to.1)));
-            let mut solids = solids.iter();
-            solids.any(|solid| {
-                solid.contains(place) && solid.distance_to_outline(place) > EDGE / sheet.metre
-            })
-        })
+        let line = (sheet.floor(ends[0]), sheet.floor(ends[1]));
+        let mut solids = solids.iter();
+        solids.any(|solid| solid.holds_some_of(line, EDGE / sheet.metre))
     })
 }
 
