@@ -5,7 +5,7 @@ use shopstride::scenario::new_shop::{
     CutPiece, CutProject, NewShop, Packing, lay_out, packed, read_cut_list,
 };
 
-use super::{SIXTEEN, loaded, wish};
+use super::{loaded, wish};
 
 const KERF: f64 = 0.125;
 
@@ -177,7 +177,8 @@ fn each_list_is_a_project_and_sheets_are_bought_by_thickness() {
         "box.csv",
         "side,2,20,10,1/2,birch ply\nlid,1,20,16,1/2,birch ply\n",
     );
-    let shop = built(SIXTEEN, vec![case, box_]);
+    let with = format!("{FEW}, sheet horses, finishing bench");
+    let shop = built(&with, vec![case, box_]);
     has(
         &shop,
         &[
@@ -214,10 +215,11 @@ fn a_whole_sheet_is_told_to_be_heavy() {
 
 #[test]
 fn machines_of_no_use_and_routes_without_joinery_are_told() {
-    let shop = built(SIXTEEN, vec![list("a.csv", "thing,2,30,3,3/4,oak\n")]);
+    let with = format!("{FEW}, sheet horses, band saw, router table, finishing bench");
+    let shop = built(&with, vec![list("a.csv", "thing,2,30,3,3/4,oak\n")]);
     assert!(says(
         &shop,
-        "No route uses sheet horses, band saw, drill press, router table"
+        "No route uses drill press, sheet horses, band saw, router table"
     ));
     assert!(says(&shop, "No joinery is in the routes of a"));
     has(

@@ -3,6 +3,8 @@
 
 mod heard;
 
+use std::collections::BTreeMap;
+
 use shopstride::engine::{Job, OrderDone, TaskTimes};
 use shopstride::shop::{
     Choice, GearId, Item, ItemId, ItemKind, OperationId, PartSource, PersonId, PlaceId, Shop,
@@ -33,6 +35,17 @@ pub struct Heard {
     done: Vec<OrderDone>,
     end: Time,
 }
+
+/// All that was told of one lot.
+#[derive(Debug, Default)]
+struct Lot<'a> {
+    /// What it was ready for, from when on, and when it was chosen for that.
+    ready: Vec<(&'a Job, Time, Time)>,
+    tasks: Vec<&'a Told>,
+}
+
+/// Lots by order, item and batch.
+type Lots<'a> = BTreeMap<(u64, ItemId, u32), Lot<'a>>;
 
 /// What a lot is doing.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -264,17 +277,29 @@ impl Heard {
         found.map_or(Time::NEVER, |task| task.chosen)
     }
 
-    fn doing(&self, shop: &Shop, order: u64, item: ItemId, batch: u32, at: Time) -> Doing {
+    fn lots(&self) -> Lots<'_> {
+        let mut lots = Lots::new();
+        let of = |job: &Job| (job.order, job.item, job.batch);
         for (job, since) in &self.ready {
-            if is_lot(job, order, item, batch) && covers(*since, self.chosen(job), at) {
+            let lot = lots.entry(of(job)).or_default();
+            lot.ready.push((job, *since, self.chosen(job)));
+        }
+        for task in &self.tasks {
+            lots.entry(of(&task.job)).or_default().tasks.push(task);
+        }
+        lots
+    }
+
+    fn doing(&self, shop: &Shop, lot: Option<&Lot<'_>>, at: Time) -> Doing {
+        let Some(lot) = lot else {
+            return Doing::Nothing;
+        };
+        for &(job, since, chosen) in &lot.ready {
+            if covers(since, chosen, at) {
                 return self.waits_for(shop, job, at);
             }
         }
-        for task in self
-            .tasks
-            .iter()
-            .filter(|task| is_lot(&task.job, order, item, batch))
-        {
+        for task in &lot.tasks {
             let Some(work) = task.work else {
                 if covers(task.chosen, task.brought(), at) {
                     return Doing::Carried;
@@ -294,23 +319,25 @@ impl Heard {
 
     /// The lot in which a leaf is: the last assembly on its way that has been ready for anything, or itself, or before that
     /// the material it is cut from.
-    fn inside(&self, items: &[Item], order: u64, leaf: (ItemId, u32), at: Time) -> (ItemId, u32) {
-        let (mut inside, mut item) = (leaf, leaf.0);
-        if let ItemKind::Part { comes_from } = items[item.index()].kind
+    fn inside<'l, 's>(
+        lots: &'l Lots<'s>,
+        items: &[Item],
+        order: u64,
+        (leaf, batch): (ItemId, u32),
+        at: Time,
+    ) -> Option<&'l Lot<'s>> {
+        let was_ready = |lot: &&Lot<'_>| lot.ready.iter().any(|&(_, since, _)| since <= at);
+        let mut inside = lots.get(&(order, leaf, batch));
+        if let ItemKind::Part { comes_from } = items[leaf.index()].kind
             && let PartSource::CutFrom(material) = comes_from
+            && inside.filter(was_ready).is_none()
         {
-            let is_leaf = |job: &Job| is_lot(job, order, item, leaf.1);
-            let mut ready = self.ready.iter();
-            if !ready.any(|(job, since)| is_leaf(job) && *since <= at) {
-                inside = (material, 0);
-            }
+            inside = lots.get(&(order, material, 0));
         }
+        let mut item = leaf;
         while let Some(assembly) = items[item.index()].goes_into {
-            let was_ready =
-                |(job, since): &(Job, Time)| is_lot(job, order, assembly, 0) && *since <= at;
-            if self.ready.iter().any(was_ready) {
-                inside = (assembly, 0);
-            }
+            let together = lots.get(&(order, assembly, 0)).filter(was_ready);
+            inside = together.or(inside);
             item = assembly;
         }
         inside
@@ -318,42 +345,33 @@ impl Heard {
 
     /// Microseconds by part of a split, for each order line.
     pub fn splits(&self, shop: &Shop, from: Moment) -> Vec<[i128; 8]> {
+        let lots = self.lots();
         let lines = shop.orders.enumerate().map(|(line, order_line)| {
             let items = &shop.projects[order_line.project].items;
             let mut sums = [0; 8];
             let done = (self.done.iter()).filter(|done| done.line == line && done.done >= from);
             for order in done {
+                let [released, done] = [order.released, order.done].map(always_open);
+                let instants = self.instants(shop, released, done);
                 for (index, item) in items.iter().enumerate() {
                     if !matches!(item.kind, ItemKind::Part { .. }) {
                         continue;
                     }
                     let pieces = item.pieces * order_line.together;
-                    let lots = item.batch.map_or(1, |batch| pieces.div_ceil(batch));
-                    for batch in 0..lots {
+                    let batches = item.batch.map_or(1, |batch| pieces.div_ceil(batch));
+                    for batch in 0..batches {
                         let leaf = (ItemId(index as u32), batch);
-                        self.add_leaf(shop, items, order, leaf, &mut sums);
+                        for pair in instants.windows(2) {
+                            let inside = Heard::inside(&lots, items, order.order, leaf, pair[0]);
+                            let doing = self.doing(shop, inside, pair[0]);
+                            sums[doing as usize] += i128::from((pair[1] - pair[0]).micros());
+                        }
                     }
                 }
             }
             sums
         });
         lines.collect()
-    }
-
-    fn add_leaf(
-        &self,
-        shop: &Shop,
-        items: &[Item],
-        order: &OrderDone,
-        leaf: (ItemId, u32),
-        sums: &mut [i128; 8],
-    ) {
-        let [released, done] = [order.released, order.done].map(always_open);
-        for pair in self.instants(shop, released, done).windows(2) {
-            let (item, batch) = self.inside(items, order.order, leaf, pair[0]);
-            let doing = self.doing(shop, order.order, item, batch, pair[0]);
-            sums[doing as usize] += i128::from((pair[1] - pair[0]).micros());
-        }
     }
 
     /// Whether a lot that is ready needs nobody; those that were chosen must have been worked on without.
@@ -375,22 +393,22 @@ impl Heard {
     /// Microseconds that each person waits for a cure, a station, what does not go together with the work, gear, and with nothing to do.
     pub fn people(&self, shop: &Shop, from: Time) -> Vec<[i64; 5]> {
         let mut sums = vec![[0; 5]; shop.crew.len()];
+        let chosen = self.ready.iter().map(|(job, _)| self.chosen(job));
+        let chosen: Vec<Time> = chosen.collect();
+        let cured = self.tasks.iter().map(|task| task.cured(shop));
+        let cured: Vec<Time> = cured.collect();
         for pair in self.instants(shop, from, self.end).windows(2) {
             let at = pair[0];
-            let waiting = self
-                .ready
-                .iter()
-                .filter(|(job, since)| covers(*since, self.chosen(job), at));
+            let waiting = (self.ready.iter().zip(&chosen))
+                .filter(|((_, since), chosen)| covers(*since, **chosen, at));
             let waiting: Vec<(&Job, Doing)> = waiting
-                .map(|(job, _)| (job, self.waits_for(shop, job, at)))
+                .filter(|((job, _), _)| !self.needs_nobody(shop, job))
+                .map(|((job, _), _)| (job, self.waits_for(shop, job, at)))
                 .collect();
-            let waiting: Vec<(&Job, Doing)> = (waiting.into_iter())
-                .filter(|(job, _)| !self.needs_nobody(shop, job))
-                .collect();
-            let curing: Vec<(&Job, StationId)> = (self.tasks.iter())
-                .filter_map(|task| Some((task, task.work?)))
-                .filter(|(task, work)| covers(work.ends, task.cured(shop), at))
-                .map(|(task, work)| (&task.job, work.station))
+            let curing: Vec<(&Job, StationId)> = (self.tasks.iter().zip(&cured))
+                .filter_map(|(task, cured)| Some((task, task.work?, *cured)))
+                .filter(|(_, work, cured)| covers(work.ends, *cured, at))
+                .map(|(task, work, _)| (&task.job, work.station))
                 .collect();
             for ((id, person), sums) in shop.crew.enumerate().zip(&mut sums) {
                 if self.tasks.iter().any(|task| task.occupies(id, at)) {
