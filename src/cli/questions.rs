@@ -8,7 +8,8 @@ use super::wish::{read_longest, read_project};
 use super::{Refusal, scenario};
 use crate::experiment::Units;
 use crate::scenario::new_shop::{
-    Complaint, SaidRoom, USUAL, invented_names, read_cut_list, read_door, read_room, read_stations,
+    Complaint, ListUnits, SaidRoom, USUAL, invented_names, read_cut_list, read_door, read_room,
+    read_stations,
 };
 use crate::scenario::printable;
 
@@ -100,7 +101,7 @@ fn read_built(said: &str, room: &SaidRoom) -> Result<Result<String, PathBuf>, Co
         .map_err(|error| wrong(format!("{said} is no project, and no file: {error}")))?;
     let bytes =
         scenario::read(opened, said).map_err(|_| wrong(format!("{said} cannot be read")))?;
-    match read_cut_list(said, &bytes, room.units) {
+    match read_cut_list(said, &bytes, ListUnits::all(room.units)) {
         Ok(_) => Ok(Err(file)),
         Err(problems) => Err(Complaint {
             what: format!("the cut list has mistakes\n{}", problems.render(false)),

@@ -7,8 +7,9 @@ use super::{Refusal, scenario};
 use crate::experiment::Units;
 use crate::scenario::Problems;
 use crate::scenario::new_shop::{
-    Bare, Complaint, CutProject, SaidDoor, USUAL, Wish, invented, invented_names, read_cut_list,
-    read_door, read_length, read_room, read_stations, read_times, unused, usual_door,
+    Bare, Complaint, CutProject, ListUnits, SaidDoor, USUAL, Wish, invented, invented_names,
+    read_cut_list, read_door, read_length, read_room, read_stations, read_times, unused,
+    usual_door,
 };
 use crate::units::customary::FOOT;
 
@@ -52,13 +53,16 @@ pub fn of(options: &NewOptions) -> Result<Option<Wish>, Refusal> {
             read.map_err(|complaint| complaints.push(complaint)).ok()
         });
     }
+    // What a list has without a unit is in that of the room, whatever the file is written in.
+    let bare = units;
     if options.metric {
         units = Units::Metric;
     }
+    let of_list = ListUnits { bare, sold: units };
     let mut are_tables_wrong = false;
     let mut projects: Vec<CutProject> = Vec::new();
     for file in &options.cut_list {
-        let read = table(file, |name, bytes| read_cut_list(name, bytes, units));
+        let read = table(file, |name, bytes| read_cut_list(name, bytes, of_list));
         projects.extend(kept(read, &mut are_tables_wrong)?);
     }
     match options.cut_list.is_empty() {

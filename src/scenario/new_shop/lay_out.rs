@@ -5,6 +5,7 @@ use super::bare_shop::BareShop;
 use super::concessions::Concessions;
 use super::habits::{HIGH_ARMS_M, holds_a_sheet, saw_of};
 use super::length::INCH;
+use super::list_units::plural;
 use super::machines::SaidStation;
 use super::parts::{Stuff, sheet};
 use super::sketch::{Sketch, SketchedLayout, SketchedSize, SketchedStation};
@@ -216,13 +217,14 @@ fn said(sketch: &Sketch<'_>) -> Vec<String> {
         let Some(unit) = project.bare_lengths else {
             continue;
         };
-        let (read, other) = match unit {
-            "in" => ("inches", "mm"),
-            _ => (unit, "in"),
+        let other = match unit {
+            "in" => "mm",
+            _ => "in",
         };
         said.push(format!(
-            "Lengths without a unit in the cut list of {} are read as {read}; others need a unit, once in the heading as in `length ({other})`, or each.",
-            project.name
+            "Lengths without a unit in the cut list of {} are read as {}; others need a unit, once in the heading as in `length ({other})`, or each.",
+            project.name,
+            plural(unit)
         ));
     }
     for taken in &wish.times {

@@ -107,6 +107,32 @@ fn a_new_shop_is_checked_and_compared_as_it_was_written() {
     }
 }
 
+/// README's own list: in inches for a room in feet, whatever the file is written in, and refused for a room in metres.
+#[test]
+fn bare_lengths_of_a_cut_list_are_in_the_units_of_the_room() {
+    let folder = folder();
+    let at = folder.path();
+    let list = "part,quantity,length,width,thickness,material\nside,2,60,11,3/4,birch plywood\n";
+    fs::write(at.join("parts.csv"), list).expect("written");
+    let rest = [
+        "--with",
+        "table saw, workbench",
+        "--cut-list",
+        "parts.csv",
+        "--metric",
+    ];
+    let new = |first: [&'static str; 4]| [&first[..], &rest].concat();
+    done(&new(["new", "feet.yaml", "--room", "20 ft x 17 ft"]), at);
+    let written = fs::read_to_string(at.join("feet.yaml")).expect("it is there");
+    assert!(
+        written.contains("finished: [1524 mm, 279.4 mm, 19 mm]"),
+        "{written}"
+    );
+    let in_metres = new(["new", "metres.yaml", "--room", "6 m x 5 m"]);
+    refused(&in_metres, at, "`length (in)`");
+    assert!(!at.join("metres.yaml").exists());
+}
+
 #[test]
 fn nothing_is_written_where_something_is_wrong() {
     let folder = folder();

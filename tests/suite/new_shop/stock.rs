@@ -2,7 +2,7 @@
 
 use shopstride::experiment::Units;
 use shopstride::scenario::new_shop::{
-    CutPiece, CutProject, NewShop, Packing, lay_out, packed, read_cut_list,
+    CutPiece, CutProject, ListUnits, NewShop, Packing, lay_out, packed, read_cut_list,
 };
 
 use super::{loaded, wish};
@@ -108,7 +108,7 @@ fn a_packing_lies_between_the_area_and_one_sheet_each() {
 
 fn list(name: &str, rows: &str) -> CutProject {
     let text = format!("part,qty,length,width,thickness,material\n{rows}");
-    read_cut_list(name, text.as_bytes(), Units::Imperial)
+    read_cut_list(name, text.as_bytes(), ListUnits::all(Units::Imperial))
         .unwrap_or_else(|problems| panic!("{problems}"))
 }
 

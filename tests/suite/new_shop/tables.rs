@@ -3,13 +3,17 @@
 use shopstride::experiment::Units;
 use shopstride::scenario::Problems;
 use shopstride::scenario::new_shop::{
-    CutProject, CutRow, Stuff, read_cut_list, read_stations, read_times,
+    CutProject, CutRow, ListUnits, Stuff, read_cut_list, read_stations, read_times,
 };
 
 const INCH: f64 = 0.0254;
 
 fn list(text: &str) -> Result<CutProject, Problems> {
-    read_cut_list("wall-shelf.csv", text.as_bytes(), Units::Imperial)
+    read_cut_list(
+        "wall-shelf.csv",
+        text.as_bytes(),
+        ListUnits::all(Units::Imperial),
+    )
 }
 
 fn rows(text: &str) -> Vec<CutRow> {
@@ -53,21 +57,99 @@ fn columns_may_come_in_any_order_and_under_other_names() {
     );
 }
 
-/// A thickness of 3/4 beside lengths in inches is inches in one shop, and 0.75 mm in another: so it is said.
+/// The list that README has, and the same with a back of 1/4 in.
+const IN_INCHES: &str = "side,2,60,11,3/4,birch plywood\nshelf,5,30,11,0.75,birch plywood\nback,1,60,31,1/4,birch plywood\n";
+const HEADING: &str = "part,quantity,length,width,thickness,material\n";
+
+fn refused_in(bare: Units, text: &str) -> String {
+    match read_cut_list("parts.csv", text.as_bytes(), ListUnits::all(bare)) {
+        Ok(project) => panic!("{project:?}"),
+        Err(problems) => problems.render(false),
+    }
+}
+
 #[test]
 fn as_what_lengths_without_a_unit_are_read_is_known() {
     let read = |units, text: &str| {
-        let list = read_cut_list("a.csv", text.as_bytes(), units);
+        let list = read_cut_list("a.csv", text.as_bytes(), ListUnits::all(units));
         list.unwrap_or_else(|problems| panic!("{problems}"))
             .bare_lengths
     };
     let beside_inches = "part,length,width,thickness\nside,30 in,11 in,3/4\n";
     assert_eq!(read(Units::Imperial, beside_inches), Some("in"));
-    assert_eq!(read(Units::Metric, beside_inches), Some("mm"));
     let each = "part,length,width,thickness\nside,2' 6,11 in,3/4\"\n";
     assert_eq!(read(Units::Metric, each), None);
     let in_the_heading = "part,length (in),width (in),thickness (in)\nside,30,11,3/4\n";
     assert_eq!(read(Units::Metric, in_the_heading), None);
+    let in_mm = "part,length,width,thickness\nside,1524,280,19\n";
+    assert_eq!(read(Units::Metric, in_mm), Some("mm"));
+}
+
+/// A list in inches for a room in metres is no bookcase of 60 mm: it is told once, at the first line that shows it, and
+/// nothing else of what follows from it.
+#[test]
+fn a_list_in_inches_is_not_read_as_millimetres() {
+    let said = refused_in(Units::Metric, &format!("{HEADING}{IN_INCHES}"));
+    for what in [
+        "parts.csv:2:14",
+        "it looks like inches or cm, and 2 more lines are like it",
+        "write `length (in)`, `width (in)`, `thickness (in)` in the heading",
+    ] {
+        assert!(said.contains(what), "{what} in\n{said}");
+    }
+    assert_eq!(said.matches("error").count(), 1, "{said}");
+    // 2-1/2 is a fraction; 0.75 is too thin beside what may be inches.
+    for (line, place) in [
+        ("rail,2,30,2 1/2,20,oak\n", "parts.csv:2:11"),
+        ("shelf,5,30,11,0.75,oak\n", "parts.csv:2:15"),
+    ] {
+        let said = refused_in(Units::Metric, &format!("{HEADING}{line}"));
+        assert!(said.contains(place), "{place} in\n{said}");
+    }
+    // With its unit it is what it says, and a strip of veneer is longer than anything is in inches.
+    for line in [
+        "shelf,5,300,110,0.75 mm,oak\n",
+        "edging,4,2400,22,0.8,oak veneer\n",
+        "back,1,1500,780,3,hardboard\n",
+    ] {
+        let text = format!("{HEADING}{line}");
+        let read = read_cut_list("a.csv", text.as_bytes(), ListUnits::all(Units::Metric));
+        assert!(read.is_ok(), "{line}");
+    }
+}
+
+#[test]
+fn a_list_in_millimetres_is_not_read_as_inches() {
+    // 1524 in would be 39 m, 18 in of plywood no sheet, and 45 mm of a short leg is no post of 45 in.
+    for (line, place) in [
+        ("side,2,1524,280,19,birch plywood\n", "parts.csv:2:8"),
+        ("shelf,2,200,110,18,birch plywood\n", "parts.csv:2:17"),
+        ("leg,4,120,45,45,oak\n", "parts.csv:2:14"),
+    ] {
+        let said = refused_in(Units::Imperial, &format!("{HEADING}{line}"));
+        for what in [place, "it looks like mm", "`thickness (mm)`"] {
+            assert!(said.contains(what), "{what} in\n{said}");
+        }
+    }
+    let posts = format!("{HEADING}post,4,96,5 1/2,5 1/2,oak\n");
+    assert!(list(&posts).is_ok());
+}
+
+/// The file is in metric units then, and the list as the room is.
+#[test]
+fn a_list_is_read_as_the_room_is_whatever_the_file_is_written_in() {
+    let text = format!("{HEADING}{IN_INCHES}");
+    let units = ListUnits {
+        bare: Units::Imperial,
+        sold: Units::Metric,
+    };
+    let rows = read_cut_list("a.csv", text.as_bytes(), units)
+        .expect("a list")
+        .rows;
+    assert!(
+        is(&rows[0], "side", 2, [60.0, 11.0, 0.75], Stuff::Sheets),
+        "{rows:?}"
+    );
 }
 
 #[test]
@@ -136,7 +218,7 @@ fn tables_that_are_none_are_told() {
     let latin = read_cut_list(
         "p.csv",
         b"part,length,width,thickness\nr\xfcckwand,30,11,3/4\n",
-        Units::Imperial,
+        ListUnits::all(Units::Imperial),
     );
     assert!(latin.expect_err("no UTF-8").render(false).contains("UTF-8"));
 }
