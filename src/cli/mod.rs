@@ -30,7 +30,7 @@ use clap::FromArgMatches;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 
 use crate::report::listed;
-use crate::scenario::printable;
+use crate::scenario::{nearest, printable};
 use arguments::{Arguments, Command, FIRST_STEPS, command_line};
 
 /// Why a command did not do what it was asked for.
@@ -84,7 +84,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             return ExitCode::SUCCESS;
         }
         Err(mut error) => {
-            if let Some(refusal) = file_too_many(&error, is_size) {
+            let refusal = file_too_many(&error, is_size).or_else(|| no_command(&error));
+            if let Some(refusal) = refusal {
                 tell(&refusal);
                 return ExitCode::from(2);
             }
@@ -132,11 +133,8 @@ fn file_too_many(error: &clap::Error, takes_none: bool) -> Option<Refusal> {
         return None;
     };
     let file = std::path::Path::new(asked);
-    let is_scenario = file
-        .extension()
-        .is_some_and(|ending| ending == "yaml" || ending == "yml");
     let is_second = error.kind() == ErrorKind::UnknownArgument && !asked.starts_with('-');
-    if !is_second || !is_scenario && !file.is_file() {
+    if !is_second || !is_scenario(file) && !file.is_file() {
         return None;
     }
     Some(match takes_none {
@@ -151,7 +149,28 @@ fn file_too_many(error: &clap::Error, takes_none: bool) -> Option<Refusal> {
     })
 }
 
-/// Says which commands take an option that this one does not, in place of a hint at how to write a value.
+fn is_scenario(file: &std::path::Path) -> bool {
+    let endings = ["yaml", "yml"];
+    file.extension()
+        .is_some_and(|ending| endings.into_iter().any(|known| ending == known))
+}
+
+/// Why a scenario is no command, if that is what is wrong.
+fn no_command(error: &clap::Error) -> Option<Refusal> {
+    let Some(ContextValue::String(asked)) = error.get(ContextKind::InvalidSubcommand) else {
+        return None;
+    };
+    let file = std::path::Path::new(asked);
+    (is_scenario(file) || file.is_file()).then(|| {
+        Refusal::with_hint(
+            format!("{asked} is a file, and no command says what to do with it"),
+            format!("write `shopstride compare {asked}`, or `check` in place of `compare`"),
+        )
+    })
+}
+
+/// Says which commands take an option that this one does not, or which one is misspelt, in place of a hint at how to write
+/// a value.
 fn where_else(error: &mut clap::Error) {
     if error.kind() != ErrorKind::UnknownArgument {
         return;
@@ -159,13 +178,23 @@ fn where_else(error: &mut clap::Error) {
     let Some(ContextValue::String(asked)) = error.get(ContextKind::InvalidArg) else {
         return;
     };
+    if !asked.starts_with("--") {
+        return;
+    }
+    let asked = asked.clone();
+    error.remove(ContextKind::Suggested);
+    let command_line = command_line();
     let asked = asked.trim_start_matches('-');
     let asked = asked.split(['=', ' ']).next().unwrap_or_default();
+    let is_near_here = error.get(ContextKind::SuggestedArg).is_some();
+    let asked = match is_near_here {
+        true => asked,
+        false => nearest_option(&command_line, asked).unwrap_or(asked),
+    };
     let takes = |command: &&clap::Command| {
         let mut options = command.get_arguments();
         !asked.is_empty() && options.any(|option| option.get_long() == Some(asked))
     };
-    let command_line = command_line();
     let all = command_line.get_subcommands().filter(takes);
     let names: Vec<String> = all
         .map(|command| format!("`{}`", command.get_name()))
@@ -185,6 +214,13 @@ fn where_else(error: &mut clap::Error) {
     error.remove(ContextKind::SuggestedArg);
     let hint = ContextValue::StyledStrs(vec![hint.into()]);
     error.insert(ContextKind::Suggested, hint);
+}
+
+/// The option of some command that is written almost so.
+fn nearest_option<'c>(command_line: &'c clap::Command, asked: &str) -> Option<&'c str> {
+    let commands = command_line.get_subcommands();
+    let options = commands.flat_map(|command| command.get_arguments());
+    nearest(asked, options.filter_map(|option| option.get_long()))
 }
 
 /// Does what a command asks for.

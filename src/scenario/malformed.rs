@@ -46,6 +46,9 @@ pub fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
     if let Some(tab) = indenting_tab(text, span.start) {
         return indented_by(&tab);
     }
+    if let Some(problem) = colon_before_brace(text, span.start) {
+        return problem;
+    }
     let problem = Problem::error(&span, said);
     if message.contains("single YAML document") {
         return problem
@@ -184,6 +187,32 @@ fn unknown_alias(text: &str, at: usize) -> Problem {
     .hint(format!(
         "mark the value that is meant, such as `&{name} 5 min`; a name that begins with an asterisk stands in quotes: \"*{name}\""
     ))
+}
+
+/// A line such as `planer {kind: ...}`, in which this place lies: a name and a brace without a colon between them.
+fn colon_before_brace(text: &str, at: usize) -> Option<Problem> {
+    let start = text.get(..at)?.rfind('\n').map_or(0, |end| end + 1);
+    let line = text[start..].split('\n').next()?;
+    let (before, _) = line.split_once('{')?;
+    unjoined_brace(before, start)
+}
+
+/// The same of what stands before the first brace of a line that begins at this byte, or of a key.
+pub fn unjoined_brace(before: &str, start: usize) -> Option<Problem> {
+    let name = before.trim();
+    let is_name = !name.is_empty() && !name.contains([':', '[', '#', '"', '\'', '-', ',']);
+    if !is_name || !before.ends_with(' ') {
+        return None;
+    }
+    let end = start + before.trim_end().len();
+    Some(
+        Problem::error(
+            &(end..end + 1),
+            "a colon is missing between a name and its brace",
+        )
+        .label("here")
+        .hint(format!("write `{name}: {{` ... `}}`")),
+    )
 }
 
 /// Lines above a problem in which a colon without a space is looked for.

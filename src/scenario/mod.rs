@@ -29,7 +29,7 @@ mod tree;
 
 pub use explain::{EXAMPLES, ExplainedKey, explain_all, explain_key, near_word};
 pub use printable::{printable, printable_json, printable_name};
-pub use problem::{Problem, Problems, Severity};
+pub use problem::{Problem, Problems, Severity, nearest};
 pub use recognise::reads_as_scenario;
 pub use schema::schema;
 
@@ -154,14 +154,18 @@ fn read(name: &str, text: &[u8], keeps_unwalkable: bool) -> Result<Loaded, Probl
             .hint("`shopstride new FILE` writes a scenario to start from");
         return fail(text, problem);
     }
-    let blank = tree.blank_keys();
-    if !blank.is_empty() {
-        let problems = blank.into_iter().map(|key| {
-            Problem::error(&key.span, "here a name is empty").hint(
-                "every station, layout, project and whatever else has a name needs a letter in it",
-            )
-        });
-        return Err(Problems::new(name, text, problems.collect()));
+    let blank = tree.blank_keys().map(|key| {
+        Problem::error(&key.span, "here a name is empty").hint(
+            "every station, layout, project and whatever else has a name needs a letter in it",
+        )
+    });
+    let unjoined = tree.keys_with_braces().filter_map(|key| {
+        let (before, _) = key.text.split_once('{')?;
+        malformed::unjoined_brace(before, key.span.start)
+    });
+    let unreadable: Vec<Problem> = blank.chain(unjoined).collect();
+    if !unreadable.is_empty() {
+        return Err(Problems::new(name, text, unreadable));
     }
     let (study, problems) = resolve::study(&tree, keeps_unwalkable);
     let problems = Problems::new(name, text, problems);

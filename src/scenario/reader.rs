@@ -43,12 +43,22 @@ pub fn text<'a>(node: &'a YamlNode, what: &str, sink: &Sink) -> Option<&'a str> 
 }
 
 pub fn list<'a>(node: &'a YamlNode, what: &str, sink: &Sink) -> Option<&'a [YamlNode]> {
+    list_such_as(node, what, |text| format!("[{}]", as_items(text)), sink)
+}
+
+/// A list, and how somebody writes it who gave a single value.
+pub fn list_such_as<'a>(
+    node: &'a YamlNode,
+    what: &str,
+    such_as: impl FnOnce(&str) -> String,
+    sink: &Sink,
+) -> Option<&'a [YamlNode]> {
     match &node.value {
         YamlValue::List(items) => Some(items),
         YamlValue::Scalar(text) => {
             sink.report(
                 Problem::error(&node.span, format!("{what} is needed, not a single value"))
-                    .hint(format!("a list stands in brackets: `[{}]`", as_items(text))),
+                    .hint(format!("a list stands in brackets: `{}`", such_as(text))),
             );
             None
         }
@@ -82,26 +92,34 @@ fn is_of_digits(text: &str) -> bool {
     !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit())
 }
 
+fn from_to(least: u64, most: u64) -> String {
+    format!("write a whole number from {least} to {most}")
+}
+
 pub fn whole(node: &YamlNode, least: u64, most: u64, sink: &Sink) -> Option<u64> {
     let text = text(node, "a whole number", sink)?;
     let problem = match text.parse::<u64>() {
         Ok(value) if value < least => Problem::error(
             &node.span,
             format!("{value} is too few; at least {least} is needed"),
-        ),
+        )
+        .hint(from_to(least, most)),
         Ok(value) if value > most => Problem::error(
             &node.span,
             format!("{value} is more than the most that is accepted, {most}"),
-        ),
+        )
+        .hint(from_to(least, most)),
         Ok(value) => return Some(value),
         Err(_) if is_of_digits(text) => Problem::error(
             &node.span,
             format!("{text} is more than the most that is accepted, {most}"),
-        ),
+        )
+        .hint(from_to(least, most)),
         Err(_) if text.strip_prefix('-').is_some_and(is_of_digits) => Problem::error(
             &node.span,
             format!("{text} is too few; at least {least} is needed"),
-        ),
+        )
+        .hint(from_to(least, most)),
         Err(_) => {
             let problem = Problem::error(&node.span, format!("`{text}` is not a whole number"));
             match text.parse::<f64>() {

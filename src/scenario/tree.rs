@@ -85,21 +85,43 @@ impl YamlNode {
         }
     }
 
-    /// Every key without a visible letter, in the file's order.
-    pub fn blank_keys(&self) -> Vec<&MapKey> {
+    /// Every entry of a mapping for which this holds, in the file's order.
+    fn entries_that(&self, is_wanted: fn(&MapEntry) -> bool) -> Vec<&MapEntry> {
         match &self.value {
             YamlValue::Null | YamlValue::Scalar(_) => Vec::new(),
-            YamlValue::List(items) => items.iter().flat_map(YamlNode::blank_keys).collect(),
+            YamlValue::List(items) => {
+                let items = items.iter();
+                items
+                    .flat_map(|item| item.entries_that(is_wanted))
+                    .collect()
+            }
             YamlValue::Map(entries) => {
-                let of = |entry: &'_ MapEntry| entry.key.text.trim().is_empty();
-                let own = entries
-                    .iter()
-                    .filter(|entry| of(entry))
-                    .map(|entry| &entry.key);
-                let below = entries.iter().flat_map(|entry| entry.node.blank_keys());
+                let own = entries.iter().filter(|entry| is_wanted(entry));
+                let below = entries.iter();
+                let below = below.flat_map(|entry| entry.node.entries_that(is_wanted));
                 own.chain(below).collect()
             }
         }
+    }
+
+    /// Every key without a visible letter.
+    pub fn blank_keys(&self) -> impl Iterator<Item = &MapKey> {
+        let is_blank = |entry: &MapEntry| entry.key.text.trim().is_empty();
+        self.entries_that(is_blank)
+            .into_iter()
+            .map(|entry| &entry.key)
+    }
+
+    /// Every key with a name and a brace in it, such as that of `planer {kind: workbench}`: without a colon the brace opens
+    /// nothing.
+    pub fn keys_with_braces(&self) -> impl Iterator<Item = &MapKey> {
+        let has_brace = |entry: &MapEntry| match &entry.node.value {
+            YamlValue::Scalar(value) => entry.key.text.contains(" {") && value.ends_with('}'),
+            _ => false,
+        };
+        self.entries_that(has_brace)
+            .into_iter()
+            .map(|entry| &entry.key)
     }
 
     /// What kind of value this is, for messages.

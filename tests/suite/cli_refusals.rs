@@ -7,7 +7,7 @@ use serde_json::Value;
 use crate::support::command::{folder, names, shopstride, text};
 
 /// Wrong input: what is typed, and words of what is said.
-const WRONG: [(&[&str], &[&str]); 23] = [
+const WRONG: [(&[&str], &[&str]); 26] = [
     (
         &["compare", "missing.yaml"],
         &["missing.yaml cannot be read", "shopstride new"],
@@ -29,6 +29,18 @@ const WRONG: [(&[&str], &[&str]); 23] = [
     (
         &["compare", "--layout", "working order"],
         &["--layout is an option of ", "`run`", "`compare` has --base"],
+    ),
+    (
+        &["compare", "--layuot", "working order"],
+        &["--layout is an option of ", "`compare` has --base"],
+    ),
+    (&["run", "--layuot", "x"], &["similar", "--layout"]),
+    (
+        &["garage.yaml"],
+        &[
+            "no command says what to do",
+            "shopstride compare garage.yaml",
+        ],
     ),
     (
         &["run", "--doubt=20%"],

@@ -183,6 +183,68 @@ fn quantities_in_other_signs_are_spelled_out_in_the_hint() {
         sized("[24'6\", 30½ in]").as_bytes(),
         &["did you mean `24 ft 6 in`?", "did you mean `30-1/2 in`?"],
     );
+    assert_says(
+        "a blank between feet and inches",
+        sized("[12' 1\", 5']").as_bytes(),
+        &["did you mean `12 ft 1 in`?", "did you mean `5 ft`?"],
+    );
+}
+
+/// What is said of one value must not be refused in its turn.
+#[test]
+fn a_single_value_for_a_list_of_mappings_is_told_as_a_mapping() {
+    let text = shop("1 min", "4").replace("orders: [{project: box}]", "orders: box");
+    let hours = "crew: {maker: {hours: sat}}\nsessions: sat\nnot together: saw\nroom: {size: [6 m, 5 m], doors: front}\n";
+    assert_says(
+        "lists",
+        format!("{text}{hours}").as_bytes(),
+        &[
+            "a list stands in brackets: `[{project: box}]`",
+            "a list stands in brackets: `[{days: [sat], open: \"10:00\", close: \"12:00\"}]`",
+            "a list stands in brackets: `[{days: [tue, thu], open: \"19:00\", close: \"21:30\"}]`",
+            "a list stands in brackets: `[{of: [sander, planer], at most: 1}]`",
+            "a list stands in brackets: `[{name: ..., between: ...}]`",
+        ],
+    );
+}
+
+#[test]
+fn numbers_that_are_too_small_are_told_with_what_is_right() {
+    for pieces in ["0", "-2"] {
+        let text = shop("1 min", pieces);
+        assert_says(pieces, text.as_bytes(), &["write a whole number from 1 to"]);
+    }
+}
+
+/// Of a misspelt kind nothing else is told that follows from it.
+#[test]
+fn a_misspelt_kind_is_one_mistake() {
+    let text = "title: x\nstations:\n  rack: {kind: lumber rack}\n  saw: {kind: contracter saw}\n  other: {kind: cabinet saw}\n\
+                projects: {p: {pieces: 2, finished: [30 in, 4 in, 3/4 in], route: [{op: crosscut, on: saw}, {op: rip, on: saw}, dado]}}\n\
+                orders: [{project: p}]\nlayouts: {a: {at: {rack: [1 m, 1 m], saw: [3 m, 3 m], other: [6 m, 6 m]}}}\n";
+    let said = said(text.as_bytes());
+    assert_eq!(said.matches("error").count(), 1, "{said}");
+    assert!(said.contains("did you mean `contractor saw`?"), "{said}");
+}
+
+/// With one key the line is still YAML, whose key has a brace; with two it is not.
+#[test]
+fn a_colon_that_is_missing_before_a_brace_is_told_where_it_is_missing() {
+    for keys in [
+        "kind: bench-top planer",
+        "kind: bench-top planer, size: [1 m, 1 m]",
+    ] {
+        let text = format!("title: x\nstations:\n  planer {{{keys}}}\n  saw: {{}}\n");
+        assert_says(
+            keys,
+            text.as_bytes(),
+            &[
+                "shop.yaml:3:9",
+                "a colon is missing between a name and its brace",
+                "write `planer: {` ... `}`",
+            ],
+        );
+    }
 }
 
 #[test]

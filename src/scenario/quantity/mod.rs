@@ -262,17 +262,16 @@ impl Dimension {
                 nearest(name, self.units())
                     .filter(|unit| name.chars().count() > 2 || unit.eq_ignore_ascii_case(name))
             });
-        let hint = match meant {
-            Some(unit) => format!("did you mean `{number} {unit}`?"),
-            None => self.respelled_hint(whole).unwrap_or_else(|| {
-                let units: Vec<&str> = self.units().collect();
-                if units.is_empty() {
-                    format!("write for example {}", self.examples())
-                } else {
-                    format!("{} is written in {}", self.noun(), units.join(", "))
-                }
-            }),
-        };
+        // What can be read when it is spelt otherwise keeps all of it: the inch of 12' 1".
+        let respelled = self.respelled_hint(whole);
+        let meant = respelled.or(meant.map(|unit| format!("did you mean `{number} {unit}`?")));
+        let hint = meant.unwrap_or_else(|| {
+            let units: Vec<&str> = self.units().collect();
+            match units.is_empty() {
+                true => format!("write for example {}", self.examples()),
+                false => format!("{} is written in {}", self.noun(), units.join(", ")),
+            }
+        });
         Wrong {
             what: format!("`{name}` is not a unit of {}", self.noun()),
             hint,

@@ -36,6 +36,8 @@ pub struct DeclaredStation<'a> {
     pub does: Vec<DeclaredDoing>,
     /// What has a kind stands in the shop for its own sake.
     pub kind: Option<&'static str>,
+    /// Whether the file names a kind that there is not, which has been reported: nobody knows what it does.
+    pub has_unknown_kind: bool,
     pub setup_from: DeclaredSetups<'a>,
     pub set_down: Option<u32>,
     pub upkeep: Vec<DeclaredUpkeep<'a>>,
@@ -286,6 +288,7 @@ fn declared_station<'a>(
         reach_from: kind.map_or([false; 4], |kind| kind.reach_from),
         does,
         kind: kind.map(|kind| kind.name),
+        has_unknown_kind: station.has_unknown_kind(),
         setup_from: Vec::new(),
         set_down: None,
         upkeep: Vec::new(),

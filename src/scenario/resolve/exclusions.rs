@@ -15,8 +15,9 @@ const CURE_OF: &str = "cure of ";
 pub fn exclusions(fields: &Fields, catalogue: &Catalogue) -> Vec<Exclusion> {
     let sink = fields.sink;
     let list = fields.get("not together");
-    let list =
-        list.and_then(|node| reader::list(node, "a list of what does not go together", sink));
+    let what = "a list of what does not go together";
+    let such_as = |_: &str| "[{of: [sander, planer], at most: 1}]".to_owned();
+    let list = list.and_then(|node| reader::list_such_as(node, what, such_as, sink));
     let groups = list.unwrap_or_default().iter();
     groups
         .filter_map(|node| exclusion(node, catalogue, sink))

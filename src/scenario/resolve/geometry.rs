@@ -24,7 +24,11 @@ pub fn each<'a>(
 ) -> impl Iterator<Item = Fields<'a>> {
     let sink = given.sink;
     let nodes = given.get(key).and_then(|node| {
-        let nodes = reader::list(node, &format!("a list of {key}"), sink)?;
+        let such_as = |_: &str| {
+            let needed = keys.required.iter().map(|name| format!("{name}: ..."));
+            format!("[{{{}}}]", needed.collect::<Vec<_>>().join(", "))
+        };
+        let nodes = reader::list_such_as(node, &format!("a list of {key}"), such_as, sink)?;
         if nodes.len() > MOST_THINGS {
             sink.report(Problem::error(
                 &node.span,

@@ -17,6 +17,11 @@ const SHORTEST_GAP: f64 = 1e-6;
 /// What `first` and `until` are counted from.
 const BEGINNING: &str = "the beginning of the run";
 
+/// How a project is ordered by its name.
+fn order_of(project: &str) -> String {
+    format!("[{{project: {project}}}]")
+}
+
 /// The order lines, and where each stands.
 pub fn build<'a>(
     fields: &Fields<'a>,
@@ -27,7 +32,7 @@ pub fn build<'a>(
     let Some(entry) = fields.entry("orders") else {
         return (None, Vec::new());
     };
-    let Some(items) = reader::list(&entry.node, "a list of orders", sink) else {
+    let Some(items) = reader::list_such_as(&entry.node, "a list of orders", order_of, sink) else {
         return (None, Vec::new());
     };
     if items.is_empty() {

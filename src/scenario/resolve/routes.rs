@@ -141,6 +141,9 @@ fn step(
     if let Some((on, station)) = only
         && !doers.iter().any(|&(doer, _)| doer == station)
     {
+        if catalogue.declared_stations[station].has_unknown_kind && catalogue.is_excused(name) {
+            return None;
+        }
         let able: Vec<&str> = doers
             .iter()
             .map(|&(doer, _)| catalogue.stations.name(doer))

@@ -73,6 +73,7 @@ impl KeepingHours<'_> {
 struct TimesWords {
     keys: &'static keys::Keys,
     list: &'static str,
+    such_as: &'static str,
     none: &'static str,
     none_hint: &'static str,
     many: &'static str,
@@ -86,6 +87,7 @@ struct TimesWords {
 const SESSIONS: TimesWords = TimesWords {
     keys: &keys::SESSION,
     list: "a list of sessions",
+    such_as: "[{days: [tue, thu], open: \"19:00\", close: \"21:30\"}]",
     none: "there is no session, so nothing is ever done",
     none_hint: "write for example `- {days: [tue, thu], open: \"19:00\", close: \"21:30\"}`, or leave `sessions` out: then the shop is always open",
     many: "kinds of sessions",
@@ -99,6 +101,7 @@ const SESSIONS: TimesWords = TimesWords {
 const HOURS: TimesWords = TimesWords {
     keys: &keys::PERSON_HOURS,
     list: "a list of hours",
+    such_as: "[{days: [sat], open: \"10:00\", close: \"12:00\"}]",
     none: "there are no hours, so this person is never there",
     none_hint: "write for example `hours: [{days: [sat], open: \"10:00\", close: \"12:00\"}]`, or leave `hours` out: then they are there whenever the shop is open",
     many: "kinds of hours",
@@ -116,7 +119,8 @@ fn opening_times(
     key: &Bytes,
     sink: &Sink,
 ) -> Option<Vec<OpeningTime>> {
-    let items = reader::list(list, words.list, sink)?;
+    let such_as = |_: &str| words.such_as.to_owned();
+    let items = reader::list_such_as(list, words.list, such_as, sink)?;
     if items.is_empty() || items.len() > MOST_SESSIONS {
         let problem = match items.is_empty() {
             true => Problem::error(key, words.none).hint(words.none_hint),
