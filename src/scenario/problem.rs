@@ -395,6 +395,15 @@ fn shortened(text: String) -> String {
 
 /// What somebody may have meant who wrote `word`: the nearest of `names`, if one is near.
 pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    nearest_within(word, names, 1 + word.chars().count() / 3)
+}
+
+/// The nearest of `names` that so many typing errors make of `word`, if there is one.
+pub fn nearest_within<'a>(
+    word: &str,
+    names: impl IntoIterator<Item = &'a str>,
+    allowed: usize,
+) -> Option<&'a str> {
     let squeezed = |text: &str| -> String {
         let letters = text.chars().filter(|c| !matches!(c, ' ' | '_' | '-'));
         letters.flat_map(char::to_lowercase).collect()
@@ -403,7 +412,6 @@ pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Opti
         return None;
     }
     let plain = squeezed(word);
-    let allowed = 1 + word.chars().count() / 3;
     names
         .into_iter()
         .filter(|name| name.len() <= LONGEST_NAME)

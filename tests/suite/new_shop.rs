@@ -2,6 +2,7 @@
 //! and can be compared, and what cannot be read is told with what would be right.
 
 mod command;
+mod one_more;
 mod said;
 mod stock;
 mod tables;
@@ -208,7 +209,7 @@ fn write_and_load(cases: &[Case]) {
                 nothing_overlaps(plan, wish.room.size);
                 let placed = plan.placements.iter().flatten().count();
                 let nowhere = shop.text.matches(": nowhere #").count();
-                assert_eq!(placed + nowhere, wish.stations.len(), "{what}");
+                assert_eq!(placed + nowhere, shop.stations, "{what}");
                 let told = shop
                     .said
                     .iter()
@@ -225,6 +226,7 @@ fn write_and_load(cases: &[Case]) {
                 layouts == 2 || used.len() < 2 || left_out,
                 "{what}: {layouts} layouts"
             );
+            assert!(layouts == 1 || one_more::is_shown(&shop, layouts), "{what}");
             layouts
         })
         .sum();
@@ -249,7 +251,8 @@ fn where_there_is_room_nothing_is_left_out() {
         shop.said
     );
     assert_eq!((shop.stations, shop.layouts), (16, 2));
-    assert!(shop.text.lines().count() <= 80, "{}", shop.text);
+    let (described, _) = shop.text.split_once("# One more").expect("it is shown");
+    assert!(described.lines().count() <= 80, "{}", shop.text);
     let mut study = loaded(&shop);
     study.settings.replications = Replications::Fixed(5);
     let findings = run(&study, 0, &|_| ()).unwrap_or_else(|_| panic!("it ends"));

@@ -1,11 +1,11 @@
 //! What people call the kinds: `bandsaw`, `mitre saw`, and `table saw`, which is said of several.
 
-use super::{StationKind, find, hint, kinds};
-use crate::scenario::problem::{meant, nearest};
+use super::{StationKind, find, hint, kinds, nearest_called};
+use crate::scenario::problem::meant;
 use crate::scenario::quantity::in_units;
 
 /// What people call things of which the kinds have another name, and whether other kinds are called so as well.
-const CALLED: [(&str, &str, bool); 165] = [
+const CALLED: [(&str, &str, bool); 176] = [
     ("6 in jointer", "jointer 6 in", false),
     ("8 in jointer", "jointer 8 in", false),
     ("14 in band saw", "band saw 14 in", false),
@@ -112,11 +112,19 @@ const CALLED: [(&str, &str, bool); 165] = [
     ("outfeed bench", "out-feed table", false),
     ("run off table", "out-feed table", false),
     ("glue up table", "assembly table", false),
+    ("glue up station", "assembly table", true),
+    ("glue up area", "assembly table", true),
+    ("glue station", "assembly table", true),
+    ("assembly station", "assembly table", true),
+    ("assembly area", "assembly table", true),
     ("gluing table", "assembly table", false),
     ("finishing table", "finishing bench", false),
     ("spray booth", "finishing bench", true),
     ("finishing area", "finishing bench", false),
     ("finishing station", "finishing bench", false),
+    ("finishing corner", "finishing bench", true),
+    ("finishing room", "finishing bench", true),
+    ("finishing", "finishing bench", true),
     ("finish table", "finishing bench", false),
     ("paint bench", "finishing bench", true),
     ("track saw", "sheet horses", false),
@@ -155,6 +163,9 @@ const CALLED: [(&str, &str, bool); 165] = [
     ("rolling cart", "cart", false),
     ("shop cart", "cart", false),
     ("sharpening bench", "sharpening station", false),
+    ("sharpening corner", "sharpening station", true),
+    ("sharpening area", "sharpening station", true),
+    ("sharpening", "sharpening station", true),
     ("grinder", "sharpening station", true),
     ("bench grinder", "sharpening station", true),
     ("dust collector", "small dust collector", true),
@@ -274,7 +285,7 @@ pub fn hint_of_called(said: &str) -> String {
     let names = CALLED.iter().map(|(name, ..)| *name);
     let names = names.chain(kinds().map(|kind| kind.name));
     let plain = words(said);
-    nearest(&plain, names).map_or_else(|| hint(&plain), meant)
+    nearest_called(&plain, names).map_or_else(|| hint(&plain), meant)
 }
 
 #[cfg(test)]

@@ -18,7 +18,7 @@ pub use kind::{
     StationKind, about, just,
 };
 
-use super::problem::{meant, nearest};
+use super::problem::{meant, nearest_within};
 
 /// All kinds, in the order in which they are listed.
 pub fn kinds() -> impl Iterator<Item = &'static StationKind> + Clone {
@@ -35,6 +35,12 @@ pub fn kinds() -> impl Iterator<Item = &'static StationKind> + Clone {
 
 pub fn find(name: &str) -> Option<&'static StationKind> {
     kinds().find(|kind| kind.name == name)
+}
+
+/// The name of a thing that is only misspelt in `word`: things of the same sort are called much alike, so that a name half
+/// of which is another one says nothing.
+fn nearest_called<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    nearest_within(word, names, (word.chars().count() / 4).max(1))
 }
 
 /// So many kinds are named in a hint.
@@ -63,7 +69,7 @@ pub fn hint(name: &str) -> String {
         1 => format!("did you mean {}?", said[0]),
         2..=MOST_NAMED => format!("there are: {}", said.join(", ")),
         _ => {
-            let near = nearest(name, kinds().map(|kind| kind.name));
+            let near = nearest_called(name, kinds().map(|kind| kind.name));
             near.map_or_else(|| "`shopstride kinds` lists them".to_owned(), meant)
         }
     }

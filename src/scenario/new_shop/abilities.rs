@@ -1,5 +1,6 @@
 //! What the stations of a shop can do.
 
+use super::length::INCH;
 use super::parts::Stuff;
 use crate::scenario::kinds::{Keeps, StationKind};
 
@@ -55,11 +56,14 @@ impl Abilities<'_> {
         crosscut.into_iter().find(|&saw| !self.rips(saw))
     }
 
+    /// Whether whole sheets are cut and go over a saw.
+    pub fn feeds_whole_sheets(&self) -> bool {
+        self.needs_sheets && !self.has_horses() && self.sheet_saw().is_some()
+    }
+
     /// Whether a saw shall not cut across, since there is one on which long boards lie still.
     fn never_crosscuts(&self, saw: usize) -> bool {
-        let feeds_sheets =
-            self.needs_sheets && !self.can("rip sheet") && self.sheet_saw().is_some();
-        self.rips(saw) && self.chop_saw().is_some() && !feeds_sheets
+        self.rips(saw) && self.chop_saw().is_some() && !self.feeds_whole_sheets()
     }
 
     /// Operations of stations that shall not do them, by the station's index.
@@ -79,6 +83,16 @@ impl Abilities<'_> {
         let rip = self.all_doers("rip").into_iter();
         let mut both = rip.filter(|saw| self.all_doers("crosscut").contains(saw));
         both.next().filter(|_| !self.sheets_come_cut)
+    }
+
+    /// How wide a board any jointer takes, in metres; nothing where there is none.
+    pub fn jointer_width(&self) -> Option<f64> {
+        let jointers = self.doers("joint").into_iter();
+        let widths = jointers.map(|jointer| {
+            let widest = self.stations[jointer].kind.widest;
+            widest.map_or(f64::INFINITY, |widest| widest.usual * INCH)
+        });
+        widths.reduce(f64::max)
     }
 
     pub fn has_horses(&self) -> bool {

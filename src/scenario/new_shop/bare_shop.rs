@@ -39,6 +39,13 @@ const POLISHING: usize = 400;
 const ANNEALED_WITH: [f64; 4] = [1.0, 1.0, 0.5, 0.25];
 const POLISHED: usize = 4;
 
+/// And the third one, which is only shown, moves a single one.
+const ONE_MOVE: Moving = Moving {
+    comfort: 0.2,
+    most: 1,
+    rounds: 1,
+};
+
 /// Replications that say what is walked.
 const PLAYED: u32 = 5;
 
@@ -249,6 +256,26 @@ impl BareShop {
                 plan: (*plan).clone(),
             });
             (first, second)
+        })
+    }
+
+    /// A plan with a single station in another place, by which less is walked, or else where it stands in another plan;
+    /// with no more faults.
+    pub fn one_moved(&self, from: &Plan, other: Option<&Plan>) -> Option<Plan> {
+        self.with_search(|search| {
+            let faults = Rating::of(search, from).faults;
+            let is_sound = |plan: &Plan| Rating::of(search, plan).faults <= faults;
+            let shorter = shorten(search, from, ONE_MOVE);
+            if shorter.placements != from.placements && is_sound(&shorter) {
+                return Some(shorter);
+            }
+            let elsewhere = other?.placements.enumerate();
+            let mut moved = elsewhere.filter_map(|(station, place)| {
+                let mut plan = from.clone();
+                plan.placements[station] = *place;
+                (plan.placements != from.placements && is_sound(&plan)).then_some(plan)
+            });
+            moved.next()
         })
     }
 }

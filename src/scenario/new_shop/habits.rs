@@ -160,6 +160,16 @@ fn habit(kind: &StationKind, longest: f64) -> Habit {
     }
 }
 
+/// On what whole sheets are broken down where nothing carries them behind a saw; nothing where it is there already, or an
+/// out-feed table.
+pub fn missing_horses(kinds: &[&StationKind]) -> Option<&'static StationKind> {
+    let is_there = |kind: &&StationKind| OUT_FEED.contains(&kind.name) || holds_a_sheet(kind);
+    match kinds.iter().any(is_there) {
+        true => None,
+        false => crate::scenario::kinds::find(HORSES[0]),
+    }
+}
+
 /// Whether sheets lie there while they are cut; it is folded away when the room is too full for it to stand.
 pub fn holds_a_sheet(kind: &StationKind) -> bool {
     HORSES.contains(&kind.name)

@@ -3,10 +3,10 @@
 use super::abilities::{Abilities, AbleStation};
 use super::bare_shop::BareShop;
 use super::concessions::Concessions;
-use super::habits::{HIGH_ARMS_M, holds_a_sheet, saw_of};
+use super::habits::{HIGH_ARMS_M, holds_a_sheet, missing_horses, saw_of};
 use super::length::INCH;
 use super::list_units::plural;
-use super::machines::SaidStation;
+use super::machines::{SaidStation, unused};
 use super::parts::{Stuff, sheet};
 use super::sketch::{Sketch, SketchedLayout, SketchedSize, SketchedStation};
 use super::stopwatch::TakenTimes;
@@ -19,12 +19,14 @@ use crate::scenario::kinds::StationKind;
 const FIRST: &str = "usual places";
 const SHORTER: &str = "shorter ways";
 const OTHER: &str = "other places";
+const ONE_MOVED: &str = "one thing moved";
 
 /// Places everything and writes it down.
 ///
 /// # Errors
 /// That nothing can be placed.
 pub fn lay_out(wish: &Wish) -> Result<NewShop, Complaint> {
+    let wish = &with_horses(wish);
     let mut conceded = Concessions::of(wish);
     loop {
         let sketch = sketch(wish, &conceded);
@@ -49,25 +51,46 @@ pub fn lay_out(wish: &Wish) -> Result<NewShop, Complaint> {
     }
 }
 
+/// With horses on which sheets are broken down where whole ones would go over a saw that has nothing behind it.
+fn with_horses(wish: &Wish) -> Wish {
+    let mut wish = wish.clone();
+    let feeds_sheets = abilities(&wish, &Concessions::default(), "").feeds_whole_sheets();
+    let kinds: Vec<&StationKind> = wish.stations.iter().map(|said| said.kind).collect();
+    if let Some(horses) = missing_horses(&kinds).filter(|_| feeds_sheets) {
+        let is_used = |name: &str| wish.stations.iter().any(|known| known.name == name);
+        let name = unused(horses.name, is_used);
+        wish.stations.push(SaidStation {
+            name,
+            kind: horses,
+            is_kind_guessed: false,
+            is_added: true,
+        });
+    }
+    wish
+}
+
+fn abilities<'w>(wish: &'w Wish, conceded: &Concessions, door: &'w str) -> Abilities<'w> {
+    let stations = wish.stations.iter().enumerate();
+    let stations = stations.map(|(index, said)| AbleStation {
+        name: &said.name,
+        kind: said.kind,
+        is_out: conceded.out.iter().any(|(station, _)| *station == index),
+    });
+    let mut rows = wish.projects.iter().flat_map(|project| &project.rows);
+    Abilities {
+        stations: stations.collect(),
+        needs_sheets: rows.any(|row| row.stuff == Stuff::Sheets),
+        sheets_come_cut: conceded.sheets_come_cut,
+        boards_come_cut: conceded.boards_come_cut,
+        door,
+    }
+}
+
 fn sketch<'w>(wish: &'w Wish, conceded: &Concessions) -> Sketch<'w> {
     let out = |index: usize| conceded.out.iter().find(|(station, _)| *station == index);
     let stations = wish.stations.iter().enumerate();
     let doors = Sketch::door_names(wish);
-    let abilities = Abilities {
-        stations: stations
-            .clone()
-            .map(|(index, said)| AbleStation {
-                name: &said.name,
-                kind: said.kind,
-                is_out: out(index).is_some(),
-            })
-            .collect(),
-        needs_sheets: (wish.projects.iter().flat_map(|project| &project.rows))
-            .any(|row| row.stuff == Stuff::Sheets),
-        sheets_come_cut: conceded.sheets_come_cut,
-        boards_come_cut: conceded.boards_come_cut,
-        door: &doors[0],
-    };
+    let abilities = abilities(wish, conceded, &doors[0]);
     let projects = wish.projects.iter();
     let projects: Vec<PlannedProject> = projects
         .map(|project| planned(project, &abilities, wish.longest, wish.room.units))
@@ -96,7 +119,10 @@ fn sketch<'w>(wish: &'w Wish, conceded: &Concessions) -> Sketch<'w> {
             .size
             .iter()
             .any(|figure| figure.least < figure.usual);
-        if conceded.is_folded && holds_a_sheet(said.kind) {
+        if said.is_added {
+            station.size = Some(SketchedSize::Given(0.0, 0.0));
+            station.size_because = ADDED_BECAUSE;
+        } else if conceded.is_folded && holds_a_sheet(said.kind) {
             station.size = Some(SketchedSize::Given(0.0, 0.0));
             station.size_because = "folded away while it is not used, for the room is full";
         } else if conceded.is_full && holds_a_sheet(said.kind) {
@@ -132,6 +158,10 @@ fn sketch<'w>(wish: &'w Wish, conceded: &Concessions) -> Sketch<'w> {
     }
 }
 
+/// Why there are horses that nobody listed.
+const ADDED_BECAUSE: &str = "a guess: a whole sheet is too much for one person over a saw with nothing behind it, so that \
+                             it is broken down here first, with a track saw or a circular saw; folded away when not used";
+
 /// Times taken with a watch, of a lot or of each piece, as it is usual for the operation.
 fn observed(taken: &TakenTimes, said: &SaidStation) -> String {
     let mut does = said.kind.does.iter();
@@ -164,20 +194,31 @@ fn written(sketch: &Sketch<'_>, ground: &BareShop, arrangements: &[Arrangement])
         placed.collect()
     };
     let first = poses(&plan);
-    let mut layouts = Vec::new();
-    let moved = second.map(|second| {
-        let moved = poses(&second.plan).into_iter();
-        let moved: Vec<(usize, Pose)> = moved.filter(|place| !first.contains(place)).collect();
-        let name = if second.is_shorter { SHORTER } else { OTHER };
-        (name, moved)
+    let moved = |plan: &Plan| -> Vec<(usize, Pose)> {
+        let moved = poses(plan).into_iter();
+        moved.filter(|place| !first.contains(place)).collect()
+    };
+    let third = ground.one_moved(&plan, second.as_ref().map(|second| &second.plan));
+    let third = third.map(|plan| SketchedLayout::Placed {
+        name: ONE_MOVED,
+        like: Some(FIRST),
+        because: "all else stands as it does there",
+        at: moved(&plan),
+        is_shown_only: true,
     });
+    let second = second.map(|second| {
+        let name = if second.is_shorter { SHORTER } else { OTHER };
+        (name, moved(&second.plan))
+    });
+    let mut layouts = Vec::new();
     layouts.push(SketchedLayout::Placed {
         name: FIRST,
         like: None,
         because: "by habit: along the walls what belongs there, in the open what long boards are fed through",
         at: first,
+        is_shown_only: false,
     });
-    layouts.extend(moved.map(|(name, at)| SketchedLayout::Placed {
+    layouts.extend(second.map(|(name, at)| SketchedLayout::Placed {
         name,
         like: Some(FIRST),
         because: match name {
@@ -185,10 +226,13 @@ fn written(sketch: &Sketch<'_>, ground: &BareShop, arrangements: &[Arrangement])
             _ => "some stand elsewhere: another way to fill the room",
         },
         at,
+        is_shown_only: false,
     }));
+    let written = layouts.len();
+    layouts.extend(third);
     NewShop {
         stations: sketch.stations.len(),
-        layouts: layouts.len(),
+        layouts: written,
         text: sketch.text(&layouts),
         said: said(sketch),
     }
@@ -202,6 +246,12 @@ fn said(sketch: &Sketch<'_>) -> Vec<String> {
         if let Some(why) = &station.nowhere {
             said.push(format!("{} stands nowhere yet: {why}.", station.said.name));
         }
+    }
+    for station in wish.stations.iter().filter(|said| said.is_added) {
+        said.push(format!(
+            "Added {}, {ADDED_BECAUSE}. With an out-feed table in `--with` whole sheets go over the saw, and a second person helps.",
+            station.name
+        ));
     }
     for door in &wish.doors {
         let guesses = wish.guessed_of(door);

@@ -10,6 +10,8 @@ pub struct SaidStation {
     pub kind: &'static StationKind,
     /// Whether the kind is only the usual one of what was said, as of a table saw.
     pub is_kind_guessed: bool,
+    /// Whether nobody listed it, and the work asks for it.
+    pub is_added: bool,
 }
 
 /// More than any small shop has.
@@ -99,6 +101,7 @@ pub fn read_stations(text: &str) -> Result<Vec<SaidStation>, Vec<Complaint>> {
                 name,
                 kind: called.kind,
                 is_kind_guessed: called.is_one_of_several,
+                is_added: false,
             });
         }
     }

@@ -13,6 +13,7 @@ mod machines;
 mod packing;
 mod parts;
 mod room;
+mod routes;
 mod sketch;
 mod stock;
 mod stopwatch;
@@ -67,10 +68,14 @@ impl Wish {
             true => Some("one door; `--door` says another"),
             false => door.is_place_guessed.then_some("where it is in this wall"),
         };
+        let width = (door.is_width_guessed && !self.is_door_guessed).then_some("how wide it is");
         let swings =
             (door.is_swing_guessed).then_some("so wide a door goes up and lies under the ceiling");
         let height = door.is_height_guessed.then_some("how high it is");
-        [place, swings, height].into_iter().flatten().collect()
+        [place, width, swings, height]
+            .into_iter()
+            .flatten()
+            .collect()
     }
 }
 

@@ -15,6 +15,16 @@ pub struct SaidRoom {
     pub units: Units,
 }
 
+impl SaidRoom {
+    /// How long a wall is, in metres.
+    fn along(&self, wall: RoomWall) -> f64 {
+        match wall.is_across() {
+            true => self.size.0,
+            false => self.size.1,
+        }
+    }
+}
+
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum RoomWall {
     Front,
@@ -70,6 +80,7 @@ pub struct SaidDoor {
     /// From the left end of the wall or from its front end.
     pub from: f64,
     pub is_place_guessed: bool,
+    pub is_width_guessed: bool,
     pub swings: Option<Swing>,
     pub is_swing_guessed: bool,
     pub is_height_guessed: bool,
@@ -277,20 +288,18 @@ pub fn read_door(text: &str, room: &SaidRoom, others: &[SaidDoor]) -> Result<Sai
             "the walls are front, back, left and right, as the plan is drawn; front is south",
         ));
     };
-    let (width, height) = match size.as_deref() {
-        None | Some([]) => (DOOR_WIDTH_M, None),
-        Some([width]) => (length(width)?, None),
-        Some([width, height]) => (length(width)?, Some(length(height)?)),
+    let run = room.along(wall);
+    let (said_width, height) = match size.as_deref() {
+        None | Some([]) => (None, None),
+        Some([width]) => (Some(length(width)?), None),
+        Some([width, height]) => (Some(length(width)?), Some(length(height)?)),
         Some(_) => {
             return Err(wrong(format!(
                 "`{text}` has more than a width and a height"
             )));
         }
     };
-    let run = match wall.is_across() {
-        true => room.size.0,
-        false => room.size.1,
-    };
+    let width = said_width.unwrap_or_else(|| usual_width(swings, room.units).min(run));
     if width > run + 1e-9 {
         return Err(complaint(
             format!("a door of `{text}` is wider than its wall"),
@@ -351,14 +360,22 @@ pub fn read_door(text: &str, room: &SaidRoom, others: &[SaidDoor]) -> Result<Sai
         height: height.or(is_height_guessed.then_some(usual_height)),
         from: from.max(0.0),
         is_place_guessed,
+        is_width_guessed: said_width.is_none(),
         swings,
         is_swing_guessed,
         is_height_guessed,
     })
 }
 
-/// 36 in.
-const DOOR_WIDTH_M: f64 = 36.0 * INCH;
+/// How wide a door is of which nobody says it, in metres: 3 ft or 90 cm, and a door for one car 9 ft, or 2.4 m.
+fn usual_width(swings: Option<Swing>, units: Units) -> f64 {
+    match (swings, units) {
+        (Some(Swing::Up), Units::Imperial) => 9.0 * FOOT,
+        (Some(Swing::Up), Units::Metric) => 2.4,
+        (_, Units::Imperial) => 3.0 * FOOT,
+        (_, Units::Metric) => 0.9,
+    }
+}
 
 /// Where doors usually are: wide ones in the middle of a wall, others near its end, so that most of the wall is left.
 fn usual_places(width: f64, run: f64, units: Units) -> Vec<f64> {
@@ -384,11 +401,8 @@ fn usual_places(width: f64, run: f64, units: Units) -> Vec<f64> {
 
 /// The door of a room of which nobody says where one comes in.
 pub fn usual_door(room: &SaidRoom) -> SaidDoor {
-    let (width, run) = match room.units {
-        Units::Imperial => (DOOR_WIDTH_M, room.size.0),
-        Units::Metric => (0.9, room.size.0),
-    };
-    let width = width.min(run);
+    let run = room.along(RoomWall::Front);
+    let width = usual_width(None, room.units).min(run);
     let mut places = usual_places(width, run, room.units).into_iter();
     SaidDoor {
         wall: RoomWall::Front,
@@ -396,6 +410,7 @@ pub fn usual_door(room: &SaidRoom) -> SaidDoor {
         height: None,
         from: places.next().unwrap_or(0.0),
         is_place_guessed: true,
+        is_width_guessed: true,
         swings: None,
         is_swing_guessed: false,
         is_height_guessed: false,

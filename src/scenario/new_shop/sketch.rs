@@ -51,6 +51,8 @@ pub enum SketchedLayout {
         like: Option<&'static str>,
         because: &'static str,
         at: Vec<(usize, Pose)>,
+        /// Whether it stands in comments, to show how one more is written.
+        is_shown_only: bool,
     },
 }
 
@@ -63,6 +65,10 @@ pub struct Sketch<'a> {
 
 /// From one station to the next in a row, in metres: more than any is wide.
 const ROW_M: usize = 8;
+
+/// Before the layout that is only shown.
+const HOW_TO_ADD: &str =
+    "# One more layout: take the # before these lines away, and move what you like.";
 
 /// Clamps are a guess wherever something is glued.
 const CLAMPS: u32 = 12;
@@ -304,30 +310,42 @@ impl Sketch<'_> {
                     like,
                     because,
                     at,
+                    is_shown_only,
                 } => {
-                    lines.push(format!("  {name}: # {because}"));
-                    if let Some(like) = like {
-                        lines.push(format!("    like: {like}"));
-                    }
-                    lines.push("    at:".to_owned());
-                    for (index, pose) in at {
-                        let station = &self.stations[*index];
-                        lines.push(format!(
-                            "      {}: {}",
-                            yaml_name(&station.said.name),
-                            self.place(pose)
-                        ));
-                    }
-                    let nowhere = self.stations.iter().filter(|_| like.is_none());
-                    for station in nowhere {
-                        if let Some(why) = &station.nowhere {
-                            let name = yaml_name(&station.said.name);
-                            lines.push(format!("      {name}: nowhere # {why}"));
+                    let placed = self.placed((name, because), *like, at);
+                    match is_shown_only {
+                        true => {
+                            lines.push(HOW_TO_ADD.to_owned());
+                            lines.extend(placed.iter().map(|line| format!("#{line}")));
                         }
+                        false => lines.extend(placed),
                     }
                 }
             }
         }
+    }
+
+    fn placed(
+        &self,
+        (name, because): (&str, &str),
+        like: Option<&str>,
+        at: &[(usize, Pose)],
+    ) -> Vec<String> {
+        let mut lines = vec![format!("  {name}: # {because}")];
+        lines.extend(like.map(|like| format!("    like: {like}")));
+        lines.push("    at:".to_owned());
+        for (index, pose) in at {
+            let station = yaml_name(&self.stations[*index].said.name);
+            lines.push(format!("      {station}: {}", self.place(pose)));
+        }
+        let nowhere = self.stations.iter().filter(|_| like.is_none());
+        for station in nowhere {
+            if let Some(why) = &station.nowhere {
+                let name = yaml_name(&station.said.name);
+                lines.push(format!("      {name}: nowhere # {why}"));
+            }
+        }
+        lines
     }
 
     fn place(&self, pose: &Pose) -> String {

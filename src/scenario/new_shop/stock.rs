@@ -16,6 +16,8 @@ pub struct StockToBuy {
     pub packing: Packing,
     /// Whether a part lies across a sheet, since it is too long to lie along it.
     pub lies_across: bool,
+    /// Whether several parts come from the width of one board.
+    pub side_by_side: bool,
 }
 
 impl StockToBuy {
@@ -148,12 +150,14 @@ fn boards(called: String, thick: f64, rows: &[&CutRow], longest: f64, units: Uni
         count: row.quantity,
     });
     let pieces: Vec<CutPiece> = pieces.collect();
+    let packing = packed((wide, long), kerf(units), &pieces).unwrap_or_else(|| one_each(rows));
     StockToBuy {
         called,
         stuff: Stuff::Boards,
         size: [long, wide, thick],
-        packing: packed((wide, long), kerf(units), &pieces).unwrap_or_else(|| one_each(rows)),
+        packing,
         lies_across: false,
+        side_by_side: count(rows) > packing.strips,
     }
 }
 
@@ -180,15 +184,19 @@ fn sheets(called: String, thick: f64, rows: &[&CutRow], units: Units) -> StockTo
         size: [long, wide, thick],
         packing: packed((long, wide), kerf(units), &pieces).unwrap_or_else(|| one_each(rows)),
         lies_across: rows.iter().any(|row| is_across(row)),
+        side_by_side: false,
     }
+}
+
+/// All pieces of some parts.
+fn count(rows: &[&CutRow]) -> u32 {
+    let quantities = rows.iter().map(|row| row.quantity);
+    quantities.fold(0, u32::saturating_add)
 }
 
 /// What is cut one by one.
 fn one_each(rows: &[&CutRow]) -> Packing {
-    let count = rows
-        .iter()
-        .map(|row| row.quantity)
-        .fold(0, u32::saturating_add);
+    let count = count(rows);
     Packing {
         least: count,
         stock: count,

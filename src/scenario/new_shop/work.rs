@@ -1,7 +1,7 @@
 //! From a cut list to parts and assemblies with usual routes, as far as the stations can do them.
 
 use super::abilities::Abilities;
-use super::joinery::usual_joint;
+use super::joinery::{UsualJoint, usual_joinery};
 use super::length::{INCH, sized, taped};
 use super::machines::unused;
 use super::parts::{CutProject, CutRow, Stuff};
@@ -51,6 +51,8 @@ pub fn planned(
         parts: Vec::new(),
         assemblies: Vec::new(),
         joined: Vec::new(),
+        without_tenon: Vec::new(),
+        ripped_first: false,
         names: Vec::new(),
     };
     planner.cut(project);
@@ -71,68 +73,35 @@ pub fn planned(
     planner.finish(project)
 }
 
-struct Planner<'a> {
-    abilities: &'a Abilities<'a>,
+pub struct Planner<'a> {
+    pub abilities: &'a Abilities<'a>,
     longest: f64,
-    units: Units,
-    planned: PlannedProject,
+    pub units: Units,
+    pub planned: PlannedProject,
     material: Vec<String>,
     parts: Vec<String>,
     assemblies: Vec<String>,
     /// Parts that get a joint, each with its operation.
-    joined: Vec<String>,
+    pub joined: Vec<String>,
+    /// Parts that would have tenons if any other one took them.
+    without_tenon: Vec<String>,
+    /// Whether blanks are ripped before they are jointed.
+    pub ripped_first: bool,
     /// What parts, material and assemblies are called.
     names: Vec<String>,
 }
 
 impl Planner<'_> {
-    /// The first of these operations that some station does; without one the first is missing.
-    fn step(&mut self, operations: &[&'static str]) -> Option<String> {
-        let mut known = operations.iter().copied();
-        let Some(operation) = known.find(|operation| self.abilities.can(operation)) else {
-            self.miss(operations[0]);
-            return None;
-        };
-        self.note(operation, &self.abilities.doers(operation));
-        Some(operation.to_owned())
-    }
-
-    fn miss(&mut self, operation: &'static str) {
-        if !self.planned.missing.contains(&operation) {
-            self.planned.missing.push(operation);
-        }
-    }
-
-    fn note(&mut self, operation: &'static str, stations: &[usize]) {
-        if !self.planned.used.contains(&operation) {
-            self.planned.used.push(operation);
-        }
-        for &station in stations {
-            if !self.planned.busy.contains(&station) {
-                self.planned.busy.push(station);
-            }
-        }
-    }
-
-    /// A step at one station of several that could do it.
-    fn step_on(&mut self, operation: &'static str, station: usize) -> String {
-        self.note(operation, &[station]);
-        match self.abilities.doers(operation).len() {
-            1 => operation.to_owned(),
-            _ => {
-                let name = self.abilities.stations[station].name;
-                format!("{{op: {operation}, on: {}}}", yaml_name(name))
-            }
-        }
-    }
-
     /// Writes the parts of a project, what they are cut from, and the panels that are glued up from some of them.
     fn cut(&mut self, project: &CutProject) {
+        let joinery = usual_joinery(&project.rows);
+        let without = joinery.without_tenon.into_iter();
+        self.without_tenon = without.map(str::to_owned).collect();
         let mut rows = Vec::new();
-        for row in &project.rows {
+        for (row, joints) in project.rows.iter().zip(&joinery.joints) {
             rows.push(match self.board_of_panel(row, project) {
                 Some(board) => {
-                    self.panel(row, &board);
+                    self.panel(row, &board, joints);
                     board
                 }
                 None => row.clone(),
@@ -148,9 +117,10 @@ impl Planner<'_> {
             self.names.push(name.clone());
             names.push(name);
         }
-        for (row, of) in rows.iter().zip(of_part) {
+        for ((row, of), joints) in rows.iter().zip(of_part).zip(&joinery.joints) {
             let is_of_panel = !project.rows.contains(row);
-            self.part(row, &names[of], is_of_panel);
+            let joints = if is_of_panel { &[] } else { &joints[..] };
+            self.part(row, (&stock[of], &names[of]), joints);
         }
     }
 
@@ -183,12 +153,12 @@ impl Planner<'_> {
         })
     }
 
-    fn panel(&mut self, row: &CutRow, board: &CutRow) {
+    fn panel(&mut self, row: &CutRow, board: &CutRow, joints: &[&UsualJoint]) {
         let mut steps: Vec<String> = self.step(&["glue-up"]).into_iter().collect();
         if self.abilities.can("drum sand") {
             steps.extend(self.step(&["drum sand"]));
         }
-        steps.extend(self.joint(row));
+        steps.extend(self.joints(row, joints));
         let pieces = match row.quantity {
             1 => String::new(),
             many => format!("pieces: {many}, "),
@@ -270,14 +240,17 @@ impl Planner<'_> {
         ));
     }
 
-    fn part(&mut self, row: &CutRow, material: &str, is_of_panel: bool) {
+    fn part(
+        &mut self,
+        row: &CutRow,
+        (stock, material): (&StockToBuy, &str),
+        joints: &[&UsualJoint],
+    ) {
         let mut steps = match row.stuff {
-            Stuff::Boards => self.board_route(),
+            Stuff::Boards => self.board_route(stock),
             Stuff::Sheets => self.sheet_route(),
         };
-        if !is_of_panel {
-            steps.extend(self.joint(row));
-        }
+        steps.extend(self.joints(row, joints));
         let route = match steps.is_empty() {
             true => String::new(),
             false => format!(", route: [{}]", steps.join(", ")),
@@ -301,61 +274,6 @@ impl Planner<'_> {
         ));
     }
 
-    /// The usual joint of a part at that station which does it and has least else to do.
-    fn joint(&mut self, row: &CutRow) -> Option<String> {
-        let operations = usual_joint(row)?.operations;
-        let mut known = operations.iter().copied();
-        let Some(operation) = known.find(|operation| self.abilities.can(operation)) else {
-            self.miss(operations[0]);
-            return None;
-        };
-        let doers = self.abilities.doers(operation).into_iter();
-        let station = doers.min_by_key(|&doer| {
-            let does = self.abilities.stations[doer].kind.does.len();
-            (self.planned.busy.contains(&doer), does)
-        })?;
-        self.joined.push(format!("{} {operation}", row.part));
-        Some(self.step_on(operation, station))
-    }
-
-    fn crosscut(&mut self) -> Option<String> {
-        match self.abilities.chop_saw() {
-            Some(saw) => Some(self.step_on("crosscut", saw)),
-            None => self.step(&["crosscut"]),
-        }
-    }
-
-    /// Of what has been cut to its rough length.
-    fn board_route(&mut self) -> Vec<String> {
-        let mut steps = Vec::new();
-        steps.extend(self.step(&["joint"]));
-        steps.extend(self.step(&["plane", "plane by hand"]));
-        steps.extend(self.step(&["rip", "bandsaw"]));
-        steps.extend(self.crosscut());
-        steps
-    }
-
-    /// Of what lies in strips.
-    fn sheet_route(&mut self) -> Vec<String> {
-        let cut = match (self.abilities.has_horses(), self.abilities.sheet_saw()) {
-            (true, _) => self.step(&["crosscut sheet"]),
-            (false, Some(saw)) => Some(self.step_on("crosscut", saw)),
-            (false, None) => None,
-        };
-        cut.into_iter().collect()
-    }
-
-    fn assembly_route(&mut self) -> Option<String> {
-        let mut steps = Vec::new();
-        if self.abilities.can("dry fit") {
-            steps.extend(self.step(&["dry fit"]));
-        }
-        steps.extend(self.step(&["glue-up", "assemble"]));
-        steps.extend(self.step(&["sand"]));
-        steps.extend(self.step(&["finish"]));
-        (!steps.is_empty()).then(|| steps.join(", "))
-    }
-
     fn finish(mut self, project: &CutProject) -> PlannedProject {
         let has = |stuff: Stuff| project.rows.iter().any(|row| row.stuff == stuff);
         self.planned.lacks_joinery = self.joined.is_empty();
@@ -371,7 +289,7 @@ impl Planner<'_> {
             match (self.abilities.has_horses(), self.abilities.sheet_saw()) {
                 (true, _) => {}
                 (_, Some(saw)) => said.push(format!(
-                    "whole sheets are fed through the {}: sheet horses would do",
+                    "whole sheets are fed through the {}, with somebody to help: alone one breaks them down on sheet horses",
                     self.abilities.stations[saw].name
                 )),
                 _ => {
@@ -379,10 +297,22 @@ impl Planner<'_> {
                 }
             }
         }
+        if self.ripped_first {
+            said.push(match self.abilities.can("bandsaw") {
+                true => "blanks are ripped before the jointer, on the band saw, for their edges are rough",
+                false => "blanks are ripped before the jointer: a rough edge needs a sled or a straight edge at the saw",
+            }.to_owned());
+        }
         if !self.joined.is_empty() {
             said.push(format!(
                 "joints are guessed from names, by common practice: {}",
                 self.joined.join(", ")
+            ));
+        }
+        if !self.without_tenon.is_empty() {
+            said.push(format!(
+                "no tenons on {}: no leg, post, stile or solid side takes them",
+                self.without_tenon.join(", ")
             ));
         }
         let lines = &mut self.planned.lines;

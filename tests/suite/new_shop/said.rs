@@ -175,6 +175,16 @@ fn wide_doors_are_overhead_doors() {
         door("8 ft in the front wall").height.expect("7 ft"),
         7.0 * FOOT
     ));
+    // As wide as a door for one car, unless its width is said; that it is a guess is told with the others.
+    let garage = door("garage door in front");
+    assert!(near(garage.width, 9.0 * FOOT) && garage.is_width_guessed);
+    assert!(near(garage.height.expect("7 ft"), 7.0 * FOOT));
+    let metric = read_room("6 m x 5 m").expect("a room");
+    let garage = read_door("garage door in front", &metric, &[]).expect("a door");
+    assert!(near(garage.width, 2.4) && garage.swings == Some(Swing::Up));
+    let plain = read_door("a door in the left wall", &metric, &[]).expect("a door");
+    assert!(near(plain.width, 0.9) && plain.is_width_guessed);
+    assert!(!door("9 ft x 7 ft in the front wall").is_width_guessed);
     let in_low = read_door("2.5 m in the front wall", &low, &[]).expect("a door");
     assert!(near(in_low.height.expect("as high as the room"), 2.0));
 }
@@ -268,6 +278,21 @@ fn machines_are_called_what_people_call_them() {
         hints[0].contains("table saw") && hints[1].contains("planer"),
         "{hints:?}"
     );
+    // Nothing is offered that shares no more than a common word, or a letter.
+    for far in ["CNC", "steam box", "spray gun", "blasting station"] {
+        let wrong = read_stations(far).expect_err("there is no such kind");
+        let hint = wrong[0].hint.as_deref().expect("a hint");
+        assert!(!hint.contains("did you mean"), "{far}: {hint}");
+    }
+    for (said, kind) in [
+        ("glue station", "assembly table"),
+        ("finishing corner", "finishing bench"),
+        ("sharpening", "sharpening station"),
+    ] {
+        let taken = &read_stations(said).expect(said)[0];
+        assert_eq!((taken.kind.name, &taken.name[..]), (kind, said));
+        assert!(taken.is_kind_guessed, "{said}");
+    }
     assert!(read_stations(" , ").is_err());
     // What is only a rack or a bench of some sort is asked for.
     for vague in ["drying rack", "garden bench", "table", "saw", "press"] {

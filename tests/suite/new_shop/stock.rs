@@ -140,8 +140,8 @@ fn says(shop: &NewShop, what: &str) -> bool {
 }
 
 /// Rough, an apron is 41-1/2 by 4-3/8 in, so that a board of 7 in takes one beside the other never, and one of 8 ft two
-/// of them with a cut: 83-1/8 in. Legs are 29-1/2 by 2-1/8 in: three abreast are 6-5/8 in with two cuts, the fourth one
-/// is another crosscut of the same board.
+/// of them with a cut: 83-1/8 in. It is wider than a jointer of 6 in, so that it is ripped first. Legs are 29-1/2 by 2-1/8 in:
+/// three abreast are 6-5/8 in with two cuts, the fourth one is another crosscut of the same board.
 #[test]
 fn boards_follow_from_rough_sizes() {
     let table = list(
@@ -154,8 +154,8 @@ fn boards_follow_from_rough_sizes() {
         &[
             "oak board 2 in: {pieces: 1, stock: [96 in, 7 in, 2 in], route: [crosscut, crosscut]} # 1 board by this packing, at least 1 by area; 2 crosscuts each",
             "oak board 1 in: {pieces: 2, stock: [96 in, 7 in, 1 in], route: [crosscut, crosscut]}",
-            "leg: {pieces: 4, cut from: oak board 2 in, finished: [28 in, 1-3/4 in, 1-3/4 in], route: [joint, plane, rip, crosscut, bore]}",
-            "apron: {pieces: 4, cut from: oak board 1 in, finished: [40 in, 4 in, 3/4 in], route: [joint, plane, rip, crosscut, tenon]}",
+            "leg: {pieces: 4, cut from: oak board 2 in, finished: [28 in, 1-3/4 in, 1-3/4 in], route: [{op: rip, cuts: []}, joint, plane, rip, crosscut, bore]}",
+            "apron: {pieces: 4, cut from: oak board 1 in, finished: [40 in, 4 in, 3/4 in], route: [{op: rip, cuts: []}, joint, plane, rip, crosscut, tenon]}",
             "joints are guessed from names, by common practice: leg bore, apron tenon",
         ],
     );
@@ -219,13 +219,13 @@ fn machines_of_no_use_and_routes_without_joinery_are_told() {
     let shop = built(&with, vec![list("a.csv", "thing,2,30,3,3/4,oak\n")]);
     assert!(says(
         &shop,
-        "No route uses drill press, sheet horses, band saw, router table"
+        "No route uses drill press, sheet horses, router table"
     ));
     assert!(says(&shop, "No joinery is in the routes of a"));
     has(
         &shop,
         &[
-            "band saw: {kind: band saw 14 in} # a guess: which kind of it; no route uses it yet",
+            "drill press: {kind: drill press} # no route uses it yet",
             "  a: # the routes have no joinery",
         ],
     );
@@ -235,4 +235,67 @@ fn machines_of_no_use_and_routes_without_joinery_are_told() {
         vec![list("a.csv", "leg,4,30,2,2,oak\n")],
     );
     assert!(says(&bare, "or mortise"), "{:?}", bare.said);
+}
+
+/// Rails of 2-7/8 in rough lie two abreast in a board of 7 in, and one of 5-3/4 in alone: both are ripped before a jointer
+/// of 6 in, the first before one of 8 in as well, and neither where no board is jointed. A rough edge runs on the band saw
+/// where there is one.
+#[test]
+fn blanks_are_ripped_before_the_jointer_takes_them() {
+    let two = "rail,2,30,2 1/2,3/4,oak\n";
+    let one = "rail,2,30,5 3/8,3/4,oak\n";
+    let shop = |jointer: &str, row: &str, saw: &str| {
+        let with = format!("lumber rack, miter saw, table saw, {jointer}planer, workbench{saw}");
+        built(&with, vec![list("a.csv", row)])
+    };
+    for (jointer, row, first) in [
+        ("jointer 6 in, ", two, "{op: rip, cuts: []}, joint"),
+        ("jointer 6 in, ", one, "{op: rip, cuts: []}, joint"),
+        ("jointer 8 in, ", two, "{op: rip, cuts: []}, joint"),
+        ("jointer 8 in, ", one, "joint"),
+        ("", two, "plane"),
+    ] {
+        has(&shop(jointer, row, ""), &[&format!("route: [{first}, ")]);
+    }
+    let on_band_saw = shop("jointer 6 in, ", two, ", band saw");
+    has(
+        &on_band_saw,
+        &[
+            "route: [{op: bandsaw, cuts: []}, joint, plane, rip, crosscut]",
+            "blanks are ripped before the jointer, on the band saw, for their edges are rough",
+            "no tenons on rail: no leg, post, stile or solid side takes them",
+        ],
+    );
+}
+
+/// Nobody feeds 81 lb alone over a saw with nothing behind it (layout practice: 70 to 97 lb a sheet of 3/4 in).
+#[test]
+fn whole_sheets_are_broken_down_before_the_saw() {
+    let plywood = || vec![list("a.csv", "side,2,60,11,3/4,birch ply\n")];
+    let alone = built(FEW, plywood());
+    has(
+        &alone,
+        &[
+            "sheet horses: {kind: sheet horses, size: [0, 0]} # a guess: a whole sheet is too much for one person",
+            "route: [rip sheet, rip sheet]}",
+            "route: [crosscut sheet, dado]}",
+        ],
+    );
+    assert!(says(&alone, "Added sheet horses"), "{:?}", alone.said);
+    let with_table = built(&format!("{FEW}, out-feed table"), plywood());
+    assert!(
+        !with_table.text.contains("sheet horses:"),
+        "{}",
+        with_table.text
+    );
+    has(
+        &with_table,
+        &["whole sheets are fed through the table saw, with somebody to help"],
+    );
+    let of_boards = built(FEW, vec![list("a.csv", "leg,4,28,1 3/4,1 3/4,oak\n")]);
+    assert!(
+        !of_boards.text.contains("sheet horses"),
+        "{}",
+        of_boards.text
+    );
 }
