@@ -6,9 +6,10 @@ use super::size_options::{
 use super::{Refusal, output};
 use crate::experiment::Units;
 use crate::report::{Line, size};
-use crate::scenario::sizing::legs;
+
 use crate::services::air::Collector;
 use crate::services::heat::{Envelope, HeatPart, SLAB_EDGE};
+use crate::services::power::takes_both_legs;
 use crate::services::sizing::{
     METRIC_PIPES, MainRun, PIPES_IN_INCHES, PlannedLoad, PlannedPort, RoomToHeat, RoomToLight,
     UsualContents, propose_circuits, propose_ducts, propose_heater, propose_lamps,
@@ -69,7 +70,7 @@ fn power(options: &SizePowerOptions, width: u16) -> Result<Answer, Refusal> {
             is_motor: load.is_motor,
             is_continuous: load.is_continuous,
             worked: load.worked,
-            takes_both_legs: legs(load.volts) == Some(true),
+            takes_both_legs: takes_both_legs(load.volts) == Some(true),
             is_light: load.is_light,
         })
         .collect();

@@ -6,7 +6,7 @@ use super::{Prepared, Run, simulate};
 use crate::floor::Distances;
 use crate::random::{Distribution, Key};
 use crate::shop::{
-    Arrivals, CHOICES, Calendar, Choice, Item, ItemKind, MaterialHandling, OpeningTime,
+    Arrivals, CHOICES, Calendar, Choice, Item, ItemKind, MaterialHandling, OnIn, OpeningTime,
     OperationId, OrderLine, PartSource, Person, PlaceId, Project, ProjectId, QUEUE_RULES, Rules,
     SWITCHES, Shop, Station, StationId, Step, Table, WeeklySessions, Work,
 };
@@ -70,6 +70,7 @@ fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
         along_width: false,
         length_cut: crate::units::Length::ZERO,
         is_crosscut: false,
+        on_in: OnIn::RUN,
         bite: None,
     }
 }

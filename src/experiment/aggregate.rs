@@ -299,6 +299,7 @@ impl Aggregate {
             in_time: self.calendar.in_time(shop, settings, runs as u64),
             checked_legs: legs_of(candidate, &self.checked_trips, checked),
             legs,
+            power: None,
         }
     }
 

@@ -5,7 +5,7 @@ use crate::metrics::{LeadTimeComponents, OrderHours};
 use crate::shop::{Calendar, Date, PlaceId};
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Selection};
 
-use super::{Comparison, Units};
+use super::{Comparison, PowerFindings, Units};
 use crate::units::Moment;
 
 /// Everything that tables, charts and files show.
@@ -115,6 +115,8 @@ pub struct CandidateFindings {
     pub hours: Option<CandidateHours>,
     /// Of the lines of the orders that somebody wants by some day.
     pub in_time: Vec<InTime>,
+    /// Where somebody says something of current.
+    pub power: Option<PowerFindings>,
 }
 
 /// In how many runs all of one line of the orders is done by a moment.

@@ -7,6 +7,7 @@ mod calendar_sums;
 mod changes;
 mod comparison;
 mod completion;
+mod current;
 mod doubted_places;
 mod draws;
 mod edit;
@@ -39,6 +40,10 @@ mod worked_weeks;
 
 pub use changes::{Changes, Untried, WhyNot};
 pub use comparison::{Comparison, CompletionChange, ProjectComparison};
+pub use current::{
+    CircuitCurrents, CircuitFindings, Combination, CordFindings, LoadFindings, OverRating,
+    PanelFindings, PowerFindings, Replug, VoltageDrop,
+};
 pub use doubted_places::{PlacesDoubt, doubt_places};
 pub use draws::{DRAWS, LITTLE, REPLICATIONS, Standing, doubt_replications};
 pub use edit::{BOLD_CUT, Edit, ReliefKind, SMALL_CUT, Trial, half_more};

@@ -3,10 +3,11 @@
 use std::ops::ControlFlow;
 
 use super::aggregate::Aggregate;
+use super::current::power_findings;
 use super::replications::{DIAGNOSED, Failure, Player, Replication};
 use super::{
-    Candidate, Comparison, CompletionChange, Findings, LOOKS, ProjectComparison, ProjectSelection,
-    Replications, Settings, Study,
+    Candidate, CandidateFindings, Comparison, CompletionChange, Findings, LOOKS, ProjectComparison,
+    ProjectSelection, Replications, Settings, Study,
 };
 use crate::engine::{Prepared, Run, simulate};
 use crate::metrics::{Chronicle, Trace, TraceLine};
@@ -198,8 +199,13 @@ pub fn run(
             .candidates
             .iter()
             .zip(&aggregates)
-            .map(|(candidate, aggregate)| aggregate.findings(candidate, &study.settings))
-            .collect(),
+            .map(|(candidate, aggregate)| {
+                Ok(CandidateFindings {
+                    power: power_findings(candidate, &study.settings, played)?,
+                    ..aggregate.findings(candidate, &study.settings)
+                })
+            })
+            .collect::<Result<_, Failure>>()?,
     })
 }
 

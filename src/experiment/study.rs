@@ -5,6 +5,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use crate::floor::{Distances, FootPaths, Limits, Plan, Site};
+use crate::services::ServicePlan;
 use crate::shop::{Date, Shop};
 use crate::statistics::IntervalMethod;
 use crate::units::{Moment, Span};
@@ -50,6 +51,8 @@ pub struct Candidate {
     pub paths: Option<Arc<FootPaths>>,
     /// By which the layout is checked.
     pub limits: Limits,
+    /// What feeds it; nothing where nobody says anything of that.
+    pub services: Option<Arc<ServicePlan>>,
 }
 
 impl Candidate {

@@ -7,6 +7,7 @@ mod counted;
 mod due;
 mod level;
 mod measured;
+mod on_times;
 mod pool;
 mod record;
 mod single_person;
@@ -20,6 +21,7 @@ pub use bottleneck::Bottlenecks;
 pub use chronicle::{Chronicle, Witness};
 pub use counted::Counted;
 pub use measured::{Cut, Measured, Whole};
+pub use on_times::OnTimes;
 pub use record::{
     GearTotals, LineTotals, OrderHours, PersonTotals, ProjectTotals, Record, StationTotals,
 };

@@ -22,6 +22,8 @@ pub mod left_out;
 mod lines;
 pub mod near_gaps;
 mod overload;
+mod per_order;
+pub mod power;
 pub mod projects;
 pub mod relief;
 pub mod selection;

@@ -2,7 +2,7 @@
 
 use super::decimal_comma::broken_off;
 use super::duration;
-use super::keys::Keys;
+use super::keys::{Keys, ValueShape};
 use super::misplaced_key;
 use super::problem::{Bytes, Problem, Sink, hint_at, meant, nearest};
 use super::quantity::{Dimension, with_a_point};
@@ -75,6 +75,13 @@ impl<'a> Fields<'a> {
                     ),
                 );
             }
+        }
+        let shape = |entry: &MapEntry| keys.find(&entry.key.text).map(|key| key.shape);
+        for entry in
+            (entries.iter()).filter(|entry| matches!(shape(entry), Some(ValueShape::NotYet)))
+        {
+            let what = format!("`{}` is not supported yet", entry.key.text);
+            sink.report(Problem::error(&entry.key.span, what).hint("leave it out for now"));
         }
         let fields = Fields { entries, at, sink };
         let missing = || {

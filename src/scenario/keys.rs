@@ -50,6 +50,8 @@ pub enum ValueShape {
     Quantity(Dimension),
     /// Degrees Celsius or Fahrenheit.
     Temperature,
+    /// The gauge or the section of a wire.
+    Wire,
     /// A time of day: hours and minutes.
     Clock,
     /// A day: year, month and day.
@@ -168,8 +170,16 @@ pub static SCENARIO: Keys = Keys {
             Named(&Mapping(&CANDIDATE)),
             "further candidates: a layout, and changes to anything else",
         ),
-        key("dust", NotYet, "collectors and ducts"),
-        key("power", NotYet, "circuits"),
+        key(
+            "dust",
+            Mapping(&DUST),
+            "dust collectors, and what leads to them; a layout may have its own, which is laid over this",
+        ),
+        key(
+            "power",
+            Mapping(&POWER),
+            "panel and circuits; a layout may have its own, which is laid over this",
+        ),
         key("light", NotYet, "lamps"),
         key(
             "check",
@@ -281,6 +291,42 @@ pub static STATION: Keys = Keys {
         ),
         key("fixed", Unused(&Flag), "a layout search may not move it"),
         key(
+            "motor",
+            Mapping(&MOTOR),
+            "what its motor draws while it is on; as usual for its kind by default",
+        ),
+        key(
+            "load",
+            Mapping(&LOAD),
+            "what it draws that has no motor: a heater, a lamp, a glue pot",
+        ),
+        key(
+            "circuit",
+            Text,
+            "the circuit that it is plugged into; without one it is in no account of current",
+        ),
+        key(
+            "cord",
+            Mapping(&CORD),
+            "the cord between its outlet and the machine",
+        ),
+        key(
+            "automatic",
+            Flag,
+            "it starts by itself: a motor at times that nobody knows, a `load` by a thermostat, which is taken to be on",
+        ),
+        key(
+            "continuous",
+            Flag,
+            "it counts as on for hours, for which the code adds 25 %; by default what is on for 3 h without a break, and every heater",
+        ),
+        key("idle", NotYet, "what it draws while it idles"),
+        key(
+            "ports",
+            List(&Mapping(&PORT)),
+            "where its dust is drawn off: the collector is on with it",
+        ),
+        key(
             "upkeep",
             Named(&Mapping(&UPKEEP)),
             "what wears or fills up, by name: blades, belts, a drum of chips",
@@ -388,6 +434,11 @@ const WORK: &[KeyDefinition] = &[
         "within which all of the work should be done, as before glue sets: `shopstride check` says where it is expected to take longer, and in how many stages it would not",
     ),
     key(
+        "on in",
+        List(&OneOf(&ON_IN)),
+        "in which parts of the work the machine is on, for current and dust; in its run by default",
+    ),
+    key(
         "cuts",
         Either(&[OneOf(CUTS), List(&OneOf(CUTS))]),
         "what it brings from the size of the stock to the rough size, or from the rough size to the finished one",
@@ -398,6 +449,9 @@ const WORK: &[KeyDefinition] = &[
         "probability that a piece is spoiled",
     ),
 ];
+
+/// The parts of the work in which a machine may be on.
+pub const ON_IN: [&str; 3] = ["setup", "run", "teardown"];
 
 /// The sizes of a piece that an operation can change.
 pub const CUTS: &[&str] = &["length", "width", "thickness"];
@@ -779,6 +833,220 @@ pub static RULES: Keys = Keys {
     required: &[],
 };
 
+/// What a machine draws.
+pub static MOTOR: Keys = Keys {
+    of: "a motor",
+    groups: &[&[
+        key(
+            "power",
+            Quantity(Dimension::Power),
+            "at its shaft, as its nameplate has it; as usual for its kind by default",
+        ),
+        key("volts", Quantity(Dimension::Voltage), VOLTS),
+        key(
+            "amps",
+            Quantity(Dimension::Current),
+            "at full load, from its nameplate; by default from its power, and without that the upper end of its kind",
+        ),
+    ]],
+    required: &[],
+};
+
+const VOLTS: &str = "120 V or 240 V; those of its circuit by default";
+
+pub static LOAD: Keys = Keys {
+    of: "a load",
+    groups: &[&[
+        key("power", Quantity(Dimension::Power), "what it takes"),
+        key("volts", Quantity(Dimension::Voltage), VOLTS),
+    ]],
+    required: &["power"],
+};
+
+pub static CORD: Keys = Keys {
+    of: "a cord",
+    groups: &[&[
+        key(
+            "length",
+            Quantity(Dimension::Length),
+            "from plug to machine",
+        ),
+        key("wire", Wire, "of copper, by its gauge or its section"),
+    ]],
+    required: &["length", "wire"],
+};
+
+pub static POWER: Keys = Keys {
+    of: "the power",
+    groups: &[&[
+        key("panel", Mapping(&SUPPLY), "from which all circuits come"),
+        key("circuits", Named(&Mapping(&CIRCUIT)), "by name"),
+    ]],
+    required: &[],
+};
+
+pub static SUPPLY: Keys = Keys {
+    of: "the panel",
+    groups: &[&[
+        key("at", Text, "the electrical panel of the room that it is"),
+        key(
+            "rating",
+            Quantity(Dimension::Current),
+            "of each leg; what runs together is held against it",
+        ),
+        key(
+            "volts",
+            List(&Quantity(Dimension::Voltage)),
+            "those that it gives; 120 V and 240 V by default",
+        ),
+        key(
+            "feeder",
+            Mapping(&FEEDER),
+            "the wires that lead to it, in which voltage drops as well",
+        ),
+    ]],
+    required: &[],
+};
+
+pub static FEEDER: Keys = Keys {
+    of: "a feeder",
+    groups: &[&[
+        key("wire", Wire, "of copper, by its gauge or its section"),
+        key("length", Quantity(Dimension::Length), "one way"),
+    ]],
+    required: &["wire", "length"],
+};
+
+/// Instead of a rating: one that an electrician has to say.
+pub const ASK: &str = "ask";
+
+pub static CIRCUIT: Keys = Keys {
+    of: "a circuit",
+    groups: &[&[
+        key(
+            "breaker",
+            Either(&[Quantity(Dimension::Current), OneOf(&[ASK])]),
+            "its rating; `ask`: that is for an electrician to say",
+        ),
+        key(
+            "volts",
+            Quantity(Dimension::Voltage),
+            "120 V on one leg, or 240 V on both; 120 V by default",
+        ),
+        key(
+            "leg",
+            OneOf(&LEGS),
+            "the leg of the panel that it loads, of 120 V; in turn by default",
+        ),
+        key("wire", Wire, "of copper, by its gauge or its section"),
+        key(
+            "length",
+            Quantity(Dimension::Length),
+            "from the panel to where it is used, one way: with the wire it gives the voltage drop",
+        ),
+        key(
+            "outlets",
+            List(&Mapping(&OUTLET)),
+            "where something can be plugged in: cords are held against the way to the nearest one",
+        ),
+    ]],
+    required: &[],
+};
+
+pub const LEGS: [&str; 2] = ["a", "b"];
+
+pub static OUTLET: Keys = Keys {
+    of: "an outlet",
+    groups: &[&[
+        key("at", Lengths(2), "on the floor plan"),
+        key("overhead", Unused(&Flag), "it hangs from the ceiling"),
+    ]],
+    required: &["at"],
+};
+
+pub static DUST: Keys = Keys {
+    of: "the dust collection",
+    groups: &[&[
+        key(
+            "collectors",
+            Named(&Mapping(&COLLECTOR)),
+            "the stations that draw dust off",
+        ),
+        key(
+            "mains",
+            Named(&Mapping(&MAIN)),
+            "pipes with branches to machines, by name",
+        ),
+        key("branch", NotYet, "what leads from a main to a port"),
+        key(
+            "hoses",
+            Named(&Mapping(&HOSE)),
+            "hoses that are moved from machine to machine, by name",
+        ),
+    ]],
+    required: &[],
+};
+
+pub static COLLECTOR: Keys = Keys {
+    of: "a dust collector",
+    groups: &[&[
+        key(
+            "run on",
+            Quantity(Dimension::Time),
+            "how long it is on after the last of its machines; 0 by default",
+        ),
+        key("curve", NotYet, "suction by airflow"),
+        key("filter", NotYet, "what its filter takes of the suction"),
+        key(
+            "separator",
+            NotYet,
+            "what its separator takes of the suction",
+        ),
+        key("dirty", NotYet, "how many times more a dirty filter takes"),
+        key("drum", NotYet, "what its drum holds"),
+    ]],
+    required: &[],
+};
+
+pub static MAIN: Keys = Keys {
+    of: "a main",
+    groups: &[&[
+        key("from", Text, "the collector that it leads to"),
+        key("points", NotYet, "where it runs"),
+        key("along", NotYet, "the wall along which it runs"),
+        key("height", NotYet, "of its axis"),
+        key("pipe", NotYet, "its diameter"),
+        key("wye", NotYet, "the angle of its branches"),
+    ]],
+    required: &["from"],
+};
+
+pub static HOSE: Keys = Keys {
+    of: "a hose",
+    groups: &[&[
+        key("from", Text, "the collector that it leads to"),
+        key("size", NotYet, "its diameter"),
+        key("length", NotYet, "how long it is"),
+        key("moved", NotYet, "what it takes to move it"),
+    ]],
+    required: &["from"],
+};
+
+pub static PORT: Keys = Keys {
+    of: "a port",
+    groups: &[&[
+        key("duct", Text, "the main on which its branch is"),
+        key(
+            "hose",
+            Text,
+            "the hose that is moved to it, in place of a duct",
+        ),
+        key("size", NotYet, "its diameter"),
+        key("wants", NotYet, "the airflow that it needs"),
+    ]],
+    required: &[],
+};
+
 pub static LAYOUT: Keys = Keys {
     of: "a layout",
     groups: &[&[
@@ -797,6 +1065,16 @@ pub static LAYOUT: Keys = Keys {
             "at",
             Named(&Either(&[Lengths(2), Mapping(&PLACE), OneOf(&[NOWHERE])])),
             "where the stations stand; `nowhere`: not in this layout",
+        ),
+        key(
+            "dust",
+            Mapping(&DUST),
+            "laid over the `dust` of the file, key by key",
+        ),
+        key(
+            "power",
+            Mapping(&POWER),
+            "laid over the `power` of the file, key by key",
         ),
     ]],
     required: &[],

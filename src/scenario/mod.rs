@@ -19,6 +19,7 @@ mod patch;
 mod printable;
 mod problem;
 mod quantity;
+mod rated_amps;
 mod reader;
 mod recognise;
 mod resolve;
@@ -26,6 +27,7 @@ mod schema;
 pub mod sizing;
 mod temperature;
 mod tree;
+mod wire;
 
 pub use explain::{EXAMPLES, ExplainedKey, explain_all, explain_key, near_word};
 pub use printable::{printable, printable_json, printable_name};

@@ -4,6 +4,7 @@ use super::decimal_comma::decimal_comma;
 use super::problem::{Bytes, Problem, Sink, hint_at};
 use super::quantity::Dimension;
 use super::tree::{MapEntry, YamlNode, YamlValue};
+use crate::services::power::Conductor;
 
 /// A quantity in SI units, and how it was written.
 #[derive(Debug, Clone, PartialEq)]
@@ -162,6 +163,17 @@ pub fn number(node: &YamlNode, sink: &Sink) -> Option<f64> {
             None
         }
     }
+}
+
+/// A copper wire.
+pub fn wire(node: &YamlNode, sink: &Sink) -> Option<Conductor> {
+    let given = text(node, "a wire such as 12 AWG or 2.5 mm2", sink)?;
+    let wrong = match super::wire::wire(given) {
+        Ok(conductor) => return Some(conductor),
+        Err(wrong) => wrong,
+    };
+    sink.report(Problem::error(&node.span, wrong.what).hint(wrong.hint));
+    None
 }
 
 /// Degrees Celsius.

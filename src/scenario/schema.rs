@@ -55,7 +55,9 @@ fn shape(shape: &ValueShape) -> Value {
         ValueShape::Whole(least) => json!({"type": "integer", "minimum": least}),
         ValueShape::Number => json!({"type": "number"}),
         ValueShape::Quantity(dimension) => quantity(*dimension),
-        ValueShape::Clock | ValueShape::Day | ValueShape::Temperature => json!({"type": "string"}),
+        ValueShape::Clock | ValueShape::Day | ValueShape::Temperature | ValueShape::Wire => {
+            json!({"type": "string"})
+        }
         ValueShape::Varied => json!({"$ref": "#/$defs/duration"}),
         ValueShape::Lengths(count) => {
             json!({"type": "array", "items": quantity(Dimension::Length), "minItems": count, "maxItems": count})

@@ -9,7 +9,10 @@ pub mod heat;
 pub mod light;
 pub mod moisture;
 pub mod noise;
+mod plan;
 pub mod power;
 pub mod sizing;
 pub mod storage;
 pub mod together;
+
+pub use plan::{CollectorPlan, ServicePlan};

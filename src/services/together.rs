@@ -69,6 +69,41 @@ pub fn unbroken(times: &[OnTime]) -> Vec<OnTime> {
         .collect()
 }
 
+/// When at least one, at least two and so on of several alike are on, whichever of them it is, given the times of all of
+/// them in any order: as many as are ever on together.
+pub fn levels(times: &[OnTime]) -> Vec<Vec<OnTime>> {
+    let real = times.iter().filter(|time| time.from < time.until);
+    let mut turns: Vec<(Moment, i32)> = real
+        .flat_map(|time| [(time.from, 1), (time.until, -1)])
+        .collect();
+    turns.sort_unstable();
+    let mut levels: Vec<Vec<OnTime>> = Vec::new();
+    let mut begun: Vec<Moment> = Vec::new();
+    for turns in turns.chunk_by(|one, other| one.0 == other.0) {
+        let now = turns[0].0;
+        let change: i32 = turns.iter().map(|&(_, change)| change).sum();
+        let on = begun.len().saturating_add_signed(change as isize);
+        while begun.len() > on {
+            let from = begun.pop().unwrap_or(now);
+            levels[begun.len()].push(OnTime { from, until: now });
+        }
+        begun.resize(on, now);
+        levels.resize_with(levels.len().max(on), Vec::new);
+    }
+    levels
+}
+
+/// When something is on that begins with each of these times and stays on for so long after it.
+pub fn running_on(times: &[OnTime], longer: Span) -> Vec<OnTime> {
+    let longer: Vec<OnTime> = (times.iter().filter(|time| time.from < time.until))
+        .map(|time| OnTime {
+            until: time.until + longer,
+            ..*time
+        })
+        .collect();
+    unbroken(&longer)
+}
+
 /// How often and how long something holds, from the stretches in which it does, in order: those that touch are one spell.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Spells {
@@ -129,6 +164,19 @@ mod tests {
             ]
         );
         assert_eq!(unbroken(&saw), [time(0, 20)]);
+    }
+
+    #[test]
+    fn of_several_alike_it_is_counted_how_many_are_on() {
+        let found = levels(&[time(0, 10), time(20, 30), time(5, 20), time(7, 7)]);
+        assert_eq!(found, [vec![time(0, 30)], vec![time(5, 10)]]);
+    }
+
+    #[test]
+    fn what_runs_on_is_on_through_short_gaps() {
+        let times = [time(0, 10), time(12, 20), time(30, 30), time(40, 41)];
+        let found = running_on(&times, Span::from_micros(5));
+        assert_eq!(found, [time(0, 25), time(40, 46)]);
     }
 
     #[test]

@@ -28,7 +28,7 @@ pub use id::{
     Table,
 };
 pub use interruptions::{Interruptions, stretch};
-pub use operation::{Cure, GearCount, Work};
+pub use operation::{Cure, GearCount, OnIn, Work};
 pub use order::{Arrivals, OrderLine};
 pub use project::{Choice, Item, ItemKind, PartSource, Project, Size, Step};
 pub use rules::{

@@ -44,8 +44,26 @@ pub struct Work {
     /// Whether it cuts the length of the piece and nothing else, so that it may lie across and slide past the cutter, if the
     /// station has it so. No run depends on it.
     pub is_crosscut: bool,
+    /// In which parts of the work the machine is on. No run depends on it.
+    pub on_in: OnIn,
     /// Metres that one pass takes off the thickness, where sizes and passes tell. No run depends on it.
     pub bite: Option<f64>,
+}
+
+/// The parts of the work at a machine in which it is on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct OnIn {
+    pub setup: bool,
+    pub run: bool,
+    pub teardown: bool,
+}
+
+impl OnIn {
+    pub const RUN: OnIn = OnIn {
+        setup: false,
+        run: true,
+        teardown: false,
+    };
 }
 
 /// How much of a kind of gear a task takes.

@@ -47,6 +47,7 @@ mod paths;
 mod placed_layouts;
 mod plain_comparisons;
 mod plain_words;
+mod power;
 mod properties;
 mod queueing;
 mod random;

@@ -11,7 +11,7 @@ use crate::experiment::{
     CandidateFindings, Comparison, Findings, Resource, StationFindings, WaitingFor, WorkAtStation,
 };
 use crate::metrics::LeadTimeComponents;
-use crate::report::in_time;
+use crate::report::{in_time, power};
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
 
 /// The findings as one JSON document.
@@ -157,6 +157,9 @@ fn candidate(found: &CandidateFindings) -> Value {
     }
     if !found.in_time.is_empty() {
         value["in_time"] = found.in_time.iter().map(in_time::json).collect();
+    }
+    if let Some(power) = &found.power {
+        value["power"] = power::json(power);
     }
     if let Some(hours) = &found.hours {
         hours::add(&mut value, found, hours);

@@ -3,7 +3,8 @@
 use super::{Grounds, Recommendation};
 use crate::experiment::{FirstMove, LITTLE, Rearrangement, Unlike};
 use crate::report::about;
-use crate::report::decision::worth::{is_worth_moving, per_order};
+use crate::report::decision::worth::is_worth_moving;
+use crate::report::per_order::per_order;
 use crate::report::sentence::with_the;
 use crate::shop::StationId;
 

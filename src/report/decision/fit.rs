@@ -1,10 +1,10 @@
 //! Whether the layouts fit, and what is in the way.
 
-use super::worth::per_order;
 use super::{Grounds, Recommendation};
 use crate::floor::{FindingLevel, RuleId};
 use crate::report::about;
 use crate::report::check::{Told, in_short, numbered};
+use crate::report::per_order::per_order;
 use crate::report::sentence::{counted, listed};
 use crate::report::tape::{Rounding, tape};
 

@@ -26,11 +26,14 @@ use super::in_time::{self, IN_TIME};
 use super::lead_time_parts::{as_told, for_whom};
 use super::lines::{FITS, IN_THE_WAY, Line};
 use super::overload::overload;
+use super::per_order::per_order;
+use super::power::{self, POWER};
 use super::projects::one;
 use super::sentence::{capital, counted, listed};
 use super::{about, bottleneck, typical};
 use crate::experiment::{
-    CandidateFindings, Findings, ProjectFindings, Rearrangement, Reliefs, Study, TypicalValues,
+    CandidateFindings, Findings, PowerFindings, ProjectFindings, Rearrangement, Reliefs, Study,
+    TypicalValues,
 };
 use crate::floor::{FindingLevel, MachineCapacity};
 use crate::metrics::LeadTimeComponents;
@@ -122,12 +125,14 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
         (IN_TIME, in_time::line(&spoken_of(grounds))),
         (FITS, fit::fits(grounds, &choice)),
         (IN_THE_WAY, fit::in_the_way(grounds, &choice)),
+        (POWER, power::line(chosen, grounds.findings.units)),
         ("Room to feed", room_to_feed::room_to_feed(grounds)),
         ("By a hair", fit::by_a_hair(grounds, &choice)),
         ("Busiest", bottleneck::busiest(chosen)),
         ("Would help", help::help(grounds, chosen)),
         ("First move", first::first(grounds, &choice)),
     ];
+    let is_over = chosen.power.as_ref().is_some_and(PowerFindings::is_over);
     let typical = typical::line(&TypicalValues::of(&grounds.study.candidates));
     let first = [("Overload", overload(grounds.findings))];
     let all = first.into_iter().chain(opening).chain(rest);
@@ -137,7 +142,8 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
             heading,
             says: says?,
             is_fault: tells_of_fit
-                && (grounds.faults(choice.base) > 0 || grounds.faults(choice.chosen) > 0),
+                && (grounds.faults(choice.base) > 0 || grounds.faults(choice.chosen) > 0)
+                || heading == POWER && is_over,
         })
     })
     .chain(typical)
@@ -158,7 +164,7 @@ fn walking(grounds: &Grounds<'_>, found: &CandidateFindings) -> String {
     if found.walking.mean == 0.0 {
         return "Nobody walks.".to_owned();
     }
-    let per = worth::per_order(found);
+    let per = per_order(found);
     let walked = about::length(grounds.findings.units, found.walking.mean / per.orders);
     let time: f64 = found.crew.iter().map(|person| person.walking).sum();
     let walked = capital(&walked);

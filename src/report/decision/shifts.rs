@@ -1,10 +1,10 @@
 //! A layout that mends the faults by small shifts, beside the one that an answer speaks of.
 
-use super::worth::per_order;
 use super::{Grounds, Recommendation};
 use crate::experiment::farthest_move;
 use crate::report::about;
 use crate::report::difference::is_shown;
+use crate::report::per_order::per_order;
 use crate::report::tape::{Rounding, tape};
 
 /// Moves of at most this share of the farthest one of the layout that is spoken of are small.

@@ -11,31 +11,11 @@ use crate::report::about;
 use crate::report::answer::order_noun;
 use crate::report::difference::is_shown;
 use crate::report::overload::is_growing;
+use crate::report::per_order::per_order;
 use crate::report::projects::one;
-use crate::report::sentence::{counted, listed, without_article};
+use crate::report::sentence::{counted, listed};
 /// From this share on it is more than a little.
 const MUCH: f64 = 0.05;
-
-/// By what figures of a whole run are divided.
-pub struct PerOrder {
-    pub orders: f64,
-    /// As in "per side table".
-    pub unit: String,
-}
-
-/// Figures of one thing built where any is finished, and all of one project, else of the run.
-pub fn per_order(found: &CandidateFindings) -> PerOrder {
-    match found.orders_done > 0.0 && !found.builds_several_projects() {
-        true => PerOrder {
-            orders: found.built(),
-            unit: format!("per {}", without_article(&order_noun(found))),
-        },
-        false => PerOrder {
-            orders: 1.0,
-            unit: "in one run".to_owned(),
-        },
-    }
-}
 
 /// The first line: what decides.
 pub fn worth(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {

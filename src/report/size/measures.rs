@@ -58,11 +58,3 @@ pub(super) fn temperature(units: Units, celsius: f64) -> String {
 pub(super) fn kilowatts(watts: f64) -> String {
     format!("{} kW", fixed(watts / 1000.0, 1))
 }
-
-pub(super) fn amps(amps: f64) -> String {
-    // A digit behind the point only where there is one.
-    match (amps - amps.round()).abs() < 0.05 {
-        true => format!("{} A", fixed(amps, 0)),
-        false => format!("{} A", fixed(amps, 1)),
-    }
-}

@@ -1,12 +1,12 @@
 //! Which loads could share a circuit, and what they come to.
 
-use super::measures::amps;
 use super::{ASSUMED, CAUTION, fault, line};
 use crate::report::lines::Line;
+use crate::report::power::amps;
 use crate::report::sentence::{counted, listed};
 use crate::report::tables;
-use crate::scenario::sizing::{AmpsSource, SaidLoad};
-use crate::services::power::{ElectricLeg, Supplied};
+use crate::scenario::sizing::SaidLoad;
+use crate::services::power::{AmpsSource, ElectricLeg, Supplied};
 use crate::services::sizing::{ProposedCircuit, Sharing, Worked};
 
 /// What is asked for.

@@ -3,8 +3,8 @@
 use crate::experiment::Units;
 use crate::floor::{LIMITS, LimitUnit};
 use crate::scenario::keys::{
-    CARRY, CARTS, CHECK, HANDLING, Keys, MATERIAL, OPERATION, ORDER, PERSON, PLACE, RULES, RUN,
-    SCENARIO, STAIR, STATION,
+    CARRY, CARTS, CHECK, CIRCUIT, COLLECTOR, HANDLING, Keys, MATERIAL, MOTOR, OPERATION, ORDER,
+    PERSON, PLACE, RULES, RUN, SCENARIO, STAIR, STATION,
 };
 use crate::scenario::new_shop::sized;
 
@@ -55,6 +55,32 @@ static SOURCES: &[Source] = &[
         "common practice: one stands a foot before a bench or a table",
     ),
     (&STATION, "count", PLAIN),
+    (
+        &STATION,
+        "continuous",
+        "NEC article 100: what is on for 3 h or more; of heaters article 424 (from memory)",
+    ),
+    (
+        &MOTOR,
+        "amps",
+        "0.72 of V × A at full load is ours (0.85 × 0.85); ranges of kinds are common practice",
+    ),
+    (
+        &CIRCUIT,
+        "volts",
+        "a supply of 120 and 240 V as in North America",
+    ),
+    (
+        &CIRCUIT,
+        "leg",
+        "circuits of 120 V stand on the legs in turn in most panels",
+    ),
+    (&COLLECTOR, "run on", PLAIN),
+    (
+        &OPERATION,
+        "on in",
+        "a machine is set up and cleaned while it is off",
+    ),
     (&MATERIAL, "pieces", PLAIN),
     (&OPERATION, "people", PLAIN),
     (&OPERATION, "passes", PLAIN),

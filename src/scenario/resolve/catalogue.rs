@@ -1,6 +1,7 @@
 //! What a scenario declares by name: stations, doors, operations and gear, which everything else refers to.
 
 use super::doors;
+use super::electrics::{self, DeclaredElectrics};
 use super::geometry::positive;
 use super::heights::StationHeights;
 use super::setups::{self, DeclaredSetups};
@@ -43,6 +44,7 @@ pub struct DeclaredStation<'a> {
     pub upkeep: Vec<DeclaredUpkeep<'a>>,
     pub is_loud: bool,
     pub has_blade: bool,
+    pub electrics: DeclaredElectrics<'a>,
 }
 
 impl DeclaredStation<'_> {
@@ -294,6 +296,7 @@ fn declared_station<'a>(
         upkeep: Vec::new(),
         is_loud: false,
         has_blade: false,
+        electrics: DeclaredElectrics::default(),
     };
     let Some(fields) = station.fields else {
         return declared;
@@ -345,6 +348,7 @@ fn declared_station<'a>(
     declared.is_loud = flag("loud").unwrap_or(false);
     declared.has_blade = flag("blade").unwrap_or(false);
     declared.setup_from = setups::read(&fields);
+    declared.electrics = electrics::read(&fields);
     declared.upkeep = upkeep::read(&fields, places);
     declared.set_down = (fields.whole("set down", 0, 1_000_000)).map(|lots| lots as u32);
     if let Some(count) = fields.whole("count", 1, 10_000) {

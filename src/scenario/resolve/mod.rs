@@ -3,10 +3,12 @@
 mod bought;
 mod catalogue;
 mod checks;
+mod collecting;
 mod crew;
 mod deadline;
 mod doors;
 mod drafts;
+mod electrics;
 mod exclusions;
 mod fits;
 mod gear_counts;
@@ -23,6 +25,7 @@ mod room;
 mod routes;
 mod rules;
 mod run;
+mod services;
 mod sessions;
 mod setups;
 mod shop;
@@ -34,7 +37,10 @@ mod unreachable;
 mod unused;
 mod upkeep;
 mod usual;
+mod wiring;
 mod work;
+
+use std::sync::Arc;
 
 use super::fields::Fields;
 use super::keys;
@@ -303,6 +309,7 @@ fn candidate(
 ) -> Option<Drafted> {
     let fields = Fields::open(&layout.node, &layout.key.span, &keys::LAYOUT, sink)?;
     let built = built?;
+    let services = services::plan(&fields, built);
     let laid = layouts::lay(&layout.key, &fields, built)?;
     let shop = built.shop.as_ref()?;
     checks::candidate(built, shop, &laid.walks, settings, sink);
@@ -314,6 +321,7 @@ fn candidate(
         plan: laid.plan,
         paths: laid.paths,
         limits: built.limits.clone(),
+        services: services.map(Arc::new),
     };
     Some(Drafted {
         candidate,

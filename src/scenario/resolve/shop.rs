@@ -19,7 +19,7 @@ use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::names::Names;
 use crate::scenario::problem::{Bytes, Problem, Sink};
-use crate::scenario::tree::{YamlNode, YamlValue};
+use crate::scenario::tree::{MapEntry, YamlNode, YamlValue};
 use crate::shop::{OperationId, Person, Shop, Station, StationId, Table};
 
 /// A shop, and what is needed to check it with its walks.
@@ -39,6 +39,9 @@ pub struct Built<'a> {
     /// Steps of stations that work alone, which nobody could bring a lot to.
     pub unattended: Vec<(Bytes, String)>,
     pub order_spans: Vec<Bytes>,
+    /// What the file says of current and dust; a layout may say more.
+    pub power: Option<&'a MapEntry>,
+    pub dust: Option<&'a MapEntry>,
 }
 
 impl Built<'_> {
@@ -67,14 +70,6 @@ pub fn build<'a>(
     let fields = Fields::open(tree, whole, &keys::SCENARIO, sink)?;
     let horizon = settings.until.map(|until| until.seconds());
     let calendar = sessions::read(&fields, settings.starts, horizon);
-    for name in ["dust", "power", "light"] {
-        if let Some(entry) = fields.entry(name) {
-            sink.report(
-                Problem::error(&entry.key.span, format!("`{name}` is not supported yet"))
-                    .hint("leave it out for now"),
-            );
-        }
-    }
     let station_entries = fields.named("stations").unwrap_or_default();
     if let Some(entry) = fields.entry("stations")
         && entry.node.value == YamlValue::Map(Vec::new())
@@ -229,5 +224,7 @@ pub fn build<'a>(
         choices,
         unattended,
         order_spans,
+        power: fields.entry("power"),
+        dust: fields.entry("dust"),
     })
 }

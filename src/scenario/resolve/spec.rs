@@ -9,7 +9,7 @@ use crate::scenario::problem::{Bytes, Problem, hint_at};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::{self, GivenQuantity};
 use crate::scenario::tree::YamlValue;
-use crate::shop::{GearId, GivenLevel, PlaceId, TimeSources};
+use crate::shop::{GearId, GivenLevel, OnIn, PlaceId, TimeSources};
 
 /// One layer of the keys of an operation. What is not given is left to the layer below.
 #[derive(Debug, Clone, Default)]
@@ -34,6 +34,7 @@ pub struct Spec {
     pub(super) dusty: Option<bool>,
     pub(super) spoils: Option<GivenQuantity>,
     pub(super) cuts: Option<Vec<usize>>,
+    pub(super) on_in: Option<OnIn>,
     /// Whether a rough size that is missing is reckoned from the finished one, as where a kind says what is usual.
     pub(super) allows_for_sizes: bool,
 }
@@ -131,6 +132,7 @@ impl Spec {
                 .and_then(|node| reader::flag(node, sink)),
             spoils: read_spoils(fields),
             cuts: read_cuts(fields),
+            on_in: read_on_in(fields),
             allows_for_sizes: false,
         }
     }
@@ -160,6 +162,7 @@ impl Spec {
             dusty: upper.dusty.or(below.dusty),
             spoils: upper.spoils.or(below.spoils),
             cuts: upper.cuts.or(below.cuts),
+            on_in: upper.on_in.or(below.on_in),
             allows_for_sizes: upper.allows_for_sizes || below.allows_for_sizes,
         }
     }
@@ -274,6 +277,21 @@ fn read_cuts(fields: &Fields) -> Option<Vec<usize>> {
         .iter()
         .map(|node| reader::one_of(node, keys::CUTS, fields.sink));
     read.collect()
+}
+
+fn read_on_in(fields: &Fields) -> Option<OnIn> {
+    let node = fields.get("on in")?;
+    let nodes = reader::list(node, "a list such as [setup, run]", fields.sink)?;
+    let parts = nodes
+        .iter()
+        .map(|node| reader::one_of(node, &keys::ON_IN, fields.sink));
+    let parts: Vec<usize> = parts.collect::<Option<_>>()?;
+    let [setup, run, teardown] = [0, 1, 2].map(|part| parts.contains(&part));
+    Some(OnIn {
+        setup,
+        run,
+        teardown,
+    })
 }
 
 fn read_spoils(fields: &Fields) -> Option<GivenQuantity> {

@@ -26,7 +26,9 @@ pub fn warn(
         .declared_stations
         .iter()
         .zip(used)
-        .filter(|(station, used)| !**used && station.kind.is_none())
+        .filter(|(station, used)| {
+            !**used && station.kind.is_none() && !station.electrics.says_something()
+        })
     {
         sink.report(
             Problem::warning(

@@ -9,7 +9,7 @@ use crate::scenario::names::Names;
 use crate::scenario::problem::{Bytes, Problem, Sink, hint_at};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::GivenQuantity;
-use crate::shop::{Cure, GearCount, GearId, OperationId, Size, TimeSources, Work};
+use crate::shop::{Cure, GearCount, GearId, OnIn, OperationId, Size, TimeSources, Work};
 use crate::units::{Length, Span};
 
 impl Spec {
@@ -126,6 +126,7 @@ impl Spec {
             length_cut: self.length_cut(sizes, sink),
             // What is given a feed speed goes through with its length ahead.
             is_crosscut: self.cuts() == [0] && self.feed.is_none(),
+            on_in: self.on_in.unwrap_or(OnIn::RUN),
             bite: None,
         };
         let value = |rate: &Option<GivenQuantity>| rate.as_ref().map_or(0.0, |rate| rate.value);

@@ -3,7 +3,7 @@
 mod load;
 mod port;
 
-pub use load::{AmpsSource, SaidLoad, legs, load};
+pub use load::{SaidLoad, load};
 pub use port::{SaidPort, curve, dirt, port, rated_loss};
 
 use super::kinds::{self, StationKind};
@@ -175,6 +175,7 @@ fn kind_of(name: &str) -> Option<&'static StationKind> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::services::power::AmpsSource;
     use crate::services::sizing::Worked;
     use crate::units::customary::{CFM, INCH};
 

@@ -42,9 +42,19 @@ pub struct CircuitLoad {
     /// What a motor's table says in place of that for planning, in A.
     pub table_amps: Option<f64>,
     pub is_motor: bool,
-    /// Counts as continuous however short it is on, as a heater does.
-    pub is_continuous: bool,
+    pub continuity: Continuity,
     pub on: Vec<OnTime>,
+}
+
+/// Whether a load counts as continuous, for which the code adds to it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Continuity {
+    /// If it is on for hours without a break.
+    ByTimes,
+    /// However short it is on, as a heater.
+    Always,
+    /// However long it is taken to be on, as what starts by itself and may be on at any time, but not at all times.
+    Never,
 }
 
 /// What a circuit's loads come to. Amps are never mixed: what really runs together, the same with what the code adds to
@@ -58,8 +68,8 @@ pub struct CircuitAccount {
     pub combination: Vec<usize>,
     /// When it was over the rating.
     pub over: Spells,
-    /// How long with each set of loads.
-    pub over_combinations: BTreeMap<Vec<usize>, Span>,
+    /// The same with each set of loads.
+    pub over_combinations: BTreeMap<Vec<usize>, Spells>,
     /// Loads that were on for hours, or count as if they were.
     pub continuous: Vec<usize>,
     /// The most that ran together with 25 % of what is continuous.
@@ -123,6 +133,7 @@ fn account(rating: f64, loads: &[CircuitLoad], numbers: &[usize]) -> CircuitAcco
         planning: 0.0,
     };
     let mut over = Vec::new();
+    let mut combinations: BTreeMap<&[usize], Vec<OnTime>> = BTreeMap::new();
     for stretch in &together {
         let running = sum(&stretch.on, &|load| load.amps);
         if found.first_at.is_none() || exceeds(running, found.peak) {
@@ -132,10 +143,8 @@ fn account(rating: f64, loads: &[CircuitLoad], numbers: &[usize]) -> CircuitAcco
         }
         if exceeds(running, rating) {
             over.push(stretch.time);
-            *found
-                .over_combinations
-                .entry(stretch.on.clone())
-                .or_default() += stretch.time.lasts();
+            let times = combinations.entry(&stretch.on).or_default();
+            times.push(stretch.time);
         }
         let with_continuous = running + added(&stretch.on, &|load| load.amps);
         found.with_continuous = found.with_continuous.max(with_continuous);
@@ -149,6 +158,9 @@ fn account(rating: f64, loads: &[CircuitLoad], numbers: &[usize]) -> CircuitAcco
         found.planning = found.planning.max(planned);
     }
     found.over = Spells::of(over);
+    found.over_combinations = (combinations.into_iter())
+        .map(|(on, times)| (on.to_vec(), Spells::of(times)))
+        .collect();
     found
 }
 
@@ -160,7 +172,11 @@ impl CircuitLoad {
 
 fn is_continuous(load: &CircuitLoad) -> bool {
     let lasts = |time: &OnTime| time.lasts() >= CONTINUOUS;
-    load.is_continuous && !load.on.is_empty() || unbroken(&load.on).iter().any(lasts)
+    match load.continuity {
+        Continuity::ByTimes => unbroken(&load.on).iter().any(lasts),
+        Continuity::Always => !load.on.is_empty(),
+        Continuity::Never => false,
+    }
 }
 
 /// The most that ran at one time over each leg of a panel, in A.

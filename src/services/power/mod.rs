@@ -6,10 +6,12 @@
 mod account;
 mod conductor;
 mod motor;
+mod wiring;
 
 pub use account::{
-    CircuitAccount, CircuitLoad, ElectricLeg, LegCurrents, MOST_DROP, MOST_DROP_OF_RUN, Supplied,
-    accounts, leg_currents,
+    CircuitAccount, CircuitLoad, Continuity, ElectricLeg, LegCurrents, MOST_DROP, MOST_DROP_OF_RUN,
+    Supplied, accounts, leg_currents,
 };
 pub use conductor::{Conductor, WireRun};
 pub use motor::{ADDED, Running, conductor_ampacity, resistive_amps, standard_rating, table_amps};
+pub use wiring::{AmpsSource, Circuit, Starts, StationLoad, SupplyPanel, Wiring, takes_both_legs};

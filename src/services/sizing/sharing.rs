@@ -1,7 +1,8 @@
 //! Which loads could share a circuit.
 
 use crate::services::power::{
-    CircuitAccount, CircuitLoad, ElectricLeg, LegCurrents, Supplied, accounts, leg_currents,
+    CircuitAccount, CircuitLoad, Continuity, ElectricLeg, LegCurrents, Supplied, accounts,
+    leg_currents,
 };
 use crate::services::together::OnTime;
 use crate::units::Moment;
@@ -57,7 +58,10 @@ pub fn propose_circuits(loads: &[PlannedLoad], people: usize, rating: f64) -> Sh
         amps: loads[number].amps,
         table_amps: loads[number].table_amps,
         is_motor: loads[number].is_motor,
-        is_continuous: loads[number].is_continuous,
+        continuity: match loads[number].is_continuous {
+            true => Continuity::Always,
+            false => Continuity::ByTimes,
+        },
         on: times[number].clone(),
     };
     let account = |on: &[usize]| -> CircuitAccount {

@@ -270,6 +270,7 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         bottleneck: Some(bottleneck),
         hours: None,
         in_time: Vec::new(),
+        power: None,
     }
 }
 

@@ -7,7 +7,7 @@ use shopstride::floor::{
 };
 use shopstride::report::check::{Told, Writer, told};
 use shopstride::shop::{
-    Arrivals, Calendar, Choice, Item, ItemKind, MaterialHandling, OperationId, OrderLine,
+    Arrivals, Calendar, Choice, Item, ItemKind, MaterialHandling, OnIn, OperationId, OrderLine,
     PartSource, Person, PlaceId, Project, ProjectId, Rules, Shop, Size, Station, StationId, Step,
     Table, Work,
 };
@@ -187,6 +187,7 @@ impl Scene {
             along_width: false,
             length_cut: shopstride::units::Length::ZERO,
             is_crosscut: false,
+            on_in: OnIn::RUN,
             bite: None,
         };
         let step = Step {

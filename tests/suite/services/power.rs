@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use proptest::prelude::*;
 use serde_json::Value;
 use shopstride::services::power::{
-    CircuitAccount, CircuitLoad, Conductor, ElectricLeg, Supplied, WireRun, accounts,
+    CircuitAccount, CircuitLoad, Conductor, Continuity, ElectricLeg, Supplied, WireRun, accounts,
     conductor_ampacity, leg_currents, table_amps,
 };
 use shopstride::services::together::OnTime;
@@ -102,7 +102,7 @@ impl<'a> Told<'a> {
                 amps: number(&load["amps"]),
                 table_amps: load.get("table").map(number),
                 is_motor: load.get("motor") == Some(&Value::Bool(true)),
-                is_continuous: false,
+                continuity: Continuity::ByTimes,
                 on: on_times(load),
             });
         }
@@ -209,10 +209,10 @@ fn compare(case: &Case, told: &Told, circuit: &Value, found: &CircuitAccount, ex
         listed("continuous"),
     );
     let over: BTreeMap<String, Value> = (found.over_combinations.iter())
-        .map(|(loads, span)| {
+        .map(|(loads, spells)| {
             (
                 told.named(loads).join("+"),
-                Value::from(span.seconds() as i64),
+                Value::from(spells.sum.seconds() as i64),
             )
         })
         .collect();
@@ -240,7 +240,7 @@ fn some_loads() -> impl Strategy<Value = Vec<CircuitLoad>> {
         amps: f64::from(amps),
         table_amps: None,
         is_motor,
-        is_continuous: false,
+        continuity: Continuity::ByTimes,
         on: (times.into_iter())
             .map(|(from, lasts)| OnTime {
                 from: Moment::from_micros(from * 60_000_000),
@@ -294,7 +294,7 @@ proptest! {
         prop_assert_eq!(found.peak, peak);
         prop_assert_eq!(found.over.sum.micros(), over * 60_000_000);
         prop_assert_eq!(&found.continuous, &continuous);
-        let by_set: i64 = found.over_combinations.values().map(|span| span.micros()).sum();
+        let by_set: i64 = found.over_combinations.values().map(|spells| spells.sum.micros()).sum();
         prop_assert_eq!(by_set, over * 60_000_000);
         prop_assert!(found.with_continuous >= found.peak && found.planning >= found.with_continuous);
     }

@@ -1,0 +1,64 @@
+//! What feeds the shop on one layout: what the file says, with what the layout says laid over it.
+
+use std::borrow::Cow;
+
+use super::catalogue::Catalogue;
+use super::shop::Built;
+use super::{collecting, wiring};
+use crate::scenario::fields::Fields;
+use crate::scenario::patch;
+use crate::scenario::problem::{Problem, Sink};
+use crate::scenario::tree::MapEntry;
+use crate::services::ServicePlan;
+use crate::services::power::Starts;
+
+/// The services of a layout; nothing where nobody says anything of them.
+pub fn plan(layout: &Fields, built: &Built) -> Option<ServicePlan> {
+    let sink = layout.sink;
+    let power = laid_over(built.power, layout.entry("power"));
+    let dust = laid_over(built.dust, layout.entry("dust"));
+    let panels = built.room.as_ref().map_or(&[][..], |room| &room.panels);
+    let panels: Vec<&str> = panels.iter().map(|panel| &*panel.name).collect();
+    let plan = ServicePlan {
+        wiring: wiring::wiring(power.as_deref(), &built.catalogue, &panels, sink),
+        collectors: collecting::collectors(dust.as_deref(), &built.catalogue, sink),
+    };
+    warn_of_idle(&plan, &built.catalogue, sink);
+    (plan != ServicePlan::default()).then_some(plan)
+}
+
+/// Warns of what is plugged in and never on.
+fn warn_of_idle(plan: &ServicePlan, catalogue: &Catalogue, sink: &Sink) {
+    let plugged = plan
+        .wiring
+        .loads
+        .iter()
+        .filter(|load| load.circuit.is_some());
+    let worked = plugged.filter(|load| load.starts == Starts::WithWork);
+    for load in worked.filter(|load| plan.collector_at(load.station).is_none()) {
+        let station = &catalogue.declared_stations[load.station.index()];
+        if !station.does.is_empty() {
+            continue;
+        }
+        let what = format!("`{}` is never on", station.key.text);
+        sink.report(
+            Problem::warning(&station.key.span, what)
+                .label("nobody works at it, and nothing says that it is a dust collector")
+                .hint("write `automatic: true` if it starts by itself"),
+        );
+    }
+}
+
+/// What the file says with what the layout says laid over it.
+fn laid_over<'a>(
+    file: Option<&'a MapEntry>,
+    layout: Option<&'a MapEntry>,
+) -> Option<Cow<'a, MapEntry>> {
+    match (file, layout) {
+        (Some(file), Some(layout)) => Some(Cow::Owned(MapEntry {
+            key: layout.key.clone(),
+            node: patch::merge(&file.node, &layout.node),
+        })),
+        (only, None) | (None, only) => only.map(Cow::Borrowed),
+    }
+}

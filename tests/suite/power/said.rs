@@ -1,0 +1,208 @@
+//! What is told of currents, and what is refused.
+
+use std::path::Path;
+
+use super::files::{Machine, power_in, power_of, timed};
+use crate::support::command::{done, folder, refused, text};
+
+const GARAGE: &str = "tests/data/services/one_car_garage.yaml";
+
+fn here() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// A text without the breaks of its lines.
+fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn answer(arguments: &[&str]) -> String {
+    let output = done(&[&["run", "--quiet"], arguments].concat(), here());
+    let said = text(&output.stdout);
+    assert!(
+        said.lines().all(|line| line.chars().count() <= 80),
+        "{said}"
+    );
+    flat(&said)
+}
+
+fn written(scenario: &str) -> (tempfile::TempDir, String) {
+    let folder = folder();
+    let path = folder.path().join("shop.yaml");
+    std::fs::write(&path, scenario).expect("writable");
+    let path = path.to_string_lossy().into_owned();
+    (folder, path)
+}
+
+/// The classic of the notes on electrics (E2): a saw of 15 A and a collector of 14 A on one circuit of 20 A.
+fn classic(rest: &str) -> String {
+    let saw = Machine {
+        name: "saw".to_owned(),
+        says: "motor: {volts: 120 V, amps: 15 A}, circuit: A, ports: [{duct: main}]".to_owned(),
+        on: vec![[60.0, 120.0], [180.0, 360.0]],
+    };
+    let collector = Machine {
+        name: "collector".to_owned(),
+        says: "motor: {volts: 120 V, amps: 14 A}, circuit: A".to_owned(),
+        on: Vec::new(),
+    };
+    let dust =
+        "dust: {collectors: {collector: {run on: 10 s}}, mains: {main: {from: collector}}}\n";
+    timed(&[saw, collector], &format!("{dust}{rest}"))
+}
+
+#[test]
+fn what_is_over_a_rating_is_told_with_where_to_plug_it_in() {
+    let (_folder, path) = written(&classic(
+        "power: {circuits: {A: {breaker: 20 A}, B: {breaker: 20 A}}}\n",
+    ));
+    let said = answer(&[&path]);
+    assert!(
+        said.contains("Circuit A (20 A) is over its rating 2 times in one run, 4 min in all: saw and collector together draw 29 A, 9 A too much."),
+        "{said}"
+    );
+    assert!(
+        said.contains(
+            "Plug the collector into circuit B: then circuit A carries 15 A and B 14 A at most."
+        ),
+        "{said}"
+    );
+    assert!(said.contains("ask a licensed electrician"), "{said}");
+}
+
+#[test]
+fn where_no_other_circuit_has_room_that_is_said() {
+    let (_folder, path) = written(&classic(
+        "power: {circuits: {A: {breaker: 20 A}, B: {breaker: 10 A}, C: {breaker: 30 A, volts: 240 V}}}\n",
+    ));
+    let said = answer(&[&path]);
+    assert!(
+        said.contains("No other circuit of this voltage has room for one of these"),
+        "{said}"
+    );
+}
+
+#[test]
+fn where_all_is_within_its_rating_nothing_is_said() {
+    let (_folder, path) = written(&classic("power: {circuits: {A: {breaker: 30 A}}}\n"));
+    let said = answer(&[&path]);
+    assert!(!said.contains("Power"), "{said}");
+    let details = answer(&["--details", &path]);
+    assert!(
+        details.contains("A (30 A)") && details.contains("licensed electrician"),
+        "{details}"
+    );
+}
+
+/// Of 29 A, 29 × 2 × 12.9 × 30 / 6530 = 3.44 V are lost on the run. A compressor has no moments of its own: 41 A if it
+/// starts then. A machine without a circuit is in no account.
+#[test]
+fn what_starts_by_itself_and_what_is_plugged_in_nowhere() {
+    let power = "power: {circuits: {A: {breaker: 20 A, wire: 12 AWG, length: 30 ft}}}\n";
+    let more = "stations:\n  compressor: {motor: {amps: 12 A}, circuit: A, automatic: true}\n  lathe: {kind: lathe}\n";
+    let scenario = classic(power).replacen("stations:\n", more, 1);
+    let found = power_of(&scenario, &[]);
+    let circuit = &found["circuits"][0];
+    assert_eq!(circuit["peak_a"], 29.0);
+    assert_eq!(circuit["with_starting"]["peak_a"], 41.0);
+    assert_eq!(circuit["starting"][0], "compressor");
+    // While as much runs as ever does.
+    let drop = circuit["drop"]["run_v"].as_f64().expect("V");
+    assert!(
+        (drop - 41.0 * 2.0 * 12.9 * 30.0 / 6530.0).abs() < 1e-9,
+        "{drop}"
+    );
+    assert_eq!(found["without_circuit"][0], "lathe");
+    let (_folder, path) = written(&scenario);
+    let said = answer(&[&path]);
+    assert!(
+        said.contains("29 A, 9 A too much, and 41 A if the compressor starts"),
+        "{said}"
+    );
+    assert!(
+        said.contains("since nothing says on which circuit: lathe."),
+        "{said}"
+    );
+}
+
+/// A heater of 4 kW at 240 V draws 16.7 A on both legs, is taken to be on, and counts for 25 % more: 20.8 A.
+#[test]
+fn the_one_car_garage_of_the_definitions() {
+    let found = power_in(here(), GARAGE, &["--replications", "20"]);
+    let circuit = |nth: usize| &found["circuits"][nth];
+    let amps = |value: &serde_json::Value| (value.as_f64().expect("A") * 10.0).round() / 10.0;
+    assert_eq!(amps(&circuit(2)["peak_a"]), 16.7);
+    assert_eq!(amps(&circuit(2)["with_continuous_a"]), 20.8);
+    assert!(circuit(2)["rating_a"].is_null() && circuit(2)["over_rating"].is_null());
+    // The collector's 14 A with 1 hp / (120 V × 0.72) of the jointer; the saw and the planer are never on together.
+    assert_eq!(amps(&circuit(0)["peak_a"]), 22.6);
+    assert_eq!(amps(&circuit(1)["peak_a"]), 15.0);
+    // Of the table: 20 A for 1.5 hp with 25 % more, and 16 A for 1 hp.
+    assert_eq!(amps(&circuit(0)["planning_a"]), 41.0);
+    let leg_a = amps(&found["panel"]["peak_a"]["a"]);
+    assert_eq!(leg_a, 39.3, "collector, jointer and heater");
+    assert_eq!(found["plug_elsewhere"]["station"], "jointer");
+    assert_eq!(found["plug_elsewhere"]["holds_with_starting"], false);
+    let said = answer(&[GARAGE, "--replications", "20"]);
+    assert!(
+        said.contains("dust collector and jointer together draw 22.6 A, 2.6 A too much"),
+        "{said}"
+    );
+    let details = answer(&[GARAGE, "--replications", "20", "--details"]);
+    assert!(
+        details.contains("Currents from the power of motors"),
+        "{details}"
+    );
+}
+
+/// A layout says what is other there, and the rest stays.
+#[test]
+fn a_layout_has_wires_of_its_own() {
+    let file = classic("power: {circuits: {A: {breaker: 20 A, length: 10 m, wire: 4 mm2}}}\n");
+    let file = file.replace(
+        "{here: {distances: 0}}",
+        "{here: {distances: 0}, rewired: {distances: 0, power: {circuits: {A: {breaker: 30 A}}}}}",
+    );
+    let (folder, path) = written(&file);
+    let output = done(
+        &["compare", &path, "--quiet", "--no-charts", "--json", "-"],
+        folder.path(),
+    );
+    let data: serde_json::Value = serde_json::from_str(&text(&output.stdout)).expect("JSON");
+    let circuit = |nth: usize| data["candidates"][nth]["power"]["circuits"][0].clone();
+    assert_eq!(
+        (
+            circuit(0)["rating_a"].as_f64(),
+            circuit(1)["rating_a"].as_f64()
+        ),
+        (Some(20.0), Some(30.0))
+    );
+    assert!(circuit(1)["over_rating"].is_null() && !circuit(0)["over_rating"].is_null());
+    assert_eq!(circuit(0)["drop"], circuit(1)["drop"]);
+    // 4 mm2 are 4 × 1973.5 circular mils, and 10 m 32.808 ft.
+    let drop = circuit(0)["drop"]["run_v"].as_f64().expect("V");
+    let expected = 2.0 * 12.9 * 29.0 * (10.0 / 0.3048) / (4.0 * 1973.525);
+    assert!((drop - expected).abs() < 1e-4, "{drop} {expected}");
+}
+
+#[test]
+fn what_makes_no_sense_is_refused() {
+    for (power, what) in [
+        (
+            "power: {circuits: {A: {volts: 120 V}}}\n",
+            "nothing says how the circuit is protected",
+        ),
+        (
+            "power: {circuits: {A: {breaker: 20 A, volts: 240 V}}}\n",
+            "it takes 120 V, but circuit `A` has 240 V",
+        ),
+        (
+            "power: {circuits: {B: {breaker: 20 A}}}\n",
+            "there is no circuit called `A`",
+        ),
+        ("", "there is no circuit"),
+    ] {
+        let (folder, path) = written(&classic(power));
+        refused(&["run", &path], folder.path(), what);
+    }
+}
