@@ -1,6 +1,7 @@
 //! One shop on every candidate, many times: what is asked, and what was found.
 
 mod aggregate;
+mod air;
 mod bottleneck_shares;
 mod busiest;
 mod calendar_sums;
@@ -32,12 +33,14 @@ mod resource_sums;
 mod run;
 mod selection;
 mod sensitivity;
+mod service_runs;
 mod study;
 mod time_breakdown;
 mod timeline;
 mod typical_values;
 mod worked_weeks;
 
+pub use air::{AirHelp, DustFindings, GatesOpen, SlowestAir};
 pub use changes::{Changes, Untried, WhyNot};
 pub use comparison::{Comparison, CompletionChange, ProjectComparison};
 pub use current::{

@@ -3,8 +3,8 @@
 use std::ops::ControlFlow;
 
 use super::aggregate::Aggregate;
-use super::current::power_findings;
 use super::replications::{DIAGNOSED, Failure, Player, Replication};
+use super::service_runs::service_findings;
 use super::{
     Candidate, CandidateFindings, Comparison, CompletionChange, Findings, LOOKS, ProjectComparison,
     ProjectSelection, Replications, Settings, Study,
@@ -200,8 +200,10 @@ pub fn run(
             .iter()
             .zip(&aggregates)
             .map(|(candidate, aggregate)| {
+                let services = service_findings(candidate, &study.settings, played)?;
                 Ok(CandidateFindings {
-                    power: power_findings(candidate, &study.settings, played)?,
+                    power: services.power,
+                    dust: services.dust,
                     ..aggregate.findings(candidate, &study.settings)
                 })
             })

@@ -21,7 +21,7 @@ pub use bottleneck::Bottlenecks;
 pub use chronicle::{Chronicle, Witness};
 pub use counted::Counted;
 pub use measured::{Cut, Measured, Whole};
-pub use on_times::OnTimes;
+pub use on_times::{MachineTimes, OnTimes};
 pub use record::{
     GearTotals, LineTotals, OrderHours, PersonTotals, ProjectTotals, Record, StationTotals,
 };

@@ -7,14 +7,24 @@ use crate::services::together::OnTime;
 use crate::shop::{Calendar, OnIn, Shop, StationId};
 use crate::units::{Moment, Span, Time};
 
+/// When the machines of a run are on, by station; times of several units may overlap.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MachineTimes {
+    pub stations: Vec<Vec<OnTime>>,
+    /// When work is done there: from the beginning of a setup to the end of the tear-down.
+    pub worked: Vec<Vec<OnTime>>,
+    /// All of the measured time.
+    pub whole: OnTime,
+}
+
 /// Keeps when each machine is on, on the calendar: in those parts of its work that its operation says, and not while it
 /// stands still, is seen to, or the shop is shut.
 #[derive(Debug)]
 pub struct OnTimes<'s> {
     shop: &'s Shop,
     measured: MeasuredTime<Moment>,
-    /// By station; those of several units may overlap.
     stations: Vec<Vec<OnTime>>,
+    worked: Vec<Vec<OnTime>>,
 }
 
 impl<'s> OnTimes<'s> {
@@ -24,17 +34,20 @@ impl<'s> OnTimes<'s> {
             shop,
             measured: MeasuredTime::on_calendar(shop.begins(), warm_up, until),
             stations: vec![Vec::new(); shop.stations.len()],
+            worked: vec![Vec::new(); shop.stations.len()],
         }
     }
 
-    /// By station, when any of its units are on, and the whole of the measured time.
-    pub fn into_times(self) -> (Vec<Vec<OnTime>>, OnTime) {
+    pub fn into_times(self) -> MachineTimes {
         let from = self.measured.from();
-        let whole = OnTime {
-            from,
-            until: self.measured.cut(Moment::NEVER).max(from),
-        };
-        (self.stations, whole)
+        MachineTimes {
+            stations: self.stations,
+            worked: self.worked,
+            whole: OnTime {
+                from,
+                until: self.measured.cut(Moment::NEVER).max(from),
+            },
+        }
     }
 
     fn on_in(&self, job: &Job, station: StationId) -> OnIn {
@@ -57,22 +70,23 @@ impl Witness for OnTimes<'_> {
             WorkPhase::Setup => on_in.setup,
             WorkPhase::Run => on_in.run,
             WorkPhase::Teardown => on_in.teardown,
-            WorkPhase::TakeOff | WorkPhase::Service => false,
+            WorkPhase::TakeOff | WorkPhase::Service => return,
         };
-        if !is_on {
-            return;
-        }
-        let times = &mut self.stations[station.index()];
-        match phase.moments {
+        let calendar = &self.shop.calendar;
+        let add = |times: &mut Vec<OnTime>| match phase.moments {
             Some((from, until)) => times.push(OnTime { from, until }),
-            None => times.extend(while_open(&self.shop.calendar, phase.start, now)),
+            None => times.extend(while_open(calendar, phase.start, now)),
+        };
+        add(&mut self.worked[station.index()]);
+        if is_on {
+            add(&mut self.stations[station.index()]);
         }
     }
 
     fn end(&mut self, _now: Time, moment: Moment) {
         self.measured = self.measured.ending(moment);
         let measured = self.measured;
-        for times in &mut self.stations {
+        for times in self.stations.iter_mut().chain(&mut self.worked) {
             for time in times.iter_mut() {
                 time.from = measured.cut(time.from);
                 time.until = measured.cut(time.until);

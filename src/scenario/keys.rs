@@ -50,6 +50,8 @@ pub enum ValueShape {
     Quantity(Dimension),
     /// Degrees Celsius or Fahrenheit.
     Temperature,
+    /// A pressure that is lost at an airflow.
+    RatedLoss,
     /// The gauge or the section of a wire.
     Wire,
     /// A time of day: hours and minutes.
@@ -977,7 +979,11 @@ pub static DUST: Keys = Keys {
             Named(&Mapping(&MAIN)),
             "pipes with branches to machines, by name",
         ),
-        key("branch", NotYet, "what leads from a main to a port"),
+        key(
+            "branch",
+            Mapping(&BRANCH),
+            "how the branches from mains to ports are made",
+        ),
         key(
             "hoses",
             Named(&Mapping(&HOSE)),
@@ -995,14 +1001,29 @@ pub static COLLECTOR: Keys = Keys {
             Quantity(Dimension::Time),
             "how long it is on after the last of its machines; 0 by default",
         ),
-        key("curve", NotYet, "suction by airflow"),
-        key("filter", NotYet, "what its filter takes of the suction"),
+        key(
+            "curve",
+            List(&List(&Either(&[
+                Quantity(Dimension::Airflow),
+                Quantity(Dimension::Pressure),
+            ]))),
+            "points of the maker's curve: airflow and suction in the inlet pipe, without filter and separator; two at least",
+        ),
+        key(
+            "filter",
+            RatedLoss,
+            "what its clean filter takes of the suction, in proportion to airflow",
+        ),
         key(
             "separator",
-            NotYet,
-            "what its separator takes of the suction",
+            RatedLoss,
+            "what a separator before it takes, by the square of airflow",
         ),
-        key("dirty", NotYet, "how many times more a dirty filter takes"),
+        key(
+            "dirty",
+            Number,
+            "how many times more a dirty filter takes: then all is told for both",
+        ),
         key("drum", NotYet, "what its drum holds"),
     ]],
     required: &[],
@@ -1012,21 +1033,73 @@ pub static MAIN: Keys = Keys {
     of: "a main",
     groups: &[&[
         key("from", Text, "the collector that it leads to"),
-        key("points", NotYet, "where it runs"),
+        key(
+            "points",
+            List(&Lengths(2)),
+            "where it runs on the floor plan, from the collector on; each branch joins it where it is nearest to the port",
+        ),
         key("along", NotYet, "the wall along which it runs"),
-        key("height", NotYet, "of its axis"),
-        key("pipe", NotYet, "its diameter"),
-        key("wye", NotYet, "the angle of its branches"),
+        key(
+            "height",
+            Quantity(Dimension::Length),
+            "of its axis above the floor: half of the pipe is above it",
+        ),
+        key("pipe", Quantity(Dimension::Length), "its diameter"),
+        key(
+            "wye",
+            Number,
+            "the angle at which branches join, in degrees; 45 by default",
+        ),
     ]],
     required: &["from"],
 };
+
+pub static BRANCH: Keys = Keys {
+    of: "a branch",
+    groups: &[&[
+        key(
+            "pipe",
+            Quantity(Dimension::Length),
+            "its diameter; 4 in by default",
+        ),
+        key(
+            "flexible",
+            Quantity(Dimension::Length),
+            "of hose at each port; 5 ft by default",
+        ),
+        key(
+            "flex factor",
+            Number,
+            "how many times more that loses than straight smooth hose, 2 to 3 if it is ribbed and slack; 1.5 by default",
+        ),
+        key(
+            "port height",
+            Quantity(Dimension::Length),
+            "of ports above the floor; 2 ft by default",
+        ),
+        key(
+            "gate",
+            OneOf(&GATES),
+            "opened by whoever works there, from before the setup to after the tear-down, or by itself while the machine is on; by hand by default",
+        ),
+        key(
+            "leak",
+            Quantity(Dimension::Area),
+            "what a shut gate leaves open; 0 by default",
+        ),
+    ]],
+    required: &[],
+};
+
+/// How gates are opened.
+pub const GATES: [&str; 2] = ["by hand", "by itself"];
 
 pub static HOSE: Keys = Keys {
     of: "a hose",
     groups: &[&[
         key("from", Text, "the collector that it leads to"),
-        key("size", NotYet, "its diameter"),
-        key("length", NotYet, "how long it is"),
+        key("size", Quantity(Dimension::Length), "its diameter"),
+        key("length", Quantity(Dimension::Length), "how long it is"),
         key("moved", NotYet, "what it takes to move it"),
     ]],
     required: &["from"],
@@ -1035,14 +1108,29 @@ pub static HOSE: Keys = Keys {
 pub static PORT: Keys = Keys {
     of: "a port",
     groups: &[&[
-        key("duct", Text, "the main on which its branch is"),
+        key(
+            "duct",
+            Text,
+            "the main on which its branch is; further ports without one hang on the branch of the first",
+        ),
         key(
             "hose",
             Text,
             "the hose that is moved to it, in place of a duct",
         ),
-        key("size", NotYet, "its diameter"),
-        key("wants", NotYet, "the airflow that it needs"),
+        key(
+            "size",
+            Quantity(Dimension::Length),
+            "its diameter; as usual for the kind of machine by default",
+        ),
+        key(
+            "wants",
+            Either(&[
+                Quantity(Dimension::Airflow),
+                List(&Quantity(Dimension::Airflow)),
+            ]),
+            "the airflow that it needs, or the least that will do and a good one; as usual for the kind by default",
+        ),
     ]],
     required: &[],
 };

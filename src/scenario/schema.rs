@@ -55,7 +55,11 @@ fn shape(shape: &ValueShape) -> Value {
         ValueShape::Whole(least) => json!({"type": "integer", "minimum": least}),
         ValueShape::Number => json!({"type": "number"}),
         ValueShape::Quantity(dimension) => quantity(*dimension),
-        ValueShape::Clock | ValueShape::Day | ValueShape::Temperature | ValueShape::Wire => {
+        ValueShape::RatedLoss
+        | ValueShape::Clock
+        | ValueShape::Day
+        | ValueShape::Temperature
+        | ValueShape::Wire => {
             json!({"type": "string"})
         }
         ValueShape::Varied => json!({"$ref": "#/$defs/duration"}),

@@ -15,6 +15,7 @@ mod cli;
 mod cli_refusals;
 mod cut_walks;
 mod doubted_places;
+mod dust;
 mod engine;
 mod evenings;
 mod explain;

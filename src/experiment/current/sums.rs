@@ -7,9 +7,10 @@ use super::findings::{
     PowerFindings, VoltageDrop,
 };
 use super::unit_loads::{NumberedLoads, UnitLoads};
-use super::{RunTimes, cords, replug};
+use super::{cords, replug};
 use crate::experiment::estimates::{estimate_if_enough, none};
 use crate::experiment::{Candidate, Settings};
+use crate::metrics::MachineTimes;
 use crate::services::power::{
     Circuit, CircuitAccount, Starts, StationLoad, accounts, leg_currents,
 };
@@ -33,7 +34,7 @@ struct Accounts {
 }
 
 impl RunCurrents {
-    pub fn of(units: &UnitLoads, times: &RunTimes) -> RunCurrents {
+    pub fn of(units: &UnitLoads, times: &MachineTimes) -> RunCurrents {
         let without = units.of_run(times, false);
         let mut starting = units
             .plugged()

@@ -1,6 +1,6 @@
 //! The units of all loads that hang on a circuit, numbered, and when they are on.
 
-use super::RunTimes;
+use crate::metrics::MachineTimes;
 use crate::services::ServicePlan;
 use crate::services::power::{Circuit, CircuitLoad, Continuity, Starts, StationLoad};
 use crate::services::together::{OnTime, levels, running_on};
@@ -83,7 +83,7 @@ impl<'a> UnitLoads<'a> {
     }
 
     /// The loads of one run; with what starts by itself as if it were on all the time, or without it.
-    pub fn of_run(&self, times: &RunTimes, with_starting: bool) -> NumberedLoads {
+    pub fn of_run(&self, times: &MachineTimes, with_starting: bool) -> NumberedLoads {
         let mut found = NumberedLoads {
             numbers: Vec::new(),
             loads: Vec::new(),
@@ -109,7 +109,12 @@ impl<'a> UnitLoads<'a> {
     }
 
     /// When one unit, two units and so on are on.
-    fn on(&self, load: &StationLoad, times: &RunTimes, with_starting: bool) -> Vec<Vec<OnTime>> {
+    fn on(
+        &self,
+        load: &StationLoad,
+        times: &MachineTimes,
+        with_starting: bool,
+    ) -> Vec<Vec<OnTime>> {
         let worked = &times.stations[load.station.index()];
         let count = self.shop.stations[load.station].count as usize;
         match load.starts {

@@ -21,6 +21,7 @@ pub use choice::{Recommendation, choose};
 use all_done::all_done;
 
 use super::check::Told;
+use super::dust::{self, DUST};
 use super::figure::{number, time_unit};
 use super::in_time::{self, IN_TIME};
 use super::lead_time_parts::{as_told, for_whom};
@@ -126,6 +127,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
         (FITS, fit::fits(grounds, &choice)),
         (IN_THE_WAY, fit::in_the_way(grounds, &choice)),
         (POWER, power::line(chosen, grounds.findings.units)),
+        (DUST, dust::line(chosen, grounds.findings.units)),
         ("Room to feed", room_to_feed::room_to_feed(grounds)),
         ("By a hair", fit::by_a_hair(grounds, &choice)),
         ("Busiest", bottleneck::busiest(chosen)),
@@ -143,7 +145,8 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
             says: says?,
             is_fault: tells_of_fit
                 && (grounds.faults(choice.base) > 0 || grounds.faults(choice.chosen) > 0)
-                || heading == POWER && is_over,
+                || heading == POWER && is_over
+                || heading == DUST && dust::is_unwell(chosen),
         })
     })
     .chain(typical)

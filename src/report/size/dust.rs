@@ -1,9 +1,9 @@
 //! A main with its branches, and what each machine gets.
 
-use super::measures::{airflow, diameter, length, pressure, velocity};
 use super::{ASSUMED, CAUTION, fault, line};
 use crate::experiment::Units;
 use crate::report::lines::Line;
+use crate::report::measures::{airflow, diameter, length, pressure, velocity};
 use crate::report::sentence::listed;
 use crate::report::tables;
 use crate::scenario::sizing::SaidPort;

@@ -1,9 +1,9 @@
 //! How large a heater.
 
-use super::measures::{kilowatts, length, temperature};
 use super::{ASSUMED, CAUTION, line};
 use crate::report::figure::{exact_time, fixed};
 use crate::report::lines::Line;
+use crate::report::measures::{kilowatts, length, temperature};
 use crate::report::power::amps;
 use crate::scenario::sizing::SizedRoom;
 use crate::services::heat::LossPart;

@@ -1,9 +1,9 @@
 //! How many lamps, and where.
 
-use super::measures::length;
 use super::{ASSUMED, CAUTION, line};
 use crate::report::figure::fixed;
 use crate::report::lines::Line;
+use crate::report::measures::length;
 use crate::report::sentence::counted;
 use crate::report::tables;
 use crate::report::tape::{Rounding, tape};

@@ -3,7 +3,6 @@
 mod dust;
 mod heat;
 mod light;
-mod measures;
 mod power;
 
 pub use dust::{DustQuestion, dust};

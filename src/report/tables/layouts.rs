@@ -5,12 +5,15 @@ use comfy_table::CellAlignment;
 use super::above;
 use super::grid::{table, text};
 use super::people::called;
-use crate::experiment::{CandidateFindings, Comparison, Findings, ResourceKind};
+use crate::experiment::{
+    CandidateFindings, Comparison, DustFindings, Findings, ResourceKind, Units,
+};
 use crate::report::about;
 use crate::report::days;
 use crate::report::difference::{is_none, is_shown};
 use crate::report::figure::{Shown, fixed, length_unit, time_unit};
 use crate::report::in_time;
+use crate::report::measures::{length, velocity};
 use crate::report::overload::{GROWING, is_growing};
 use crate::statistics::{Estimate, Paired};
 
@@ -36,6 +39,10 @@ pub fn layouts(findings: &Findings, fits: &[String], width: u16) -> String {
     let mut header = vec!["layout", walking, finish, "busiest"];
     if is_wanted {
         header.insert(3, "in time");
+    }
+    let shows_dust = (findings.candidates.iter()).any(|found| !found.dust.is_empty());
+    if shows_dust {
+        header.splice(3..3, ["ducts", "slowest\nair"]);
     }
     if shows_fits {
         header.push("fits");
@@ -84,6 +91,9 @@ pub fn layouts(findings: &Findings, fits: &[String], width: u16) -> String {
         if is_wanted {
             row.insert(3, in_time::briefly(found));
         }
+        if shows_dust {
+            row.splice(3..3, ducts(&found.dust, findings.units));
+        }
         if shows_fits {
             row.push(fits[index].clone());
         }
@@ -102,6 +112,19 @@ pub fn layouts(findings: &Findings, fits: &[String], width: u16) -> String {
         }
     }
     text(table)
+}
+
+/// Of rigid pipe in all, and the least velocity in a section of gates that were open for 1 % of the time.
+fn ducts(all: &[DustFindings], units: Units) -> [String; 2] {
+    let slowest = all.iter().filter_map(|dust| dust.slowest.as_ref());
+    let slowest = slowest
+        .map(|slowest| slowest.velocity)
+        .min_by(f64::total_cmp);
+    let pipe = (!all.is_empty()).then(|| all.iter().map(|dust| dust.pipe).sum());
+    [
+        pipe.map_or_else(String::new, |pipe: f64| length(units, pipe)),
+        slowest.map_or_else(String::new, |slowest| velocity(units, slowest)),
+    ]
 }
 
 const NONE_FINISHED: &str = "no order finished";

@@ -136,6 +136,7 @@ fn in_words(shape: &'static ValueShape) -> String {
         ValueShape::Number => "a number".to_owned(),
         ValueShape::Quantity(dimension) => quantity(*dimension),
         ValueShape::Temperature => "a temperature, as in 18 C or 65 F".to_owned(),
+        ValueShape::RatedLoss => "a pressure at an airflow, as in 1 inH2O at 600 cfm".to_owned(),
         ValueShape::Wire => "a wire, as in 12 AWG or 2.5 mm2".to_owned(),
         ValueShape::Clock => "a time of day, as in \"19:30\"".to_owned(),
         ValueShape::Day => "a date, as in 2026-11-30".to_owned(),

@@ -3,8 +3,8 @@
 use crate::experiment::Units;
 use crate::floor::{LIMITS, LimitUnit};
 use crate::scenario::keys::{
-    CARRY, CARTS, CHECK, CIRCUIT, COLLECTOR, HANDLING, Keys, MATERIAL, MOTOR, OPERATION, ORDER,
-    PERSON, PLACE, RULES, RUN, SCENARIO, STAIR, STATION,
+    BRANCH, CARRY, CARTS, CHECK, CIRCUIT, COLLECTOR, HANDLING, Keys, MAIN, MATERIAL, MOTOR,
+    OPERATION, ORDER, PERSON, PLACE, RULES, RUN, SCENARIO, STAIR, STATION,
 };
 use crate::scenario::new_shop::sized;
 
@@ -76,6 +76,20 @@ static SOURCES: &[Source] = &[
         "circuits of 120 V stand on the legs in turn in most panels",
     ),
     (&COLLECTOR, "run on", PLAIN),
+    (
+        &MAIN,
+        "wye",
+        "the angle of the wyes that are sold for collectors",
+    ),
+    (&BRANCH, "pipe", "common practice in small shops"),
+    (&BRANCH, "flexible", "common practice"),
+    (
+        &BRANCH,
+        "flex factor",
+        "ours, between straight hose (ACGIH) and the 2 to 3 of trade pages for ribs and slack",
+    ),
+    (&BRANCH, "port height", "common practice"),
+    (&BRANCH, "gate", "most gates are pushed by hand"),
     (
         &OPERATION,
         "on in",

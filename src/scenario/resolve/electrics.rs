@@ -1,11 +1,13 @@
 //! What a station says of its current and of its ports.
 
+use super::geometry::positive;
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
-use crate::scenario::problem::{Bytes, Problem};
+use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::{self, GivenQuantity};
-use crate::scenario::tree::{MapKey, YamlNode};
+use crate::scenario::tree::{MapKey, YamlNode, YamlValue};
+use crate::services::air::WantedAir;
 use crate::services::power::{WireRun, takes_both_legs};
 
 /// What the file says of one station; its kind is not in it.
@@ -31,8 +33,13 @@ pub struct DeclaredElectrics<'a> {
 
 /// Where dust is drawn off, and what leads there.
 pub struct DeclaredPort<'a> {
+    pub at: &'a Bytes,
     pub duct: Option<&'a YamlNode>,
     pub hose: Option<&'a YamlNode>,
+    pub size: Option<f64>,
+    pub wants: Option<WantedAir>,
+    /// Whether some of it could not be read, which has been reported.
+    pub is_unreadable: bool,
 }
 
 impl DeclaredElectrics<'_> {
@@ -116,9 +123,16 @@ fn ports<'a>(station: &Fields<'a>) -> Vec<DeclaredPort<'a>> {
                     .hint("leave one of them out; a machine may have several ports"),
             );
         }
+        let size = positive(&port, "size");
+        let wants = port.get("wants").and_then(|node| wanted_air(node, sink));
+        let is_lost = |key, is_read: bool| port.get(key).is_some() && !is_read;
         Some(DeclaredPort {
+            at: &node.span,
             duct: port.get("duct"),
             hose: port.get("hose"),
+            size,
+            wants,
+            is_unreadable: is_lost("size", size.is_some()) || is_lost("wants", wants.is_some()),
         })
     });
     read.collect()
@@ -171,4 +185,29 @@ pub fn wire_run(given: &Fields) -> Option<WireRun> {
         conductor: conductor?,
         length: length?.value,
     })
+}
+
+/// An airflow, or the least that will do and a good one.
+fn wanted_air(node: &YamlNode, sink: &Sink) -> Option<WantedAir> {
+    let nodes = match &node.value {
+        YamlValue::List(nodes) => nodes.as_slice(),
+        _ => std::slice::from_ref(node),
+    };
+    let read = |node| reader::quantity(node, Dimension::Airflow, sink).map(|airflow| airflow.value);
+    let read: Vec<Option<f64>> = nodes.iter().map(read).collect();
+    let wrong = match read.into_iter().collect::<Option<Vec<f64>>>()?[..] {
+        [one] if one > 0.0 => {
+            return Some(WantedAir {
+                least: one,
+                good: one,
+            });
+        }
+        [least, good] if least > 0.0 && least <= good => return Some(WantedAir { least, good }),
+        [_] | [_, _] => "it must be more than nothing, and no less than the least that will do",
+        _ => "one airflow is needed, or the least that will do and a good one",
+    };
+    sink.report(
+        Problem::error(&node.span, wrong).hint("write for example 400 cfm, or [400 cfm, 785 cfm]"),
+    );
+    None
 }

@@ -8,6 +8,7 @@ mod crew;
 mod deadline;
 mod doors;
 mod drafts;
+mod ducts;
 mod electrics;
 mod exclusions;
 mod fits;
@@ -309,8 +310,10 @@ fn candidate(
 ) -> Option<Drafted> {
     let fields = Fields::open(&layout.node, &layout.key.span, &keys::LAYOUT, sink)?;
     let built = built?;
-    let services = services::plan(&fields, built);
-    let laid = layouts::lay(&layout.key, &fields, built)?;
+    let laid = layouts::lay(&layout.key, &fields, built);
+    let plan = laid.as_ref().and_then(|laid| laid.plan.as_ref());
+    let services = services::plan(&fields, built, plan);
+    let laid = laid?;
     let shop = built.shop.as_ref()?;
     checks::candidate(built, shop, &laid.walks, settings, sink);
     let candidate = Candidate {

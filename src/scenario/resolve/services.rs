@@ -3,8 +3,10 @@
 use std::borrow::Cow;
 
 use super::catalogue::Catalogue;
+use super::ducts::LayoutFloor;
 use super::shop::Built;
 use super::{collecting, wiring};
+use crate::floor::Plan;
 use crate::scenario::fields::Fields;
 use crate::scenario::patch;
 use crate::scenario::problem::{Problem, Sink};
@@ -13,15 +15,19 @@ use crate::services::ServicePlan;
 use crate::services::power::Starts;
 
 /// The services of a layout; nothing where nobody says anything of them.
-pub fn plan(layout: &Fields, built: &Built) -> Option<ServicePlan> {
+pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<ServicePlan> {
     let sink = layout.sink;
     let power = laid_over(built.power, layout.entry("power"));
     let dust = laid_over(built.dust, layout.entry("dust"));
     let panels = built.room.as_ref().map_or(&[][..], |room| &room.panels);
     let panels: Vec<&str> = panels.iter().map(|panel| &*panel.name).collect();
+    let floor = plan.map(|plan| LayoutFloor {
+        plan,
+        room: built.room.as_ref(),
+    });
     let plan = ServicePlan {
         wiring: wiring::wiring(power.as_deref(), &built.catalogue, &panels, sink),
-        collectors: collecting::collectors(dust.as_deref(), &built.catalogue, sink),
+        collectors: collecting::collectors(dust.as_deref(), &built.catalogue, floor, sink),
     };
     warn_of_idle(&plan, &built.catalogue, sink);
     (plan != ServicePlan::default()).then_some(plan)

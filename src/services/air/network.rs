@@ -100,6 +100,10 @@ impl DuctNetwork {
             open[number] =
                 lets_through && (behind.is_empty() || behind.iter().any(|&next| open[next]));
         }
+        // Nothing comes through behind a gate that is shut.
+        for (number, section) in self.sections.iter().enumerate() {
+            open[number] &= section.into.is_none_or(|into| open[into]);
+        }
         open
     }
 }

@@ -1,0 +1,71 @@
+//! What was found of dust collection: m, m³/s, m/s and Pa.
+
+use crate::services::air::{AirState, CollectorAir};
+
+/// One collector of a candidate, over its first replications.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DustFindings {
+    pub collector: String,
+    /// How many were looked at.
+    pub runs: u64,
+    pub air: CollectorAir,
+    /// By connection: the station's name.
+    pub names: Vec<String>,
+    /// Of rigid pipe, in m.
+    pub pipe: f64,
+    /// By connection, with its gate alone open; share 0 where that never happened.
+    pub alone: Vec<GatesOpen>,
+    /// Gates that were open together while a machine was on, the longest first.
+    pub together: Vec<GatesOpen>,
+    /// Of all that made up 1 % of the collector's time, clean.
+    pub slowest: Option<SlowestAir>,
+    pub help: Vec<AirHelp>,
+}
+
+impl DustFindings {
+    pub fn station(&self, connection: usize) -> &str {
+        &self.names[connection]
+    }
+}
+
+/// The air with some gates open.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GatesOpen {
+    /// Connections.
+    pub open: Vec<usize>,
+    /// Of the time in which a machine of the collector was on.
+    pub share: f64,
+    /// Mean seconds in a replication.
+    pub seconds: f64,
+    pub clean: AirState,
+    /// Where a dirty filter is said to lose more.
+    pub dirty: Option<AirState>,
+}
+
+/// Where air is slowest.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SlowestAir {
+    pub velocity: f64,
+    /// The number among the sections of what is open, and which gates are.
+    pub section: usize,
+    pub open: Vec<usize>,
+}
+
+/// What was tried that makes all well for a station whose gate is open alone, clean.
+#[derive(Debug, Clone, PartialEq)]
+pub enum AirHelp {
+    /// The gate of another one opened with it.
+    SecondGate { of: usize, with: usize },
+    /// All mains of another diameter, in m; so many more stations are well alone then, of so many that are not now.
+    Mains {
+        diameter: f64,
+        mended: usize,
+        of: usize,
+    },
+    /// Likewise all branches.
+    Branches {
+        diameter: f64,
+        mended: usize,
+        of: usize,
+    },
+}

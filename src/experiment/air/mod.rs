@@ -1,0 +1,8 @@
+//! What a collector moves with the gates that were open together, over the first replications.
+
+mod findings;
+mod help;
+mod sums;
+
+pub use findings::{AirHelp, DustFindings, GatesOpen, SlowestAir};
+pub(super) use sums::{AirSums, RunAir};

@@ -1,0 +1,10 @@
+//! Dust collection in words, in a table and as data.
+
+mod data;
+mod line;
+mod named;
+mod table;
+
+pub use data::json;
+pub use line::{DUST, is_unwell, line};
+pub use table::table;
