@@ -3,7 +3,9 @@
 use std::sync::OnceLock;
 
 use super::finding::{FedPiece, Finding};
-use super::handling::{WrongPieces, access, ceiling, lies_across, lifting, wrong_pieces};
+use super::handling::{
+    WrongPieces, access, ceiling, goes_along_width, lies_across, lifting, wrong_pieces,
+};
 use super::shapes::{FloorArea, rectangle_before};
 use super::strips::solid_walls;
 use super::{Door, Going, HeightRange, Limits, Obstacle, Plan, Point, Polygon, Premises, Room};
@@ -208,7 +210,7 @@ fn fed(premises: Premises<'_>) -> Vec<Vec<FedPiece>> {
                         continue;
                     };
                     let is_across = lies_across(premises.shop, choice);
-                    let size = match choice.work.along_width && !is_across {
+                    let size = match goes_along_width(premises.shop, choice) && !is_across {
                         true => Size {
                             length: size.width,
                             width: size.length,

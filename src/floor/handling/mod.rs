@@ -14,4 +14,4 @@ pub use entry::access;
 pub use indoors::{IndoorVerdict, IndoorWay, indoor_ways};
 pub use loads::{ceiling, lifting};
 pub use machines_in::{MachineVerdict, MachineWay, machine_ways};
-pub use wrong_pieces::{Holding, WrongPieces, lies_across, wrong_pieces};
+pub use wrong_pieces::{Holding, WrongPieces, goes_along_width, lies_across, wrong_pieces};

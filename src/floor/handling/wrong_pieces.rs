@@ -112,6 +112,8 @@ pub struct WrongPieces {
 /// A piece that orders bring to a machine.
 struct Passing {
     piece: FedPiece,
+    /// Its length, even where it is fed along its width: hands guide it by that edge.
+    guided: f64,
     /// In which thickness it leaves, in metres.
     thickness: f64,
     /// What a pass takes off, where it is known, in metres.
@@ -161,7 +163,11 @@ pub fn wrong_pieces(premises: Premises<'_>) -> WrongPieces {
     };
     let is_held = |holding: Holding| holding.planes || holding.joints;
     WrongPieces {
-        short: find_at(RuleId::ShortPiece, &|machine, &Passing { piece, .. }| {
+        short: find_at(RuleId::ShortPiece, &|machine, passing| {
+            let mut piece = passing.piece;
+            if machine.holding.routs {
+                piece.size.length = passing.guided;
+            }
             let is_ripped = machine.holding.rips && is_called(&piece, "rip");
             let of_saw = is_ripped.then_some(limits.short_ripped);
             let least = machine.holding.least_length(limits).or(of_saw)?;
@@ -234,6 +240,11 @@ pub fn lies_across(shop: &Shop, choice: &Choice) -> bool {
     choice.work.is_crosscut && !Holding::of(&shop.stations[choice.station]).cuts_off
 }
 
+/// Whether a piece goes through a station along its width: not what lies still along a fence while the saw is drawn across.
+pub fn goes_along_width(shop: &Shop, choice: &Choice) -> bool {
+    choice.work.along_width && !Holding::of(&shop.stations[choice.station]).cuts_off
+}
+
 /// All pieces whose sizes are known that orders bring to a station, in the file's order.
 fn passing(premises: Premises<'_>, station: StationId) -> Vec<Passing> {
     let mut all = Vec::new();
@@ -257,12 +268,12 @@ fn passing(premises: Premises<'_>, station: StationId) -> Vec<Passing> {
                         item,
                         operation: choice.work.operation,
                         is_across: lies_across(premises.shop, choice),
-                        size: if choice.work.along_width {
-                            turned
-                        } else {
-                            size
+                        size: match goes_along_width(premises.shop, choice) {
+                            true => turned,
+                            false => size,
                         },
                     },
+                    guided: size.length,
                     thickness: after.thickness.min(size.thickness),
                     bite: choice.work.bite,
                 });

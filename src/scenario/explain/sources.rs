@@ -98,7 +98,11 @@ static SOURCES: &[Source] = &[
     (&MATERIAL, "pieces", PLAIN),
     (&OPERATION, "people", PLAIN),
     (&OPERATION, "passes", PLAIN),
-    (&OPERATION, "along", "boards are fed along their length"),
+    (
+        &OPERATION,
+        "along",
+        "boards are fed along their length; the `dado` of a kind runs across the grain, and they along their width",
+    ),
     (&PERSON, "starts at", "the first station of the file"),
     (
         &HANDLING,

@@ -288,6 +288,8 @@ pub struct KindOperation {
     pub area_rate: Option<Figure>,
     /// Which sizes of a piece it cuts: 0 length, 1 width, 2 thickness.
     pub cuts: &'static [usize],
+    /// Whether it runs across the grain, so that a piece is fed along its width.
+    pub is_across: bool,
     /// Whether it is not left half done when the shop closes: glue and finish do not wait.
     pub is_unbroken: bool,
 }
@@ -317,6 +319,7 @@ impl KindOperation {
             depth: None,
             area_rate: None,
             cuts: &[],
+            is_across: false,
             is_unbroken: false,
         }
     }
@@ -373,6 +376,11 @@ impl KindOperation {
 
     pub const fn cuts(mut self, sizes: &'static [usize]) -> KindOperation {
         self.cuts = sizes;
+        self
+    }
+
+    pub const fn across(mut self) -> KindOperation {
+        self.is_across = true;
         self
     }
 

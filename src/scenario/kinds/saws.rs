@@ -13,8 +13,9 @@ const CROSSCUT: KindOperation = KindOperation::new("crosscut")
     .piece_s(about(15.0, 10.0, 25.0))
     .cuts(&[0]);
 
-/// The set of blades is changed.
+/// The set of blades is changed. What runs along the grain is a groove.
 const DADO: KindOperation = KindOperation::new("dado")
+    .across()
     .setup_min(about(8.0, 6.0, 12.0))
     .piece_s(about(15.0, 10.0, 25.0).reckoned());
 

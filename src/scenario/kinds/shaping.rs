@@ -72,6 +72,7 @@ pub static SHAPING: [StationKind; 8] = [
         },
         KindOperation {
             name: "dado",
+            is_across: true,
             ..ROUT
         },
     ]),

@@ -85,6 +85,12 @@ impl Abilities<'_> {
         both.next().filter(|_| !self.sheets_come_cut)
     }
 
+    /// Whether the fence of a station stands between it and a wall, so that nothing long lies across it.
+    pub fn is_fenced(&self, station: usize) -> bool {
+        let kind = self.stations[station].kind;
+        kind.feed.is_some() && !kind.kickback
+    }
+
     /// How wide a board any jointer takes, in metres; nothing where there is none.
     pub fn jointer_width(&self) -> Option<f64> {
         let jointers = self.doers("joint").into_iter();

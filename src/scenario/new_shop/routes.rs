@@ -1,9 +1,13 @@
 //! Usual routes of solid wood, of sheets and of what is joined, as far as the stations can do their steps.
 
 use super::joinery::UsualJoint;
+use super::length::INCH;
 use super::parts::CutRow;
 use super::stock::StockToBuy;
 use super::work::{Planner, yaml_name};
+
+/// What is longer goes across an open saw rather than a router table, which is hardly deeper, in metres.
+const LONG_ACROSS_M: f64 = 20.0 * INCH;
 
 impl Planner<'_> {
     /// The first of these operations that some station does; without one the first is missing.
@@ -59,9 +63,11 @@ impl Planner<'_> {
             return None;
         };
         let doers = self.abilities.doers(operation).into_iter();
+        let lies_across = operation == "dado" && row.size[0] > LONG_ACROSS_M;
         let station = doers.min_by_key(|&doer| {
+            let is_in_the_way = lies_across && self.abilities.is_fenced(doer);
             let does = self.abilities.stations[doer].kind.does.len();
-            (self.planned.busy.contains(&doer), does)
+            (is_in_the_way, self.planned.busy.contains(&doer), does)
         })?;
         self.joined.push(format!("{} {operation}", row.part));
         Some(self.step_on(operation, station))

@@ -185,6 +185,7 @@ pub fn spec(does: &KindOperation, span: &Bytes, sink: &Sink) -> Spec {
         }),
         pausable: does.is_unbroken.then_some(false),
         cuts: Some(does.cuts.to_vec()),
+        along_width: does.is_across.then_some(true),
         allows_for_sizes: true,
         ..Spec::default()
     }

@@ -428,3 +428,19 @@ fn a_kind_is_understood_by_what_people_call_it() {
         "{warnings}"
     );
 }
+
+/// A shelf stands across a side of 60 in: over the saw of that shop goes its width of 11 in, and the run it needs is that of
+/// the machine itself rather than twice 5 ft.
+#[test]
+fn the_dado_of_a_kind_runs_across() {
+    let study = study(include_str!("../../../scenarios/kinds-garage.yaml"));
+    let shop = &study.candidates[0].shop;
+    let mut dados = shop
+        .ordered_work()
+        .filter(|(_, work)| shop.operations[work.operation] == *"dado");
+    let (station, work) = dados.next().expect("sides have dados");
+    assert_eq!(shop.stations[station].name, "table saw");
+    assert!(work.along_width);
+    let run = work.length_cut.metres() / INCH;
+    assert!((run - 11.375).abs() < 1e-6, "{run} in");
+}

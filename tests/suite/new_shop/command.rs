@@ -48,7 +48,7 @@ fn a_new_shop_is_checked_and_compared_as_it_was_written() {
     );
     for line in [
         "birch plywood: {pieces: 1, stock: [2440 mm, 1220 mm, 19 mm], route: [rip sheet, rip sheet]}",
-        "side: {pieces: 2, cut from: birch plywood, finished: [1524 mm, 279.4 mm, 19 mm], route: [crosscut sheet, {op: dado, on: router table}]}",
+        "side: {pieces: 2, cut from: birch plywood, finished: [1524 mm, 279.4 mm, 19 mm], route: [crosscut sheet, {op: dado, on: table saw}]}",
     ] {
         assert!(written.contains(line), "{line} in {written}");
     }

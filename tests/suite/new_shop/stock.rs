@@ -299,3 +299,30 @@ fn whole_sheets_are_broken_down_before_the_saw() {
         of_boards.text
     );
 }
+
+/// A shelf stands across a side: its dado is as long as that is wide, 11 in. A long side goes over the open saw, a short one
+/// past the fence of the router table, in two passes at 8 ft/min over the rough width of 11-3/8 in.
+#[test]
+fn a_dado_runs_across() {
+    let with = format!("{FEW}, router table");
+    let side = |length: u32| list("a.csv", &format!("side,2,{length},11,3/4,birch ply\n"));
+    let long = built(&with, vec![side(60)]);
+    has(
+        &long,
+        &["route: [crosscut sheet, {op: dado, on: table saw}]"],
+    );
+    let short = built(&with, vec![side(18)]);
+    has(
+        &short,
+        &["route: [crosscut sheet, {op: dado, on: router table}]"],
+    );
+    let study = loaded(&short);
+    let played = &study.candidates[0].shop;
+    let dado = played
+        .ordered_work()
+        .map(|(_, work)| work)
+        .find(|work| played.operations[work.operation] == *"dado")
+        .expect("sides have dados");
+    let seconds = 2.0 * 11.375 / 12.0 / 8.0 * 60.0;
+    assert!((dado.by_size - seconds).abs() < 1e-6, "{} s", dado.by_size);
+}
