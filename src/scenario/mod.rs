@@ -3,6 +3,7 @@
 //! The file is read into a tree whose nodes keep their positions. A candidate's change is applied to the tree, and each
 //! candidate is built from its own tree.
 
+mod csv_lines;
 mod decimal_comma;
 mod duration;
 mod explain;

@@ -4,8 +4,9 @@ use super::length::{read_length, sized, units_of};
 use super::list_units::{ListUnits, in_bare_unit, other_unit, plural, unlikely};
 use super::machines::unused;
 use super::parts::{CutProject, CutRow, Stuff, sheet};
-use super::table::{CsvColumn, CsvRow, CsvTable};
+use super::table::{CsvColumn, CsvTable};
 use crate::experiment::Units;
+use crate::scenario::csv_lines::CsvRow;
 use crate::scenario::problem::{Bytes, Problem, Problems};
 
 const PART: usize = 0;

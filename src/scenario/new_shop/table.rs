@@ -1,8 +1,9 @@
-//! Tables with a heading as spreadsheets write them, with the place of every cell.
+//! Tables with a heading whose columns are looked for by name.
 
 use std::ops::Range;
 
 use super::length::Bare;
+use crate::scenario::csv_lines::{CsvLines, CsvRow, PARTERS};
 use crate::scenario::problem::{Problem, Problems, nearest};
 
 /// A column that is looked for, and what else people call it; all in small letters.
@@ -21,18 +22,6 @@ pub struct CsvTable {
     pub heading: Range<usize>,
 }
 
-pub struct CsvRow {
-    cells: Vec<(String, Range<usize>)>,
-    /// Of the whole line.
-    pub span: Range<usize>,
-}
-
-/// A larger table than this is refused, in bytes.
-const MOST_BYTES: usize = 1 << 20;
-
-/// Signs that part cells.
-const PARTERS: [u8; 3] = [b',', b';', b'\t'];
-
 impl CsvTable {
     /// Reads a table; columns may come in any order, and others are passed over.
     ///
@@ -40,24 +29,12 @@ impl CsvTable {
     /// That it is no text, has no heading, or has a column twice.
     pub fn read(name: &str, bytes: &[u8], columns: &[CsvColumn]) -> Result<CsvTable, Problems> {
         let wrong = |text: &str, problem| Err(Problems::new(name, text, vec![problem]));
-        if bytes.len() > MOST_BYTES {
-            let what = format!("the table has more than {MOST_BYTES} bytes");
-            return wrong("", Problem::error(&(0..0), what));
-        }
-        let text = match std::str::from_utf8(bytes) {
-            Ok(text) => text,
-            Err(error) => {
-                let at = error.valid_up_to();
-                let shown = String::from_utf8_lossy(bytes);
-                let problem = Problem::error(&(at..at + 1), "this is not UTF-8 text")
-                    .hint("save the table as CSV with the encoding UTF-8");
-                return wrong(&shown, problem);
-            }
-        };
-        // The mark with which some spreadsheets begin.
-        let start = text.len() - text.trim_start_matches('\u{feff}').len();
-        let parter = parter(&text.as_bytes()[start..]);
-        let mut lines = lines(text, start, parter).into_iter();
+        let CsvLines {
+            text,
+            rows,
+            decimal_comma,
+        } = CsvLines::read(name, bytes)?;
+        let mut lines = rows.into_iter();
         let Some(heading) = lines.next() else {
             let names: Vec<&str> = columns.iter().map(|column| column.name).collect();
             let problem = Problem::error(&(0..0), "the table is empty").hint(format!(
@@ -94,7 +71,7 @@ impl CsvTable {
         Ok(CsvTable {
             places,
             rows: lines.collect(),
-            decimal_comma: parter == b';',
+            decimal_comma,
             heading: heading.span,
         })
     }
@@ -163,76 +140,4 @@ fn parted(heading: &str) -> (String, String) {
     let rest = rest.trim_end().trim_end_matches([')', ']', '}']);
     let name = name.trim().trim_end_matches(['.', ':']).replace('_', " ");
     (name, rest.trim().to_owned())
-}
-
-/// The sign that parts the cells of the first line that holds something: the one that stands there most often.
-fn parter(bytes: &[u8]) -> u8 {
-    let first = bytes.split(|byte| matches!(byte, b'\n' | b'\r'));
-    let mut first = first.filter(|line| line.iter().any(|byte| !byte.is_ascii_whitespace()));
-    let first = first.next().unwrap_or_default();
-    let times = |parter: u8| first.iter().filter(|byte| **byte == parter).count();
-    let mut best = PARTERS[0];
-    for parter in PARTERS {
-        if times(parter) > times(best) {
-            best = parter;
-        }
-    }
-    best
-}
-
-/// The lines that hold something, from a place in the text on.
-fn lines(text: &str, start: usize, parter: u8) -> Vec<CsvRow> {
-    let mut reader = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .delimiter(parter)
-        .from_reader(&text.as_bytes()[start..]);
-    let mut rows = Vec::new();
-    let mut record = csv::StringRecord::new();
-    while reader.read_record(&mut record).unwrap_or(false) {
-        let from = record.position().map_or(0, csv::Position::byte) as usize + start;
-        let until = reader.position().byte() as usize + start;
-        let spans = spans(&text[from..until], from, parter);
-        let cells = record.iter().enumerate().map(|(index, cell)| {
-            let span = spans.get(index).cloned().unwrap_or(from..from);
-            (cell.trim().to_owned(), span)
-        });
-        let cells: Vec<(String, Range<usize>)> = cells.collect();
-        if cells.iter().all(|(cell, _)| cell.is_empty()) {
-            continue;
-        }
-        let line = text[from..until].trim_end();
-        let before = text[from..until].len() - text[from..until].trim_start().len();
-        rows.push(CsvRow {
-            span: from + before..from + line.len(),
-            cells,
-        });
-    }
-    rows
-}
-
-/// Where the cells of one record stand, without blanks around them.
-fn spans(record: &str, from: usize, parter: u8) -> Vec<Range<usize>> {
-    let mut spans = Vec::new();
-    let mut is_quoted = false;
-    let mut begin = record.len() - record.trim_start_matches(['\r', '\n']).len();
-    let end = record.trim_end_matches(['\r', '\n']).len();
-    for (at, byte) in record.bytes().enumerate().take(end).skip(begin) {
-        match byte {
-            b'"' => is_quoted = !is_quoted,
-            _ if byte == parter && !is_quoted => {
-                spans.push(begin..at);
-                begin = at + 1;
-            }
-            _ => {}
-        }
-    }
-    spans.push(begin.min(end)..end);
-    let trimmed = spans.into_iter().map(|span| {
-        let cell = &record[span.clone()];
-        let before = cell.len() - cell.trim_start().len();
-        let start = span.start + before;
-        from + start..from + start + cell.trim().len()
-    });
-    trimmed.collect()
 }
