@@ -9,6 +9,7 @@ mod explain;
 mod kinds;
 mod memory;
 mod new;
+mod option_values;
 mod output;
 mod places;
 mod questions;
