@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Arg, Args, CommandFactory, Parser, Subcommand, ValueHint};
 
+use super::improve_options::ImproveOptions;
 use super::option_values::{chart_format, chart_scale, doubted_share, from_1_to, seed};
 use super::size_options::SizeOptions;
 use crate::experiment::Indifference;
@@ -34,7 +35,7 @@ const GROUPS: &[(&str, &[&str])] = &[
         &["new", "kinds", "explain", "times", "schema"],
     ),
     ("Judge its layouts", &["compare", "check"]),
-    ("Improve it", &["bottleneck"]),
+    ("Improve it", &["bottleneck", "improve"]),
     ("Look closer", &["run"]),
     ("Carry it out", &["size", "sheet"]),
     ("More", &["completions", "help"]),
@@ -94,6 +95,8 @@ pub enum Command {
     Check(CheckOptions),
     /// What holds the work up, and what would help most? Relieves one thing at a time and simulates again.
     Bottleneck(BottleneckOptions),
+    /// Which station goes to which of some given places, so that trips times distance come to the least?
+    Improve(ImproveOptions),
     /// Every part's route with the expected time of each operation, before anything is simulated.
     Times(TimesOptions),
     /// Writes a scenario of your own shop to start from, with everything placed; never over an existing file.
@@ -387,6 +390,7 @@ impl Command {
             Command::Compare(options) => options.played.threads,
             Command::Run(options) => options.played.threads,
             Command::Bottleneck(options) => options.played.threads,
+            Command::Improve(options) => options.threads,
             _ => None,
         }
     }

@@ -6,6 +6,8 @@ mod bottleneck;
 mod check;
 mod compare;
 mod explain;
+mod improve;
+mod improve_options;
 mod kinds;
 mod memory;
 mod new;
@@ -247,6 +249,7 @@ fn obey(command: &Command) -> Result<ExitCode, Refusal> {
         Command::Run(options) => run::run(options),
         Command::Compare(options) => compare::compare(options),
         Command::Bottleneck(options) => bottleneck::bottleneck(options),
+        Command::Improve(options) => improve::improve(options),
         Command::Times(options) => times::times(options),
         Command::New(options) => new::new(options),
         Command::Explain(options) => explain::explain(options),

@@ -109,10 +109,24 @@ pub fn progress(quiet: bool, length: u64) -> ProgressBar {
         return ProgressBar::hidden();
     }
     // Where nobody knows how many it takes, the bar counts.
-    let (bar, template) = match length {
-        0 => (ProgressBar::no_length(), "{spinner} {pos} runs, {elapsed}"),
-        _ => (ProgressBar::new(length), "{bar:40} {pos}/{len} runs{left}"),
-    };
+    match length {
+        0 => drawn(ProgressBar::no_length(), "{spinner} {pos} runs, {elapsed}"),
+        _ => drawn(ProgressBar::new(length), "{bar:40} {pos}/{len} runs{left}"),
+    }
+}
+
+/// Likewise of rounds, of which nobody knows how many it takes.
+pub fn rounds(quiet: bool) -> ProgressBar {
+    match quiet || !std::io::stderr().is_terminal() {
+        true => ProgressBar::hidden(),
+        false => drawn(
+            ProgressBar::no_length(),
+            "{spinner} {pos} rounds, {elapsed}",
+        ),
+    }
+}
+
+fn drawn(bar: ProgressBar, template: &str) -> ProgressBar {
     if let Ok(style) = ProgressStyle::with_template(template) {
         bar.set_style(style.with_key("left", write_time_left));
     }

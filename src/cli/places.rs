@@ -40,6 +40,8 @@ pub struct Places<'a> {
     command: Option<&'static str>,
     /// The scenario, unless it is built in.
     asked: Option<&'a Path>,
+    /// Files to read besides, by their options.
+    read: Vec<(&'static str, &'a Path)>,
     /// Files to write, by their options.
     files: Vec<(&'static str, &'a Path)>,
     /// Folders to write to, by their options, and what is written there.
@@ -58,6 +60,11 @@ impl<'a> Places<'a> {
     /// The scenario, unless it is built in or comes from standard input.
     fn scenario(&self) -> Option<&'a Path> {
         self.asked.filter(|file| *file != Path::new("-"))
+    }
+
+    pub fn reads(mut self, option: &'static str, file: &'a Path) -> Places<'a> {
+        self.read.push((option, file));
+        self
     }
 
     pub fn file(mut self, option: &'static str, file: &'a Option<PathBuf>) -> Places<'a> {
@@ -100,6 +107,15 @@ impl<'a> Places<'a> {
             if scenario.as_ref() == Some(identity) {
                 return Err(Refusal::with_hint(
                     format!("{option} {}: that is the scenario itself", file.display()),
+                    self.instead(option, file),
+                ));
+            }
+            let mut read = self.read.iter();
+            if let Some((other, _)) =
+                read.find(|(_, read)| self::identity(read).as_ref() == Some(identity))
+            {
+                return Err(Refusal::with_hint(
+                    format!("{option} {}: that is what {other} reads", file.display()),
                     self.instead(option, file),
                 ));
             }

@@ -3,9 +3,12 @@
 //! A station has a [`Habit`]: where things like it usually stand. The places that are tried are spots on a grid, put
 //! in order by what is disliked about them and by what machines then take; the rules of [`crate::floor::check`] have the last
 //! word on each. What comes of placing one after the other is annealed as a whole, on boxes, and polished by the rules.
+//!
+//! Where places are given and only who stands at which is asked, [`assignment`] finds it.
 
 mod anneal;
 mod arrange;
+pub mod assignment;
 mod dislike;
 mod free_spots;
 mod grid;

@@ -2,6 +2,7 @@
 
 mod about;
 pub mod answer;
+pub mod assignment;
 mod bottleneck;
 mod certainty;
 pub mod charts;

@@ -9,6 +9,7 @@ mod duration;
 mod explain;
 mod feet;
 mod fields;
+pub mod given_trips;
 mod keys;
 pub mod kinds;
 mod like;

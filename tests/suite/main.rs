@@ -6,6 +6,7 @@ mod aisles;
 mod alike_layouts;
 mod all_done;
 mod architecture;
+mod assignment;
 mod candidate_selection;
 #[cfg(feature = "png")]
 mod charts;

@@ -1,0 +1,56 @@
+//! What `shopstride improve` is asked for.
+
+use std::path::PathBuf;
+use std::time::Duration;
+
+use clap::{Args, ValueHint};
+
+use super::option_values::{from_1_to, seed};
+
+/// How long it is looked for something better, in seconds, where nothing is said.
+const USUAL_SECONDS: &str = "60";
+
+#[derive(Debug, Args)]
+#[command(override_usage = "shopstride improve --trips FILE --distances FILE [OPTIONS]")]
+pub struct ImproveOptions {
+    /// No scenario is read; whoever names one hears so.
+    #[arg(hide = true)]
+    pub scenario: Option<PathBuf>,
+    /// How often somebody goes from each station (row) to each other one (column): a square table with names in its first
+    /// line and its first column.
+    #[arg(long, value_name = "FILE", required_unless_present = "scenario", value_hint = ValueHint::FilePath)]
+    pub trips: Option<PathBuf>,
+    /// How far it is from each place (row) to each other one (column), as such a table, all in the same unit. There may be
+    /// more places than stations.
+    #[arg(long, value_name = "FILE", required_unless_present = "scenario", value_hint = ValueHint::FilePath)]
+    pub distances: Option<PathBuf>,
+    /// Writes every figure as JSON; - writes it to standard output instead of the answer.
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub json: Option<PathBuf>,
+    /// Ends the search after so long at the most, with the best of all whole rounds; it ends by itself when nothing better is
+    /// to be expected.
+    #[arg(long, value_name = "S", allow_negative_numbers = true, default_value = USUAL_SECONDS, value_parser = seconds)]
+    pub seconds: Duration,
+    /// Ends the search after so many rounds at the most.
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = from_1_to::<1_000_000>)]
+    pub rounds: Option<u32>,
+    /// Seed of the random numbers.
+    #[arg(long, value_name = "N", allow_negative_numbers = true, default_value_t = 1, value_parser = seed)]
+    pub seed: u64,
+    /// Threads to use; the figures do not depend on it. Default: one for each core.
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = from_1_to::<1024>)]
+    pub threads: Option<u32>,
+    /// Neither progress nor notes: only the answer.
+    #[arg(long, short)]
+    pub quiet: bool,
+}
+
+/// A day: nobody waits longer.
+const MOST_SECONDS: f64 = 86_400.0;
+
+fn seconds(text: &str) -> Result<Duration, String> {
+    let number: Option<f64> = text.parse().ok();
+    let number = number.filter(|number| *number > 0.0 && *number <= MOST_SECONDS);
+    let duration = number.and_then(|number| Duration::try_from_secs_f64(number).ok());
+    duration.ok_or_else(|| format!("it must be more than 0 and at most {MOST_SECONDS} seconds"))
+}
