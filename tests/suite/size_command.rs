@@ -113,6 +113,19 @@ fn circuits_with_headroom_and_the_word_electrician() {
         flat(&lit).contains("Lamps share no circuit with machines"),
         "{lit}"
     );
+    // Amps of a nameplate are planned with, and not what is usual for a machine of that name: 16 A and a quarter more.
+    let rated = said(&["power", "--load", "table saw: 16 A, 230 V"]);
+    let row = rated.lines().find(|line| line.contains("(240 V)"));
+    assert!(
+        row.is_some_and(|row| row.contains("16 A") && row.contains("20 A")),
+        "{rated}"
+    );
+    // A saw in kW is no heater: whoever works at it works nowhere else.
+    let saw = flat(&said(&["power", "--load", "table saw: 2.2 kW, 230 V"]));
+    assert!(
+        saw.contains("nothing runs along with whatever else does"),
+        "{saw}"
+    );
     // A circuit that carries nothing is not said to.
     let large = flat(&said(&["power", "--load", "table saw: 3 hp"]));
     assert!(

@@ -148,7 +148,7 @@ impl<'a> Sockets<'a> {
             self.units.amps(unit) * (1.0 + added)
         };
         let most = self.most(plugs, circuit, counted);
-        let rating = self.units.circuits()[circuit].rating?;
+        let rating = self.units.circuits()[circuit].carries()?;
         Some(rating - most - self.starting(plugs, circuit, with_starting))
     }
 }

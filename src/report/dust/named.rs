@@ -4,9 +4,11 @@ use crate::experiment::DustFindings;
 use crate::services::air::{DuctPart, SectionAir};
 use crate::shop::StationId;
 
-/// The names of stations whose gates are open.
+/// The names of stations whose gates are open, each once however many ports it has.
 pub fn open<'f>(dust: &'f DustFindings, connections: &[usize]) -> Vec<&'f str> {
-    connections.iter().map(|&nth| dust.station(nth)).collect()
+    let mut names: Vec<&str> = connections.iter().map(|&nth| dust.station(nth)).collect();
+    names.dedup();
+    names
 }
 
 pub fn station(dust: &DustFindings, id: StationId) -> &str {

@@ -134,7 +134,9 @@ fn advice(power: &PowerFindings) -> Option<String> {
     };
     let both = match replug.holds_with_starting {
         true => "at most",
-        false => "at most, while nothing starts by itself",
+        false => {
+            "at most, while nothing starts by itself; with that it is still too much, and takes a circuit of its own"
+        }
     };
     Some(format!(
         "Plug {} into circuit {}: then circuit {} carries {} and {} {} {both}.",

@@ -13,6 +13,7 @@ use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::tree::MapEntry;
 use crate::services::ServicePlan;
 use crate::services::power::Starts;
+use crate::shop::StationId;
 
 /// The services of a layout; nothing where nobody says anything of them.
 pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<ServicePlan> {
@@ -25,10 +26,20 @@ pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<Servi
         plan,
         room: built.room.as_ref(),
     });
-    let plan = ServicePlan {
+    let mut plan = ServicePlan {
         wiring: wiring::wiring(power.as_deref(), &built.catalogue, &panels, sink),
         collectors: collecting::collectors(dust.as_deref(), &built.catalogue, floor, sink),
     };
+    // A collector is on with its machines, also one that somebody calls automatic for that.
+    let collectors = plan.collectors.iter();
+    let with_machines: Vec<StationId> = collectors
+        .filter(|collector| !collector.serves.is_empty())
+        .map(|collector| collector.station)
+        .collect();
+    let loads = plan.wiring.loads.iter_mut();
+    for load in loads.filter(|load| with_machines.contains(&load.station)) {
+        load.starts = Starts::WithWork;
+    }
     warn_of_idle(&plan, &built.catalogue, sink);
     (plan != ServicePlan::default()).then_some(plan)
 }

@@ -135,17 +135,33 @@ fn circuit(entry: &MapEntry, panel_volts: &[f64], before: &[Circuit], sink: &Sin
         }
         point(outlet.get("at")?, sink)
     });
+    let rating = fields.as_ref().and_then(breaker);
+    let run = fields.as_ref().and_then(wire_run);
+    let of_wire = run.and_then(|run| run.conductor.usual_breaker());
+    if let (Some(rating), Some(most)) = (rating, of_wire)
+        && rating > most
+    {
+        let at = fields.as_ref().and_then(|fields| fields.entry("breaker"));
+        sink.report(
+            Problem::warning(
+                at.map_or(&entry.key.span, |breaker| &breaker.node.span),
+                format!("the breaker of `{}` is larger than its wire is usually protected by", entry.key.text),
+            )
+            .label(format!("{most} A at most; the wire may get hot before it trips"))
+            .hint("read what stands on both again, put nothing more on it, and ask a licensed electrician"),
+        );
+    }
     Circuit {
         outlets: outlets.collect(),
         name: entry.key.text.clone(),
-        rating: fields.and_then(|fields| breaker(&fields)),
+        rating,
         volts,
         supplied: match (is_both, said_leg.unwrap_or(turn)) {
             (true, _) => Supplied::Both,
             (false, 0) => Supplied::One(ElectricLeg::A),
             (false, _) => Supplied::One(ElectricLeg::B),
         },
-        run: fields.as_ref().and_then(wire_run),
+        run,
     }
 }
 

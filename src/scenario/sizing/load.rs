@@ -34,7 +34,7 @@ struct LoadParts {
 }
 
 /// Reads a load such as `table saw: 1.75 hp, 120 V, 15 A`, `heater: 4 kW, 240 V, continuous` or `lamps: 80 W, along`. A
-/// kind gives what is not said. Motors are in hp, heaters and lamps in W. A heater is continuous whether that is said or
+/// kind gives what is not said. Motors are in hp, or in kW where the kind is known to have one; heaters and lamps in W. A heater is continuous whether that is said or
 /// not; whatever is in W is on whatever else is.
 pub fn load(text: &str) -> Result<SaidLoad, String> {
     let (name, parts) = named(text)?;
@@ -48,6 +48,8 @@ pub fn load(text: &str) -> Result<SaidLoad, String> {
     }
     let kind = kind_of(name);
     let motor = kind.and_then(|kind| kind.motor);
+    // Motors are sold in kW as well.
+    said.current.is_resistive &= motor.is_none();
     let volts = said
         .volts
         .or(motor.map(|motor| f64::from(motor.volts[0])))

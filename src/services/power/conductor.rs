@@ -42,6 +42,19 @@ impl Conductor {
         GAUGES.iter().map(|&(gauge, _)| gauge)
     }
 
+    /// The largest breaker, in A, that usually protects a copper wire of branch circuits (14 AWG 15 A, 12 AWG 20 A, 10 AWG
+    /// 30 A; NEC 240.4(D), from memory; thinner ones are cords); None of thicker ones, which are for an electrician.
+    pub fn usual_breaker(self) -> Option<f64> {
+        const MOST: [(u32, f64); 3] = [(14, 15.0), (12, 20.0), (10, 30.0)];
+        // Areas of one gauge differ in their last digits.
+        let is_enough = |gauge: u32| {
+            let like = Conductor::gauge(gauge);
+            like.is_some_and(|like| self.area <= like.area * 1.001)
+        };
+        let most = MOST.into_iter().find(|&(gauge, _)| is_enough(gauge));
+        most.map(|(_, amps)| amps)
+    }
+
     /// How many V are lost there and back along a wire of a length: 2 × 12.9 × I × L / CM, the same at 120 and 240 V.
     pub fn drop(self, amps: f64, length: f64) -> f64 {
         2.0 * COPPER * amps * length / self.area
@@ -71,6 +84,8 @@ mod tests {
     fn a_square_millimetre_in_circular_mils() {
         assert!((1e-6 / CIRCULAR_MIL - 1973.5).abs() < 0.05);
         assert_eq!(Conductor::gauge(11), None);
+        let most = [14, 12, 10, 8].map(|gauge| Conductor::gauge(gauge)?.usual_breaker());
+        assert_eq!(most, [Some(15.0), Some(20.0), Some(30.0), None]);
         assert_eq!(Conductor::gauges().count(), 7);
     }
 }

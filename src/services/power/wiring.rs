@@ -54,6 +54,13 @@ impl Circuit {
         self.supplied == Supplied::Both
     }
 
+    /// What may be put on it, in A: its rating, or less where its wire is too thin for that.
+    pub fn carries(&self) -> Option<f64> {
+        let of_wire = self.run.and_then(|run| run.conductor.usual_breaker());
+        let rating = self.rating?;
+        Some(of_wire.map_or(rating, |most| rating.min(most)))
+    }
+
     /// The legs that it loads, by their letters.
     pub fn legs(&self) -> &'static [&'static str] {
         match self.supplied {

@@ -75,9 +75,10 @@ pub const PIPES_IN_INCHES: [f64; 6] = [
 ];
 pub const METRIC_PIPES: [f64; 6] = [0.080, 0.100, 0.125, 0.150, 0.180, 0.200];
 
-/// Of mains of these diameters in rising order, none narrower than the widest port unless all are, the one that serves most machines, each with its gate alone open; of such
-/// as serve as many, the one in which fewest let chips settle. Of equals it is the widest, or the narrowest where chips
-/// settle in all of them. With a collector airflow is where its fan runs; without one it is what is needed at least.
+/// Of mains of these diameters in rising order, none narrower than the widest port unless all are, the one that serves most
+/// machines, each with its gate alone open; of such as serve as many, the one in which fewest let chips settle. Of equals it
+/// is the widest, or the narrowest where chips settle in all of them. With a collector airflow is where its fan runs;
+/// without one it is what is needed at least.
 ///
 /// None without ports or diameters.
 pub fn propose_ducts(

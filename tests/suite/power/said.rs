@@ -155,6 +155,53 @@ fn the_one_car_garage_of_the_definitions() {
     );
 }
 
+/// Somebody who calls a collector automatic means that it starts with the saw: 29 A all the same.
+#[test]
+fn a_collector_that_is_automatic_is_on_with_its_machines() {
+    let file = classic("power: {circuits: {A: {breaker: 20 A}, B: {breaker: 20 A}}}\n");
+    let file = file.replace(
+        "amps: 14 A}, circuit: A",
+        "amps: 14 A}, circuit: A, automatic: true",
+    );
+    let found = power_of(&file, &[]);
+    assert_eq!(found["circuits"][0]["peak_a"], 29.0, "{found}");
+}
+
+/// 14 AWG is usually protected by 15 A at most (NEC 240.4(D), from memory): a larger breaker is told, and nothing is plugged
+/// in there beside a planer of 15 A, though 30 A would not trip it.
+#[test]
+fn nothing_is_put_on_a_wire_that_is_too_thin_for_its_breaker() {
+    let power = |wire: &str| {
+        format!(
+            "power: {{circuits: {{A: {{breaker: 20 A}}, B: {{breaker: 50 A, length: 10 m, wire: {wire}}}}}}}\n"
+        )
+    };
+    let planer = "stations:\n  planer: {motor: {volts: 120 V, amps: 15 A}, circuit: B, does: {use planer: {}}}\n";
+    let work = "projects:\n  planed: {route: [{op: use planer, per lot: 60 s}]}\n";
+    let order = "orders:\n  - {project: planed, first: 60 s, every: 0, count: 1}\n";
+    let file = |wire: &str| {
+        let file = classic(&power(wire)).replacen("stations:\n", planer, 1);
+        let file = file.replacen("projects:\n", work, 1);
+        let file = file.replacen("orders:\n", order, 1);
+        file.replace("{maker: {count: 2}}", "{maker: {count: 3}}")
+    };
+    let (folder, path) = written(&file("14 AWG"));
+    let output = done(&["run", &path], folder.path());
+    let warned = flat(&text(&output.stderr));
+    assert!(
+        warned.contains("the breaker of `B` is larger than its wire is usually protected by"),
+        "{warned}"
+    );
+    let said = flat(&text(&output.stdout));
+    assert!(
+        said.contains("No other circuit of this voltage has room"),
+        "{said}"
+    );
+    let (_folder, path) = written(&file("6 AWG"));
+    let said = answer(&[&path]);
+    assert!(said.contains("into circuit B"), "{said}");
+}
+
 /// A layout says what is other there, and the rest stays.
 #[test]
 fn a_layout_has_wires_of_its_own() {
