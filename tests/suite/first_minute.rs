@@ -92,7 +92,7 @@ fn the_first_line_says_whether_it_is_worth_it_and_hears_of_faults() {
     let none = worth(&["--base", "working order"], &garage);
     assert_eq!(
         none,
-        "No: \"working order\" walks least and is done soonest."
+        "No: \"working order\" walks least, and takes nearly as long from start to finish."
     );
 }
 

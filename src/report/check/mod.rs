@@ -40,6 +40,10 @@ pub const CAUTION: &str = "These are planning figures, not an inspection: local 
 pub const NOT_LOOKED_AT: &str = "Not looked at: dust pipes, finish and heat, light, power (`shopstride size` \
      reckons what they take).";
 
+/// What is said of a room in which nothing stands.
+pub const NO_PLACES: &str =
+    "Only what comes in and goes out was looked at: no station has a place.";
+
 /// What is said where no rule finds a fault.
 pub const NO_FAULT: &str = "no fault found by these rules; not an inspection";
 

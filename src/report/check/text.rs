@@ -2,8 +2,8 @@
 
 use super::indoors::WayTold;
 use super::{
-    CAUTION, Checked, NO_FAULT, NOT_LOOKED_AT, Quantities, Told, Writer, indoors, level_name,
-    machines, numbered, takes, typical_values, walls,
+    CAUTION, Checked, NO_FAULT, NO_PLACES, NOT_LOOKED_AT, Quantities, Told, Writer, indoors,
+    level_name, machines, numbered, takes, typical_values, walls,
 };
 use crate::experiment::Study;
 use crate::floor::FindingLevel;
@@ -95,6 +95,10 @@ fn one(
     let mut lines = Vec::new();
     if !layout.has_fault() {
         lines.extend(wrap(NO_FAULT, columns, "  ", "  "));
+    }
+    let plan = layout.candidate.plan.as_ref();
+    if plan.is_some_and(|plan| !plan.places_something()) {
+        lines.extend(wrap(NO_PLACES, columns, "  ", "  "));
     }
     let known = like.map_or_else(Vec::new, |like| shared(layout, like, writer));
     if let Some(like) = like {

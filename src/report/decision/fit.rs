@@ -3,7 +3,7 @@
 use super::{Grounds, Recommendation};
 use crate::floor::{FindingLevel, RuleId};
 use crate::report::about;
-use crate::report::check::{Told, in_short, numbered};
+use crate::report::check::{NO_PLACES, Told, in_short, numbered};
 use crate::report::per_order::per_order;
 use crate::report::sentence::{counted, listed};
 use crate::report::tape::{Rounding, tape};
@@ -19,8 +19,6 @@ pub fn fits(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String
         return None;
     }
     const NO_INSPECTION: &str = "Planning figures, no inspection.";
-    const NO_PLACES: &str =
-        "Only what comes in and goes out was looked at: no station has a place.";
     let has_places = |index: &usize| {
         grounds.fits[*index]
             .as_ref()

@@ -33,7 +33,7 @@ enum AgainstBase {
     Least,
     /// None is shown to have more or less, though their means may differ.
     NotShown,
-    /// It is the same in every run of all.
+    /// It is the same in all, or differs by less than a little.
     Same,
     /// Some are shown to have more; none less.
     NoneLess,
@@ -47,10 +47,10 @@ impl AgainstBase {
         let shown = |paired: &Paired| is_shown(&paired.difference);
         let is_less = |paired: &Paired| shown(paired) && paired.difference.mean < 0.0;
         let all = || candidates.iter().flatten();
-        if all().all(is_none) {
-            AgainstBase::Same
-        } else if all().any(is_less) {
+        if all().any(is_less) {
             AgainstBase::Mixed
+        } else if all().all(is_little) {
+            AgainstBase::Same
         } else if all().all(shown) {
             AgainstBase::Least
         } else if all().any(shown) {
@@ -93,7 +93,16 @@ pub fn nothing(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
         .collect();
     let times: Vec<Vec<Paired>> = comparisons.iter().map(times).collect();
     let sooner = AgainstBase::of(&times);
-    let all_little = walking.iter().chain(&times).flatten().all(is_little);
+    let nearly = |all: &[Vec<Paired>]| match all.iter().flatten().all(is_none) {
+        true => "",
+        false => "nearly ",
+    };
+    let nearly_as = [nearly(&walking), nearly(&times)];
+    let mut both = walking.iter().chain(&times).flatten();
+    let no_difference = match both.any(|paired| is_shown(&paired.difference)) {
+        true => format!("no difference of {} or more", about::share(LITTLE)),
+        false => "no difference".to_owned(),
+    };
     let walking = match nobody_walks {
         true => AgainstBase::Same,
         false => AgainstBase::of(&walking),
@@ -112,12 +121,12 @@ pub fn nothing(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
     };
     use AgainstBase::{Least, Mixed, NoneLess, NotShown, Same};
     let says = match (walking, sooner) {
-        (Same, Same) => {
+        (Same, Same) if nearly_as == ["", ""] => {
             return format!(
                 "No: {all} come to the same: they differ neither in walking nor from start to finish."
             );
         }
-        _ if all_little => {
+        (Same, Same) => {
             let in_what = match nobody_walks {
                 true => "from start to finish",
                 false => "in walking and from start to finish",
@@ -126,17 +135,20 @@ pub fn nothing(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
             format!("{all} come to nearly the same, within {within} {in_what}")
         }
         (Same | NotShown, Same | NotShown) => format!(
-            "the runs show no difference between {base} and {others}, neither in walking nor from start to finish"
+            "the runs show {no_difference} between {base} and {others}, neither in walking nor from start to finish"
         ),
         (Least, Least) => format!("{base} walks least and is done soonest"),
-        (Least, Same) => format!("{base} walks least, and takes as long from start to finish"),
+        (Least, Same) => format!(
+            "{base} walks least, and takes {}as long from start to finish",
+            nearly_as[1]
+        ),
         (Least, NotShown) => {
             format!("{base} walks least, and the runs show no difference from start to finish")
         }
         (Least, NoneLess) => format!("{base} walks least, and no other is shown to be done sooner"),
         (Least, Mixed) => format!("{base} walks least, and {mixed}"),
         (_, Least) if nobody_walks => format!("{base} is done soonest"),
-        (Same, Least) => format!("{base} is done soonest, and walks as much"),
+        (Same, Least) => format!("{base} is done soonest, and walks {}as much", nearly_as[0]),
         (NotShown, Least) => {
             format!("{base} is done soonest, and the runs show no difference in walking")
         }
