@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Number, Value, json};
 
-use super::figure::{fixed, number, percent};
+use super::figure::{fixed, grouped, number, percent};
 use super::lines::Line;
 use super::sentence::counted;
 use super::tables;
@@ -219,22 +219,9 @@ fn shown(value: i128, decimals: u32) -> String {
         Some(whole) if i64::try_from(whole).is_ok_and(|whole| whole < 1_000_000_000) => {
             fixed(whole as f64, 0)
         }
-        Some(whole) => grouped(whole),
+        Some(whole) => grouped(&whole.to_string()),
         None => number(value as f64 / 10_f64.powi(decimals as i32)),
     }
-}
-
-/// Digits in groups of three.
-fn grouped(whole: i128) -> String {
-    let digits = whole.to_string();
-    let mut shown = String::new();
-    for (index, digit) in digits.char_indices() {
-        if index > 0 && (digits.len() - index).is_multiple_of(3) {
-            shown.push('\u{202F}');
-        }
-        shown.push(digit);
-    }
-    shown
 }
 
 /// A value from 0 on as a whole number, if it is one.

@@ -243,9 +243,14 @@ pub fn fixed(value: f64, digits: usize) -> String {
     if size < GROUPED {
         return format!("{sign}{text}");
     }
-    let whole = text.find('.').unwrap_or(text.len());
-    let mut grouped = sign.to_owned();
-    for (index, digit) in text.char_indices() {
+    format!("{sign}{}", grouped(&text))
+}
+
+/// Digits in groups of three before the point.
+pub fn grouped(digits: &str) -> String {
+    let whole = digits.find('.').unwrap_or(digits.len());
+    let mut grouped = String::new();
+    for (index, digit) in digits.char_indices() {
         if index > 0 && index < whole && (whole - index).is_multiple_of(3) {
             grouped.push('\u{202F}');
         }

@@ -47,9 +47,9 @@ impl SaidCurrent {
     /// What the motor table says for planning, if it has a row for such a motor. Where only amps are said, they count: what
     /// power is usual for the kind says nothing of that motor.
     pub fn table_amps_at(&self, volts: f64, motor: Option<&Motor>) -> Option<f64> {
-        let usual = || motor?.horsepower.map(|power| power.usual * HORSEPOWER);
         let is_in_table = !self.is_resistive && motor.is_none_or(|motor| !motor.universal);
-        let usual = || self.amps.is_none().then(usual).flatten();
+        let motor = motor.filter(|_| self.amps.is_none());
+        let usual = || motor?.horsepower.map(|power| power.usual * HORSEPOWER);
         let power = is_in_table.then(|| self.power.or_else(usual)).flatten()?;
         table_amps(power, volts)
     }

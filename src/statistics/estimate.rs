@@ -76,6 +76,11 @@ impl Estimate {
         ends.map(|end| (end - self.mean).abs()).fold(0.0, f64::max)
     }
 
+    /// How far from 0 it may be: of a difference, by how much it may matter.
+    pub fn farthest(&self) -> f64 {
+        self.mean.abs() + self.reach()
+    }
+
     /// Whether 0 lies in the interval, its ends included: then no difference is shown. Nothing is
     /// known without an interval.
     pub fn covers_zero(&self) -> Option<bool> {

@@ -59,12 +59,7 @@ fn body(chart: &Chart, subject: &Subject, size: ChartSize, canvas: &mut Canvas) 
     canvas.may_break(y - 4.0);
     let y = table(canvas, y, subject);
     canvas.may_break(y + 2.0);
-    let found_height = picture(("", ""), size, |canvas| {
-        found(canvas, 0.0, subject.layouts, "")
-    })
-    .scene
-    .height;
-    let FoundPlace { is_before, high } = FoundPlace::of(size, (header, y), found_height);
+    let FoundPlace { is_before, high } = FoundPlace::of(size, (header, y), subject.layouts);
     let y = match is_before {
         true => {
             let which = ", by their numbers in the plans";
@@ -96,7 +91,7 @@ struct FoundPlace {
 
 impl FoundPlace {
     /// `answered`: where the header and the answer with its table end.
-    fn of(size: ChartSize, answered: (f64, f64), height: f64) -> FoundPlace {
+    fn of(size: ChartSize, answered: (f64, f64), layouts: &[Layout]) -> FoundPlace {
         /// The legend, the names of layouts, the floor around them, the scale and the key, and the number of the page.
         const AROUND_THEM: f64 = 165.0;
         let (least, most) = HIGH_ON_PAGE.into_inner();
@@ -106,6 +101,8 @@ impl FoundPlace {
                 high: most,
             };
         };
+        let found = picture(("", ""), size, |canvas| found(canvas, 0.0, layouts, ""));
+        let height = found.scene.height;
         let (header, answer) = answered;
         let left = |top: f64| (page - top - AROUND_THEM) / page;
         let is_before = left(answer) < least && answer + height + NUMBERED_FOOT <= page;

@@ -25,7 +25,8 @@ pub fn fits(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String
             .is_some_and(|fit| fit.has_places)
     };
     let mut caveats = placeless(grounds, &drawn);
-    if !drawn.iter().any(has_places) {
+    let has_places = drawn.iter().any(has_places);
+    if !has_places {
         caveats.push(NO_PLACES.to_owned());
     }
     caveats.push(NO_INSPECTION.to_owned());
@@ -48,11 +49,7 @@ pub fn fits(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String
             true => String::new(),
             false => format!("; {}", listed(&warnings, "and")),
         };
-        let yes = if drawn.iter().any(has_places) {
-            "Yes, no"
-        } else {
-            "No"
-        };
+        let yes = if has_places { "Yes, no" } else { "No" };
         return Some(format!("{yes} fault found{but}. {no_inspection}"));
     }
     let told: Vec<String> = told.map(|index| fit(grounds, index)).collect();

@@ -63,8 +63,7 @@ impl AgainstBase {
 
 /// Whether a difference is surely less than a little.
 fn is_little(paired: &Paired) -> bool {
-    let most = paired.difference.mean.abs() + paired.difference.reach();
-    is_none(paired) || most < LITTLE * paired.base_mean
+    is_none(paired) || paired.difference.farthest() < LITTLE * paired.base_mean
 }
 
 /// That no candidate is better than the base, and how they differ. What the runs do not show is not called a merit.

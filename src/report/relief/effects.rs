@@ -250,15 +250,23 @@ fn brings_projects(
 /// Seconds in a day.
 const DAY: f64 = 86_400.0;
 
-/// The figure in which it is told what a change brings: the evenings of a shop that keeps hours, unless there are more of
-/// them in a week or they come to nothing; else what the goal is measured by. Amount, whole and share are all of this one.
-pub fn told(reliefs: &Reliefs, relief: &Relief) -> Paired {
+/// The evenings from start to finish with and without a change of a shop that keeps hours; None where there are more of them
+/// in a week, or the goal is another one.
+pub fn evenings(reliefs: &Reliefs, relief: &Relief) -> Option<Paired> {
     let keeps_hours = reliefs.findings.candidates[0].hours.is_some();
     let is_time = reliefs.goal == Goal::LeadTime;
     let same_week = relief.trial.edit.kind() != ReliefKind::Session;
-    let sessions = (relief.sessions).filter(|_| keeps_hours && is_time && same_week);
+    relief
+        .sessions
+        .filter(|_| keeps_hours && is_time && same_week)
+}
+
+/// The figure in which it is told what a change brings: evenings, unless they come to nothing, or else what the goal is
+/// measured by. Amount, whole and share are all of this one.
+fn told(reliefs: &Reliefs, relief: &Relief) -> Paired {
     let is_some = |paired: &Paired| about::count(paired.difference.mean.abs()) != "0";
-    sessions.filter(is_some).unwrap_or(goal(reliefs, relief))
+    let evenings = evenings(reliefs, relief).filter(is_some);
+    evenings.unwrap_or_else(|| goal(reliefs, relief))
 }
 
 /// The share of its base by which a change alters that figure; None of nothing.

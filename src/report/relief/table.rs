@@ -1,8 +1,8 @@
 //! What each change brings, as a table.
 
 use super::edits::{change_in_words, resource_in_words};
-use super::effects::{few_orders, fewer, goal, is_better, told_share};
-use crate::experiment::{Goal, Relief, ReliefKind, Reliefs};
+use super::effects::{evenings, few_orders, fewer, goal, is_better, told_share};
+use crate::experiment::{Goal, Relief, Reliefs};
 use crate::report::about;
 use crate::report::days::Days;
 use crate::report::difference::is_shown;
@@ -155,10 +155,9 @@ pub fn in_short(reliefs: &Reliefs, width: u16) -> (String, usize) {
 /// does; None of other shops, and where there are more evenings in a week.
 fn in_sessions(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
     let hours = reliefs.findings.candidates[0].hours.as_ref()?;
-    let sessions = relief.sessions.filter(|_| reliefs.goal == Goal::LeadTime)?;
-    let is_another_week = relief.trial.edit.kind() == ReliefKind::Session;
-    (!is_another_week && is_shown(&sessions.difference)).then(|| {
-        let by = sessions.difference.mean;
+    let evenings = evenings(reliefs, relief)?;
+    is_shown(&evenings.difference).then(|| {
+        let by = evenings.difference.mean;
         let sign = if by > 0.0 { "+" } else { "" };
         format!("{sign}{} {}s", fixed(by, 2), Days::of(hours).session())
     })

@@ -159,7 +159,7 @@ pub(in crate::report) fn briefly_against(paired: &Paired, unit: Shown) -> String
     if !is_shown(difference) {
         return "no difference shown".to_owned();
     }
-    let most = difference.mean.abs() + difference.reach();
+    let most = difference.farthest();
     if most < NEGLIGIBLE * paired.base_mean {
         return format!("the same within {}", rounded_up(most, unit));
     }

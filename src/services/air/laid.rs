@@ -1,6 +1,6 @@
 //! Ducts as they run over the floor, made into a network.
 
-use super::friction::{ELBOW_K, PORT_ENTRY, elbow_k};
+use super::friction::{ELBOW_K, elbow_k};
 use super::network::{DuctNetwork, DuctSection};
 use crate::floor::{Point, nearest_on_segment};
 use crate::shop::StationId;
@@ -165,7 +165,7 @@ impl Laying<'_> {
                     false,
                     DuctSection {
                         smooth: junction.along - reached,
-                        ..pipe(
+                        ..DuctSection::of_pipe(
                             last.map(|(section, _)| section),
                             main.diameter,
                             line.elbows(reached, junction.along),
@@ -194,12 +194,12 @@ impl Laying<'_> {
             smooth,
             has_gate: true,
             leak: make.leak,
-            ..pipe(Some(into), make.diameter, main.wye + ELBOW_K)
+            ..DuctSection::of_pipe(Some(into), make.diameter, main.wye + ELBOW_K)
         };
         let hose = |diameter| DuctSection {
             flexible: make.flexible,
             flexible_factor: make.flexible_factor,
-            ..pipe(None, diameter, 0.0)
+            ..DuctSection::of_pipe(None, diameter, 0.0)
         };
         let station = connection.station;
         let gate = match connection.ports[..] {
@@ -236,7 +236,7 @@ impl Laying<'_> {
             flexible: hose.length,
             flexible_factor: self.branch.flexible_factor,
             has_gate: true,
-            ..pipe(None, hose.diameter, 0.0)
+            ..DuctSection::of_pipe(None, hose.diameter, 0.0)
         };
         let part = DuctPart::Hose {
             hose: number,
@@ -245,20 +245,6 @@ impl Laying<'_> {
         let section = self.add(part, false, section);
         self.gates[nth] = section;
         self.ports[nth].push(section);
-    }
-}
-
-fn pipe(into: Option<usize>, diameter: f64, fittings: f64) -> DuctSection {
-    DuctSection {
-        into,
-        diameter,
-        smooth: 0.0,
-        flexible: 0.0,
-        flexible_factor: 1.0,
-        fittings,
-        entry: PORT_ENTRY,
-        has_gate: false,
-        leak: 0.0,
     }
 }
 

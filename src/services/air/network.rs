@@ -2,7 +2,9 @@
 
 use thiserror::Error;
 
-use super::friction::{bore, flexible_loss, smooth_loss, velocity_pressure};
+use super::friction::{
+    FLEXIBLE_FACTOR, PORT_ENTRY, bore, flexible_loss, smooth_loss, velocity_pressure,
+};
 
 /// A stretch of duct of one diameter without a junction. One without sections behind it ends in a port.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -109,6 +111,21 @@ impl DuctNetwork {
 }
 
 impl DuctSection {
+    /// Of no length yet, ending in a usual port if nothing is behind it, with the losses of its fittings.
+    pub fn of_pipe(into: Option<usize>, diameter: f64, fittings: f64) -> DuctSection {
+        DuctSection {
+            into,
+            diameter,
+            smooth: 0.0,
+            flexible: 0.0,
+            flexible_factor: FLEXIBLE_FACTOR,
+            fittings,
+            entry: PORT_ENTRY,
+            has_gate: false,
+            leak: 0.0,
+        }
+    }
+
     pub fn velocity(&self, airflow: f64) -> f64 {
         airflow / bore(self.diameter)
     }

@@ -1,8 +1,7 @@
 //! A main along a wall or the ceiling, with a branch to each machine.
 
 use crate::services::air::{
-    Collector, Conveying, DuctNetwork, DuctSection, ELBOW_K, FLEXIBLE_FACTOR, PORT_ENTRY, Supply,
-    WYE_K, WantedAir,
+    Collector, Conveying, DuctNetwork, DuctSection, ELBOW_K, Supply, WYE_K, WantedAir,
 };
 use crate::units::customary::INCH;
 
@@ -212,14 +211,14 @@ impl LaidMain {
             let elbows = if before.is_none() { run.elbows } else { 0.0 };
             sections.push(DuctSection {
                 smooth: port.along - reached,
-                ..pipe(before, diameter, elbows * ELBOW_K)
+                ..DuctSection::of_pipe(before, diameter, elbows * ELBOW_K)
             });
             let at = sections.len() - 1;
             sections.push(DuctSection {
                 smooth: run.branch,
                 flexible: run.hose,
                 has_gate: true,
-                ..pipe(Some(at), port.diameter, WYE_K + ELBOW_K)
+                ..DuctSection::of_pipe(Some(at), port.diameter, WYE_K + ELBOW_K)
             });
             (main[number], branch[number]) = (at, at + 1);
             (before, reached) = (Some(at), port.along);
@@ -283,19 +282,5 @@ impl LaidMain {
             branch: Conveying::at(in_branch, true),
             supply: ports[port].wanted.supply(branch),
         }
-    }
-}
-
-fn pipe(into: Option<usize>, diameter: f64, fittings: f64) -> DuctSection {
-    DuctSection {
-        into,
-        diameter,
-        smooth: 0.0,
-        flexible: 0.0,
-        flexible_factor: FLEXIBLE_FACTOR,
-        fittings,
-        entry: PORT_ENTRY,
-        has_gate: false,
-        leak: 0.0,
     }
 }
