@@ -21,6 +21,12 @@ pub(super) trait Set: Debug + Default {
         self.word(index) & other.word(index)
     }
 
+    /// Whether any member is in both sets.
+    #[inline]
+    fn meets(&self, other: &Self) -> bool {
+        (0..self.words()).any(|index| self.both(other, index) != 0)
+    }
+
     /// The first member that is not smaller than `from`.
     #[inline]
     fn next(&self, from: usize) -> Option<usize> {

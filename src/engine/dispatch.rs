@@ -44,13 +44,19 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
         if !self.state.unmanned_waiting.is_empty() {
             self.start_unmanned();
         }
-        let nothing_else = S::PLAIN
-            || self.state.delivery_places.is_empty()
-                && (!S::STOPS || self.state.take_offs.is_empty());
-        let waiting = !self.state.manned_waiting.is_empty() || !nothing_else;
-        if waiting && !self.state.idle.is_empty() {
+        if !self.state.idle.is_empty() && self.may_offer() {
             self.let_people_choose();
         }
+    }
+
+    /// Whether there may be something that anybody could begin: work at a station with a free unit, or something to be
+    /// delivered or taken off.
+    #[inline(always)]
+    fn may_offer(&self) -> bool {
+        let state = &self.state;
+        state.manned_waiting.meets(&state.free_stations)
+            || !S::PLAIN
+                && (!state.delivery_places.is_empty() || S::STOPS && !state.take_offs.is_empty())
     }
 
     /// Where upkeep may fall due, a task that is begun may be what lets another one do without anybody. And whether work
@@ -111,9 +117,15 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
         let mut from = 0;
         while let Some(person) = self.state.idle.next(from) {
             let class = self.prepared.class_of[person];
-            if self.state.choosing.contains(class) && !self.choose(person) {
-                self.state.choosing.remove(class);
-                if self.state.choosing.is_empty() {
+            if self.state.choosing.contains(class) {
+                let stays_idle = !self.choose(person);
+                if stays_idle {
+                    self.state.choosing.remove(class);
+                }
+                if match stays_idle {
+                    true => self.state.choosing.is_empty(),
+                    false => !self.may_offer(),
+                } {
                     return;
                 }
             }
