@@ -147,9 +147,9 @@ impl Waits {
         if now > self.now {
             if self.needs.more_is_waited_for() {
                 self.look_back(self.now, now);
-            } else if self.idle_from < now
-                && (!self.needs.nothing_waits() || self.people.is_curing())
-            {
+            } else if self.needs.nothing_waits() && !self.people.is_curing() {
+                self.people.wait_for_nothing(self.now);
+            } else if self.idle_from < now {
                 self.look_back(self.now.max(self.idle_from), now);
             }
             self.now = now;
@@ -163,7 +163,7 @@ impl Waits {
         while at < now {
             while self.changes.pop_until(at).is_some() {}
             let next = self.changes.next_time().map_or(now, |next| next.min(now));
-            self.people.pass(at, next, &self.needs);
+            self.people.wait_from(at, &self.needs);
             if self.needs.more_is_waited_for() {
                 self.needs.pass_short_times(at, next - at);
             }
@@ -283,7 +283,7 @@ impl Recorder for Waits {
             begins,
             ends,
         } = times;
-        self.people.takes_off(person, times);
+        self.people.takes_off(person, self.now, times);
         let task = &mut self.task;
         task.times.carried = begins - chosen;
         task.times.worked = ends - begins;
@@ -294,13 +294,13 @@ impl Recorder for Waits {
     #[inline]
     fn fetched(&mut self, person: PersonId, start: Time, end: Time) {
         self.task.times.carried = self.task.times.carried.max(end - start);
-        self.people.fetches(person, start, end);
+        self.people.fetches(person, self.now, start, end);
     }
 
     #[inline]
     fn work(&mut self, work: &TaskTimes, workers: Workers<'_>) {
         for person in workers {
-            self.people.works(person, work);
+            self.people.works(person, self.now, work);
         }
         let task = &mut self.task;
         task.times.carried = work.begins - work.chosen;
@@ -410,5 +410,6 @@ impl Recorder for Waits {
 
     fn end(&mut self, now: Time, _moment: Moment) {
         self.pass(now);
+        self.people.wait_for_nothing(now);
     }
 }

@@ -63,6 +63,8 @@ struct Class {
     people: Range<usize>,
     /// What cures and they can go on with.
     cures: Vec<CureNow>,
+    /// What whoever is idle waits for, and since when they have as far as it has not been added up yet.
+    waits: Option<(Cause, Time)>,
 }
 
 #[derive(Debug, Clone)]
@@ -80,6 +82,24 @@ impl PersonSoFar {
         waited: [Span::ZERO; 4],
         hands_on: Span::ZERO,
     };
+
+    /// Has waited from an instant on, and while idle, if there at all; only the measured time counts.
+    #[inline]
+    fn waited(
+        &mut self,
+        (cause, since): (Cause, Time),
+        end: Time,
+        measured: Time,
+        hours: &Option<WeeklyTimes>,
+    ) {
+        let since = since.max(self.until).max(measured);
+        if since < end {
+            self.waited[cause as usize] += match hours {
+                Some(hours) => hours.part_of(since, end),
+                None => end - since,
+            };
+        }
+    }
 }
 
 /// A lot cures.
@@ -97,6 +117,8 @@ pub(super) struct People {
     crew: Vec<PersonSoFar>,
     /// Where each person stands in the crew.
     place: Arc<[usize]>,
+    /// Of which class who stands there is.
+    class_of: Arc<[usize]>,
     /// When they are there, by class; None if always.
     hours: Arc<[Option<WeeklyTimes>]>,
     /// Where somebody stands who was idle when that was last asked.
@@ -106,6 +128,8 @@ pub(super) struct People {
     stations: usize,
     /// When the first of the cures ends that people of any class can go on with.
     first_cured: Option<Time>,
+    /// Whether there is a class of whom some may wait.
+    somebody_may_wait: bool,
 }
 
 impl People {
@@ -123,12 +147,14 @@ impl People {
         let (crew, stations) = (shop.crew.len(), shop.stations.len());
         let mut place = vec![0; crew];
         let mut hours = vec![None; crew];
+        let mut class_of = vec![0; crew];
         let mut beyond = 0;
         let mut classes: Vec<Class> = Vec::new();
         for (can, people) in people_of {
             let first = beyond;
             for number in people {
                 place[number] = beyond;
+                class_of[beyond] = classes.len();
                 hours[beyond] = shop.crew[PersonId(number as u32)].hours.clone();
                 beyond += 1;
             }
@@ -140,14 +166,17 @@ impl People {
                 can: can.into(),
                 people: first..beyond,
                 cures: Vec::new(),
+                waits: None,
             });
         }
         People {
             time,
             classes,
             first_cured: None,
+            somebody_may_wait: false,
             crew: vec![PersonSoFar::IDLE; crew],
             place: place.into(),
+            class_of: class_of.into(),
             hours: hours.into(),
             seen_idle: 0,
             worked_at: vec![TimeAtStation::default(); crew * stations],
@@ -159,25 +188,42 @@ impl People {
     pub fn begin(&mut self) {
         self.crew.fill(PersonSoFar::IDLE);
         self.worked_at.fill(TimeAtStation::default());
-        (self.classes.iter_mut()).for_each(|class| class.cures.clear());
+        for class in &mut self.classes {
+            class.cures.clear();
+            class.waits = None;
+        }
+        self.somebody_may_wait = false;
         self.first_cured = None;
     }
 
     /// Somebody walks or handles something, and is not idle before the end.
     #[inline]
-    pub fn fetches(&mut self, person: PersonId, start: Time, end: Time) {
+    pub fn fetches(&mut self, person: PersonId, now: Time, start: Time, end: Time) {
         let hands_on = match self.time.contains(start, end) {
             true => end - start,
             false => self.time.part_of(start, end),
         };
-        let person = &mut self.crew[self.place[person.index()]];
-        person.hands_on += hands_on;
+        self.is_busy(person, now, end).hands_on += hands_on;
+    }
+
+    /// Somebody is not idle from now on until an instant.
+    #[inline]
+    fn is_busy(&mut self, person: PersonId, now: Time, end: Time) -> &mut PersonSoFar {
+        let place = self.place[person.index()];
+        let person = &mut self.crew[place];
+        if self.somebody_may_wait
+            && person.until < now
+            && let Some(waits) = self.classes[self.class_of[place]].waits
+        {
+            person.waited(waits, now, self.time.from(), &self.hours[place]);
+        }
         person.until = person.until.max(end);
+        person
     }
 
     /// Somebody works.
     #[inline]
-    pub fn works(&mut self, person: PersonId, task: &TaskTimes) {
+    pub fn works(&mut self, person: PersonId, now: Time, task: &TaskTimes) {
         let (mut begins, mut set_up, mut ends) = (task.begins, task.set_up, task.ends);
         if !self.time.contains(begins, ends) {
             [begins, set_up, ends] = [begins, set_up, ends].map(|at| self.time.cut(at));
@@ -185,9 +231,7 @@ impl People {
         let at = &mut self.worked_at[person.index() * self.stations + task.station.index()];
         at.setting_up += set_up - begins;
         at.running += ends - set_up;
-        let person = &mut self.crew[self.place[person.index()]];
-        person.hands_on += ends - begins;
-        person.until = person.until.max(task.ends);
+        self.is_busy(person, now, task.ends).hands_on += ends - begins;
     }
 
     /// Somebody stands still within what is told next.
@@ -219,13 +263,11 @@ impl People {
     }
 
     /// Somebody takes off what a cure has tied up.
-    pub fn takes_off(&mut self, person: PersonId, times: &TakeOffTimes) {
+    pub fn takes_off(&mut self, person: PersonId, now: Time, times: &TakeOffTimes) {
         let works = self.time.part_of(times.begins, times.ends);
         let at = &mut self.worked_at[person.index() * self.stations + times.station.index()];
         at.running += works;
-        let person = &mut self.crew[self.place[person.index()]];
-        person.hands_on += works;
-        person.until = person.until.max(times.ends);
+        self.is_busy(person, now, times.ends).hands_on += works;
     }
 
     /// Something cures, and with what follows people can go on.
@@ -284,30 +326,34 @@ impl People {
         self.first_cured.is_some()
     }
 
-    /// Lets time pass over which nothing changes but who is idle; whoever is waits.
-    pub fn pass(&mut self, at: Time, end: Time, needs: &Needs) {
-        let from = self.time.from();
-        let (start, end) = (at.max(from), end.max(from));
-        if end <= start {
-            return;
+    /// From an instant on, whoever is idle waits for what lots wait for then.
+    #[inline]
+    pub fn wait_from(&mut self, at: Time, needs: &Needs) {
+        for nth in 0..self.classes.len() {
+            let cause = self.classes[nth].cause(at, needs);
+            if cause != self.classes[nth].waits.map(|(cause, _)| cause) {
+                self.wait_no_more(nth, at);
+                self.classes[nth].waits = cause.map(|cause| (cause, at));
+                self.somebody_may_wait |= cause.is_some();
+            }
         }
-        for class in &self.classes {
-            let people = &mut self.crew[class.people.clone()];
-            let hours = &self.hours[class.people.clone()];
-            let Some(first) = people.iter().position(|person| person.until < end) else {
-                continue;
-            };
-            let Some(cause) = class.cause(at, needs) else {
-                continue;
-            };
-            for (person, hours) in people[first..].iter_mut().zip(&hours[first..]) {
-                if person.until < end {
-                    let idle_from = start.max(person.until);
-                    person.waited[cause as usize] += match hours {
-                        Some(hours) => hours.part_of(idle_from, end),
-                        None => end - idle_from,
-                    };
-                }
+    }
+
+    /// From an instant on there is nothing to wait for.
+    #[inline]
+    pub fn wait_for_nothing(&mut self, at: Time) {
+        if self.somebody_may_wait {
+            (0..self.classes.len()).for_each(|nth| self.wait_no_more(nth, at));
+            self.somebody_may_wait = false;
+        }
+    }
+
+    /// Up to an instant, people of a class have waited for the same while they were idle.
+    fn wait_no_more(&mut self, class: usize, at: Time) {
+        let class = &mut self.classes[class];
+        if let Some(waits) = class.waits.take() {
+            for place in class.people.clone() {
+                self.crew[place].waited(waits, at, self.time.from(), &self.hours[place]);
             }
         }
     }
