@@ -28,6 +28,10 @@ pub struct Relief {
     pub against_expectation: Option<FirstDifference>,
 }
 
+/// Fewer orders are that from one in a hundred on: which of them are done just before a run ends, and which just after, is
+/// worth no other answer.
+const FEWER_ORDERS: f64 = 0.01;
+
 /// What one change brings one project.
 #[derive(Debug, Clone)]
 pub struct ProjectRelief {
@@ -38,10 +42,16 @@ pub struct ProjectRelief {
 }
 
 impl ProjectRelief {
-    /// Whether the change is shown to finish fewer of its orders.
+    /// Whether the change is shown to finish fewer of its orders, and not just other ones at the end of the run.
     pub fn is_fewer(&self) -> bool {
-        let difference = self.orders_done.difference;
-        difference.mean < 0.0 && difference.covers_zero() != Some(true)
+        let Paired {
+            difference,
+            base_mean,
+            ..
+        } = &self.orders_done;
+        -difference.mean >= FEWER_ORDERS * base_mean
+            && difference.mean < 0.0
+            && difference.covers_zero() != Some(true)
     }
 }
 

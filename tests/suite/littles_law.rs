@@ -178,3 +178,21 @@ fn one_more_bench_with_a_person_is_tried_where_each_alone_brings_nothing() {
     let printed = estimates(&row(&text(&output.stdout), "in the shop (L)"));
     assert_near("L", arrivals * both, printed[0]);
 }
+
+/// With faster work a blade fewer of three thousand is done before the run ends: that is where the end cuts, and no cost that
+/// makes help of no account.
+#[test]
+fn an_order_at_the_end_of_a_run_is_no_cost() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
+    let of = ["--layout", "each 15 minutes", "--replications", "50"];
+    let output = done(
+        &[&["bottleneck", "queue.yaml", "--quiet"], &of[..]].concat(),
+        &folder,
+    );
+    let answer = text(&output.stdout);
+    let answer = answer.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        answer.contains("At hand") && !answer.contains("does not count as help"),
+        "{answer}"
+    );
+}
