@@ -1,14 +1,15 @@
 //! What an answer says of current: only what is over a rating, and what is in no account.
 
-use super::amps;
+use super::{amps, percent};
 use crate::experiment::{
     CandidateFindings, CircuitCurrents, CircuitFindings, CordFindings, OverRating, PanelFindings,
     PowerFindings, Units,
 };
 use crate::report::about;
 use crate::report::per_order::per_order;
-use crate::report::sentence::{counted, listed, with_the};
+use crate::report::sentence::{capital, counted, listed, with_the};
 use crate::report::tape::exact_tape;
+use crate::services::power::MOST_DROP;
 
 pub const POWER: &str = "Power";
 
@@ -22,11 +23,12 @@ const WHOLE: f64 = 0.05;
 pub fn line(found: &CandidateFindings, units: Units) -> Option<String> {
     let power = found.power.as_ref()?;
     let circuits = power.circuits.iter();
-    let mut says: Vec<String> = circuits
+    let mut says: Vec<String> = (circuits.clone())
         .filter_map(|circuit| of_circuit(found, circuit))
         .collect();
     says.extend(advice(power));
     says.extend(of_panel(&power.panel));
+    says.extend(circuits.filter_map(lost_on_the_way));
     says.extend(power.short_cords.iter().map(|cord| short(cord, units)));
     let is_asked = !says.is_empty();
     says.extend(in_no_account(&power.without_circuit));
@@ -73,6 +75,23 @@ fn of_circuit(found: &CandidateFindings, circuit: &CircuitFindings) -> Option<St
             amps(most.with_continuous),
             amps(most.with_continuous - rating),
         )
+    })
+}
+
+/// Where so much is lost on the way that motors start badly and run hot.
+fn lost_on_the_way(circuit: &CircuitFindings) -> Option<String> {
+    let drop = (circuit.drop.as_ref()).filter(|drop| drop.total_share > MOST_DROP)?;
+    let name = capital(&with_the(&drop.at));
+    let circuit = &circuit.name;
+    Some(match drop.total_share < 1.0 {
+        true => format!(
+            "{name} loses {} of its voltage in the wires and cords of circuit {circuit}: {} at most is advised, since a motor that gets too little starts badly and runs hot.",
+            percent(drop.total_share),
+            percent(MOST_DROP),
+        ),
+        false => format!(
+            "{name} cannot run: all of its voltage would be lost in the wires and cords of circuit {circuit}."
+        ),
     })
 }
 

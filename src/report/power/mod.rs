@@ -17,3 +17,9 @@ pub(super) fn amps(amps: f64) -> String {
         false => format!("{} A", fixed(amps, 1)),
     }
 }
+
+/// A digit of a percentage only where there is one.
+fn percent(share: f64) -> String {
+    let percent = fixed(100.0 * share, 1);
+    format!("{} %", percent.trim_end_matches(".0"))
+}

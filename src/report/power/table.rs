@@ -1,6 +1,6 @@
 //! The currents of each circuit side by side.
 
-use super::amps;
+use super::{amps, percent};
 use crate::experiment::{
     CircuitCurrents, CircuitFindings, Findings, LoadFindings, PanelFindings, PowerFindings,
 };
@@ -78,13 +78,8 @@ fn row(circuit: &CircuitFindings) -> [String; 7] {
         over,
         both(&|currents| currents.with_continuous),
         both(&|currents| currents.planning),
-        drop.map_or_else(|| "–".to_owned(), |drop| share(drop.total_share)),
+        drop.map_or_else(|| "–".to_owned(), |drop| percent(drop.total_share)),
     ]
-}
-
-fn share(share: f64) -> String {
-    let percent = fixed(100.0 * share, 1);
-    format!("{} %", percent.trim_end_matches(".0"))
 }
 
 fn starting(power: &PowerFindings) -> Option<String> {
@@ -124,11 +119,11 @@ fn drops(power: &PowerFindings) -> Option<String> {
             format!(
                 "On circuit {} {} are lost in its wires, and {} with feeder and cord up to {}: {} and {} at most are advised.",
                 circuit.name,
-                share(drop.run_share),
-                share(drop.total_share),
+                percent(drop.run_share),
+                percent(drop.total_share),
                 with_the(&drop.at),
-                share(MOST_DROP_OF_RUN),
-                share(MOST_DROP)
+                percent(MOST_DROP_OF_RUN),
+                percent(MOST_DROP)
             )
         })
     });

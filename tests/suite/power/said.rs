@@ -94,6 +94,28 @@ fn where_all_is_within_its_rating_nothing_is_said() {
     );
 }
 
+/// Of 29 A, 29 × 2 × 12.9 × 100 / 6530 = 11.46 V of 120 V are lost on the run: 9.5 %, and more than all of it on a run of
+/// 2000 ft.
+#[test]
+fn what_is_lost_on_a_long_run_is_told_at_once() {
+    let lost = |length: &str| {
+        let power = format!(
+            "power: {{circuits: {{A: {{breaker: 30 A, wire: 12 AWG, length: {length}}}}}}}\n"
+        );
+        let (_folder, path) = written(&classic(&power));
+        answer(&[&path])
+    };
+    let long = lost("100 ft");
+    assert!(
+        long.contains(
+            "loses 9.5 % of its voltage in the wires and cords of circuit A: 5 % at most is advised"
+        ),
+        "{long}"
+    );
+    assert!(lost("2000 ft").contains("cannot run:"));
+    assert!(!lost("20 ft").contains("voltage"));
+}
+
 /// Of 29 A, 29 × 2 × 12.9 × 30 / 6530 = 3.44 V are lost on the run. A compressor has no moments of its own: 41 A if it
 /// starts then. A machine without a circuit is in no account.
 #[test]
