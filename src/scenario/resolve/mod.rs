@@ -18,6 +18,7 @@ mod geometry;
 mod heights;
 mod idle_people;
 mod layouts;
+mod misspelt;
 mod orders;
 mod pieces;
 mod places;
@@ -366,7 +367,7 @@ fn changed(
                     allowed = false;
                 }
             }
-            if !allowed {
+            if !allowed | misspelt::misspells_a_station(tree, &change.node, sink) {
                 return None;
             }
             patch::merge(tree, &change.node)

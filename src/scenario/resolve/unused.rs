@@ -1,9 +1,10 @@
 //! Warnings about what the file declares and no order uses.
 
 use super::catalogue::Catalogue;
+use super::misspelt::misspelt;
 use super::projects::Projects;
 use crate::scenario::fields::Fields;
-use crate::scenario::problem::Problem;
+use crate::scenario::problem::{Problem, meant};
 use crate::shop::{OperationId, Person, PersonId, Table};
 
 /// Warns about what the file declares and no order uses.
@@ -22,6 +23,9 @@ pub fn warn(
     let Some(table) = projects.table.as_ref().filter(|_| !sink.has_errors()) else {
         return;
     };
+    let used_stations = (catalogue.declared_stations.iter().zip(used))
+        .filter(|(_, used)| **used)
+        .map(|(station, _)| &*station.key.text);
     for (declared, _) in catalogue
         .declared_stations
         .iter()
@@ -35,7 +39,8 @@ pub fn warn(
                 &declared.key.span,
                 format!("the station `{}` is never used", declared.key.text),
             )
-            .label("no route, material or person goes there"),
+            .label("no route, material or person goes there")
+            .maybe_hint(misspelt(&declared.key.text, used_stations.clone()).map(meant)),
         );
     }
     let items = || table.iter().flat_map(|project| &project.items);
@@ -52,6 +57,12 @@ pub fn warn(
             taken[gear.index()] = true;
         }
     }
+    let needed_names = (needed.iter().enumerate())
+        .filter(|(_, needed)| **needed)
+        .map(|(index, _)| catalogue.operations.name(index));
+    let taken_names = (taken.iter().enumerate())
+        .filter(|(_, taken)| **taken)
+        .map(|(index, _)| catalogue.gear.key(index).text);
     for (index, declared) in catalogue.declared_operations.iter().enumerate() {
         // That a kind of station does more than anybody needs is nothing to tell.
         let written = declared.defaults.map(|defaults| &defaults.span);
@@ -59,11 +70,12 @@ pub fn warn(
             let name = catalogue.operations.name(index);
             sink.report(
                 Problem::warning(span, format!("no route needs the operation `{name}`"))
-                    .label("never done"),
+                    .label("never done")
+                    .maybe_hint(misspelt(name, needed_names.clone()).map(meant)),
             );
         }
     }
-    for (index, taken) in taken.into_iter().enumerate() {
+    for (index, taken) in taken.iter().enumerate() {
         if !taken {
             let key = catalogue.gear.key(index);
             sink.report(
@@ -71,7 +83,8 @@ pub fn warn(
                     key.span,
                     format!("no operation of a route takes `{}`", key.text),
                 )
-                .label("never used"),
+                .label("never used")
+                .maybe_hint(misspelt(key.text, taken_names.clone()).map(meant)),
             );
         }
     }
