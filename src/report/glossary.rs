@@ -77,7 +77,7 @@ pub const GLOSSARY: &[(&str, &str)] = &[
     ),
     (
         "wait",
-        "of a lot: from being ready for its next work until that is begun, the mean over the lots that were taken; each wait is put down to what was short at each moment: a station, a person who can do it, clamps or jigs, or the other parts of what is assembled",
+        "of a lot: from being ready for its next work until that is begun, the mean over the lots that came in the measured time, of which what still waits at its end counts as long as it has waited; each wait is put down to what was short at each moment: a station, a person who can do it, clamps or jigs, or the other parts of what is assembled; where one person does everything a station in use is that person at work, so what waits for it is said to wait for you (in the JSON it stays `waiting_station`)",
     ),
     (
         "share of queues",
@@ -85,7 +85,7 @@ pub const GLOSSARY: &[(&str, &str)] = &[
     ),
     (
         "active period",
-        "an unbroken spell of being in use: at each moment the bottleneck is whatever is in the longest one (Roser, Nakano and Tanaka, 2002); sole while that is one alone, shifting while the spell of the next has begun before the last one's has ended; active at a stretch is the mean length of such spells",
+        "an unbroken spell of being in use: at each moment the bottleneck is whatever is in the longest one (Roser, Nakano and Tanaka, 2002); sole while that is one alone, shifting while the spell of the next has begun before the last one's has ended; active at a stretch is the mean length of such spells; of a station of several units, and of people who are alike, a spell is one in which all of them are in use, for as long as one is free nothing waits for them",
     ),
     (
         "flow",

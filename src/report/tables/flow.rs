@@ -56,10 +56,10 @@ pub fn flow(found: &CandidateFindings, width: u16) -> String {
     let of = measured_time(found, exactly);
     let law = match (lead_time, &projects[..]) {
         (Some(_), _) => {
-            " L = λW (Little's law), but for orders that are not done within that time."
+            " L = λW (Little's law) in each run, but for orders that are not done within that time; between means over runs of unequal length nearly."
         }
         (None, [_, ..]) => {
-            " L is the sum of λW over the projects (Little's law), but for orders that are not done within that time."
+            " L is the sum of λW over the projects (Little's law) in each run, but for orders that are not done within that time; between means over runs of unequal length nearly."
         }
         (None, []) => "",
     };

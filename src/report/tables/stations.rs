@@ -144,6 +144,7 @@ pub fn queues(found: &CandidateFindings, width: u16) -> String {
         ]);
     }
     let remark = "A queue is lots that are ready and not yet taken, on average over that time; its longest is a mean \
-                  over the runs.";
+                  over the runs. The mean wait is of the lots that came in that time; of what still waits at its end, as \
+                  long as it has.";
     format!("{}{}", text(table), note(remark, width))
 }
