@@ -4,7 +4,7 @@ use crate::engine::both::shops_asked_for;
 use crate::second_reading::generate::{self, LAYOUT};
 use crate::support::assert_none_differs;
 
-const SHOPS: u64 = 1000;
+const SHOPS: u64 = 600;
 
 fn agree(shops: u64) {
     let mut differ = Vec::new();

@@ -1,6 +1,7 @@
 //! On random shops: active periods are those of the trace and add up to the totals, and what the relief experiment leaves out changes nothing.
 
 use crate::second_reading::generate;
+use crate::support::many;
 use std::collections::BTreeMap;
 
 use shopstride::engine::{Doing, Occupied, Prepared, Recorder, Run, simulate};
@@ -9,7 +10,7 @@ use shopstride::metrics::{Active, Bottlenecks, Record, Totals, TraceLine, What};
 use shopstride::shop::Shop;
 use shopstride::units::Span;
 
-const SHOPS: u64 = 1500;
+const SHOPS: u64 = 600;
 
 fn play(study: &Study, candidate: &Candidate, shop: &Shop, recorder: &mut impl Recorder) {
     let run = Run {
@@ -71,7 +72,7 @@ fn same(active: &Active, (time, stretches): (i64, u64), of: &str) {
 #[test]
 fn active_periods_are_those_of_the_trace() {
     let mut pools_active = [0; 2];
-    for seed in 0..SHOPS {
+    for seed in 0..many(SHOPS) {
         let study = crate::support::study(&generate::shop(seed));
         let candidate = &study.candidates[0];
         let shop = &candidate.shop;
@@ -126,7 +127,7 @@ fn active_periods_are_those_of_the_trace() {
 #[test]
 fn active_periods_add_up_to_what_the_totals_say() {
     let mut bottlenecks_found = 0;
-    for seed in 0..SHOPS {
+    for seed in 0..many(SHOPS) {
         let yaml = generate::shop(seed);
         let study = crate::support::study(&yaml);
         let candidate = &study.candidates[0];
@@ -174,7 +175,7 @@ fn active_periods_add_up_to_what_the_totals_say() {
 fn what_is_left_out_changes_nothing() {
     let mut checked = [0; 6];
     let mut due_alike = 0;
-    for seed in 0..SHOPS {
+    for seed in 0..many(1500) {
         let study = crate::support::study(&generate::shop(seed));
         let candidate = &study.candidates[0];
         let before = record(&study, candidate, &candidate.shop);

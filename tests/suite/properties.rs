@@ -14,7 +14,7 @@ use shopstride::shop::{Carts, PersonId, PlaceId};
 use shopstride::units::{Length, Moment, Span, Speed, Time};
 use std::sync::Arc;
 
-const CASES: u32 = 1000;
+const CASES: u32 = 600;
 
 /// Keys after which a fixed duration stands, and the distribution that takes its place.
 const VARIED: [(&str, Vary); 6] = [

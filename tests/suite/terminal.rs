@@ -50,7 +50,11 @@ fn arguments<'a>(told: &[&'a str], scenario: &'a str) -> Vec<&'a str> {
 fn what_is_piped_has_80_columns() {
     for scenario in yaml_files("scenarios") {
         let scenario = scenario.to_string_lossy();
-        for told in TOLD {
+        // Each command, of the larger scenarios; of the others what is told first.
+        let all = ["garage", "class", "kinds-garage"]
+            .iter()
+            .any(|name| scenario.contains(name));
+        for told in TOLD.iter().take(if all { TOLD.len() } else { 1 }) {
             let arguments = arguments(told, &scenario);
             let output = piped(&arguments, &[]);
             let (said, errors) = (text(&output.stdout), text(&output.stderr));

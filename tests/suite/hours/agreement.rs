@@ -3,7 +3,7 @@
 use crate::engine::both::{compare, shops_asked_for};
 use crate::second_reading::generate::{LAYOUT, shop_with_hours};
 
-const SHOPS: u64 = 480;
+const SHOPS: u64 = 240;
 
 /// Plays so many shops; gives the tasks that fitted nowhere, and the shops in which anybody is away and anything is left
 /// standing.

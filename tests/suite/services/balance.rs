@@ -226,7 +226,7 @@ fn close(one: f64, other: f64, share: f64) -> bool {
 }
 
 proptest! {
-    #![proptest_config(drawn(200))]
+    #![proptest_config(drawn(80))]
 
     /// Each branch takes what it takes by itself at the suction of its junction, found by halving alone.
     #[test]

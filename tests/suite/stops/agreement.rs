@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::engine::both::{compare, shops_asked_for};
 use crate::second_reading::generate::{LAYOUT, shop_with_stops};
 
-const SHOPS: u64 = 480;
+const SHOPS: u64 = 240;
 
 fn agree(shops: u64) -> BTreeMap<u64, u64> {
     let mut compared = BTreeMap::new();

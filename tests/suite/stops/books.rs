@@ -7,9 +7,9 @@ use shopstride::shop::{PersonId, StationId};
 use shopstride::units::{Moment, Span};
 
 use crate::second_reading::generate::shop_with_stops;
-use crate::support::{play, record, study, trace, waited};
+use crate::support::{many, play, record, study, trace, waited};
 
-const SHOPS: u64 = 600;
+const SHOPS: u64 = 300;
 
 /// States of the units of a station fill their time, and the active-period method calls active what is busy.
 fn stations_add_up(study: &Study, record: &Record) -> [bool; 3] {
@@ -135,7 +135,7 @@ fn littles_law_holds(record: &Record) {
 #[test]
 fn everything_that_is_told_adds_up() {
     let mut occurs = [0; 5];
-    for seed in 0..SHOPS {
+    for seed in 0..many(SHOPS) {
         let yaml = shop_with_stops(seed);
         let mut study = study(&yaml);
         study.settings.warm_up = Span::ZERO;
@@ -152,7 +152,7 @@ fn everything_that_is_told_adds_up() {
         (occurs.iter_mut().zip(so)).for_each(|(count, so)| *count += i32::from(so));
     }
     println!("serviced, blocked, left standing, shut, kept apart: {occurs:?}");
-    assert!(occurs.iter().all(|count| *count > 20), "{occurs:?}");
+    assert!(occurs.iter().all(|count| *count > 6), "{occurs:?}");
 }
 
 /// A shop that first opens on Tuesday evening counts from there: one order, there from the opening until it is done, is one

@@ -17,13 +17,19 @@ use std::fmt::Debug;
 use std::fs;
 use std::path::PathBuf;
 
+/// So many drawn things, and so many times as many as the environment says: `DRAWN_TIMES=10 cargo test --test suite waits::`.
+pub fn many(usually: u64) -> u64 {
+    let times = std::env::var("DRAWN_TIMES").ok();
+    usually * times.map_or(1, |times| times.parse().expect("a whole number"))
+}
+
 /// So many drawn inputs, the same every time: what fails once fails again. Others are drawn with another seed in the
 /// environment, `PROPTEST_RNG_SEED=7 cargo test --test suite paths::`.
 pub fn drawn(cases: u32) -> ProptestConfig {
     // It has the seed of the environment.
     let asked = ProptestConfig::default();
     ProptestConfig {
-        cases,
+        cases: many(cases.into()) as u32,
         rng_seed: match asked.rng_seed {
             RngSeed::Random => RngSeed::Fixed(1),
             asked => asked,
