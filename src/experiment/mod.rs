@@ -72,8 +72,8 @@ pub use selection::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
 pub use sensitivity::{Doubt, doubt, doubted};
 pub use study::{Candidate, LOOKS, Replications, Settings, Study, Units};
 pub use timeline::{
-    Activity, Timeline, TimelineBar, TimelineKind, TimelineOpening, TimelineRow, play_timeline,
-    play_timelines,
+    Activity, Timeline, TimelineBar, TimelineKind, TimelineOpening, TimelineRow, activity,
+    play_timeline, play_timelines,
 };
 pub use typical_values::TypicalValues;
 pub use worked_weeks::{DriedStretch, WorkedOrder, WorkedStretch, WorkedWeeks};

@@ -362,7 +362,8 @@ fn wait(what: Activity, since: Time, until: Time, bars: &mut Vec<TimelineBar>) {
     }
 }
 
-fn activity(doing: Doing) -> Activity {
+/// What it is that somebody or something does.
+pub fn activity(doing: Doing) -> Activity {
     match doing {
         Doing::Walk { manner, .. } => match manner {
             Manner::Empty => Activity::Walking,

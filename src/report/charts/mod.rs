@@ -32,6 +32,7 @@ mod plot;
 mod quantity;
 mod ranking;
 mod relief;
+mod replayed;
 pub mod scene;
 pub mod set_out;
 mod shares;
@@ -54,6 +55,7 @@ mod written;
 pub use files::{ChartFiles, Format, may_write, write, write_floors, write_relief};
 pub use layout::Layout;
 pub use missing_letters::MissingLetters;
+pub use replayed::{ReplayedPlan, StateSign, replayed_plans, schematic, state_signs};
 pub use size::{ChartSize, PageShape, SCALES};
 pub use written::{ChartSource, signed};
 

@@ -159,7 +159,7 @@ fn body(
 }
 
 /// The floor that the work needs, and that which is dangerous.
-fn zones(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
+pub fn zones(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
     let zone = |what: &str, index: usize, words: &str| {
         (
             Some(format!("{what}-{}", index + 1)),
@@ -193,7 +193,7 @@ fn zones(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
 }
 
 /// What there is, and what was found, in sentences.
-fn described(layout: &Layout) -> String {
+pub fn described(layout: &Layout) -> String {
     let placed = layout.plan.placements.iter().flatten().count();
     let found = layout.findings.iter().map(|finding| {
         let level = if finding.is_fault { "Fault" } else { "Warning" };

@@ -14,16 +14,25 @@ use subsetter::GlyphRemapper;
 use super::font::Face;
 use super::{ChartScene, SceneItem};
 
-/// The rule that loads the letters which the scene uses in this weight; empty if there are none.
-pub fn font_face(scene: &ChartScene, bold: bool) -> String {
+/// The rules that load the letters which these scenes use; empty if there are none.
+pub fn font_faces<'a>(scenes: impl Iterator<Item = &'a ChartScene> + Clone) -> String {
+    [false, true]
+        .map(|bold| font_face(scenes.clone(), bold))
+        .concat()
+}
+
+/// The rule for the letters in one weight.
+fn font_face<'a>(scenes: impl Iterator<Item = &'a ChartScene>, bold: bool) -> String {
     let mut letters = BTreeSet::new();
-    scene.visit(&mut |item| {
-        if let SceneItem::Text(text) = item
-            && text.bold == bold
-        {
-            letters.extend(text.text.chars());
-        }
-    });
+    for scene in scenes {
+        scene.visit(&mut |item| {
+            if let SceneItem::Text(text) = item
+                && text.bold == bold
+            {
+                letters.extend(text.text.chars());
+            }
+        });
+    }
     let weight = if bold { "bold" } else { "normal" };
     match subset(Face::weight(bold), &letters) {
         Some(font) => format!(

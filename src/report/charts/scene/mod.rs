@@ -16,8 +16,10 @@ pub mod paint;
 mod png;
 mod svg;
 
+pub use self::embedded_font::font_faces;
 #[cfg(feature = "png")]
 pub use self::png::PngPainter;
+pub use self::svg::pattern;
 use paint::{Colour, Paint};
 
 /// A picture.

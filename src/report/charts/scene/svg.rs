@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::embedded_font::font_face;
+use super::embedded_font::font_faces;
 use super::paint::{Hatch, Paint, hex};
 use super::{Align, ChartScene, Group, Outline, SceneItem, SceneShape, Stroke, Text};
 
@@ -15,6 +15,16 @@ const FAMILIES: &str = "Inter, Arial, sans-serif";
 impl ChartScene {
     /// The picture as SVG. It needs nothing beside it, and none of its ids occurs in a picture of another id.
     pub fn svg(&self) -> String {
+        let style = format!("<style>{}</style>\n", font_faces(std::iter::once(self)));
+        self.written(&style)
+    }
+
+    /// The same for a page that loads the letters of all its pictures itself, by [`font_faces`].
+    pub fn svg_in_page(&self) -> String {
+        self.written("")
+    }
+
+    fn written(&self, style: &str) -> String {
         let mut svg = String::with_capacity(64 * 1024);
         let (width, height) = (figure(self.width), figure(self.height));
         let (wide, high) = (
@@ -32,7 +42,7 @@ impl ChartScene {
             escaped(&self.description),
         )
         .expect(INFALLIBLE);
-        self.definitions(&mut svg);
+        self.definitions(&mut svg, style);
         write!(
             svg,
             "<rect width=\"{width}\" height=\"{height}\" fill=\"#FFFFFF\"/>"
@@ -44,7 +54,7 @@ impl ChartScene {
     }
 
     /// The letters and the hatches that occur.
-    fn definitions(&self, svg: &mut String) {
+    fn definitions(&self, svg: &mut String, style: &str) {
         let mut hatched: Vec<Paint> = Vec::new();
         self.visit(&mut |item| {
             if let SceneItem::Shape(SceneShape {
@@ -56,32 +66,11 @@ impl ChartScene {
                 hatched.push(*fill);
             }
         });
-        svg.push_str("<defs>\n<style>");
-        for bold in [false, true] {
-            svg.push_str(&font_face(self, bold));
-        }
-        svg.push_str("</style>\n");
+        svg.push_str("<defs>\n");
+        svg.push_str(style);
         for paint in hatched {
-            let transform = if paint.fine {
-                " patternTransform=\"scale(0.5)\""
-            } else {
-                ""
-            };
-            let mut lines = String::new();
-            for [from, to] in paint.hatch.lines() {
-                write!(lines, "M{} {}L{} {}", from.0, from.1, to.0, to.1).expect(INFALLIBLE);
-            }
-            writeln!(
-                svg,
-                "<pattern id=\"{}\" width=\"{tile}\" height=\"{tile}\" patternUnits=\"userSpaceOnUse\"{transform}>\
-                 <rect width=\"{tile}\" height=\"{tile}\" fill=\"{}\"/>\
-                 <path d=\"{lines}\" stroke=\"#000000\" stroke-width=\"{}\" fill=\"none\"/></pattern>",
-                self.pattern(paint),
-                hex(paint.colour),
-                Hatch::STROKE,
-                tile = Hatch::TILE,
-            )
-            .expect(INFALLIBLE);
+            svg.push_str(&pattern(&self.pattern(paint), paint));
+            svg.push('\n');
         }
         svg.push_str("</defs>\n");
     }
@@ -166,6 +155,26 @@ impl ChartScene {
         }
         svg.push_str("/>");
     }
+}
+
+/// The definition of a hatch, by the id with which it is referred to.
+pub fn pattern(id: &str, paint: Paint) -> String {
+    let transform = match paint.fine {
+        true => " patternTransform=\"scale(0.5)\"",
+        false => "",
+    };
+    let mut lines = String::new();
+    for [from, to] in paint.hatch.lines() {
+        write!(lines, "M{} {}L{} {}", from.0, from.1, to.0, to.1).expect(INFALLIBLE);
+    }
+    format!(
+        "<pattern id=\"{id}\" width=\"{tile}\" height=\"{tile}\" patternUnits=\"userSpaceOnUse\"{transform}>\
+         <rect width=\"{tile}\" height=\"{tile}\" fill=\"{}\"/>\
+         <path d=\"{lines}\" stroke=\"#000000\" stroke-width=\"{}\" fill=\"none\"/></pattern>",
+        hex(paint.colour),
+        Hatch::STROKE,
+        tile = Hatch::TILE,
+    )
 }
 
 fn stroke(svg: &mut String, stroke: &Stroke) {
