@@ -36,7 +36,7 @@ const GROUPS: &[(&str, &[&str])] = &[
     ),
     ("Judge its layouts", &["compare", "check"]),
     ("Improve it", &["bottleneck", "improve"]),
-    ("Look closer", &["run"]),
+    ("Look closer", &["run", "page"]),
     ("Carry it out", &["size", "sheet"]),
     ("More", &["completions", "help"]),
 ];
@@ -105,6 +105,8 @@ pub enum Command {
     Kinds(KindsOptions),
     /// What feeds a new shop: how many lamps, which circuits, how large a heater, how wide a duct.
     Size(SizeOptions),
+    /// One page for a browser: the answer, a run replayed on two plans, what does not fit, and all charts.
+    Page(PageOptions),
     /// A page to print: how to tape a layout on the floor, every corner by its distances from two walls.
     Sheet(SheetOptions),
     /// What a key of a scenario means, how it is written, and where its default comes from.
@@ -339,6 +341,24 @@ pub struct NewOptions {
 }
 
 #[derive(Debug, Args)]
+pub struct PageOptions {
+    #[command(flatten)]
+    pub played: PlayOptions,
+    /// The layout that all others are compared with, shown on the left; default: the first of the file.
+    #[arg(long, value_name = "NAME")]
+    pub base: Option<String>,
+    /// The layout to show beside it; default: the one that the answer speaks of.
+    #[arg(long, value_name = "NAME")]
+    pub layout: Option<String>,
+    /// Which run is replayed; the first is 1.
+    #[arg(long, value_name = "N", default_value = "1", allow_negative_numbers = true, value_parser = from_1_to::<1_000_000>)]
+    pub replication: u32,
+    /// Where to write the page; - writes it to standard output.
+    #[arg(long, value_name = "FILE.html", value_hint = ValueHint::FilePath)]
+    pub out: PathBuf,
+}
+
+#[derive(Debug, Args)]
 pub struct SheetOptions {
     /// Scenario file; - reads standard input. Default: the built-in scenario.
     #[arg(value_hint = ValueHint::FilePath)]
@@ -389,6 +409,7 @@ impl Command {
         match self {
             Command::Compare(options) => options.played.threads,
             Command::Run(options) => options.played.threads,
+            Command::Page(options) => options.played.threads,
             Command::Bottleneck(options) => options.played.threads,
             Command::Improve(options) => options.threads,
             _ => None,

@@ -13,6 +13,7 @@ mod memory;
 mod new;
 mod option_values;
 mod output;
+mod page;
 mod places;
 mod questions;
 mod run;
@@ -254,6 +255,7 @@ fn obey(command: &Command) -> Result<ExitCode, Refusal> {
         Command::New(options) => new::new(options),
         Command::Explain(options) => explain::explain(options),
         Command::Kinds(options) => kinds::kinds(options),
+        Command::Page(options) => page::page(options),
         Command::Sheet(options) => sheet::sheet(options),
         Command::Size(options) => size::size(options),
         Command::Schema => output::print(&format!("{:#}\n", crate::scenario::schema())),

@@ -25,6 +25,7 @@ mod lines;
 mod measures;
 pub mod near_gaps;
 mod overload;
+pub mod page;
 mod per_order;
 pub mod power;
 pub mod projects;

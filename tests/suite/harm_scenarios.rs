@@ -25,13 +25,14 @@ fn no_answer_is_written_over_a_scenario() {
         "same.json",
     ];
     let before = targets.map(|name| fs::read(at(name)).expect("there"));
-    let options: [&[&str]; 8] = [
+    let options: [&[&str]; 9] = [
         &["check", "--json"],
         &["compare", "--no-charts", "--json"],
         &["run", "--json"],
         &["run", "--trace"],
         &["bottleneck", "--json"],
         &["sheet", "--out"],
+        &["page", "--out"],
         &["run", "--csv"],
         &["check", "--charts"],
     ];

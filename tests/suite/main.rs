@@ -45,6 +45,7 @@ mod minimal;
 mod near_gaps;
 mod new_shop;
 mod overload;
+mod page;
 mod paths;
 mod placed_layouts;
 mod plain_comparisons;
