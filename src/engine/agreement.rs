@@ -192,6 +192,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
                 walking_speed: SPEED,
                 starts_at: PlaceId(0),
                 elbow: None,
+                protection: None,
                 hours: None,
             })
             .collect(),

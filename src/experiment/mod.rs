@@ -34,6 +34,7 @@ mod run;
 mod selection;
 mod sensitivity;
 mod service_runs;
+mod sound;
 mod study;
 mod time_breakdown;
 mod timeline;
@@ -70,6 +71,9 @@ pub use replications::{DIAGNOSED, Failure};
 pub use run::{run, trace};
 pub use selection::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
 pub use sensitivity::{Doubt, doubt, doubted};
+pub use sound::{
+    DayDoses, HeardMachine, HouseNoise, LoudestNoise, NoiseFindings, PersonNoise, QuietNoise,
+};
 pub use study::{Candidate, LOOKS, Replications, Settings, Study, Units};
 pub use timeline::{
     Activity, Timeline, TimelineBar, TimelineKind, TimelineOpening, TimelineRow, activity,

@@ -203,6 +203,7 @@ pub fn run(
                 let services = service_findings(candidate, &study.settings, played)?;
                 Ok(CandidateFindings {
                     power: services.power,
+                    noise: services.noise,
                     dust: services.dust,
                     ..aggregate.findings(candidate, &study.settings)
                 })

@@ -5,6 +5,7 @@ use rayon::prelude::*;
 use super::air::{AirSums, DustFindings, RunAir};
 use super::current::{CurrentSums, PowerFindings, RunCurrents, UnitLoads};
 use super::replications::{DIAGNOSED, Failure};
+use super::sound::{Listening, NoiseFindings, NoiseSums, RunNoise};
 use super::{Candidate, Settings};
 use crate::engine::{Prepared, Recorder, Run, Workspace, simulate_in};
 use crate::metrics::{Chronicle, MachineTimes, OnTimes};
@@ -16,6 +17,7 @@ use crate::services::air::CollectorAir;
 pub struct ServiceFindings {
     pub power: Option<PowerFindings>,
     pub dust: Vec<DustFindings>,
+    pub noise: Option<NoiseFindings>,
 }
 
 /// What the services of a candidate come to, given how often it was played.
@@ -36,15 +38,23 @@ pub(super) fn service_findings(
         .collect();
     let mut currents = CurrentSums::new(&units);
     let mut airs: Vec<AirSums> = collectors.iter().map(|_| AirSums::new()).collect();
-    if units.draw_something() || !collectors.is_empty() {
+    let listening = Listening::new(candidate, plan);
+    let mut noise = listening.as_ref().map(NoiseSums::new);
+    if units.draw_something() || !collectors.is_empty() || listening.is_some() {
         let of = |times: &MachineTimes| {
             let of_collector =
                 |&(plan, air): &(&CollectorPlan, &CollectorAir)| RunAir::of(plan, air, times);
             let airs: Vec<RunAir> = collectors.iter().map(of_collector).collect();
-            (RunCurrents::of(&units, times), airs)
+            let noise = listening
+                .as_ref()
+                .map(|listening| RunNoise::of(listening, times));
+            (RunCurrents::of(&units, times), airs, noise)
         };
-        for (current, of_run) in of_each_run(candidate, settings, played, of)? {
+        for (current, of_run, heard) in of_each_run(candidate, settings, played, of)? {
             currents.add(current);
+            if let (Some(sums), Some(heard)) = (&mut noise, heard) {
+                sums.add(heard);
+            }
             for (sums, air) in airs.iter_mut().zip(of_run) {
                 sums.add(air);
             }
@@ -56,6 +66,7 @@ pub(super) fn service_findings(
     Ok(ServiceFindings {
         power,
         dust: dust.collect(),
+        noise: noise.map(|sums| sums.findings(settings)),
     })
 }
 

@@ -15,6 +15,8 @@ mod thirds;
 mod totals;
 mod trace;
 mod waits;
+mod whereabouts;
+mod while_open;
 
 pub use active::{Active, ActivePeriods, Momentary};
 pub use bottleneck::Bottlenecks;
@@ -29,3 +31,4 @@ pub use single_person::SinglePersonDiagnosis;
 pub use totals::Totals;
 pub use trace::{Trace, TraceLine, What};
 pub use waits::{IdleTime, LeadTimeComponents, LineLeadTime, TimeAtStation, Waited, Waits};
+pub use whereabouts::Stay;

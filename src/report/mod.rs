@@ -24,6 +24,7 @@ pub mod left_out;
 mod lines;
 mod measures;
 pub mod near_gaps;
+pub mod noise;
 mod overload;
 pub mod page;
 mod per_order;

@@ -184,6 +184,11 @@ pub static SCENARIO: Keys = Keys {
         ),
         key("light", NotYet, "lamps"),
         key(
+            "noise",
+            Mapping(&NOISE),
+            "where sound goes; a layout may have its own, which is laid over this",
+        ),
+        key(
             "check",
             Mapping(&CHECK),
             "figures by which `shopstride check` judges",
@@ -323,6 +328,11 @@ pub static STATION: Keys = Keys {
             "it counts as on for hours, for which the code adds 25 %; by default what is on for 3 h without a break, and every heater",
         ),
         key("idle", NotYet, "what it draws while it idles"),
+        key(
+            "noise",
+            Mapping(&MACHINE_NOISE),
+            "how loud it is where one stands, 3 ft away; as usual for its kind by default, as soon as a file says anything of noise",
+        ),
         key(
             "ports",
             List(&Mapping(&PORT)),
@@ -557,6 +567,11 @@ pub static PERSON: Keys = Keys {
             "elbow",
             Quantity(Dimension::Length),
             "how high the elbow is above the floor, standing with shoes on; `check --notes` says which heights of benches suit it",
+        ),
+        key(
+            "protection",
+            Quantity(Dimension::SoundLevel),
+            "what hearing protection takes off sound as it is worn; none by default",
         ),
         key(
             "hours",
@@ -1135,6 +1150,74 @@ pub static PORT: Keys = Keys {
     required: &[],
 };
 
+/// How loud a machine is.
+pub static MACHINE_NOISE: Keys = Keys {
+    of: "the noise of a machine",
+    groups: &[&[
+        key(
+            "idle",
+            Quantity(Dimension::SoundLevel),
+            "in dB(A) while it is on and cuts nothing; as usual for its kind, or as while it cuts, by default",
+        ),
+        key(
+            "cutting",
+            Quantity(Dimension::SoundLevel),
+            "in dB(A) while it cuts: for as long as `feed speed` or `area rate` says, or else all of the run; as usual for its kind, or as while it idles, by default",
+        ),
+    ]],
+    required: &[],
+};
+
+pub static NOISE: Keys = Keys {
+    of: "the noise",
+    groups: &[&[key(
+        "house wall",
+        Mapping(&HOUSE_WALL),
+        "what stands between the shop and the rooms of a house: what is heard there, at most and in quiet time",
+    )]],
+    required: &[],
+};
+
+pub static HOUSE_WALL: Keys = Keys {
+    of: "the wall to the house",
+    groups: &[&[
+        key(
+            "area",
+            Quantity(Dimension::Area),
+            "of the wall, without its door",
+        ),
+        key(
+            "reduction",
+            Quantity(Dimension::SoundLevel),
+            "by how much it reduces sound",
+        ),
+        key(
+            "door",
+            Mapping(&SOUND_DOOR),
+            "a door in it, mostly its weakest part",
+        ),
+        key(
+            "absorbs",
+            Quantity(Dimension::Area),
+            "what absorbs sound in the room behind it, as so much open window: about as much as a furnished room has floor",
+        ),
+    ]],
+    required: &["area", "reduction", "absorbs"],
+};
+
+pub static SOUND_DOOR: Keys = Keys {
+    of: "a door that sound goes through",
+    groups: &[&[
+        key("area", Quantity(Dimension::Area), "of the door"),
+        key(
+            "reduction",
+            Quantity(Dimension::SoundLevel),
+            "by how much it reduces sound, with its gaps",
+        ),
+    ]],
+    required: &["area", "reduction"],
+};
+
 pub static LAYOUT: Keys = Keys {
     of: "a layout",
     groups: &[&[
@@ -1163,6 +1246,11 @@ pub static LAYOUT: Keys = Keys {
             "power",
             Mapping(&POWER),
             "laid over the `power` of the file, key by key",
+        ),
+        key(
+            "noise",
+            Mapping(&NOISE),
+            "laid over the `noise` of the file, key by key",
         ),
     ]],
     required: &[],

@@ -1,8 +1,45 @@
 //! Sound: levels in dB(A), what people get of it in a day, and what goes through a wall.
 
 use super::together::{OnTime, stretches};
+use crate::shop::StationId;
 use crate::units::customary::FOOT;
 use crate::units::{Moment, Span};
+
+/// How loud a shop is, and what is to be heard of it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct NoisePlan {
+    pub machines: Vec<MachineNoise>,
+    /// Machines that start by themselves, at times that nobody knows: in no account.
+    pub untimed: Vec<StationId>,
+    pub house: Option<HouseWall>,
+    /// Times of day between which it has to be quiet; the second may be earlier, on the next day.
+    pub quiet: Option<[Span; 2]>,
+}
+
+/// A machine's levels in dB(A) where one stands at it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MachineNoise {
+    pub station: StationId,
+    pub idle: f64,
+    pub cutting: f64,
+    /// Whether one of them is only usual for its kind.
+    pub is_typical: bool,
+}
+
+/// What stands between a shop and a room of the house.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HouseWall {
+    pub parts: Vec<WallPart>,
+    /// In that room, in m² of open window.
+    pub absorbs: f64,
+}
+
+impl HouseWall {
+    /// What is heard there of a level in the shop.
+    pub fn level_behind(&self, level: f64) -> Option<f64> {
+        level_behind(level, &self.parts, self.absorbs)
+    }
+}
 
 /// A machine's level is what one gets so near to it, in m: 3 ft.
 pub const MEASURED_AT: f64 = 3.0 * FOOT;
@@ -54,7 +91,7 @@ pub struct Sound {
 }
 
 /// What somebody gets in a time, of all that is heard together.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct NoiseExposure {
     /// Share of what is allowed in a day, behind protection.
     pub dose: f64,
@@ -67,11 +104,7 @@ pub struct NoiseExposure {
 impl NoiseExposure {
     /// Of what is on within a time, with hearing protection that takes off so many dB.
     pub fn within(day: OnTime, sounds: &[Sound], protection: f64) -> NoiseExposure {
-        let mut found = NoiseExposure {
-            dose: 0.0,
-            peak: None,
-            above_limit: Span::ZERO,
-        };
+        let mut found = NoiseExposure::default();
         for stretch in stretches(sounds.iter().map(|sound| &sound.on[..])) {
             let levels = stretch.on.iter().map(|&number| sounds[number].level);
             let Some(level) = level_sum(levels) else {
@@ -82,23 +115,32 @@ impl NoiseExposure {
             if until <= from {
                 continue;
             }
-            let lasts = until - from;
-            found.peak = Some(found.peak.map_or(level, |peak: f64| peak.max(level)));
-            if level > LIMIT {
-                found.above_limit += lasts;
-            }
-            let heard = level - protection;
-            if heard >= COUNTS_FROM {
-                found.dose += lasts.seconds() / allowed(heard);
-            }
+            found.hear(level, until - from, protection);
         }
         found
     }
 
-    /// The level that gives the same dose in eight hours: 10 log₁₀ D + 85; none of none.
-    pub fn eight_hour_level(&self) -> Option<f64> {
-        (self.dose > 0.0).then(|| 10.0 * libm::log10(self.dose) + LIMIT)
+    /// Adds a level that lasts for some time, behind protection that takes off so many dB.
+    pub fn hear(&mut self, level: f64, lasts: Span, protection: f64) {
+        self.peak = Some(self.peak.map_or(level, |peak| peak.max(level)));
+        if level > LIMIT {
+            self.above_limit += lasts;
+        }
+        let heard = level - protection;
+        if heard >= COUNTS_FROM {
+            self.dose += lasts.seconds() / allowed(heard);
+        }
     }
+
+    /// See [`eight_hour_level`].
+    pub fn eight_hour_level(&self) -> Option<f64> {
+        eight_hour_level(self.dose)
+    }
+}
+
+/// The level that gives a dose in eight hours: 10 log₁₀ D + 85; none of none.
+pub fn eight_hour_level(dose: f64) -> Option<f64> {
+    (dose > 0.0).then(|| 10.0 * libm::log10(dose) + LIMIT)
 }
 
 /// A part of a wall: its area in m², and by how much it reduces sound, in dB.

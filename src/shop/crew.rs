@@ -15,6 +15,8 @@ pub struct Person {
     pub starts_at: PlaceId,
     /// How high the elbow is above the floor, in metres, with shoes on.
     pub elbow: Option<f64>,
+    /// What hearing protection takes off sound, in dB; nothing where nobody said so. No run depends on it.
+    pub protection: Option<f64>,
     /// When they are there, of the time in which the shop is open; `None` means all of it.
     pub hours: Option<WeeklyTimes>,
 }

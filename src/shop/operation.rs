@@ -117,6 +117,16 @@ impl Work {
         mean(&self.per_lot) + f64::from(pieces) * (mean(&self.per_piece) + self.by_size)
     }
 
+    /// Which share of the run of a lot of `pieces` cuts: that which sizes and speeds give, of what is expected; all of it
+    /// where they say nothing.
+    pub fn cutting_share(&self, pieces: u32) -> f64 {
+        let cutting = f64::from(pieces) * self.by_size;
+        match cutting > 0.0 {
+            true => cutting / self.expected_run(pieces),
+            false => 1.0,
+        }
+    }
+
     /// Whether any draw can change what this work takes or leaves.
     pub fn varies(&self) -> bool {
         let durations = [&self.setup, &self.per_piece, &self.per_lot, &self.teardown];

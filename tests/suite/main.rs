@@ -44,6 +44,7 @@ mod messages;
 mod minimal;
 mod near_gaps;
 mod new_shop;
+mod noise;
 mod overload;
 mod page;
 mod paths;

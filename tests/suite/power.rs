@@ -1,6 +1,6 @@
 //! Currents of circuits from a scenario: worked cases and single runs, each through the command line.
 
 mod cases;
-mod files;
+pub mod files;
 mod said;
 mod traces;

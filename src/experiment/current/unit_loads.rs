@@ -3,7 +3,7 @@
 use crate::metrics::MachineTimes;
 use crate::services::ServicePlan;
 use crate::services::power::{Circuit, CircuitLoad, Continuity, Starts, StationLoad};
-use crate::services::together::{OnTime, levels, running_on};
+use crate::services::together::{OnTime, levels};
 use crate::shop::Shop;
 
 /// Loads by number: those of one station are the first of its units that is on, the second beside it, and so on, whichever
@@ -123,13 +123,7 @@ impl<'a> UnitLoads<'a> {
             Starts::WithWork => match self.plan.collector_at(load.station) {
                 None => levels(worked),
                 Some(collector) => {
-                    let served = collector.serves.iter();
-                    let mut all = worked.clone();
-                    all.extend(served.flat_map(|station| &times.stations[station.index()]));
-                    let mut on = running_on(&all, collector.run_on);
-                    for time in &mut on {
-                        time.until = time.until.min(times.whole.until);
-                    }
+                    let on = collector.on(&times.stations, times.runs_on_until);
                     // All of several collectors at one place draw on the same pipes.
                     vec![on; count]
                 }

@@ -26,6 +26,7 @@ use super::figure::{number, time_unit};
 use super::in_time::{self, IN_TIME};
 use super::lead_time_parts::{as_told, for_whom};
 use super::lines::{FITS, IN_THE_WAY, Line};
+use super::noise::{self, NOISE};
 use super::overload::overload;
 use super::per_order::per_order;
 use super::power::{self, POWER};
@@ -128,6 +129,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
         (IN_THE_WAY, fit::in_the_way(grounds, &choice)),
         (POWER, power::line(chosen, grounds.findings.units)),
         (DUST, dust::line(chosen, grounds.findings.units)),
+        (NOISE, noise::line(chosen)),
         ("Room to feed", room_to_feed::room_to_feed(grounds)),
         ("By a hair", fit::by_a_hair(grounds, &choice)),
         ("Busiest", bottleneck::busiest(chosen)),
@@ -146,7 +148,8 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
             is_fault: tells_of_fit
                 && (grounds.faults(choice.base) > 0 || grounds.faults(choice.chosen) > 0)
                 || heading == POWER && is_over
-                || heading == DUST && dust::is_unwell(chosen),
+                || heading == DUST && dust::is_unwell(chosen)
+                || heading == NOISE && noise::is_too_much(chosen),
         })
     })
     .chain(typical)

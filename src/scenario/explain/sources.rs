@@ -3,8 +3,8 @@
 use crate::experiment::Units;
 use crate::floor::{LIMITS, LimitUnit};
 use crate::scenario::keys::{
-    BRANCH, CARRY, CARTS, CHECK, CIRCUIT, COLLECTOR, HANDLING, Keys, MAIN, MATERIAL, MOTOR,
-    OPERATION, ORDER, PERSON, PLACE, RULES, RUN, SCENARIO, STAIR, STATION,
+    BRANCH, CARRY, CARTS, CHECK, CIRCUIT, COLLECTOR, HANDLING, Keys, MACHINE_NOISE, MAIN, MATERIAL,
+    MOTOR, OPERATION, ORDER, PERSON, PLACE, RULES, RUN, SCENARIO, STAIR, STATION,
 };
 use crate::scenario::new_shop::sized;
 
@@ -135,6 +135,14 @@ static SOURCES: &[Source] = &[
         "mass",
         "common practice, below the 23 kg of NIOSH 94-110 for one lift under the best conditions",
     ),
+    (
+        &STATION,
+        "noise",
+        "trade ranges for ordinary machines of the kind, no data: measure yours",
+    ),
+    (&MACHINE_NOISE, "idle", "trade ranges for the kind"),
+    (&MACHINE_NOISE, "cutting", "trade ranges for the kind"),
+    (&PERSON, "protection", "the cautious case"),
     (&CARTS, "count", PLAIN),
     (&CARTS, "pieces", "common practice"),
     (

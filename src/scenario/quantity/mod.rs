@@ -30,6 +30,7 @@ pub enum Dimension {
     Share,
     LightOutput,
     Illuminance,
+    SoundLevel,
 }
 
 /// Why a text is not the quantity that is needed.

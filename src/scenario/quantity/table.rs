@@ -148,6 +148,14 @@ pub const DIMENSIONS: &[DimensionRow] = &[
         (0.0, 1e9),
         ("", "1e9 lx"),
     ),
+    row(
+        Dimension::SoundLevel,
+        "a sound level",
+        "dB",
+        "85 dB",
+        (0.0, 200.0),
+        ("", "200 dB"),
+    ),
 ];
 
 const fn row(
@@ -229,6 +237,7 @@ pub const UNITS: &[UnitRow] = &[
     unit("%", Dimension::Share, 0.01),
     unit("lm", Dimension::LightOutput, 1.0),
     unit("lx", Dimension::Illuminance, 1.0),
+    unit("dB", Dimension::SoundLevel, 1.0),
 ];
 
 /// What is suggested instead where a scenario is shown in feet.
@@ -282,4 +291,6 @@ pub const SPELLINGS: &[(&str, &str)] = &[
     ("litre", "l"),
     ("liter", "l"),
     ("L", "l"),
+    ("dBA", "dB"),
+    ("dB(A)", "dB"),
 ];

@@ -4,6 +4,7 @@ use super::doors;
 use super::electrics::{self, DeclaredElectrics};
 use super::geometry::positive;
 use super::heights::StationHeights;
+use super::loudness::DeclaredNoise;
 use super::setups::{self, DeclaredSetups};
 use super::spec::Spec;
 use super::upkeep::{self, DeclaredUpkeep};
@@ -45,6 +46,8 @@ pub struct DeclaredStation<'a> {
     pub is_loud: bool,
     pub has_blade: bool,
     pub electrics: DeclaredElectrics<'a>,
+    /// Nothing where the file says nothing of it.
+    pub noise: Option<DeclaredNoise<'a>>,
 }
 
 impl DeclaredStation<'_> {
@@ -297,6 +300,7 @@ fn declared_station<'a>(
         is_loud: false,
         has_blade: false,
         electrics: DeclaredElectrics::default(),
+        noise: None,
     };
     let Some(fields) = station.fields else {
         return declared;
@@ -349,6 +353,7 @@ fn declared_station<'a>(
     declared.has_blade = flag("blade").unwrap_or(false);
     declared.setup_from = setups::read(&fields);
     declared.electrics = electrics::read(&fields);
+    declared.noise = DeclaredNoise::read(&fields);
     declared.upkeep = upkeep::read(&fields, places);
     declared.set_down = (fields.whole("set down", 0, 1_000_000)).map(|lots| lots as u32);
     if let Some(count) = fields.whole("count", 1, 10_000) {

@@ -166,6 +166,7 @@ fn crew(
                 walking_speed,
                 starts_at: first,
                 elbow: None,
+                protection: None,
                 hours: None,
             }]
             .into_iter()
@@ -203,6 +204,9 @@ fn crew(
         let elbow = given
             .quantity("elbow", Dimension::Length)
             .map(|elbow| elbow.value);
+        let protection = given
+            .quantity("protection", Dimension::SoundLevel)
+            .map(|protection| protection.value);
         let starts_at = if given.get("starts at").is_some() {
             place(&given, "starts at").unwrap_or(first)
         } else {
@@ -228,6 +232,7 @@ fn crew(
                 walking_speed,
                 starts_at,
                 elbow,
+                protection,
                 hours: hours.clone(),
             });
         }

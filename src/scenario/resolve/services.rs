@@ -5,7 +5,8 @@ use std::borrow::Cow;
 use super::catalogue::Catalogue;
 use super::ducts::LayoutFloor;
 use super::shop::Built;
-use super::{collecting, wiring};
+use super::sound::SoundGrounds;
+use super::{collecting, sound, wiring};
 use crate::floor::Plan;
 use crate::scenario::fields::Fields;
 use crate::scenario::patch;
@@ -29,6 +30,7 @@ pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<Servi
     let mut plan = ServicePlan {
         wiring: wiring::wiring(power.as_deref(), &built.catalogue, &panels, sink),
         collectors: collecting::collectors(dust.as_deref(), &built.catalogue, floor, sink),
+        noise: None,
     };
     // A collector is on with its machines, also one that somebody calls automatic for that.
     let collectors = plan.collectors.iter();
@@ -41,6 +43,15 @@ pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<Servi
         load.starts = Starts::WithWork;
     }
     warn_of_idle(&plan, &built.catalogue, sink);
+    let noise = laid_over(built.noise, layout.entry("noise"));
+    let mut people = built.shop.iter().flat_map(|shop| &shop.crew);
+    let grounds = SoundGrounds {
+        noise: noise.as_deref(),
+        has_protection: people.any(|person| person.protection.is_some()),
+        quiet: built.quiet,
+        collectors: &plan.collectors,
+    };
+    plan.noise = sound::noise(&built.catalogue, &grounds, sink);
     (plan != ServicePlan::default()).then_some(plan)
 }
 

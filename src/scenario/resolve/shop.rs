@@ -21,6 +21,7 @@ use crate::scenario::names::Names;
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::tree::{MapEntry, YamlNode, YamlValue};
 use crate::shop::{OperationId, Person, Shop, Station, StationId, Table};
+use crate::units::Span;
 
 /// A shop, and what is needed to check it with its walks.
 pub struct Built<'a> {
@@ -39,9 +40,12 @@ pub struct Built<'a> {
     /// Steps of stations that work alone, which nobody could bring a lot to.
     pub unattended: Vec<(Bytes, String)>,
     pub order_spans: Vec<Bytes>,
-    /// What the file says of current and dust; a layout may say more.
+    /// What the file says of current, dust, light and noise; a layout may say more.
     pub power: Option<&'a MapEntry>,
     pub dust: Option<&'a MapEntry>,
+    pub noise: Option<&'a MapEntry>,
+    /// Times of day between which it is quiet.
+    pub quiet: Option<[Span; 2]>,
 }
 
 impl Built<'_> {
@@ -226,5 +230,7 @@ pub fn build<'a>(
         order_spans,
         power: fields.entry("power"),
         dust: fields.entry("dust"),
+        noise: fields.entry("noise"),
+        quiet: silence::quiet_times(&fields),
     })
 }

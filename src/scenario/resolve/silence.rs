@@ -57,9 +57,21 @@ pub fn read(
             );
         }
     };
-    warn("quiet", |station| station.is_loud, "loud");
+    // Where it is reckoned what reaches the house, that is held against quiet time.
+    if fields.entry("noise").is_none() {
+        warn("quiet", |station| station.is_loud, "loud");
+    }
     warn("rested", |station| station.has_blade, "blade");
     Some((quiet, no_blades))
+}
+
+/// The times of day between which it is quiet; nothing where the file has none, or something is wrong with it, which is
+/// reported with the rest of the sessions.
+pub fn quiet_times(fields: &Fields) -> Option<[Span; 2]> {
+    let quiet = fields.get("sessions")?.get("quiet")?;
+    let unheard = fields.sink.fresh();
+    let time = |key| clock(quiet.get(key)?, &unheard);
+    Some([time("from")?, time("to")?])
 }
 
 /// Times under a key of the sessions, if it is there; `None` if something is wrong.

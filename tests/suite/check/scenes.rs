@@ -42,6 +42,7 @@ pub fn person(name: &str) -> Person {
         walking_speed: Speed::from_metres_per_second(1.25),
         starts_at: PlaceId(0),
         elbow: None,
+        protection: None,
         hours: None,
     }
 }

@@ -49,8 +49,19 @@ pub fn power_of(scenario: &str, more: &[&str]) -> Value {
 }
 
 pub fn power_in(folder: &Path, file: &str, more: &[&str]) -> Value {
+    candidate_in(folder, file, more)["power"].clone()
+}
+
+/// All that `run` has of the first layout in its data.
+pub fn candidate_of(scenario: &str, more: &[&str]) -> Value {
+    let folder = folder();
+    fs::write(folder.path().join("shop.yaml"), scenario).expect("writable");
+    candidate_in(folder.path(), "shop.yaml", more)
+}
+
+fn candidate_in(folder: &Path, file: &str, more: &[&str]) -> Value {
     let arguments = [&["run", file, "--quiet", "--json", "-"], more].concat();
     let output = done(&arguments, folder);
     let data: Value = serde_json::from_str(&text(&output.stdout)).expect("JSON");
-    data["candidates"][0]["power"].clone()
+    data["candidates"][0].clone()
 }
