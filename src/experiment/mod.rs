@@ -41,7 +41,7 @@ mod timeline;
 mod typical_values;
 mod worked_weeks;
 
-pub use air::{AirHelp, DustFindings, GatesOpen, SlowestAir};
+pub use air::{AirHelp, DustFindings, GatesOpen, PipeHelp, SlowestAir};
 pub use changes::{Changes, Untried, WhyNot};
 pub use comparison::{Comparison, CompletionChange, ProjectComparison};
 pub use current::{

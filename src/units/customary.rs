@@ -17,8 +17,9 @@ pub const CFM: f64 = CUBIC_FOOT / 60.0;
 pub const FEET_A_MINUTE: f64 = FOOT / 60.0;
 /// Of conventional water, in Pa: NIST Special Publication 811, appendix B (from memory).
 pub const INCH_OF_WATER: f64 = 249.088_91;
-/// 550 foot-pounds a second, in W.
-pub const HORSEPOWER: f64 = 745.699_871_582_270_2;
+/// Of electric motors, in W: exact, and a little more than the 550 foot-pounds a second of engines (NIST Special Publication
+/// 811, appendix B, from memory).
+pub const HORSEPOWER: f64 = 746.0;
 /// A British thermal unit of the International Table, in J.
 pub const BTU: f64 = 1_055.055_852_62;
 /// In W.

@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use serde_json::Value;
+use serde_json::{Value, json};
 use shopstride::units::customary::{CFM, FEET_A_MINUTE, FOOT, INCH_OF_WATER};
 
 use crate::support::command::{done, folder, refused, text};
@@ -250,6 +250,16 @@ fn what_makes_no_sense_is_refused() {
             "[[1200 cfm, 0]]",
             "two points at least",
         ),
+        (
+            "[[0, 8 inH2O], [1200 cfm, 0]]",
+            "[[0, 8 inH2O], [1200 cfm, 2 inH2O]]",
+            "add the airflow at which no suction is left",
+        ),
+        (
+            "gate: by itself",
+            "gate: {by hand: 5 s}",
+            "what it takes to open a gate is not reckoned yet",
+        ),
         ("1 inH2O at 800 cfm", "1 inH2O", "is no loss at an airflow"),
         ("height: 7 ft, ", "", "the main `main` needs height"),
         (
@@ -279,4 +289,68 @@ fn what_makes_no_sense_is_refused() {
         fs::write(folder.path().join("shop.yaml"), scenario.replace(was, is)).expect("writable");
         refused(&["run", "shop.yaml"], folder.path(), what);
     }
+}
+
+fn candidate(scenario: &str) -> (Value, String) {
+    let folder = folder();
+    fs::write(folder.path().join("shop.yaml"), scenario).expect("writable");
+    let output = done(&["run", "shop.yaml", "--json", "-"], folder.path());
+    let data: Value = serde_json::from_str(&text(&output.stdout)).expect("JSON");
+    (data["candidates"][0].clone(), text(&output.stderr))
+}
+
+/// Nobody knows what a collector moves without its curve, nor where ducts run that lead to one that does not stand there.
+#[test]
+fn what_is_not_reckoned_of_air_is_told() {
+    let (found, warned) =
+        candidate(&shop("", "").replace("curve: [[0, 8 inH2O], [1200 cfm, 0]], ", ""));
+    assert!(found["dust"].is_null(), "{found}");
+    assert!(
+        warned.contains("nothing is reckoned of the air of `big`") && warned.contains("curve: [["),
+        "{warned}"
+    );
+    let (found, _) = candidate(&shop("", "").replace("big: [0, -2 ft]", "big: nowhere"));
+    assert!(found["dust"].is_null(), "{found}");
+    let (_, warned) = candidate(&shop("", ""));
+    assert!(
+        !warned.contains("not reckoned") && !warned.contains("nothing is reckoned"),
+        "{warned}"
+    );
+}
+
+/// Mains of 4 in mend the saw and the band saw, but not the planer at the end: that is told by name.
+#[test]
+fn whom_another_pipe_mends_is_told_by_name() {
+    let (found, _) = candidate(&shop("", ""));
+    let helps = found["dust"][0]["would_help"].as_array().expect("a list");
+    let pipe = helps.iter().find(|help| help["mended"].is_array());
+    let pipe = pipe.unwrap_or_else(|| panic!("{found}"));
+    assert_eq!(pipe["mended"], json!(["saw", "bandsaw"]));
+    assert_eq!((&pipe["harmed"], &pipe["of"]), (&json!([]), &json!(3)));
+    let folder = folder();
+    fs::write(folder.path().join("shop.yaml"), shop("", "")).expect("writable");
+    let said = text(&done(&["run", "shop.yaml", "--quiet"], folder.path()).stdout);
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        said.contains(
+            "4-in mains mend the saw and the bandsaw (2 of 3 stations that are not well alone)."
+        ),
+        "{said}"
+    );
+}
+
+/// A main that runs out of the room is told: its length would be that through the wall.
+#[test]
+fn a_main_outside_of_the_room_is_told() {
+    let room = "room: {size: [20 ft, 20 ft], ceiling: 8 ft}\nstations:\n";
+    let outside = shop("", "")
+        .replace("stations:\n", room)
+        .replace("big: [0, -2 ft]", "big: [1 ft, 1 ft]");
+    let (_, warned) = candidate(&outside.replace("[4 ft, 14 ft]]", "[4 ft, 34 ft]]"));
+    assert!(
+        warned.contains("this main leaves the room here"),
+        "{warned}"
+    );
+    let (_, warned) = candidate(&outside);
+    assert!(!warned.contains("leaves the room"), "{warned}");
 }

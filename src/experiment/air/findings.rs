@@ -56,16 +56,20 @@ pub struct SlowestAir {
 pub enum AirHelp {
     /// The gate of another one opened with it.
     SecondGate { of: usize, with: usize },
-    /// All mains of another diameter, in m; so many more stations are well alone then, of so many that are not now.
-    Mains {
-        diameter: f64,
-        mended: usize,
-        of: usize,
-    },
+    /// All mains of another diameter.
+    Mains(PipeHelp),
     /// Likewise all branches.
-    Branches {
-        diameter: f64,
-        mended: usize,
-        of: usize,
-    },
+    Branches(PipeHelp),
+}
+
+/// Another diameter, in m, after which more stations are well alone.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PipeHelp {
+    pub diameter: f64,
+    /// Connections that are well then and not now.
+    pub mended: Vec<usize>,
+    /// Those that are well now and not then.
+    pub harmed: Vec<usize>,
+    /// How many are not well now.
+    pub of: usize,
 }

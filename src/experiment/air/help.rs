@@ -1,6 +1,6 @@
 //! What would help a collector, of what can be tried without another fan.
 
-use super::findings::AirHelp;
+use super::findings::{AirHelp, PipeHelp};
 use crate::services::air::{CollectorAir, LaidAir};
 use crate::services::sizing::{METRIC_PIPES, PIPES_IN_INCHES};
 
@@ -12,9 +12,9 @@ fn well_alone(laid: &LaidAir) -> Vec<bool> {
         .collect()
 }
 
-/// A larger or a narrower pipe where that mends most; and for each station that is not well alone another gate that mends it
-/// when it is opened as well.
-pub fn help(laid: &LaidAir) -> Vec<AirHelp> {
+/// A larger or a narrower pipe where that mends most; and for each station that is not well alone, of those that `are_alone`
+/// in the runs, another gate that mends it when it is opened as well.
+pub fn help(laid: &LaidAir, are_alone: &[bool]) -> Vec<AirHelp> {
     let now = well_alone(laid);
     let unwell: Vec<usize> = (0..now.len()).filter(|&nth| !now[nth]).collect();
     if unwell.is_empty() {
@@ -23,7 +23,8 @@ pub fn help(laid: &LaidAir) -> Vec<AirHelp> {
     let mut helps: Vec<AirHelp> = Vec::new();
     helps.extend(another_pipe(laid, &now, Pipes::Mains));
     helps.extend(another_pipe(laid, &now, Pipes::Branches));
-    helps.extend(unwell.iter().filter_map(|&of| second_gate(laid, of)));
+    let told = unwell.iter().filter(|&&of| are_alone[of]);
+    helps.extend(told.filter_map(|&of| second_gate(laid, of)));
     helps
 }
 
@@ -59,30 +60,32 @@ fn another_pipe(laid: &LaidAir, now: &[bool], which: Pipes) -> Option<AirHelp> {
     let tries = sizes.into_iter().filter(|pipe| (pipe - is).abs() > 1e-6);
     let tried = tries.map(|diameter| {
         let other = with_pipes(air, which, diameter);
-        (well(&well_alone(&other.laid())), diameter)
+        (well_alone(&other.laid()), diameter)
     });
     let farther = |diameter: f64| libm::log(diameter / is).abs();
     let best = tried.reduce(|one, other| {
-        let nearer = other.0 == one.0 && farther(other.1) < farther(one.1);
-        if other.0 > one.0 || nearer {
+        let nearer = well(&other.0) == well(&one.0) && farther(other.1) < farther(one.1);
+        if well(&other.0) > well(&one.0) || nearer {
             other
         } else {
             one
         }
     });
-    let (mended, diameter) = best?;
-    let (mended, of) = (mended.checked_sub(well(now))?, now.len() - well(now));
-    (mended > 0).then_some(match which {
-        Pipes::Mains => AirHelp::Mains {
-            diameter,
-            mended,
-            of,
-        },
-        Pipes::Branches => AirHelp::Branches {
-            diameter,
-            mended,
-            of,
-        },
+    let (then, diameter) = best?;
+    let turned = |to: bool| -> Vec<usize> {
+        let connections = now.iter().zip(&then).enumerate();
+        let turned = connections.filter(|&(_, (&before, &after))| before != to && after == to);
+        turned.map(|(nth, _)| nth).collect()
+    };
+    let help = PipeHelp {
+        diameter,
+        mended: turned(true),
+        harmed: turned(false),
+        of: now.len() - well(now),
+    };
+    (help.mended.len() > help.harmed.len()).then_some(match which {
+        Pipes::Mains => AirHelp::Mains(help),
+        Pipes::Branches => AirHelp::Branches(help),
     })
 }
 

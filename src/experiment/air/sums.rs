@@ -85,7 +85,7 @@ impl AirSums {
                 .map(|nth| gates(&[nth]))
                 .collect(),
             slowest: slowest(&together),
-            help: help(&laid),
+            help: help(&laid, &are_alone(&together, air.connections.len())),
             together,
             air: air.clone(),
         }
@@ -104,6 +104,15 @@ impl AirSums {
             dirty: (laid.air.dirt > 1.0).then(|| laid.state(open, true)),
         }
     }
+}
+
+/// By connection, whether its gate alone is open for more than seldom.
+fn are_alone(together: &[GatesOpen], connections: usize) -> Vec<bool> {
+    let told = |nth: usize| {
+        let mut sets = together.iter();
+        sets.any(|gates| gates.open == [nth] && gates.share >= SELDOM)
+    };
+    (0..connections).map(told).collect()
 }
 
 fn slowest(together: &[GatesOpen]) -> Option<SlowestAir> {

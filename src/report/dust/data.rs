@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::named;
-use crate::experiment::{AirHelp, DustFindings, GatesOpen};
+use crate::experiment::{AirHelp, DustFindings, GatesOpen, PipeHelp};
 use crate::services::air::{AirState, SectionAir, StationAir, Supply};
 
 /// The `dust` of a candidate: one for each collector of which the file says what it can do.
@@ -92,23 +92,20 @@ fn of_help(dust: &DustFindings, help: &AirHelp) -> Value {
             "for": dust.station(*of),
             "open_gate_of": dust.station(*with),
         }),
-        AirHelp::Mains {
-            diameter,
-            mended,
-            of,
-        } => json!({
-            "mains_m": diameter,
-            "mended": mended,
-            "of": of,
-        }),
-        AirHelp::Branches {
-            diameter,
-            mended,
-            of,
-        } => json!({
-            "branches_m": diameter,
-            "mended": mended,
-            "of": of,
-        }),
+        AirHelp::Mains(pipe) => of_pipe(dust, "mains_m", pipe),
+        AirHelp::Branches(pipe) => of_pipe(dust, "branches_m", pipe),
     }
+}
+
+fn of_pipe(dust: &DustFindings, what: &str, pipe: &PipeHelp) -> Value {
+    let names = |connections: &[usize]| -> Vec<&str> {
+        let named = connections.iter().map(|&nth| dust.station(nth));
+        named.collect()
+    };
+    json!({
+        what: pipe.diameter,
+        "mended": names(&pipe.mended),
+        "harmed": names(&pipe.harmed),
+        "of": pipe.of,
+    })
 }

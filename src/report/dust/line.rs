@@ -1,7 +1,7 @@
 //! What an answer says of dust collection: what gets too little air, and where chips settle.
 
 use super::named;
-use crate::experiment::{AirHelp, CandidateFindings, DustFindings, GatesOpen, Units};
+use crate::experiment::{AirHelp, CandidateFindings, DustFindings, GatesOpen, PipeHelp, Units};
 use crate::report::about;
 use crate::report::measures::{airflow, diameter, velocity};
 use crate::report::sentence::{capital, counted, listed, with_the};
@@ -115,26 +115,30 @@ fn advice(dust: &DustFindings, wrong: &[&GatesOpen], units: Units) -> Option<Str
                 with_the(dust.station(*of))
             )
         }),
-        AirHelp::Mains {
-            diameter: size,
-            mended,
-            of,
-        } => Some(format!(
-            "{} mains mend {mended} of {of} stations that are not well alone",
-            diameter(units, *size)
-        )),
-        AirHelp::Branches {
-            diameter: size,
-            mended,
-            of,
-        } => Some(format!(
-            "{} branches mend {mended} of {of} stations that are not well alone",
-            diameter(units, *size)
-        )),
+        AirHelp::Mains(pipe) => Some(of_pipe(dust, "mains", pipe, units)),
+        AirHelp::Branches(pipe) => Some(of_pipe(dust, "branches", pipe, units)),
     });
     let helps: Vec<String> = helps.collect();
     match helps.is_empty() {
         true => Some("Neither another pipe nor a second gate mends that: a shorter way, less hose or a stronger fan would be next.".to_owned()),
         false => Some(format!("{}.", capital(&listed(&helps, "and")))),
     }
+}
+
+/// "4-in mains mend the saw, one of 2 stations that are not well alone"
+fn of_pipe(dust: &DustFindings, what: &str, pipe: &PipeHelp, units: Units) -> String {
+    let names = |connections: &[usize]| {
+        let named = connections.iter().map(|&nth| with_the(dust.station(nth)));
+        listed(&named.collect::<Vec<_>>(), "and")
+    };
+    let size = diameter(units, pipe.diameter);
+    let all = match pipe.mended.len() {
+        all if all == pipe.of => String::new(),
+        some => format!(" ({some} of {} stations that are not well alone)", pipe.of),
+    };
+    let harm = match pipe.harmed.is_empty() {
+        true => String::new(),
+        false => format!(", but not {}", names(&pipe.harmed)),
+    };
+    format!("{size} {what} mend {}{all}{harm}", names(&pipe.mended))
 }

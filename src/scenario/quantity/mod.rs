@@ -317,7 +317,7 @@ mod tests {
             (Dimension::Volume, "1 bf", 0.002_359_737_216),
             (Dimension::Volume, "1 gal", 0.003_785_411_784),
             (Dimension::Airflow, "1 cfm", 4.719_474_432e-4),
-            (Dimension::Power, "1 hp", 745.699_871_582_270_2),
+            (Dimension::Power, "1 hp", 746.0),
             (Dimension::Pressure, "1 inH2O", 249.088_91),
             (Dimension::Density, "40 lb/ft3", 640.738_5),
             (Dimension::Share, "5 %", 0.05),

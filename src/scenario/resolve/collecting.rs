@@ -8,7 +8,7 @@ use crate::scenario::keys;
 use crate::scenario::names::Names;
 use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::quantity::Dimension;
-use crate::scenario::tree::{MapEntry, YamlNode};
+use crate::scenario::tree::{MapEntry, MapKey, YamlNode};
 use crate::services::CollectorPlan;
 use crate::services::air::{
     BranchMake, CollectorAir, Connection, ConnectionWay, GateRule, LooseHose, MainLine, PortWants,
@@ -33,14 +33,28 @@ pub fn collectors(
         reading.connect(StationId(number as u32), station);
     }
     let (make, gates) = ducts::branch(&fields);
-    let collectors = reading.collectors.into_iter();
+    // Where a layout has places, a collector without one is not there.
+    let stands = |collector: &ReadCollector| {
+        let placed = floor.filter(|floor| floor.plan.places_something());
+        placed.is_none_or(|floor| floor.place(collector.plan.station.index()).is_some())
+    };
+    let collectors = reading.collectors.into_iter().filter(stands);
     collectors
         .map(|collector| collector.plan(make, gates))
         .collect()
 }
 
+/// Whether the file calls a station a collector.
+pub fn is_collector(dust: Option<&MapEntry>, catalogue: &Catalogue, station: StationId) -> bool {
+    let collectors = dust.and_then(|dust| dust.node.get("collectors"));
+    let name = catalogue.stations.name(station.index());
+    collectors.is_some_and(|collectors| collectors.entry(name).is_some())
+}
+
 /// A collector of the file, with what is connected to it so far.
-struct ReadCollector {
+struct ReadCollector<'a> {
+    key: &'a MapKey,
+    has_curve: bool,
     plan: CollectorPlan,
     fan: Option<ducts::ReadFan>,
     mains: Vec<MainLine>,
@@ -49,7 +63,7 @@ struct ReadCollector {
     wants: Vec<Vec<PortWants>>,
 }
 
-impl ReadCollector {
+impl ReadCollector<'_> {
     fn plan(self, branch: BranchMake, gates: GateRule) -> CollectorPlan {
         let air = self.fan.filter(|_| !self.connections.is_empty());
         CollectorPlan {
@@ -85,7 +99,7 @@ struct Leads<'a> {
 struct Reading<'a> {
     sink: &'a Sink,
     floor: Option<LayoutFloor<'a>>,
-    collectors: Vec<ReadCollector>,
+    collectors: Vec<ReadCollector<'a>>,
     mains: Leads<'a>,
     hoses: Leads<'a>,
 }
@@ -109,6 +123,8 @@ impl<'a> Reading<'a> {
             if let Some(station) = station {
                 names.add(&entry.key);
                 collectors.push(ReadCollector {
+                    key: &entry.key,
+                    has_curve: given.is_some_and(|given| given.get("curve").is_some()),
                     plan: CollectorPlan {
                         station: StationId(station as u32),
                         run_on: Span::from_seconds(run_on.map_or(0.0, |run_on| run_on.value)),
@@ -187,6 +203,7 @@ impl<'a> Reading<'a> {
             };
             let collector = &mut self.collectors[lead.collector];
             if collector.fan.is_none() {
+                warn_without_curve(collector, self.floor, self.sink);
                 continue;
             }
             let made = ducts::port(port, station, self.sink);
@@ -253,6 +270,21 @@ impl<'a> Leads<'a> {
     fn find(&self, node: &YamlNode, sink: &Sink) -> Option<Lead> {
         self.list[self.names.find(node, sink)?]
     }
+}
+
+/// Warns of a collector of which the file does not say what its fan can do, where the layout says where all stands. A
+/// curve that could not be read has been reported.
+fn warn_without_curve(collector: &ReadCollector, floor: Option<LayoutFloor>, sink: &Sink) {
+    if floor.is_none_or(|floor| !floor.plan.places_something()) || collector.has_curve {
+        return;
+    }
+    let what = format!(
+        "nothing is reckoned of the air of `{}`, since nothing says what its fan can do",
+        collector.key.text
+    );
+    sink.report(Problem::warning(&collector.key.span, what).hint(
+        "write points of its maker's curve, such as `curve: [[0 cfm, 8 inH2O], [1000 cfm, 0]]`",
+    ));
 }
 
 /// Reports ports that lead to ducts or hoses where the file has none at all.

@@ -2,7 +2,7 @@
 
 use super::catalogue::DeclaredStation;
 use super::electrics::DeclaredPort;
-use super::geometry::{point, positive};
+use super::geometry::{point, positive, warn_outside};
 use crate::floor::{Plan, Point, Room};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
@@ -11,10 +11,10 @@ use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader;
 use crate::scenario::sizing::rated_loss;
-use crate::scenario::tree::{MapEntry, YamlNode};
+use crate::scenario::tree::{MapEntry, YamlNode, YamlValue};
 use crate::services::air::{
-    BranchMake, Collector, FLEXIBLE_FACTOR, FanCurve, GateRule, LooseHose, MainLine, PortWants,
-    RatedLoss, WantedAir, wye_k,
+    BranchMake, Collector, CurveError, FLEXIBLE_FACTOR, FanCurve, GateRule, LooseHose, MainLine,
+    PortWants, RatedLoss, WantedAir, wye_k,
 };
 use crate::units::customary::{CFM, FOOT, INCH};
 
@@ -95,8 +95,12 @@ fn curve(node: &YamlNode, sink: &Sink) -> Option<FanCurve> {
     match FanCurve::new(read) {
         Ok(curve) => Some(curve),
         Err(why) => {
-            let hint =
-                "write points of the maker's curve, such as [[0 cfm, 8 inH2O], [1000 cfm, 0]]";
+            let hint = match why {
+                CurveError::NoFreeAirflow => {
+                    "add the airflow at which no suction is left, such as [1000 cfm, 0], or a third point"
+                }
+                _ => "write points of the maker's curve, such as [[0 cfm, 8 inH2O], [1000 cfm, 0]]",
+            };
             sink.report(Problem::error(&node.span, why.to_string()).hint(hint));
             None
         }
@@ -139,7 +143,7 @@ pub fn branch(dust: &Fields) -> (BranchMake, GateRule) {
         is_possible.then_some(factor)
     });
     let leak = given.and_then(|given| given.quantity("leak", Dimension::Area));
-    let rule = given.and_then(|given| reader::one_of(given.get("gate")?, &keys::GATES, dust.sink));
+    let rule = given.and_then(|given| gate(given.get("gate")?, dust.sink));
     let make = BranchMake {
         diameter: given
             .and_then(|given| positive(&given, "pipe"))
@@ -156,12 +160,27 @@ pub fn branch(dust: &Fields) -> (BranchMake, GateRule) {
     (make, rule)
 }
 
+/// How gates open, as an index of [`GATES`](keys::GATES).
+fn gate(node: &YamlNode, sink: &Sink) -> Option<usize> {
+    if let YamlValue::Map(_) = node.value {
+        sink.report(
+            Problem::error(
+                &node.span,
+                "what it takes to open a gate is not reckoned yet",
+            )
+            .hint("write `gate: by hand`, and add that time to the `setup` of the work there"),
+        );
+        return None;
+    }
+    reader::one_of(node, &keys::GATES, sink)
+}
+
 /// A main that says where it runs.
 pub fn main_line(entry: &MapEntry, given: &Fields, room: Option<&Room>) -> Option<MainLine> {
     let sink = given.sink;
     let node = given.get("points")?;
-    let points = reader::list(node, "a list of points [x, y]", sink)?;
-    let points: Vec<Option<Point>> = points.iter().map(|node| point(node, sink)).collect();
+    let nodes = reader::list(node, "a list of points [x, y]", sink)?;
+    let points: Vec<Option<Point>> = nodes.iter().map(|node| point(node, sink)).collect();
     let points: Vec<Point> = points.into_iter().collect::<Option<_>>()?;
     if points.len() < 2
         || points
@@ -175,6 +194,9 @@ pub fn main_line(entry: &MapEntry, given: &Fields, room: Option<&Room>) -> Optio
                 .hint("write for example [[1 ft, 20 ft], [1 ft, 8 ft]]"),
         );
         return None;
+    }
+    for (node, &at) in nodes.iter().zip(&points) {
+        warn_outside(room, (at, node), "this main leaves the room here", sink);
     }
     let missing: Vec<&str> = ["height", "pipe"]
         .into_iter()

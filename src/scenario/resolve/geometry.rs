@@ -1,6 +1,6 @@
 //! Points, lengths, blocks and outlines, as rooms, doors and layouts give them.
 
-use crate::floor::{NotAnOutline, Point, Polygon};
+use crate::floor::{NotAnOutline, Point, Polygon, Room};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::names::Named;
@@ -13,6 +13,8 @@ use crate::shop::Size;
 /// Limits of size, far beyond any shop.
 const MOST_CORNERS: usize = 500;
 const MOST_THINGS: usize = 300;
+/// Metres: what is nearer to a wall is on it.
+const ON_WALL: f64 = 0.05;
 /// Metres; a coordinate beyond ten kilometres is a typing error.
 const FARTHEST: f64 = 10_000.0;
 
@@ -81,6 +83,23 @@ pub fn point(node: &YamlNode, sink: &Sink) -> Option<Point> {
         }
     }
     Some(Point::new(x.value, y.value))
+}
+
+/// Whether a place is in a room or on its walls.
+pub fn is_inside(outline: &Polygon, at: Point) -> bool {
+    outline.contains(at) || outline.distance_to_outline(at) <= ON_WALL
+}
+
+/// Warns of something that is neither in the room nor on its walls.
+pub fn warn_outside(room: Option<&Room>, (at, node): (Point, &YamlNode), what: &str, sink: &Sink) {
+    let Some(room) = room else { return };
+    if !is_inside(&room.outline, at) {
+        sink.report(
+            Problem::warning(&node.span, what)
+                .label("outside the walls")
+                .hint("places are counted like those of stations; distances are measured straight through walls"),
+        );
+    }
 }
 
 /// An area from `outline`, or from `size` with `at` and `turn` where the table of keys has them.

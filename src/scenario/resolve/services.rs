@@ -21,14 +21,17 @@ pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<Servi
     let sink = layout.sink;
     let power = laid_over(built.power, layout.entry("power"));
     let dust = laid_over(built.dust, layout.entry("dust"));
-    let panels = built.room.as_ref().map_or(&[][..], |room| &room.panels);
-    let panels: Vec<&str> = panels.iter().map(|panel| &*panel.name).collect();
     let floor = plan.map(|plan| LayoutFloor {
         plan,
         room: built.room.as_ref(),
     });
     let mut plan = ServicePlan {
-        wiring: wiring::wiring(power.as_deref(), &built.catalogue, &panels, sink),
+        wiring: wiring::wiring(
+            power.as_deref(),
+            &built.catalogue,
+            built.room.as_ref(),
+            sink,
+        ),
         collectors: collecting::collectors(dust.as_deref(), &built.catalogue, floor, sink),
         noise: None,
     };
@@ -38,6 +41,13 @@ pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<Servi
         .filter(|collector| !collector.serves.is_empty())
         .map(|collector| collector.station)
         .collect();
+    if let Some(floor) = floor.filter(|floor| floor.plan.places_something()) {
+        let is_gone = |station: StationId| {
+            floor.place(station.index()).is_none()
+                && collecting::is_collector(dust.as_deref(), &built.catalogue, station)
+        };
+        plan.wiring.loads.retain(|load| !is_gone(load.station));
+    }
     let loads = plan.wiring.loads.iter_mut();
     for load in loads.filter(|load| with_machines.contains(&load.station)) {
         load.starts = Starts::WithWork;

@@ -2,7 +2,8 @@
 
 use super::catalogue::{Catalogue, DeclaredStation};
 use super::electrics::{above_zero, is_supplied, volts, wire_run};
-use super::geometry::{each, point};
+use super::geometry::{each, point, warn_outside};
+use crate::floor::Room;
 use crate::scenario::fields::Fields;
 use crate::scenario::keys::{self, ASK};
 use crate::scenario::kinds::{self, Motor};
@@ -21,14 +22,16 @@ use crate::shop::StationId;
 pub fn wiring(
     power: Option<&MapEntry>,
     catalogue: &Catalogue,
-    panels: &[&str],
+    room: Option<&Room>,
     sink: &Sink,
 ) -> Wiring {
+    let panels = room.map_or(&[][..], |room| &room.panels);
+    let panels: Vec<&str> = panels.iter().map(|panel| &*panel.name).collect();
     let fields =
         power.and_then(|power| Fields::open(&power.node, &power.key.span, &keys::POWER, sink));
     let panel = fields
         .as_ref()
-        .map(|fields| supply(fields, panels))
+        .map(|fields| supply(fields, &panels))
         .unwrap_or_default();
     let mut circuits = Circuits {
         names: Names::new("circuit"),
@@ -41,7 +44,7 @@ pub fn wiring(
         circuits.names.add(&entry.key);
         circuits
             .list
-            .push(circuit(entry, &panel.volts, &circuits.list, sink));
+            .push(circuit(entry, &panel.volts, &circuits.list, room, sink));
     }
     let stations = catalogue.declared_stations.iter().enumerate();
     let told =
@@ -96,7 +99,13 @@ fn supply(fields: &Fields, panels: &[&str]) -> ReadPanel {
     }
 }
 
-fn circuit(entry: &MapEntry, panel_volts: &[f64], before: &[Circuit], sink: &Sink) -> Circuit {
+fn circuit(
+    entry: &MapEntry,
+    panel_volts: &[f64],
+    before: &[Circuit],
+    room: Option<&Room>,
+    sink: &Sink,
+) -> Circuit {
     let fields = Fields::open(&entry.node, &entry.key.span, &keys::CIRCUIT, sink);
     let said = fields.as_ref().and_then(volts);
     let volts = said.as_ref().map_or(120.0, |volts| volts.value);
@@ -133,7 +142,10 @@ fn circuit(entry: &MapEntry, panel_volts: &[f64], before: &[Circuit], sink: &Sin
         if let Some(node) = outlet.get("overhead") {
             reader::flag(node, sink);
         }
-        point(outlet.get("at")?, sink)
+        let node = outlet.get("at")?;
+        let at = point(node, sink)?;
+        warn_outside(room, (at, node), "this outlet is not in the room", sink);
+        Some(at)
     });
     let rating = fields.as_ref().and_then(breaker);
     let run = fields.as_ref().and_then(wire_run);

@@ -197,7 +197,7 @@ mod tests {
         assert!(silent.is_continuous && silent.worked == Worked::Along);
         assert!(!load("lamps: 80 W").expect("a load").is_continuous);
         let motor = load("thing: 1 hp, 240 V").expect("a load");
-        assert!((motor.amps - 4.315).abs() < 1e-3 && motor.source == AmpsSource::Estimate);
+        assert!((motor.amps - 4.3171).abs() < 1e-4 && motor.source == AmpsSource::Estimate);
         assert_eq!(motor.table_amps, Some(8.0));
         let collector = load("small dust collector").expect("a load");
         assert_eq!((collector.amps, collector.worked), (16.0, Worked::Along));

@@ -1,5 +1,8 @@
 //! What each station gets of a collector's air, with some of the gates open.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
 use super::conveying::{Conveying, Supply, WantedAir};
 use super::fan::Collector;
 use super::flow::OperatingPoint;
@@ -44,6 +47,8 @@ pub struct CollectorAir {
 pub struct LaidAir<'a> {
     pub air: &'a CollectorAir,
     pub ducts: LaidDucts,
+    /// What has been worked out already, by the gates that are open and whether the filter is dirty.
+    states: RefCell<BTreeMap<(Vec<usize>, bool), AirState>>,
 }
 
 /// What a section comes to.
@@ -79,13 +84,27 @@ impl CollectorAir {
         LaidAir {
             ducts: lay_ducts(&self.mains, &self.branch, &self.hoses, &self.connections),
             air: self,
+            states: RefCell::default(),
         }
     }
 }
 
 impl LaidAir<'_> {
-    /// With the gates of these connections open, and a clean filter or a dirty one.
+    /// With the gates of these connections open, and a clean filter or a dirty one; worked out once for each set of them.
     pub fn state(&self, open: &[usize], is_dirty: bool) -> AirState {
+        let mut set = open.to_vec();
+        set.sort_unstable();
+        set.dedup();
+        let known = self.states.borrow().get(&(set.clone(), is_dirty)).cloned();
+        known.unwrap_or_else(|| {
+            let state = self.worked_out(&set, is_dirty);
+            let kept = state.clone();
+            self.states.borrow_mut().insert((set, is_dirty), kept);
+            state
+        })
+    }
+
+    fn worked_out(&self, open: &[usize], is_dirty: bool) -> AirState {
         let ducts = &self.ducts;
         let is_open = |section: usize| open.iter().any(|&nth| ducts.gates[nth] == section);
         let dirt = if is_dirty { self.air.dirt } else { 1.0 };
@@ -145,5 +164,70 @@ impl AirState {
         let conveys = |section: &SectionAir| section.state == Conveying::Conveys;
         let supplied = |station: &StationAir| station.supply != Supply::Starved;
         self.sections.iter().all(conveys) && self.stations.iter().all(supplied)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::floor::Point;
+    use crate::services::air::{ConnectionWay, FLEXIBLE_FACTOR, FanCurve, wye_k};
+
+    /// Two machines on one main, 3 and 6 m along it.
+    fn two() -> CollectorAir {
+        let wants = PortWants {
+            air: WantedAir {
+                least: 0.1,
+                good: 0.2,
+            },
+            is_typical: false,
+        };
+        let connection = |station: u32| Connection {
+            station: StationId(station),
+            at: Point::new(3.0 * f64::from(station + 1), 1.0),
+            way: ConnectionWay::Main(0),
+            ports: vec![0.1],
+        };
+        CollectorAir {
+            collector: Collector {
+                curve: FanCurve::new(vec![(0.0, 2000.0), (0.6, 0.0)]).expect("a curve"),
+                filter: None,
+                dirt: 1.0,
+                separator: None,
+            },
+            dirt: 1.0,
+            mains: vec![MainLine {
+                name: "main".to_owned(),
+                points: vec![Point::new(0.0, 0.0), Point::new(8.0, 0.0)],
+                height: 2.0,
+                diameter: 0.15,
+                wye: wye_k(45.0),
+            }],
+            branch: BranchMake {
+                diameter: 0.1,
+                flexible: 1.5,
+                flexible_factor: FLEXIBLE_FACTOR,
+                port_height: 0.6,
+                leak: 0.0,
+            },
+            gates: GateRule::ByHand,
+            hoses: Vec::new(),
+            connections: (0..2).map(connection).collect(),
+            wants: vec![vec![wants]; 2],
+        }
+    }
+
+    #[test]
+    fn a_set_of_open_gates_is_worked_out_once_in_whichever_order_it_is_named() {
+        let air = two();
+        let laid = air.laid();
+        let first = laid.state(&[0, 1], false);
+        assert!(first.point.airflow > 0.0);
+        assert_eq!(laid.state(&[1, 0], false), first);
+        assert_eq!(laid.state(&[1, 1, 0], false), first);
+        assert_eq!(laid.states.borrow().len(), 1);
+        assert_ne!(laid.state(&[1], false), first);
+        assert_eq!(laid.state(&[1], false), air.laid().state(&[1], false));
+        assert_eq!(laid.states.borrow().len(), 2);
     }
 }

@@ -24,6 +24,9 @@ pub enum CurveError {
     /// The free airflow alone says nothing about what comes through a duct.
     #[error("a fan's curve needs two points at least")]
     TooFewPoints,
+    /// How a curve bends between two points only follows from where it ends.
+    #[error("two points are a fan's curve only if the second is where no suction is left")]
+    NoFreeAirflow,
     #[error("airflow must rise from point to point, and no pressure may be below 0")]
     NotRising,
     #[error(
@@ -33,11 +36,11 @@ pub enum CurveError {
 }
 
 impl FanCurve {
-    /// A curve through a maker's points, airflow in m³/s and pressure in Pa. Two points of which one is at 0 Pa are a
-    /// parabola. Others are joined by straight lines, level before the first, and the last piece goes on to 0 Pa.
+    /// A curve through a maker's points, airflow in m³/s and pressure in Pa. Two points of which the second is at 0 Pa are a
+    /// parabola. More of them are joined by straight lines, level before the first, and the last piece goes on to 0 Pa.
     ///
     /// # Errors
-    /// If there are too few points, if they are out of order, or if the last piece does not fall.
+    /// If there are too few points, or two without one at 0 Pa, if they are out of order, or if the last piece does not fall.
     pub fn new(points: Vec<(f64, f64)>) -> Result<FanCurve, CurveError> {
         if points.len() < 2 {
             return Err(CurveError::TooFewPoints);
@@ -52,7 +55,8 @@ impl FanCurve {
             return Err(CurveError::NeverFalls);
         }
         let shape = match points[..] {
-            [(airflow, pressure), (free, 0.0)] => CurveShape::Parabola {
+            [_, (_, pressure)] if pressure > 0.0 => return Err(CurveError::NoFreeAirflow),
+            [(airflow, pressure), (free, _)] => CurveShape::Parabola {
                 shut_off: pressure / (1.0 - (airflow / free) * (airflow / free)),
                 free,
             },
@@ -179,6 +183,10 @@ mod tests {
             Err(CurveError::NeverFalls)
         );
         assert_eq!(curve(&[(0.0, 1.0), (1.0, 0.0)]), Ok(()));
+        assert_eq!(
+            curve(&[(0.0, 5.0), (1.0, 2.0)]),
+            Err(CurveError::NoFreeAirflow)
+        );
     }
 
     #[test]

@@ -275,3 +275,48 @@ fn what_makes_no_sense_is_refused() {
         refused(&["run", &path], folder.path(), what);
     }
 }
+
+/// A horsepower of a motor is 746 W: at 120 V and 0.72 that is 8.634 A, as `scenarios/README.md` says.
+#[test]
+fn a_horsepower_is_what_the_words_say() {
+    let file = classic("power: {circuits: {A: {breaker: 20 A}}}\n").replace(
+        "motor: {volts: 120 V, amps: 15 A}",
+        "motor: {volts: 120 V, power: 1 hp}",
+    );
+    let found = power_of(&file, &[]);
+    let loads = found["loads"].as_array().expect("loads");
+    let saw = loads
+        .iter()
+        .find(|load| load["station"] == "saw")
+        .expect("a saw");
+    let amps = saw["amps_a"].as_f64().expect("A");
+    assert!((amps - 746.0 / (120.0 * 0.72)).abs() < 1e-12, "{amps}");
+}
+
+/// The run ends with its last machine; the collector runs on for its 10 s all the same, but not beyond a horizon.
+#[test]
+fn a_collector_runs_on_after_the_last_machine_of_a_run() {
+    let on = |rest: &str| {
+        let power = format!("power: {{circuits: {{A: {{breaker: 20 A}}}}}}\n{rest}");
+        let found = power_of(&classic(&power), &[]);
+        let loads = found["loads"].as_array().expect("loads").clone();
+        let of = loads.iter().find(|load| load["station"] == "collector");
+        of.expect("a collector")["on_s"].as_f64().expect("s")
+    };
+    assert_eq!(on(""), 60.0 + 10.0 + 180.0 + 10.0);
+    assert_eq!(on("run: {until: 365 s}\n"), 60.0 + 10.0 + 180.0 + 5.0);
+}
+
+#[test]
+fn an_outlet_outside_of_the_room_is_told() {
+    let folder = folder();
+    let file = std::fs::read_to_string(here().join(GARAGE)).expect("readable");
+    let warned = |file: &str| {
+        std::fs::write(folder.path().join("shop.yaml"), file).expect("writable");
+        let arguments = ["run", "shop.yaml", "--replications", "2"];
+        text(&done(&arguments, folder.path()).stderr)
+    };
+    assert!(!warned(&file).contains("not in the room"));
+    let outside = file.replace("{at: [0, 19 ft]}", "{at: [0, 29 ft]}");
+    assert!(warned(&outside).contains("this outlet is not in the room"));
+}
