@@ -5,7 +5,7 @@ use crate::metrics::{LeadTimeComponents, OrderHours};
 use crate::shop::{Calendar, Date, PlaceId};
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Selection};
 
-use super::{Comparison, DustFindings, NoiseFindings, PowerFindings, Units};
+use super::{Comparison, DustFindings, LightFindings, NoiseFindings, PowerFindings, Units};
 use crate::units::Moment;
 
 /// Everything that tables, charts and files show.
@@ -119,6 +119,8 @@ pub struct CandidateFindings {
     pub power: Option<PowerFindings>,
     /// By collector of which somebody says what it can do.
     pub dust: Vec<DustFindings>,
+    /// Where somebody says something of light.
+    pub light: Option<LightFindings>,
     /// Where somebody says something of noise.
     pub noise: Option<NoiseFindings>,
 }

@@ -20,6 +20,7 @@ mod in_time;
 mod layout_findings;
 mod leg_paths;
 mod legs;
+mod light;
 mod memory;
 mod near_gaps;
 mod overload;
@@ -62,6 +63,7 @@ pub use first_move::{FirstMove, Rearrangement, Unlike, farthest_move, rearrangem
 pub use layout_findings::{LayoutFindings, check_layout};
 pub use leg_paths::{LegPath, flow, leg_paths, widths};
 pub use legs::{CHECKED, checked_legs};
+pub use light::{LightFindings, StationLight};
 pub use memory::Memory;
 pub use near_gaps::near_gaps;
 pub use quick_look::quick_look;

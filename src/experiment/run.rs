@@ -3,6 +3,7 @@
 use std::ops::ControlFlow;
 
 use super::aggregate::Aggregate;
+use super::light::light_findings;
 use super::replications::{DIAGNOSED, Failure, Player, Replication};
 use super::service_runs::service_findings;
 use super::{
@@ -204,6 +205,7 @@ pub fn run(
                 Ok(CandidateFindings {
                     power: services.power,
                     noise: services.noise,
+                    light: light_findings(candidate),
                     dust: services.dust,
                     ..aggregate.findings(candidate, &study.settings)
                 })

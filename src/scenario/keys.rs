@@ -182,7 +182,11 @@ pub static SCENARIO: Keys = Keys {
             Mapping(&POWER),
             "panel and circuits; a layout may have its own, which is laid over this",
         ),
-        key("light", NotYet, "lamps"),
+        key(
+            "light",
+            Mapping(&LIGHT),
+            "lamps, and how much light is wanted where; a layout may have its own, which is laid over this",
+        ),
         key(
             "noise",
             Mapping(&NOISE),
@@ -1150,6 +1154,77 @@ pub static PORT: Keys = Keys {
     required: &[],
 };
 
+pub static LIGHT: Keys = Keys {
+    of: "the light",
+    groups: &[&[
+        key("circuit", NotYet, "the circuit of the lamps"),
+        key(
+            "lamps",
+            List(&Mapping(&LAMP)),
+            "the lamps, those of one kind together",
+        ),
+        key(
+            "surfaces",
+            Mapping(&SURFACES),
+            "what they send back of the light; 60 % of it reaches the height of benches by default",
+        ),
+        key(
+            "wanted",
+            Named(&Quantity(Dimension::Illuminance)),
+            "how much light, by station; 500 lx wherever somebody works by default",
+        ),
+    ]],
+    required: &[],
+};
+
+pub static LAMP: Keys = Keys {
+    of: "a lamp",
+    groups: &[&[
+        key(
+            "lumens",
+            Quantity(Dimension::LightOutput),
+            "of each, as its package has it",
+        ),
+        key("count", Whole(1), "how many; one at each place by default"),
+        key("power", NotYet, "what each draws"),
+        key(
+            "at",
+            List(&Lengths(2)),
+            "where each is; without it nobody knows what single stations get",
+        ),
+        key(
+            "height",
+            Quantity(Dimension::Length),
+            "above the floor; that of the ceiling by default",
+        ),
+        key(
+            "length",
+            Quantity(Dimension::Length),
+            "of a tube; a point by default",
+        ),
+        key(
+            "turn",
+            Number,
+            "of the tube from the x axis, counter-clockwise, in degrees",
+        ),
+    ]],
+    required: &["lumens"],
+};
+
+pub static SURFACES: Keys = Keys {
+    of: "the surfaces",
+    groups: &[&[
+        key(
+            "ceiling",
+            Quantity(Dimension::Share),
+            "white paint about 80 %",
+        ),
+        key("walls", Quantity(Dimension::Share), "light ones about 50 %"),
+        key("floor", Quantity(Dimension::Share), "concrete about 20 %"),
+    ]],
+    required: &["ceiling", "walls", "floor"],
+};
+
 /// How loud a machine is.
 pub static MACHINE_NOISE: Keys = Keys {
     of: "the noise of a machine",
@@ -1246,6 +1321,11 @@ pub static LAYOUT: Keys = Keys {
             "power",
             Mapping(&POWER),
             "laid over the `power` of the file, key by key",
+        ),
+        key(
+            "light",
+            Mapping(&LIGHT),
+            "laid over the `light` of the file, key by key",
         ),
         key(
             "noise",

@@ -1,6 +1,7 @@
 //! What feeds a shop on one layout.
 
 use super::air::CollectorAir;
+use super::light::LightPlan;
 use super::noise::NoisePlan;
 use super::power::Wiring;
 use super::together::{OnTime, running_on};
@@ -11,6 +12,7 @@ use crate::units::{Moment, Span};
 pub struct ServicePlan {
     pub wiring: Wiring,
     pub collectors: Vec<CollectorPlan>,
+    pub light: Option<LightPlan>,
     pub noise: Option<NoisePlan>,
 }
 

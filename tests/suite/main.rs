@@ -37,6 +37,7 @@ mod hours_books;
 mod hours_reading;
 mod job_shop;
 mod kinds;
+mod light;
 mod littles_law;
 mod luck;
 mod material;

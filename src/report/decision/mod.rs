@@ -25,6 +25,7 @@ use super::dust::{self, DUST};
 use super::figure::{number, time_unit};
 use super::in_time::{self, IN_TIME};
 use super::lead_time_parts::{as_told, for_whom};
+use super::light::{self, LIGHT};
 use super::lines::{FITS, IN_THE_WAY, Line};
 use super::noise::{self, NOISE};
 use super::overload::overload;
@@ -129,6 +130,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
         (IN_THE_WAY, fit::in_the_way(grounds, &choice)),
         (POWER, power::line(chosen, grounds.findings.units)),
         (DUST, dust::line(chosen, grounds.findings.units)),
+        (LIGHT, light::line(chosen)),
         (NOISE, noise::line(chosen)),
         ("Room to feed", room_to_feed::room_to_feed(grounds)),
         ("By a hair", fit::by_a_hair(grounds, &choice)),
@@ -149,6 +151,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
                 && (grounds.faults(choice.base) > 0 || grounds.faults(choice.chosen) > 0)
                 || heading == POWER && is_over
                 || heading == DUST && dust::is_unwell(chosen)
+                || heading == LIGHT && light::is_dark(chosen)
                 || heading == NOISE && noise::is_too_much(chosen),
         })
     })

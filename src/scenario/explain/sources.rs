@@ -3,8 +3,8 @@
 use crate::experiment::Units;
 use crate::floor::{LIMITS, LimitUnit};
 use crate::scenario::keys::{
-    BRANCH, CARRY, CARTS, CHECK, CIRCUIT, COLLECTOR, HANDLING, Keys, MACHINE_NOISE, MAIN, MATERIAL,
-    MOTOR, OPERATION, ORDER, PERSON, PLACE, RULES, RUN, SCENARIO, STAIR, STATION,
+    BRANCH, CARRY, CARTS, CHECK, CIRCUIT, COLLECTOR, HANDLING, Keys, LAMP, LIGHT, MACHINE_NOISE,
+    MAIN, MATERIAL, MOTOR, OPERATION, ORDER, PERSON, PLACE, RULES, RUN, SCENARIO, STAIR, STATION,
 };
 use crate::scenario::new_shop::sized;
 
@@ -143,6 +143,18 @@ static SOURCES: &[Source] = &[
     (&MACHINE_NOISE, "idle", "trade ranges for the kind"),
     (&MACHINE_NOISE, "cutting", "trade ranges for the kind"),
     (&PERSON, "protection", "the cautious case"),
+    (
+        &LIGHT,
+        "surfaces",
+        "the middle of the usual 0.4 to 0.8 of the lumen method",
+    ),
+    (
+        &LIGHT,
+        "wanted",
+        "EN 12464-1, work at machines that shape wood (from memory)",
+    ),
+    (&LAMP, "count", PLAIN),
+    (&LAMP, "height", "most lamps of home shops hang there"),
     (&CARTS, "count", PLAIN),
     (&CARTS, "pieces", "common practice"),
     (

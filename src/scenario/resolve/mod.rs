@@ -18,6 +18,7 @@ mod geometry;
 mod heights;
 mod idle_people;
 mod layouts;
+mod lighting;
 mod loudness;
 mod misspelt;
 mod orders;

@@ -6,7 +6,7 @@ use super::catalogue::Catalogue;
 use super::ducts::LayoutFloor;
 use super::shop::Built;
 use super::sound::SoundGrounds;
-use super::{collecting, sound, wiring};
+use super::{collecting, lighting, sound, wiring};
 use crate::floor::Plan;
 use crate::scenario::fields::Fields;
 use crate::scenario::patch;
@@ -33,6 +33,12 @@ pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<Servi
             sink,
         ),
         collectors: collecting::collectors(dust.as_deref(), &built.catalogue, floor, sink),
+        light: lighting::light(
+            laid_over(built.light, layout.entry("light")).as_deref(),
+            &built.catalogue,
+            built.room.as_ref(),
+            sink,
+        ),
         noise: None,
     };
     // A collector is on with its machines, also one that somebody calls automatic for that.

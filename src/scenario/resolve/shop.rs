@@ -43,6 +43,7 @@ pub struct Built<'a> {
     /// What the file says of current, dust, light and noise; a layout may say more.
     pub power: Option<&'a MapEntry>,
     pub dust: Option<&'a MapEntry>,
+    pub light: Option<&'a MapEntry>,
     pub noise: Option<&'a MapEntry>,
     /// Times of day between which it is quiet.
     pub quiet: Option<[Span; 2]>,
@@ -230,6 +231,7 @@ pub fn build<'a>(
         order_spans,
         power: fields.entry("power"),
         dust: fields.entry("dust"),
+        light: fields.entry("light"),
         noise: fields.entry("noise"),
         quiet: silence::quiet_times(&fields),
     })
