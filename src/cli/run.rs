@@ -14,7 +14,7 @@ use crate::report::Line;
 use crate::report::charts::{Layout, Subject};
 use crate::report::what_is_certain;
 use crate::report::{
-    answer, dust, left_out, light, noise, power, projects, tables, trace as lines, typical,
+    answer, dust, heat, left_out, light, noise, power, projects, tables, trace as lines, typical,
 };
 use crate::scenario::printable_json;
 
@@ -146,6 +146,7 @@ fn text(
         below.extend(power::table(findings, found.power.as_ref(), width));
         below.extend(dust::table(findings, &found.dust, width));
         below.extend(light::table(found.light.as_ref(), width));
+        below.extend(heat::table(found.heat.as_ref(), findings.units, width));
         below.extend(noise::table(findings, found.noise.as_ref(), width));
     } else {
         below.push(tables::stations_in_short(found, width));

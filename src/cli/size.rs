@@ -8,11 +8,11 @@ use crate::experiment::Units;
 use crate::report::{Line, size};
 
 use crate::services::air::Collector;
-use crate::services::heat::{Envelope, HeatPart, SLAB_EDGE};
+use crate::services::heat::{Envelope, HeatPart, SLAB_EDGE, UsualContents};
 use crate::services::power::takes_both_legs;
 use crate::services::sizing::{
     METRIC_PIPES, MainRun, PIPES_IN_INCHES, PlannedLoad, PlannedPort, RoomToHeat, RoomToLight,
-    UsualContents, propose_circuits, propose_ducts, propose_heater, propose_lamps,
+    propose_circuits, propose_ducts, propose_heater, propose_lamps,
 };
 use crate::units::customary::celsius;
 

@@ -300,6 +300,7 @@ impl Aggregate {
             checked_legs: legs_of(candidate, &self.checked_trips, checked),
             legs,
             power: None,
+            heat: None,
             light: None,
             noise: None,
             dust: Vec::new(),

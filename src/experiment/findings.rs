@@ -5,7 +5,9 @@ use crate::metrics::{LeadTimeComponents, OrderHours};
 use crate::shop::{Calendar, Date, PlaceId};
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Selection};
 
-use super::{Comparison, DustFindings, LightFindings, NoiseFindings, PowerFindings, Units};
+use super::{
+    Comparison, DustFindings, HeatFindings, LightFindings, NoiseFindings, PowerFindings, Units,
+};
 use crate::units::Moment;
 
 /// Everything that tables, charts and files show.
@@ -119,6 +121,8 @@ pub struct CandidateFindings {
     pub power: Option<PowerFindings>,
     /// By collector of which somebody says what it can do.
     pub dust: Vec<DustFindings>,
+    /// Where somebody says how cold it is outdoors.
+    pub heat: Option<HeatFindings>,
     /// Where somebody says something of light.
     pub light: Option<LightFindings>,
     /// Where somebody says something of noise.

@@ -16,6 +16,7 @@ mod estimates;
 mod findings;
 mod first_difference;
 mod first_move;
+mod heat;
 mod in_time;
 mod layout_findings;
 mod leg_paths;
@@ -60,6 +61,7 @@ pub use findings::{
 };
 pub use first_difference::{Blocker, Delayed, Departure, FirstDifference, TaskName};
 pub use first_move::{FirstMove, Rearrangement, Unlike, farthest_move, rearrangement};
+pub use heat::{ExhaustHeat, GLUE_WANTS, HeatFindings, MonthHeat, WeekHeat};
 pub use layout_findings::{LayoutFindings, check_layout};
 pub use leg_paths::{LegPath, flow, leg_paths, widths};
 pub use legs::{CHECKED, checked_legs};

@@ -3,6 +3,7 @@
 use std::ops::ControlFlow;
 
 use super::aggregate::Aggregate;
+use super::heat::heat_findings;
 use super::light::light_findings;
 use super::replications::{DIAGNOSED, Failure, Player, Replication};
 use super::service_runs::service_findings;
@@ -206,6 +207,7 @@ pub fn run(
                     power: services.power,
                     noise: services.noise,
                     light: light_findings(candidate),
+                    heat: heat_findings(candidate, &services.dust),
                     dust: services.dust,
                     ..aggregate.findings(candidate, &study.settings)
                 })

@@ -17,6 +17,7 @@ pub mod explain;
 mod figure;
 mod files;
 mod glossary;
+pub mod heat;
 pub mod in_time;
 pub mod kinds;
 mod lead_time_parts;

@@ -1044,9 +1044,17 @@ pub static COLLECTOR: Keys = Keys {
             "how many times more a dirty filter takes: then all is told for both",
         ),
         key("drum", NotYet, "what its drum holds"),
+        key(
+            "vents",
+            OneOf(&VENTS),
+            "whether it throws its air out, which then has to be heated again; indoors by default",
+        ),
     ]],
     required: &[],
 };
+
+/// Where a collector's air goes.
+pub const VENTS: [&str; 2] = ["indoors", "outdoors"];
 
 pub static MAIN: Keys = Keys {
     of: "a main",
@@ -1434,8 +1442,79 @@ pub static HEAT: Keys = Keys {
     groups: &[&[
         key("open", Temperature, "while work can be done"),
         key("shut", Temperature, "at all other times"),
+        key(
+            "outside",
+            Mapping(&OUTSIDE),
+            "how cold it is outdoors, by month: what heating takes, and how cold it gets overnight; months left out are not heated",
+        ),
+        key(
+            "walls",
+            Mapping(&HEAT_PART),
+            "walls to outdoors, without doors",
+        ),
+        key("ceiling", Mapping(&HEAT_PART), "the ceiling below a roof"),
+        key(
+            "doors",
+            Named(&Mapping(&HEAT_DOOR)),
+            "doors of the room to outdoors, by name, as large as they are there",
+        ),
+        key(
+            "slab edge",
+            Quantity(Dimension::Length),
+            "of a slab on the ground, as long as it lies along outdoors; none by default",
+        ),
+        key(
+            "air changes",
+            Text,
+            "how often an hour the air is replaced by itself, such as `0.7 per h`: an old garage door 1 to 2, a sealed one 0.3 to 0.7, a basement 0.2 to 0.5",
+        ),
     ]],
     required: &["open", "shut"],
+};
+
+const OUTDOORS: &str = "outdoors, in the mean of the month";
+
+pub static OUTSIDE: Keys = Keys {
+    of: "the months",
+    groups: &[&[
+        key("jan", Temperature, OUTDOORS),
+        key("feb", Temperature, OUTDOORS),
+        key("mar", Temperature, OUTDOORS),
+        key("apr", Temperature, OUTDOORS),
+        key("may", Temperature, OUTDOORS),
+        key("jun", Temperature, OUTDOORS),
+        key("jul", Temperature, OUTDOORS),
+        key("aug", Temperature, OUTDOORS),
+        key("sep", Temperature, OUTDOORS),
+        key("oct", Temperature, OUTDOORS),
+        key("nov", Temperature, OUTDOORS),
+        key("dec", Temperature, OUTDOORS),
+    ]],
+    required: &[],
+};
+
+const KEEPS_IN: [KeyDefinition; 2] = [
+    key(
+        "r",
+        Number,
+        "by how much it keeps heat in, in h ft2 F/Btu: a wall of 2x4 with wool 12, without 4.6",
+    ),
+    key("u", Number, "the same in W/(m2 K): 5.68 over R"),
+];
+
+pub static HEAT_PART: Keys = Keys {
+    of: "a part that loses heat",
+    groups: &[
+        &[key("area", Quantity(Dimension::Area), "how large it is")],
+        &KEEPS_IN,
+    ],
+    required: &["area"],
+};
+
+pub static HEAT_DOOR: Keys = Keys {
+    of: "a door that loses heat",
+    groups: &[&KEEPS_IN],
+    required: &[],
 };
 
 pub static EXCLUSION: Keys = Keys {

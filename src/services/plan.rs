@@ -1,6 +1,7 @@
 //! What feeds a shop on one layout.
 
 use super::air::CollectorAir;
+use super::heat::HeatPlan;
 use super::light::LightPlan;
 use super::noise::NoisePlan;
 use super::power::Wiring;
@@ -12,6 +13,7 @@ use crate::units::{Moment, Span};
 pub struct ServicePlan {
     pub wiring: Wiring,
     pub collectors: Vec<CollectorPlan>,
+    pub heat: Option<HeatPlan>,
     pub light: Option<LightPlan>,
     pub noise: Option<NoisePlan>,
 }
@@ -23,6 +25,8 @@ pub struct CollectorPlan {
     /// How long it is on after the last of them.
     pub run_on: Span,
     pub serves: Vec<StationId>,
+    /// Whether its air is thrown out.
+    pub vents_outdoors: bool,
     /// Where the file says what it can do, and the layout where everything stands.
     pub air: Option<CollectorAir>,
 }

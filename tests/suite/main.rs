@@ -32,6 +32,7 @@ mod harm_machine;
 mod harm_scenarios;
 mod hauling;
 mod hauling_bends;
+mod heat;
 mod hours;
 mod hours_books;
 mod hours_reading;

@@ -11,7 +11,7 @@ use crate::experiment::{
     CandidateFindings, Comparison, Findings, Resource, StationFindings, WaitingFor, WorkAtStation,
 };
 use crate::metrics::LeadTimeComponents;
-use crate::report::{dust, in_time, light, noise, power};
+use crate::report::{dust, heat, in_time, light, noise, power};
 use crate::statistics::{Estimate, Histogram, IntervalMethod, Paired, Selection};
 
 /// The findings as one JSON document.
@@ -166,6 +166,9 @@ fn candidate(found: &CandidateFindings) -> Value {
     }
     if let Some(light) = &found.light {
         value["light"] = light::json(light);
+    }
+    if let Some(heat) = &found.heat {
+        value["heat"] = heat::json(heat);
     }
     if let Some(noise) = &found.noise {
         value["noise"] = noise::json(noise);

@@ -23,6 +23,7 @@ use all_done::all_done;
 use super::check::Told;
 use super::dust::{self, DUST};
 use super::figure::{number, time_unit};
+use super::heat::{self, HEAT};
 use super::in_time::{self, IN_TIME};
 use super::lead_time_parts::{as_told, for_whom};
 use super::light::{self, LIGHT};
@@ -131,6 +132,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
         (POWER, power::line(chosen, grounds.findings.units)),
         (DUST, dust::line(chosen, grounds.findings.units)),
         (LIGHT, light::line(chosen)),
+        (HEAT, heat::line(chosen, grounds.findings.units)),
         (NOISE, noise::line(chosen)),
         ("Room to feed", room_to_feed::room_to_feed(grounds)),
         ("By a hair", fit::by_a_hair(grounds, &choice)),
@@ -152,6 +154,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
                 || heading == POWER && is_over
                 || heading == DUST && dust::is_unwell(chosen)
                 || heading == LIGHT && light::is_dark(chosen)
+                || heading == HEAT && heat::is_too_cold(chosen)
                 || heading == NOISE && noise::is_too_much(chosen),
         })
     })

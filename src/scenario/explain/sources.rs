@@ -77,6 +77,11 @@ static SOURCES: &[Source] = &[
     ),
     (&COLLECTOR, "run on", PLAIN),
     (
+        &COLLECTOR,
+        "vents",
+        "most collectors of small shops have bags or filters indoors",
+    ),
+    (
         &MAIN,
         "wye",
         "the angle of the wyes that are sold for collectors",

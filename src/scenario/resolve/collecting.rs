@@ -8,6 +8,7 @@ use crate::scenario::keys;
 use crate::scenario::names::Names;
 use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::quantity::Dimension;
+use crate::scenario::reader;
 use crate::scenario::tree::{MapEntry, MapKey, YamlNode};
 use crate::services::CollectorPlan;
 use crate::services::air::{
@@ -117,6 +118,8 @@ impl<'a> Reading<'a> {
             let given = Fields::open(&entry.node, &entry.key.span, &keys::COLLECTOR, sink);
             let run_on = given.and_then(|given| given.quantity("run on", Dimension::Time));
             let fan = given.as_ref().and_then(ducts::fan);
+            let vents =
+                given.and_then(|given| reader::one_of(given.get("vents")?, &keys::VENTS, sink));
             let station = catalogue
                 .stations
                 .find_text(&entry.key.text, &entry.key.span, sink);
@@ -129,6 +132,7 @@ impl<'a> Reading<'a> {
                         station: StationId(station as u32),
                         run_on: Span::from_seconds(run_on.map_or(0.0, |run_on| run_on.value)),
                         serves: Vec::new(),
+                        vents_outdoors: vents == Some(1),
                         air: None,
                     },
                     fan,

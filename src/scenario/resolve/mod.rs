@@ -15,6 +15,7 @@ mod fits;
 mod gear_counts;
 mod gear_spec;
 mod geometry;
+mod heating;
 mod heights;
 mod idle_people;
 mod layouts;

@@ -6,7 +6,7 @@ use super::catalogue::Catalogue;
 use super::ducts::LayoutFloor;
 use super::shop::Built;
 use super::sound::SoundGrounds;
-use super::{collecting, lighting, sound, wiring};
+use super::{collecting, heating, lighting, sound, wiring};
 use crate::floor::Plan;
 use crate::scenario::fields::Fields;
 use crate::scenario::patch;
@@ -33,6 +33,7 @@ pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<Servi
             sink,
         ),
         collectors: collecting::collectors(dust.as_deref(), &built.catalogue, floor, sink),
+        heat: heating::heat(built.heat, &built.catalogue, built.room.as_ref(), sink),
         light: lighting::light(
             laid_over(built.light, layout.entry("light")).as_deref(),
             &built.catalogue,
@@ -58,6 +59,11 @@ pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<Servi
     for load in loads.filter(|load| with_machines.contains(&load.station)) {
         load.starts = Starts::WithWork;
     }
+    for collector in plan.collectors.iter().filter(|plan| plan.vents_outdoors) {
+        if plan.heat.is_none() || collector.air.is_none() {
+            refuse_vent(dust.as_deref(), &built.catalogue, collector.station, sink);
+        }
+    }
     warn_of_idle(&plan, &built.catalogue, sink);
     let noise = laid_over(built.noise, layout.entry("noise"));
     let mut people = built.shop.iter().flat_map(|shop| &shop.crew);
@@ -69,6 +75,19 @@ pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<Servi
     };
     plan.noise = sound::noise(&built.catalogue, &grounds, sink);
     (plan != ServicePlan::default()).then_some(plan)
+}
+
+/// Reports a collector that throws its air out where nothing can be reckoned of that.
+fn refuse_vent(dust: Option<&MapEntry>, catalogue: &Catalogue, station: StationId, sink: &Sink) {
+    let name = catalogue.stations.name(station.index());
+    let collectors = dust.and_then(|dust| dust.node.get("collectors"));
+    let vents = collectors.and_then(|all| all.get(name)?.entry("vents"));
+    if let Some(vents) = vents {
+        sink.report(
+            Problem::error(&vents.key.span, "nothing can be reckoned of the air that this throws out")
+                .hint("that takes the collector's `curve`, ducts with places in a layout, and `heat` with `outside`, `walls`, `ceiling` and `air changes`"),
+        );
+    }
 }
 
 /// Warns of what is plugged in and never on.

@@ -43,6 +43,7 @@ pub struct Built<'a> {
     /// What the file says of current, dust, light and noise; a layout may say more.
     pub power: Option<&'a MapEntry>,
     pub dust: Option<&'a MapEntry>,
+    pub heat: Option<&'a MapEntry>,
     pub light: Option<&'a MapEntry>,
     pub noise: Option<&'a MapEntry>,
     /// Times of day between which it is quiet.
@@ -231,6 +232,7 @@ pub fn build<'a>(
         order_spans,
         power: fields.entry("power"),
         dust: fields.entry("dust"),
+        heat: fields.entry("heat"),
         light: fields.entry("light"),
         noise: fields.entry("noise"),
         quiet: silence::quiet_times(&fields),

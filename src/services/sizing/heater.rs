@@ -1,34 +1,6 @@
 //! How large a heater.
 
-use crate::services::heat::{Envelope, HeatLoss, Reaches, TwoLumps};
-use crate::units::customary::{BTU, FAHRENHEIT, SQUARE_FOOT};
-
-/// What has to be warmed along with a room's air, where nobody has counted it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct UsualContents {
-    /// In J/K: air, with half of the lining of walls and ceiling.
-    pub air: f64,
-    /// In J/K: the other half, iron, wood, and the first inch of a slab.
-    pub mass: f64,
-    /// In W/K, between the two.
-    pub between: f64,
-}
-
-impl UsualContents {
-    /// By the floor's area in m², as in a garage of 24 × 24 ft with 2000 lb of iron and 1000 lb of wood: 83 Btu/°F of air,
-    /// 700 of lining, 220, 380 and 1440 of the rest, and 1400 Btu/(h °F) between the two. Guesses, to be set right by an
-    /// evening's thermometer.
-    pub fn of(area: f64) -> UsualContents {
-        const GARAGE: f64 = 24.0 * 24.0 * SQUARE_FOOT;
-        let share = area / GARAGE;
-        let capacity = |btu: f64| btu * BTU / FAHRENHEIT * share;
-        UsualContents {
-            air: capacity(83.0 + 700.0 / 2.0),
-            mass: capacity(700.0 / 2.0 + 220.0 + 380.0 + 1440.0),
-            between: capacity(1400.0) / 3600.0,
-        }
-    }
-}
+use crate::services::heat::{Envelope, HeatLoss, Reaches, UsualContents};
 
 /// A room, and how warm it is to be; temperatures in °C.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,13 +31,7 @@ pub struct HeaterProposal {
 /// The heater that keeps a room warm, and the one that warms it in time.
 pub fn propose_heater(room: &RoomToHeat) -> HeaterProposal {
     let loss = room.envelope.loss();
-    let lumps = TwoLumps {
-        air: room.contents.air,
-        mass: room.contents.mass,
-        between: room.contents.between,
-        loss: loss.sum(),
-        outside: room.outside,
-    };
+    let lumps = room.contents.lumps(loss.sum(), room.outside);
     let holds = (loss.sum() * (room.inside - room.outside)).max(0.0);
     let start = [room.start; 2];
     let is_in_time = |power: f64| match lumps.air_warms_to(start, room.inside, power) {

@@ -10,6 +10,6 @@ pub use ducts::{
     DuctProposal, METRIC_PIPES, MainRun, PIPES_IN_INCHES, PlannedPort, PortAlone, ducts_of,
     propose_ducts,
 };
-pub use heater::{HeaterProposal, RoomToHeat, UsualContents, propose_heater};
+pub use heater::{HeaterProposal, RoomToHeat, propose_heater};
 pub use lamps::{LampProposal, RoomToLight, SPACING, propose_lamps};
 pub use sharing::{PlannedLoad, ProposedCircuit, Sharing, Worked, propose_circuits};

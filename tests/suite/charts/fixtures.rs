@@ -271,6 +271,7 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         hours: None,
         in_time: Vec::new(),
         power: None,
+        heat: None,
         light: None,
         noise: None,
         dust: Vec::new(),

@@ -2,13 +2,14 @@
 
 use proptest::prelude::*;
 use shopstride::services::air::{Collector, Conveying, FanCurve, Supply, WantedAir};
-use shopstride::services::heat::{Envelope, HeatPart, Reaches, TwoLumps, conductance};
+use shopstride::services::heat::{
+    Envelope, HeatPart, Reaches, TwoLumps, UsualContents, conductance,
+};
 use shopstride::services::light::{PLANE_HEIGHT, mean_illuminance};
 use shopstride::services::power::{ElectricLeg, Supplied};
 use shopstride::services::sizing::{
-    MainRun, PIPES_IN_INCHES, PlannedLoad, PlannedPort, RoomToHeat, RoomToLight, SPACING,
-    UsualContents, Worked, ducts_of, propose_circuits, propose_ducts, propose_heater,
-    propose_lamps,
+    MainRun, PIPES_IN_INCHES, PlannedLoad, PlannedPort, RoomToHeat, RoomToLight, SPACING, Worked,
+    ducts_of, propose_circuits, propose_ducts, propose_heater, propose_lamps,
 };
 use shopstride::units::customary::{
     BTU, CFM, FAHRENHEIT, FEET_A_MINUTE, FOOT, INCH, INCH_OF_WATER, SQUARE_FOOT, celsius,
