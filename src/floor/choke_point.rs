@@ -86,6 +86,7 @@ mod tests {
             panels: Vec::new(),
             ways: Vec::new(),
             stock: Vec::new(),
+            kept: Vec::new(),
         };
         let at = |x: f64| {
             Some(Placement {

@@ -47,6 +47,8 @@ pub enum FindingSubject {
     Panel(usize),
     /// Index among the room's ways in.
     AccessRoute(usize),
+    /// Index among what is kept at hand in the room.
+    Kept(usize),
     Cargo(Cargo),
 }
 
@@ -217,6 +219,25 @@ pub enum Fact {
         top: f64,
         elbow: f64,
         person: PersonId,
+    },
+    /// Something stands before what is kept at hand.
+    KeptBehind {
+        away: f64,
+    },
+    /// A station from which it is far to the extinguisher.
+    KeptFar {
+        away: f64,
+        most: f64,
+    },
+    /// An extinguisher that does not hang on the way out: so far it is to the nearest door.
+    KeptInside {
+        away: f64,
+        most: f64,
+    },
+    /// What gives off vapour, near a flame.
+    KeptNearFlame {
+        away: f64,
+        least: f64,
     },
     /// A lot of an item is expected to be worked on for longer than glue stays open, in seconds.
     OpenTime {

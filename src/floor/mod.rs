@@ -61,7 +61,7 @@ pub use plan::{Going, NoWay, Obstacle, Plan};
 pub use point::Point;
 pub use polygon::{NotAnOutline, Polygon, nearest_on_segment, outward, segments_meet};
 pub use premises::Premises;
-pub use room::{AccessRoute, Door, Panel, Room, Stair, Stock, Thing};
+pub use room::{AccessRoute, Door, KeptKind, KeptThing, Panel, Room, Stair, Stock, Thing};
 pub use set_out::{Opening, SetOut, TapedFloor, TapedPlace, TapedStation, WallLine, taped_floor};
 pub use shapes::AxisBox;
 pub use site::Site;

@@ -15,6 +15,47 @@ pub struct Room {
     pub ways: Vec<AccessRoute>,
     /// What is brought in besides the parts: boards and sheets as they are bought.
     pub stock: Vec<Stock>,
+    /// What is kept at hand for bad moments, and what burns.
+    pub kept: Vec<KeptThing>,
+}
+
+/// Something small that has its place on a wall or in a corner, and is in nobody's way.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct KeptThing {
+    pub kind: KeptKind,
+    pub at: Point,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum KeptKind {
+    Extinguisher,
+    FirstAid,
+    FinishCabinet,
+    RagCan,
+}
+
+impl KeptKind {
+    pub const ALL: [KeptKind; 4] = [
+        KeptKind::Extinguisher,
+        KeptKind::FirstAid,
+        KeptKind::FinishCabinet,
+        KeptKind::RagCan,
+    ];
+
+    /// As it is written, and as it is called.
+    pub const fn name(self) -> &'static str {
+        match self {
+            KeptKind::Extinguisher => "extinguisher",
+            KeptKind::FirstAid => "first aid",
+            KeptKind::FinishCabinet => "finish cabinet",
+            KeptKind::RagCan => "rag can",
+        }
+    }
+
+    /// Whether what is in it gives off vapour that burns.
+    pub const fn gives_off_vapour(self) -> bool {
+        matches!(self, KeptKind::FinishCabinet | KeptKind::RagCan)
+    }
 }
 
 impl Room {

@@ -33,6 +33,7 @@ pub enum RuleId {
     Units,
     BenchHeight,
     OpenTime,
+    Places,
 }
 
 impl RuleId {
@@ -69,6 +70,7 @@ impl RuleId {
             RuleId::Units => "units",
             RuleId::BenchHeight => "bench height",
             RuleId::OpenTime => "open time",
+            RuleId::Places => "places",
         }
     }
 }

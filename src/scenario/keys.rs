@@ -193,6 +193,11 @@ pub static SCENARIO: Keys = Keys {
             "where sound goes; a layout may have its own, which is laid over this",
         ),
         key(
+            "places",
+            Mapping(&PLACES),
+            "what is kept at hand for bad moments, and what burns: `check --notes` says whether it is where it helps",
+        ),
+        key(
             "check",
             Mapping(&CHECK),
             "figures by which `shopstride check` judges",
@@ -1767,6 +1772,29 @@ pub static STOCK: Keys = Keys {
         key("mass", Quantity(Dimension::Mass), "what one weighs"),
     ]],
     required: &["size"],
+};
+
+pub static PLACES: Keys = Keys {
+    of: "the places",
+    groups: &[&[
+        key(
+            "extinguisher",
+            Lengths(2),
+            "where it hangs, on the floor plan",
+        ),
+        key("first aid", Lengths(2), "where the box hangs"),
+        key(
+            "finish cabinet",
+            Lengths(2),
+            "where finish and solvent are kept",
+        ),
+        key(
+            "rag can",
+            Lengths(2),
+            "where oily rags go, in a closed metal can",
+        ),
+    ]],
+    required: &[],
 };
 
 pub static CHECK: Keys = Keys {

@@ -130,6 +130,7 @@ fn plan(outline: Polygon, doors: &[[(f64, f64); 2]], place: (f64, f64)) -> Plan 
             blocked: Vec::new(),
             panels: Vec::new(),
             ways: Vec::new(),
+            kept: Vec::new(),
             stock: Vec::new(),
         }),
         placements: [Some(placed)].into_iter().collect::<Table<_, _>>(),

@@ -51,6 +51,7 @@ mod overload;
 mod page;
 mod paths;
 mod placed_layouts;
+mod places;
 mod plain_comparisons;
 mod plain_words;
 mod power;

@@ -33,6 +33,7 @@ fn plan(room: &[(f64, f64)], placed: &[Placed]) -> Plan {
             blocked: Vec::new(),
             panels: Vec::new(),
             ways: Vec::new(),
+            kept: Vec::new(),
             stock: Vec::new(),
         }),
         placements: placements.collect::<Table<_, _>>(),

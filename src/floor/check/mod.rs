@@ -12,6 +12,7 @@ mod feeding;
 mod first_step;
 mod gaps;
 mod heights;
+mod kept;
 mod leg;
 mod lines;
 mod missing;
@@ -269,6 +270,13 @@ pub const RULES: &[Rule] = &[
         source: "what glue is spread on has to be joined before it sets; how long that is stands on the bottle",
         judge: nothing_missing,
         tell: open_time::open_time_tell,
+    },
+    Rule {
+        id: RuleId::Places,
+        about: "an extinguisher is near everybody who works and on the way out, what is kept at hand is not behind anything, and what gives off vapour is away from flames",
+        source: "NFPA 10: 30 ft to an extinguisher for burning liquids (from memory); the other figures are this program's choice",
+        judge: nothing_missing,
+        tell: kept::kept_tell,
     },
 ];
 

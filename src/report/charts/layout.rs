@@ -244,6 +244,7 @@ impl Layout {
                 }
             }
             FindingSubject::Panel(panel) => Some(room?.panels.get(*panel)?.at),
+            FindingSubject::Kept(kept) => Some(room?.kept.get(*kept)?.at),
             FindingSubject::Thing(thing) => {
                 let (least, most) = room?.blocked.get(*thing)?.outline.bounds();
                 Some((least + most) * 0.5)

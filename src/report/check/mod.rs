@@ -6,6 +6,7 @@ mod handling;
 mod hazards;
 mod heights;
 mod indoors;
+mod kept;
 mod machines;
 mod names;
 mod open_time;

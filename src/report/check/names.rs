@@ -26,6 +26,10 @@ impl<'a> ShopNames<'a> {
                 .room
                 .and_then(|room| room.ways.get(*way))
                 .map_or("a way in", |way| &way.name),
+            FindingSubject::Kept(kept) => self
+                .room
+                .and_then(|room| room.kept.get(*kept))
+                .map_or("a place", |kept| kept.kind.name()),
             FindingSubject::Cargo(cargo) => return self.cargo(cargo),
         };
         name.to_owned()

@@ -48,6 +48,10 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
             format!("people fetch pieces where {subject} may throw one")
         }
         Fact::BenchHeight { .. } => format!("how high {subject} should be"),
+        Fact::KeptBehind { .. } => format!("{subject} is behind {other}"),
+        Fact::KeptFar { .. } => format!("{subject} is far from {other}"),
+        Fact::KeptInside { .. } => format!("{subject} is not on the way out"),
+        Fact::KeptNearFlame { .. } => format!("{subject} is near {other}"),
         Fact::OpenTime { .. } => format!("work at {subject} takes longer than its open time"),
         Fact::Units { count } => format!("{subject} counts as {count} on one footprint"),
         Fact::Kickback(_) => format!("{other} is where {subject} may throw a piece"),

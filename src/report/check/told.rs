@@ -4,7 +4,7 @@ use super::names::ShopNames;
 use super::phrase::{Wording, Writer, at_least, wording};
 use super::said::Subjects;
 use super::short::short;
-use super::{feeding, gaps, handling, hazards, heights, open_time, people, placing};
+use super::{feeding, gaps, handling, hazards, heights, kept, open_time, people, placing};
 use crate::floor::check::RULES;
 use crate::floor::{Fact, Finding, FindingLevel, Point, Room, RuleId};
 use crate::shop::Shop;
@@ -58,6 +58,10 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         | Fact::Crossing { .. }
         | Fact::Units { .. } => placing::said(&about),
         Fact::OpenTime { .. } => open_time::said(&about),
+        Fact::KeptBehind { .. }
+        | Fact::KeptFar { .. }
+        | Fact::KeptInside { .. }
+        | Fact::KeptNearFlame { .. } => kept::said(&about),
         Fact::TooHigh { .. }
         | Fact::ReachOver { .. }
         | Fact::ReachUp { .. }

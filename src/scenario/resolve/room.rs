@@ -1,9 +1,9 @@
 //! The room: outline, what is in the way, and what comes in.
 
 use super::doors;
-use super::geometry::{block, each, name, outline, positive};
+use super::geometry::{block, each, is_inside, name, outline, point, positive};
 use super::heights;
-use crate::floor::{Point, Polygon, Room, Stock, Thing, segments_meet};
+use crate::floor::{KeptKind, KeptThing, Point, Polygon, Room, Stock, Thing, segments_meet};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::names::{Named, Names};
@@ -21,8 +21,19 @@ pub struct RoomPlan<'a> {
 /// The room, if there is one that makes sense. Stations and doors are both places, so no door has the name of a
 /// station.
 pub fn read<'a>(fields: &Fields<'a>, stations: &Names<'a>) -> Option<RoomPlan<'a>> {
-    let entry = fields.entry("room")?;
     let sink = fields.sink;
+    let Some(entry) = fields.entry("room") else {
+        if let Some(places) = fields.entry("places") {
+            sink.report(
+                Problem::error(
+                    &places.key.span,
+                    "nobody knows where in which room these places are",
+                )
+                .hint("add a `room`, or leave `places` out"),
+            );
+        }
+        return None;
+    };
     let given = Fields::open(&entry.node, &entry.key.span, &keys::ROOM, sink)?;
     let outline = outline(&given, "the room");
     let ceiling = positive(&given, "ceiling");
@@ -34,6 +45,7 @@ pub fn read<'a>(fields: &Fields<'a>, stations: &Names<'a>) -> Option<RoomPlan<'a
     let doors = doors::doors(&given, &outline, stations, &mut names);
     let panels = doors::panels(&given, &outline);
     let ways = doors::ways(&given, &names);
+    let kept = kept(fields, &outline);
     outside(&given, &outline, &blocked);
     if let Some(ceiling) = ceiling {
         let high = doors
@@ -60,8 +72,33 @@ pub fn read<'a>(fields: &Fields<'a>, stations: &Names<'a>) -> Option<RoomPlan<'a
             panels,
             ways,
             stock,
+            kept,
         },
     })
+}
+
+/// What is kept at hand; what is not in the room is refused.
+fn kept(fields: &Fields, outline: &Polygon) -> Vec<KeptThing> {
+    let sink = fields.sink;
+    let entry = fields.entry("places");
+    let given =
+        entry.and_then(|entry| Fields::open(&entry.node, &entry.key.span, &keys::PLACES, sink));
+    let read = |kind: KeptKind| {
+        let node = given.as_ref()?.get(kind.name())?;
+        let at = point(node, sink)?;
+        let is_inside = is_inside(outline, at);
+        if !is_inside {
+            sink.report(
+                Problem::error(
+                    &node.span,
+                    format!("the {} is not in the room", kind.name()),
+                )
+                .hint("places are counted like those of stations"),
+            );
+        }
+        is_inside.then_some(KeptThing { kind, at })
+    };
+    KeptKind::ALL.into_iter().filter_map(read).collect()
 }
 
 /// Warns of things that stand wholly outside the room, where they have no effect.

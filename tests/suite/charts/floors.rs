@@ -162,6 +162,7 @@ pub fn room(count: usize) -> Room {
             width: 0.4,
         }],
         ways: Vec::new(),
+        kept: Vec::new(),
         stock: Vec::new(),
     }
 }

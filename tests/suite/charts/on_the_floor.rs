@@ -64,6 +64,7 @@ fn room() -> Room {
         blocked: Vec::new(),
         panels: Vec::new(),
         ways: Vec::new(),
+        kept: Vec::new(),
         stock: Vec::new(),
     }
 }

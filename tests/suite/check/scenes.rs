@@ -66,6 +66,7 @@ impl Scene {
             blocked: Vec::new(),
             panels: Vec::new(),
             ways: Vec::new(),
+            kept: Vec::new(),
             stock: Vec::new(),
         };
         let shop = Shop {

@@ -1,0 +1,119 @@
+//! The rule about what is kept at hand for bad moments, and what burns. All of it is only good to know.
+
+use super::Scene;
+use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId};
+use crate::floor::{KeptKind, KeptThing, Obstacle, Point, Room, nearest_on_segment};
+use crate::shop::StationId;
+use crate::units::customary::FOOT;
+
+/// From where somebody works to an extinguisher, in metres: NFPA 10 for burning liquids (from memory).
+const FARTHEST: f64 = 30.0 * FOOT;
+/// From an extinguisher to the nearest door, in metres. Ours: one goes for it toward the way out.
+const BY_THE_DOOR: f64 = 10.0 * FOOT;
+/// What is nearer to something stands behind it, in metres. Ours: a foot is too little to stand on.
+const BEHIND: f64 = FOOT;
+/// From what gives off vapour to a flame, in metres. Ours.
+const FROM_FLAMES: f64 = 10.0 * FOOT;
+
+/// What burns with a flame, or glows, by its name or kind.
+const FLAMES: [&str; 6] = ["heater", "stove", "furnace", "boiler", "grinder", "welder"];
+
+pub fn kept_tell(scene: &Scene<'_>) -> Vec<Finding> {
+    let Some(room) = &scene.plan.room else {
+        return Vec::new();
+    };
+    let kept = room.kept.iter().enumerate();
+    kept.flat_map(|(nth, kept)| of_one(scene, room, nth, kept))
+        .collect()
+}
+
+fn of_one(scene: &Scene<'_>, room: &Room, nth: usize, kept: &KeptThing) -> Vec<Finding> {
+    let note = |fact| {
+        let subject = FindingSubject::Kept(nth);
+        Finding::new(FindingLevel::Note, RuleId::Places, subject, fact).at(kept.at)
+    };
+    let mut found = Vec::new();
+    if let Some((other, away)) = nearest(scene, kept.at, |_| true)
+        && away < BEHIND
+    {
+        found.push(note(Fact::KeptBehind { away }).other(other));
+    }
+    if kept.kind == KeptKind::Extinguisher {
+        if let Some((station, away)) = farthest_worker(scene, kept.at)
+            && away > FARTHEST
+        {
+            let fact = Fact::KeptFar {
+                away,
+                most: FARTHEST,
+            };
+            found.push(note(fact).other(Obstacle::Station(station)));
+        }
+        if let Some(away) = to_door(room, kept.at)
+            && away > BY_THE_DOOR
+        {
+            found.push(note(Fact::KeptInside {
+                away,
+                most: BY_THE_DOOR,
+            }));
+        }
+    }
+    if kept.kind.gives_off_vapour()
+        && let Some((flame, away)) = nearest(scene, kept.at, |of| is_flame(scene, room, of))
+        && away < FROM_FLAMES
+    {
+        let fact = Fact::KeptNearFlame {
+            away,
+            least: FROM_FLAMES,
+        };
+        found.push(note(fact).other(flame));
+    }
+    found
+}
+
+/// The nearest of what stands on the floor and is of some kind, and how far it is to its edge; 0 inside.
+fn nearest(
+    scene: &Scene<'_>,
+    at: Point,
+    is_meant: impl Fn(Obstacle) -> bool,
+) -> Option<(Obstacle, f64)> {
+    let obstacles = scene.plan.obstacles();
+    let away = obstacles
+        .filter(|(of, _)| is_meant(*of))
+        .map(|(of, outline)| {
+            let away = match outline.contains(at) {
+                true => 0.0,
+                false => outline.distance_to_outline(at),
+            };
+            (of, away)
+        });
+    away.min_by(|one, other| one.1.total_cmp(&other.1))
+}
+
+/// Straight: the way on foot is no shorter.
+fn farthest_worker(scene: &Scene<'_>, at: Point) -> Option<(StationId, f64)> {
+    let worked = scene
+        .placed()
+        .filter(|(station, _)| scene.site.work_at(*station).any(|work| work.people > 0));
+    let away = worked.map(|(station, placed)| (station, placed.standing().distance(at)));
+    away.max_by(|one, other| one.1.total_cmp(&other.1))
+}
+
+fn to_door(room: &Room, at: Point) -> Option<f64> {
+    let doors = room.doors.iter();
+    let away = doors.map(|door| at.distance(nearest_on_segment(at, door.between)));
+    away.min_by(f64::total_cmp)
+}
+
+fn is_flame(scene: &Scene<'_>, room: &Room, of: Obstacle) -> bool {
+    let name = match of {
+        Obstacle::Station(station) => {
+            let station = &scene.shop().stations[station];
+            station.kind.unwrap_or(&station.name)
+        }
+        Obstacle::Thing(thing) => &room.blocked[thing].name,
+        Obstacle::Wall => return false,
+    };
+    let name = name.to_lowercase();
+    let mut words = name.split(|letter: char| !letter.is_alphabetic());
+    words.any(|word| FLAMES.contains(&word))
+}
