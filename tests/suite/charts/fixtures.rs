@@ -396,11 +396,7 @@ pub fn timeline(size: &Size) -> Timeline {
             let at = 3_400.0 * turn as f64 + spread(index + 9 * turn, 900) as f64;
             bars.push(bar(at, 120.0, Activity::Reserved));
             bars.push(bar(at + 120.0, 400.0, Activity::SettingUp));
-            let what = if index % 3 == 2 {
-                Activity::Curing
-            } else {
-                Activity::Running
-            };
+            let what = [Activity::Running, Activity::Running, Activity::Curing][index % 3];
             bars.push(bar(at + 520.0, 1_500.0, what));
             if index == 0 {
                 bars.push(bar(at + 900.0, 1_500.0, Activity::Running));
