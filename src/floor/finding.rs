@@ -162,6 +162,8 @@ pub enum Fact {
         away: Away,
         instead: Option<Instead>,
     },
+    /// Where one stands at a station, the leaf of a door swings.
+    StandingInLeaf,
     /// Where one stands in a door.
     StandingInDoor {
         body: f64,

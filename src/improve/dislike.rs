@@ -19,6 +19,7 @@ const NARROW_METRE: f64 = 3.0;
 const BEFORE_A_DOOR: f64 = 10.0;
 const IN_THE_LINE: f64 = 6.0;
 const DOOR_IN_THE_LINE: f64 = 6.0;
+const IN_A_LEAF: f64 = 6.0;
 const TRIP_METRE: f64 = 2.5;
 const NOT_BEHIND: f64 = 8.0;
 const NOT_BEHIND_METRE: f64 = 3.0;
@@ -63,6 +64,8 @@ struct LikedDoor {
     opening: Option<AxisBox>,
     /// The floor before it.
     before: Option<AxisBox>,
+    /// The floor over which its leaf may swing, with half a person around it.
+    leaf: Option<AxisBox>,
 }
 
 impl<'a> Likes<'a> {
@@ -91,10 +94,14 @@ impl<'a> Likes<'a> {
             let inner = floor.inward * DOORWAY_M;
             let (one, other) = door.between;
             let before = AxisBox::around([one, other, one + inner, other + inner]);
+            let leaves = floor.leaves.iter().flatten();
+            let corners = leaves.flat_map(|leaf| leaf.outline.corners().to_vec());
+            let leaf = AxisBox::around(corners.collect::<Vec<Point>>());
             LikedDoor {
                 middle: door.middle(),
                 opening: AxisBox::around([one, other]),
                 before: before.map(|before| before.grown(-1e-6)),
+                leaf: leaf.map(|leaf| leaf.grown(PERSON_M / 2.0)),
             }
         });
         Some(Likes {
@@ -223,6 +230,8 @@ impl<'a> Likes<'a> {
             let things = self.ground.things.iter().filter(|thing| thing.stands());
             sum += NARROW_METRE * things.map(|thing| narrow(&body, &thing.area)).sum::<f64>();
         }
+        let leaves = self.doors.iter().filter_map(|door| door.leaf);
+        sum += IN_A_LEAF * leaves.filter(|leaf| has(leaf, spot.stands)).count() as f64;
         if let Some(thrown) = &spot.thrown {
             let line = thrown.line.grown(SAME_POINT_M);
             let openings = self.doors.iter().filter_map(|door| door.opening);

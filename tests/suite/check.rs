@@ -18,6 +18,7 @@ mod random;
 mod remedies;
 mod scenes;
 mod seldom_walked;
+mod swings;
 mod told_of_machines;
 mod told_shortly;
 mod walls;

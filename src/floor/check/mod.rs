@@ -13,6 +13,7 @@ mod first_step;
 mod gaps;
 mod heights;
 mod kept;
+mod leaves;
 mod leg;
 mod lines;
 mod missing;
@@ -98,8 +99,8 @@ pub const RULES: &[Rule] = &[
     },
     Rule {
         id: RuleId::Standing,
-        about: "where one stands at a station that is worked at or gone to, or in a door that the work uses, is room for a person",
-        source: "common practice: 24 to 36 in of room to stand",
+        about: "where one stands at a station that is worked at or gone to, or in a door that the work uses, is room for a person, and no leaf swings there",
+        source: "common practice: 24 to 36 in of room to stand; the circle of a leaf is geometry",
         judge: standing::room_to_stand_judge,
         tell: standing::room_to_stand_tell,
     },

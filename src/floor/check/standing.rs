@@ -1,5 +1,6 @@
 //! Rules about where people stand and reach.
 
+use super::leaves::leaf_at;
 use super::remedy::{MOST_TRIED, Mover, all_around, least_shift};
 use super::sawing::is_in_blade_line;
 use super::{Missing, Scene};
@@ -18,10 +19,12 @@ use crate::floor::{
 };
 use crate::shop::{PlaceId, StationId};
 
-/// Where one stands at a station there is room for a person, and in a door where somebody has to stand in it.
+/// Where one stands at a station there is room for a person and no leaf of a door, and room in a door where somebody has to
+/// stand in it.
 pub fn room_to_stand_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (station, placement) in scene.placed() {
+        findings.extend(in_leaf(scene, station, placement));
         let Some(judged) = at_station(scene, station, placement) else {
             continue;
         };
@@ -90,10 +93,32 @@ pub fn room_to_stand_judge(scene: &Scene<'_>) -> Missing {
 
 /// What is missing where one stands at a station.
 pub fn room_at_station(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Missing {
-    let judged = at_station(scene, station, placement);
-    judged.map_or(Missing::default(), |judged| {
-        Missing::one(judged.level, judged.missing())
-    })
+    let mut missing = Missing::of(&in_leaf(scene, station, placement));
+    if let Some(judged) = at_station(scene, station, placement) {
+        missing.add(judged.level, judged.missing());
+    }
+    missing
+}
+
+/// Whoever stands at a station is met by whoever opens a door.
+fn in_leaf(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Option<Finding> {
+    let (door, depth) = stands_somebody(scene, station)
+        .then(|| leaf_at(scene, placement))
+        .flatten()?;
+    let subject = FindingSubject::Place(station.into());
+    let finding = Finding::new(
+        FindingLevel::Warning,
+        RuleId::Standing,
+        subject,
+        Fact::StandingInLeaf,
+    );
+    let finding = finding.other(FindingSubject::Place(door));
+    Some(finding.at(placement.standing()).missing(depth))
+}
+
+/// A dust collector or a heap of offcuts to which no work leads stands where nobody need stand.
+fn stands_somebody(scene: &Scene<'_>, station: StationId) -> bool {
+    scene.site.uses(station.into()) || scene.shop().stations[station].is_worked_at
 }
 
 /// What is missing where one stands in a door.
@@ -134,8 +159,7 @@ impl Judged {
 }
 
 fn at_station(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Option<Judged> {
-    // A dust collector or a heap of offcuts to which no work leads stands where nobody need stand.
-    if !scene.site.uses(station.into()) && !scene.shop().stations[station].is_worked_at {
+    if !stands_somebody(scene, station) {
         return None;
     }
     let body = scene.site.body_width;

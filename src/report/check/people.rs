@@ -20,6 +20,15 @@ pub fn said(about: &Subjects<'_>) -> Said {
             away,
             instead,
         } => standing(about, (clear, wanted), away, instead),
+        Fact::StandingInLeaf => {
+            let says = wording![
+                format!("who stands at {subject} stands in the swing of {other} by "),
+                at_least(*missing)
+            ];
+            Said::new(says).help(wording![format!(
+                "move {subject} or the place where one stands at it, or let {other} swing out (`swings: out`) or slide"
+            )])
+        }
         Fact::StandingInDoor { body, instead } => {
             let says = wording![
                 format!(

@@ -16,6 +16,7 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
         Fact::InLeaf { .. } => format!("{subject} keeps {other} from opening"),
         Fact::BeforePanel { .. } => format!("{subject} stands before {other}"),
         Fact::Standing { .. } => format!("too little room to stand at {subject}"),
+        Fact::StandingInLeaf => format!("who stands at {subject} is in the swing of {other}"),
         Fact::StandingInDoor { .. } => format!("too little room to stand in {subject}"),
         Fact::CutOff { others, .. } => {
             format!("no way from {other} to {}", about.with_others(others))

@@ -73,6 +73,7 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         Fact::Lifting { .. } | Fact::Ceiling { .. } => handling::said(&about),
         Fact::Kickback(kickback) => people::kickback(&about, kickback),
         Fact::Standing { .. }
+        | Fact::StandingInLeaf
         | Fact::StandingInDoor { .. }
         | Fact::CutOff { .. }
         | Fact::CartCutOff { .. }
