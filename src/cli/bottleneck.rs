@@ -14,6 +14,7 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     places.check()?;
     let mut study = scenario::load_played(&options.played)?;
     let index = scenario::candidate(&study, options.layout.as_deref(), "--layout")?;
+    let is_one_of_several = study.candidates.len() > 1;
     study.candidates = vec![study.candidates.swap_remove(index)];
     let changes = Changes::of(&study.candidates[0]);
     memory::check(&study, 1 + changes.tried.len())?;
@@ -28,6 +29,7 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     let is_told = !output::is_standard_output(&options.json);
     if is_told {
         let mut lines = relief::lines(&reliefs);
+        lines.extend(is_one_of_several.then(|| relief::tried_in(&reliefs)));
         lines.extend(typical::line(&typical));
         lines.extend(left_out::line(&study));
         output::print_answer(&lines, &below(&reliefs, options.details))?;

@@ -11,7 +11,7 @@ use super::findings::{
     StationFindings, WalkedMetres,
 };
 use super::legs::{CHECKED, legs_of};
-use super::overload::OverloadSums;
+use super::overload::{OrderPace, OverloadSums};
 use super::project_sums::ProjectSums;
 use super::replications::Replication;
 use super::resource_sums::{PersonSums, StationSums};
@@ -259,7 +259,7 @@ impl Aggregate {
             .collect();
         let lead_time = estimate(&self.lead_time_summary());
         let saturated = saturated(&stations, &crew, &gear);
-        let is_overloaded = self.overload.is_overloaded(
+        let pace = self.overload.pace(
             (
                 self.makespan.mean().unwrap_or(0.0),
                 lead_time.map(|e| e.mean),
@@ -290,7 +290,8 @@ impl Aggregate {
             work_in_process: flow(&self.in_process).unwrap_or(nothing),
             projects: self.projects(candidate, runs, settings),
             in_process_by_third: self.overload.thirds(),
-            overload: is_overloaded.then_some(saturated),
+            overload: (pace == Some(OrderPace::FasterThanBuilt)).then(|| saturated.clone()),
+            at_capacity: (pace == Some(OrderPace::AsFastAsBuilt)).then_some(saturated),
             bottleneck: busiest(&stations, &crew, &gear),
             stations,
             gear,

@@ -104,6 +104,9 @@ pub struct CandidateFindings {
     /// Where orders come faster than they are built: what is in use all the time. Lead time then only says how long the
     /// measured time is.
     pub overload: Option<Vec<Resource>>,
+    /// Where orders come as fast as they can be built, so that their number does not settle in the measured time: what is
+    /// in use all the time. Lead time then depends on how long that is.
+    pub at_capacity: Option<Vec<Resource>>,
     pub projects: Vec<ProjectFindings>,
     pub stations: Vec<StationFindings>,
     pub gear: Vec<GearFindings>,

@@ -1,4 +1,4 @@
-//! Whether orders come faster than they are built.
+//! Whether orders come faster than they are built, or just as fast.
 
 use crate::statistics::{Estimate, IntervalMethod, Summary};
 
@@ -28,6 +28,14 @@ const MORE_COME: f64 = 0.04;
 /// The level of the interval that this share is judged by: being in use all the time is evidence of its own, which hardly
 /// any shop shows that can keep up, however few the runs.
 const LEVEL_OF_SHARE: f64 = 0.99;
+
+/// How fast orders come that pile up to the end of the measured time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum OrderPace {
+    FasterThanBuilt,
+    /// Or so nearly that the measured time is too short to tell.
+    AsFastAsBuilt,
+}
 
 /// Mean work in process by thirds of the measured time, of replications that end at a horizon.
 #[derive(Debug, Clone, Default)]
@@ -67,13 +75,17 @@ impl OverloadSums {
     ///
     /// Growth varies from run to run far more than the numbers of orders that come and are done. So a few runs show the
     /// second where the load is not far above what can be done, and the first only after hundreds.
-    pub fn is_overloaded(
+    ///
+    /// Where only the growth is shown while something is in use all the time, orders come as fast as they can be built:
+    /// their number grows with the root of the time and does not settle. Where the load is so little below that, and the
+    /// run so short, that something is in use all the time and the number still grows, the run shows nothing else either.
+    pub fn pace(
         &self,
         (run, lead_time): (f64, Option<f64>),
         is_saturated: bool,
         varies: bool,
         method: IntervalMethod,
-    ) -> bool {
+    ) -> Option<OrderPace> {
         let exceeds = |summary: &Summary, level: f64, least: f64| match Estimate::by(
             summary, level, method,
         ) {
@@ -87,11 +99,17 @@ impl OverloadSums {
         let is_long = lead_time.is_some_and(|lead_time| run >= LEAD_TIMES * lead_time);
         let [first, middle, last] = self.thirds().unwrap_or_default();
         if !is_long || last - middle < LEAST_GROWTH {
-            return false;
+            return None;
         }
-        let grows_steadily = is_shown(&self.growth) && is_shown(&self.excess);
+        let grows = is_shown(&self.growth);
         let grows_throughout = middle - first >= LEAST_GROWTH;
         let more_come = || exceeds(&self.more_come, LEVEL_OF_SHARE, MORE_COME);
-        grows_steadily || is_saturated && grows_throughout && more_come()
+        if grows && is_shown(&self.excess) || is_saturated && grows_throughout && more_come() {
+            Some(OrderPace::FasterThanBuilt)
+        } else if grows && is_saturated {
+            Some(OrderPace::AsFastAsBuilt)
+        } else {
+            None
+        }
     }
 }

@@ -6,7 +6,7 @@ use super::days;
 use super::difference::{interval, interval_in_words, is_shown};
 use super::figure::{Shown, length_unit, percent, time_unit, work_unit};
 use super::in_time;
-use super::overload::{is_growing, overload};
+use super::overload::{is_growing, piled_up};
 use super::projects::{self, shorter_by};
 use super::sentence::{listed, with_article, without_article};
 use crate::experiment::{CandidateFindings, Comparison, Findings, ProjectFindings};
@@ -20,7 +20,7 @@ pub fn compare(findings: &Findings) -> String {
 /// The answer of a comparison sentence by sentence, what decides first.
 pub fn sentences(findings: &Findings) -> Vec<String> {
     let (walking, spoken_of) = difference(findings);
-    let mut sentences: Vec<String> = overload(findings).into_iter().collect();
+    let mut sentences: Vec<String> = piled_up(findings);
     sentences.push(walking);
     sentences.extend(spoken_of.and_then(|compared| lead_time_sentence(findings, compared)));
     // The layout with the least walking need not be the one with the shortest lead time.
@@ -187,7 +187,7 @@ pub fn run(findings: &Findings, index: usize) -> String {
         }
         None => first.push_str("; no order is finished in the measured time."),
     }
-    let mut sentences: Vec<String> = overload(findings).into_iter().collect();
+    let mut sentences: Vec<String> = piled_up(findings);
     sentences.push(first);
     if let Some((days, done)) = days::all_done(found) {
         sentences.push(days.in_full(&done));

@@ -120,6 +120,10 @@ pub const GLOSSARY: &[(&str, &str)] = &[
         "orders come faster than they are built, so that their number grows by as much from the middle third of the measured time to the last as before, or in each third while something is in use all the time and visibly more orders come than are done (`overloaded`, `work_in_process_by_third` and `saturated` in the JSON); a run that is short beside what one order takes says nothing of it",
     ),
     (
+        "at capacity",
+        "orders come about as fast as they can be built: their number grows from the middle third of the measured time to the last, though ever more slowly, while something is in use 98 % of the time or more (`at_capacity` in the JSON)",
+    ),
+    (
         "trip",
         "one walk from one place to another; there and back are two",
     ),

@@ -1,9 +1,9 @@
-//! What is said where orders come faster than they are built.
+//! What is said where orders come faster than they are built, or just as fast.
 
 use super::about::share;
 use super::figure::number;
 use super::sentence::{capital, is_plural, listed};
-use crate::experiment::{CandidateFindings, Comparison, Findings, ResourceKind};
+use crate::experiment::{CandidateFindings, Comparison, Findings, Resource, ResourceKind};
 
 /// What stands in place of a lead time that only says how long the measured time is.
 pub(super) const GROWING: &str = "growing";
@@ -14,25 +14,52 @@ pub(super) fn is_growing(findings: &Findings, compared: &Comparison) -> bool {
     of(compared.base) || of(compared.other)
 }
 
+/// What is in use all the time in a candidate in which orders pile up; None in any other.
+type Saturated = fn(&CandidateFindings) -> Option<&[Resource]>;
+
 /// That orders come faster than they are built, and what is in use all the time; of each candidate where it is so.
 pub fn overload(findings: &Findings) -> Option<String> {
+    let (names, growth) = piles_up(findings, |found| found.overload.as_deref())?;
+    Some(format!(
+        "In {names} orders come faster than they are built: {growth} How long an order takes there only says how long the \
+         measured time is.",
+    ))
+}
+
+/// That orders come as fast as they can be built, likewise.
+pub fn at_capacity(findings: &Findings) -> Option<String> {
+    let (names, growth) = piles_up(findings, |found| found.at_capacity.as_deref())?;
+    Some(format!(
+        "In {names} orders come about as fast as they can be built, so that the queue does not settle: {growth} How long an \
+         order takes there grows with the measured time."
+    ))
+}
+
+/// Both, where they are so.
+pub fn piled_up(findings: &Findings) -> Vec<String> {
+    let all = [overload(findings), at_capacity(findings)];
+    all.into_iter().flatten().collect()
+}
+
+/// The candidates in which orders pile up in some way, and what shows it.
+fn piles_up(findings: &Findings, saturated: Saturated) -> Option<(String, String)> {
     let all = &findings.candidates;
-    let overloaded: Vec<&CandidateFindings> = (all.iter())
-        .filter(|found| found.overload.is_some())
+    let piled: Vec<&CandidateFindings> = (all.iter())
+        .filter(|found| saturated(found).is_some())
         .collect();
-    let first = overloaded.first()?;
-    let names: Vec<String> = (overloaded.iter())
+    let first = piled.first()?;
+    let names: Vec<String> = (piled.iter())
         .map(|found| format!("\"{}\"", found.name))
         .collect();
-    let names = match overloaded.len() == all.len() && all.len() > 2 {
+    let names = match piled.len() == all.len() && all.len() > 2 {
         true => "every layout".to_owned(),
         false => listed(&names, "and"),
     };
-    let in_use: Vec<String> = (overloaded.iter())
-        .filter_map(|found| in_use(found, overloaded.len() > 1))
+    let in_use: Vec<String> = (piled.iter())
+        .filter_map(|found| in_use(found, saturated(found)?, piled.len() > 1))
         .collect();
     let [_, middle, last] = first.in_process_by_third.unwrap_or_default();
-    let of_which = match overloaded.len() {
+    let of_which = match piled.len() {
         1 => String::new(),
         _ => format!(" in \"{}\"", first.name),
     };
@@ -45,16 +72,16 @@ pub fn overload(findings: &Findings) -> Option<String> {
         true => String::new(),
         false => format!(" {}.", in_use.join("; ")),
     };
-    Some(format!(
-        "In {names} orders come faster than they are built: {growth}.{in_use} How long an order takes there only says \
-         how long the measured time is.",
-    ))
+    Some((names, format!("{growth}.{in_use}")))
 }
 
 /// "The saw (99 %) is in use all the time"; nothing if nothing is.
-fn in_use(found: &CandidateFindings, is_one_of_several: bool) -> Option<String> {
-    let saturated = found.overload.as_ref()?;
-    let are = match &saturated[..] {
+fn in_use(
+    found: &CandidateFindings,
+    saturated: &[Resource],
+    is_one_of_several: bool,
+) -> Option<String> {
+    let are = match saturated {
         [] => return None,
         [only] if only.kind == ResourceKind::Person && found.crew.len() == 1 => "are",
         [only] if !is_plural(&only.name) => "is",

@@ -100,6 +100,15 @@ pub fn capital(words: &str) -> String {
     }
 }
 
+/// With a small letter where a sentence follows a colon.
+pub fn small(words: &str) -> String {
+    let mut letters = words.chars();
+    match letters.next() {
+        Some(first) => first.to_lowercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -368,7 +368,7 @@ fn what_quiet_time_costs_is_told() {
 fn one_more_evening_is_tried_and_told_in_days() {
     let boxes = shop("{per lot: 720 min}", "{project: box}", STARTS);
     let answer = said(&["bottleneck"], &boxes);
-    let expected = "One more evening a week (Wed 19:00 to 21:30) saves 7 days of 16 from start to finish (44 %).";
+    let expected = "One more evening a week (Wed 19:00 to 21:30) saves 7 calendar days of 16 from start to finish (44 %).";
     assert!(answer.contains(expected), "{answer}");
     let found = data(&["bottleneck"], &boxes);
     let reliefs = found["relief"].as_array().expect("a list");

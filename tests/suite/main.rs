@@ -86,6 +86,7 @@ mod support;
 mod taught_scenarios;
 mod terminal;
 mod terminal_safety;
+mod told_first;
 mod unexpected;
 mod unwalkable;
 mod waits;

@@ -115,7 +115,7 @@ fn in_one_line(text: &str) -> String {
 #[test]
 fn the_commands_say_what_hangs_on_it() {
     let compared = in_one_line(&said("compare", &["--no-charts"]));
-    let words = "In \"parted\", the gap between cabinet and shelf is hardly too narrow for a person, by 0.1 cm: with it \
+    let words = "In \"parted\", the gap between cabinet and shelf is just too narrow for a person, by 0.1 cm: with it \
                  open, 8.2 m less walking per box.";
     assert!(compared.contains(words), "{compared}");
     let checked = in_one_line(&said("check", &["--details", "--notes"]));

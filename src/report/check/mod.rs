@@ -41,6 +41,9 @@ pub const CAUTION: &str = "These are planning figures, not an inspection: local 
 pub const NOT_LOOKED_AT: &str = "Not looked at: dust pipes, finish and heat, light, power (`shopstride size` \
      reckons what they take).";
 
+/// Behind a finding with a number that stands nowhere on a plan, since it is about what goes in and out.
+pub const NOT_ON_PLAN: &str = " (not marked on the plan)";
+
 /// What is said of a room in which nothing stands.
 pub const NO_PLACES: &str =
     "Only what comes in and goes out was looked at: no station has a place.";

@@ -34,8 +34,8 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
         Fact::FeedHazard(fact) => hazards::short(about, fact),
         Fact::NearGap { gap, body, between } => {
             let is = match gap.is_open(*body) {
-                true => "hardly wider than a person",
-                false => "hardly too narrow for a person",
+                true => "just wide enough for a person",
+                false => "just too narrow for a person",
             };
             format!("the gap {} is {is}", about.names.between(*between))
         }

@@ -145,19 +145,19 @@ fn helps(names: ShopNames<'_>, short: &[Shortfall]) -> Option<Wording> {
     }
 }
 
-/// How far and which way, along the walls that the coordinates run along.
+/// How far and which way, by the walls as they are drawn and with the axis that a file has it by.
 fn distance(shift: StationShift) -> Wording {
     /// What comes of turning directions.
     const ROUNDED_M: f64 = 1e-9;
     let along = |by: f64, [minus, plus]: [&str; 2]| {
         (by.abs() > ROUNDED_M).then(|| {
             let toward = if by < 0.0 { minus } else { plus };
-            wording![at_least(by.abs()), format!(" toward {toward}")]
+            wording![at_least(by.abs()), format!(" toward the {toward}")]
         })
     };
     let parts = [
-        along(shift.by.x, ["-x", "+x"]),
-        along(shift.by.y, ["-y", "+y"]),
+        along(shift.by.x, ["left wall (-x)", "right wall (+x)"]),
+        along(shift.by.y, ["lower wall (-y)", "upper wall (+y)"]),
     ];
     let parts = parts.into_iter().flatten();
     let both = parts.reduce(|one, other| one.and(wording![" and "]).and(other));

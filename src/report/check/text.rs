@@ -2,8 +2,8 @@
 
 use super::indoors::WayTold;
 use super::{
-    CAUTION, Checked, NO_FAULT, NO_PLACES, NOT_LOOKED_AT, Quantities, Told, Writer, indoors,
-    level_name, machines, numbered, takes, typical_values, walls,
+    CAUTION, Checked, NO_FAULT, NO_PLACES, NOT_LOOKED_AT, NOT_ON_PLAN, Quantities, Told, Writer,
+    indoors, level_name, machines, numbered, takes, typical_values, walls,
 };
 use crate::experiment::Study;
 use crate::floor::FindingLevel;
@@ -105,7 +105,7 @@ fn one(
         let numbers: Vec<String> = known.iter().map(Shared::in_words).collect();
         let name = printable_name(&like.candidate.name);
         let says = format!(
-            "as in \"{name}\", with its number there where that is another: {}",
+            "found in \"{name}\" too (in brackets its number there, if that is another): {}",
             listed(&numbers, "and")
         );
         lines.extend(wrap(&says, columns, "  ", "  "));
@@ -115,10 +115,13 @@ fn one(
             continue;
         }
         let finding = &layout.findings[entry.index];
-        let says = match depth.details {
+        let mut says = match depth.details {
             true => in_full(finding, writer, sources),
             false => entry.in_short(finding, writer),
         };
+        if !finding.is_on_plan {
+            says.push_str(NOT_ON_PLAN);
+        }
         let label = format!("{:>2} {:<8}", entry.number, level_name(finding.level));
         let mut says = wrap(&says, columns, &label, INDENT);
         if finding.level == FindingLevel::Fault {
@@ -308,7 +311,10 @@ fn ways(
     let untried = untried.iter().filter(|(count, _)| *count > 0);
     let untried: Vec<String> = untried.map(|&(count, what)| counted(count, what)).collect();
     if !untried.is_empty() {
-        let says = format!("{} not tried: `--ways` tries all", listed(&untried, "and"));
+        let says = format!(
+            "no way was looked for of {}: `--ways` looks for all",
+            listed(&untried, "and")
+        );
         lines.extend(wrap(&says, columns, "  ", "  "));
     }
     lines

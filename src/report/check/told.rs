@@ -6,7 +6,7 @@ use super::said::Subjects;
 use super::short::short;
 use super::{feeding, gaps, handling, hazards, heights, kept, open_time, people, placing};
 use crate::floor::check::RULES;
-use crate::floor::{Fact, Finding, FindingLevel, Point, Room, RuleId};
+use crate::floor::{Fact, Finding, FindingLevel, FindingSubject, Kickback, Point, Room, RuleId};
 use crate::shop::Shop;
 
 /// A finding with its names and sentences. Quantities in the sentences are still without units.
@@ -20,8 +20,12 @@ pub struct Told {
     pub other: Option<String>,
     /// Where on the floor, if that can be pointed at.
     pub at: Option<Point>,
+    /// Whether it is about something that a plan shows, so that its number can stand there.
+    pub is_on_plan: bool,
     /// How much is missing, in metres.
     pub missing: Option<f64>,
+    /// Whether somebody works where a machine may throw a piece.
+    pub is_in_throw: bool,
     /// The figures behind the sentence; the unit stands at the end of the name, as in `window_m`.
     pub figures: Vec<(&'static str, f64)>,
     /// What is the matter, in a few words and without figures.
@@ -96,13 +100,35 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         subject: about.subject,
         other,
         at: finding.at,
+        is_on_plan: is_on_plan(finding),
         missing: finding.missing,
+        is_in_throw: is_in_throw(&finding.fact),
         short,
         brief,
         figures: said.figures,
         says: said.says,
         helps: said.helps,
     }
+}
+
+fn is_on_plan(finding: &Finding) -> bool {
+    let is_nowhere = matches!(
+        finding.subject,
+        FindingSubject::Wall | FindingSubject::AccessRoute(_) | FindingSubject::Cargo(_)
+    );
+    finding.at.is_some() || !is_nowhere
+}
+
+/// Doors, and ways that are walked, are passed in a moment.
+fn is_in_throw(fact: &Fact) -> bool {
+    let while_running = matches!(
+        fact,
+        Fact::Kickback(Kickback::ReachesIn {
+            while_running: true,
+            ..
+        })
+    );
+    while_running || matches!(fact, Fact::Kickback(Kickback::Stands { .. }))
 }
 
 /// Where it is worth more than what is missing: how wide a way is and how wide it should be, and between what.

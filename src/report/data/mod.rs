@@ -100,7 +100,10 @@ fn candidate(found: &CandidateFindings) -> Value {
         "work_in_process_high": found.work_in_process.high(),
         "work_in_process_by_third": found.in_process_by_third,
         "overloaded": found.overload.is_some(),
-        "saturated": found.overload.iter().flatten().map(resource).collect::<Vec<Value>>(),
+        "at_capacity": found.at_capacity.is_some(),
+        "saturated": (found.overload.iter().chain(&found.at_capacity).flatten())
+            .map(resource)
+            .collect::<Vec<Value>>(),
         "projects": found.projects.iter().map(|project| json!({
             "name": project.name,
             "orders_done": project.orders_done,

@@ -55,15 +55,17 @@ pub fn fits(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String
     let told: Vec<String> = told.map(|index| fit(grounds, index)).collect();
     let others = drawn.iter().filter(|index| !is_told(index));
     let faulty = others.clone().filter(|&&index| grounds.faults(index) > 0);
-    let more = match (others.count(), faulty.count()) {
+    let more = match (others.count(), faulty.clone().count()) {
         (0, _) => None,
+        // So few are told like those that are spoken of.
+        (_, 1..=2) => {
+            let few: Vec<String> = faulty.map(|&index| fit(grounds, index)).collect();
+            Some(few.join("; "))
+        }
         (1, 0) => Some("the other one has no fault".to_owned()),
-        (1, _) => Some("the other one has faults".to_owned()),
         (2, 0) => Some("neither of the others has a fault".to_owned()),
-        (2, 2) => Some("both others have faults".to_owned()),
         (all, 0) => Some(format!("none of the {all} others has a fault")),
         (all, some) if all == some => Some(format!("all {all} others have faults")),
-        (all, 1) => Some(format!("one of the {all} others has faults")),
         (all, some) => Some(format!("{some} of the {all} others have faults")),
     };
     let all: Vec<String> = told.into_iter().chain(more).collect();

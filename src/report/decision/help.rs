@@ -11,12 +11,20 @@ use crate::report::relief::{
     Number, WORTH_SAYING, amount_and_whole, few_orders, goal, helps, number, orders_instead,
     phrase, projects, safely,
 };
-use crate::report::sentence::capital;
+use crate::report::sentence::{capital, small};
 use crate::statistics::{Estimate, Paired};
 
-/// The best of the likeliest changes; none if the runs show none that helps.
+/// The best of the likeliest changes, and on which layout they were tried, where there are several; none if the runs show
+/// none that helps.
 pub fn help(grounds: &Grounds<'_>, chosen: &CandidateFindings) -> Option<String> {
-    let reliefs = grounds.help?;
+    let says = helping(grounds.help?, chosen)?;
+    Some(match grounds.findings.candidates.len() {
+        1 => says,
+        _ => format!("Tried in \"{}\": {}", chosen.name, small(&says)),
+    })
+}
+
+fn helping(reliefs: &Reliefs, chosen: &CandidateFindings) -> Option<String> {
     let of_kind = |kind: ReliefKind| {
         let mut all = reliefs.list.iter();
         all.find(|relief| relief.trial.edit.kind() == kind)

@@ -14,6 +14,7 @@ mod nothing;
 mod room_to_feed;
 mod shifts;
 mod start_to_finish;
+mod thrown_at;
 mod worth;
 
 pub use choice::{Recommendation, choose};
@@ -22,14 +23,14 @@ use all_done::all_done;
 
 use super::check::Told;
 use super::dust::{self, DUST};
-use super::figure::{number, time_unit};
+use super::figure::number;
 use super::heat::{self, HEAT};
 use super::in_time::{self, IN_TIME};
 use super::lead_time_parts::{as_told, for_whom};
 use super::light::{self, LIGHT};
 use super::lines::{FITS, IN_THE_WAY, Line};
 use super::noise::{self, NOISE};
-use super::overload::overload;
+use super::overload::{at_capacity, overload};
 use super::per_order::per_order;
 use super::power::{self, POWER};
 use super::projects::one;
@@ -142,7 +143,10 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
     ];
     let is_over = chosen.power.as_ref().is_some_and(PowerFindings::is_over);
     let typical = typical::line(&TypicalValues::of(&grounds.study.candidates));
-    let first = [("Overload", overload(grounds.findings))];
+    let first = [
+        ("Overload", overload(grounds.findings)),
+        ("At capacity", at_capacity(grounds.findings)),
+    ];
     let all = first.into_iter().chain(opening).chain(rest);
     all.filter_map(|(heading, says)| {
         let tells_of_fit = matches!(heading, FITS | IN_THE_WAY);
@@ -208,10 +212,7 @@ fn flow(found: &CandidateFindings) -> Option<String> {
         found.overload.is_some() || found.builds_several_projects() || found.hours.is_some();
     let after = match has_no_time {
         true => String::new(),
-        false => format!(
-            ", after {} each",
-            time_unit(lead_time.mean).with_unit(lead_time.mean)
-        ),
+        false => format!(", after {} each", about::time(lead_time.mean)),
     };
     (found.orders_done > 1.0).then(|| {
         let hourly = found.throughput_per_hour.mean;

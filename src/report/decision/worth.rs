@@ -5,7 +5,7 @@ use super::beside::{EQUAL, as_good, stands_idle, walks_less_still};
 use super::evenings;
 use super::nothing::nothing;
 use super::start_to_finish::{StartToFinish, of_projects};
-use super::{Grounds, Recommendation};
+use super::{Grounds, Recommendation, thrown_at};
 use crate::experiment::{CandidateFindings, Comparison, LITTLE, Units};
 use crate::report::about;
 use crate::report::answer::order_noun;
@@ -60,7 +60,10 @@ pub fn worth(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> String {
                 ));
             }
         }
-        (None, None) => sentences.push(nothing(grounds, choice)),
+        (None, None) => {
+            sentences.extend(thrown_at::in_base(grounds, choice.base));
+            sentences.push(nothing(grounds, choice));
+        }
     }
     if choice.chosen != choice.base {
         sentences.extend(as_good(grounds, choice));
@@ -198,6 +201,12 @@ fn verdict(grounds: &Grounds<'_>, gain: &Gain<'_>) -> String {
     let (base_name, name) = (&gain.base_name, &gain.name);
     let share = gain.share();
     let is_same_day = evenings::changes_date(gain.compared) == Some(false);
+    let between = (gain.compared.base, gain.compared.other);
+    if other == 0
+        && let Some(thrown_at) = thrown_at::verdict(grounds, between, share >= LITTLE)
+    {
+        return thrown_at;
+    }
     match (base, other) {
         (_, left) if left > 0 => {
             let (left, are) = faults(left, name);

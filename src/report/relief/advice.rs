@@ -15,7 +15,7 @@ use crate::report::certainty;
 use crate::report::difference::{is_none, is_shown};
 use crate::report::figure::percent;
 use crate::report::lines::Line;
-use crate::report::overload::overload;
+use crate::report::overload::{at_capacity, overload};
 use crate::report::sentence::{capital, is_plural, listed, with_the};
 use crate::statistics::Paired;
 
@@ -31,6 +31,16 @@ pub fn advice(reliefs: &Reliefs) -> String {
     let parts = parts(reliefs, Digits::All).into_iter();
     let sentences: Vec<String> = parts.map(|line| line.says).collect();
     sentences.join(" ")
+}
+
+/// Which of several layouts all of it was tried in.
+pub fn tried_in(reliefs: &Reliefs) -> Line {
+    let name = &reliefs.findings.candidates[0].name;
+    Line {
+        heading: "Tried in",
+        says: format!("\"{name}\", one of several: `--layout` takes another."),
+        is_fault: false,
+    }
 }
 
 /// The same as lines, with the digits that a decision needs.
@@ -87,6 +97,7 @@ fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
     let is_told = none_done.is_none();
     let parts = [
         ("Overload", overload(&reliefs.findings)),
+        ("At capacity", at_capacity(&reliefs.findings)),
         (
             "At hand",
             best.and_then(|best| at_hand(reliefs, best, digits)),

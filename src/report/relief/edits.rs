@@ -78,19 +78,24 @@ pub fn change_in_words(trial: &Trial) -> String {
 }
 
 fn edit_in_words(edit: Edit) -> String {
-    let words = match edit {
-        Edit::Queue(QueueRule::Fifo) => "first in, first out",
-        Edit::Queue(QueueRule::Spt) => "shortest work first",
-        Edit::Queue(QueueRule::Lpt) => "longest work first",
-        Edit::Queue(QueueRule::Mwkr) => "most work left first",
-        Edit::Queue(QueueRule::Edd) => "earliest due date first",
-        Edit::OneMoreSet(_, pieces) => return format!("{} ({pieces})", change(edit)),
-        Edit::Times(_, 50) => return "half the time".to_owned(),
-        Edit::Times(_, percent) => return format!("{percent} % less time"),
-        Edit::OneMorePerson(_) => return "one more, trained".to_owned(),
-        _ => return change(edit),
-    };
-    format!("queue: {words}")
+    match edit {
+        Edit::Queue(rule) => format!("queue: {}", queue_in_words(rule)),
+        Edit::OneMoreSet(_, pieces) => format!("{} ({pieces})", change(edit)),
+        Edit::Times(_, 50) => "half the time".to_owned(),
+        Edit::Times(_, percent) => format!("{percent} % less time"),
+        Edit::OneMorePerson(_) => "one more, trained".to_owned(),
+        _ => change(edit),
+    }
+}
+
+fn queue_in_words(rule: QueueRule) -> &'static str {
+    match rule {
+        QueueRule::Fifo => "first in, first out",
+        QueueRule::Spt => "shortest work first",
+        QueueRule::Lpt => "longest work first",
+        QueueRule::Mwkr => "most work left first",
+        QueueRule::Edd => "earliest due date first",
+    }
 }
 
 /// Whether what is changed is several things.
@@ -178,14 +183,12 @@ fn rule_row(edit: Edit) -> (&'static str, &'static str, &'static str) {
     (key, name, meaning)
 }
 
-/// What a rule does, with its key and name in brackets: "taking first the lot with ... (`queue: spt`)".
+/// What a rule does, with its key and name in brackets: "longest work first (`queue: lpt`)".
 fn rule(trial: &Trial) -> String {
     let (key, name, meaning) = rule_row(trial.edit);
     let words = match trial.edit {
-        Edit::Queue(QueueRule::Edd) if trial.nothing_is_due => {
-            "taking first the lot of the order released first".to_owned()
-        }
-        Edit::Queue(_) => format!("taking first {meaning}"),
+        Edit::Queue(QueueRule::Edd) if trial.nothing_is_due => "oldest order first".to_owned(),
+        Edit::Queue(rule) => queue_in_words(rule).to_owned(),
         Edit::Switch(_) => format!("the rule that {meaning}"),
         _ => format!("people going first to {meaning}"),
     };

@@ -288,7 +288,11 @@ pub fn amount_and_whole(reliefs: &Reliefs, relief: &Relief) -> (String, String) 
     };
     if relief.trial.edit.kind() == ReliefKind::Session {
         let of = format!("{} from start to finish", about::count(base / DAY));
-        return (counted_in_words(&about::count(by / DAY), "day"), of);
+        // Evenings would not tell: there are more of them in a week.
+        return (
+            counted_in_words(&about::count(by / DAY), "calendar day"),
+            of,
+        );
     }
     let days = Days::of(hours);
     let all = match reliefs.findings.has_several_projects() {

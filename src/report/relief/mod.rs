@@ -8,7 +8,7 @@ mod safely;
 mod table;
 mod unexpected;
 
-pub use advice::{advice, caution, caution_in_short, lines};
+pub use advice::{advice, caution, caution_in_short, lines, tried_in};
 pub use data::json;
 pub use edits::{change, change_in_words, resource, resource_in_words, why_not};
 pub(super) use edits::{number, phrase};

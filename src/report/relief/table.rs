@@ -2,7 +2,7 @@
 
 use super::edits::{change_in_words, resource_in_words};
 use super::effects::{evenings, few_orders, fewer, goal, is_better, told_share};
-use crate::experiment::{Goal, Relief, Reliefs};
+use crate::experiment::{Goal, Relief, ReliefKind, Reliefs};
 use crate::report::about;
 use crate::report::days::Days;
 use crate::report::difference::is_shown;
@@ -72,6 +72,12 @@ pub fn reliefs(reliefs: &Reliefs, width: u16) -> String {
     text(table)
 }
 
+/// Where a change is another number of evenings in a week, what others are told in is no measure.
+const CALENDAR_DAYS: Shown = Shown {
+    per_unit: 86_400.0,
+    sign: "calendar days",
+};
+
 /// A change of less than this share of the base is left out of the short table.
 const WORTH_A_ROW: f64 = 0.01;
 
@@ -106,9 +112,10 @@ pub fn in_short(reliefs: &Reliefs, width: u16) -> (String, usize) {
     });
     for relief in &shown {
         let paired = goal(reliefs, relief);
-        let unit = match reliefs.goal {
-            Goal::Throughput => rate_unit(paired.base_mean),
-            Goal::LeadTime => time_unit(paired.difference.mean),
+        let unit = match (reliefs.goal, relief.trial.edit.kind()) {
+            (Goal::Throughput, _) => rate_unit(paired.base_mean),
+            (Goal::LeadTime, ReliefKind::Session) => CALENDAR_DAYS,
+            (Goal::LeadTime, _) => time_unit(paired.difference.mean),
         };
         let fewer = fewer(reliefs, relief);
         let mut by = in_sessions(reliefs, relief).unwrap_or_else(|| briefly_against(&paired, unit));

@@ -261,6 +261,7 @@ fn candidate(size: &Size, index: usize) -> CandidateFindings {
         work_in_process: estimate(1.5, None),
         in_process_by_third: None,
         overload: None,
+        at_capacity: None,
         projects,
         stations,
         gear: Vec::new(),

@@ -78,7 +78,7 @@ fn how_a_machine_comes_in() {
         };
         let (said, data) = said(vec![way], Vec::new());
         assert!(
-            said.contains("3 machines not tried: `--ways` tries all"),
+            said.contains("no way was looked for of 3 machines: `--ways` looks for all"),
             "{said}"
         );
         assert_eq!(data["machine_ways_untried"], 3);
@@ -183,7 +183,7 @@ fn what_a_machine_takes_and_lacks() {
     assert_eq!(
         words,
         "takes saw: boards to 6 ft 2 in, sheets to 6 ft 2 in x 4 ft; 8 ft is 22 in short behind it (bench) help: move saw \
-         22 in toward +y"
+         22 in toward the upper wall (+y)"
     );
     assert_eq!(data["short"][1]["move"]["station"], "saw");
     assert_eq!(data["short"][0]["ends_behind"], "bench");
@@ -200,7 +200,8 @@ fn what_a_machine_takes_and_lacks() {
     assert!(
         words.ends_with(
             "8 ft is 6 in short before it (the wall); a sheet of 8 ft x 4 ft is 9 in short before it (the wall) help: move \
-             bench 3 in toward -x, or for a sheet move saw 4 in toward +x and 5 in toward -y"
+             bench 3 in toward the left wall (-x), or for a sheet move saw 4 in toward the right wall (+x) and 5 in toward \
+             the lower wall (-y)"
         ),
         "{words}"
     );
@@ -211,7 +212,7 @@ fn what_a_machine_takes_and_lacks() {
         vec![board, short(true, [9.0, 0.0], None)],
     );
     assert!(
-        words.ends_with("help: move bench 3 in toward -x for 8 ft"),
+        words.ends_with("help: move bench 3 in toward the left wall (-x) for 8 ft"),
         "{words}"
     );
     let mut beside = short(true, [0.0, 30.0], None);

@@ -138,7 +138,9 @@ fn what_is_told_of_one_layout_is_not_told_again_of_another() {
     let said = words(&check(&["-"], Some(LIKE)).stdout);
     let second = &said[said.find("rack elsewhere:").expect("it is told")..];
     assert!(
-        second.contains("as in \"as it is\", with its number there where that is another: 1"),
+        second.contains(
+            "found in \"as it is\" too (in brackets its number there, if that is another): 1"
+        ),
         "{second}"
     );
     for machine in ["saw", "planer", "jointer"] {
