@@ -27,6 +27,7 @@ mod near_gaps;
 mod overload;
 mod possible_ways;
 mod project_sums;
+mod queue_levels;
 mod quick_look;
 mod relief;
 mod relief_sums;
@@ -68,6 +69,7 @@ pub use legs::{CHECKED, checked_legs};
 pub use light::{LightFindings, StationLight};
 pub use memory::Memory;
 pub use near_gaps::near_gaps;
+pub use queue_levels::WaitingLots;
 pub use quick_look::quick_look;
 pub use relief::{Interrupted, Reliefs, relieve, replications};
 pub use relief_sums::{Goal, ProjectRelief, Relief};
@@ -80,8 +82,8 @@ pub use sound::{
 };
 pub use study::{Candidate, LOOKS, Replications, Settings, Study, Units};
 pub use timeline::{
-    Activity, Timeline, TimelineBar, TimelineKind, TimelineOpening, TimelineRow, activity,
-    play_timeline, play_timelines,
+    Activity, BottleneckSpell, Timeline, TimelineBar, TimelineKind, TimelineOpening, TimelineRow,
+    activity, play_timeline, play_timelines,
 };
 pub use typical_values::TypicalValues;
 pub use worked_weeks::{DriedStretch, WorkedOrder, WorkedStretch, WorkedWeeks};

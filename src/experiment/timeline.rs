@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use super::queue_levels::{QueueLevels, WaitingLots};
 use super::worked_weeks::{WorkedWeeks, worked_weeks};
 use super::{CandidateFindings, Failure, Findings, ResourceKind, Study};
 use crate::engine::{Doing, Job, Occupied, Phase, Prepared, Run, WorkPhase, simulate};
@@ -25,6 +26,20 @@ pub struct Timeline {
     /// The same run on the calendar, where the shop keeps hours.
     pub weeks: Option<WorkedWeeks>,
     pub rows: Vec<TimelineRow>,
+    /// Of each station, group of people and kind of gear in the order of time; those of two overlap while the bottleneck
+    /// shifts from one to the other.
+    pub spells: Vec<BottleneckSpell>,
+    /// Of the stations at which a lot ever waits.
+    pub queues: Vec<WaitingLots>,
+}
+
+/// An unbroken busy spell that is the momentary bottleneck at some instant of it, over all its length.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BottleneckSpell {
+    pub name: String,
+    pub kind: ResourceKind,
+    pub from_s: f64,
+    pub to_s: f64,
 }
 
 /// The beginning of a session that is parted by closing time from the one before it.
@@ -115,14 +130,15 @@ pub fn play_timeline(
     };
     // The timeline shows the warm-up too.
     let bottlenecks = Bottlenecks::new(shop, Span::ZERO).marking();
-    let mut recorder = (Chronicle::new(Bars::new(shop)), bottlenecks);
+    let chronicle = Chronicle::new(Bars::new(shop));
+    let mut recorder = ((chronicle, QueueLevels::new(shop)), bottlenecks);
     let prepared = Prepared::new(shop, &candidate.walks);
     simulate(&prepared, &run, &mut recorder).map_err(|stuck| Failure {
         candidate: candidate.name.clone(),
         replication,
         stuck,
     })?;
-    let (chronicle, bottlenecks) = recorder;
+    let ((chronicle, queues), bottlenecks) = recorder;
     let bars = chronicle.into_witness();
     let row = |name: &str, kind, bars: Vec<TimelineBar>| TimelineRow {
         name: name.to_owned(),
@@ -152,8 +168,11 @@ pub fn play_timeline(
     });
     let before = stations.chain(set_aside).chain(gear);
     let mut rows: Vec<TimelineRow> = before.chain(crew).chain(lots).collect();
-    rows.extend(bottleneck_rows(shop, &bottlenecks));
+    let (bottlenecks, spells) = bottleneck_rows(shop, &bottlenecks);
+    rows.extend(bottlenecks);
     Ok(Timeline {
+        spells,
+        queues: queues.waiting(shop),
         openings: openings(&shop.calendar, bars.end.seconds()),
         weeks,
         candidate: candidate.name.clone(),
@@ -215,10 +234,11 @@ pub fn play_timelines(
         .collect()
 }
 
-/// A row for each resource that is the momentary bottleneck of some instant.
-fn bottleneck_rows(shop: &Shop, found: &Bottlenecks) -> Vec<TimelineRow> {
+/// A row for each resource that is the momentary bottleneck of some instant, and the busy spells that make it so.
+fn bottleneck_rows(shop: &Shop, found: &Bottlenecks) -> (Vec<TimelineRow>, Vec<BottleneckSpell>) {
     let numbers = found.numbers();
     let mut bars: BTreeMap<usize, Vec<TimelineBar>> = BTreeMap::new();
+    let mut periods: BTreeMap<usize, Vec<(Time, Time)>> = BTreeMap::new();
     for momentary in found.momentary() {
         let what = match momentary.is_shared {
             true => Activity::Shifting,
@@ -226,6 +246,10 @@ fn bottleneck_rows(shop: &Shop, found: &Bottlenecks) -> Vec<TimelineRow> {
         };
         let of = bars.entry(momentary.resource).or_default();
         of.push(bar(what, momentary.start, momentary.end));
+        let of = periods.entry(momentary.resource).or_default();
+        if of.last() != Some(&momentary.period) {
+            of.push(momentary.period);
+        }
     }
     let stations = (numbers.stations.iter().zip(&shop.stations))
         .map(|(&number, station)| (number, &*station.name, ResourceKind::Station));
@@ -233,15 +257,25 @@ fn bottleneck_rows(shop: &Shop, found: &Bottlenecks) -> Vec<TimelineRow> {
         (numbers.people.iter()).map(|(name, number)| (*number, &**name, ResourceKind::Person));
     let gear = (numbers.gear.iter().zip(&shop.gear))
         .map(|(&number, gear)| (number, &*gear.name, ResourceKind::Gear));
-    let rows = stations.chain(crew).chain(gear);
-    let rows = rows.filter_map(|(number, name, kind)| {
-        Some(TimelineRow {
+    let (mut rows, mut spells) = (Vec::new(), Vec::new());
+    for (number, name, kind) in stations.chain(crew).chain(gear) {
+        let Some(bars) = bars.remove(&number) else {
+            continue;
+        };
+        rows.push(TimelineRow {
             name: name.to_owned(),
             kind: TimelineKind::Bottleneck(kind),
-            bars: bars.remove(&number)?,
-        })
-    });
-    rows.collect()
+            bars,
+        });
+        let periods = periods.remove(&number).into_iter().flatten();
+        spells.extend(periods.map(|(from, to)| BottleneckSpell {
+            name: name.to_owned(),
+            kind,
+            from_s: from.seconds(),
+            to_s: to.seconds(),
+        }));
+    }
+    (rows, spells)
 }
 
 fn bar(what: Activity, start: Time, end: Time) -> TimelineBar {

@@ -48,7 +48,7 @@ pub fn time(seconds: f64) -> String {
         s if s < 2.0 * MINUTE => format!("{} s", s.round()),
         s if s < 10.0 * MINUTE => in_parts(s / MINUTE, 4.0, "min"),
         s if s < FROM_HOURS => format!("{} min", (s / MINUTE).round()),
-        s if s < 12.0 * HOUR => in_parts(s / HOUR, 4.0, "h"),
+        s if s < 12.0 * HOUR => quarter_hours(s),
         s if s < 24.0 * HOUR => in_parts(s / HOUR, 2.0, "h"),
         s if s < 3.0 * DAY => format!("{} h", (s / HOUR).round()),
         s if s < 10.0 * DAY => in_parts(s / DAY, 4.0, "d"),
@@ -98,6 +98,11 @@ pub fn work(seconds: f64) -> String {
         s if s < 24.0 * HOUR => time(s),
         s => format!("{} h", fixed((s / HOUR).round(), 0)),
     }
+}
+
+/// "1¾ h"
+pub fn quarter_hours(seconds: f64) -> String {
+    in_parts(seconds / HOUR, 4.0, "h")
 }
 
 /// A mean number of things, with one digit behind the point where that says more: "6", "5.4".

@@ -83,7 +83,7 @@ pub fn draw(
     let mut notes = format!(
         "Share of the time, {}, by the active-period method: at each moment the bottleneck is whatever has the longest \
          unbroken busy spell around it, alone, or shared while one spell gives way to another. This is an indication, \
-         not proof. The figure beside a bar is both together.",
+         not proof. The figure beside a bar is both together; figures are rounded one by one.",
         looked_into(findings)
     );
     if more > 0 {
@@ -131,17 +131,6 @@ fn rows(all: &[CandidateShares]) -> Vec<(&str, ResourceKind)> {
         .collect()
 }
 
-/// What the two parts come to as they are written, so that they add up for who reads them.
-fn together(sole: f64, shifting: f64) -> String {
-    // Small shares are written with a decimal.
-    let digits = |share: f64| if share >= 0.0995 { 100.0 } else { 1_000.0 };
-    let written = |share: f64| (share * digits(share)).round() / digits(share);
-    match written(sole) + written(shifting) {
-        0.0 => percent(sole + shifting),
-        sum => percent(sum),
-    }
-}
-
 /// Nothing for what a layout does not have.
 fn bar(
     shares: &CandidateShares,
@@ -159,23 +148,8 @@ fn bar(
             (shifting, SHIFTING),
             (rest, IDLE.called("not the bottleneck")),
         ],
-        beside: together(sole, shifting),
+        // As answers have it, where something is the bottleneck whenever it is in use.
+        beside: percent(share.whole()),
         bottleneck: false,
     })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_sum_is_that_of_the_parts_as_they_are_written() {
-        assert_eq!(percent(0.356), "36 %");
-        assert_eq!(percent(0.126), "13 %");
-        assert_eq!(together(0.356, 0.126), "49 %");
-        assert_eq!(together(0.344, 0.134), "47 %");
-        assert_eq!(together(0.0, 0.004), "0.4 %");
-        assert_eq!(together(0.0444, 0.0264), "7.0 %");
-        assert_eq!(together(0.0, 0.0), "0 %");
-    }
 }

@@ -4,7 +4,7 @@ use crate::experiment::{LayoutFindings, Units};
 use crate::floor::check::thrown_reach;
 use crate::floor::strips::StationExtent;
 use crate::floor::{Fact, FindingLevel, FindingSubject, Manner, Placement, Plan, Point, Polygon};
-use crate::report::check::{Told, in_short, numbered, told, written};
+use crate::report::check::{NOT_ON_PLAN, Told, in_short, numbered, told, written};
 use crate::report::tape::{Rounding, tape};
 use crate::shop::{PlaceId, Shop};
 
@@ -201,15 +201,19 @@ impl Layout {
                 } => Some(width),
                 _ => None,
             };
-            let sentence = written(&all[index], units);
+            let at = finding.at.or_else(|| self.place_of(&finding.subject));
+            let marked = |says: String| match at {
+                Some(_) => says,
+                None => format!("{says}{NOT_ON_PLAN}"),
+            };
             self.findings.push(DrawnFinding {
                 number,
                 is_fault: finding.level == FindingLevel::Fault,
-                at: finding.at.or_else(|| self.place_of(&finding.subject)),
+                at,
                 // As its sentence has it.
                 gap: width.map(|width| tape(units, width, Rounding::Down)),
-                words: sentence,
-                short: in_short(&all[index], units),
+                words: marked(written(&all[index], units)),
+                short: marked(in_short(&all[index], units)),
             });
         }
         for (finding, told) in found.findings.iter().zip(&all) {

@@ -56,6 +56,7 @@ pub const LEFT_STANDING: Meaning = meaning("left standing", BLUE, Hatch::Cross);
 pub const AWAY: Meaning = meaning("away", WHITE, Hatch::Level);
 pub const BLOCKED: Meaning = meaning("blocked", GREY, Hatch::Cross);
 pub const FOR_STATION: Meaning = meaning("waiting for a station", ORANGE, Hatch::Down);
+pub const WAITING_LOTS: Meaning = meaning("lots that wait", ORANGE, Hatch::Plain);
 pub const KEPT_APART: Meaning = meaning("kept apart from other work", BLUE, Hatch::Down);
 pub const FOR_GEAR: Meaning = meaning("waiting for clamps or jigs", PURPLE, Hatch::Dots);
 pub const FOR_PERSON: Meaning = meaning("waiting for a person", YELLOW, Hatch::Up);
@@ -92,7 +93,7 @@ pub const STATION: Meaning = meaning("station", (244, 244, 240), Hatch::Plain);
 
 /// All of them, each once.
 #[cfg(test)]
-pub const MEANINGS: [Meaning; 37] = [
+pub const MEANINGS: [Meaning; 38] = [
     WORKING,
     SETUP,
     DRYING,
@@ -108,6 +109,7 @@ pub const MEANINGS: [Meaning; 37] = [
     LEFT_STANDING,
     AWAY,
     FOR_STATION,
+    WAITING_LOTS,
     KEPT_APART,
     FOR_GEAR,
     FOR_PERSON,

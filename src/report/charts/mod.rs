@@ -30,6 +30,7 @@ mod people;
 mod plan;
 mod plot;
 mod quantity;
+mod queues;
 mod ranking;
 mod relief;
 mod replayed;
@@ -209,6 +210,12 @@ pub const ALL: &[Chart] = &[
         draw: |chart, subject, size| {
             timeline::draw(chart, subject.findings, subject.timelines, size)
         },
+    },
+    Chart {
+        stem: "queues",
+        title: "Where does work pile up, and when?",
+        about: "how many lots wait at each station at every moment of one run",
+        draw: |chart, subject, size| queues::draw(chart, subject.findings, subject.timelines, size),
     },
     Chart {
         stem: "calendar",

@@ -13,6 +13,7 @@ use super::sheet::Sheet;
 use super::style::{BODY, MARGIN, SMALL};
 use super::{Chart, ChartSize, Picture, Subject, one};
 use crate::floor::{Placement, Point};
+use crate::report::about;
 use crate::report::figure::time_unit;
 use crate::shop::PlaceId;
 
@@ -146,19 +147,13 @@ fn stays(layout: &Layout) -> Vec<(usize, Point, f64)> {
         .collect()
 }
 
-/// A time as one would say it: whole hours from ten on, hours and minutes below, else whole minutes or seconds.
+/// A time that is short enough for a circle: whole hours from ten on, quarters below, else whole minutes or seconds.
 fn rounded(seconds: f64) -> String {
     let minutes = (seconds / 60.0).round();
     match seconds {
         s if s < 60.0 => format!("{} s", whole(s)),
         _ if minutes < 60.0 => format!("{} min", whole(minutes)),
-        s if s < 36_000.0 => {
-            let (hours, left) = ((minutes / 60.0).floor(), minutes % 60.0);
-            match left {
-                0.0 => format!("{} h", whole(hours)),
-                left => format!("{} h {left:02} min", whole(hours)),
-            }
-        }
+        s if s < 36_000.0 => about::quarter_hours(s),
         s => format!("{} h", whole(s / 3_600.0)),
     }
 }

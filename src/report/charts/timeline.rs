@@ -10,7 +10,7 @@ use super::meaning::{
 use super::plot::{AxisMarks, BELOW, plot};
 use super::style::{BODY, FAINT, GRID, MARGIN, SMALL, TEXT};
 use super::text::fit_apart;
-use super::timeline_bars::{CLOSING, Parts, ROW, Scale, Stretch, strip};
+use super::timeline_bars::{CLOSING, Parts, ROW, Scale, Stretch, is_of, strip};
 use super::{Chart, ChartSize, Picture, capital};
 use crate::experiment::{Activity, Findings, Timeline, TimelineKind, TimelineOpening, TimelineRow};
 use crate::report::figure::{number, time_unit};
@@ -69,7 +69,10 @@ const STRIP: &str = "Bottleneck";
 const NAMES: f64 = 190.0;
 
 /// Room above the bars for the days on which the shop is open.
-const DAYS: f64 = 16.0;
+pub const DAYS: f64 = 16.0;
+
+/// Room behind the bars.
+const BEHIND: f64 = 30.0;
 
 /// So many parts of the first order are followed.
 const LOTS: usize = 12;
@@ -123,6 +126,10 @@ fn beginning(timeline: &Timeline, end_s: f64) -> Timeline {
         }
     }
     drawn.rows.retain(|row| !row.bars.is_empty());
+    drawn.spells.retain(|spell| spell.from_s < end_s);
+    for spell in &mut drawn.spells {
+        spell.to_s = spell.to_s.min(end_s);
+    }
     drawn.end_s = timeline.end_s.min(end_s);
     drawn
 }
@@ -181,8 +188,10 @@ fn body(
              longest unbroken busy spell around it. This is an indication, not proof.",
         );
         let mut rows = timeline.rows.iter();
-        if rows.any(|row| strip.iter().any(|stretch| stretch.is_of(row))) {
-            notes.push_str(" A black line below a bar says the same.");
+        if rows.any(|row| timeline.spells.iter().any(|spell| is_of(spell, row))) {
+            notes.push_str(
+                " A black line below a bar is such a spell; two have one while the bottleneck is shared.",
+            );
         }
     }
     if more > 0 {
@@ -297,7 +306,7 @@ fn part(
     let area = Area {
         x: MARGIN + names,
         y,
-        width: canvas.inner() - names - 30.0,
+        width: canvas.inner() - names - BEHIND,
         height: ROW * (lines.len() + first) as f64,
     };
     let scale = Scale::of(end_s, area.width);
@@ -319,7 +328,8 @@ fn part(
                 let base = middle(at) + ROW / 2.0;
                 canvas.line((MARGIN, base), (area.x, base), GRID, 0.5);
                 parts.row(row, at, scale);
-                parts.underline(strip.iter().filter(|stretch| stretch.is_of(row)), at, scale);
+                let spells = timeline.spells.iter();
+                parts.underline(spells.filter(|spell| is_of(spell, row)), at, scale);
             }
         }
     }
@@ -337,9 +347,9 @@ fn part(
     y + area.height + BELOW + MARGIN / 2.0
 }
 
-/// Marks each closing time above the rows, with the days on which the shop is open as far as they have room; returns the
-/// closing times in seconds, through which lines are to be drawn.
-fn openings(canvas: &mut Canvas, area: Area, timeline: &Timeline, end_s: f64) -> Vec<f64> {
+/// Marks each closing time above the rows, with the days on which the shop is open as far as they have room, the last one
+/// behind the bars if it has hardly begun; returns the closing times in seconds, through which lines are to be drawn.
+pub fn openings(canvas: &mut Canvas, area: Area, timeline: &Timeline, end_s: f64) -> Vec<f64> {
     // Closer than this, lines are a grey area that says nothing.
     const APART: f64 = 3.0;
     let font = Font::BODY.size(SMALL).colour(FAINT);
@@ -361,7 +371,7 @@ fn openings(canvas: &mut Canvas, area: Area, timeline: &Timeline, end_s: f64) ->
         }
         let day = capital(WEEKDAYS[opening.weekday as usize % WEEKDAYS.len()]);
         let wide = font.width(&day);
-        if x + 3.0 >= free && x + 3.0 + wide <= area.x + area.width {
+        if x + 3.0 >= free && x + 3.0 + wide <= area.x + area.width + BEHIND {
             canvas.text(&day, (x + 3.0, area.y - DAYS / 2.0), wide + 1.0, font);
             free = x + wide + 9.0;
         }

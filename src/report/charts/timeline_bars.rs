@@ -6,7 +6,9 @@ use super::elements::{Bar, Curve, Label};
 use super::plot::{Plot, draw as draw_all};
 use super::style::{BLACK, Fill, SMALL, TEXT, WHITE, ink};
 use super::text::clean;
-use crate::experiment::{Activity, ResourceKind, Timeline, TimelineBar, TimelineKind, TimelineRow};
+use crate::experiment::{
+    Activity, BottleneckSpell, ResourceKind, Timeline, TimelineBar, TimelineKind, TimelineRow,
+};
 
 /// How thick the line is below the bar of what holds everything up.
 const MARK: f64 = 2.5;
@@ -51,23 +53,20 @@ pub struct Stretch<'a> {
 }
 
 impl Stretch<'_> {
-    fn begins_s(&self) -> f64 {
-        self.parts.first().map_or(0.0, |part| part.from_s)
-    }
-
     fn ends_s(&self) -> f64 {
         self.parts.last().map_or(0.0, |part| part.to_s)
     }
+}
 
-    pub fn is_of(&self, row: &TimelineRow) -> bool {
-        let is_kind = match row.kind {
-            TimelineKind::Station => self.kind == ResourceKind::Station,
-            TimelineKind::Person => self.kind == ResourceKind::Person,
-            TimelineKind::Gear => self.kind == ResourceKind::Gear,
-            TimelineKind::SetAside | TimelineKind::Lot | TimelineKind::Bottleneck(_) => false,
-        };
-        is_kind && self.name == row.name
-    }
+/// Whether a busy spell is that of a row.
+pub fn is_of(spell: &BottleneckSpell, row: &TimelineRow) -> bool {
+    let is_kind = match row.kind {
+        TimelineKind::Station => spell.kind == ResourceKind::Station,
+        TimelineKind::Person => spell.kind == ResourceKind::Person,
+        TimelineKind::Gear => spell.kind == ResourceKind::Gear,
+        TimelineKind::SetAside | TimelineKind::Lot | TimelineKind::Bottleneck(_) => false,
+    };
+    is_kind && spell.name == row.name
 }
 
 /// The momentary bottlenecks in the order of time.
@@ -304,17 +303,17 @@ impl Parts {
         }
     }
 
-    /// A line above the base of a row for each stretch; those too near to be told apart are one line.
+    /// A line above the base of a row for each busy spell; those too near to be told apart are one line.
     pub fn underline<'a>(
         &mut self,
-        stretches: impl Iterator<Item = &'a Stretch<'a>>,
+        spells: impl Iterator<Item = &'a BottleneckSpell>,
         at: usize,
         scale: Scale,
     ) {
         let mut lines: Vec<(f64, f64)> = Vec::new();
-        for stretch in stretches {
-            let begin = stretch.begins_s();
-            let end = stretch.ends_s().max(begin + scale.least_s);
+        for spell in spells {
+            let begin = spell.from_s;
+            let end = spell.to_s.max(begin + scale.least_s);
             match lines.last_mut() {
                 Some(last) if begin - last.1 < scale.least_s => last.1 = last.1.max(end),
                 _ => lines.push((begin, end)),

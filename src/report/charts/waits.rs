@@ -15,7 +15,7 @@ use super::{Chart, ChartSize, Picture, one};
 use crate::experiment::{CandidateFindings, Findings};
 use crate::metrics::LeadTimeComponents;
 use crate::report::figure::{Shown, fixed, number, time_unit};
-use crate::report::lead_time_parts::as_told;
+use crate::report::lead_time_parts::{are_in_use_together, as_told};
 
 const ROW: f64 = 24.0;
 const BAR: f64 = 16.0;
@@ -40,16 +40,21 @@ const PARTS: [(Meaning, Part); 8] = [
     (FOR_PARTS, |split| split.waiting_parts),
 ];
 
-/// The same, where whoever is alone in the shop is "you".
+/// The same, where whoever is alone in the shop is "you", and where a lot waits for a station and a person alike.
 fn parts(findings: &Findings) -> [(Meaning, Part); 8] {
     let is_alone = |found: &CandidateFindings| found.crew.len() == 1;
-    match findings.candidates.iter().all(is_alone) {
-        true => PARTS.map(|(meaning, of)| match meaning == FOR_PERSON {
-            true => (meaning.called("waiting for you"), of),
-            false => (meaning, of),
-        }),
-        false => PARTS,
-    }
+    let is_tied = |found: &CandidateFindings| !is_alone(found) && are_in_use_together(found);
+    let for_whom = if findings.candidates.iter().all(is_alone) {
+        "waiting for you"
+    } else if findings.candidates.iter().any(is_tied) {
+        "waiting for a person, or for a person and a station in use together"
+    } else {
+        FOR_PERSON.words
+    };
+    PARTS.map(|(meaning, of)| match meaning == FOR_PERSON {
+        true => (meaning.called(for_whom), of),
+        false => (meaning, of),
+    })
 }
 
 /// A project on a layout; without a time if none was done in the runs that were looked into.
@@ -85,8 +90,12 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
             }
             false => "",
         };
+        let of_all = match findings.replications > findings.diagnosed {
+            true => " The times of the summary are means of all runs.",
+            false => "",
+        };
         let notes = format!(
-            "From start to finish of an order (lead time), {}, averaged over the parts of an order.{while_open}",
+            "From start to finish of an order (lead time), {}, averaged over the parts of an order.{of_all}{while_open}",
             looked_into(findings)
         );
         let y = heading(canvas, chart.title, &findings.title, &notes);
@@ -143,7 +152,7 @@ fn whole(split: &LeadTimeComponents<f64>) -> f64 {
 /// "9.3 h", or "9.3 h + 13.7 d shut"
 fn whole_in_words(split: &LeadTimeComponents<f64>, unit: Shown) -> String {
     let written = |seconds: f64, unit: Shown| {
-        format!("{}\u{202F}{}", number(seconds / unit.per_unit), unit.sign)
+        format!("{}\u{a0}{}", number(seconds / unit.per_unit), unit.sign)
     };
     let whole = written(whole(split), unit);
     match split.shop_shut > 0.0 {

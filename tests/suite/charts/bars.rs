@@ -178,6 +178,8 @@ fn timeline_bars_lie_where_they_belong() {
         replication: 1,
         openings: Vec::new(),
         weeks: None,
+        spells: Vec::new(),
+        queues: Vec::new(),
         end_s: 1_000.0,
         rows: vec![Row {
             name: "Saw".to_string(),
@@ -207,6 +209,8 @@ fn a_timeline_shows_on_which_days_things_happen() {
         candidate: "as it grew".to_owned(),
         replication: 1,
         weeks: None,
+        spells: Vec::new(),
+        queues: Vec::new(),
         openings: vec![opening(0.0, 2), opening(400.0, 3), opening(750.0, 5)],
         end_s: 1_000.0,
         rows: vec![Row {
@@ -261,6 +265,8 @@ fn very_many_bars_make_no_very_large_file() {
         replication: 1,
         openings: Vec::new(),
         weeks: None,
+        spells: Vec::new(),
+        queues: Vec::new(),
         end_s: 200_000.0,
         rows: vec![Row {
             name: "Saw".to_string(),

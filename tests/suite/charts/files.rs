@@ -34,6 +34,7 @@ fn files_are_written_whole_and_named() {
         "from-to-1-as-it-grew",
         "from-to-2-working-order",
         "timeline",
+        "queues",
         "lead-time",
         "legs",
     ];

@@ -5,7 +5,7 @@ use shopstride::experiment::{
     ProjectFindings, Resource, ResourceKind, StationFindings, Units, WalkedMetres,
 };
 use shopstride::experiment::{
-    Activity, Timeline, TimelineBar as Bar, TimelineKind as Kind, TimelineRow as Row,
+    Activity, Timeline, TimelineBar as Bar, TimelineKind as Kind, TimelineRow as Row, WaitingLots,
 };
 use shopstride::floor::Manner;
 use shopstride::metrics::LeadTimeComponents;
@@ -383,6 +383,15 @@ pub fn nothing() -> Findings {
     findings
 }
 
+fn queue(index: usize, long_names: bool) -> WaitingLots {
+    let level = |turn: usize| spread(index + turn, 9) as u32;
+    let levels = (0..16).map(|turn| (1_700.0 * turn as f64, level(turn)));
+    WaitingLots {
+        station: place(index, long_names),
+        levels: levels.collect(),
+    }
+}
+
 /// Stations that set up and run, the first with two units, and people who walk, handle, work and wait.
 pub fn timeline(size: &Size) -> Timeline {
     let bar = |from: f64, length: f64, what| Bar {
@@ -430,6 +439,10 @@ pub fn timeline(size: &Size) -> Timeline {
         replication: 1,
         openings: Vec::new(),
         weeks: None,
+        spells: Vec::new(),
+        queues: (0..size.stations)
+            .map(|index| queue(index, size.long_names))
+            .collect(),
         end_s: 28_800.0,
         rows,
     }

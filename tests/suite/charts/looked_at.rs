@@ -161,6 +161,8 @@ fn now_and_then() -> Timeline {
         replication: 1,
         openings: vec![opening(0.0), opening(495.0)],
         weeks: None,
+        spells: Vec::new(),
+        queues: Vec::new(),
         end_s: 1_000.0,
         rows: vec![
             row(Kind::Station, bars(Activity::Running)),

@@ -1,20 +1,16 @@
 //! Charts of what holds the work up: reliefs, shares as the bottleneck, and the momentary bottleneck.
 
-use shopstride::engine::{Prepared, Run, simulate};
-use shopstride::experiment::play_timeline;
 use shopstride::experiment::{
-    Activity, Timeline, TimelineBar as Bar, TimelineKind as Kind, TimelineRow as Row,
+    Activity, BottleneckSpell, Timeline, TimelineBar as Bar, TimelineKind as Kind,
+    TimelineRow as Row,
 };
 use shopstride::experiment::{Edit, Findings, Goal, Relief, Reliefs, ResourceKind, Trial};
-use shopstride::metrics::{Active, Bottlenecks};
 use shopstride::report::charts::bottlenecks::{self, CandidateShares, Share};
 use shopstride::report::charts::scene::Area;
 use shopstride::report::charts::scene::paint::Colour;
 use shopstride::report::charts::{self, ALL, Picture};
-use shopstride::scenario;
 use shopstride::shop::StationId;
 use shopstride::statistics::{Estimate, Paired};
-use shopstride::units::Span;
 
 use super::drawing::{Drawing, place as place_of};
 use super::fixtures::{LARGE, SMALL, findings, nothing, place, timeline};
@@ -277,6 +273,15 @@ fn any_shares_can_be_read() {
     }
 }
 
+fn spell(name: &str, kind: ResourceKind, from_s: f64, to_s: f64) -> BottleneckSpell {
+    BottleneckSpell {
+        name: name.to_owned(),
+        kind,
+        from_s,
+        to_s,
+    }
+}
+
 /// The saw holds everything up alone for a quarter, then shares it, and the person takes over for the second half.
 fn marked() -> Timeline {
     let bar = |from_s, to_s, what| Bar { from_s, to_s, what };
@@ -290,6 +295,11 @@ fn marked() -> Timeline {
         replication: 1,
         openings: Vec::new(),
         weeks: None,
+        spells: vec![
+            spell("Saw", ResourceKind::Station, 0.0, 500.0),
+            spell("Maker", ResourceKind::Person, 250.0, 1_000.0),
+        ],
+        queues: Vec::new(),
         end_s: 1_000.0,
         rows: vec![
             row("Saw", Kind::Station, &[bar(0.0, 600.0, Activity::Running)]),
@@ -330,10 +340,15 @@ fn the_momentary_bottleneck_is_marked() {
     let written = |name: &str| drawn.texts.iter().filter(|text| text.text == name).count();
     assert_eq!((written("Saw"), written("Maker")), (2, 2));
     drawn.expect("Bottleneck", "timeline");
+    // While both share it, both have a line: of half the time and of three quarters.
     let lines = drawn.bars(BLACK);
     assert_eq!(lines.len(), 2, "one below each row");
-    assert!((lines[0].width - lines[1].width).abs() <= 1.0);
-    assert!((lines[0].x - alone[0].x).abs() <= 1.0 && lines[1].y > lines[0].y);
+    let whole = 4.0 * alone[0].width;
+    for (line, [from, to]) in lines.iter().zip([[0.0, 0.5], [0.25, 1.0]]) {
+        assert!((line.x - alone[0].x - from * whole).abs() <= 1.0);
+        assert!((line.width - (to - from) * whole).abs() <= 2.0);
+    }
+    assert!(lines[1].y > lines[0].y);
     let without = drawing("timeline", &findings(&SMALL), Some(&timeline(&SMALL)));
     assert!(without.texts.iter().all(|text| text.text != "Bottleneck"));
 }
@@ -360,91 +375,4 @@ fn very_many_stretches_make_no_very_large_file() {
     let svg = picture.scene.svg();
     assert!(svg.len() < 1_000_000, "{} bytes", svg.len());
     Drawing::of(picture).check("many stretches");
-}
-
-const SCENARIOS: [&str; 4] = ["garage", "class", "basement", "carved-chest"];
-
-fn study(name: &str) -> shopstride::experiment::Study {
-    let file = format!("{}/scenarios/{name}.yaml", env!("CARGO_MANIFEST_DIR"));
-    let loaded = scenario::load(name, &std::fs::read(file).unwrap());
-    loaded.unwrap_or_else(|_| panic!("{name} is sound")).study
-}
-
-/// The strip finds out for itself when the bottleneck is shared; the recorder counts how long it is not.
-#[test]
-fn the_strip_agrees_with_the_recorder() {
-    for name in SCENARIOS {
-        let study = study(name);
-        for (index, candidate) in study.candidates.iter().enumerate() {
-            let timeline = play_timeline(&study, index, 1).unwrap();
-            let mut bottlenecks = Bottlenecks::new(&candidate.shop, Span::ZERO).marking();
-            let run = Run {
-                seed: study.settings.seed,
-                replication: 1,
-                until: study.settings.until,
-            };
-            let prepared = Prepared::new(&candidate.shop, &candidate.walks);
-            simulate(&prepared, &run, &mut bottlenecks).unwrap();
-            let found = bottlenecks.found();
-            let mut seen = 0;
-            let mut check = |resource: &str, kind: ResourceKind, active: &Active| {
-                let rows = timeline.rows.iter();
-                let bars: Vec<Bar> = rows
-                    .filter(|row| row.kind == Kind::Bottleneck(kind) && row.name == resource)
-                    .flat_map(|row| row.bars.clone())
-                    .collect();
-                let of = |what: Activity| -> f64 {
-                    let bars = bars.iter().filter(|bar| bar.what == what);
-                    bars.map(|bar| bar.to_s - bar.from_s).sum()
-                };
-                let about = format!("{name}, {}: {resource}", candidate.name);
-                let (sole, shared) = (of(Activity::Sole), of(Activity::Shifting));
-                assert!(
-                    (sole - active.sole.seconds()).abs() < 1e-3,
-                    "{about}: {sole} {active:?}"
-                );
-                assert!(
-                    shared <= active.shifting.seconds() + 1e-3,
-                    "{about}: {shared} {active:?}"
-                );
-                assert_eq!(
-                    bars.is_empty(),
-                    active.sole.is_zero() && active.shifting.is_zero()
-                );
-                seen += bars.len();
-            };
-            for (station, active) in candidate.shop.stations.iter().zip(&found.stations) {
-                check(&station.name, ResourceKind::Station, active);
-            }
-            for (person, active) in &found.people {
-                check(person, ResourceKind::Person, active);
-            }
-            for (gear, active) in candidate.shop.gear.iter().zip(&found.gear) {
-                check(&gear.name, ResourceKind::Gear, active);
-            }
-            assert!(seen > 3, "{name}: {seen} bars");
-            for row in timeline.rows.iter().filter(|row| row.kind == Kind::Person) {
-                let told: f64 = row.bars.iter().map(|bar| bar.to_s - bar.from_s).sum();
-                assert!(
-                    (told - timeline.end_s).abs() < 1e-3,
-                    "{name}: {} is somewhere",
-                    row.name
-                );
-            }
-        }
-    }
-}
-
-#[test]
-fn timelines_of_the_scenarios_can_be_read() {
-    for name in SCENARIOS {
-        let study = study(name);
-        let timeline = play_timeline(&study, 0, 0).unwrap();
-        let chart = ALL.iter().find(|chart| chart.stem == "timeline").unwrap();
-        let found = findings(&SMALL);
-        for scale in SCALES {
-            let pictures = charts::pictures(chart, &subject(&found, Some(&timeline), &[]), scale);
-            Drawing::of(&pictures[0]).check(&format!("{name} at {scale}"));
-        }
-    }
 }
