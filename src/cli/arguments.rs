@@ -335,6 +335,9 @@ pub struct NewOptions {
     /// Times that you have taken with a watch: a table with a heading and a line for each (operation, station, seconds).
     #[arg(long, value_name = "FILE", requires = "room", value_hint = ValueHint::FilePath)]
     pub times: Option<PathBuf>,
+    /// How many layouts are written, 1 to 3, as far as they are found.
+    #[arg(long, value_name = "N", requires = "room", allow_negative_numbers = true, value_parser = from_1_to::<3>)]
+    pub layouts: Option<u32>,
     /// Metric units in the file, whatever those of the room.
     #[arg(long, requires = "room")]
     pub metric: bool,

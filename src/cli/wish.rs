@@ -105,6 +105,7 @@ pub fn of(options: &NewOptions) -> Result<Option<Wish>, Refusal> {
             Units::Metric => LONGEST_M,
         }),
         projects,
+        layouts: options.layouts.map(|layouts| layouts as usize),
         is_project_guessed: options.project.is_empty() && options.cut_list.is_empty(),
         times,
         room,

@@ -152,7 +152,7 @@ fn stations_joined_by_and_are_all_there_and_guesses_of_a_door_are_said() {
     let told =
         new_shop_with_a_top("table saw and miter saw & lumber rack; workbench and assembly table");
     assert!(told.contains("5 stations"), "{told}");
-    let guesses = "A guess of the door in the front wall: where it is in this wall; so wide a door goes up and lies under \
+    let guesses = "Guessed of the door in the front wall: where it is in this wall; so wide a door goes up and lies under \
                    the ceiling; how high it is.";
     assert!(told.contains(guesses), "{told}");
 }

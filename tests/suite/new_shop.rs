@@ -1,6 +1,7 @@
 //! A shop of one's own from a room, a list of machines, a cut list and times taken: what is written loads, has no fault
 //! and can be compared, and what cannot be read is told with what would be right.
 
+mod asked_back;
 mod command;
 mod one_more;
 mod said;
@@ -47,6 +48,7 @@ fn wish(room: &str, doors: &[&str], with: &str, project: &str) -> Wish {
         projects: vec![invented(project, room.units).expect("a project")],
         is_project_guessed: false,
         times: Vec::new(),
+        layouts: None,
         room,
     }
 }
@@ -226,7 +228,12 @@ fn write_and_load(cases: &[Case]) {
                 layouts == 2 || used.len() < 2 || left_out,
                 "{what}: {layouts} layouts"
             );
-            assert!(layouts == 1 || one_more::is_shown(&shop, layouts), "{what}");
+            // What the second layout does by moving one thing is not shown once more.
+            let moves_one = layouts == 2 && one_more::differing(&study, [0, 1]) == 1;
+            assert!(
+                layouts == 1 || moves_one || one_more::is_shown(&shop, layouts),
+                "{what}"
+            );
             layouts
         })
         .sum();

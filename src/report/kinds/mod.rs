@@ -125,6 +125,15 @@ pub fn page(kind: &StationKind, units: Units) -> String {
             if unbroken.len() == 1 { "is" } else { "are" }
         )));
     }
+    let across = kind.does.iter().filter(|does| does.is_across);
+    let across: Vec<String> = across.map(|does| format!("`{}`", does.name)).collect();
+    if !across.is_empty() {
+        says.push_str(&wrapped(&format!(
+            "{} {} across the grain, so that a piece is fed along its width.",
+            listed(&across, "and"),
+            if across.len() == 1 { "runs" } else { "run" }
+        )));
+    }
     says.push('\n');
     for source in FigureSource::ALL
         .into_iter()

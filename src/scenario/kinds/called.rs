@@ -5,7 +5,7 @@ use crate::scenario::problem::meant;
 use crate::scenario::quantity::in_units;
 
 /// What people call things of which the kinds have another name, and whether other kinds are called so as well.
-const CALLED: [(&str, &str, bool); 176] = [
+const CALLED: [(&str, &str, bool); 177] = [
     ("6 in jointer", "jointer 6 in", false),
     ("8 in jointer", "jointer 8 in", false),
     ("14 in band saw", "band saw 14 in", false),
@@ -119,6 +119,7 @@ const CALLED: [(&str, &str, bool); 176] = [
     ("assembly area", "assembly table", true),
     ("gluing table", "assembly table", false),
     ("finishing table", "finishing bench", false),
+    ("finishing shelf", "finishing bench", true),
     ("spray booth", "finishing bench", true),
     ("finishing area", "finishing bench", false),
     ("finishing station", "finishing bench", false),
@@ -285,8 +286,29 @@ pub fn hint_of_called(said: &str) -> String {
     let names = CALLED.iter().map(|(name, ..)| *name);
     let names = names.chain(kinds().map(|kind| kind.name));
     let plain = words(said);
+    let is_heater = plain.split(' ').any(|word| HEATERS.contains(&word));
+    if is_heater {
+        return "nobody works at it: write it into the file afterwards, as `blocked` of the room, with `name`, `at` and \
+                `size`, and keep the clearances that its maker and local code ask for"
+            .to_owned();
+    }
+    if plain.contains("drying") {
+        return "the nearest kind is `finishing bench`, where what is finished dries; write `drying rack: finishing bench` \
+                if it is worked at"
+            .to_owned();
+    }
     nearest_called(&plain, names).map_or_else(|| hint(&plain), meant)
 }
+
+/// What warms a shop or its water, at which nobody works.
+const HEATERS: [&str; 6] = [
+    "stove",
+    "heater",
+    "furnace",
+    "boiler",
+    "fireplace",
+    "radiator",
+];
 
 #[cfg(test)]
 mod tests {

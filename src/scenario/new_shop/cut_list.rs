@@ -1,7 +1,7 @@
 //! Cut lists: a table with a line for each part.
 
 use super::length::{read_length, sized, units_of};
-use super::list_units::{ListUnits, in_bare_unit, other_unit, plural, unlikely};
+use super::list_units::{ListUnits, in_bare_unit, other_unit, plural, units_called, unlikely};
 use super::machines::unused;
 use super::parts::{CutProject, CutRow, Stuff, sheet};
 use super::table::{CsvColumn, CsvTable};
@@ -19,7 +19,17 @@ const MATERIAL: usize = 5;
 const COLUMNS: [CsvColumn; 6] = [
     CsvColumn {
         name: "part",
-        called: &["name", "description", "piece", "item", "component", "label"],
+        called: &[
+            "part name",
+            "part names",
+            "parts",
+            "name",
+            "description",
+            "piece",
+            "item",
+            "component",
+            "label",
+        ],
     },
     CsvColumn {
         name: "quantity",
@@ -143,8 +153,17 @@ struct ReadRow {
     row: Option<CutRow>,
     wrong: Vec<Problem>,
     has_bare_lengths: bool,
-    /// The cell of a size that cannot well be meant in the unit in which it is read, and that size in metres.
-    unlikely: Option<(Bytes, f64)>,
+    /// A size that cannot well be meant in the unit in which it is read.
+    unlikely: Option<Unlikely>,
+}
+
+/// A size that cannot well be meant in the unit in which it is read.
+struct Unlikely {
+    span: Bytes,
+    /// In metres.
+    read_as: f64,
+    /// The unit that the heading of its column says, if it says one.
+    headed: Option<&'static str>,
 }
 
 /// A size in its cell, in metres as far as it can be read.
@@ -152,6 +171,8 @@ struct SizeCell<'t> {
     said: &'t str,
     span: &'t Bytes,
     is_bare: bool,
+    /// The unit of the column's heading, where the number itself has none.
+    headed: Option<&'static str>,
     read: Result<f64, String>,
 }
 
@@ -195,7 +216,8 @@ impl<'t> ListReading<'t> {
                 ),
                 Some((_, Ok(size))) if (SIZES.0..=SIZES.1).contains(size) => sizes[side] = *size,
                 // What is in another unit need not be possible in this one.
-                Some((cell, Ok(_))) if cell.is_bare && unlikely.is_some() => {}
+                Some((cell, Ok(_)))
+                    if (cell.is_bare || cell.headed.is_some()) && unlikely.is_some() => {}
                 Some((cell, read)) => {
                     let hint = match (read, cell.is_bare) {
                         (Err(hint), _) => hint.clone(),
@@ -239,39 +261,60 @@ impl<'t> ListReading<'t> {
             said,
             span,
             is_bare: self.table.unit(column).is_none() && units_of(said).is_none(),
+            headed: (self.table.unit(column)).filter(|_| units_of(said).is_none()),
             read: read_length(said, bare),
         })
     }
 
-    fn unlikely(&self, cells: &[Option<SizeCell<'t>>; 3], stuff: Stuff) -> Option<(Bytes, f64)> {
-        let bare = cells.each_ref().map(|cell| {
-            let cell = cell.as_ref().filter(|cell| cell.is_bare)?;
-            let metres = *cell.read.as_ref().ok()?;
-            Some((cell.said, in_bare_unit(metres, self.units.bare)))
-        });
-        let side = unlikely(bare, stuff, self.units.bare)?;
-        let cell = cells[side].as_ref()?;
-        Some((cell.span.clone(), cell.read.clone().ok()?))
+    /// By the unit of the room and, where its column has one, by that of the heading.
+    fn unlikely(&self, cells: &[Option<SizeCell<'t>>; 3], stuff: Stuff) -> Option<Unlikely> {
+        let bare = |cell: &&SizeCell<'_>| cell.is_bare;
+        let metric = |cell: &&SizeCell<'_>| cell.headed.map(units_called) == Some(Units::Metric);
+        let imperial =
+            |cell: &&SizeCell<'_>| cell.headed.map(units_called) == Some(Units::Imperial);
+        let among = |are_meant: &dyn Fn(&&SizeCell<'t>) -> bool, units: Units| {
+            let numbers = cells.each_ref().map(|cell| {
+                let cell = cell.as_ref().filter(are_meant)?;
+                let metres = *cell.read.as_ref().ok()?;
+                Some((cell.said, in_bare_unit(metres, units)))
+            });
+            let side = unlikely(numbers, stuff, units)?;
+            let cell = cells[side].as_ref()?;
+            Some(Unlikely {
+                span: cell.span.clone(),
+                read_as: cell.read.clone().ok()?,
+                headed: cell.headed,
+            })
+        };
+        among(&bare, self.units.bare)
+            .or_else(|| among(&metric, Units::Metric))
+            .or_else(|| among(&imperial, Units::Imperial))
     }
 
     /// That the bare numbers of a list look like another unit than the one in which they are read: said once, at the
     /// first of them.
     fn in_another_unit(&self, read: &[ReadRow]) -> Option<Problem> {
         let mut unlikely = read.iter().filter_map(|read| read.unlikely.as_ref());
-        let (span, metres) = unlikely.next()?;
+        let first = unlikely.next()?;
         let others = unlikely.count();
-        let (unit, other) = (self.units.bare_unit(), other_unit(self.units.bare));
-        let heads = [LENGTH, WIDTH, THICKNESS].into_iter();
-        let heads: Vec<String> = heads
-            .filter(|&column| self.table.unit(column).is_none())
-            .map(|column| format!("`{} ({other})`", COLUMNS[column].name))
-            .collect();
-        let read_as = sized(*metres, self.units.bare);
         let also = match others {
             0 => String::new(),
             1 => ", and one more line is like it".to_owned(),
             many => format!(", and {many} more lines are like it"),
         };
+        if let Some(unit) = first.headed {
+            return Some(headed_otherwise(first, unit, &also));
+        }
+        let (unit, other) = (self.units.bare_unit(), other_unit(self.units.bare));
+        let heads = [LENGTH, WIDTH, THICKNESS].into_iter();
+        // Where another heading has a unit, these are likely meant in that one.
+        let said = heads.clone().find_map(|column| self.table.unit(column));
+        let other = said.unwrap_or(other);
+        let heads: Vec<String> = heads
+            .filter(|&column| self.table.unit(column).is_none())
+            .map(|column| format!("`{} ({other})`", COLUMNS[column].name))
+            .collect();
+        let read_as = sized(first.read_as, self.units.bare);
         let (room, looks) = match self.units.bare {
             Units::Imperial => ("feet", "mm"),
             Units::Metric => ("metres", "inches or cm"),
@@ -279,13 +322,29 @@ impl<'t> ListReading<'t> {
         let what = format!(
             "this has no unit and is read as {read_as}, for the room is in {room}; it looks like {looks}{also}"
         );
-        Some(Problem::error(span, what).hint(format!(
+        Some(Problem::error(&first.span, what).hint(format!(
             "if these are {}, write {} in the heading; what is meant in {} has its unit beside it: `{read_as}`",
             plural(other),
             heads.join(", "),
             plural(unit),
         )))
     }
+}
+
+/// That a number is not well meant in the unit that the heading of its column says.
+fn headed_otherwise(size: &Unlikely, unit: &str, also: &str) -> Problem {
+    let units = units_called(unit);
+    let looks = match units {
+        Units::Imperial => "mm",
+        Units::Metric => "inches or metres",
+    };
+    let read_as = sized(size.read_as, units);
+    let what = format!(
+        "by its heading this is in {unit}, which makes {read_as}; it looks like {looks}{also}"
+    );
+    Problem::error(&size.span, what).hint(format!(
+        "write the unit that is meant in the heading, or beside the number: `{read_as}` if it is right"
+    ))
 }
 
 fn read_quantity(said: &str) -> Option<u32> {
@@ -320,8 +379,11 @@ fn project_name(file: &str) -> String {
     let stem = stem.map_or(String::new(), |stem| stem.to_string_lossy().into_owned());
     let words = stem.replace(['-', '_', '.'], " ");
     let words: Vec<&str> = words.split_whitespace().collect();
-    match words.is_empty() {
-        true => "project".to_owned(),
-        false => words.join(" "),
+    // "18 m of walking per mm" would be read as a length.
+    const UNITS: [&str; 7] = ["mm", "cm", "m", "in", "inch", "inches", "ft"];
+    match &words[..] {
+        [] => "project".to_owned(),
+        [unit] if UNITS.contains(&&unit.to_lowercase()[..]) => format!("project in {unit}"),
+        words => words.join(" "),
     }
 }

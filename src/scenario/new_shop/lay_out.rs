@@ -11,7 +11,7 @@ use super::parts::{Stuff, sheet};
 use super::sketch::{Sketch, SketchedLayout, SketchedSize, SketchedStation};
 use super::stopwatch::TakenTimes;
 use super::work::{PlannedProject, planned};
-use super::{Complaint, NewShop, Wish, complaint};
+use super::{Complaint, MOST_LAYOUTS, NewShop, USUAL_LAYOUTS, Wish, complaint};
 use crate::floor::{Plan, Pose};
 use crate::improve::Arrangement;
 use crate::scenario::kinds::StationKind;
@@ -124,7 +124,8 @@ fn sketch<'w>(wish: &'w Wish, conceded: &Concessions) -> Sketch<'w> {
             station.size_because = ADDED_BECAUSE;
         } else if conceded.is_folded && holds_a_sheet(said.kind) {
             station.size = Some(SketchedSize::Given(0.0, 0.0));
-            station.size_because = "folded away while it is not used, for the room is full";
+            station.size_because = "folded away while it is not used, for the room is full; nothing checks the 60 by 108 in \
+                                    that it takes open";
         } else if conceded.is_full && holds_a_sheet(said.kind) {
             let [long, wide] = sheet(wish.room.units);
             station.size = Some(SketchedSize::Given(wide, long));
@@ -160,7 +161,8 @@ fn sketch<'w>(wish: &'w Wish, conceded: &Concessions) -> Sketch<'w> {
 
 /// Why there are horses that nobody listed.
 const ADDED_BECAUSE: &str = "a guess: a whole sheet is too much for one person over a saw with nothing behind it, so that \
-                             it is broken down here first, with a track saw or a circular saw; folded away when not used";
+                             it is broken down here first, with a track saw or a circular saw; folded away when not used, so that nothing checks the \
+                             60 by 108 in that they take open";
 
 /// Times taken with a watch, of a lot or of each piece, as it is usual for the operation.
 fn observed(taken: &TakenTimes, said: &SaidStation) -> String {
@@ -198,17 +200,23 @@ fn written(sketch: &Sketch<'_>, ground: &BareShop, arrangements: &[Arrangement])
         let moved = poses(plan).into_iter();
         moved.filter(|place| !first.contains(place)).collect()
     };
+    let wanted = sketch.wish.layouts.unwrap_or(USUAL_LAYOUTS);
+    let second = second.filter(|_| wanted > 1);
     let third = ground.one_moved(&plan, second.as_ref().map(|second| &second.plan));
-    let third = third.map(|plan| SketchedLayout::Placed {
-        name: ONE_MOVED,
-        like: Some(FIRST),
-        because: "all else stands as it does there",
-        at: moved(&plan),
-        is_shown_only: true,
-    });
     let second = second.map(|second| {
         let name = if second.is_shorter { SHORTER } else { OTHER };
         (name, moved(&second.plan))
+    });
+    let third = third.map(|plan| moved(&plan));
+    // Where the second moves a single thing as well, the third may be the same.
+    let third = third.filter(|third| second.as_ref().is_none_or(|(_, second)| second != third));
+    let is_shown_only = wanted < MOST_LAYOUTS;
+    let third = third.map(|at| SketchedLayout::Placed {
+        name: ONE_MOVED,
+        like: Some(FIRST),
+        because: "all else stands as it does there",
+        at,
+        is_shown_only,
     });
     let mut layouts = Vec::new();
     layouts.push(SketchedLayout::Placed {
@@ -228,13 +236,20 @@ fn written(sketch: &Sketch<'_>, ground: &BareShop, arrangements: &[Arrangement])
         at,
         is_shown_only: false,
     }));
-    let written = layouts.len();
+    let shown_only = usize::from(third.is_some() && is_shown_only);
     layouts.extend(third);
+    let written = layouts.len() - shown_only;
+    let mut said = said(sketch);
+    if sketch.wish.layouts.is_some() && written < wanted {
+        said.push(format!(
+            "{written} of the {wanted} layouts that are asked for: no further one was found in which nothing gets worse."
+        ));
+    }
     NewShop {
         stations: sketch.stations.len(),
         layouts: written,
         text: sketch.text(&layouts),
-        said: said(sketch),
+        said,
     }
 }
 
@@ -257,7 +272,7 @@ fn said(sketch: &Sketch<'_>) -> Vec<String> {
         let guesses = wish.guessed_of(door);
         if !guesses.is_empty() {
             said.push(format!(
-                "A guess of the door in the {} wall: {}.",
+                "Guessed of the door in the {} wall: {}.",
                 door.wall.name(),
                 guesses.join("; ")
             ));
@@ -283,6 +298,20 @@ fn said(sketch: &Sketch<'_>) -> Vec<String> {
             said.push(format!(
                 "The times of {} at {} are left out: it is done elsewhere.",
                 taken.operation, station.said.name
+            ));
+        }
+    }
+    for project in &wish.projects {
+        let swapped = project.rows.iter();
+        let swapped: Vec<&str> = swapped
+            .filter(|row| row.stuff == Stuff::Boards && row.size[1] > row.size[0] + 1e-9)
+            .map(|row| &row.part[..])
+            .collect();
+        if !swapped.is_empty() {
+            said.push(format!(
+                "In {} wider than long: {}. Along the length runs the grain: are length and width swapped?",
+                project.name,
+                swapped.join(", ")
             ));
         }
     }
@@ -323,5 +352,15 @@ fn said(sketch: &Sketch<'_>) -> Vec<String> {
             project.to_buy.join("; ")
         ));
     }
+    if sketch.dust_on_finish().is_some() {
+        said.push(
+            "Nothing keeps dust from a finish that is wet: the file says how to say it (`tacky`, `dusty`)."
+                .to_owned(),
+        );
+    }
+    said.push(
+        "Times are told as if the shop never shut: the file shows how to say when it is open (`sessions`)."
+            .to_owned(),
+    );
     said
 }

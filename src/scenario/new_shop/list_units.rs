@@ -28,6 +28,14 @@ impl ListUnits {
     }
 }
 
+/// The units that a word of them belongs to.
+pub fn units_called(unit: &str) -> Units {
+    match unit {
+        "in" | "ft" => Units::Imperial,
+        _ => Units::Metric,
+    }
+}
+
 /// The unit that bare numbers are rather in.
 pub fn other_unit(bare: Units) -> &'static str {
     match bare {
@@ -47,13 +55,17 @@ pub fn plural(unit: &'static str) -> &'static str {
 /// Read as millimetres: solid wood and sheets of parts are no thinner; veneers are, and say so with a unit.
 const THIN_MM: f64 = 3.0;
 
+/// Nothing that is handled as a part is shorter (10 mm) or narrower (3 mm): in metres, it would be.
+const SHORT_MM: f64 = 10.0;
+const NARROW_MM: f64 = 3.0;
+
 /// Read as inches: no part of a small shop is longer (20 ft), and none is thicker than a heavy post or a sheet for a door.
 const LONG_IN: f64 = 240.0;
 const THICK_POST_IN: f64 = 6.0;
 const THICK_SHEET_IN: f64 = 2.0;
 
-/// The lengths of a part without a unit, as far as they have none: what was written, and the number in the unit in which
-/// it is read, of its length, its width and its thickness.
+/// The lengths of a part that have no unit of their own: what was written, and the number in inches or millimetres, of its
+/// length, its width and its thickness.
 pub type BareSizes<'a> = [Option<(&'a str, f64)>; 3];
 
 /// Which of the sizes of a part (0 length, 1 width, 2 thickness) cannot well be meant in the unit in which it is read.
@@ -71,7 +83,12 @@ pub fn unlikely(sizes: BareSizes<'_>, stuff: Stuff, bare: Units) -> Option<usize
             // What is too long for inches is a thin strip.
             let may_be_inches = !is(0, &|_, number| number > LONG_IN);
             let is_thin = is(2, &|_, number| number > 0.0 && number < THIN_MM);
-            fraction.or((may_be_inches && is_thin).then_some(2))
+            let is_short = is(0, &|_, number| number < SHORT_MM);
+            let is_narrow = is(1, &|_, number| number < NARROW_MM);
+            fraction
+                .or(is_short.then_some(0))
+                .or(is_narrow.then_some(1))
+                .or((may_be_inches && is_thin).then_some(2))
         }
         Units::Imperial => {
             let thickest = match stuff {

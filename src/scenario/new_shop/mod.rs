@@ -59,7 +59,13 @@ pub struct Wish {
     pub projects: Vec<CutProject>,
     pub is_project_guessed: bool,
     pub times: Vec<TakenTimes>,
+    /// How many layouts are asked for, from 1 to 3.
+    pub layouts: Option<usize>,
 }
+
+/// As many layouts as can be asked for, and as are written where nobody says it; one more stands in comments.
+const MOST_LAYOUTS: usize = 3;
+const USUAL_LAYOUTS: usize = 2;
 
 impl Wish {
     /// What nobody said of a door, in words.

@@ -1,6 +1,6 @@
 //! A room and its doors as somebody says them: `20 ft x 17 ft`, `3 ft in the left wall, 2 ft from the front`.
 
-use super::length::{Bare, FOOT, INCH, read_length, units_of};
+use super::length::{Bare, FOOT, INCH, read_length, taped, units_of};
 use super::{Complaint, complaint};
 use crate::experiment::Units;
 use crate::scenario::problem::hint_at;
@@ -13,6 +13,8 @@ pub struct SaidRoom {
     pub size: (f64, f64),
     pub ceiling: Option<f64>,
     pub units: Units,
+    /// In which a bare number of a door is read: what the room is said in, as far as doors are measured so.
+    pub door_unit: &'static str,
 }
 
 impl SaidRoom {
@@ -167,6 +169,11 @@ pub fn read_room(text: &str) -> Result<SaidRoom, Complaint> {
         size: (sizes[0], sizes[1]),
         ceiling: sizes.get(2).copied(),
         units,
+        door_unit: match (units, unit) {
+            (Units::Imperial, _) => "ft",
+            (Units::Metric, "cm" | "mm") => unit,
+            (Units::Metric, _) => "m",
+        },
     })
 }
 
@@ -203,12 +210,9 @@ const DOOR_HINT: &str = "write for example `3 ft in the front wall`, or `9 ft x 
 /// What is wrong, and what would be right.
 pub fn read_door(text: &str, room: &SaidRoom, others: &[SaidDoor]) -> Result<SaidDoor, Complaint> {
     let wrong = |what: String| complaint(what, DOOR_HINT);
-    let unit = match room.units {
-        Units::Imperial => "ft",
-        Units::Metric => "m",
-    };
     let length = |text: &str| {
-        read_length(text, Bare::in_unit(unit)).map_err(|_| wrong(format!("`{text}` is no length")))
+        read_length(text, Bare::in_unit(room.door_unit))
+            .map_err(|_| wrong(format!("`{text}` is no length")))
     };
     let mut wall = None;
     let mut size: Option<Vec<String>> = None;
@@ -301,9 +305,14 @@ pub fn read_door(text: &str, room: &SaidRoom, others: &[SaidDoor]) -> Result<Sai
     };
     let width = said_width.unwrap_or_else(|| usual_width(swings, room.units).min(run));
     if width > run + 1e-9 {
+        let read = taped(width, room.units);
         return Err(complaint(
-            format!("a door of `{text}` is wider than its wall"),
-            "the front and back walls are as long as the first length of the room says",
+            format!(
+                "a door of `{text}` is {read} wide, and its wall {}",
+                taped(run, room.units)
+            ),
+            "a number without a unit is read in that of the room; the front and back walls are as long as the first \
+             length of the room says",
         ));
     }
     let place = match from {
@@ -394,7 +403,7 @@ fn usual_places(width: f64, run: f64, units: Units) -> Vec<f64> {
     };
     first
         .into_iter()
-        .filter(|from| *from >= 0.0)
+        .filter(|from| *from >= 0.0 && from + width <= run)
         .chain(along)
         .collect()
 }

@@ -70,6 +70,13 @@ const ROW_M: usize = 8;
 const HOW_TO_ADD: &str =
     "# One more layout: take the # before these lines away, and move what you like.";
 
+/// When the shop is open is never asked for, and times that go through the night surprise.
+const WITHOUT_SESSIONS: [&str; 3] = [
+    "# The shop is taken to be open day and night. Take the # before these lines away, and say when yours is:",
+    "#sessions:",
+    "#  - {days: [tue, thu], open: \"19:00\", close: \"21:30\"}",
+];
+
 /// Clamps are a guess wherever something is glued.
 const CLAMPS: u32 = 12;
 const CLAMPS_AT_ONCE: u32 = 6;
@@ -103,6 +110,17 @@ impl Sketch<'_> {
     pub fn used(&self) -> Vec<&'static str> {
         let used = self.projects.iter().flat_map(|project| &project.used);
         used.copied().collect()
+    }
+
+    /// A finish in the routes, and the sanding that would throw dust on it.
+    pub fn dust_on_finish(&self) -> Option<(&'static str, impl Iterator<Item = &'static str>)> {
+        const FINISHES: [&str; 2] = ["finish", "oil"];
+        const DUSTY: [&str; 3] = ["sand", "drum sand", "edge sand"];
+        let used = self.used();
+        let finish = FINISHES.into_iter().find(|finish| used.contains(finish))?;
+        let dusty = DUSTY.into_iter().filter(move |dusty| used.contains(dusty));
+        let mut dusty = dusty.peekable();
+        dusty.peek().is_some().then_some((finish, dusty))
     }
 
     pub fn text(&self, layouts: &[SketchedLayout]) -> String {
@@ -260,6 +278,15 @@ impl Sketch<'_> {
                 "operations: {{glue-up: {{gear: {{clamps: {CLAMPS_AT_ONCE}}}}}}}"
             ));
         }
+        if let Some((finish, dusty)) = self.dust_on_finish() {
+            let dusty = dusty.map(|operation| format!("{operation}: {{dusty: true}}"));
+            lines.push(format!(
+                "# Nothing keeps dust from a finish that is wet yet. In one room, for as long as its label says: under \
+                 operations, {finish}: {{tacky: 2 h}}, {}",
+                dusty.collect::<Vec<_>>().join(", ")
+            ));
+        }
+        lines.extend(WITHOUT_SESSIONS.map(str::to_owned));
         let invented = match self.wish.is_project_guessed {
             true => " # a guess: what is built; `--cut-list` takes a list of parts",
             false => "",

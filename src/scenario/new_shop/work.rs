@@ -29,6 +29,9 @@ pub struct PlannedProject {
 /// A panel is glued up from boards no wider than this.
 const PANEL_BOARD_M: f64 = 5.5 * INCH;
 
+/// Less than this is told in millimetres rather than in metres.
+const SMALL_M: f64 = 1.0;
+
 /// So many cuts of each piece of stock are written into a route at the most.
 const MOST_CUTS: u32 = 12;
 
@@ -185,7 +188,11 @@ impl Planner<'_> {
             (Stuff::Sheets, 1) => "sheet",
             (Stuff::Sheets, _) => "sheets",
         };
-        let size = |size: [f64; 3]| size.map(|side| taped(side, self.units)).join(" × ");
+        let side = |metres: f64| match (self.units, metres < SMALL_M) {
+            (Units::Metric, true) => sized(metres, self.units),
+            _ => taped(metres, self.units),
+        };
+        let size = |size: [f64; 3]| size.map(side).join(" × ");
         let bought = match stock.glued_up(self.units) {
             None => format!(
                 "{} {thing} of {} for {name} (at least {} by area)",
@@ -197,10 +204,17 @@ impl Planner<'_> {
                 "{} boards of {} for {name}, {count} at a time glued up to a width of {}",
                 packing.stock.saturating_mul(count),
                 size([stock.size[0], width, stock.size[2]]),
-                taped(stock.size[1], self.units),
+                side(stock.size[1]),
             ),
         };
-        self.planned.to_buy.push(bought);
+        let is_longer = stock.stuff == Stuff::Boards && stock.size[0] > self.longest + 1e-9;
+        self.planned.to_buy.push(match is_longer {
+            true => format!(
+                "{bought}, longer than the {} that boards have here (`--longest`), since a part is",
+                taped(self.longest, self.units)
+            ),
+            false => bought,
+        });
         if !self.abilities.is_cut_here(stock.stuff) {
             return;
         }

@@ -173,7 +173,10 @@ fn nothing_is_written_where_something_is_wrong() {
         "--longest",
         "no",
     ];
-    for said in ["is wider than its wall", "did you mean `table saw`?"] {
+    for said in [
+        "is 25 ft wide, and its wall 20 ft",
+        "did you mean `table saw`?",
+    ] {
         new(&several, said);
     }
     fs::write(
