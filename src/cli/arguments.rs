@@ -231,7 +231,10 @@ pub struct RunOptions {
     /// Writes every phase of one run as JSON lines; - writes to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub trace: Option<PathBuf>,
-    /// Which run --trace writes and the timeline shows; by default 1, the first.
+    /// Says every decision of one run in words: who takes what when, since when it was ready, and what others wait for.
+    #[arg(long, conflicts_with = "details")]
+    pub explain: bool,
+    /// Which run --trace writes, --explain tells and the timeline shows; by default 1, the first.
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = from_1_to::<1_000_000>)]
     pub replication: Option<u32>,
 }

@@ -7,15 +7,14 @@ use super::arguments::RunOptions;
 use super::places::Places;
 use super::{Refusal, memory, output, scenario};
 use crate::experiment::{
-    Findings, LayoutFindings, Replications, Study, TypicalValues, play_timeline, trace,
+    Findings, LayoutFindings, Replications, Study, TypicalValues, decisions, play_timeline, trace,
 };
-use crate::floor::Site;
-use crate::report::Line;
 use crate::report::charts::{Layout, Subject};
-use crate::report::what_is_certain;
+use crate::report::follow::DecisionWords;
 use crate::report::{
     answer, dust, heat, left_out, light, noise, power, projects, tables, trace as lines, typical,
 };
+use crate::report::{what_is_certain, wrap};
 use crate::scenario::printable_json;
 
 /// Trips shown in the terminal at most; files have all of them.
@@ -28,11 +27,11 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         .tables(&options.written.csv)
         .charts(options.charts.as_deref());
     places.check()?;
-    let shows_one = options.charts.is_some() || options.trace.is_some();
+    let shows_one = options.charts.is_some() || options.trace.is_some() || options.explain;
     if let Some(number) = options.replication.filter(|_| !shows_one) {
         return Err(Refusal::with_hint(
             format!(
-                "--replication {number} says which run to draw or to write, and neither --charts nor --trace asks for one"
+                "--replication {number} says which run to draw, to write or to tell, and neither --charts nor --trace nor --explain asks for one"
             ),
             format!("`--replications {number}` plays {number} runs"),
         ));
@@ -40,6 +39,12 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     let replication = options.replication.unwrap_or(1);
     let files = [&options.written.json, &options.trace];
     scenario::only_one_to_standard_output(&files)?;
+    if options.explain && files.iter().any(|file| output::is_standard_output(file)) {
+        return Err(Refusal::with_hint(
+            "--explain is told on standard output, where --json - and --trace - write",
+            "name a file instead of -",
+        ));
+    }
     let mut study = scenario::load_played(&options.played)?;
     let index = scenario::candidate(&study, options.layout.as_deref(), "--layout")?;
     study.candidates = vec![study.candidates.swap_remove(index)];
@@ -53,6 +58,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     places.make_folders()?;
     let findings = scenario::play(&study, 0, &options.played)?;
     let quiet = options.played.quiet;
+    let replication = replication - 1;
     let is_told = !files.iter().any(|file| output::is_standard_output(file));
     let (sites, layouts) = match is_told || options.charts.is_some() {
         true => {
@@ -63,10 +69,13 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
         false => Default::default(),
     };
     if is_told {
-        let (lines, below) = text((&study, &sites), &findings, &layouts, options.details);
+        let (lines, _) = super::answer::of(&study, &sites, &findings, &layouts);
+        let below = match options.explain {
+            true => followed(&study, replication)?,
+            false => tables_below(&findings, options.details),
+        };
         output::print_answer(&lines, &below)?;
     }
-    let replication = replication - 1;
     let whole = |refusal: Refusal| refusal.after_answer(is_told);
     // Charts first: they may be refused for the sake of what stands in their place.
     if let Some(folder) = &options.charts {
@@ -116,16 +125,28 @@ fn write_trace(study: &Study, replication: u32, file: &Path, quiet: bool) -> Res
     }
 }
 
-/// The lines of the answer, and what stands below them.
-fn text(
-    (study, sites): (&Study, &[Option<Site<'_>>]),
-    findings: &Findings,
-    layouts: &[Option<LayoutFindings>],
-    details: bool,
-) -> (Vec<Line>, String) {
+/// One run, decision by decision.
+fn followed(study: &Study, replication: u32) -> Result<String, Refusal> {
+    /// What goes on of a line stands below what it says.
+    const INDENT: &str = "    ";
+    let follower = DecisionWords::new(study, 0);
+    let columns = output::reading_width();
+    let heading = format!("Run {}. {}", replication + 1, follower.rules());
+    let mut text = format!("\n{}\n", output::wrapped(&heading));
+    let told = decisions(study, 0, replication, |instant| {
+        for line in wrap(&follower.instant(instant), columns, "", INDENT) {
+            text.push_str(&line);
+            text.push('\n');
+        }
+    });
+    told.map_err(|failure| scenario::stuck(&failure))?;
+    Ok(text)
+}
+
+/// What stands below the answer.
+fn tables_below(findings: &Findings, details: bool) -> String {
     let found = &findings.candidates[0];
     let width = output::width();
-    let (lines, _) = super::answer::of(study, sites, findings, layouts);
     let mut below = vec![String::new()];
     if details {
         let said = [Some(answer::run(findings, 0)), answer::diagnosed(findings)];
@@ -154,5 +175,5 @@ fn text(
         let closing = format!("{} More: `--details`.", what_is_certain(findings));
         below.push(format!("{}\n", output::wrapped(&closing)));
     }
-    (lines, below.join("\n"))
+    below.join("\n")
 }

@@ -11,8 +11,8 @@ use super::{
     Candidate, CandidateFindings, Comparison, CompletionChange, Findings, LOOKS, ProjectComparison,
     ProjectSelection, Replications, Settings, Study,
 };
-use crate::engine::{Prepared, Run, simulate};
-use crate::metrics::{Chronicle, Trace, TraceLine};
+use crate::engine::{Prepared, Recorder, Run, simulate};
+use crate::metrics::{Chronicle, DecisionInstant, Decisions, Trace, TraceLine};
 use crate::shop::{ProjectId, Shop};
 use crate::statistics::{IntervalMethod, Selection};
 
@@ -324,6 +324,33 @@ pub fn trace(
     replication: u32,
     tell: impl FnMut(&TraceLine),
 ) -> Result<(), Failure> {
+    let calendar = &study.candidates[candidate].shop.calendar;
+    let trace = Trace::new(calendar, study.settings.until, tell);
+    play_to(study, candidate, replication, &mut Chronicle::new(trace))
+}
+
+/// Plays one replication of a candidate and tells every decision, instant by instant.
+///
+/// # Errors
+/// If the replication gets stuck.
+pub fn decisions(
+    study: &Study,
+    candidate: usize,
+    replication: u32,
+    tell: impl FnMut(&DecisionInstant),
+) -> Result<(), Failure> {
+    let shop = &study.candidates[candidate].shop;
+    let mut decisions = Decisions::new(shop, tell);
+    play_to(study, candidate, replication, &mut decisions)
+}
+
+/// Plays one replication of a candidate to a recorder.
+fn play_to(
+    study: &Study,
+    candidate: usize,
+    replication: u32,
+    recorder: &mut dyn Recorder,
+) -> Result<(), Failure> {
     let candidate = &study.candidates[candidate];
     let run = Run {
         seed: study.settings.seed,
@@ -331,8 +358,7 @@ pub fn trace(
         until: study.settings.until,
     };
     let prepared = Prepared::new(&candidate.shop, &candidate.walks);
-    let mut trace = Chronicle::new(Trace::new(&candidate.shop.calendar, run.until, tell));
-    simulate(&prepared, &run, &mut trace).map_err(|stuck| Failure {
+    simulate(&prepared, &run, recorder).map_err(|stuck| Failure {
         candidate: candidate.name.clone(),
         replication,
         stuck,

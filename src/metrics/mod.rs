@@ -30,5 +30,8 @@ pub use record::{
 pub use single_person::SinglePersonDiagnosis;
 pub use totals::Totals;
 pub use trace::{Trace, TraceLine, What};
-pub use waits::{IdleTime, LeadTimeComponents, LineLeadTime, TimeAtStation, Waited, Waits};
+pub use waits::{
+    DecisionInstant, Decisions, IdleTime, LeadTimeComponents, LineLeadTime, TakenLot,
+    TimeAtStation, Waited, Waits, WaitsFor,
+};
 pub use whereabouts::Stay;

@@ -16,6 +16,7 @@ pub mod dust;
 pub mod explain;
 mod figure;
 mod files;
+pub mod follow;
 mod glossary;
 pub mod heat;
 pub mod in_time;

@@ -54,7 +54,7 @@ const WRONG: [(&[&str], &[&str]); 26] = [
     (
         &["run", "--replication", "2"],
         &[
-            "--replication 2 says which run to draw or to write",
+            "--replication 2 says which run to draw, to write or to tell",
             "`--replications 2` plays 2 runs",
         ],
     ),

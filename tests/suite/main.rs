@@ -23,6 +23,7 @@ mod explain;
 mod fair_answers;
 mod first_minute;
 mod first_use;
+mod follow;
 mod generated_relief;
 mod generated_shops;
 mod golden;

@@ -22,6 +22,7 @@
 //!
 //! Memory grows with the lots and people in process, not with the run.
 
+mod decisions;
 mod followers;
 mod lots;
 mod need_numbers;
@@ -29,6 +30,7 @@ mod needs;
 mod people;
 mod short_clock;
 
+pub use decisions::{DecisionInstant, Decisions, TakenLot, WaitsFor};
 pub use lots::{LeadTimeComponents, LineLeadTime};
 pub use people::{IdleTime, TimeAtStation};
 

@@ -285,6 +285,15 @@ impl Needs {
         Some(short)
     }
 
+    /// Gear of which too little is free for lots that have a need, at a station that has a free unit.
+    pub fn missing_gear(&self, need: &SharedNeed, at: Time) -> Option<GearId> {
+        let is_free = |station: StationId| self.clocks[station.index()].until <= at;
+        let options = (need.options.iter()).filter(|option| is_free(option.station));
+        let mut gear = options.flat_map(|option| &option.gear);
+        let missing = gear.find(|&&(gear, amount)| self.gear_free(gear, at) < amount);
+        missing.map(|&(gear, _)| gear)
+    }
+
     fn is_open(&self, slot: &HeldSlot, at: Time) -> bool {
         let held = self.slots_held[slot.sees as usize].iter();
         (held.filter(|&&end| end > at).count() as u32) < slot.fewer_than
