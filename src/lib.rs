@@ -27,6 +27,8 @@ pub mod improve;
 
 pub mod scenario;
 
+pub mod lesson;
+
 pub mod report;
 
 pub mod cli;

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Arg, Args, CommandFactory, Parser, Subcommand, ValueHint};
 
 use super::improve_options::ImproveOptions;
+use super::lesson_options::LessonOptions;
 use super::option_values::{chart_format, chart_scale, doubted_share, from_1_to, seed};
 use super::size_options::SizeOptions;
 use crate::experiment::Indifference;
@@ -38,6 +39,7 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("Improve it", &["bottleneck", "improve"]),
     ("Look closer", &["run", "page"]),
     ("Carry it out", &["size", "sheet"]),
+    ("Teach it", &["lesson"]),
     ("More", &["completions", "help"]),
 ];
 
@@ -109,6 +111,8 @@ pub enum Command {
     Page(PageOptions),
     /// A page to print: how to tape a layout on the floor, every corner by its distances from two walls.
     Sheet(SheetOptions),
+    /// Three lessons to print, with an answer key: walking and flow, bottleneck and queues, redesign and defend.
+    Lesson(LessonOptions),
     /// What a key of a scenario means, how it is written, and where its default comes from.
     Explain(ExplainOptions),
     /// Prints a JSON Schema of the scenario file, for editors.

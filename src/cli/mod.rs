@@ -9,6 +9,8 @@ mod explain;
 mod improve;
 mod improve_options;
 mod kinds;
+mod lesson;
+mod lesson_options;
 mod memory;
 mod new;
 mod option_values;
@@ -257,6 +259,7 @@ fn obey(command: &Command) -> Result<ExitCode, Refusal> {
         Command::Kinds(options) => kinds::kinds(options),
         Command::Page(options) => page::page(options),
         Command::Sheet(options) => sheet::sheet(options),
+        Command::Lesson(options) => lesson::lesson(options),
         Command::Size(options) => size::size(options),
         Command::Schema => output::print(&format!("{:#}\n", crate::scenario::schema())),
         Command::Completions { shell } => {

@@ -288,3 +288,14 @@ pub fn draw(
 pub fn cannot_write(path: &Path, error: &std::io::Error) -> Refusal {
     Refusal::because(format!("{} cannot be written: {error}", path.display()))
 }
+
+/// Writes a page, or prints it; `which` says in the note what it is of.
+pub fn write_page(out: &Path, page: &str, which: &str, quiet: bool) -> Result<(), Refusal> {
+    let page = printable(page);
+    if out == Path::new("-") {
+        return print_exactly(&page);
+    }
+    write_atomically(out, page.as_bytes()).map_err(|error| cannot_write(out, &error))?;
+    note(quiet, &format!("Written: {}{which}", out.display()));
+    Ok(())
+}

@@ -1,13 +1,11 @@
 //! `shopstride sheet`: a page to print, by which a layout is taped on the floor.
 
-use std::path::Path;
-
 use super::arguments::SheetOptions;
 use super::places::Places;
 use super::{Refusal, check, memory, output, scenario};
 use crate::experiment::{CHECKED, Candidate, Replications, checked_legs};
-use crate::report::{set_out, write_atomically};
-use crate::scenario::{printable, printable_name};
+use crate::report::set_out;
+use crate::scenario::printable_name;
 
 pub fn sheet(options: &SheetOptions) -> Result<(), Refusal> {
     let out = Some(options.out.clone());
@@ -42,21 +40,11 @@ pub fn sheet(options: &SheetOptions) -> Result<(), Refusal> {
     let page =
         page.map_err(|error| Refusal::because(format!("the page cannot be made: {error}")))?;
     let page = page.ok_or_else(|| Refusal::because("the layout places nothing in its room"))?;
-    let page = printable(&page);
-    if options.out == Path::new("-") {
-        return output::print_exactly(&page);
-    }
-    write_atomically(&options.out, page.as_bytes())
-        .map_err(|error| output::cannot_write(&options.out, &error))?;
     let name = printable_name(&study.candidates[0].name);
     let which = match others {
         _ if options.layout.is_some() => String::new(),
         0 => String::new(),
         _ => format!(" of \"{name}\", the first layout in a room; --layout names another"),
     };
-    output::note(
-        options.quiet,
-        &format!("Written: {}{which}", options.out.display()),
-    );
-    Ok(())
+    output::write_page(&options.out, &page, &which, options.quiet)
 }

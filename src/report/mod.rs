@@ -23,6 +23,7 @@ pub mod in_time;
 pub mod kinds;
 mod lead_time_parts;
 pub mod left_out;
+pub mod lesson;
 pub mod light;
 mod lines;
 mod measures;

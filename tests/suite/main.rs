@@ -39,6 +39,7 @@ mod hours_books;
 mod hours_reading;
 mod job_shop;
 mod kinds;
+mod lesson;
 mod light;
 mod littles_law;
 mod luck;
