@@ -3,9 +3,10 @@
 
 use std::collections::BTreeSet;
 
-use super::leg_paths::LegPath;
+use super::findings::Leg;
+use super::leg_paths::{LegPath, flow};
 use super::study::Candidate;
-use crate::floor::{Going, Manner, Plan};
+use crate::floor::{Flow, FlowLeg, Going, Manner, Plan};
 use crate::shop::{Item, ItemKind, PlaceId, Project, Shop};
 
 /// The ways along which pieces are carried from step to step, but for what is walked already. They count as walked in none
@@ -48,6 +49,30 @@ pub(super) fn possible_ways(
             })
         });
     ways.collect()
+}
+
+/// What is walked in a shop whose stations stand as in a plan, by the legs of its runs, with the ways by which the rules
+/// judge its aisles besides: nobody walks those in the runs, so that they add no metres.
+pub fn judged_flow(shop: &Shop, plan: &Plan, legs: &[Leg]) -> Flow {
+    let mut flow = flow(legs);
+    let loaded = flow.legs.iter().filter(|leg| leg.manner != Manner::Empty);
+    // A way is as wide there as back.
+    let mut known: BTreeSet<(PlaceId, PlaceId)> = loaded
+        .flat_map(|leg| [(leg.from, leg.to), (leg.to, leg.from)])
+        .collect();
+    let is_placed = |place: PlaceId| plan.standing(place).is_some();
+    for (from, to) in carried(shop) {
+        let is_new = from != to && known.insert((from, to)) && known.insert((to, from));
+        if is_new && is_placed(from) && is_placed(to) {
+            flow.legs.push(FlowLeg {
+                from,
+                to,
+                manner: Manner::Carrying,
+                trips: 0.0,
+            });
+        }
+    }
+    flow
 }
 
 /// From where to where pieces of ordered projects are carried, each way once.

@@ -70,6 +70,15 @@ impl Estimate {
         self.interval.map(|(_, high)| high)
     }
 
+    /// Of the same numbers with their signs changed, as of what is saved rather than added.
+    pub fn negated(&self) -> Estimate {
+        Estimate {
+            mean: -self.mean,
+            interval: self.interval.map(|(low, high)| (-high, -low)),
+            ..*self
+        }
+    }
+
     /// How far the interval reaches from the mean, on the side on which it reaches further; 0 without one.
     pub fn reach(&self) -> f64 {
         let ends = [self.low(), self.high()].into_iter().flatten();
