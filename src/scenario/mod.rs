@@ -3,6 +3,7 @@
 //! The file is read into a tree whose nodes keep their positions. A candidate's change is applied to the tree, and each
 //! candidate is built from its own tree.
 
+mod add_layouts;
 mod csv_lines;
 mod decimal_comma;
 mod duration;
@@ -31,6 +32,7 @@ mod temperature;
 mod tree;
 mod wire;
 
+pub use add_layouts::{AddedLayout, add_layouts, layout_yaml};
 pub use explain::{EXAMPLES, ExplainedKey, explain_all, explain_key, near_word};
 pub use printable::{printable, printable_json, printable_name};
 pub use problem::{Problem, Problems, Severity, nearest};

@@ -22,13 +22,14 @@ mod work;
 
 pub use cut_list::read_cut_list;
 pub use lay_out::lay_out;
-pub use length::{Bare, read_length, sized};
+pub use length::{Bare, read_length, sized, taped};
 pub use list_units::ListUnits;
 pub use machines::{SaidStation, USUAL, read_stations, unused};
 pub use packing::{CutPiece, Packing, packed};
 pub use parts::{CutProject, CutRow, Stuff, invented, invented_names};
 pub use room::{RoomWall, SaidDoor, SaidRoom, Swing, read_door, read_room, usual_door};
 pub use stopwatch::{TakenTimes, read_times};
+pub use work::yaml_name;
 
 /// Something that cannot be read, and what would be right.
 #[derive(Debug, Clone, PartialEq, Eq)]
