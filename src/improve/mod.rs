@@ -4,7 +4,8 @@
 //! in order by what is disliked about them and by what machines then take; the rules of [`crate::floor::check`] have the last
 //! word on each. What comes of placing one after the other is annealed as a whole, on boxes, and polished by the rules.
 //!
-//! Where places are given and only who stands at which is asked, [`assignment`] finds it.
+//! Where places are given and only who stands at which is asked, [`assignment`] finds it. Where stations of a layout could
+//! stand instead, [`placement`] does.
 
 mod anneal;
 mod arrange;
@@ -15,6 +16,7 @@ mod grid;
 mod ground;
 mod habit;
 mod hang;
+pub mod placement;
 mod polish;
 mod rating;
 mod shorten;

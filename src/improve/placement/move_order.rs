@@ -1,0 +1,95 @@
+//! An order of moves in which every placement on the way can be worked in, as far as there is one.
+
+use super::poses::{is_same, pose_of};
+use crate::floor::check::Missing;
+use crate::floor::{Evaluation, Flow, Plan, Pose, Prices, Site};
+use crate::shop::StationId;
+
+/// Stations that are moved at one time.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MoveStep {
+    pub stations: Vec<StationId>,
+    /// What the step saves of the walking, in metres; less than nothing where it costs some.
+    pub saves_m: f64,
+    /// What is missing after it.
+    pub missing: Missing,
+}
+
+/// Nothing has a price in metres: what is missing is compared for itself.
+const PRICES: Prices = Prices {
+    fault: 0.0,
+    fault_metre: 0.0,
+    warning: 0.0,
+    warning_metre: 0.0,
+};
+
+/// The moves from one plan to another, one station after the other where no placement on the way has more faults than
+/// there are before; of the moves that can be made, the one that saves most is first. Where no single one can be made two
+/// are tried together, and at last all that are left.
+pub fn move_order(site: &Site<'_>, flow: &Flow, from: &Plan, to: &Plan) -> Vec<MoveStep> {
+    let mut left = moves_between(from, to);
+    let mut evaluation = Evaluation::new(site, from, flow, PRICES);
+    let mut steps = Vec::new();
+    while !left.is_empty() {
+        let chosen = next(&mut evaluation, &left);
+        let before = evaluation.score();
+        let change: Vec<(StationId, Pose)> = chosen.iter().map(|&nth| left[nth]).collect();
+        let Some(score) = evaluation.try_move(&change, f64::INFINITY) else {
+            break;
+        };
+        evaluation.accept();
+        steps.push(MoveStep {
+            stations: change.iter().map(|&(station, _)| station).collect(),
+            saves_m: before.metres - score.metres,
+            missing: score.missing,
+        });
+        let mut nth = 0;
+        left.retain(|_| {
+            nth += 1;
+            !chosen.contains(&(nth - 1))
+        });
+    }
+    steps
+}
+
+/// Stations that stand elsewhere in the other plan, with where; what roundings come to is no move.
+pub fn moves_between(from: &Plan, to: &Plan) -> Vec<(StationId, Pose)> {
+    let moved = from.placements.enumerate().filter_map(|(station, was)| {
+        let (was, is) = (was.as_ref()?, to.placements[station].as_ref()?);
+        let pose = pose_of(is);
+        (!is_same(&pose_of(was), &pose)).then_some((station, pose))
+    });
+    moved.collect()
+}
+
+/// Which of the moves that are left is next.
+fn next(evaluation: &mut Evaluation<'_>, left: &[(StationId, Pose)]) -> Vec<usize> {
+    let singles = (0..left.len()).map(|nth| vec![nth]);
+    let pairs =
+        (0..left.len()).flat_map(|one| (one + 1..left.len()).map(move |two| vec![one, two]));
+    let best = best_of(evaluation, left, singles).or_else(|| best_of(evaluation, left, pairs));
+    best.unwrap_or_else(|| (0..left.len()).collect())
+}
+
+/// The one after which least is walked of those that bring no fault.
+fn best_of(
+    evaluation: &mut Evaluation<'_>,
+    left: &[(StationId, Pose)],
+    choices: impl Iterator<Item = Vec<usize>>,
+) -> Option<Vec<usize>> {
+    let faults = evaluation.score().missing.faults;
+    let mut best: Option<(f64, Vec<usize>)> = None;
+    for choice in choices {
+        let change: Vec<(StationId, Pose)> = choice.iter().map(|&nth| left[nth]).collect();
+        let score = evaluation.try_move(&change, f64::INFINITY);
+        evaluation.take_back();
+        let Some(score) = score.filter(|score| score.metres.is_finite()) else {
+            continue;
+        };
+        let is_less = best.as_ref().is_none_or(|(least, _)| score.metres < *least);
+        if score.missing.faults <= faults && is_less {
+            best = Some((score.metres, choice));
+        }
+    }
+    best.map(|(_, choice)| choice)
+}

@@ -1,0 +1,120 @@
+//! What is searched.
+
+use super::boxes::overlaps_on_floor;
+use super::poses::{is_same, pose_of};
+use super::spots::FloorGrid;
+use super::wish::PlaceWish;
+use crate::floor::check::{RULES, Scene};
+use crate::floor::{
+    FindingLevel, FindingSubject, Flow, Placement, Plan, Point, Pose, RuleId, Site,
+};
+use crate::shop::{StationId, Table};
+
+/// Stations in a room that may stand elsewhere.
+pub struct PlacementProblem<'a> {
+    pub site: &'a Site<'a>,
+    /// Where everything stands now: moves are counted from here.
+    pub now: &'a Plan,
+    /// Other placements of the same stations, from which the search begins as well.
+    pub starts: Vec<Plan>,
+    /// Stations that may be moved, in the file's order.
+    pub movable: Vec<StationId>,
+    /// What is asked of the place of each station.
+    pub wishes: Table<StationId, PlaceWish>,
+    pub grid: FloorGrid,
+    /// What is walked if things stand so; nothing where that cannot be played.
+    pub flow_on: &'a (dyn Fn(&Plan) -> Option<Flow> + Sync),
+}
+
+/// Stations that stay where they are whatever anybody asks: what hangs, and what stands below it, since one stands before
+/// both.
+pub fn kept_in_place(plan: &Plan) -> Vec<StationId> {
+    let placed = || {
+        let all = plan.placements.enumerate();
+        all.filter_map(|(station, placed)| Some((station, placed.as_ref()?)))
+    };
+    let hung: Vec<(StationId, &Placement)> = placed()
+        .filter(|(_, placed)| placed.heights.hangs())
+        .collect();
+    let is_kept = |placed: &Placement| {
+        placed.heights.hangs()
+            || hung
+                .iter()
+                .any(|(_, above)| overlaps_on_floor(above, placed))
+    };
+    let kept = placed().filter(|(_, placed)| is_kept(placed));
+    kept.map(|(station, _)| station).collect()
+}
+
+/// What is in the throw of what.
+pub(super) type Hazard = (FindingSubject, Option<FindingSubject>);
+
+impl PlacementProblem<'_> {
+    /// Faults that are there wherever anything stands, such as a sheet that comes in by no door.
+    pub(super) fn faults_wherever(&self) -> u32 {
+        let mut plan = self.now.clone();
+        let all: Vec<StationId> = plan.placements.ids().collect();
+        all.into_iter()
+            .for_each(|station| plan.placements[station] = None);
+        let scene = Scene::new(self.site, &plan, &[]);
+        RULES.iter().map(|rule| (rule.judge)(&scene).faults).sum()
+    }
+
+    /// Who stands, or what opens, where which saw may throw a piece.
+    pub(super) fn hazards(&self, plan: &Plan) -> Vec<Hazard> {
+        let scene = Scene::new(self.site, plan, &[]);
+        let kickback = RULES.iter().filter(|rule| rule.id == RuleId::Kickback);
+        let found = kickback.flat_map(|rule| (rule.tell)(&scene));
+        let found = found.filter(|finding| finding.level != FindingLevel::Note);
+        found
+            .map(|finding| (finding.subject, finding.other))
+            .collect()
+    }
+
+    /// Stations that stand elsewhere than now.
+    pub(super) fn moved_in(&self, plan: &Plan) -> Vec<StationId> {
+        let movable = self.movable.iter().copied();
+        movable
+            .filter(
+                |&station| match (&self.now.placements[station], &plan.placements[station]) {
+                    (Some(was), Some(is)) => !is_same(&pose_of(was), &pose_of(is)),
+                    _ => false,
+                },
+            )
+            .collect()
+    }
+
+    /// How many stations stand elsewhere than now and not as it is asked for.
+    pub(super) fn wishes_broken(&self, plan: &Plan, moved: &[StationId]) -> usize {
+        let is_broken = |station: &&StationId| {
+            let placed = plan.placements[**station].as_ref();
+            placed.is_some_and(|placed| !self.wishes[**station].holds(plan, placed))
+        };
+        moved.iter().filter(is_broken).count()
+    }
+
+    /// Where a station stands now.
+    pub(super) fn home(&self, station: StationId) -> Option<Pose> {
+        self.now.placements[station].as_ref().map(pose_of)
+    }
+
+    /// The corners of the box in which things may stand: around the room, or without one around all that stands now.
+    pub(super) fn ground(&self) -> (Point, Point) {
+        if let Some(room) = &self.now.room {
+            return room.outline.bounds();
+        }
+        let placed = self.now.placements.iter().flatten();
+        let corners = placed.flat_map(|placed| {
+            let outline = placed.footprint();
+            let corners = outline.map(|outline| outline.corners().to_vec());
+            corners.unwrap_or_default().into_iter().chain([placed.at])
+        });
+        let (mut low, mut high) = (None, None);
+        for corner in corners {
+            let (least, most): (Point, Point) = (low.unwrap_or(corner), high.unwrap_or(corner));
+            low = Some(Point::new(least.x.min(corner.x), least.y.min(corner.y)));
+            high = Some(Point::new(most.x.max(corner.x), most.y.max(corner.y)));
+        }
+        (low.unwrap_or(Point::ORIGIN), high.unwrap_or(Point::ORIGIN))
+    }
+}
