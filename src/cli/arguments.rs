@@ -97,7 +97,7 @@ pub enum Command {
     Check(CheckOptions),
     /// What holds the work up, and what would help most? Relieves one thing at a time and simulates again.
     Bottleneck(BottleneckOptions),
-    /// Which station goes to which of some given places, so that trips times distance come to the least?
+    /// Where could the stations stand, so that people walk less and every rule is kept? Few moves first, each with its place.
     Improve(ImproveOptions),
     /// Every part's route with the expected time of each operation, before anything is simulated.
     Times(TimesOptions),

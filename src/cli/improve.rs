@@ -1,23 +1,19 @@
-//! `shopstride improve`: stations to given places, so that trips times distance come to the least.
+//! `shopstride improve`: other places for the stations of a scenario, or stations to given places, so that trips times
+//! distance come to the least.
 
 use std::path::Path;
 use std::time::Instant;
 
 use super::improve_options::ImproveOptions;
 use super::places::Places;
-use super::{Refusal, output, scenario};
+use super::{Refusal, output, placements, scenario};
 use crate::improve::assignment::{AssignmentLimits, FoundAssignment, search};
 use crate::report::assignment::AssignmentAnswer;
 use crate::scenario::given_trips::{GivenTrips, read_given_trips};
 
 pub fn improve(options: &ImproveOptions) -> Result<(), Refusal> {
-    let (Some(trips), Some(distances), None) =
-        (&options.trips, &options.distances, &options.scenario)
-    else {
-        return Err(Refusal::with_hint(
-            "`improve` reads no scenario: it puts stations into given places, by --trips and --distances",
-            "`shopstride compare` plays the layouts of a scenario, and `shopstride check` says which moves would help",
-        ));
+    let (Some(trips), Some(distances)) = (&options.trips, &options.distances) else {
+        return placements::improve(options);
     };
     Places::default()
         .reads("--trips", trips)

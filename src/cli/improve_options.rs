@@ -11,18 +11,30 @@ use super::option_values::{from_1_to, seed};
 const USUAL_SECONDS: &str = "60";
 
 #[derive(Debug, Args)]
-#[command(override_usage = "shopstride improve --trips FILE --distances FILE [OPTIONS]")]
+#[command(
+    override_usage = "shopstride improve [SCENARIO] [OPTIONS]\n       shopstride improve --trips FILE --distances FILE [OPTIONS]"
+)]
 pub struct ImproveOptions {
-    /// No scenario is read; whoever names one hears so.
-    #[arg(hide = true)]
+    /// Scenario file (YAML); - reads standard input. Without it, the built-in garage. Its stations are moved about, and what
+    /// is proposed has no fault that placing can mend.
+    #[arg(value_hint = ValueHint::FilePath, conflicts_with_all = ["trips", "distances"])]
     pub scenario: Option<PathBuf>,
+    /// The layout from which moves are counted. Default: the first one. The search begins with the others as well.
+    #[arg(long, value_name = "NAME", conflicts_with = "trips")]
+    pub layout: Option<String>,
+    /// A station that stays where it is; once for each of them.
+    #[arg(long, value_name = "STATION", conflicts_with = "trips")]
+    pub fixed: Vec<String>,
+    /// Writes the scenario with the proposals as further layouts; everything else in it stays as it is written.
+    #[arg(long, value_name = "FILE", conflicts_with = "trips", value_hint = ValueHint::FilePath)]
+    pub write: Option<PathBuf>,
     /// How often somebody goes from each station (row) to each other one (column): a square table with names in its first
     /// line and its first column.
-    #[arg(long, value_name = "FILE", required_unless_present = "scenario", value_hint = ValueHint::FilePath)]
+    #[arg(long, value_name = "FILE", requires = "distances", value_hint = ValueHint::FilePath)]
     pub trips: Option<PathBuf>,
     /// How far it is from each place (row) to each other one (column), as such a table, all in the same unit. There may be
     /// more places than stations.
-    #[arg(long, value_name = "FILE", required_unless_present = "scenario", value_hint = ValueHint::FilePath)]
+    #[arg(long, value_name = "FILE", requires = "trips", value_hint = ValueHint::FilePath)]
     pub distances: Option<PathBuf>,
     /// Writes every figure as JSON; - writes it to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]

@@ -121,7 +121,7 @@ pub fn rounds(quiet: bool) -> ProgressBar {
         true => ProgressBar::hidden(),
         false => drawn(
             ProgressBar::no_length(),
-            "{spinner} {pos} rounds, {elapsed}",
+            "{spinner} {pos} rounds, {elapsed} {msg}",
         ),
     }
 }

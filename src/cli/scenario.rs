@@ -44,6 +44,18 @@ fn load_by(
     quiet: bool,
     load: fn(&str, &[u8]) -> Result<Loaded, Problems>,
 ) -> Result<Study, Refusal> {
+    let source = source(file)?;
+    load_source(&source, quiet, load)
+}
+
+/// A scenario as it is written, and what it is called in messages.
+pub struct ScenarioSource {
+    pub name: String,
+    pub text: Vec<u8>,
+}
+
+/// The text of the scenario that is named, or of the one that is built in.
+pub fn source(file: Option<&Path>) -> Result<ScenarioSource, Refusal> {
     let (name, text) = match file {
         None => (BUILT_IN_NAME.to_owned(), BUILT_IN.as_bytes().to_vec()),
         Some(file) if file == Path::new("-") => (
@@ -63,7 +75,16 @@ fn load_by(
             )
         }
     };
-    match load(&name, &text) {
+    Ok(ScenarioSource { name, text })
+}
+
+/// Likewise of a text that has been read.
+pub fn load_source(
+    source: &ScenarioSource,
+    quiet: bool,
+    load: fn(&str, &[u8]) -> Result<Loaded, Problems>,
+) -> Result<Study, Refusal> {
+    match load(&source.name, &source.text) {
         Ok(loaded) => {
             if !quiet {
                 say(&loaded.warnings);

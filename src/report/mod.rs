@@ -32,6 +32,7 @@ pub mod noise;
 mod overload;
 pub mod page;
 mod per_order;
+pub mod placements;
 pub mod power;
 pub mod projects;
 pub mod relief;

@@ -53,6 +53,7 @@ mod overload;
 mod page;
 mod paths;
 mod placed_layouts;
+mod placements;
 mod places;
 mod plain_comparisons;
 mod plain_words;

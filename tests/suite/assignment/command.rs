@@ -199,8 +199,6 @@ fn what_is_wrong_is_refused_and_nothing_written() {
         "that is what --trips reads",
     );
     refused(&improve(&["--seconds", "0"]), at, "more than 0");
-    refused(&["improve", "shop.yaml"], at, "`improve` reads no scenario");
-    refused(&["improve"], at, "--trips <FILE>");
     refused(
         &["improve", "--trips", "trips.csv"],
         at,

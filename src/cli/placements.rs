@@ -1,0 +1,61 @@
+//! `shopstride improve SCENARIO`: where stations could stand instead.
+
+use std::path::Path;
+
+use super::improve_options::ImproveOptions;
+use super::places::Places;
+use super::present_layout::Present;
+use super::proven_layouts::{Proven, with_layouts};
+use super::scenario::{load_source, source};
+use super::{Refusal, output, scenario as scenarios};
+use crate::report::write_atomically;
+use crate::scenario::{self, AddedLayout};
+
+pub fn improve(options: &ImproveOptions) -> Result<(), Refusal> {
+    let file = options.scenario.as_deref();
+    let places = Places::new("improve", file).file("--json", &options.json);
+    // Only who names the scenario itself wants it written over.
+    let places = match options.write.is_some() && options.write == options.scenario {
+        true => places,
+        false => places.file("--write", &options.write),
+    };
+    places.check()?;
+    if options.write.as_deref() == Some(Path::new("-")) {
+        return Err(Refusal::because(
+            "--write: name a file, such as better.yaml",
+        ));
+    }
+    let source = source(file)?;
+    let study = load_source(&source, options.quiet, scenario::load_to_check)?;
+    let index = scenarios::candidate(&study, options.layout.as_deref(), "--layout")?;
+    let now = Present::of(&study, index, &options.fixed)?;
+    let found = now.searched(options)?;
+    let answer_of = Proven::of(&source, &now, &found, options.seed)?;
+    let answer = answer_of.answer(&now, &found, options.seed);
+    let is_told = !output::is_standard_output(&options.json);
+    if is_told {
+        let (lines, below) = answer.told(output::width(), output::reading_width());
+        output::print_answer(&lines, &below)?;
+    }
+    let whole = |refusal: Refusal| refusal.after_answer(is_told);
+    if let Some(file) = &options.json {
+        let text = format!("{:#}\n", answer.json());
+        output::write_or_print(file, &text, options.quiet).map_err(whole)?;
+    }
+    let Some(file) = &options.write else {
+        return Ok(());
+    };
+    let proposals = answer.proposals.iter();
+    let layouts: Vec<AddedLayout> = proposals.map(|proposal| proposal.added.clone()).collect();
+    if layouts.is_empty() {
+        output::note(options.quiet, "Nothing to write: there is no proposal");
+        return Ok(());
+    }
+    let written = with_layouts(&source, &layouts, study.units)?;
+    load_source(&written, true, scenario::load_to_check)?;
+    write_atomically(file, &written.text)
+        .map_err(|error| output::cannot_write(file, &error))
+        .map_err(whole)?;
+    output::note(options.quiet, &format!("Written: {}", file.display()));
+    Ok(())
+}
