@@ -211,10 +211,10 @@ fn what_is_wrong_is_refused_and_nothing_written() {
     assert!(text(&help.stdout).contains("shopstride improve --trips FILE --distances FILE"));
 }
 
-/// The example of the README: 21 trips by 4, 23 by 4 and 8 by 8 with the saw in the middle.
+/// The example in scenarios/README.md: 21 trips by 4, 23 by 4 and 8 by 8 with the saw in the middle.
 #[test]
 fn the_example_of_the_readme_puts_the_saw_in_the_middle() {
-    let readme = Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md");
+    let readme = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/README.md");
     let readme = fs::read_to_string(readme).expect("readable");
     let (_, block) = readme
         .split_once("```text\ntrips,")
