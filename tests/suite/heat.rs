@@ -1,12 +1,10 @@
 //! Heat from a scenario, through the command line.
 
-use std::fs;
-
 use serde_json::Value;
 use shopstride::units::customary::{BTU_AN_HOUR, CFM, FAHRENHEIT, celsius};
 
 use crate::power::files::candidate_of;
-use crate::support::command::{done, folder, refused, text};
+use crate::support::command::{answer_of, refused_of};
 
 const CASES: &str = include_str!("../data/services/cases.json");
 
@@ -182,21 +180,7 @@ fn air_that_is_thrown_out_stands_in_place_of_the_leakage() {
 }
 
 fn answer(scenario: &str) -> String {
-    let folder = folder();
-    fs::write(folder.path().join("shop.yaml"), scenario).expect("writable");
-    let output = done(&["run", "shop.yaml", "--quiet", "--details"], folder.path());
-    let said = text(&output.stdout);
-    assert!(
-        said.lines().all(|line| line.chars().count() <= 80),
-        "{said}"
-    );
-    said.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-fn refused_of(scenario: &str, what: &str) {
-    let folder = folder();
-    fs::write(folder.path().join("shop.yaml"), scenario).expect("writable");
-    refused(&["run", "shop.yaml"], folder.path(), what);
+    answer_of(scenario, &["--details"])
 }
 
 /// 1.5 kW hold 22 °F + 1500 W / UA: 56.6 °F, and never 62.

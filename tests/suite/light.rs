@@ -1,11 +1,9 @@
 //! Light from a scenario, through the command line.
 
-use std::fs;
-
 use serde_json::{Value, json};
 
 use crate::power::files::candidate_of;
-use crate::support::command::{done, folder, refused, text};
+use crate::support::command::{answer_of, refused_of};
 
 const CASES: &str = include_str!("../data/services/cases.json");
 
@@ -104,27 +102,12 @@ fn worked_light_at_a_bench_comes_out_of_its_file() {
     }
 }
 
-fn answer(scenario: &str, more: &[&str]) -> String {
-    let folder = folder();
-    fs::write(folder.path().join("shop.yaml"), scenario).expect("writable");
-    let output = done(
-        &[&["run", "shop.yaml", "--quiet"], more].concat(),
-        folder.path(),
-    );
-    let said = text(&output.stdout);
-    assert!(
-        said.lines().all(|line| line.chars().count() <= 80),
-        "{said}"
-    );
-    said.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
 const BEHIND: &str = "light: {lamps: [{lumens: 9000 lm, at: [[8 ft, 4 ft]], height: 7 ft 8 in, length: 4 ft}], wanted: {bench: 100 lx}}\n";
 
 #[test]
 fn too_little_light_is_told_and_what_helps() {
     let dark = shop(&json!([16, 20]), &json!([8, 10]), BEHIND);
-    let said = answer(&dark, &["--details"]);
+    let said = answer_of(&dark, &["--details"]);
     assert!(
         said.contains("there is too little: the bench") && said.contains("of 100 lx"),
         "{said}"
@@ -137,7 +120,7 @@ fn too_little_light_is_told_and_what_helps() {
     let bright = dark
         .replace("9000 lm", "90000 lm")
         .replace("[[8 ft, 4 ft]]", "[[8 ft, 16 ft]]");
-    let said = answer(&bright, &[]);
+    let said = answer_of(&bright, &[]);
     assert!(!said.contains("Light"), "{said}");
 }
 
@@ -197,8 +180,6 @@ fn what_makes_no_sense_is_refused() {
         ),
     ] {
         assert!(scenario.contains(was), "{was}");
-        let folder = folder();
-        fs::write(folder.path().join("shop.yaml"), scenario.replace(was, is)).expect("writable");
-        refused(&["run", "shop.yaml"], folder.path(), what);
+        refused_of(&scenario.replace(was, is), what);
     }
 }

@@ -6,7 +6,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use crate::power::files::{Machine, candidate_of, timed};
-use crate::support::command::{done, folder, refused, text};
+use crate::support::command::{answer_of, folder, refused, refused_of};
 
 const CASES: &str = include_str!("../data/services/cases.json");
 
@@ -212,31 +212,16 @@ fn a_collector_is_heard_with_its_machine_and_what_starts_by_itself_is_told() {
     assert_eq!(found["noise"]["starting_by_themselves"][0], "compressor");
 }
 
-fn answer(scenario: &str, more: &[&str]) -> String {
-    let folder = folder();
-    fs::write(folder.path().join("shop.yaml"), scenario).expect("writable");
-    let output = done(
-        &[&["run", "shop.yaml", "--quiet"], more].concat(),
-        folder.path(),
-    );
-    let said = text(&output.stdout);
-    assert!(
-        said.lines().all(|line| line.chars().count() <= 80),
-        "{said}"
-    );
-    said.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
 #[test]
 fn what_somebody_gets_is_told_first_and_protection_is_always_asked_for() {
     let scenario = of_case(&case("noise_evening"));
-    let said = answer(&scenario, &[]);
+    let said = answer_of(&scenario, &[]);
     assert!(
         said.contains("gets 102 % of the dose that NIOSH allows a day (as 85 dB(A) for 8 h) without protection (98 dB(A) at most)."),
         "{said}"
     );
     assert!(said.contains("Wear hearing protection"), "{said}");
-    let said = answer(&of_case(&case("noise_protected_under_80")), &["--details"]);
+    let said = answer_of(&of_case(&case("noise_protected_under_80")), &["--details"]);
     assert!(
         said.contains("and nothing that counts behind 20 dB of it"),
         "{said}"
@@ -246,7 +231,7 @@ fn what_somebody_gets_is_told_first_and_protection_is_always_asked_for() {
     let plain = ["96 dB", "84 dB", "80 dB", "98 dB"]
         .iter()
         .fold(plain, |file, level| file.replace(level, "5 A"));
-    let said = answer(&plain, &[]);
+    let said = answer_of(&plain, &[]);
     assert!(!said.contains("Noise"), "{said}");
 }
 
@@ -297,9 +282,7 @@ fn what_makes_no_sense_is_refused() {
         ),
     ] {
         assert!(scenario.contains(was), "{was}");
-        let folder = folder();
-        fs::write(folder.path().join("shop.yaml"), scenario.replace(was, is)).expect("writable");
-        refused(&["run", "shop.yaml"], folder.path(), what);
+        refused_of(&scenario.replace(was, is), what);
     }
     let silent = scenario
         .replace("noise: {cutting: 96 dB}, ", "")

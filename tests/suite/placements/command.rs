@@ -16,6 +16,19 @@ fn with_garage() -> tempfile::TempDir {
     folder
 }
 
+/// One round of the search from the better layout of the garage.
+fn one_round<'a>(more: &[&'a str]) -> Vec<&'a str> {
+    let one_round = [
+        "improve",
+        "garage.yaml",
+        "--layout",
+        "working order",
+        "--rounds",
+        "1",
+    ];
+    [&one_round[..], more].concat()
+}
+
 fn parsed(bytes: &[u8]) -> Value {
     serde_json::from_str(&text(bytes)).expect("JSON")
 }
@@ -176,20 +189,7 @@ fn moves_are_told_in_an_order_with_their_places() {
 fn the_figures_do_not_depend_on_the_number_of_threads() {
     let folder = with_garage();
     let asked = |threads: &'static str| {
-        let asked = [
-            "improve",
-            "garage.yaml",
-            "--layout",
-            "working order",
-            "--rounds",
-            "1",
-            "--seed",
-            "7",
-            "--json",
-            "-",
-            "--threads",
-            threads,
-        ];
+        let asked = one_round(&["--seed", "7", "--json", "-", "--threads", threads]);
         text(&done(&asked, folder.path()).stdout)
     };
     assert_eq!(asked("1"), asked("2"));
@@ -218,15 +218,7 @@ fn what_has_faults_is_mended() {
 #[test]
 fn the_answer_begins_with_what_moves_bring() {
     let folder = with_garage();
-    let asked = [
-        "improve",
-        "garage.yaml",
-        "--layout",
-        "working order",
-        "--rounds",
-        "1",
-        "--quiet",
-    ];
+    let asked = one_round(&["--quiet"]);
     let output = done(&asked, folder.path());
     let said = text(&output.stdout);
     assert!(
@@ -307,20 +299,14 @@ fn what_hangs_is_not_moved() {
 #[test]
 fn what_is_fixed_never_moves() {
     let folder = with_garage();
-    let asked = [
-        "improve",
-        "garage.yaml",
-        "--layout",
-        "working order",
-        "--rounds",
-        "1",
+    let asked = one_round(&[
         "--json",
         "-",
         "--fixed",
         "table saw",
         "--fixed",
         "miter saw",
-    ];
+    ]);
     let found = parsed(&done(&asked, folder.path()).stdout);
     assert_eq!(
         found["fixed"],
@@ -382,16 +368,7 @@ fn what_cannot_be_searched_is_refused() {
 #[test]
 fn the_scenario_itself_is_written_only_when_it_is_named() {
     let folder = with_garage();
-    let asked = [
-        "improve",
-        "garage.yaml",
-        "--layout",
-        "working order",
-        "--rounds",
-        "1",
-        "--write",
-        "garage.yaml",
-    ];
+    let asked = one_round(&["--write", "garage.yaml"]);
     let output = shopstride(&asked, folder.path());
     assert!(output.status.success(), "{}", text(&output.stderr));
     let written = fs::read_to_string(folder.path().join("garage.yaml")).expect("there");

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::files::{Machine, power_in, power_of, timed};
-use crate::support::command::{done, folder, refused, text};
+use crate::support::command::{self, done, folder, refused, text};
 
 const GARAGE: &str = "tests/data/services/one_car_garage.yaml";
 
@@ -17,13 +17,7 @@ fn flat(text: &str) -> String {
 }
 
 fn answer(arguments: &[&str]) -> String {
-    let output = done(&[&["run", "--quiet"], arguments].concat(), here());
-    let said = text(&output.stdout);
-    assert!(
-        said.lines().all(|line| line.chars().count() <= 80),
-        "{said}"
-    );
-    flat(&said)
+    command::answer(arguments, here())
 }
 
 fn written(scenario: &str) -> (tempfile::TempDir, String) {

@@ -49,3 +49,28 @@ pub fn done(arguments: &[&str], folder: &Path) -> Output {
     assert!(output.status.success(), "{}", text(&output.stderr));
     output
 }
+
+/// What `run` answers, in 80 columns, with its lines joined.
+pub fn answer(arguments: &[&str], folder: &Path) -> String {
+    let output = done(&[&["run", "--quiet"], arguments].concat(), folder);
+    let said = text(&output.stdout);
+    assert!(
+        said.lines().all(|line| line.chars().count() <= 80),
+        "{said}"
+    );
+    said.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The same of a scenario that is written here.
+pub fn answer_of(scenario: &str, more: &[&str]) -> String {
+    let folder = folder();
+    fs::write(folder.path().join("shop.yaml"), scenario).expect("writable");
+    answer(&[&["shop.yaml"], more].concat(), folder.path())
+}
+
+/// A scenario that is written here is refused with these words.
+pub fn refused_of(scenario: &str, what: &str) {
+    let folder = folder();
+    fs::write(folder.path().join("shop.yaml"), scenario).expect("writable");
+    refused(&["run", "shop.yaml"], folder.path(), what);
+}
