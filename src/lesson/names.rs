@@ -33,8 +33,8 @@ impl LessonNames {
         let shop = &*study.candidates[0].shop;
         let glue_table = glue_table(shop);
         let mut places: Vec<String> = Vec::new();
-        let own = (in_order_of_work(shop)).chain(shop.stations.iter().map(|of| of.name.as_str()));
-        for name in own.chain(INVENTED) {
+        // What nobody works at, such as a heater, is no place of a lesson.
+        for name in in_order_of_work(shop).chain(INVENTED) {
             let is_new = places.iter().all(|known| known != name) && name != glue_table;
             if is_new && places.len() < MOST_PLACES {
                 places.push(name.to_owned());

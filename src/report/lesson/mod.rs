@@ -154,24 +154,20 @@ impl Pages<'_> {
         machines.cloned().collect()
     }
 
-    /// What the stations of the second product are called, in the order of the exercise.
+    /// What the stations of the second product are called, in the order of the exercise. Its work is that of a chest, whatever
+    /// is built in the scenario, so that only the place where glue dries is from there.
     fn stations(&self) -> Vec<String> {
-        let others = named(self.set.names.places.clone());
         let glue_table = printable_name(&self.set.names.glue_table).into_owned();
-        match (self.set.level.more_steps, &others[..]) {
-            (true, [_, shaping, planing, sanding, joining, ..]) => {
-                let [shaping, planing] = [shaping, planing].map(Clone::clone);
-                vec![
-                    glue_table,
-                    planing,
-                    shaping,
-                    sanding.clone(),
-                    joining.clone(),
-                ]
-            }
-            (_, [_, shaping, joining, ..]) => vec![glue_table, shaping.clone(), joining.clone()],
-            _ => vec![glue_table],
-        }
+        let joining = match &*glue_table {
+            "workbench" => "assembly bench",
+            _ => "workbench",
+        };
+        let others: &[&str] = match self.set.level.more_steps {
+            true => &["planer", "table saw", "sander", joining],
+            false => &["table saw", joining],
+        };
+        let others = others.iter().map(|name| (*name).to_owned());
+        std::iter::once(glue_table).chain(others).collect()
     }
 
     fn two_ways(&self, sheet: &LessonSheet) -> Result<String, Error> {
