@@ -6,10 +6,10 @@ use super::scenario::{ScenarioSource, load_source, stuck};
 use crate::experiment::{
     Candidate, Findings, LayoutFindings, Replications, Settings, Study, Units, checked_legs, run,
 };
-use crate::floor::{Distances, FindingLevel, Placement, RuleId};
+use crate::floor::{Distances, FindingLevel, Placement, Plan, RuleId, machine_capacities};
 use crate::improve::placement::{FoundPlacements, PlacedBest, WallWish, move_order};
-use crate::report::check::{Told, told};
-use crate::report::placements::{PlacementsAnswer, PlayedLayout, ProposedLayout};
+use crate::report::check::{Told, stock_sizes, told};
+use crate::report::placements::{PlacementsAnswer, PlayedLayout, ProposedLayout, takes_less};
 use crate::scenario::new_shop::unused;
 use crate::scenario::{self, AddedLayout, add_layouts};
 use crate::shop::StationId;
@@ -255,6 +255,8 @@ impl Present<'_> {
     ) -> ProposedLayout {
         let flow = self.flow_on(&tried.best.plan);
         let steps = flow.map(|flow| move_order(&self.site, &flow, self.plan, &tried.best.plan));
+        let sizes = stock_sizes(self.study.units);
+        let takes = |plan: &Plan| machine_capacities(&self.site, plan, sizes);
         ProposedLayout {
             added: tried.added.clone(),
             kind,
@@ -262,6 +264,12 @@ impl Present<'_> {
             plan: tried.best.plan.clone(),
             before: self.plan.clone(),
             steps: steps.unwrap_or_default(),
+            takes_less: takes_less(
+                self.shop(),
+                &takes(self.plan),
+                &takes(&tried.best.plan),
+                sizes,
+            ),
         }
     }
 

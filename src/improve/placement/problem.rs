@@ -26,36 +26,36 @@ pub struct PlacementProblem<'a> {
     pub flow_on: &'a (dyn Fn(&Plan) -> Option<Flow> + Sync),
 }
 
-/// Stations that stay where they are whatever anybody asks: what hangs, and what stands below it, since one stands before
-/// both.
+/// Stations that stay where they are whatever anybody asks: what hangs above others, and what stands below it, since one
+/// stands before both.
 pub fn kept_in_place(plan: &Plan) -> Vec<StationId> {
-    let placed = || {
-        let all = plan.placements.enumerate();
-        all.filter_map(|(station, placed)| Some((station, placed.as_ref()?)))
+    let is_above = |above: &Placement, below: &Placement| {
+        above.heights.hangs() && !below.heights.hangs() && overlaps_on_floor(above, below)
     };
-    let hung: Vec<(StationId, &Placement)> = placed()
-        .filter(|(_, placed)| placed.heights.hangs())
-        .collect();
-    let is_kept = |placed: &Placement| {
-        placed.heights.hangs()
-            || hung
-                .iter()
-                .any(|(_, above)| overlaps_on_floor(above, placed))
+    let is_kept = |one: &Placement| {
+        let mut others = placed(plan);
+        others.any(|(_, other)| is_above(one, other) || is_above(other, one))
     };
-    let kept = placed().filter(|(_, placed)| is_kept(placed));
+    let kept = placed(plan).filter(|(_, one)| is_kept(one));
     kept.map(|(station, _)| station).collect()
+}
+
+fn placed(plan: &Plan) -> impl Iterator<Item = (StationId, &Placement)> {
+    let all = plan.placements.enumerate();
+    all.filter_map(|(station, placed)| Some((station, placed.as_ref()?)))
 }
 
 /// What is in the throw of what.
 pub(super) type Hazard = (FindingSubject, Option<FindingSubject>);
 
 impl PlacementProblem<'_> {
-    /// Faults that are there wherever anything stands, such as a sheet that comes in by no door.
+    /// Faults that are there wherever what may be moved stands, such as of what may not, or of a sheet that comes in by no
+    /// door.
     pub(super) fn faults_wherever(&self) -> u32 {
         let mut plan = self.now.clone();
-        let all: Vec<StationId> = plan.placements.ids().collect();
-        all.into_iter()
-            .for_each(|station| plan.placements[station] = None);
+        for &station in &self.movable {
+            plan.placements[station] = None;
+        }
         let scene = Scene::new(self.site, &plan, &[]);
         RULES.iter().map(|rule| (rule.judge)(&scene).faults).sum()
     }

@@ -109,6 +109,15 @@ impl PlacementsAnswer<'_> {
         value["kind"] = json!(proposal.kind);
         value["findings_gone"] = json!(changes.gone.iter().map(one).collect::<Vec<Value>>());
         value["findings_new"] = json!(changes.new.iter().map(one).collect::<Vec<Value>>());
+        let takes_less = proposal.takes_less.iter().map(|less| {
+            json!({
+                "station": less.station,
+                "board_now_m": less.boards.and_then(|(was, _)| was),
+                "board_m": less.boards.map(|(_, is)| is),
+                "loses_sheets": less.loses_sheets,
+            })
+        });
+        value["takes_less"] = json!(takes_less.collect::<Vec<Value>>());
         value["steps"] = json!(steps.collect::<Vec<Value>>());
         value["yaml"] = json!(layout_yaml(&proposal.added, units, 2));
         value

@@ -3,9 +3,11 @@
 mod curve;
 mod data;
 mod proposal;
+mod takes_less;
 mod walls;
 
 pub use proposal::{FoundChanges, ProposedLayout};
+pub use takes_less::{TakesLess, takes_less};
 
 use super::check::Told;
 use super::figure::{Shown, length_unit, percent};
@@ -47,7 +49,7 @@ pub struct PlacementsAnswer<'a> {
     pub proposals: &'a [ProposedLayout],
     /// The candidate in which nobody walks at all.
     pub no_walking: Option<usize>,
-    /// What hangs and what stands below it, which is not moved.
+    /// What hangs above others and what stands below it, which is not moved.
     pub kept: Vec<String>,
     /// Stations that were not to be moved.
     pub fixed: Vec<String>,
@@ -220,7 +222,7 @@ impl PlacementsAnswer<'_> {
         if !self.kept.is_empty() {
             let kept = listed(&self.kept, "and");
             said.push(format!(
-                "Not moved, since they hang or something hangs over them: {kept}."
+                "Not moved, since one hangs above the other: {kept}."
             ));
         }
         if !self.fixed.is_empty() {

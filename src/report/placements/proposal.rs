@@ -1,5 +1,6 @@
 //! One proposal: what it brings, the moves in their order, and the layout to paste.
 
+use super::takes_less::{self, TakesLess};
 use super::walls::{from_walls, in_words};
 use super::{PlacementsAnswer, PlayedLayout};
 use crate::experiment::Units;
@@ -23,6 +24,8 @@ pub struct ProposedLayout {
     pub plan: Plan,
     pub before: Plan,
     pub steps: Vec<MoveStep>,
+    /// Machines that boards or sheets as they are sold no longer pass.
+    pub takes_less: Vec<TakesLess>,
 }
 
 /// Findings that are there on one of two layouts only.
@@ -79,6 +82,7 @@ impl PlacementsAnswer<'_> {
         let changes = FoundChanges::between(&self.now.told, &proposal.played.told, units);
         paragraphs.extend(listed_findings("Gone", &changes.gone, units));
         paragraphs.extend(listed_findings("New", &changes.new, units));
+        paragraphs.extend(takes_less::sentence(&proposal.takes_less, units));
         let mut text = String::new();
         for (nth, paragraph) in paragraphs.iter().enumerate() {
             let first = if nth == 0 { "" } else { "   " };

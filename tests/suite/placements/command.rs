@@ -1,5 +1,6 @@
 //! What the command answers, writes and refuses.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 use std::sync::OnceLock;
@@ -9,6 +10,9 @@ use serde_json::Value;
 use crate::support::command::{done, folder, refused, shopstride, text};
 
 const GARAGE: &str = include_str!("../../data/bench/garage.yaml");
+
+const INCH: f64 = 0.0254;
+const EIGHT_FEET: f64 = 96.0 * INCH;
 
 fn with_garage() -> tempfile::TempDir {
     let folder = folder();
@@ -88,6 +92,30 @@ fn more_moves_are_never_worse_and_none_brings_a_fault() {
     }
 }
 
+/// Told are those machines, and no others, of which `check` says that boards of 8 ft no longer pass, and shorter ones than now.
+fn tells_what_takes_less(proposal: &Value, now: &Value, proposed: &Value) {
+    let boards = |layout: &Value| -> BTreeMap<String, f64> {
+        let machines = list(&layout["takes"]).iter();
+        let board = |machine: &Value| machine["board_m"].as_f64().unwrap_or(f64::INFINITY);
+        machines
+            .map(|machine| (machine["station"].to_string(), board(machine)))
+            .collect()
+    };
+    let (now, proposed) = (boards(now), boards(proposed));
+    let shorter = |(station, is): (&String, &f64)| {
+        let is_shorter = is + INCH / 2.0 < now[station].min(EIGHT_FEET);
+        is_shorter.then(|| station.clone())
+    };
+    let expected: Vec<String> = proposed.iter().filter_map(shorter).collect();
+    let told = list(&proposal["takes_less"]).iter();
+    let mut told: Vec<String> = told
+        .filter(|less| !less["board_m"].is_null())
+        .map(|less| less["station"].to_string())
+        .collect();
+    told.sort();
+    assert_eq!(told, expected, "{proposal}");
+}
+
 /// What is written loads, has no fault by `check`, and saves by `compare` with another seed what was said.
 #[test]
 fn proposals_hold_when_they_are_checked_and_compared() {
@@ -108,6 +136,16 @@ fn proposals_hold_when_they_are_checked_and_compared() {
         "-",
     ];
     let compared = parsed(&done(&compared, folder.path()).stdout);
+    let now = [
+        "check",
+        "better.yaml",
+        "--layout",
+        "working order",
+        "--json",
+        "-",
+    ];
+    let now = parsed(&done(&now, folder.path()).stdout);
+    let now = list(&now["layouts"])[0].clone();
     for proposal in proposals {
         let name = proposal["name"].as_str().expect("a name");
         let check = ["check", "better.yaml", "--layout", name, "--json", "-"];
@@ -115,6 +153,7 @@ fn proposals_hold_when_they_are_checked_and_compared() {
         let layout = &list(&checked["layouts"])[0];
         assert_eq!(layout["faults"], 0, "{name}");
         assert_eq!(layout["warnings"], proposal["warnings"], "{name}");
+        tells_what_takes_less(proposal, &now, layout);
         // No walking is worth standing where a saw may throw a piece.
         let new = list(&proposal["findings_new"]).iter();
         assert!(
