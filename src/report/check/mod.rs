@@ -38,8 +38,8 @@ pub const CAUTION: &str = "These are planning figures, not an inspection: local 
      first, wiring is an electrician's work, and guards stay on.";
 
 /// What no rule asks.
-pub const NOT_LOOKED_AT: &str = "Not looked at: dust pipes, finish and heat, light, power (`shopstride size` \
-     reckons what they take).";
+pub const NOT_LOOKED_AT: &str = "Not looked at: dust pipes, heat, light, noise and power (`run` says what the \
+     file says enough of, `shopstride size` what they take).";
 
 /// Behind a finding with a number that stands nowhere on a plan, since it is about what goes in and out.
 pub const NOT_ON_PLAN: &str = " (not marked on the plan)";

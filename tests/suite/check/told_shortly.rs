@@ -160,7 +160,7 @@ fn what_is_told_of_one_layout_is_not_told_again_of_another() {
     );
     assert!(
         said.contains(
-            "Not looked at: dust pipes, finish and heat, light, power (`shopstride size` reckons"
+            "Not looked at: dust pipes, heat, light, noise and power (`run` says what the"
         ),
         "{said}"
     );
