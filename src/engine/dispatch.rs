@@ -118,14 +118,13 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
         while let Some(person) = self.state.idle.next(from) {
             let class = self.prepared.class_of[person];
             if self.state.choosing.contains(class) {
-                let stays_idle = !self.choose(person);
-                if stays_idle {
+                let is_over = if self.choose(person) {
+                    !self.may_offer()
+                } else {
                     self.state.choosing.remove(class);
-                }
-                if match stays_idle {
-                    true => self.state.choosing.is_empty(),
-                    false => !self.may_offer(),
-                } {
+                    self.state.choosing.is_empty()
+                };
+                if is_over {
                     return;
                 }
             }

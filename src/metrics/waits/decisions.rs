@@ -199,28 +199,16 @@ impl<F: FnMut(&DecisionInstant)> Recorder for Decisions<'_, F> {
             Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
             Doing::Work { .. } | Doing::Cure => {}
             Doing::Serviced | Doing::LeftStanding => {}
-            Doing::Blocked | Doing::Taken => match (phase.of, phase.end) {
-                (Occupied::Unit(station, unit), None) => {
-                    let never = Time::NEVER;
-                    self.needs
-                        .unit_taken((station, unit), phase.start, never, never);
-                }
-                (Occupied::Gear(gear, amount), None) => {
-                    self.needs
-                        .gear_taken(gear, amount, phase.start, Time::NEVER);
-                }
-                _ => {}
-            },
+            Doing::Blocked | Doing::Taken if phase.end.is_none() => {
+                self.needs.held(phase.of, phase.start);
+            }
+            Doing::Blocked | Doing::Taken => {}
         }
     }
 
     fn ends(&mut self, of: Occupied, now: Time) {
         self.pass(now);
-        match of {
-            Occupied::Unit(station, unit) => self.needs.unit_is_free((station, unit), now),
-            Occupied::Gear(gear, amount) => self.needs.gear_is_free(gear, amount, now),
-            Occupied::Person(_) | Occupied::SetAside(_) => {}
-        }
+        self.needs.is_free(of, now);
     }
 
     fn interrupted(&mut self, _interruption: &Interruption) {}

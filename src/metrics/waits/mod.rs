@@ -178,17 +178,11 @@ impl Waits {
     /// task.
     #[cold]
     fn held(&mut self, phase: &Phase) {
-        let never = Time::NEVER;
-        match (phase.of, phase.end) {
-            (Occupied::Unit(station, unit), None) => {
+        if phase.end.is_none() {
+            if let Occupied::Unit(..) = phase.of {
                 self.pass(phase.start);
-                self.needs
-                    .unit_taken((station, unit), phase.start, never, never);
             }
-            (Occupied::Gear(gear, amount), None) => {
-                self.needs.gear_taken(gear, amount, phase.start, never);
-            }
-            _ => {}
+            self.needs.held(phase.of, phase.start);
         }
     }
 
@@ -247,11 +241,7 @@ impl Recorder for Waits {
 
     fn ends(&mut self, of: Occupied, now: Time) {
         self.pass(now);
-        match of {
-            Occupied::Unit(station, unit) => self.needs.unit_is_free((station, unit), now),
-            Occupied::Gear(gear, amount) => self.needs.gear_is_free(gear, amount, now),
-            Occupied::Person(_) | Occupied::SetAside(_) => {}
-        }
+        self.needs.is_free(of, now);
     }
 
     /// A lot waits for whoever is away, or until its station may be run, as for a person.

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::need_numbers::{NeedNumbers, SharedNeed};
 use super::short_clock::ShortClock;
+use crate::engine::Occupied;
 use crate::engine::slots::{self, HeldSlot};
 use crate::shop::{GearId, Shop, StationId};
 use crate::units::{Span, Time};
@@ -211,7 +212,7 @@ impl Needs {
     }
 
     /// A unit of which nobody knew until when it would be taken is free now.
-    pub fn unit_is_free(&mut self, (station, unit): (StationId, u32), now: Time) {
+    fn unit_is_free(&mut self, (station, unit): (StationId, u32), now: Time) {
         let station = station.index();
         let first = self.numbers.first_unit[station];
         self.units[first + unit as usize] = UnitNow {
@@ -245,7 +246,7 @@ impl Needs {
     }
 
     /// Gear that was kept until somebody took it off is free now.
-    pub fn gear_is_free(&mut self, gear: GearId, amount: u32, now: Time) {
+    fn gear_is_free(&mut self, gear: GearId, amount: u32, now: Time) {
         let mut taken = self.gear_taken.iter_mut();
         let kept = |taken: &&mut GearTaken| {
             (taken.gear, taken.amount, taken.end) == (gear, amount, Time::NEVER)
@@ -260,6 +261,26 @@ impl Needs {
         let held = &mut self.slots_held[slot as usize];
         held.retain(|&end| end > now);
         held.push(until);
+    }
+
+    /// A unit or gear is not to be had from an instant on until it is told that it is; nothing else is taken so.
+    pub fn held(&mut self, of: Occupied, from: Time) {
+        match of {
+            Occupied::Unit(station, unit) => {
+                self.unit_taken((station, unit), from, Time::NEVER, Time::NEVER);
+            }
+            Occupied::Gear(gear, amount) => self.gear_taken(gear, amount, from, Time::NEVER),
+            Occupied::Person(_) | Occupied::SetAside(_) => {}
+        }
+    }
+
+    /// What nobody knew the end of is over now.
+    pub fn is_free(&mut self, of: Occupied, now: Time) {
+        match of {
+            Occupied::Unit(station, unit) => self.unit_is_free((station, unit), now),
+            Occupied::Gear(gear, amount) => self.gear_is_free(gear, amount, now),
+            Occupied::Person(_) | Occupied::SetAside(_) => {}
+        }
     }
 
     /// What the lots that have a need are short of at an instant that has just passed or passes now.

@@ -85,7 +85,7 @@ impl PersonSoFar {
 
     /// Has waited from an instant on, and while idle, if there at all; only the measured time counts.
     #[inline]
-    fn waited(
+    fn add_wait(
         &mut self,
         (cause, since): (Cause, Time),
         end: Time,
@@ -215,7 +215,7 @@ impl People {
             && person.until < now
             && let Some(waits) = self.classes[self.class_of[place]].waits
         {
-            person.waited(waits, now, self.time.from(), &self.hours[place]);
+            person.add_wait(waits, now, self.time.from(), &self.hours[place]);
         }
         person.until = person.until.max(end);
         person
@@ -353,7 +353,7 @@ impl People {
         let class = &mut self.classes[class];
         if let Some(waits) = class.waits.take() {
             for place in class.people.clone() {
-                self.crew[place].waited(waits, at, self.time.from(), &self.hours[place]);
+                self.crew[place].add_wait(waits, at, self.time.from(), &self.hours[place]);
             }
         }
     }
