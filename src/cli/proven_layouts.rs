@@ -6,7 +6,9 @@ use super::scenario::{ScenarioSource, load_source, stuck};
 use crate::experiment::{
     Candidate, Findings, LayoutFindings, Replications, Settings, Study, Units, checked_legs, run,
 };
-use crate::floor::{Distances, FindingLevel, Placement, Plan, RuleId, machine_capacities};
+use crate::floor::{
+    Distances, FindingLevel, MachineCapacity, Placement, Plan, RuleId, machine_capacities,
+};
 use crate::improve::placement::{FoundPlacements, PlacedBest, WallWish, move_order};
 use crate::report::check::{Told, stock_sizes, told};
 use crate::report::placements::{PlacementsAnswer, PlayedLayout, ProposedLayout, takes_less};
@@ -91,12 +93,13 @@ impl Proven {
         };
         let refused = tried.iter().filter(|tried| sound(tried.best).is_none());
         let refused = refused.count();
+        let taken_now = now.takes(now.plan);
         let mut proposals: Vec<ProposedLayout> = Vec::new();
         for ToPropose { kind, best, .. } in &proposed {
             if let Some((tried, played)) = sound(best)
                 && !proposals.iter().any(|known| known.added == tried.added)
             {
-                proposals.push(now.proposal(kind, tried, played));
+                proposals.push(now.proposal(kind, tried, played, &taken_now));
             }
         }
         let rows = curve
@@ -252,11 +255,10 @@ impl Present<'_> {
         kind: &'static str,
         tried: &TriedLayout<'_>,
         played: PlayedLayout,
+        taken_now: &[MachineCapacity],
     ) -> ProposedLayout {
         let flow = self.flow_on(&tried.best.plan);
         let steps = flow.map(|flow| move_order(&self.site, &flow, self.plan, &tried.best.plan));
-        let sizes = stock_sizes(self.study.units);
-        let takes = |plan: &Plan| machine_capacities(&self.site, plan, sizes);
         ProposedLayout {
             added: tried.added.clone(),
             kind,
@@ -266,11 +268,16 @@ impl Present<'_> {
             steps: steps.unwrap_or_default(),
             takes_less: takes_less(
                 self.shop(),
-                &takes(self.plan),
-                &takes(&tried.best.plan),
-                sizes,
+                taken_now,
+                &self.takes(&tried.best.plan),
+                stock_sizes(self.study.units),
             ),
         }
+    }
+
+    /// What machines take where a plan has them.
+    fn takes(&self, plan: &Plan) -> Vec<MachineCapacity> {
+        machine_capacities(&self.site, plan, stock_sizes(self.study.units))
     }
 
     /// What the rules say of the layout that is there now, also where nobody could walk in it.

@@ -2,7 +2,7 @@
 
 use super::ground::Taken;
 use super::habit::PlaceSearch;
-use super::spots::{Hindrance, StationSpot, behind, half_size};
+use super::spots::{Hindrance, StationSpot, behind, half_of};
 use crate::floor::{AxisBox, Placement, Point};
 use crate::shop::StationId;
 
@@ -30,7 +30,7 @@ pub(super) fn free_spots(
         (is_free && taken.hindrance(&spot, radius).is_none()).then_some(spot)
     }));
     for turn in [0.0, 90.0, 180.0, 270.0] {
-        let half = half_size(like, turn);
+        let half = half_of(like.size, turn);
         let across = search
             .grid
             .between(room.low.x + half.x, room.high.x - half.x);

@@ -124,7 +124,7 @@ impl StationSpot {
         placement: Placement,
         habit: &Habit,
     ) -> StationSpot {
-        let half = half_size(&placement, placement.turn);
+        let half = half_of(placement.size, placement.turn);
         let has_body = half.x > 0.0 && half.y > 0.0;
         let body = has_body.then_some(TakenBox {
             area: AxisBox {
@@ -157,7 +157,7 @@ impl StationSpot {
                 size: (across, deep),
                 ..placement
             };
-            let half = half_size(&spread, placement.turn);
+            let half = half_of(spread.size, placement.turn);
             let area = AxisBox {
                 low: placement.at - half,
                 high: placement.at + half,
@@ -362,13 +362,18 @@ pub(super) fn fed_need(
     needs.reduce(|one, other| (one.0.max(other.0), one.1.max(other.1)))
 }
 
-/// Half of the size of something that is turned by quarters.
-pub(super) fn half_size(like: &Placement, turn: f64) -> Point {
-    let (width, depth) = match turn == 0.0 || turn == 180.0 {
-        true => like.size,
-        false => (like.size.1, like.size.0),
-    };
-    Point::new(width / 2.0, depth / 2.0)
+/// Half of what something measures along x and y when it is turned.
+pub(super) fn half_of((x, y): (f64, f64), turn: f64) -> Point {
+    let quarter = (turn / 90.0).round();
+    if (turn - quarter * 90.0).abs() < 1e-9 {
+        return match quarter.rem_euclid(2.0) == 0.0 {
+            true => Point::new(x / 2.0, y / 2.0),
+            false => Point::new(y / 2.0, x / 2.0),
+        };
+    }
+    let radians = turn.to_radians();
+    let (sin, cos) = (libm::sin(radians).abs(), libm::cos(radians).abs());
+    Point::new((x * cos + y * sin) / 2.0, (x * sin + y * cos) / 2.0)
 }
 
 /// The place right behind a machine, for something that is turned as the machine is, on a grid of this unit in metres.

@@ -1,7 +1,7 @@
 //! Where stations may go instead: moves of one or two at random, such as somebody tries who draws a plan.
 
 use super::dislike::Likes;
-use super::spots::{StationSpot, behind, half_size};
+use super::spots::{StationSpot, behind, half_of};
 use crate::floor::{Placement, Point};
 use crate::random::Key;
 use crate::shop::StationId;
@@ -120,7 +120,7 @@ impl<'a> Tries<'a> {
         new: &Placement,
         other: usize,
     ) -> Point {
-        let half = half_size(new, new.turn);
+        let half = half_of(new.size, new.turn);
         let Some(body) = spots[other].1.body else {
             return new.at;
         };
@@ -161,7 +161,7 @@ impl<'a> Tries<'a> {
     /// The nearest place of the grid at which a body is in the room.
     pub fn kept_inside(&self, placement: &Placement, at: Point) -> Point {
         let room = self.likes.ground.room;
-        let half = half_size(placement, placement.turn);
+        let half = half_of(placement.size, placement.turn);
         let unit = self.likes.search.grid.unit;
         let kept = |at: f64, low: f64, high: f64| {
             let (first, last) = ((low / unit - 1e-6).ceil(), (high / unit + 1e-6).floor());

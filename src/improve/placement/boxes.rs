@@ -3,6 +3,7 @@
 
 use super::poses::pose_of;
 use crate::floor::{HeightRange, Placement, Plan, Point, Pose};
+use crate::improve::spots::half_of;
 use crate::shop::StationId;
 
 /// How deep the floor before a station is kept free, in metres: 24 in, common practice for room to stand.
@@ -18,20 +19,6 @@ pub(super) struct StationBoxes {
     /// Before the side at which one stands; nothing where one stands at none, as within a folded thing.
     front: Option<(Point, Point)>,
     heights: HeightRange,
-}
-
-/// Half of what something measures along x and y when it is turned.
-pub(super) fn half_of((x, y): (f64, f64), turn: f64) -> Point {
-    let quarter = (turn / 90.0).round();
-    if (turn - quarter * 90.0).abs() < 1e-9 {
-        return match quarter.rem_euclid(2.0) == 0.0 {
-            true => Point::new(x / 2.0, y / 2.0),
-            false => Point::new(y / 2.0, x / 2.0),
-        };
-    }
-    let radians = turn.to_radians();
-    let (sin, cos) = (libm::sin(radians).abs(), libm::cos(radians).abs());
-    Point::new((x * cos + y * sin) / 2.0, (x * sin + y * cos) / 2.0)
 }
 
 impl StationBoxes {

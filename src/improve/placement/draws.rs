@@ -1,9 +1,9 @@
 //! Moves at random, such as somebody tries who draws a plan.
 
-use super::boxes::half_of;
 use super::poses::pose_of;
 use super::problem::PlacementProblem;
 use crate::floor::{Flow, Placement, Plan, Point, Pose};
+use crate::improve::spots::half_of;
 use crate::random::Key;
 use crate::shop::{PlaceId, StationId};
 

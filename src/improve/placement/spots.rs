@@ -1,7 +1,7 @@
 //! The places at which a station is tried: on a grid, and flush with the walls of the room's box.
 
-use super::boxes::half_of;
 use crate::floor::{Placement, Point};
+use crate::improve::spots::half_of;
 
 /// Where stations are tried, in metres.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,7 +1,8 @@
 //! What is asked of the place of a station, beside what the rules ask.
 
-use super::boxes::{half_of, side_stood_at};
+use super::boxes::side_stood_at;
 use crate::floor::{Placement, Plan, Point};
+use crate::improve::spots::half_of;
 
 /// What somebody asks of a station's place; nothing by default.
 #[derive(Debug, Clone, PartialEq, Default)]
