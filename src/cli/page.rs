@@ -7,8 +7,6 @@ use crate::experiment::{Findings, LayoutFindings, Replications, Study, play_time
 use crate::report::charts::{Layout, Subject};
 use crate::report::decision::{LayoutFit, choose};
 use crate::report::page::{NoPage, PageSubject, html};
-use crate::report::write_atomically;
-use crate::scenario::printable;
 
 pub fn page(options: &PageOptions) -> Result<(), Refusal> {
     let played = &options.played;
@@ -52,14 +50,7 @@ pub fn page(options: &PageOptions) -> Result<(), Refusal> {
         NoPage::Stuck(failure) => scenario::stuck(&failure),
         NoPage::Template(error) => Refusal::because(format!("the page cannot be made: {error}")),
     })?;
-    let page = printable(&page);
-    if output::is_standard_output(&out) {
-        return output::print_exactly(&page);
-    }
-    write_atomically(&options.out, page.as_bytes())
-        .map_err(|error| output::cannot_write(&options.out, &error))?;
-    output::note(played.quiet, &format!("Written: {}", options.out.display()));
-    Ok(())
+    output::write_page(&options.out, &page, "", played.quiet)
 }
 
 /// The base, and beside it what was asked for, or what the answer speaks of, or else the next one.

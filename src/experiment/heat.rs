@@ -1,6 +1,7 @@
 //! What heating a candidate takes, what glue and finish see while it is shut, and what air that is thrown out takes along.
 
 use super::{Candidate, DustFindings};
+use crate::floor::largest;
 use crate::services::heat::{HeatPlan, MONTHS, MonthOutside, Reaches, TwoLumps, exhaust_loss};
 use crate::shop::Calendar;
 use crate::units::customary::celsius;
@@ -225,15 +226,7 @@ fn held(lumps: &TwoLumps, open: f64, start: [f64; 2], seconds: f64) -> [f64; 2] 
 /// Until when something holds that does not at the end, and not again once it has ceased.
 fn last_time(end: f64, holds: &dyn Fn(f64) -> bool) -> f64 {
     const HALVINGS: u32 = 60;
-    let (mut before, mut after) = (0.0, end);
-    for _ in 0..HALVINGS {
-        let middle = (before + after) / 2.0;
-        match holds(middle) {
-            true => before = middle,
-            false => after = middle,
-        }
-    }
-    before
+    largest((0.0, end), (), HALVINGS, |at| holds(at).then_some(())).0
 }
 
 fn exhaust(heat: &HeatPlan, dust: &DustFindings) -> ExhaustHeat {

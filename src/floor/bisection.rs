@@ -1,8 +1,8 @@
-//! How large something may become before it no longer fits.
+//! How large something may become, or how long it lasts, before it no longer fits.
 
 /// Halves what lies between a size that fits and one that does not, and returns the largest size that was found to fit
 /// with what fits there: `best` if nothing larger does.
-pub(super) fn largest<T>(
+pub(crate) fn largest<T>(
     (mut fits, mut sticks): (f64, f64),
     mut best: T,
     halvings: u32,

@@ -35,6 +35,7 @@ pub mod strips;
 mod tolerance;
 mod walls;
 
+pub(crate) use bisection::largest;
 pub use capacity::{
     MachineCapacity, SheetCapacity, Shortfall, StationShift, StockSizes, capacities,
     machine_capacities,

@@ -254,7 +254,7 @@ fn the_key_is_what_is_reckoned_by_hand() {
 
 /// `.ci/evidence lesson`: 500 seeds at each level, and how long a set for a class takes.
 #[test]
-#[ignore = "takes long"]
+#[ignore = "takes long: .ci/evidence lesson"]
 fn the_key_is_what_is_reckoned_by_hand_for_many() {
     for level in &LEVELS {
         (1..=500_u64)
@@ -266,7 +266,7 @@ fn the_key_is_what_is_reckoned_by_hand_for_many() {
 
 /// `.ci/evidence lesson`
 #[test]
-#[ignore = "looks at a clock"]
+#[ignore = "looks at a clock: .ci/evidence lesson"]
 fn a_set_for_a_class_is_made_while_one_waits() {
     for level in &LEVELS {
         let mut slowest: f64 = 0.0;

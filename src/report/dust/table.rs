@@ -4,8 +4,8 @@ use super::named;
 use crate::experiment::{DustFindings, Findings, GatesOpen, Units};
 use crate::report::about;
 use crate::report::measures::{airflow, length, pressure, velocity};
-use crate::report::sentence::{counted, listed};
-use crate::report::tables::{note, table as grid, text};
+use crate::report::sentence::listed;
+use crate::report::tables::{note, of_first_runs, table as grid, text};
 use crate::services::air::{AirState, Conveying, Supply};
 
 const CAUTION: &str = "A good velocity is not clean air: it says nothing of the fine dust that people breathe. Planning \
@@ -67,12 +67,7 @@ fn of_collector(findings: &Findings, dust: &DustFindings, width: u16) -> String 
             listed(&typical, "and")
         ));
     }
-    if u64::from(findings.replications) > dust.runs {
-        remarks.push(format!(
-            "Of the first {}.",
-            counted(dust.runs as usize, "run")
-        ));
-    }
+    remarks.extend(of_first_runs(findings, dust.runs));
     remarks.push(CAUTION.to_owned());
     format!("{}{}", text(table), note(&remarks.join(" "), width))
 }

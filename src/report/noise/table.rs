@@ -4,8 +4,8 @@ use super::level;
 use crate::experiment::{Findings, NoiseFindings, PersonNoise};
 use crate::report::about;
 use crate::report::figure::fixed;
-use crate::report::sentence::{counted, listed};
-use crate::report::tables::{note, table as grid, text};
+use crate::report::sentence::listed;
+use crate::report::tables::{note, of_first_runs, table as grid, text};
 use crate::services::noise::eight_hour_level;
 
 const CAUTION: &str = "Estimates that say nothing of a single ear: NIOSH's limit is 85 dB(A) over 8 h, and half as long for \
@@ -32,12 +32,7 @@ pub fn table(findings: &Findings, noise: Option<&NoiseFindings>, width: u16) -> 
         false => "Nobody knows how far people are from machines: they hear all of them as if they stood there.".to_owned(),
     });
     remarks.push(format!("Levels: {}.", levels(noise)));
-    if u64::from(findings.replications) > noise.runs {
-        remarks.push(format!(
-            "Of the first {}.",
-            counted(noise.runs as usize, "run")
-        ));
-    }
+    remarks.extend(of_first_runs(findings, noise.runs));
     remarks.push(CAUTION.to_owned());
     Some(format!(
         "{}{}",

@@ -7,7 +7,7 @@ use crate::experiment::{
 use crate::report::about;
 use crate::report::figure::fixed;
 use crate::report::sentence::{listed, with_the};
-use crate::report::tables::{note, table as grid, text};
+use crate::report::tables::{note, of_first_runs, table as grid, text};
 use crate::services::power::{AmpsSource, MOST_DROP, MOST_DROP_OF_RUN};
 
 const CAUTION: &str = "Estimates for planning, and no statement that something is safe: loads and headroom are for a \
@@ -37,9 +37,7 @@ pub fn table(findings: &Findings, power: Option<&PowerFindings>, width: u16) -> 
     remarks.extend(panel(&power.panel));
     remarks.extend(drops(power));
     remarks.extend(not_read(power));
-    if u64::from(findings.replications) > power.runs {
-        remarks.push(format!("Of the first {} runs.", power.runs));
-    }
+    remarks.extend(of_first_runs(findings, power.runs));
     remarks.push(CAUTION.to_owned());
     Some(format!(
         "{}{}",

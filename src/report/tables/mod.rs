@@ -25,7 +25,14 @@ use crate::report::difference::{is_none, is_shown};
 use crate::report::figure::{Shown, length_unit, number, percent, time_unit};
 use crate::report::lead_time_parts::{as_told, for_whom};
 use crate::report::overload::{GROWING, is_growing};
+use crate::report::sentence::counted;
 use crate::statistics::Paired;
+
+/// Of how many runs figures are that are not of all.
+pub(super) fn of_first_runs(findings: &Findings, runs: u64) -> Option<String> {
+    (u64::from(findings.replications) > runs)
+        .then(|| format!("Of the first {}.", counted(runs as usize, "run")))
+}
 
 /// One row for each candidate: walking and lead time with their differences from the base below, and the busiest
 /// resource. Orders of several projects have no lead time in common: `projects::comparison` has each.

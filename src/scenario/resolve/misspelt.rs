@@ -2,7 +2,7 @@
 
 use crate::scenario::problem::{Problem, Sink, meant, nearest_within};
 use crate::scenario::reader::entries;
-use crate::scenario::tree::YamlNode;
+use crate::scenario::tree::{MapEntry, YamlNode};
 
 /// The name of which `word`, that may well be a name of its own, looks like a misspelling; numbered things are none of each
 /// other.
@@ -16,7 +16,6 @@ pub fn misspelt<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Opt
 pub fn misspells_a_station(tree: &YamlNode, change: &YamlNode, sink: &Sink) -> bool {
     /// What a station that is new would say of itself.
     const OF_A_NEW_ONE: [&str; 3] = ["kind", "size", "does"];
-    let stations = |of: &YamlNode| of.get("stations").map(entries).unwrap_or_default().to_vec();
     let known = stations(tree);
     let names = || known.iter().map(|station| &*station.key.text);
     let mut found = false;
@@ -42,4 +41,8 @@ pub fn misspells_a_station(tree: &YamlNode, change: &YamlNode, sink: &Sink) -> b
         found = true;
     }
     found
+}
+
+fn stations(of: &YamlNode) -> &[MapEntry] {
+    of.get("stations").map(entries).unwrap_or_default()
 }
