@@ -10,7 +10,7 @@ use super::legs::checked_in;
 use super::near_gaps::ways_on_foot;
 use super::possible_ways::possible_ways;
 use super::study::{Candidate, Study};
-use crate::floor::check::{FeedStrip, Scene, strips, tell};
+use crate::floor::check::{FeedStrip, MoveJudge, Scene, strips, tell};
 use crate::floor::{Finding, Plan, Site};
 use crate::shop::Shop;
 
@@ -136,7 +136,9 @@ fn look(
     let all: Vec<LegPath> = ways.iter().cloned().chain(possible).collect();
     let walked = widths(candidate, &all);
     let on_foot = ways_on_foot(plan, &all);
+    let moves = MoveJudge::new(site, plan);
     let mut scene = Scene::new(site, plan, &walked);
+    scene.moves = Some(&moves);
     scene.ways = &on_foot;
     if let Some(paths) = &candidate.paths {
         scene.lend_person(paths.space());

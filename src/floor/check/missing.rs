@@ -49,6 +49,15 @@ impl Missing {
         self.faults == 0 && self.warnings == 0
     }
 
+    /// The faults alone.
+    pub fn faults_alone(self) -> Missing {
+        Missing {
+            faults: self.faults,
+            fault_m: self.fault_m,
+            ..Missing::default()
+        }
+    }
+
     /// Whether there is no more of anything, but for what comes of roundings.
     pub fn is_no_worse_than(&self, other: &Missing) -> bool {
         self.faults <= other.faults

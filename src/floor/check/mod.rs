@@ -17,6 +17,7 @@ mod leaves;
 mod leg;
 mod lines;
 mod missing;
+mod moves;
 mod open_time;
 mod panels;
 mod parts;
@@ -37,6 +38,7 @@ pub(super) use leg::{NarrowPlaces, widest_judged};
 pub use leg::{WalkedLeg, Widths};
 pub use lines::thrown_reach;
 pub use missing::Missing;
+pub use moves::MoveJudge;
 pub(super) use parts::{FloorChange, MissingParts, Stage};
 pub use placing::depth_in_others;
 pub use scene::Scene;
@@ -305,7 +307,10 @@ pub fn tell(scene: &Scene<'_>) -> Vec<Finding> {
 /// The same of a layout of which no more is known. `walked` are the ways that the caller found people to walk on it.
 pub fn check(shop: &Shop, plan: &Plan, walked: &[WalkedLeg], limits: &Limits) -> Vec<Finding> {
     let site = Site::new(shop, plan, limits);
-    tell(&Scene::new(&site, plan, walked))
+    let moves = MoveJudge::new(&site, plan);
+    let mut scene = Scene::new(&site, plan, walked);
+    scene.moves = Some(&moves);
+    tell(&scene)
 }
 
 /// How much is missing for a layout to keep all rules.

@@ -216,35 +216,47 @@ impl MissingParts {
         self.way_out = way_out_judge(scene);
     }
 
+    /// What is missing by rules other than those of ways and of two stations in one place, at each place.
+    fn by_place(&self) -> impl Iterator<Item = Missing> + '_ {
+        let by_place = [
+            &self.walls,
+            &self.things,
+            &self.doors,
+            &self.panels,
+            &self.too_high,
+            &self.out_of_reach,
+            &self.standing,
+            &self.in_doors,
+            &self.feed,
+            &self.reach,
+        ];
+        let all = by_place.into_iter().flatten().chain(&self.handled);
+        all.copied().chain([self.reachable, self.way_out])
+    }
+
+    /// Whether no two stations reach deeper into each other.
+    fn overlaps_no_more_than(&self, other: &MissingParts) -> bool {
+        let mut overlaps = self.overlaps.iter().zip(&other.overlaps);
+        overlaps.all(|(is, was)| *is <= was + SAME_POINT_M)
+    }
+
+    /// Whether no fault is new or larger than in another judgement of the same site, but for those of narrow ways.
+    pub fn has_no_fault_beyond(&self, other: &MissingParts) -> bool {
+        let mut places = self.by_place().zip(other.by_place());
+        self.overlaps_no_more_than(other)
+            && places.all(|(is, was)| is.faults_alone().is_no_worse_than(&was.faults_alone()))
+    }
+
     /// Whether nothing lacks more than in another judgement of the same site: by no rule, and at no station, gap or door.
     pub fn is_no_worse_than(&self, other: &MissingParts) -> bool {
-        let lists = |parts: &MissingParts| {
-            let by_place = [
-                &parts.walls,
-                &parts.things,
-                &parts.doors,
-                &parts.panels,
-                &parts.too_high,
-                &parts.out_of_reach,
-                &parts.standing,
-                &parts.in_doors,
-                &parts.feed,
-                &parts.reach,
-            ];
-            let all = by_place.into_iter().flatten().chain(&parts.handled);
-            let alone = [parts.reachable, parts.way_out];
-            all.copied().chain(alone).collect::<Vec<Missing>>()
-        };
-        let overlaps = self.overlaps.iter().zip(&other.overlaps);
         let gap_before = |gap: &NarrowGap| {
             let known = other.aisles.iter().find(|known| known.sides == gap.sides);
             known.map_or(Missing::default(), |known| known.missing)
         };
         let thrown = self.kickback.iter().zip(&other.kickback);
-        overlaps
-            .into_iter()
-            .all(|(is, was)| *is <= was + SAME_POINT_M)
-            && (lists(self).iter().zip(&lists(other))).all(|(is, was)| is.is_no_worse_than(was))
+        let mut places = self.by_place().zip(other.by_place());
+        self.overlaps_no_more_than(other)
+            && places.all(|(is, was)| is.is_no_worse_than(&was))
             && (self.aisles.iter()).all(|gap| gap.missing.is_no_worse_than(&gap_before(gap)))
             && thrown
                 .into_iter()

@@ -26,29 +26,38 @@ pub fn all_around() -> Vec<Point> {
     directions.collect()
 }
 
-/// The least of the shifts tried that mends what lacks so many metres, with what it comes to.
+/// The least of the shifts tried that mends what lacks so many metres and does no harm, with what it comes to.
+///
+/// A direction in which the least shift that mends does harm is given up.
 pub fn least_shift(
     missing: f64,
     directions: &[Point],
     mends: impl Fn(Point) -> bool,
+    is_harmless: impl Fn(Point) -> bool,
 ) -> (Shift, Option<Point>) {
     let steps = (MOST_MORE_M / STEP_M) as u32;
-    let distances = (0..=steps).map(|step| missing + f64::from(step) * STEP_M);
-    let mut shifts = distances.flat_map(|far| directions.iter().map(move |&toward| toward * far));
-    match shifts.find(|&by| mends(by)) {
-        Some(by) => (Shift::By(by.length()), Some(by)),
-        None => (
-            Shift::NoneHelps {
-                as_far: missing + MOST_MORE_M,
-            },
-            None,
-        ),
+    let mut given_up = vec![false; directions.len()];
+    for step in 0..=steps {
+        let far = missing + f64::from(step) * STEP_M;
+        for (direction, &toward) in directions.iter().enumerate() {
+            let by = toward * far;
+            if given_up[direction] || !mends(by) {
+                continue;
+            }
+            if is_harmless(by) {
+                return (Shift::By(by.length()), Some(by));
+            }
+            given_up[direction] = true;
+        }
     }
+    let as_far = missing + MOST_MORE_M;
+    (Shift::NoneHelps { as_far }, None)
 }
 
 /// A station that may be moved, and what is wrong about where it stands.
 pub struct Mover<'s, 'a> {
     scene: &'s Scene<'a>,
+    station: StationId,
     own: Obstacle,
     placement: &'s Placement,
     area: Option<FloorArea>,
@@ -64,6 +73,7 @@ impl<'s, 'a> Mover<'s, 'a> {
     ) -> Mover<'s, 'a> {
         let mut mover = Mover {
             scene,
+            station,
             own: Obstacle::Station(station),
             placement,
             area: placement.footprint().map(FloorArea::new),
@@ -82,10 +92,17 @@ impl<'s, 'a> Mover<'s, 'a> {
         mends: impl Fn(Point, Option<&FloorArea>) -> bool,
     ) -> (Shift, Option<Point>) {
         let most = self.now - counted + SAME_POINT_M;
-        least_shift(missing, directions, |by| {
+        let helps = |by: Point| {
             let area = self.area.as_ref().map(|area| area.shifted(by));
             mends(by, area.as_ref()) && self.wrong(by, area.as_ref()) <= most
-        })
+        };
+        least_shift(missing, directions, helps, |by| self.is_harmless(by))
+    }
+
+    /// Whether nothing has another fault when the station stands there.
+    fn is_harmless(&self, by: Point) -> bool {
+        let moves = self.scene.moves;
+        moves.is_none_or(|judge| judge.makes_no_fault(self.station, &self.placed(by)))
     }
 
     /// The placement elsewhere.

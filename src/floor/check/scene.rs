@@ -14,6 +14,12 @@ use crate::floor::{
 };
 use crate::shop::{PlaceId, Shop, StationId};
 
+/// What advice asks before it names a move.
+pub trait JudgesMoves: std::fmt::Debug + Sync {
+    /// Whether nothing has a fault that is new or larger when a station stands so.
+    fn makes_no_fault(&self, station: StationId, placement: &Placement) -> bool;
+}
+
 /// A site on which stations are placed, ready to be judged.
 #[derive(Debug)]
 pub struct Scene<'a> {
@@ -22,6 +28,8 @@ pub struct Scene<'a> {
     pub walked: &'a [WalkedLeg],
     /// The ways themselves, as far as they are known, for what hangs on a gap.
     pub ways: &'a [TakenWay<'a>],
+    /// Who judges the moves that are advised; without one they are not looked at beyond the rule that advises them.
+    pub moves: Option<&'a dyn JudgesMoves>,
     /// Footprints in the file's order, then the things of the room.
     pub footprints: Vec<Footprint>,
     /// Where a person can be.
@@ -80,6 +88,7 @@ impl<'a> Scene<'a> {
             plan,
             walked,
             ways: &[],
+            moves: None,
             footprints,
             person: Ground::Own(OnceLock::new()),
             wide: Ground::Own(OnceLock::new()),

@@ -200,7 +200,7 @@ fn away(scene: &Scene<'_>, station: StationId, placement: &Placement, judged: &J
     };
     if judged.what == own {
         return Away {
-            shift: least_shift(judged.missing(), &all_around(), alone).0,
+            shift: least_shift(judged.missing(), &all_around(), alone, |_| true).0,
             or_place: true,
         };
     }

@@ -242,6 +242,29 @@ fn along_its_strip_a_saw_goes_as_far_as_is_missing_unless_something_stands_there
     );
 }
 
+/// Out of a post at the wall it is half a foot straight away from the wall, but then the bench stands in the strip of
+/// the saw, and that is no help: along the wall it takes the bench's width, and harms nothing.
+#[test]
+fn no_shift_is_told_that_makes_another_fault() {
+    let bench_beside = |panel: f64| {
+        let mut scene = Scene::room(20.0, 12.0);
+        scene.feed("saw", (11.0, 6.0), (3.0, 3.0), Side::PlusX);
+        scene.piece("panel", 0, inches(96.0, panel, 1.0));
+        scene.station("bench", (4.0, 9.3), (2.0, 2.0)).stand = Point::new(0.0, -1.8 * FT);
+        scene.thing("post", &[(3.0, 9.8), (5.0, 9.8), (5.0, 12.0), (3.0, 12.0)]);
+        scene
+    };
+    let advised = |scene: &Scene| helped(&scene.only("in the way"));
+    assert_eq!(
+        advised(&bench_beside(6.0)),
+        "move bench away from post by 0.5 ft"
+    );
+    assert_eq!(
+        advised(&bench_beside(48.0)),
+        "move bench away from post by 2.0 ft"
+    );
+}
+
 #[test]
 fn sideways_a_saw_goes_clear_of_what_stands_beside_its_cutter() {
     let beside = |wall: f64| {
