@@ -1,9 +1,12 @@
 //! The answer of a comparison or a run, with all that it takes beside the findings.
 
 use super::check;
-use crate::experiment::{Findings, LayoutFindings, Study, quick_look, rearrangement};
+use crate::experiment::{
+    Candidate, Findings, FirstMove, LayoutFindings, Leg, Rearrangement, Study, check_layout,
+    quick_look, rearrangement,
+};
 use crate::floor::{Site, machine_capacities};
-use crate::report::check::stock_sizes;
+use crate::report::check::{Told, stock_sizes, told};
 use crate::report::decision::{Grounds, LayoutFit, choose, lines};
 use crate::report::{Line, left_out};
 
@@ -24,6 +27,12 @@ pub fn of(
         true => None,
         false => rearrangement(candidate(base), candidate(chosen), legs),
     };
+    let after_first = match rearrangement {
+        Some(Rearrangement::First(first)) if first.mended > 0 => {
+            after(candidate(base), &first, legs)
+        }
+        _ => None,
+    };
     let mut told = vec![base, chosen];
     told.dedup();
     let takes = told.into_iter().filter_map(|index| {
@@ -40,8 +49,17 @@ pub fn of(
         help: help.as_ref(),
         takes: &takes,
         rearrangement,
+        after_first,
     };
     let mut lines = lines(&grounds);
     lines.extend(left_out::line(study));
     (lines, fits)
+}
+
+/// What the rules find in a layout in which one station has been moved.
+fn after(base: &Candidate, first: &FirstMove, legs: &[Leg]) -> Option<Vec<Told>> {
+    let moved = first.made(base)?;
+    let findings = check_layout(&moved, legs)?;
+    let room = moved.plan.as_ref().and_then(|plan| plan.room.as_ref());
+    Some(told(&moved.shop, room, &findings))
 }

@@ -136,14 +136,7 @@ fn displaced(candidate: &Candidate, site: &Site<'_>, within: f64, key: Key) -> O
         let mut fits = tries.filter(|place| depth_in(site, &plan, station, place) <= most);
         plan.placements[station] = Some(fits.next()?);
     }
-    let pushes = candidate.shop.handling.carts.is_some();
-    let (walks, paths) = plan.walks_with_paths(&site.used, pushes).ok()?;
-    Some(Candidate {
-        walks,
-        paths: paths.map(std::sync::Arc::new),
-        plan: Some(plan),
-        ..candidate.clone()
-    })
+    candidate.on(plan, site)
 }
 
 /// How deep a station stands in walls, in things of the room and in the stations before it.

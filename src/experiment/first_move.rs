@@ -10,10 +10,22 @@ use crate::shop::StationId;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FirstMove {
     pub station: StationId,
+    /// Where it goes.
+    pub pose: Pose,
     /// What it saves of the walking of a run, by the trips that people made in the layout as it is.
     pub metres: f64,
     /// How many faults it mends.
     pub mended: u32,
+}
+
+impl FirstMove {
+    /// The layout with that alone moved; nothing if it is not drawn.
+    pub fn made(&self, from: &Candidate) -> Option<Candidate> {
+        let mut plan = from.plan.clone()?;
+        let placed = plan.placements[self.station].as_mut()?;
+        (placed.at, placed.turn) = (self.pose.at, self.pose.turn);
+        from.on(plan, &from.site()?)
+    }
 }
 
 /// How one layout is made into another.
@@ -92,6 +104,7 @@ pub fn rearrangement(from: &Candidate, to: &Candidate, legs: &[Leg]) -> Option<R
         if best.as_ref().is_none_or(is_better) {
             best = Some(FirstMove {
                 station,
+                pose,
                 metres,
                 mended,
             });

@@ -61,6 +61,18 @@ impl Candidate {
         let plan = self.plan.as_ref()?;
         Some(Site::new(&self.shop, plan, &self.limits))
     }
+
+    /// The same on a floor on which the same stations stand elsewhere; nothing if nobody gets about there.
+    pub fn on(&self, plan: Plan, site: &Site<'_>) -> Option<Candidate> {
+        let pushes = self.shop.handling.carts.is_some();
+        let (walks, paths) = plan.walks_with_paths(&site.used, pushes).ok()?;
+        Some(Candidate {
+            walks,
+            paths: paths.map(Arc::new),
+            plan: Some(plan),
+            ..self.clone()
+        })
+    }
 }
 
 /// The units in which people read lengths.

@@ -1,5 +1,6 @@
 //! What `shopstride check` says of each layout.
 
+mod changes;
 mod feeding;
 mod gaps;
 mod handling;
@@ -20,6 +21,7 @@ mod text;
 mod told;
 mod walls;
 
+pub use changes::FoundChanges;
 pub use phrase::{Phrase, Wording, Writer};
 pub use text::{Depth, text};
 pub use told::{Told, told};

@@ -2,7 +2,9 @@
 
 use super::{Grounds, Recommendation};
 use crate::experiment::{FirstMove, LITTLE, Rearrangement, Unlike};
+use crate::floor::FindingLevel;
 use crate::report::about;
+use crate::report::check::FoundChanges;
 use crate::report::decision::worth::is_worth_moving;
 use crate::report::per_order::per_order;
 use crate::report::sentence::with_the;
@@ -56,6 +58,7 @@ pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<Strin
             station,
             metres,
             mended,
+            ..
         }) => {
             let found = &grounds.findings.candidates[choice.base];
             let per = per_order(found);
@@ -63,7 +66,10 @@ pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<Strin
             let mends = match (mended, grounds.faults(choice.base)) {
                 (0, _) => None,
                 (1, 1) => Some("mends the fault".to_owned()),
-                (some, all) => Some(format!("mends {some} of {all} faults")),
+                (some, all) => Some(format!(
+                    "mends {some} of {all} faults{}",
+                    mended_faults(grounds, choice.base)
+                )),
             };
             let walks = match metres {
                 m if m > 0.0 => Some(format!("saves {walking} of walking {}", per.unit)),
@@ -84,6 +90,22 @@ pub fn first(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<Strin
             )
         }
     })
+}
+
+/// In brackets, the faults of the base that are gone after the first move; nothing if that is not known.
+fn mended_faults(grounds: &Grounds<'_>, base: usize) -> String {
+    let (Some(fit), Some(after)) = (&grounds.fits[base], &grounds.after_first) else {
+        return String::new();
+    };
+    let changes = FoundChanges::between(&fit.findings, after, grounds.findings.units);
+    let faults = changes.gone.iter();
+    let faults = faults.filter(|told| told.level == FindingLevel::Fault);
+    let mut short: Vec<&str> = faults.map(|told| told.short.as_str()).collect();
+    short.dedup();
+    match short.is_empty() {
+        true => String::new(),
+        false => format!(" ({})", short.join("; ")),
+    }
 }
 
 /// Whether what a move saves is more than a little of the hands-on time.

@@ -73,6 +73,8 @@ pub struct Grounds<'a> {
     pub takes: &'a [(usize, Vec<MachineCapacity>)],
     /// How the base is made into the chosen candidate, if that takes moving stations.
     pub rearrangement: Option<Rearrangement>,
+    /// What the rules find in the base after the first move, if one mends something.
+    pub after_first: Option<Vec<Told>>,
 }
 
 /// By candidate, for a table: "3 faults", "7 warnings", "yes"; nothing for one that is not drawn.

@@ -2,11 +2,10 @@
 
 use serde_json::{Value, json};
 
-use super::proposal::FoundChanges;
 use super::walls::from_walls;
 use super::{PlacementsAnswer, PlayedLayout, ProposedLayout};
 use crate::floor::FindingLevel;
-use crate::report::check::{Told, level_name, written};
+use crate::report::check::{FoundChanges, Told, level_name, written};
 use crate::scenario::layout_yaml;
 use crate::shop::StationId;
 use crate::statistics::Estimate;

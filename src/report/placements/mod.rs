@@ -6,7 +6,7 @@ mod proposal;
 mod takes_less;
 mod walls;
 
-pub use proposal::{FoundChanges, ProposedLayout};
+pub use proposal::ProposedLayout;
 pub use takes_less::{TakesLess, takes_less};
 
 use super::check::Told;
