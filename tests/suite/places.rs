@@ -107,3 +107,36 @@ fn what_makes_no_sense_is_refused() {
         refused(&["check", "shop.yaml"], folder.path(), what);
     }
 }
+
+/// A finishing bench of 4 by 2 ft, whose end is 8 ft from the stove of 2 by 2 ft beside it; nothing burns in an electric
+/// heater, nor is a workbench a place for finish.
+#[test]
+fn finish_is_put_on_away_from_flames() {
+    let notes_of = |bench: &str, stove: &str| {
+        let folder = folder();
+        let shop = hall("")
+            .replace("places: {}\n", "")
+            .replace("bench", bench)
+            .replace("[50 ft, 10 ft]", "[41 ft, 19 ft]")
+            .replace("name: stove", &format!("name: {stove}"));
+        fs::write(folder.path().join("shop.yaml"), shop).expect("writable");
+        let output = done(
+            &["check", "shop.yaml", "--notes", "--json", "-"],
+            folder.path(),
+        );
+        let data: Value = serde_json::from_str(&text(&output.stdout)).expect("JSON");
+        let mut found = Vec::new();
+        of_rule(&data, &mut found);
+        found
+    };
+    let found = notes_of("finishing bench", "stove");
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(
+        (&found[0]["subject"], &found[0]["other"]),
+        (&Value::from("finishing bench"), &Value::from("stove"))
+    );
+    near(&found[0], "away_m", 8.0);
+    near(&found[0], "least_m", 10.0);
+    assert!(notes_of("workbench", "stove").is_empty());
+    assert!(notes_of("finishing bench", "electric heater").is_empty());
+}

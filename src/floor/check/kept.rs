@@ -1,8 +1,9 @@
-//! The rule about what is kept at hand for bad moments, and what burns. All of it is only good to know.
+//! The rule about what is kept at hand for bad moments, what burns, and where finish is put on. All of it is only good
+//! to know.
 
 use super::Scene;
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId};
-use crate::floor::{KeptKind, KeptThing, Obstacle, Point, Room, nearest_on_segment};
+use crate::floor::{KeptKind, KeptThing, Obstacle, Point, Polygon, Room, nearest_on_segment};
 use crate::shop::StationId;
 use crate::units::customary::FOOT;
 
@@ -18,13 +19,55 @@ const FROM_FLAMES: f64 = 10.0 * FOOT;
 /// What burns with a flame, or glows, by its name or kind.
 const FLAMES: [&str; 6] = ["heater", "stove", "furnace", "boiler", "grinder", "welder"];
 
+/// Nothing burns in what has this word in its name.
+const NO_FLAME: &str = "electric";
+
+/// Where finish is put on, by its name or kind.
+const FINISHING: [&str; 5] = ["finish", "finishing", "spray", "varnish", "lacquer"];
+
 pub fn kept_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let Some(room) = &scene.plan.room else {
         return Vec::new();
     };
     let kept = room.kept.iter().enumerate();
-    kept.flat_map(|(nth, kept)| of_one(scene, room, nth, kept))
-        .collect()
+    let kept = kept.flat_map(|(nth, kept)| of_one(scene, room, nth, kept));
+    kept.chain(finish_near_flames(scene, room)).collect()
+}
+
+/// Stations at which finish is put on, near something that may burn.
+fn finish_near_flames(scene: &Scene<'_>, room: &Room) -> Vec<Finding> {
+    let placed = scene.placed();
+    let finishing = placed.filter(|&(station, _)| {
+        let station = Obstacle::Station(station);
+        has_word(scene, room, station, &FINISHING)
+    });
+    let found = finishing.filter_map(|(station, placement)| {
+        let outline = placement.footprint()?;
+        let flames = scene
+            .plan
+            .obstacles()
+            .filter(|(of, _)| *of != Obstacle::Station(station) && is_flame(scene, room, *of));
+        let away = flames.map(|(of, flame)| (of, gap(&outline, &flame)));
+        let (flame, away) = away.min_by(|one, other| one.1.total_cmp(&other.1))?;
+        let fact = Fact::KeptNearFlame {
+            away,
+            least: FROM_FLAMES,
+        };
+        let subject = FindingSubject::Place(station.into());
+        let note = Finding::new(FindingLevel::Note, RuleId::Places, subject, fact);
+        (away < FROM_FLAMES).then(|| note.at(placement.at).other(flame))
+    });
+    found.collect()
+}
+
+/// Between two outlines that do not overlap, in metres: from a corner of one of them to the other.
+fn gap(one: &Polygon, other: &Polygon) -> f64 {
+    let from = |one: &Polygon, other: &Polygon| {
+        let corners = one.corners().iter();
+        let away = corners.map(|&corner| other.distance_to_outline(corner));
+        away.fold(f64::INFINITY, f64::min)
+    };
+    from(one, other).min(from(other, one))
 }
 
 fn of_one(scene: &Scene<'_>, room: &Room, nth: usize, kept: &KeptThing) -> Vec<Finding> {
@@ -105,6 +148,11 @@ fn to_door(room: &Room, at: Point) -> Option<f64> {
 }
 
 fn is_flame(scene: &Scene<'_>, room: &Room, of: Obstacle) -> bool {
+    has_word(scene, room, of, &FLAMES) && !has_word(scene, room, of, &[NO_FLAME])
+}
+
+/// Whether one of these words is in what something is, by its kind if it has one or else by its name.
+fn has_word(scene: &Scene<'_>, room: &Room, of: Obstacle, words: &[&str]) -> bool {
     let name = match of {
         Obstacle::Station(station) => {
             let station = &scene.shop().stations[station];
@@ -114,6 +162,6 @@ fn is_flame(scene: &Scene<'_>, room: &Room, of: Obstacle) -> bool {
         Obstacle::Wall => return false,
     };
     let name = name.to_lowercase();
-    let mut words = name.split(|letter: char| !letter.is_alphabetic());
-    words.any(|word| FLAMES.contains(&word))
+    let mut said = name.split(|letter: char| !letter.is_alphabetic());
+    said.any(|word| words.contains(&word))
 }
