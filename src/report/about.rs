@@ -49,8 +49,7 @@ pub fn time(seconds: f64) -> String {
         s if s < 10.0 * MINUTE => in_parts(s / MINUTE, 4.0, "min"),
         s if s < FROM_HOURS => format!("{} min", (s / MINUTE).round()),
         s if s < 12.0 * HOUR => quarter_hours(s),
-        s if s < 24.0 * HOUR => in_parts(s / HOUR, 2.0, "h"),
-        s if s < 3.0 * DAY => format!("{} h", (s / HOUR).round()),
+        s if s < 3.0 * DAY => in_parts(s / HOUR, 2.0, "h"),
         s if s < 10.0 * DAY => in_parts(s / DAY, 4.0, "d"),
         s => format!("{} d", fixed((s / DAY).round(), 0)),
     }
@@ -64,8 +63,7 @@ pub fn estimated(seconds: f64, off: f64) -> String {
         s if s < 10.0 * MINUTE => (MINUTE / 4.0, MINUTE),
         s if s < FROM_HOURS => (MINUTE, MINUTE),
         s if s < 12.0 * HOUR => (HOUR / 4.0, HOUR),
-        s if s < 24.0 * HOUR => (HOUR / 2.0, HOUR),
-        s if s < 3.0 * DAY => (HOUR, HOUR),
+        s if s < 3.0 * DAY => (HOUR / 2.0, HOUR),
         s if s < 10.0 * DAY => (DAY / 4.0, DAY),
         _ => (DAY, DAY),
     };
@@ -192,7 +190,7 @@ mod tests {
             "6¾ h",
             "10¾ h",
             "18 h",
-            "31 h",
+            "30½ h",
             "3¼ d",
         ];
         assert_eq!(said, expected);

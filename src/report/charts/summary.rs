@@ -20,7 +20,7 @@ use super::{Chart, ChartSize, Picture, Subject, bottleneck, nobody_walks, one};
 use crate::experiment::CandidateFindings;
 use crate::report::days;
 use crate::report::figure::{length_unit, time_unit};
-use crate::report::lines::{IN_THE_WAY, Line};
+use crate::report::lines::IN_THE_WAY;
 use crate::report::overload::GROWING;
 use crate::report::sentence::{counted, listed};
 use crate::statistics::Estimate;
@@ -55,7 +55,7 @@ fn body(chart: &Chart, subject: &Subject, size: ChartSize, canvas: &mut Canvas) 
     let y = heading(canvas, chart.title, &findings.title, &notes);
     canvas.header_ends(y);
     let header = y;
-    let y = answer(canvas, y, subject.answer);
+    let y = answer(canvas, y, subject);
     canvas.may_break(y - 4.0);
     let y = table(canvas, y, subject);
     canvas.may_break(y + 2.0);
@@ -120,7 +120,8 @@ impl FoundPlace {
 }
 
 /// The lines of the answer, their headings beside them; the first one, which decides, is bold.
-fn answer(canvas: &mut Canvas, top: f64, lines: &[Line]) -> f64 {
+fn answer(canvas: &mut Canvas, top: f64, subject: &Subject) -> f64 {
+    let lines = subject.answer;
     const GAP: f64 = 16.0;
     let mut y = top;
     let body = Font::BODY.size(BODY + 1.0);
@@ -128,8 +129,9 @@ fn answer(canvas: &mut Canvas, top: f64, lines: &[Line]) -> f64 {
     let headings = lines.iter().map(|line| head.width(line.heading));
     let column = headings.fold(0.0, f64::max) + GAP;
     let room = canvas.inner() - column;
-    // What is in the way is numbered in the plans.
-    let written = lines.iter().filter(|line| line.heading != IN_THE_WAY);
+    // What is in the way is listed with the layouts, if any is drawn.
+    let is_listed = !subject.layouts.is_empty();
+    let written = (lines.iter()).filter(|line| line.heading != IN_THE_WAY || !is_listed);
     for (index, line) in written.enumerate() {
         let font = body.bold(index == 0);
         canvas.describe(&format!("{} {}", line.heading, line.says));
