@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::active::{Active, ActivePeriods, Momentary};
 use super::counted::Counted;
 use super::due::Due;
-use super::pool::{BusyChange, Pool};
+use super::pool::{BusyChange, Pool, others_of, overlap};
 use crate::engine::{
     CureTimes, Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
     ServiceTimes, TakeOffTimes, TaskTimes, Workers,
@@ -210,40 +210,36 @@ impl Bottlenecks {
     /// A pool is active while all of its members are: this one for a time, and the others in parts of it.
     #[inline]
     fn pool_active(&mut self, resource: usize, this: usize, time: (Time, Time)) {
-        let members = self.shop.members[resource].clone();
-        // Units are taken in turn, so the next one is the likeliest to be free.
-        let others = (this + 1..members.end).chain(members.start..this);
-        let is_idle = |other: usize| self.members[other].last.1 <= time.0;
-        if !others.clone().any(is_idle) {
-            self.all_active(resource, others, time);
+        let pool = &self.shop.members[resource];
+        let others = others_of(&self.members[pool.clone()], this - pool.start);
+        if (others.clone()).any(|other| other.last.1 <= time.0) {
+            return;
+        }
+        let mut all = time;
+        let are_in_one_part = (others.clone()).all(|other| {
+            all = overlap(all, other.last);
+            other.before.1 <= time.0
+        });
+        match are_in_one_part {
+            true => self.periods.add(resource, all.0, all.1),
+            false => self.active_in_parts(resource, this, time),
         }
     }
 
-    #[inline(never)]
-    fn all_active(
-        &mut self,
-        resource: usize,
-        others: impl Iterator<Item = usize>,
-        time: (Time, Time),
-    ) {
+    #[cold]
+    fn active_in_parts(&mut self, resource: usize, this: usize, time: (Time, Time)) {
+        let pool = &self.shop.members[resource];
         self.overlaps.clear();
         self.overlaps.push(time);
-        for other in others {
-            let Member { before, last } = self.members[other];
+        for other in others_of(&self.members[pool.clone()], this - pool.start) {
             let known = self.overlaps.len();
             for nth in 0..known {
-                let (start, end) = self.overlaps[nth];
-                for busy in [before, last] {
-                    let overlap = (start.max(busy.0), end.min(busy.1));
-                    if overlap.0 < overlap.1 {
-                        self.overlaps.push(overlap);
-                    }
-                }
+                let parts =
+                    [other.before, other.last].map(|busy| overlap(self.overlaps[nth], busy));
+                self.overlaps
+                    .extend(parts.iter().filter(|part| part.0 < part.1));
             }
             self.overlaps.drain(..known);
-            if self.overlaps.is_empty() {
-                return;
-            }
         }
         for &(start, end) in &self.overlaps {
             self.periods.add(resource, start, end);

@@ -69,12 +69,6 @@ impl<T: Copy> Due<T> {
         self.planned = 0;
     }
 
-    /// When the next change is due.
-    #[inline]
-    pub fn next_time(&self) -> Option<Time> {
-        self.soon.last().map(|next| next.at)
-    }
-
     #[inline]
     pub fn push(&mut self, at: Time, what: T) {
         let nth = self.planned;
@@ -156,7 +150,7 @@ mod tests {
                     assert_eq!((at.micros(), what), expected.remove(0));
                 }
                 assert!(expected.first().is_none_or(|next| next.0 > now));
-                assert_eq!(due.next_time().is_some(), !expected.is_empty());
+                assert_eq!(due.soon.is_empty(), expected.is_empty());
             }
         }
         assert!(expected.len() > SOON);

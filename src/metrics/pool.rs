@@ -1,6 +1,23 @@
 //! Resources of several members, and when they count as active.
 
+use std::iter::Chain;
+use std::slice::Iter;
+
 use crate::units::Time;
+
+/// The others of a pool than one of them. They are taken in turn, so the next one, which is the likeliest to be free,
+/// comes first.
+#[inline]
+pub(super) fn others_of<T>(pool: &[T], this: usize) -> Chain<Iter<'_, T>, Iter<'_, T>> {
+    let (before, rest) = pool.split_at(this);
+    rest[1..].iter().chain(before)
+}
+
+/// What two times have in common; it ends before it begins where they have nothing.
+#[inline]
+pub(super) fn overlap(one: (Time, Time), other: (Time, Time)) -> (Time, Time) {
+    (one.0.max(other.0), one.1.min(other.1))
+}
 
 /// Several machines or people of whom any can do the next piece of work, or pieces of gear. Active while none is left
 /// that the next piece of work could have.

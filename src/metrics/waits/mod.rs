@@ -34,7 +34,6 @@ pub use decisions::{DecisionInstant, Decisions, TakenLot, WaitsFor};
 pub use lots::{LeadTimeComponents, LineLeadTime};
 pub use people::{IdleTime, TimeAtStation};
 
-use super::due::Due;
 use super::measured::MeasuredTime;
 use crate::engine::{
     CureTimes, Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
@@ -59,8 +58,6 @@ pub struct Waits {
     followers: Followers,
     /// From here on somebody is idle, as far as has been told; if somebody is idle now, any instant up to now.
     idle_from: Time,
-    /// When anything changes that matters while somebody is idle or a lot waits that asks for more than a unit.
-    changes: Due<()>,
 }
 
 /// What has been told of a task.
@@ -73,9 +70,8 @@ struct TaskSoFar {
     step: u32,
     /// None for a delivery.
     unit: Option<(StationId, u32)>,
-    /// The end of the work, that of the cure, and that of what ties up the unit.
+    /// The end of the work, and that of what ties up the unit.
     ends: Time,
-    cured: Time,
     unit_free: Time,
     /// Whether work at a unit is told: then what the unit does counts of its interruptions, otherwise what the person does.
     is_at_unit: bool,
@@ -112,7 +108,6 @@ impl Waits {
                 step: 0,
                 unit: None,
                 ends: Time::START,
-                cured: Time::START,
                 unit_free: Time::START,
                 is_at_unit: false,
                 carried_interrupted: Span::ZERO,
@@ -120,7 +115,6 @@ impl Waits {
             },
             followers: Followers::new(shop),
             idle_from: Time::START,
-            changes: Due::new(),
         }
     }
 
@@ -131,7 +125,6 @@ impl Waits {
         self.needs.begin();
         self.people.begin();
         self.lots.begin();
-        self.changes.clear();
     }
 
     /// What the lead times of a run that has ended went into, what each person waited for, and where they worked.
@@ -163,11 +156,9 @@ impl Waits {
     fn look_back(&mut self, from: Time, now: Time) {
         let mut at = from;
         while at < now {
-            while self.changes.pop_until(at).is_some() {}
-            let next = self.changes.next_time().map_or(now, |next| next.min(now));
-            self.people.wait_from(at, &self.needs);
+            let mut next = self.people.wait_from(at, &self.needs).min(now);
             if self.needs.more_is_waited_for() {
-                self.needs.pass_short_times(at, next - at);
+                next = self.needs.pass_short_times(at, next);
             }
             at = next;
         }
@@ -183,16 +174,6 @@ impl Waits {
                 self.pass(phase.start);
             }
             self.needs.held(phase.of, phase.start);
-        }
-    }
-
-    /// Remembers that what was told of the task changes at an instant. Before anybody is idle that does not matter,
-    /// unless for what asks for more than a unit.
-    #[inline]
-    fn changes_at(&mut self, at: Time) {
-        if at > self.now && (at > self.idle_from || self.needs.ask_for_more()) {
-            while self.changes.pop_until(self.now).is_some() {}
-            self.changes.push(at, ());
         }
     }
 }
@@ -220,7 +201,6 @@ impl Recorder for Waits {
             step: job.step,
             unit: None,
             ends: now,
-            cured: now,
             unit_free: now,
             is_at_unit: job.operation.is_some() && !job.takes_off,
             carried_interrupted: Span::ZERO,
@@ -280,7 +260,7 @@ impl Recorder for Waits {
         task.times.carried = begins - chosen;
         task.times.worked = ends - begins;
         task.unit = unit.map(|unit| (station, unit));
-        (task.ends, task.cured, task.unit_free) = (ends, ends, ends);
+        (task.ends, task.unit_free) = (ends, ends);
     }
 
     #[inline]
@@ -314,7 +294,6 @@ impl Recorder for Waits {
         if cure.unit.is_some() {
             self.task.unit_free = end;
         }
-        self.task.cured = end;
         let task = &self.task;
         let followers = (self.followers).of_step(task.project, task.item, task.step, station);
         self.people.cure(self.now, followers, start, end);
@@ -328,34 +307,19 @@ impl Recorder for Waits {
         _moments: (Moment, Moment),
     ) {
         self.needs.gear_taken(gear, amount, start, end);
-        self.changes_at(end);
     }
 
     fn slot_held(&mut self, slot: u32, until: Time) {
         self.needs.slot_held(slot, self.now, until);
-        self.changes_at(until);
     }
 
     #[inline]
     fn told(&mut self) {
         self.idle_from = self.people.idle_from(self.now);
-        let TaskSoFar {
-            unit,
-            ends,
-            cured,
-            unit_free,
-            ..
-        } = self.task;
-        if let Some(unit) = unit
-            && let Some(short) = self.needs.unit_taken(unit, self.now, ends, unit_free)
-        {
-            self.changes_at(short);
-        }
-        if cured > ends {
-            self.changes_at(ends);
-            self.changes_at(cured);
-        }
         let task = &mut self.task;
+        if let Some(unit) = task.unit {
+            (self.needs).unit_taken(unit, self.now, task.ends, task.unit_free);
+        }
         task.times.carried -= task.carried_interrupted;
         task.times.worked -= task.worked_interrupted;
         task.times.waited_person += task.carried_interrupted + task.worked_interrupted;

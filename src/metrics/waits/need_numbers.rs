@@ -1,5 +1,7 @@
 //! What the steps of all items need, put together where it is the same.
 
+use std::ops::Range;
+
 use crate::engine::slots::{self, HeldSlot};
 use crate::shop::{GearId, Item, OperationId, Shop, StationId, Work};
 
@@ -46,10 +48,8 @@ pub(super) struct NeedNumbers {
     pub first_item: Vec<u32>,
     /// Needs of several stations of which this is one.
     pub several_at: Vec<Vec<usize>>,
-    /// Where each station's units stand among those of all, and their end.
-    pub first_unit: Vec<usize>,
-    /// Whether any of the needs asks for more than a unit.
-    pub ask_for_more: bool,
+    /// Where each station's units stand among those of all.
+    pub units: Vec<Range<usize>>,
 }
 
 /// The gear that some work takes for a lot.
@@ -62,13 +62,13 @@ impl NeedNumbers {
     pub fn new(shop: &Shop) -> NeedNumbers {
         let mut numbers = NeedNumbers {
             several_at: vec![Vec::new(); shop.stations.len()],
-            first_unit: vec![0],
             ..NeedNumbers::default()
         };
         let mut units = 0;
         for station in &shop.stations {
+            let first = units;
             units += station.count as usize;
-            numbers.first_unit.push(units);
+            numbers.units.push(first..units);
         }
         let mut may_cure = vec![false; shop.stations.len()];
         let items = shop.projects.iter().flat_map(|project| &project.items);
@@ -135,7 +135,6 @@ impl NeedNumbers {
                 }
             };
             let asks_for_more = options.iter().any(AtStation::asks_for_more);
-            self.ask_for_more |= asks_for_more;
             let may_cure = (options.iter()).all(|at| may_cure[at.station.index()]);
             self.needs.push(SharedNeed {
                 operation,

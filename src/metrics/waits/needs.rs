@@ -6,6 +6,7 @@ use super::need_numbers::{NeedNumbers, SharedNeed};
 use super::short_clock::ShortClock;
 use crate::engine::Occupied;
 use crate::engine::slots::{self, HeldSlot};
+use crate::metrics::pool::others_of;
 use crate::shop::{GearId, Shop, StationId};
 use crate::units::{Span, Time};
 
@@ -76,7 +77,7 @@ impl Needs {
         let numbers = NeedNumbers::new(shop);
         let needs = numbers.needs.len();
         let clocks = numbers.needs.iter().map(|need| need.clock + 1).max();
-        let units = numbers.first_unit.last().copied().unwrap_or_default();
+        let units = numbers.units.last().map_or(0, |last| last.end);
         Needs {
             units: vec![UnitNow::FREE; units],
             clocks: vec![
@@ -167,19 +168,12 @@ impl Needs {
         self.waiting.is_empty()
     }
 
-    /// Whether more than a unit is needed anywhere.
-    #[inline]
-    pub fn ask_for_more(&self) -> bool {
-        self.numbers.ask_for_more
-    }
-
     #[inline]
     pub fn more_is_waited_for(&self) -> bool {
         self.asking_for_more > 0
     }
 
-    /// A unit of a station is taken from now on until `free`, and cures from `cures_from` on. Says until when no unit
-    /// is free, if none is.
+    /// A unit of a station is taken from now on until `free`, and cures from `cures_from` on.
     #[inline]
     pub fn unit_taken(
         &mut self,
@@ -187,35 +181,30 @@ impl Needs {
         now: Time,
         cures_from: Time,
         free: Time,
-    ) -> Option<Time> {
+    ) {
         let station = station.index();
-        let first = self.numbers.first_unit[station];
-        let end = self.numbers.first_unit[station + 1];
-        let unit = first + unit as usize;
-        self.units[unit] = UnitNow {
+        let units = &mut self.units[self.numbers.units[station].clone()];
+        units[unit as usize] = UnitNow {
             until: free,
             cures_from,
         };
         let mut until = free;
-        // Units are taken in turn, so the next one is the likeliest to be free.
-        for other in (unit + 1..end).chain(first..unit) {
-            if self.units[other].until <= now {
-                return None;
+        let is_short = others_of(units, unit as usize).all(|other| {
+            until = until.min(other.until);
+            other.until > now
+        });
+        if is_short {
+            self.clocks[station].is_short_from(now, until);
+            if !self.numbers.several_at[station].is_empty() {
+                self.several_short(station, now);
             }
-            until = until.min(self.units[other].until);
         }
-        self.clocks[station].is_short_from(now, until);
-        if !self.numbers.several_at[station].is_empty() {
-            self.several_short(station, now);
-        }
-        Some(until)
     }
 
     /// A unit of which nobody knew until when it would be taken is free now.
     fn unit_is_free(&mut self, (station, unit): (StationId, u32), now: Time) {
         let station = station.index();
-        let first = self.numbers.first_unit[station];
-        self.units[first + unit as usize] = UnitNow {
+        self.units[self.numbers.units[station].clone()][unit as usize] = UnitNow {
             until: now,
             cures_from: now,
         };
@@ -328,23 +317,65 @@ impl Needs {
 
     #[inline]
     pub fn all_units_cure(&self, need: &SharedNeed, at: Time) -> bool {
-        let cures = |station: usize| {
-            let units = self.numbers.first_unit[station]..self.numbers.first_unit[station + 1];
-            (self.units[units].iter()).all(|unit| unit.cures_from <= at && at < unit.until)
-        };
-        need.may_cure && (need.options.iter()).all(|at| cures(at.station.index()))
+        let cures = |unit: &UnitNow| unit.cures_from <= at && at < unit.until;
+        need.may_cure && self.units_for(need).all(cures)
     }
 
-    /// Lets time pass over which nothing changes.
-    pub fn pass_short_times(&mut self, at: Time, span: Span) {
-        for place in 0..self.waiting.len() {
-            let number = self.waiting[place] as usize;
-            let need = &self.numbers.needs[number];
-            if need.asks_for_more
-                && let Some(short) = self.short(need, at)
-            {
-                self.short_times[number][short as usize] += span;
+    /// The units of all stations that a need can be met at.
+    fn units_for(&self, need: &SharedNeed) -> impl Iterator<Item = &UnitNow> {
+        let stations = need.options.iter().map(|option| option.station.index());
+        stations.flat_map(|station| &self.units[self.numbers.units[station].clone()])
+    }
+
+    /// Until when lots that have a need are short of the same as at an instant, and the same units cure, as far as is
+    /// known.
+    #[inline]
+    pub fn same_until(&self, need: &SharedNeed, at: Time) -> Time {
+        let mut until = after(at, self.clocks[need.clock].until);
+        if need.may_cure {
+            let changes = |unit: &UnitNow| after(at, unit.cures_from).min(after(at, unit.until));
+            until = self.units_for(need).map(changes).fold(until, Time::min);
+        }
+        match need.asks_for_more {
+            true => until.min(self.more_is_same_until(need, at)),
+            false => until,
+        }
+    }
+
+    /// Until when lots that ask for more than a unit are short of the same as at an instant.
+    fn more_is_same_until(&self, need: &SharedNeed, at: Time) -> Time {
+        let options = need.options.iter();
+        let stations = (options.clone()).map(|option| self.clocks[option.station.index()].until);
+        let slots = options.flat_map(|option| &option.slots);
+        let held = slots.flat_map(|slot| &self.slots_held[slot.sees as usize]);
+        let gear = (self.gear_taken.iter()).flat_map(|taken| [taken.start, taken.end]);
+        let changes = stations.chain(held.copied()).chain(gear);
+        changes.fold(Time::NEVER, |until, change| until.min(after(at, change)))
+    }
+
+    /// Lets time pass from an instant on, at most until another one, over which nothing changes for the lots that ask for
+    /// more than a unit. Returns until when.
+    pub fn pass_short_times(&mut self, at: Time, most: Time) -> Time {
+        let asking = |place: &u32| self.numbers.needs[*place as usize].asks_for_more;
+        let asking = self.waiting.iter().copied().filter(asking);
+        let until = asking.clone().fold(most, |until, number| {
+            until.min(self.same_until(&self.numbers.needs[number as usize], at))
+        });
+        for number in asking {
+            let number = number as usize;
+            if let Some(short) = self.short(&self.numbers.needs[number], at) {
+                self.short_times[number][short as usize] += until - at;
             }
         }
+        until
+    }
+}
+
+/// When something changes, if it does so after an instant.
+#[inline]
+fn after(at: Time, change: Time) -> Time {
+    match change > at {
+        true => change,
+        false => Time::NEVER,
     }
 }

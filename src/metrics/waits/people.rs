@@ -43,11 +43,11 @@ pub struct TimeAtStation {
     pub servicing: Span,
 }
 
-/// What somebody who is idle waits for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// What somebody who is idle waits for; of several, the first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Cause {
-    Cure,
     Station,
+    Cure,
     KeptApart,
     Gear,
 }
@@ -326,17 +326,21 @@ impl People {
         self.first_cured.is_some()
     }
 
-    /// From an instant on, whoever is idle waits for what lots wait for then.
+    /// From an instant on, whoever is idle waits for what lots wait for then. Returns until when they do, as far as is
+    /// known.
     #[inline]
-    pub fn wait_from(&mut self, at: Time, needs: &Needs) {
+    pub fn wait_from(&mut self, at: Time, needs: &Needs) -> Time {
+        let mut until = Time::NEVER;
         for nth in 0..self.classes.len() {
-            let cause = self.classes[nth].cause(at, needs);
+            let (cause, same_until) = self.classes[nth].cause(at, needs);
+            until = until.min(same_until);
             if cause != self.classes[nth].waits.map(|(cause, _)| cause) {
                 self.wait_no_more(nth, at);
                 self.classes[nth].waits = cause.map(|cause| (cause, at));
                 self.somebody_may_wait |= cause.is_some();
             }
         }
+        until
     }
 
     /// From an instant on there is nothing to wait for.
@@ -368,7 +372,7 @@ impl People {
         let measured = self.time.part_of(self.time.from(), end);
         let people = self.place.iter().map(|&place| {
             let person = &self.crew[place];
-            let [cure, station, kept_apart, gear] = person.waited;
+            let [station, cure, kept_apart, gear] = person.waited;
             let from = self.time.from();
             let there = match &self.hours[place] {
                 Some(hours) => hours.part_of(from, from + measured),
@@ -388,30 +392,35 @@ impl People {
 }
 
 impl Class {
-    /// Why somebody of the class is idle.
-    fn cause(&self, at: Time, needs: &Needs) -> Option<Cause> {
-        let (mut for_gear, mut for_cure, mut is_kept_apart) = (false, false, false);
+    /// Why somebody of the class is idle at an instant, and until when for the same, as far as is known.
+    #[inline]
+    fn cause(&self, at: Time, needs: &Needs) -> (Option<Cause>, Time) {
+        let (mut first, mut until) = (None, Time::NEVER);
         for number in needs.waiting() {
             if !self.helps[number] {
                 continue;
             }
             let need = &needs.all()[number];
-            match needs.short(need, at) {
+            until = until.min(needs.same_until(need, at));
+            let cause = match needs.short(need, at) {
+                None => continue,
                 // A station all of whose units cure is not seen: the cure is.
-                Some(Short::Station) if needs.all_units_cure(need, at) => for_cure = true,
-                Some(Short::Station) => return Some(Cause::Station),
-                Some(Short::KeptApart) => is_kept_apart = true,
-                Some(Short::Gear) => for_gear = true,
-                None => {}
+                Some(Short::Station) if needs.all_units_cure(need, at) => Cause::Cure,
+                Some(Short::Station) => return (Some(Cause::Station), until),
+                Some(Short::KeptApart) => Cause::KeptApart,
+                Some(Short::Gear) => Cause::Gear,
+            };
+            first = Some(first.map_or(cause, |first: Cause| first.min(cause)));
+        }
+        for &CureNow { start, end } in &self.cures {
+            if at < start {
+                until = until.min(start);
+            } else if at < end {
+                until = until.min(end);
+                first = Some(Cause::Cure);
             }
         }
-        for_cure |= (self.cures.iter()).any(|cure| cure.start <= at && at < cure.end);
-        match (for_cure, is_kept_apart, for_gear) {
-            (true, ..) => Some(Cause::Cure),
-            (false, true, _) => Some(Cause::KeptApart),
-            (false, false, true) => Some(Cause::Gear),
-            (false, false, false) => None,
-        }
+        (first, until)
     }
 
     /// Whether somebody of the class could do what follows.
