@@ -38,6 +38,8 @@ pub struct Scene<'a> {
     wide: Ground<'a>,
     /// As far as they are known, in the order of their places.
     first_steps: Vec<FirstStep>,
+    /// Places between which people are known to get, in their order.
+    joined: &'a [PlaceId],
 }
 
 /// The floor for a body of one size: somebody else's, or found when it is first asked for.
@@ -93,6 +95,7 @@ impl<'a> Scene<'a> {
             person: Ground::Own(OnceLock::new()),
             wide: Ground::Own(OnceLock::new()),
             first_steps: Vec::new(),
+            joined: &[],
         }
     }
 
@@ -109,6 +112,17 @@ impl<'a> Scene<'a> {
     /// The same with steps onto that floor, in the order of their places.
     pub fn lend_first_steps(&mut self, steps: Vec<FirstStep>) {
         self.first_steps = steps;
+    }
+
+    /// The same with places, in their order, between which walks have been found.
+    pub fn lend_joined(&mut self, joined: &'a [PlaceId]) {
+        self.joined = joined;
+    }
+
+    /// Whether people are known to get from each of these places to all others of them.
+    pub fn are_joined(&self, places: &[PlaceId]) -> bool {
+        let is_joined = |place: &PlaceId| self.joined.binary_search(place).is_ok();
+        places.iter().all(is_joined)
     }
 
     /// The step from where one stands at a place, if it is known.

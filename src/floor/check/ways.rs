@@ -72,6 +72,9 @@ struct CutOffGroup {
 /// Places that cannot be reached from the first one, together where they reach one another: whoever is cut off is cut off
 /// from everybody else, and what opens a way to one opens it to all.
 fn cut_off(scene: &Scene<'_>, used: &[PlaceId]) -> Vec<CutOffGroup> {
+    if scene.are_joined(used) {
+        return Vec::new();
+    }
     let standing = used.iter().filter_map(|&place| scene.plan.standing(place));
     let standing: Vec<Point> = standing.collect();
     let reached = scene.person().components(&standing);

@@ -34,6 +34,8 @@ pub struct Evaluation<'a> {
     footprints: Vec<Footprint>,
     /// Places to and from which somebody goes, in the order in which the walks know them.
     places: Vec<PlaceId>,
+    /// Those between which trips lead, directly or by others of them: every placement that is known has a way for each.
+    joined: Vec<PlaceId>,
     /// No rule asks for others; any width where a rule asks whether a way is told of at all.
     narrow: NarrowPlaces,
     /// What is known of the accepted placement; nothing where people go straight, or where a trip has no way.
@@ -54,10 +56,13 @@ struct Accepted {
     parts: MissingParts,
 }
 
+/// How a station stood before a move, with its footprint.
+type StoodBefore = (StationId, Pose, Option<FloorArea>);
+
 #[derive(Debug)]
 struct Tried {
-    /// What stood elsewhere, with its footprint.
-    before: Vec<(StationId, Pose, Option<FloorArea>)>,
+    /// What stood elsewhere.
+    before: Vec<StoodBefore>,
     score: Score,
     after: Option<After>,
 }
@@ -87,6 +92,7 @@ impl<'a> Evaluation<'a> {
             plan: plan.clone(),
             footprints: Scene::footprints_of(site, plan),
             places,
+            joined: flow.joined(),
             narrow: narrow(site, plan),
             known: None,
             score: Score {
@@ -182,10 +188,7 @@ impl<'a> Evaluation<'a> {
     }
 
     /// Places stations elsewhere and says where they stood; nothing, and nothing moves, if one is not placed.
-    fn place(
-        &mut self,
-        moves: &[(StationId, Pose)],
-    ) -> Option<Vec<(StationId, Pose, Option<FloorArea>)>> {
+    fn place(&mut self, moves: &[(StationId, Pose)]) -> Option<Vec<StoodBefore>> {
         let placements = &self.plan.placements;
         let is_placed = |&(station, _): &(StationId, Pose)| {
             station.index() < placements.len() && placements[station].is_some()
@@ -215,7 +218,7 @@ impl<'a> Evaluation<'a> {
         Some(before)
     }
 
-    fn put_back(&mut self, before: Vec<(StationId, Pose, Option<FloorArea>)>) {
+    fn put_back(&mut self, before: Vec<StoodBefore>) {
         // The last one first, so that a station that was moved twice goes back to where it stood before both.
         for (station, pose, area) in before.into_iter().rev() {
             if let Some(placement) = self.plan.placements[station].as_mut() {
@@ -232,10 +235,7 @@ impl<'a> Evaluation<'a> {
 
     /// The outlines and standing places that the plan has now, of what stood elsewhere before.
     #[allow(clippy::type_complexity)]
-    fn changes(
-        &self,
-        before: &[(StationId, Pose, Option<FloorArea>)],
-    ) -> (Vec<(usize, Polygon)>, Vec<(usize, Point)>) {
+    fn changes(&self, before: &[StoodBefore]) -> (Vec<(usize, Polygon)>, Vec<(usize, Point)>) {
         let mut obstacles: Vec<(usize, Polygon)> = Vec::new();
         let mut places: Vec<(usize, Point)> = Vec::new();
         for &(station, ..) in before {
@@ -306,6 +306,7 @@ impl<'a> Evaluation<'a> {
             let mut scene = Scene::with(self.site, plan, &walked, self.footprints.clone());
             scene.lend_person(trips.space());
             scene.lend_wide(&wide);
+            scene.lend_joined(&self.joined);
             let first_steps = first_steps(&scene);
             let mut parts = MissingParts::new(&scene);
             parts.walked(&scene, &|leg| trips.path(ways[leg]).polyline(CROSSING_M));
@@ -330,7 +331,7 @@ impl<'a> Evaluation<'a> {
     fn judged(
         &self,
         footprints: Vec<Footprint>,
-        before: &[(StationId, Pose, Option<FloorArea>)],
+        before: &[StoodBefore],
         limit: f64,
     ) -> (Vec<Footprint>, Option<(Score, Option<After>)>) {
         let Some(known) = &self.known else {
@@ -367,7 +368,7 @@ impl<'a> Evaluation<'a> {
         &self,
         known: &Accepted,
         scene: &Scene<'_>,
-        before: &[(StationId, Pose, Option<FloorArea>)],
+        before: &[StoodBefore],
         limit: f64,
     ) -> Option<(MissingParts, Missing, Touched)> {
         let moved: Vec<StationId> = before.iter().map(|&(station, ..)| station).collect();
@@ -417,6 +418,7 @@ impl<'a> Evaluation<'a> {
         let person = moved.space(&known.trips, change);
         let mut scene = Scene::with(self.site, &self.plan, &walked, footprints);
         scene.lend_person(person);
+        scene.lend_joined(&self.joined);
         parts.walked(&scene, &|leg| way(ways[leg]).polyline(CROSSING_M));
         if self.prices.of(&parts.missing(Stage::Walked)) + metres > limit {
             return (scene.footprints, None);

@@ -63,6 +63,27 @@ impl Prices {
 pub type Placements = Table<StationId, Option<Placement>>;
 
 impl Flow {
+    /// The places to which one gets from the first of all, there or back along one leg after the other; in their order.
+    pub(super) fn joined(&self) -> Vec<PlaceId> {
+        let mut joined: Vec<PlaceId> = self.legs.first().map(|leg| leg.from).into_iter().collect();
+        let mut reached = 0;
+        while let Some(&from) = joined.get(reached) {
+            reached += 1;
+            for leg in &self.legs {
+                let beyond = match from {
+                    _ if leg.from == from => leg.to,
+                    _ if leg.to == from => leg.from,
+                    _ => continue,
+                };
+                if !joined.contains(&beyond) {
+                    joined.push(beyond);
+                }
+            }
+        }
+        joined.sort();
+        joined
+    }
+
     /// Legs along which a cart is pushed that needs a wider way than a person.
     pub(super) fn is_wide(&self, leg: usize, plan: &Plan) -> bool {
         self.legs[leg].manner == Manner::Pushing

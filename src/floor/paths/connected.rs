@@ -156,11 +156,13 @@ impl Islands {
 
 /// The arc around the nearest corner.
 fn nearest(stance: &Stance, arcs: &[Arc]) -> Option<u32> {
-    let away = arcs.iter().map(|arc| {
+    let (mut nearest, mut least) = (None, f64::INFINITY);
+    for (index, arc) in (0..).zip(arcs) {
         let apart = arc.centre - stance.fits;
-        apart.dot(apart)
-    });
-    let by_distance = |one: &(u32, f64), other: &(u32, f64)| one.1.total_cmp(&other.1);
-    let nearest = (0..).zip(away).min_by(by_distance);
-    nearest.map(|(arc, _)| arc)
+        let away = apart.dot(apart);
+        if away < least {
+            (nearest, least) = (Some(index), away);
+        }
+    }
+    nearest
 }

@@ -192,16 +192,17 @@ impl Trips {
         if budget.least > enough {
             return Outcome::Longer(budget.least);
         }
-        let mut walks = Vec::with_capacity(open.len());
+        let mut walks: Vec<(usize, Walked)> = Vec::with_capacity(open.len());
         for (&trip, &[from, to]) in open.iter().zip(&pairs) {
             match found.path(from, to) {
+                Some(path) if path == self.walks[trip].path => {}
                 Some(path) => walks.push((trip, Walked::new(path))),
                 None => return Outcome::CutOff(trip),
             }
         }
         let new = |trip: usize| {
             let at = walks.binary_search_by_key(&trip, |&(trip, _)| trip);
-            at.map_or(bound(trip), |at| walks[at].1.path.length)
+            at.map_or(self.walks[trip].path.length, |at| walks[at].1.path.length)
         };
         let total = self.sum(new);
         if total > most {
@@ -287,11 +288,13 @@ impl Trips {
             .fold(length, f64::min);
         let keeps_clear = |(_, outline): &(usize, Polygon)| keeps(walked, outline, reach + FITS_M);
         let is_open = change.obstacles.iter().all(keeps_clear);
-        if shortcut >= length && is_open {
+        // Nothing is shorter than straight.
+        let least = shortcut.max(from.distance(to));
+        if least >= length && is_open {
             return Known::Exactly(length);
         }
         Known::Between {
-            least: shortcut.max(from.distance(to)),
+            least,
             most: if is_open { length } else { f64::INFINITY },
         }
     }
