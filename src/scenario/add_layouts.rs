@@ -1,7 +1,8 @@
 //! Layouts that are added to the text of a scenario, with everything else kept as it is written.
 
 use super::new_shop::{taped, yaml_name};
-use super::tree::{self, YamlValue};
+use super::splice::{added_to, spliced};
+use super::tree;
 use crate::experiment::Units;
 use crate::floor::Pose;
 
@@ -37,12 +38,17 @@ pub fn layout_yaml(layout: &AddedLayout, units: Units, indent: usize) -> String 
 }
 
 /// A place with its turn, which is said in any case: the layout below may have another one.
-fn place_yaml(pose: Pose, units: Units) -> String {
-    let [x, y] = [pose.at.x, pose.at.y].map(|metres| match metres < 0.0 {
+pub(super) fn place_yaml(pose: Pose, units: Units) -> String {
+    let [x, y] = [pose.at.x, pose.at.y].map(|metres| coordinate_yaml(metres, units));
+    format!("{{at: [{x}, {y}], turn: {}}}", pose.turn)
+}
+
+/// A length on the floor plan, which may lie on either side of the origin.
+pub fn coordinate_yaml(metres: f64, units: Units) -> String {
+    match metres < 0.0 {
         true => format!("{metres:.4} m"),
         false => taped(metres, units),
-    });
-    format!("{{at: [{x}, {y}], turn: {}}}", pose.turn)
+    }
 }
 
 /// The same layout within braces.
@@ -63,102 +69,28 @@ fn layout_in_braces(layout: &AddedLayout, units: Units) -> String {
 pub fn add_layouts(text: &str, layouts: &[AddedLayout], units: Units) -> Option<String> {
     let tree = tree::parse(text).ok()?;
     let entry = tree.entry("layouts")?;
-    let YamlValue::Map(known) = &entry.node.value else {
-        return None;
+    let in_block = |indent| {
+        let layouts = layouts.iter();
+        layouts
+            .map(|layout| layout_yaml(layout, units, indent))
+            .collect()
     };
-    let first = known.first()?;
-    let behind_key = text.get(entry.key.span.end..)?;
-    let value = behind_key.trim_start_matches([' ', ':', '\n', '\r']);
-    let (place, added) = match value.starts_with('{') {
-        true => {
-            let opens = text.len() - value.len();
-            let before = &text[..opens + closing_brace(value)?];
-            let separator = match before.trim_end().ends_with(',') {
-                true => " ",
-                false => ", ",
-            };
-            let layouts = layouts.iter();
-            let layouts: Vec<String> = layouts
-                .map(|layout| layout_in_braces(layout, units))
-                .collect();
-            let place = before.trim_end().len();
-            (place, format!("{separator}{}", layouts.join(", ")))
-        }
-        false => {
-            let column = |at: usize| at - text[..at].rfind('\n').map_or(0, |end| end + 1);
-            let indent = column(first.key.span.start);
-            let (place, begins_line) =
-                end_of_block(text, entry.key.span.start, column(entry.key.span.start));
-            let layouts = layouts.iter();
-            let layouts: String = layouts
-                .map(|layout| layout_yaml(layout, units, indent))
-                .collect();
-            (
-                place,
-                format!("{}{layouts}", if begins_line { "" } else { "\n" }),
-            )
-        }
+    let in_braces = || {
+        let layouts = layouts.iter();
+        let layouts: Vec<String> = layouts
+            .map(|layout| layout_in_braces(layout, units))
+            .collect();
+        layouts.join(", ")
     };
-    let added = match text.contains("\r\n") {
-        true => added.replace('\n', "\r\n"),
-        false => added,
-    };
-    Some(format!("{}{added}{}", &text[..place], &text[place..]))
-}
-
-/// Where the brace is closed with which a text begins.
-fn closing_brace(text: &str) -> Option<usize> {
-    let mut depth = 0;
-    let mut quote = None;
-    let mut in_comment = false;
-    // What a quotation mark has to follow to be one, and not an apostrophe within a word.
-    let mut last = ' ';
-    let mut begins = true;
-    for (at, letter) in text.char_indices() {
-        match (quote, letter) {
-            _ if in_comment => in_comment = letter != '\n',
-            (Some(mark), _) => quote = quote.filter(|_| letter != mark || last == '\\'),
-            (None, '"' | '\'') if begins => quote = Some(letter),
-            (None, '#') if last.is_whitespace() => in_comment = true,
-            (None, '{' | '[') => depth += 1,
-            (None, '}' | ']') => depth -= 1,
-            (None, _) => {}
-        }
-        if depth == 0 && letter == '}' {
-            return Some(at);
-        }
-        if !letter.is_whitespace() && !in_comment {
-            begins = matches!(letter, '{' | '[' | ',' | ':');
-        }
-        last = letter;
-    }
-    None
-}
-
-/// Where the block ends whose key stands there, so many columns from the left, behind the last of its lines that says
-/// something; and whether a line begins there.
-fn end_of_block(text: &str, key: usize, indent: usize) -> (usize, bool) {
-    let mut at = key;
-    let mut end = key;
-    for (nth, line) in text[key..].split_inclusive('\n').enumerate() {
-        let said = line.trim_end();
-        let own_indent = said.len() - said.trim_start().len();
-        let is_comment = said.trim_start().starts_with('#');
-        if nth > 0 && !said.is_empty() && own_indent <= indent && !is_comment {
-            break;
-        }
-        at += line.len();
-        if nth == 0 || (!said.is_empty() && own_indent > indent) {
-            end = at;
-        }
-    }
-    (end, text[..end].ends_with('\n'))
+    let added = added_to(text, entry, &in_block, &in_braces)?;
+    Some(spliced(text, vec![added]))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::floor::Point;
+    use crate::scenario::tree::YamlValue;
 
     fn added() -> AddedLayout {
         AddedLayout {

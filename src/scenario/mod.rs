@@ -16,6 +16,7 @@ pub mod kinds;
 mod like;
 mod malformed;
 mod misplaced_key;
+mod move_stations;
 mod names;
 pub mod new_shop;
 mod patch;
@@ -28,12 +29,14 @@ mod recognise;
 mod resolve;
 mod schema;
 pub mod sizing;
+mod splice;
 mod temperature;
 mod tree;
 mod wire;
 
-pub use add_layouts::{AddedLayout, add_layouts, layout_yaml};
+pub use add_layouts::{AddedLayout, add_layouts, coordinate_yaml, layout_yaml};
 pub use explain::{EXAMPLES, ExplainedKey, explain_all, explain_key, near_word};
+pub use move_stations::{MovedStation, move_stations};
 pub use printable::{printable, printable_json, printable_name};
 pub use problem::{Problem, Problems, Severity, nearest};
 pub use recognise::reads_as_scenario;
@@ -85,6 +88,28 @@ pub fn indifference(text: &str) -> Result<Indifference, String> {
             "it must be a length above 0 such as \"20 m\", for walking, or a time such as \"5 min\", for lead time"
                 .to_owned()
         })
+}
+
+/// Reads where something is on the floor plan, in metres.
+///
+/// # Errors
+/// What would be right.
+pub fn coordinate(text: &str) -> Result<f64, String> {
+    let read = Dimension::Length.read_signed(text);
+    read.map_err(|wrong| format!("{}: {}", wrong.what, wrong.hint))
+}
+
+/// Nothing that is asked for lasts longer, in seconds: a year.
+const LONGEST_S: f64 = 365.0 * 86_400.0;
+
+/// Reads how long something lasts, in seconds, above 0.
+///
+/// # Errors
+/// What would be right.
+pub fn time(text: &str) -> Result<f64, String> {
+    let read = Dimension::Time.read(text).ok();
+    read.filter(|&seconds| seconds > 0.0 && seconds <= LONGEST_S)
+        .ok_or_else(|| "it must be a time above 0 such as \"8 h\" or \"30 min\"".to_owned())
 }
 
 /// Farther from its place, in metres, nothing is taken to stand.

@@ -17,6 +17,7 @@ mod cli_refusals;
 mod cut_walks;
 mod doubted_places;
 mod dust;
+mod edit;
 mod engine;
 mod evenings;
 mod explain;
