@@ -5,7 +5,7 @@ use std::time::Instant;
 
 use super::improve_options::ImproveOptions;
 use super::{Refusal, output};
-use crate::experiment::{Candidate, Study, Units, flow_if_placed};
+use crate::experiment::{Candidate, Study, flow_if_placed};
 use crate::floor::{Flow, Plan, Site};
 use crate::improve::placement::{
     FloorGrid, FoundPlacements, PlaceWish, PlacedBest, PlacementLimits, PlacementProblem,
@@ -13,17 +13,6 @@ use crate::improve::placement::{
 };
 use crate::scenario::{AddedLayout, nearest, printable_name};
 use crate::shop::{Shop, StationId, Table};
-use crate::units::customary::INCH;
-
-/// Stations are tried on a grid of 3 in, or of 5 cm, and flush with walls to an eighth of an inch, or a millimetre.
-const IMPERIAL_GRID: FloorGrid = FloorGrid {
-    step: 3.0 * INCH,
-    mark: INCH / 8.0,
-};
-const METRIC_GRID: FloorGrid = FloorGrid {
-    step: 0.05,
-    mark: 0.001,
-};
 
 /// The layout from which moves are counted, and all that its shop comes with.
 pub struct Present<'s> {
@@ -117,10 +106,7 @@ impl<'s> Present<'s> {
             starts: starts.collect(),
             movable: movable.map(|(station, _)| station).collect(),
             wishes: self.wishes.clone(),
-            grid: match self.study.units {
-                Units::Imperial => IMPERIAL_GRID,
-                Units::Metric => METRIC_GRID,
-            },
+            grid: FloorGrid::of(self.study.units),
             flow_on: &flow_on,
         };
         let bar = output::rounds(options.quiet);

@@ -77,7 +77,7 @@ pub use quick_look::quick_look;
 pub use relief::{Interrupted, Reliefs, relieve, replications};
 pub use relief_sums::{Goal, ProjectRelief, Relief};
 pub use replications::{DIAGNOSED, Failure};
-pub use run::{decisions, run, trace};
+pub use run::{decisions, run, run_while, trace};
 pub use selection::{Indifference, MOST_PLAYED, NoRace, Race, STAGE, select};
 pub use sensitivity::{Doubt, doubt, doubted};
 pub use sound::{

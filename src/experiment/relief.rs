@@ -136,9 +136,16 @@ fn play_base<'a>(
         replications,
         precision_reached,
         suffices,
-    } = play_all(settings, only, 0, varies, progress, |replication| {
-        figures.push(Figures::of(&replication.record));
-    })?;
+    } = play_all(
+        settings,
+        only,
+        0,
+        varies,
+        (progress, &|| true),
+        |replication| {
+            figures.push(Figures::of(&replication.record));
+        },
+    )?;
     let found: Vec<_> = (aggregates.iter())
         .map(|aggregate| aggregate.findings(candidate, settings))
         .collect();

@@ -90,7 +90,7 @@ pub(super) fn play_all(
     candidates: &[Candidate],
     base: usize,
     varies: bool,
-    progress: &(dyn Fn(u64) + Sync),
+    (progress, keep_on): (&(dyn Fn(u64) + Sync), &dyn Fn() -> bool),
     mut hear: impl FnMut(&Replication),
 ) -> Result<PlayedStudy, Failure> {
     let enough = match settings.replications {
@@ -118,6 +118,7 @@ pub(super) fn play_all(
         reached = enough.is_reached(played, candidates, &aggregates, settings);
         match reached {
             Some(true) => ControlFlow::Break(()),
+            _ if !keep_on() => ControlFlow::Break(()),
             _ => ControlFlow::Continue(()),
         }
     };
@@ -142,6 +143,20 @@ pub fn run(
     base: usize,
     progress: &(dyn Fn(u64) + Sync),
 ) -> Result<Findings, Failure> {
+    run_while(study, base, progress, &|| true)
+}
+
+/// The same, ended after some replications of each candidate as soon as nobody wants to go on: the findings are those of
+/// what was played until then.
+///
+/// # Errors
+/// As of [`run`].
+pub fn run_while(
+    study: &Study,
+    base: usize,
+    progress: &(dyn Fn(u64) + Sync),
+    keep_on: &dyn Fn() -> bool,
+) -> Result<Findings, Failure> {
     let varies = study.varies();
     let PlayedStudy {
         aggregates,
@@ -153,7 +168,7 @@ pub fn run(
         &study.candidates,
         base,
         varies,
-        progress,
+        (progress, keep_on),
         |_| {},
     )?;
     let comparisons = (0..study.candidates.len()).filter(|&other| other != base);

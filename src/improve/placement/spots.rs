@@ -1,7 +1,9 @@
 //! The places at which a station is tried: on a grid, and flush with the walls of the room's box.
 
-use crate::floor::{Placement, Point};
+use crate::experiment::Units;
+use crate::floor::{Placement, Plan, Point};
 use crate::improve::spots::half_of;
+use crate::units::customary::INCH;
 
 /// Where stations are tried, in metres.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,6 +56,42 @@ impl AxisSpots {
 }
 
 impl FloorGrid {
+    /// A grid of 3 in, or of 5 cm, and flush with walls to an eighth of an inch, or a millimetre.
+    pub fn of(units: Units) -> FloorGrid {
+        match units {
+            Units::Imperial => FloorGrid {
+                step: 3.0 * INCH,
+                mark: INCH / 8.0,
+            },
+            Units::Metric => FloorGrid {
+                step: 0.05,
+                mark: 0.001,
+            },
+        }
+    }
+
+    /// The nearest place for a station that is turned so: on the grid, or flush with the walls of the room's box. Without
+    /// a room, and where a station is larger than it, on the grid.
+    pub fn nearest(&self, plan: &Plan, placed: &Placement, wanted: Point, turn: f64) -> Point {
+        let room = plan.room.as_ref().and_then(|room| {
+            let corners = room.outline.corners();
+            let least =
+                |of: fn(&Point) -> f64| corners.iter().map(of).fold(f64::INFINITY, f64::min);
+            let most = |of: fn(&Point) -> f64| {
+                let all = corners.iter().map(of);
+                all.fold(f64::NEG_INFINITY, f64::max)
+            };
+            let low = Point::new(least(|corner| corner.x), least(|corner| corner.y));
+            let high = Point::new(most(|corner| corner.x), most(|corner| corner.y));
+            self.spots((low, high), placed, turn)
+        });
+        let on_grid = |along: f64| (along / self.step).round() * self.step;
+        match room {
+            Some([x, y]) => Point::new(x.nearest(wanted.x), y.nearest(wanted.y)),
+            None => Point::new(on_grid(wanted.x), on_grid(wanted.y)),
+        }
+    }
+
     /// Where the middle of a station may be that is turned so, along x and along y; nothing where it finds no room.
     pub(super) fn spots(
         &self,
