@@ -31,4 +31,6 @@ pub mod lesson;
 
 pub mod report;
 
+pub mod editor;
+
 pub mod cli;

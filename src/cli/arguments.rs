@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Arg, Args, CommandFactory, Parser, Subcommand, ValueHint};
 
+use super::edit_options::EditOptions;
 use super::improve_options::ImproveOptions;
 use super::lesson_options::LessonOptions;
 use super::option_values::{chart_format, chart_scale, doubted_share, from_1_to, seed};
@@ -36,7 +37,7 @@ const GROUPS: &[(&str, &[&str])] = &[
         &["new", "kinds", "explain", "times", "schema"],
     ),
     ("Judge its layouts", &["compare", "check"]),
-    ("Improve it", &["bottleneck", "improve"]),
+    ("Improve it", &["bottleneck", "improve", "edit"]),
     ("Look closer", &["run", "page"]),
     ("Carry it out", &["size", "sheet"]),
     ("Teach it", &["lesson"]),
@@ -99,6 +100,8 @@ pub enum Command {
     Bottleneck(BottleneckOptions),
     /// Where could the stations stand, so that people walk less and every rule is kept? Few moves first, each with its place.
     Improve(ImproveOptions),
+    /// Stations dragged about in a browser on this machine, with what comes of it at once; saved into the scenario.
+    Edit(EditOptions),
     /// Every part's route with the expected time of each operation, before anything is simulated.
     Times(TimesOptions),
     /// Writes a scenario of your own shop to start from, with everything placed; never over an existing file.
@@ -422,6 +425,7 @@ impl Command {
             Command::Page(options) => options.played.threads,
             Command::Bottleneck(options) => options.played.threads,
             Command::Improve(options) => options.threads,
+            Command::Edit(options) => options.threads,
             _ => None,
         }
     }

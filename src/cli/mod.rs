@@ -5,6 +5,8 @@ mod arguments;
 mod bottleneck;
 mod check;
 mod compare;
+mod edit;
+mod edit_options;
 mod explain;
 mod improve;
 mod improve_options;
@@ -256,6 +258,7 @@ fn obey(command: &Command) -> Result<ExitCode, Refusal> {
         Command::Compare(options) => compare::compare(options),
         Command::Bottleneck(options) => bottleneck::bottleneck(options),
         Command::Improve(options) => improve::improve(options),
+        Command::Edit(options) => edit::edit(options),
         Command::Times(options) => times::times(options),
         Command::New(options) => new::new(options),
         Command::Explain(options) => explain::explain(options),

@@ -13,6 +13,7 @@ pub mod decision;
 mod difference;
 pub mod doubted_places;
 pub mod dust;
+pub mod editor;
 pub mod explain;
 mod figure;
 mod files;

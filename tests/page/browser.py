@@ -95,14 +95,25 @@ class Browser:
             raise RuntimeError(result["exceptionDetails"])
         return result["result"].get("value")
 
-    def press(self, key, text=None, shift=False):
-        codes = {"Tab": 9, "Enter": 13, " ": 32, "Home": 36, "End": 35, "ArrowRight": 39, "ArrowDown": 40, ".": 190}
+    def press(self, key, text=None, shift=False, control=False):
+        codes = {"Tab": 9, "Enter": 13, "Escape": 27, " ": 32, "Home": 36, "End": 35, "ArrowLeft": 37, "ArrowUp": 38,
+                 "ArrowRight": 39, "ArrowDown": 40, ".": 190}
         text = {"Enter": "\r", " ": " ", ".": "."}.get(key, text)
-        known = {"key": key, "code": "Space" if key == " " else key, "windowsVirtualKeyCode": codes.get(key, 0),
-                 "modifiers": 8 if shift else 0}
+        code = ord(key.upper()) if len(key) == 1 and key.isalpha() else codes.get(key, 0)
+        known = {"key": key, "code": "Space" if key == " " else key, "windowsVirtualKeyCode": code,
+                 "modifiers": (8 if shift else 0) + (2 if control else 0)}
         down = {"type": "keyDown", "text": text} if text else {"type": "rawKeyDown"}
         self.call("Input.dispatchKeyEvent", **known, **down)
         self.call("Input.dispatchKeyEvent", **known, type="keyUp")
+
+    def type(self, text):
+        self.call("Input.insertText", text=text)
+
+    def mouse(self, what, at):
+        """Such as "mousePressed", "mouseMoved" and "mouseReleased" of the left button."""
+        x, y = at
+        self.call("Input.dispatchMouseEvent", type=what, x=x, y=y, button="left", buttons=1,
+                  clickCount=0 if what == "mouseMoved" else 1)
 
     def size(self, width, height, scale=1):
         self.call("Emulation.setDeviceMetricsOverride", width=width, height=height, deviceScaleFactor=scale,

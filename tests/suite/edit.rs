@@ -1,3 +1,7 @@
-//! Stations moved about in a browser: what is written into the file.
+//! Stations moved about in a browser: what is written into the file, what is answered, and who is answered at all.
 
+mod attacks;
+mod command;
+mod following;
+mod sessions;
 mod splices;

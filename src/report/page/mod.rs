@@ -13,6 +13,8 @@ mod states;
 mod tables;
 mod ways;
 
+pub use places::{PageFinding, page_findings, shown_layout};
+pub use policy::served_policy;
 pub use replay::{Replay, RunFigures};
 
 use minijinja::value::Serde;
@@ -28,14 +30,15 @@ use super::{data, what_is_certain};
 use crate::experiment::{Failure, LayoutFindings, Study};
 use crate::scenario::{printable_json, printable_name};
 use clock::Clock;
-use places::{PageFinding, PageFloor, shown_layout};
+use places::PageFloor;
 use replay::play_replay;
 use sections::{Section, WrittenLine, is_of_checks, sections};
 use states::States;
 
 /// The page, as HTML with places for what differs.
 const PAGE: &str = include_str!("page.html");
-const STYLE: &str = include_str!("page.css");
+/// How the pages of this program look.
+pub const STYLE: &str = include_str!("page.css");
 
 /// The scripts in the order in which they need each other.
 const SCRIPTS: [&str; 8] = [
@@ -179,7 +182,7 @@ fn page_data(
 }
 
 /// JSON within a script: nothing in it may end that.
-fn in_script(data: &Value) -> String {
+pub fn in_script(data: &Value) -> String {
     let text = data.to_string();
     printable_json(&text)
         .replace('<', "\\u003c")

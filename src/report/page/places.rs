@@ -54,7 +54,7 @@ impl PageFloor {
                 .iter()
                 .map(|placed| corner(placed.as_ref()?))
                 .collect(),
-            findings: found.map_or_else(Vec::new, |found| findings(found, units)),
+            findings: found.map_or_else(Vec::new, |found| page_findings(found, units)),
         }
     }
 }
@@ -70,7 +70,7 @@ fn corner(placement: &Placement) -> Option<(f64, f64)> {
 }
 
 /// Faults and warnings by their numbers.
-fn findings(found: &LayoutFindings, units: Units) -> Vec<PageFinding> {
+pub fn page_findings(found: &LayoutFindings, units: Units) -> Vec<PageFinding> {
     let all = told(&found.shop, found.plan.room.as_ref(), &found.findings);
     let numbered = numbered(&all).map(|(number, index)| {
         let finding = &found.findings[index];

@@ -15,6 +15,12 @@ pub fn policy(script: &str, style: &str) -> String {
     )
 }
 
+/// The same of a page that is served: it may ask the server that it comes from, and no other page may frame it.
+pub fn served_policy(script: &str, style: &str) -> String {
+    let alone = policy(script, style);
+    format!("{alone}; connect-src 'self'; frame-ancestors 'none'")
+}
+
 /// A text by its hash.
 fn source(text: &str) -> String {
     format!("sha256-{}", STANDARD.encode(Sha256::digest(text)))

@@ -1,0 +1,76 @@
+//! `shopstride edit`: stations moved about in a browser.
+
+use std::net::{Ipv4Addr, SocketAddr, TcpListener};
+use std::path::Path;
+use std::sync::Arc;
+use std::thread;
+
+use super::edit_options::EditOptions;
+use super::places::Places;
+use super::scenario::{candidate, load_source, source};
+use super::{Refusal, memory, output};
+use crate::editor::{Desk, EditSession, EditedFile, Guard, Served, serve};
+use crate::scenario;
+
+pub fn edit(options: &EditOptions) -> Result<(), Refusal> {
+    let asked = options.scenario.as_deref();
+    Places::new("edit", asked)
+        .file("--out", &options.out)
+        .check()?;
+    if let Some(out) = options.out.as_deref().filter(|out| out.exists()) {
+        return Err(Refusal::with_hint(
+            format!("--out {}: there is such a file", out.display()),
+            format!(
+                "edit it with `shopstride edit {}`, or name a new file",
+                out.display()
+            ),
+        ));
+    }
+    let read = source(asked)?;
+    // What is wrong is told as by every other command, before anything is served.
+    let study = load_source(&read, options.quiet, scenario::load_to_check)?;
+    candidate(&study, options.layout.as_deref(), "--layout")?;
+    memory::check(&study, 1)?;
+    let file = match (&options.out, asked.filter(|file| *file != Path::new("-"))) {
+        (Some(out), _) => EditedFile::new(&out.display().to_string(), Some(out.clone())),
+        (None, Some(file)) => EditedFile::read_from(&read.name, file.to_owned(), &read.text),
+        (None, None) => EditedFile::new(&read.name, None),
+    };
+    let mut session = EditSession::new(file, &read.text, options.layout.as_deref())
+        .map_err(|why| Refusal::because(format!("{}: {why}", read.name)))?;
+    let page = session.page().map_err(Refusal::because)?;
+    let listener = listen(options.port)?;
+    let guard = Guard::new(listener.local_addr()?)
+        .map_err(|error| Refusal::because(format!("the system has no random numbers: {error}")))?;
+    let address = guard.address();
+    let desk = Arc::new(Desk::default());
+    let served = Served {
+        page,
+        guard,
+        desk: Arc::clone(&desk),
+    };
+    let how_long = options.how_long;
+    let server = thread::spawn(move || serve(listener, served, how_long));
+    output::print(&format!(
+        "Open in a browser on this machine: {address}\nNobody else can: the address has a token. Ctrl-C ends it.\n"
+    ))?;
+    while let Some(job) = desk.next() {
+        let answer = session.answer(job.ask.clone(), &|| desk.is_newest());
+        job.reply(answer);
+    }
+    match server.join() {
+        Ok(ended) => Ok(ended?),
+        Err(_) => Err(Refusal::because("the server has ended by itself")),
+    }
+}
+
+/// On this machine alone.
+fn listen(port: u16) -> Result<TcpListener, Refusal> {
+    let address = SocketAddr::from((Ipv4Addr::LOCALHOST, port));
+    TcpListener::bind(address).map_err(|error| {
+        Refusal::with_hint(
+            format!("--port {port}: {error}"),
+            "leave it out, and a free one is taken",
+        )
+    })
+}

@@ -1,0 +1,121 @@
+//! What is written when a layout is saved, proved before anything is written.
+
+use super::history::Poses;
+use super::judged::{LoadedText, pose_of};
+use crate::floor::Pose;
+use crate::scenario::{AddedLayout, MovedStation, add_layouts};
+
+/// Written lengths are rounded to the marks of a tape.
+const ROUNDED_M: f64 = 0.001;
+
+/// A text that may be written.
+pub struct SavedText {
+    pub loaded: LoadedText,
+    /// Layouts that are like the one that was changed, and have changed with it.
+    pub also: Vec<String>,
+}
+
+/// The text with a layout changed.
+///
+/// # Errors
+/// Why it cannot be written.
+pub fn over(
+    file: &str,
+    from: &LoadedText,
+    layout: &str,
+    poses: &Poses,
+) -> Result<SavedText, String> {
+    let moved = from.moved(layout, poses);
+    let text = from.with(layout, &moved)?;
+    let loaded = LoadedText::load(file, text.as_bytes())?;
+    proven(loaded, layout, &moved)?.with_others(from, layout)
+}
+
+/// The text with a further layout of this name, which is like another one but for where stations have been moved to.
+///
+/// # Errors
+/// Why it cannot be written.
+pub fn beside(
+    file: &str,
+    from: &LoadedText,
+    (layout, name): (&str, &str),
+    poses: &Poses,
+) -> Result<SavedText, String> {
+    let moved = from.moved(layout, poses);
+    let name = name.trim();
+    if name.is_empty() || name.len() > LONGEST_NAME || name.chars().any(char::is_control) {
+        return Err(format!(
+            "A layout needs a name of 1 to {LONGEST_NAME} letters."
+        ));
+    }
+    let study = &from.study;
+    let mut known = study.candidates.iter().chain(&study.left_out);
+    if known.any(|candidate| candidate.name == name) {
+        return Err("There is a layout of this name: choose another one.".to_owned());
+    }
+    let added = AddedLayout {
+        name: name.to_owned(),
+        like: layout.to_owned(),
+        about: match moved.len() {
+            1 => format!("1 station of \"{layout}\" moved"),
+            count => format!("{count} stations of \"{layout}\" moved"),
+        },
+        at: (moved.iter())
+            .map(|moved| (moved.station.clone(), moved.to))
+            .collect(),
+    };
+    if added.at.is_empty() {
+        return Err("Nothing has been moved: there is nothing to save as a new layout.".to_owned());
+    }
+    let text = add_layouts(&from.text, &[added], study.units);
+    let text = text.ok_or(
+        "There is no place for a further layout: write `layouts:` with one layout below the other.",
+    )?;
+    let loaded = LoadedText::load(file, text.as_bytes())?;
+    let proven = proven(loaded, name, &moved)?.with_others(from, name)?;
+    match proven.also.is_empty() {
+        true => Ok(proven),
+        false => Err(NOT_AS_WANTED.to_owned()),
+    }
+}
+
+const LONGEST_NAME: usize = 80;
+const NOT_AS_WANTED: &str = "The file is written in a way that this change would not come out as it is shown, so nothing was written: change it by hand.";
+
+/// A text that has every station where it is wanted.
+fn proven(loaded: LoadedText, layout: &str, moved: &[MovedStation]) -> Result<SavedText, String> {
+    let candidate = loaded.layout(layout).ok_or(NOT_AS_WANTED)?;
+    let is_there = |moved: &MovedStation| {
+        pose_of(candidate, &moved.station).is_some_and(|pose| is_same(pose, moved.to))
+    };
+    match moved.iter().all(is_there) {
+        true => Ok(SavedText {
+            loaded,
+            also: Vec::new(),
+        }),
+        false => Err(NOT_AS_WANTED.to_owned()),
+    }
+}
+
+impl SavedText {
+    /// Looks at all other layouts: none may be gone, and those that have changed are named.
+    fn with_others(mut self, from: &LoadedText, layout: &str) -> Result<SavedText, String> {
+        for before in from.layouts().filter(|before| before.name != layout) {
+            let after = self.loaded.layout(&before.name).ok_or(NOT_AS_WANTED)?;
+            let mut stations = before.shop.stations.iter();
+            let is_as_before = stations.all(|station| {
+                let [before, after] = [before, after].map(|of| pose_of(of, &station.name));
+                before == after
+            });
+            if !is_as_before {
+                self.also.push(before.name.clone());
+            }
+        }
+        Ok(self)
+    }
+}
+
+fn is_same(one: Pose, other: Pose) -> bool {
+    let turned = (one.turn - other.turn).rem_euclid(360.0);
+    one.at.distance(other.at) <= ROUNDED_M && turned.min(360.0 - turned) < 1e-6
+}

@@ -1,0 +1,49 @@
+//! The page of `shopstride edit`, which is served and not kept: what it shows comes from the program, answer by answer.
+
+use minijinja::{AutoEscape, Environment, Value as Filled, context};
+
+use crate::report::charts::scene::{ChartScene, font_faces};
+use crate::report::check::{CAUTION, NOT_LOOKED_AT};
+use crate::report::page::{self, served_policy};
+use crate::scenario::printable_name;
+
+/// The page, as HTML with places for what differs.
+const PAGE: &str = include_str!("editor.html");
+const STYLE: &str = include_str!("editor.css");
+
+/// The scripts in the order in which they need each other.
+const SCRIPTS: [&str; 7] = [
+    include_str!("elements.js"),
+    include_str!("asking.js"),
+    include_str!("plan.js"),
+    include_str!("figures.js"),
+    include_str!("dragging.js"),
+    include_str!("saving.js"),
+    include_str!("editor.js"),
+];
+
+/// A page with what it may do, which is said beside it when it is served.
+pub struct EditorPage {
+    pub html: String,
+    pub policy: String,
+}
+
+/// The page of a scenario of this title, with letters for these pictures.
+///
+/// # Errors
+/// If the page that comes with the program is wrong.
+pub fn editor_page(title: &str, drawn: &[ChartScene]) -> Result<EditorPage, minijinja::Error> {
+    let script = format!("(() => {{\n\"use strict\";\n{}}})();\n", SCRIPTS.concat());
+    let style = format!("{}\n{}{STYLE}", font_faces(drawn.iter()), page::STYLE);
+    let policy = served_policy(&script, &style);
+    let mut pages = Environment::new();
+    pages.set_auto_escape_callback(|_| AutoEscape::Html);
+    pages.add_template("editor.html", PAGE)?;
+    let html = pages.get_template("editor.html")?.render(context! {
+        style => Filled::from_safe_string(style),
+        script => Filled::from_safe_string(script),
+        title => printable_name(title),
+        caution => format!("{NOT_LOOKED_AT} {CAUTION}"),
+    })?;
+    Ok(EditorPage { html, policy })
+}
