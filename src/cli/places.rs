@@ -180,6 +180,10 @@ impl<'a> Places<'a> {
             "--out" => named.with_extension("html"),
             _ => named.with_extension("json"),
         };
+        let output = match output == named {
+            true => named.with_extension("new.json"),
+            false => output,
+        };
         let output = as_typed(&output);
         match self.command.filter(|_| self.asked.is_none()) {
             Some(command) => format!(

@@ -29,7 +29,7 @@ impl<'b> CsvLines<'b> {
     /// Reads a table; `name` is how problems call it.
     ///
     /// # Errors
-    /// That it is no text, or too large.
+    /// That it is no text, too large, or has a quotation mark that is never closed.
     pub fn read(name: &str, bytes: &'b [u8]) -> Result<CsvLines<'b>, Problems> {
         let wrong = |text: &str, problem| Err(Problems::new(name, text, vec![problem]));
         if bytes.len() > MOST_BYTES {
@@ -49,6 +49,13 @@ impl<'b> CsvLines<'b> {
         // The mark with which some spreadsheets begin.
         let start = text.len() - text.trim_start_matches('\u{feff}').len();
         let parter = parter(&text.as_bytes()[start..]);
+        if let Some(at) = unclosed_quote(&text[start..], parter) {
+            let at = start + at;
+            let problem = Problem::error(&(at..at + 1), "this quotation mark is never closed")
+                .label("all that follows is read as one cell")
+                .hint("put another one behind the cell, or leave this one out; inches may be written `in`");
+            return wrong(text, problem);
+        }
         Ok(CsvLines {
             text,
             rows: lines(text, start, parter),
@@ -103,6 +110,30 @@ fn lines(text: &str, start: usize, parter: u8) -> Vec<CsvRow> {
     rows
 }
 
+/// The quotation mark that begins the last cell, if nothing ends that: one within a cell is doubled.
+fn unclosed_quote(text: &str, parter: u8) -> Option<usize> {
+    let mut opened = None;
+    let mut closed = None;
+    let mut begins_cell = true;
+    for (at, byte) in text.bytes().enumerate() {
+        match (byte, opened) {
+            (b'"', Some(begin)) => {
+                opened = None;
+                closed = Some((at, begin));
+            }
+            (b'"', None) if begins_cell => opened = Some(at),
+            // A doubled mark goes on with the cell that the first of the two has closed.
+            (b'"', None) => {
+                let doubled = closed.filter(|(before, _)| before + 1 == at);
+                opened = doubled.map(|(_, begin)| begin);
+            }
+            _ => {}
+        }
+        begins_cell = opened.is_none() && (byte == parter || matches!(byte, b'\n' | b'\r'));
+    }
+    opened
+}
+
 /// Where the cells of one record stand, without blanks around them.
 fn spans(record: &str, from: usize, parter: u8) -> Vec<Range<usize>> {
     let mut spans = Vec::new();
@@ -127,4 +158,32 @@ fn spans(record: &str, from: usize, parter: u8) -> Vec<Range<usize>> {
         from + start..from + start + cell.trim().len()
     });
     trimmed.collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_quotation_mark_that_is_never_closed_is_told_and_others_are_not() {
+        let refused = |text: &str| {
+            let problems = CsvLines::read("list.csv", text.as_bytes()).err();
+            problems.map(|problems| problems.render(false))
+        };
+        let said = refused("part,length\nside,30 in\nend,\"10 in\n").expect("refused");
+        assert!(
+            said.starts_with("error: this quotation mark is never closed\n --> list.csv:3:5\n"),
+            "{said}"
+        );
+        // A cell may have line breaks, doubled marks and marks of inches in it.
+        for fine in [
+            "part,length\n\"side, left\",30 in\n",
+            "part,length\n\"side\nleft\",30 in\n",
+            "part,length\nside,\"30\"\"\"\n",
+            "part,length\nside,30\"\nend,10\"\n",
+            "part,length\n\"\",30 in\n",
+        ] {
+            assert_eq!(refused(fine), None, "{fine}");
+        }
+    }
 }

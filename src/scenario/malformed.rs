@@ -11,6 +11,20 @@ const TOO_MUCH: &[(&str, &str)] = &[(
     "the file has more in it than is accepted: 250 000 values, where each alias counts with all that it stands for",
 )];
 
+/// What the YAML reader refuses of what is YAML, how that is said here, and what would be right.
+const NO_SCENARIO: &[(&str, &str, &str)] = &[
+    (
+        "expected string scalar",
+        "a key is a word, and not a list or a mapping",
+        "write the key as a word with a colon behind it: `saw: {}`",
+    ),
+    (
+        "Recursive reference",
+        "this stands for something in which it stands itself",
+        "an alias repeats a whole value that is marked before it: `slow: &slow 5 min`, and later `*slow`",
+    ),
+];
+
 /// Why the YAML reader refuses a text, as somebody who wrote it can use it.
 pub fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
     let formatter = serde_yaml::UserMessageFormatter;
@@ -31,6 +45,14 @@ pub fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
     }
     if let serde_yaml::Error::UnknownAnchor { .. } = error.without_snippet() {
         return unknown_alias(text, span.start);
+    }
+    if let Some(problem) = tagged(text, span.start) {
+        return problem;
+    }
+    if let Some((_, ours, hint)) =
+        (NO_SCENARIO.iter()).find(|(theirs, ..)| message.contains(theirs))
+    {
+        return Problem::error(&span, *ours).hint(*hint);
     }
     let said = TOO_MUCH
         .iter()
@@ -53,7 +75,7 @@ pub fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
     if message.contains("single YAML document") {
         return problem
             .label("a second document begins here")
-            .hint("keep one scenario in a file; leave the line `---` out");
+            .hint("keep one scenario in a file; leave out the line `---` or `...` before it");
     }
     let colon = [
         "expected ':'",
@@ -85,6 +107,21 @@ pub fn explain(text: &str, error: &serde_yaml::Error) -> Problem {
         return problem.hint("is a bracket or a quote above it not closed?");
     }
     problem
+}
+
+/// A value behind a tag such as `!!int`, which asks for something else than what stands there.
+fn tagged(text: &str, at: usize) -> Option<Problem> {
+    let before = text.get(..at)?;
+    let begin = before.rfind('\n').map_or(0, |end| end + 1);
+    let tag = before[begin..].split_whitespace().next_back()?;
+    let span = begin + before[begin..].rfind(tag)?;
+    tag.starts_with('!').then(|| {
+        Problem::error(
+            &(span..span + tag.len()),
+            format!("`{tag}` asks for another kind of value than what follows it"),
+        )
+        .hint("leave it out: a scenario needs no tags")
+    })
 }
 
 /// A tab where spaces have to stand.

@@ -36,7 +36,7 @@ pub fn read<'a>(fields: &Fields<'a>, stations: &Names<'a>) -> Option<RoomPlan<'a
     };
     let given = Fields::open(&entry.node, &entry.key.span, &keys::ROOM, sink)?;
     let outline = outline(&given, "the room");
-    let ceiling = positive(&given, "ceiling");
+    let ceiling = high_enough(&given);
     let blocked = things(&given);
     let stock = stock(&given);
     let outline = outline?;
@@ -75,6 +75,24 @@ pub fn read<'a>(fields: &Fields<'a>, stations: &Names<'a>) -> Option<RoomPlan<'a
             kept,
         },
     })
+}
+
+/// Below so low a ceiling nobody works, in metres.
+const LOWEST_CEILING_M: f64 = 1.5;
+
+/// The height of the ceiling, if one is given under which somebody can stand.
+fn high_enough(given: &Fields<'_>) -> Option<f64> {
+    let ceiling = positive(given, "ceiling")?;
+    if ceiling >= LOWEST_CEILING_M {
+        return Some(ceiling);
+    }
+    let entry = given.entry("ceiling")?;
+    given.sink.report(
+        Problem::error(&entry.node.span, "nobody can stand under so low a ceiling").hint(
+            "the clear height above the floor, at least 1.5 m or 5 ft; leave it out if you do not know it",
+        ),
+    );
+    None
 }
 
 /// What is kept at hand; what is not in the room is refused.

@@ -3,9 +3,10 @@
 use crate::floor::{LIMITS, LimitUnit, Limits};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
+use crate::scenario::problem::Problem;
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader;
-use crate::shop::{CHOICES, CURES, QUEUE_RULES, Rules, SWITCHES};
+use crate::shop::{CHOICES, CURES, CureRule, QUEUE_RULES, QueueRule, Rules, SWITCHES, Shop};
 
 /// The figures by which a layout is checked: the file's, else the defaults.
 pub fn limits(fields: &Fields) -> Limits {
@@ -56,4 +57,31 @@ pub fn rules(fields: &Fields) -> Rules {
         rules.cures = CURES[row].rule;
     }
     rules
+}
+
+/// Warns of rules that decide nothing in this shop.
+pub fn warn_idle(fields: &Fields, shop: &Shop) {
+    let Some(entry) = fields.entry("rules") else {
+        return;
+    };
+    let warn = |key: &str, what: &str, hint: &str| {
+        if let Some(rule) = entry.node.entry(key) {
+            (fields.sink).report(Problem::warning(&rule.node.span, what).hint(hint));
+        }
+    };
+    let nothing_is_due = shop.orders.iter().all(|line| line.due.is_none());
+    if shop.rules.queue == QueueRule::Edd && nothing_is_due {
+        warn(
+            "queue",
+            "no order says when it is due, so each is due when it is released",
+            "write for example `due: 5 d` in `orders`, or leave the rule out",
+        );
+    }
+    if shop.rules.cures == CureRule::LastInASession && shop.calendar.is_always_open() {
+        warn(
+            "cures",
+            "the shop is always open, so no session ends",
+            "say when it is open in `sessions`, or leave the rule out",
+        );
+    }
 }

@@ -217,6 +217,7 @@ pub fn build<'a>(
         };
         fits::all_fits(&fields, &shop, &order_spans)?;
         idle_people::warn(&fields, &shop);
+        rules::warn_idle(&fields, &shop);
         Some(Arc::new(shop))
     };
     Some(Built {
