@@ -7,8 +7,8 @@ use crate::floor::Distances;
 use crate::random::{Distribution, Key};
 use crate::shop::{
     Arrivals, CHOICES, Calendar, Choice, Item, ItemKind, MaterialHandling, OnIn, OpeningTime,
-    OperationId, OrderLine, PartSource, Person, PlaceId, Project, ProjectId, QUEUE_RULES, Rules,
-    SWITCHES, Shop, Station, StationId, Step, Table, WeeklySessions, Work,
+    OperationId, OrderLine, PartSource, Person, PlaceId, PriceList, Project, ProjectId,
+    QUEUE_RULES, Rules, SWITCHES, Shop, Station, StationId, Step, Table, WeeklySessions, Work,
 };
 use crate::units::{Mass, Moment, Span, Speed};
 use heard::Heard;
@@ -214,6 +214,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
         no_blades: None,
         heat: None,
         not_together: Vec::new(),
+        prices: PriceList::default(),
         doors: Vec::new(),
     }
 }

@@ -6,8 +6,8 @@ use super::Candidate;
 use super::edit::{BOLD_CUT, Edit, SMALL_CUT, Trial, half_more};
 use crate::floor::{Distances, Manner};
 use crate::shop::{
-    CHOICES, ChooseNext, GearId, Item, OpeningTime, PlaceId, QUEUE_RULES, RuleRow, SWITCHES, Shop,
-    StationId, Work,
+    CHOICES, CURES, ChooseNext, GearId, Item, OpeningTime, PlaceId, QUEUE_RULES, RuleRow, SWITCHES,
+    Shop, StationId, Work,
 };
 
 /// Why a change is known to change nothing, or makes no sense.
@@ -38,7 +38,7 @@ pub enum WhyNot {
 }
 
 /// A change that is known to change nothing, or that makes no sense, and why.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Untried {
     pub trial: Trial,
     pub why: WhyNot,
@@ -52,13 +52,21 @@ pub struct Changes {
 }
 
 impl Changes {
-    /// In the order of the file: stations, people, gear, carts, distances, rules, sessions, quiet time.
+    /// In the order of the file: stations, what wears there and lies there, people, gear, carts, distances, rules, what is
+    /// taken off, sessions, quiet time, what does not go on together.
     ///
     /// A change is left out only if it cannot change any run, whatever is drawn: the reasons follow from the shop alone.
     pub fn of(candidate: &Candidate) -> Changes {
         let mut changes = Changes::default();
         let shop = &candidate.shop;
         changes.stations(shop);
+        changes.upkeep(shop);
+        for (id, station) in shop.stations.enumerate() {
+            let is_worked_at = || shop.ordered_work().any(|(at, _)| at == id);
+            if station.set_down.is_some() && is_worked_at() {
+                changes.add(shop, Edit::MoreRoom(id), None);
+            }
+        }
         changes.people(candidate);
         changes.both(shop);
         for id in shop.gear.ids() {
@@ -73,6 +81,7 @@ impl Changes {
         let why = together.then_some(WhyNot::StandsTogether);
         changes.add(shop, Edit::NoWalking, why);
         changes.rules(candidate);
+        changes.cures(shop);
         changes.sessions(shop);
         if shop.quiet.is_some() {
             let mut work = shop.ordered_work();
@@ -80,7 +89,44 @@ impl Changes {
             let why = (!is_loud).then_some(WhyNot::NothingIsLoud);
             changes.add(shop, Edit::NoQuietTime, why);
         }
+        for number in 0..shop.not_together.len() {
+            changes.add(shop, Edit::GoTogether(number), None);
+        }
         changes
+    }
+
+    /// What wears or fills up where something is done that is ordered; what several stations share is tried once.
+    fn upkeep(&mut self, shop: &Shop) {
+        let mut tried = BTreeSet::new();
+        for (id, station) in shop.stations.enumerate() {
+            if shop.ordered_work().all(|(at, _)| at != id) {
+                continue;
+            }
+            for (number, upkeep) in station.upkeep.iter().enumerate() {
+                if upkeep.shared.is_none_or(|shared| tried.insert(shared)) {
+                    self.add(shop, Edit::LastsLonger(id, number), None);
+                }
+                if upkeep.fetch_from.is_some() {
+                    self.add(shop, Edit::SpareAtHand(id, number), None);
+                }
+            }
+        }
+    }
+
+    /// What comes of cures: when they are begun in a shop that keeps hours, and who takes off what they tie up.
+    fn cures(&mut self, shop: &Shop) {
+        let cures = || {
+            shop.ordered_work()
+                .filter_map(|(_, work)| work.cure.as_ref())
+        };
+        if !shop.calendar.is_always_open() && cures().next().is_some() {
+            for rule in others(CURES, shop.rules.cures) {
+                self.add(shop, Edit::Cures(rule), None);
+            }
+        }
+        if cures().any(|cure| cure.take_off.is_some()) {
+            self.add(shop, Edit::NoTakeOff, None);
+        }
     }
 
     /// One more session like those of which there are most in a week, on the next day after the first of them that has

@@ -6,10 +6,10 @@ use super::Candidate;
 use crate::floor::Distances;
 use crate::random::Distribution;
 use crate::shop::{
-    Choice, ChooseNext, GearId, OpeningTime, Person, PersonId, ProjectId, QueueRule, SetTo, Shop,
-    StationId, SwitchStation, Work,
+    Choice, ChooseNext, CureRule, Exclusion, GearId, OpeningTime, Person, PersonId, ProjectId,
+    QueueRule, SetTo, Shop, StationId, SwitchStation, Upkeep, WearLimit, Work,
 };
-use crate::units::Span;
+use crate::units::{Length, Span};
 
 /// What kind of thing is relieved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,6 +24,14 @@ pub enum ReliefKind {
     Session,
     /// The time in which nothing loud runs.
     Quiet,
+    /// What wears or fills up.
+    Upkeep,
+    /// Where finished lots lie.
+    Room,
+    /// What does not go on together.
+    Exclusion,
+    /// What is taken off after a cure.
+    TakeOff,
 }
 
 impl ReliefKind {
@@ -37,6 +45,10 @@ impl ReliefKind {
             ReliefKind::Rule => "rule",
             ReliefKind::Session => "session",
             ReliefKind::Quiet => "quiet",
+            ReliefKind::Upkeep => "upkeep",
+            ReliefKind::Room => "room",
+            ReliefKind::Exclusion => "exclusion",
+            ReliefKind::TakeOff => "take-off",
         }
     }
 }
@@ -65,6 +77,17 @@ pub enum Edit {
     Queue(QueueRule),
     Switch(SwitchStation),
     Choose(ChooseNext),
+    Cures(CureRule),
+    /// What wears or fills up at a station, by its number there, lasts twice as long.
+    LastsLonger(StationId, usize),
+    /// What is fetched for that upkeep lies ready at the station.
+    SpareAtHand(StationId, usize),
+    /// Room for one more lot that was finished at a station.
+    MoreRoom(StationId),
+    /// What is kept apart, by its number in the file, goes on together: what that costs, and no advice.
+    GoTogether(usize),
+    /// Nothing has to be taken off after a cure.
+    NoTakeOff,
     /// One more session every week.
     OneMoreSession(OpeningTime),
     /// Loud stations run whenever the shop is open: what keeping quiet costs, and no advice.
@@ -80,7 +103,11 @@ impl Edit {
             Edit::HalfMoreGear(_) | Edit::OneMoreSet(..) => ReliefKind::Gear,
             Edit::OneMoreCart => ReliefKind::Cart,
             Edit::NoWalking => ReliefKind::Layout,
-            Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) => ReliefKind::Rule,
+            Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) | Edit::Cures(_) => ReliefKind::Rule,
+            Edit::LastsLonger(..) | Edit::SpareAtHand(..) => ReliefKind::Upkeep,
+            Edit::MoreRoom(_) => ReliefKind::Room,
+            Edit::GoTogether(_) => ReliefKind::Exclusion,
+            Edit::NoTakeOff => ReliefKind::TakeOff,
             Edit::OneMoreSession(_) => ReliefKind::Session,
             Edit::NoQuietTime => ReliefKind::Quiet,
         }
@@ -91,18 +118,53 @@ impl Edit {
         matches!(self, Edit::Times(..))
     }
 
-    /// Whether it says how much could be won at most, for how much of one's own time, or of whose peace, rather than what to
-    /// do.
+    /// Whether it says how much could be won at most, for how much of one's own time, or of whose peace or safety, rather
+    /// than what to do.
     pub fn is_scale(self) -> bool {
         matches!(
             self.kind(),
-            ReliefKind::Layout | ReliefKind::Session | ReliefKind::Quiet
+            ReliefKind::Layout
+                | ReliefKind::Session
+                | ReliefKind::Quiet
+                | ReliefKind::Exclusion
+                | ReliefKind::TakeOff
         )
+    }
+
+    /// Whether it is something to do: to buy, to add or to put in another order.
+    pub fn is_doable(self) -> bool {
+        !self.is_scale() && !self.saves_times()
     }
 
     /// Whether work or walking takes another time from the start, as long as the same is done.
     pub(super) fn changes_times(self) -> bool {
-        matches!(self, Edit::Times(..) | Edit::NoSetup(_) | Edit::NoWalking)
+        matches!(
+            self,
+            Edit::Times(..)
+                | Edit::NoSetup(_)
+                | Edit::NoWalking
+                | Edit::LastsLonger(..)
+                | Edit::SpareAtHand(..)
+        )
+    }
+
+    /// What it costs to buy what it adds, if the file gives prices for all of that.
+    fn price(self, shop: &Shop) -> Option<f64> {
+        let prices = &shop.prices;
+        let gear = |id: GearId, count: u32| Some(prices.gear.get(&id)? * f64::from(count));
+        match self {
+            Edit::OneMoreUnit(id) => prices.stations.get(&id).copied(),
+            Edit::HalfMoreGear(id) => {
+                let count = shop.gear[id].count;
+                gear(id, half_more(count) - count)
+            }
+            Edit::OneMoreSet(id, set) => gear(id, set),
+            Edit::OneMoreCart => prices.cart,
+            Edit::LastsLonger(id, number) | Edit::SpareAtHand(id, number) => {
+                prices.upkeep.get(&(id, number)).copied()
+            }
+            _ => None,
+        }
     }
 
     /// The candidate with this change.
@@ -151,6 +213,21 @@ impl Edit {
             Edit::Queue(queue) => shop.rules.queue = queue,
             Edit::Switch(switch) => shop.rules.switch = switch,
             Edit::Choose(choose) => shop.rules.choose = choose,
+            Edit::Cures(cures) => shop.rules.cures = cures,
+            Edit::LastsLonger(id, number) => last_longer(shop, id, number),
+            Edit::SpareAtHand(id, number) => shop.stations[id].upkeep[number].fetch_from = None,
+            Edit::MoreRoom(id) => {
+                let room = &mut shop.stations[id].set_down;
+                *room = room.map(|lots| lots.saturating_add(1));
+            }
+            Edit::GoTogether(number) => {
+                shop.not_together.remove(number);
+            }
+            Edit::NoTakeOff => for_each_work(shop, |_, choice| {
+                if let Some(cure) = &mut choice.work.cure {
+                    cure.take_off = None;
+                }
+            }),
             Edit::OneMoreSession(time) => {
                 if let Some(longer) = shop.calendar.with(time) {
                     shop.calendar = longer;
@@ -159,6 +236,31 @@ impl Edit {
             Edit::NoQuietTime => shop.quiet = None,
         }
         changed
+    }
+}
+
+/// What wears or fills up lasts twice as long: at all stations that share it.
+fn last_longer(shop: &mut Shop, station: StationId, number: usize) {
+    let shared = shop.stations[station].upkeep[number].shared;
+    let double = |upkeep: &mut Upkeep| {
+        upkeep.every = match upkeep.every {
+            WearLimit::RunTime(time) => {
+                WearLimit::RunTime(Span::from_micros(time.micros().saturating_mul(2)))
+            }
+            WearLimit::Length(length) => WearLimit::Length(Length::from_nanometres(
+                length.nanometres().saturating_mul(2),
+            )),
+        };
+    };
+    match shared {
+        None => double(&mut shop.stations[station].upkeep[number]),
+        Some(_) => {
+            for id in shop.stations.ids() {
+                let all = shop.stations[id].upkeep.iter_mut();
+                all.filter(|upkeep| upkeep.shared == shared)
+                    .for_each(double);
+            }
+        }
     }
 }
 
@@ -177,11 +279,15 @@ pub fn half_more(count: u32) -> u32 {
 }
 
 /// A change to try, with the names from the shop that a sentence about it needs.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Trial {
     pub edit: Edit,
-    /// The station, the group of people or the gear; none where the change is one of the whole shop.
+    /// The station, the group of people, the gear or what is kept apart; none where the change is one of the whole shop.
     pub resource: Option<String>,
+    /// What wears or fills up at the station.
+    pub part: Option<String>,
+    /// What it costs to buy, if the file says so.
+    pub price: Option<f64>,
     /// Of a cut of a station's times: the operations after which lots cure there, if that is most of the time.
     pub mostly_cure: Vec<String>,
     /// The kind of the station, if it is said to be of one.
@@ -198,20 +304,33 @@ impl Trial {
             Edit::OneMoreUnit(id)
             | Edit::OneMoreManned(id, _)
             | Edit::Times(id, _)
-            | Edit::NoSetup(id) => Some(&shop.stations[id].name),
-            Edit::OneMorePerson(id) => Some(&shop.crew[id].group),
-            Edit::HalfMoreGear(id) | Edit::OneMoreSet(id, _) => Some(&shop.gear[id].name),
+            | Edit::NoSetup(id)
+            | Edit::LastsLonger(id, _)
+            | Edit::SpareAtHand(id, _)
+            | Edit::MoreRoom(id) => Some(shop.stations[id].name.clone()),
+            Edit::OneMorePerson(id) => Some(shop.crew[id].group.clone()),
+            Edit::HalfMoreGear(id) | Edit::OneMoreSet(id, _) => Some(shop.gear[id].name.clone()),
+            Edit::GoTogether(number) => Some(kept_apart(shop, &shop.not_together[number])),
             Edit::OneMoreCart
             | Edit::NoWalking
             | Edit::Queue(_)
             | Edit::Switch(_)
             | Edit::Choose(_)
+            | Edit::Cures(_)
+            | Edit::NoTakeOff
             | Edit::OneMoreSession(_)
             | Edit::NoQuietTime => None,
         };
         Trial {
             edit,
-            resource: resource.cloned(),
+            resource,
+            price: edit.price(shop),
+            part: match edit {
+                Edit::LastsLonger(id, number) | Edit::SpareAtHand(id, number) => {
+                    Some(shop.stations[id].upkeep[number].name.clone())
+                }
+                _ => None,
+            },
             mostly_cure: match edit {
                 Edit::Times(id, _) => mostly_cure(shop, id),
                 _ => Vec::new(),
@@ -230,6 +349,22 @@ impl Trial {
             nothing_is_due: shop.orders.iter().all(|line| line.due.is_none()),
         }
     }
+}
+
+/// The names of what does not go on together.
+fn kept_apart(shop: &Shop, apart: &Exclusion) -> String {
+    let stations = apart
+        .stations
+        .iter()
+        .map(|id| shop.stations[*id].name.clone());
+    let operations = apart
+        .operations
+        .iter()
+        .map(|id| shop.operations[*id].clone());
+    let cures = apart.cures_of.iter();
+    let cures = cures.map(|id| format!("cure of {}", shop.operations[*id]));
+    let names: Vec<String> = stations.chain(operations).chain(cures).collect();
+    names.join(", ")
 }
 
 /// The operations that cure at a station, if their cures are most of the expected time of the lots that pass it.

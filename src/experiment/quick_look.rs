@@ -10,6 +10,7 @@ use super::relief::{Base, Reliefs};
 use super::relief_sums::{Figures, Goal, Relief, Sums, goal};
 use super::replications::{Player, Replication};
 use super::{Candidate, Replications, Settings, Study};
+use crate::shop::CureRule;
 use crate::statistics::Estimate;
 
 /// So many changes are tried at most, beside no walking at all. A comparison is to stay quick.
@@ -26,7 +27,7 @@ const EXACT: f64 = 0.05;
 const MOST: u32 = 200;
 
 /// Tries the changes of the stations, people and gear that hold a candidate up for the largest share of its time: one
-/// more of them, or half their times; and no walking at all and one more session,
+/// more of them, or half their times; cures last in a session; and no walking at all and one more session,
 /// against which those are held. None if there is nothing to try, or if a change gets the shop stuck.
 ///
 /// `relieve` tries everything; this says which way to look. What is told of a change is of the first replications, those
@@ -57,6 +58,7 @@ pub fn quick_look(study: &Study, index: usize, findings: &Findings) -> Option<Re
         goal,
         list: look.found.into_iter().map(|(relief, _)| relief).collect(),
         untried: Vec::new(),
+        orders_a_year: candidate.shop.prices.orders_a_year,
         in_question: Vec::new(),
     })
 }
@@ -129,20 +131,26 @@ fn likeliest(candidate: &Candidate, found: &CandidateFindings) -> Vec<Trial> {
     let mut tried = Changes::of(candidate).tried;
     tried.retain(|trial| {
         let is_bold = !matches!(trial.edit, Edit::Times(_, percent) if percent != BOLD_CUT);
-        is_bold && trial.edit.kind() != ReliefKind::Rule
+        is_bold && (trial.edit.kind() != ReliefKind::Rule || leaves_cures(trial))
     });
-    // Whether shorter ways or more time can help is asked in any case.
-    let scales: Vec<Trial> = (tried.extract_if(.., |trial| is_scale(trial))).collect();
+    // Whether shorter ways or more time can help is asked in any case, and what dries overnight.
+    let always = |trial: &mut Trial| is_scale(trial) || leaves_cures(trial);
+    let always: Vec<Trial> = tried.extract_if(.., always).collect();
     // The order of the file decides between equals.
     let weight = |trial: &Trial| weight(trial, candidate, found);
     tried.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
     tried.truncate(TRIED);
-    tried.extend(scales);
+    tried.extend(always);
     tried
 }
 
 fn is_scale(trial: &Trial) -> bool {
     trial.edit.is_scale()
+}
+
+/// Whether it leaves what cures for the end of a session, which costs nothing and may bring much.
+fn leaves_cures(trial: &Trial) -> bool {
+    trial.edit == Edit::Cures(CureRule::LastInASession)
 }
 
 /// The figures of some replications of a candidate as it is; None if it gets stuck.
@@ -237,7 +245,10 @@ fn weight(trial: &Trial, candidate: &Candidate, found: &CandidateFindings) -> f6
         Edit::OneMoreUnit(id)
         | Edit::OneMoreManned(id, _)
         | Edit::Times(id, _)
-        | Edit::NoSetup(id) => {
+        | Edit::NoSetup(id)
+        | Edit::LastsLonger(id, _)
+        | Edit::SpareAtHand(id, _)
+        | Edit::MoreRoom(id) => {
             let station = &found.stations[id.index()];
             held(&station.held) + station.utilisation
         }

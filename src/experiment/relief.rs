@@ -26,6 +26,8 @@ pub struct Reliefs {
     /// Best first; behind them those at the cost of some project, best first.
     pub list: Vec<Relief>,
     pub untried: Vec<Untried>,
+    /// How many orders are built in a year, if the file says so.
+    pub orders_a_year: Option<f64>,
     /// Which of those without such a cost may be the best change, with the error shared by all comparisons.
     pub in_question: Vec<usize>,
 }
@@ -86,6 +88,7 @@ pub fn relieve(
         goal: base.goal,
         list: found.into_iter().map(|(relief, _)| relief).collect(),
         untried,
+        orders_a_year: candidate.shop.prices.orders_a_year,
         in_question,
     })
 }

@@ -146,6 +146,11 @@ pub static SCENARIO: Keys = Keys {
             List(&Mapping(&ORDER)),
             "what is asked for, and when",
         ),
+        key(
+            "projects a year",
+            Number,
+            "how many orders are built in a year, all lines together: `bottleneck` says what a `price` saves in that time",
+        ),
         key("rules", Mapping(&RULES), "how stations and people choose"),
         key(
             "sessions",
@@ -228,6 +233,11 @@ pub static UPKEEP: Keys = Keys {
             Text,
             "the name of the one thing that several stations fill, as of a drum; each unit has its own by default",
         ),
+        key(
+            "price",
+            Number,
+            "what a spare, or what lasts twice as long, costs, in whatever money: `bottleneck` ranks what can be bought by what it brings for that",
+        ),
     ]],
     required: &["every", "time"],
 };
@@ -304,6 +314,11 @@ pub static STATION: Keys = Keys {
             "count",
             Whole(1),
             "how many of it; each does one lot at a time",
+        ),
+        key(
+            "price",
+            Number,
+            "what one more of it costs, in whatever money: `bottleneck` ranks what can be bought by what it brings for that",
         ),
         key("fixed", Unused(&Flag), "a layout search may not move it"),
         key(
@@ -557,6 +572,11 @@ pub static GEAR: Keys = Keys {
     groups: &[&[
         key("count", Whole(1), "how many there are"),
         key("stored at", Text, "the station from which it is fetched"),
+        key(
+            "price",
+            Number,
+            "what one more of it costs, in whatever money: `bottleneck` ranks what can be bought by what it brings for that",
+        ),
     ]],
     required: &[],
 };
@@ -651,6 +671,11 @@ pub static CARTS: Keys = Keys {
     of: "carts",
     groups: &[&[
         key("count", Whole(1), "how many; 1 by default"),
+        key(
+            "price",
+            Number,
+            "what one more costs, in whatever money: `bottleneck` ranks what can be bought by what it brings for that",
+        ),
         key(
             "stored at",
             Text,

@@ -12,6 +12,7 @@ mod id;
 mod interruptions;
 mod operation;
 mod order;
+mod prices;
 mod project;
 mod rules;
 mod station;
@@ -30,6 +31,7 @@ pub use id::{
 pub use interruptions::{Interruptions, stretch};
 pub use operation::{Cure, GearCount, OnIn, Work};
 pub use order::{Arrivals, OrderLine};
+pub use prices::PriceList;
 pub use project::{Choice, Item, ItemKind, PartSource, Project, Size, Step};
 pub use rules::{
     CHOICES, CURES, ChooseNext, CureRule, QUEUE_RULES, QueueRule, RuleRow, Rules, SWITCHES,
@@ -65,6 +67,8 @@ pub struct Shop {
     pub heat: Option<Heat>,
     /// What does not go on together.
     pub not_together: Vec<Exclusion>,
+    /// What more of something costs.
+    pub prices: PriceList,
     /// Names of the room's doors: places after the stations.
     pub doors: Vec<String>,
 }

@@ -65,6 +65,7 @@ mod random;
 mod readme;
 mod relief;
 mod relief_advice;
+mod relief_stops;
 mod relief_untried;
 mod scenario_errors;
 mod scenario_loading;

@@ -38,10 +38,14 @@ fn helping(reliefs: &Reliefs, chosen: &CandidateFindings) -> Option<String> {
     // It is kept for others' sake: what it costs is told, and no advice.
     let no_quiet_time = by_scale(ReliefKind::Quiet)
         .map(|brings| format!("Quiet time holds loud work up. {brings}"));
+    let together = by_scale(ReliefKind::Exclusion)
+        .map(|brings| format!("{brings} What it is kept apart for has to be settled first."));
     let scales = shorter_ways
         .into_iter()
         .chain(more_time)
-        .chain(no_quiet_time);
+        .chain(no_quiet_time)
+        .chain(together)
+        .chain(by_scale(ReliefKind::TakeOff));
     let helping = reliefs.list.iter().filter(|relief| helps(reliefs, relief));
     let helping: Vec<&Relief> = helping
         .filter(|relief| !relief.trial.edit.is_scale())
@@ -86,6 +90,9 @@ fn care(relief: &Relief) -> Option<&'static str> {
         Edit::OneMorePerson(_) | Edit::OneMoreManned(..) => {
             Some("A trained one, and no child at a machine.")
         }
+        Edit::LastsLonger(..) => Some(
+            "That takes what lasts or holds twice as much: nothing is run that is dull or full.",
+        ),
         _ => safely([&relief.trial]),
     }
 }

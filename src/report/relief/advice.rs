@@ -1,17 +1,15 @@
 //! What would help most, in sentences.
 
-use super::edits::{has_several_names, number, phrase, phrase_of_named, resource, why_not};
+use super::edits::{has_several_names, number, phrase, phrase_of_named, resource};
 use super::effects::{
-    Digits, Number, WORTH_SAYING, amount_and_whole, brings, brings_and_costs, figure, goal,
-    goal_unit, helps, is_better, with_costs,
+    Digits, Number, WORTH_SAYING, amount_and_whole, brings, brings_and_costs, crew, figure, goal,
+    goal_unit, helps, is_better, is_worth_saying, with_costs,
 };
-use super::safely::safely_of_all;
+use super::money::for_the_money;
 use super::unexpected::unexpected;
 use crate::experiment::{
-    BOLD_CUT, Edit, Goal, PersonFindings, Relief, ReliefKind, Reliefs, ResourceKind, SMALL_CUT,
-    WhyNot,
+    BOLD_CUT, Edit, Goal, Relief, ReliefKind, Reliefs, ResourceKind, SMALL_CUT,
 };
-use crate::report::certainty;
 use crate::report::difference::{is_none, is_shown};
 use crate::report::figure::percent;
 use crate::report::lines::Line;
@@ -21,10 +19,6 @@ use crate::statistics::Paired;
 
 /// So many changes that cannot be told apart from the best are named.
 const NAMED: usize = 3;
-
-fn crew(reliefs: &Reliefs) -> &[PersonFindings] {
-    &reliefs.findings.candidates[0].crew
-}
 
 /// The advice with all digits: what to change, what it brings, how sure that is, and what it says of the layout.
 pub fn advice(reliefs: &Reliefs) -> String {
@@ -104,6 +98,11 @@ fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
         ),
         ("Helps most", Some(most.join(" "))),
         (
+            "Matters",
+            best.and_then(|best| matters(reliefs, best, digits)),
+        ),
+        ("For money", for_the_money(reliefs, digits)),
+        (
             "Small step",
             best.and_then(|best| smallest_step(reliefs, best, digits)),
         ),
@@ -122,6 +121,8 @@ fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
         ),
         ("More time", scale(reliefs, ReliefKind::Session, digits)),
         ("Quiet time", scale(reliefs, ReliefKind::Quiet, digits)),
+        ("Kept apart", scale(reliefs, ReliefKind::Exclusion, digits)),
+        ("Taking off", scale(reliefs, ReliefKind::TakeOff, digits)),
         ("Unexpected", unexpected(reliefs, digits)),
     ];
     let told = parts.into_iter().filter_map(|(heading, says)| {
@@ -132,37 +133,6 @@ fn parts(reliefs: &Reliefs, digits: Digits) -> Vec<Line> {
         })
     });
     told.collect()
-}
-
-/// What the figures leave out.
-pub fn caution(reliefs: &Reliefs) -> String {
-    let untried = untried(reliefs);
-    let sentences: Vec<String> = untried
-        .into_iter()
-        .chain([caution_in_short(reliefs)])
-        .collect();
-    sentences.join(" ")
-}
-
-/// The same without what was not tried.
-pub fn caution_in_short(reliefs: &Reliefs) -> String {
-    let mut sentences = Vec::new();
-    sentences.extend(certainty::unfinished(&reliefs.findings));
-    sentences.push(certainty::certainty(&reliefs.findings));
-    if reliefs.list.iter().any(Relief::is_at_a_cost) {
-        let fewer = "Where fewer orders of a project are finished, lead time covers the finished ones only.";
-        sentences.push(fewer.to_owned());
-    }
-    let times = "The times of a station are those of its setups, runs, teardowns and cures.";
-    sentences.push(times.to_owned());
-    let tried = |of: fn(&Edit) -> bool| reliefs.list.iter().any(|relief| of(&relief.trial.edit));
-    let trials = reliefs.list.iter().map(|relief| &relief.trial);
-    sentences.extend(safely_of_all(trials).map(str::to_owned));
-    if tried(|edit| matches!(edit, Edit::OneMorePerson(_) | Edit::OneMoreManned(..))) {
-        let trained = "One more person is a trained one, and no child is at a machine.";
-        sentences.push(trained.to_owned());
-    }
-    sentences.join(" ")
 }
 
 /// Whether the best change is known to be the best, with the error shared by all comparisons.
@@ -214,16 +184,42 @@ fn at_hand(reliefs: &Reliefs, best: usize, digits: Digits) -> Option<String> {
     if !reliefs.list[best].trial.edit.saves_times() {
         return None;
     }
+    let doable = || {
+        reliefs
+            .list
+            .iter()
+            .filter(|relief| relief.trial.edit.is_doable())
+    };
+    if doable().next().is_some() && !doable().any(|relief| is_worth_saying(reliefs, relief)) {
+        let none =
+            "Nothing that can be bought, added or put in another order helps by 1 % or more.";
+        return Some(none.to_owned());
+    }
     let relief = reliefs.list.iter().find(is_at_hand)?;
-    let paired = goal(reliefs, relief);
-    let brings_something = paired.difference.mean.abs() >= WORTH_SAYING * paired.base_mean.abs();
-    (brings_something && helps(reliefs, relief)).then(|| {
+    is_worth_saying(reliefs, relief).then(|| {
         let what = phrase(&relief.trial, crew(reliefs));
         let number = number(&relief.trial);
         let brings = brings_and_costs(reliefs, relief, number, digits);
         match digits {
             Digits::All => format!("Of what is at hand, {what} {brings}."),
             Digits::Few => format!("{}: {} {brings}.", capital(&what), number.pronoun()),
+        }
+    })
+}
+
+/// The station whose times matter most, where something that can be done would bring more than half of them.
+fn matters(reliefs: &Reliefs, best: usize, digits: Digits) -> Option<String> {
+    if reliefs.list[best].trial.edit.saves_times() {
+        return None;
+    }
+    let mut all = reliefs.list.iter();
+    let relief = all.find(|relief| matches!(relief.trial.edit, Edit::Times(_, BOLD_CUT)))?;
+    is_worth_saying(reliefs, relief).then(|| {
+        let what = phrase(&relief.trial, crew(reliefs));
+        let brings = brings_and_costs(reliefs, relief, Number::Singular, digits);
+        match digits {
+            Digits::All => format!("Of the times, {what} matters most: it {brings}."),
+            Digits::Few => format!("{}: it {brings}.", capital(&what)),
         }
     })
 }
@@ -253,9 +249,7 @@ fn free_of_charge(reliefs: &Reliefs, best: usize, digits: Digits) -> Option<Stri
     let index =
         (reliefs.list.iter()).position(|relief| relief.trial.edit.kind() == ReliefKind::Rule)?;
     let relief = &reliefs.list[index];
-    let paired = goal(reliefs, relief);
-    let brings_something = paired.difference.mean.abs() >= WORTH_SAYING * paired.base_mean.abs();
-    (index != best && brings_something && helps(reliefs, relief)).then(|| {
+    (index != best && is_worth_saying(reliefs, relief)).then(|| {
         let rule = phrase(&relief.trial, crew(reliefs));
         let brings = brings_and_costs(reliefs, relief, Number::Singular, digits);
         match digits {
@@ -429,20 +423,4 @@ fn is_nothing(reliefs: &Reliefs, relief: &Relief) -> bool {
         .iter()
         .filter_map(|of| of.lead_time.as_ref());
     is_little(&goal(reliefs, relief)) && of_projects.all(is_little)
-}
-
-/// What was left out, by reason.
-fn untried(reliefs: &Reliefs) -> Vec<String> {
-    let mut reasons: Vec<(WhyNot, Vec<String>)> = Vec::new();
-    for untried in &reliefs.untried {
-        let what = phrase(&untried.trial, crew(reliefs));
-        match reasons.iter_mut().find(|(why, _)| *why == untried.why) {
-            Some((_, all)) => all.push(what),
-            None => reasons.push((untried.why, vec![what])),
-        }
-    }
-    let sentence = |(why, all): (WhyNot, Vec<String>)| {
-        format!("Not tried, because {}: {}.", why_not(why), all.join(", "))
-    };
-    reasons.into_iter().map(sentence).collect()
 }

@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 
 use super::edits::{change, resource, why_not};
 use super::effects::fewer;
+use super::money::{brings_for_one, by_price, hands_on_saved_a_year};
 use crate::experiment::{Blocker, Departure, FirstDifference, Goal, Reliefs, TaskName};
 use crate::report::data;
 use crate::statistics::Paired;
@@ -21,6 +22,7 @@ pub fn json(reliefs: &Reliefs) -> Value {
             "resource": resource(&relief.trial),
             "kind": relief.trial.edit.kind().name(),
             "change": change(relief.trial.edit),
+            "to_do": relief.trial.edit.is_doable(),
             "lead_time": difference(relief.lead_time.as_ref(), "_s"),
             "throughput_per_h": difference(Some(&relief.throughput), ""),
             "walking": difference(Some(&relief.walking), "_m"),
@@ -29,12 +31,37 @@ pub fn json(reliefs: &Reliefs) -> Value {
             "may_be_best": reliefs.in_question.contains(&index),
             "against_expectation": relief.against_expectation.as_ref().map(first_difference),
         });
+        if let Some(price) = relief.trial.price {
+            row["price"] = json!(price);
+            let per_price = match reliefs.goal {
+                Goal::LeadTime => "lead_time_saved_s_per_price",
+                Goal::Throughput => "throughput_gained_per_h_per_price",
+            };
+            row[per_price] = json!(brings_for_one(reliefs, relief, price));
+        }
+        if let Some(saved) = hands_on_saved_a_year(reliefs, relief) {
+            row["hands_on_saved_a_year_s"] = json!(saved);
+        }
+        if let Some(part) = &relief.trial.part {
+            row["part"] = json!(part);
+        }
         if let Some(sessions) = &relief.sessions {
             row["sessions"] = difference(Some(sessions), "");
         }
         row
     });
     document["relief"] = rows.collect();
+    if let Some(a_year) = reliefs.orders_a_year {
+        document["projects_a_year"] = json!(a_year);
+    }
+    let priced = by_price(reliefs);
+    if !priced.is_empty() {
+        let all = priced.iter().map(|(relief, price)| {
+            let trial = &relief.trial;
+            json!({"resource": resource(trial), "change": change(trial.edit), "price": price})
+        });
+        document["relief_by_price"] = all.collect();
+    }
     let untried = reliefs.untried.iter().map(|untried| {
         json!({
             "resource": resource(&untried.trial),

@@ -4,7 +4,7 @@ use super::effects::Number;
 use crate::experiment::{Edit, PersonFindings, ReliefKind, Trial, WhyNot, half_more};
 use crate::report::days;
 use crate::report::sentence::{is_plural, listed, with_the};
-use crate::shop::{CHOICES, QUEUE_RULES, QueueRule, RuleRow, SWITCHES};
+use crate::shop::{CHOICES, CURES, CureRule, QUEUE_RULES, QueueRule, RuleRow, SWITCHES};
 
 /// What is changed, as tables and data have it.
 pub fn resource(trial: &Trial) -> &str {
@@ -14,6 +14,7 @@ pub fn resource(trial: &Trial) -> &str {
         (None, ReliefKind::Layout) => "distances",
         (None, ReliefKind::Session) => "sessions",
         (None, ReliefKind::Quiet) => "quiet time",
+        (None, ReliefKind::TakeOff) => "clamps",
         (None, _) => "rules",
     }
 }
@@ -38,7 +39,12 @@ pub fn change(edit: Edit) -> String {
         Edit::NoWalking => "no walking".to_owned(),
         Edit::OneMoreSession(time) => format!("one more, {}", days::opening(&time)),
         Edit::NoQuietTime => "none".to_owned(),
-        Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) => {
+        Edit::LastsLonger(..) => "upkeep half as often".to_owned(),
+        Edit::SpareAtHand(..) => "spare at hand".to_owned(),
+        Edit::MoreRoom(_) => "room for one more lot".to_owned(),
+        Edit::GoTogether(_) => "together".to_owned(),
+        Edit::NoTakeOff => "no taking off".to_owned(),
+        Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) | Edit::Cures(_) => {
             let (key, name, _) = rule_row(edit);
             format!("{key} {name}")
         }
@@ -71,6 +77,11 @@ pub fn change_in_words(trial: &Trial) -> String {
         }
         edit => format!("{}{}", edit_in_words(edit), counts(trial)),
     };
+    // Several things may wear at one station.
+    let change = match &trial.part {
+        Some(part) => format!("{part}: {change}"),
+        None => change,
+    };
     match trial.mostly_cure.is_empty() {
         true => change,
         false => format!("{change}, mostly drying"),
@@ -84,7 +95,16 @@ fn edit_in_words(edit: Edit) -> String {
         Edit::Times(_, 50) => "half the time".to_owned(),
         Edit::Times(_, percent) => format!("{percent} % less time"),
         Edit::OneMorePerson(_) => "one more, trained".to_owned(),
+        Edit::Cures(rule) => cures_in_words(rule).to_owned(),
+        Edit::MoreRoom(_) => "room for one more".to_owned(),
         _ => change(edit),
+    }
+}
+
+fn cures_in_words(rule: CureRule) -> &'static str {
+    match rule {
+        CureRule::LikeOtherWork => "what cures like other work",
+        CureRule::LastInASession => "what cures last in a session",
     }
 }
 
@@ -137,8 +157,30 @@ pub(in crate::report) fn phrase(trial: &Trial, crew: &[PersonFindings]) -> Strin
             format!("one more {session} a week ({at})")
         }
         Edit::NoQuietTime => "no quiet time at all".to_owned(),
-        Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) => rule(trial),
+        Edit::LastsLonger(..) => {
+            format!(
+                "half as much upkeep ({}) at {}",
+                part(trial),
+                with_the(resource)
+            )
+        }
+        Edit::SpareAtHand(..) => {
+            format!(
+                "a spare ({}) at hand at {}",
+                part(trial),
+                with_the(resource)
+            )
+        }
+        Edit::MoreRoom(_) => format!("room for one more finished lot at {}", with_the(resource)),
+        Edit::GoTogether(_) => format!("letting go on together what is kept apart ({resource})"),
+        Edit::NoTakeOff => "nothing to take off after a cure".to_owned(),
+        Edit::Queue(_) | Edit::Switch(_) | Edit::Choose(_) | Edit::Cures(_) => rule(trial),
     }
+}
+
+/// What wears or fills up.
+fn part(trial: &Trial) -> &str {
+    trial.part.as_deref().unwrap_or_default()
 }
 
 /// " (9 → 14)": how many of some gear there are, and how many with half as many again.
@@ -178,6 +220,7 @@ fn rule_row(edit: Edit) -> (&'static str, &'static str, &'static str) {
         Edit::Queue(rule) => ("queue", of(QUEUE_RULES, rule)),
         Edit::Switch(rule) => ("switch station", of(SWITCHES, rule)),
         Edit::Choose(rule) => ("choose next", of(CHOICES, rule)),
+        Edit::Cures(rule) => ("cures", of(CURES, rule)),
         _ => ("", ("", "")),
     };
     (key, name, meaning)
@@ -190,6 +233,7 @@ fn rule(trial: &Trial) -> String {
         Edit::Queue(QueueRule::Edd) if trial.nothing_is_due => "oldest order first".to_owned(),
         Edit::Queue(rule) => queue_in_words(rule).to_owned(),
         Edit::Switch(_) => format!("the rule that {meaning}"),
+        Edit::Cures(rule) => format!("doing {}", cures_in_words(rule)),
         _ => format!("people going first to {meaning}"),
     };
     format!("{words} (`{key}: {name}`)")

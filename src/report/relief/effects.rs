@@ -1,6 +1,6 @@
 //! What one change brings and costs, in words.
 
-use crate::experiment::{Goal, ProjectRelief, Relief, ReliefKind, Reliefs};
+use crate::experiment::{Goal, PersonFindings, ProjectRelief, Relief, ReliefKind, Reliefs};
 use crate::report::about;
 use crate::report::days::Days;
 use crate::report::difference::{interval_in_words, is_none, is_shown};
@@ -423,4 +423,16 @@ pub fn falls(reliefs: &Reliefs, relief: &Relief) -> Option<String> {
             unit.number(base)
         )
     })
+}
+
+/// Who works in the layout as it is.
+pub fn crew(reliefs: &Reliefs) -> &[PersonFindings] {
+    &reliefs.findings.candidates[0].crew
+}
+
+/// Whether a change is shown to help by enough to speak of it where something else would bring more.
+pub fn is_worth_saying(reliefs: &Reliefs, relief: &Relief) -> bool {
+    let paired = goal(reliefs, relief);
+    let is_much = paired.difference.mean.abs() >= WORTH_SAYING * paired.base_mean.abs();
+    is_much && helps(reliefs, relief)
 }

@@ -1,14 +1,17 @@
 //! What would help most: the relief experiment in sentences, a table and data.
 
 mod advice;
+mod caution;
 mod data;
 mod edits;
 mod effects;
+mod money;
 mod safely;
 mod table;
 mod unexpected;
 
-pub use advice::{advice, caution, caution_in_short, lines, tried_in};
+pub use advice::{advice, lines, tried_in};
+pub use caution::{caution, caution_in_short};
 pub use data::json;
 pub use edits::{change, change_in_words, resource, resource_in_words, why_not};
 pub(super) use edits::{number, phrase};

@@ -2,6 +2,7 @@
 
 use super::edits::{change_in_words, resource_in_words};
 use super::effects::{evenings, few_orders, fewer, goal, is_better, told_share};
+use super::money::money;
 use crate::experiment::{Goal, Relief, ReliefKind, Reliefs};
 use crate::report::about;
 use crate::report::days::Days;
@@ -29,6 +30,13 @@ pub fn reliefs(reliefs: &Reliefs, width: u16) -> String {
     }
     if is_wide {
         header.push("hands-on");
+    }
+    let shows_price = reliefs
+        .list
+        .iter()
+        .any(|relief| relief.trial.price.is_some());
+    if shows_price {
+        header.push("price");
     }
     let mut table = table(&header, 2, width);
     let crew = &reliefs.findings.candidates[0].crew;
@@ -66,6 +74,9 @@ pub fn reliefs(reliefs: &Reliefs, width: u16) -> String {
         }
         if is_wide {
             row.push(against(&relief.hands_on, hands_on));
+        }
+        if shows_price {
+            row.push(relief.trial.price.map_or_else(String::new, money));
         }
         table.add_row(row);
     }

@@ -25,6 +25,7 @@ mod misspelt;
 mod orders;
 mod pieces;
 mod places;
+mod prices;
 mod projects;
 mod room;
 mod routes;

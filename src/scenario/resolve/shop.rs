@@ -10,7 +10,7 @@ use super::setups::NamedSettings;
 use super::upkeep::SharedUpkeep;
 use super::{
     MOST_OPERATIONS, MOST_STATIONS, bought, crew, exclusions, fits, gear_counts, idle_people,
-    orders, projects, room, routes, rules, sessions, silence, unused,
+    orders, prices, projects, room, routes, rules, sessions, silence, unused,
 };
 use crate::experiment::Settings;
 use crate::floor::Limits;
@@ -162,6 +162,7 @@ pub fn build<'a>(
     );
     let rules = rules::rules(&fields);
     let heat = exclusions::heat(&fields);
+    let prices = prices::read(&fields);
     let not_together = exclusions::exclusions(&fields, &catalogue);
     unused::warn(&fields, &catalogue, &projects, &used, &crew);
     let mut shared = SharedUpkeep::default();
@@ -213,6 +214,7 @@ pub fn build<'a>(
             no_blades,
             heat,
             not_together,
+            prices,
             doors: doors.iter().map(|door| door.text.to_owned()).collect(),
         };
         fits::all_fits(&fields, &shop, &order_spans)?;

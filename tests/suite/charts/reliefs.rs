@@ -50,6 +50,8 @@ pub fn reliefs(mut findings: Findings, seconds: &[f64], long: bool) -> Reliefs {
                 Edit::NoSetup(StationId(index as u32)),
             ][index % 3],
             resource: Some(place(index, long)),
+            part: None,
+            price: None,
             mostly_cure: Vec::new(),
             station_kind: None,
             gear_count: None,
@@ -72,6 +74,7 @@ pub fn reliefs(mut findings: Findings, seconds: &[f64], long: bool) -> Reliefs {
         goal: Goal::LeadTime,
         list: list.collect(),
         untried: Vec::new(),
+        orders_a_year: None,
         in_question: vec![0, 1],
     }
 }

@@ -8,8 +8,8 @@ use shopstride::floor::{
 use shopstride::report::check::{Told, Writer, told};
 use shopstride::shop::{
     Arrivals, Calendar, Choice, Item, ItemKind, MaterialHandling, OnIn, OperationId, OrderLine,
-    PartSource, Person, PlaceId, Project, ProjectId, Rules, Shop, Size, Station, StationId, Step,
-    Table, Work,
+    PartSource, Person, PlaceId, PriceList, Project, ProjectId, Rules, Shop, Size, Station,
+    StationId, Step, Table, Work,
 };
 use shopstride::units::{Mass, Span, Speed};
 
@@ -103,6 +103,7 @@ impl Scene {
             no_blades: None,
             heat: None,
             not_together: Vec::new(),
+            prices: PriceList::default(),
             rules: Rules::default(),
             doors: Vec::new(),
         };
