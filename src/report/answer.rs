@@ -192,6 +192,7 @@ pub fn run(findings: &Findings, index: usize) -> String {
     if let Some((days, done)) = days::all_done(found) {
         sentences.push(days.in_full(&done));
     }
+    sentences.extend(days::projects_done(found));
     sentences.extend(in_time::in_full(findings));
     sentences.extend(busiest(found));
     sentences.extend(unfinished(findings));

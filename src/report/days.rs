@@ -173,6 +173,33 @@ pub fn all_done(found: &CandidateFindings) -> Option<(Days<'_>, Completion)> {
     Some((Days::of(hours), hours.all_done?))
 }
 
+/// When each of several projects is done, for those who want every figure; none where nobody can say that of one.
+pub fn projects_done(found: &CandidateFindings) -> Option<String> {
+    let days = Days::of(found.hours.as_ref()?);
+    let done = |project: &ProjectFindings| {
+        let done = project.hours?.all_done?;
+        let dates = [done.p50, done.p90].map(|moment| days.session_and_date(moment));
+        Some(match dates[0] == dates[1] {
+            true => format!("{} {} {}", project.name, days.on(), dates[0]),
+            false => format!(
+                "{} {} {}, in nine of ten runs {} {}",
+                project.name,
+                days.on(),
+                dates[0],
+                days.on(),
+                dates[1]
+            ),
+        })
+    };
+    let all: Vec<String> = found.projects.iter().filter_map(done).collect();
+    (all.len() > 1).then(|| {
+        format!(
+            "By project, in half of the runs or before: {}.",
+            all.join("; ")
+        )
+    })
+}
+
 /// "Thu 10 Dec", or "Thursday of the second week"; with the year where that is another one than that of the start: so many days after the one on which a run begins.
 fn day_of(day: i64, starts: Option<Date>) -> String {
     let Some(starts) = starts else {

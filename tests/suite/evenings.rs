@@ -3,6 +3,7 @@
 //! 675 min, and the sixth, Thursday 17 December, lasts until 810 min are worked.
 
 mod calendar;
+mod spreadsheet;
 
 use std::fs;
 

@@ -1,5 +1,6 @@
 //! Every figure as JSON and as CSV: SI units, the unit in the name.
 
+mod dates;
 mod hours;
 mod spreadsheet;
 

@@ -1,5 +1,6 @@
 //! The findings as tables for a spreadsheet.
 
+use super::dates;
 use crate::experiment::{Findings, WalkedMetres};
 use crate::scenario::printable_name;
 
@@ -61,6 +62,7 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
         Ok(())
     };
     let candidates = &findings.candidates;
+    let has_dates = dates::are_known(findings);
     let number = |value: f64| value.to_string();
     let optional = |value: Option<f64>| value.map(number).unwrap_or_default();
     let row = |name: &str, texts: &[&str], figures: &[Option<f64>]| -> Vec<String> {
@@ -71,7 +73,7 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
             .chain(figures.iter().map(|&figure| optional(figure)))
             .collect()
     };
-    let header = [
+    let mut header = vec![
         "candidate",
         "walking_m",
         "half_width_m",
@@ -86,10 +88,11 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
         "throughput_per_h",
         "work_in_process",
     ];
+    header.extend(has_dates.then_some(dates::HEADER).into_iter().flatten());
     let rows = candidates.iter().map(|c| {
         let [empty, carrying, pushing] = walked(c.walked).map(Some);
         let (walking, lead_time) = (c.walking, c.lead_time);
-        row(
+        let mut cells = row(
             &c.name,
             &[],
             &[
@@ -106,7 +109,11 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
                 Some(c.throughput_per_hour.mean),
                 Some(c.work_in_process.mean),
             ],
-        )
+        );
+        if has_dates {
+            cells.extend(dates::cells(c, None));
+        }
+        cells
     });
     add("candidates.csv", &header, rows.collect())?;
     let stations = || candidates.iter().flat_map(|c| &c.stations);
@@ -190,10 +197,14 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
                 p.walking_per_order.map(|e| e.mean),
                 p.hands_on_per_order,
             ];
-            row(&c.name, &[&p.name], &figures)
+            let mut cells = row(&c.name, &[&p.name], &figures);
+            if has_dates {
+                cells.extend(dates::cells(c, Some(p)));
+            }
+            cells
         })
     });
-    let header = [
+    let mut header = vec![
         "candidate",
         "project",
         "orders_done",
@@ -201,6 +212,7 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
         "walking_per_order_m",
         "hands_on_per_order_s",
     ];
+    header.extend(has_dates.then_some(dates::HEADER).into_iter().flatten());
     add("projects.csv", &header, rows.collect())?;
     let rows = findings.comparisons.iter().map(|c| {
         let mut figures = Vec::new();
