@@ -58,6 +58,7 @@ fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
         by_size: 0.0,
         teardown: (dice.below(4) == 0).then(|| minutes(dice, least)),
         people,
+        lifts_together: false,
         cure: None,
         gear: Vec::new(),
         fetch_from: None,

@@ -1,6 +1,7 @@
 //! The figures by which the rules judge, each adjustable and each with its source.
 
 use super::access::INCH_M;
+use super::tolerance::ROUNDED_SHARE;
 
 /// In what a limit is given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -55,6 +56,18 @@ macro_rules! limits {
             set: |limits, value| limits.$field = value,
         },)+];
     };
+}
+
+impl Limits {
+    /// Whether one person may lift this alone, in kilograms. A piece of exactly the limit is no rounding too heavy.
+    pub fn one_can_lift(&self, mass: f64) -> bool {
+        mass <= self.one_lifts * (1.0 + ROUNDED_SHARE)
+    }
+
+    /// Whether two may lift it together.
+    pub fn two_can_lift(&self, mass: f64) -> bool {
+        mass <= self.two_lift * (1.0 + ROUNDED_SHARE)
+    }
 }
 
 limits! {

@@ -386,6 +386,8 @@ pub static STATION: Keys = Keys {
     required: &[],
 };
 
+pub const LIFT: [&str; 2] = ["together", "alone"];
+
 const GEAR_TAKEN: ValueShape = Named(&Either(&[Whole(1), Mapping(&SPACED)]));
 
 const WORK: &[KeyDefinition] = &[
@@ -427,6 +429,11 @@ const WORK: &[KeyDefinition] = &[
         "people",
         Whole(0),
         "how many it takes; 1 by default, 0: the station works alone",
+    ),
+    key(
+        "lift",
+        OneOf(&LIFT),
+        "`together`: pieces that are heavier at this step than one person lifts (`one person lifts` under `check`) take a second person from the beginning to the end of it; `alone` by default",
     ),
     key(
         "cure",

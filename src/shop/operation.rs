@@ -20,6 +20,9 @@ pub struct Work {
     pub teardown: Option<Distribution>,
     /// People for setup, run and teardown; 0 means that the station works alone.
     pub people: u32,
+    /// Whether two lift what is too heavy for one. The people above have been counted so; nothing else depends on it but
+    /// what is told where nobody can help.
+    pub lifts_together: bool,
     pub cure: Option<Cure>,
     /// Gear that the task takes, as named.
     pub gear: Vec<(GearId, GearCount)>,

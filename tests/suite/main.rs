@@ -41,6 +41,7 @@ mod hours_reading;
 mod job_shop;
 mod kinds;
 mod lesson;
+mod lifting;
 mod light;
 mod littles_law;
 mod luck;

@@ -5,9 +5,8 @@ use crate::floor::access::raised;
 use crate::floor::finding::{
     Cargo, Fact, Finding, FindingLevel, FindingSubject, MassSource, RuleId,
 };
-use crate::floor::tolerance::ROUNDED_SHARE;
 use crate::floor::{Premises, SAME_POINT_M};
-use crate::shop::{ItemKind, Size};
+use crate::shop::{ItemKind, Size, Step};
 
 /// What is handled can be lifted by the people there are.
 pub fn lifting(premises: Premises<'_>) -> Vec<Finding> {
@@ -37,13 +36,13 @@ pub fn lifting(premises: Premises<'_>) -> Vec<Finding> {
             }
         }
     });
+    let alone = lifted_alone(premises);
     let heavy = stock.chain(made).filter_map(|(cargo, mass, from)| {
-        // A piece of exactly the limit is no rounding too heavy.
-        let over = |limit: f64| mass > limit * (1.0 + ROUNDED_SHARE);
-        if !over(limits.one_lifts) {
+        // What is a fault at its step is told as one.
+        if limits.one_can_lift(mass) || alone.iter().any(|(told, _)| *told == cargo) {
             return None;
         }
-        let (level, limit, lifters) = if over(limits.two_lift) {
+        let (level, limit, lifters) = if !limits.two_can_lift(mass) {
             (FindingLevel::Warning, limits.two_lift, 2)
         } else if people < 2 {
             (FindingLevel::Warning, limits.one_lifts, 1)
@@ -64,7 +63,38 @@ pub fn lifting(premises: Premises<'_>) -> Vec<Finding> {
             fact,
         ))
     });
-    heavy.collect()
+    let faults = alone.iter().map(|(cargo, mass)| {
+        let fact = Fact::Lifting {
+            mass: *mass,
+            from: MassSource::Given,
+            limit: limits.one_lifts,
+            lifters: 1,
+            people: false,
+        };
+        let subject = FindingSubject::Cargo(cargo.clone());
+        Finding::new(FindingLevel::Fault, RuleId::Lifting, subject, fact)
+    });
+    faults.chain(heavy).collect()
+}
+
+/// What two are to lift together at some step, with its most there, where nobody can help.
+fn lifted_alone(premises: Premises<'_>) -> Vec<(Cargo, f64)> {
+    let mut all = Vec::new();
+    for (project, of) in premises.ordered() {
+        for (id, item) in items(of) {
+            let is_alone = |step: &&Step| {
+                let mut works = step.choices.iter().map(|choice| &choice.work);
+                works.any(|work| work.lifts_together && work.people == 1)
+            };
+            let steps = item.route.iter().filter(is_alone);
+            let masses = steps.filter_map(|step| Some(item.mass_at(step)?.kilograms()));
+            let most = masses.fold(0.0, f64::max);
+            if !premises.limits.one_can_lift(most) {
+                all.push((Cargo::Item(project, id), most));
+            }
+        }
+    }
+    all
 }
 
 /// Boards that cannot be stood up in the room: one note about the one that is farthest from it.

@@ -3,7 +3,8 @@
 use super::phrase::{Wording, at_least, at_most, kilograms, metres, wording};
 use super::said::{Said, Subjects};
 use crate::floor::{
-    AccessFact, AccessHelp, Direction, Fact, Grade, Held, MassSource, Passage, SpareOf, Spot,
+    AccessFact, AccessHelp, Direction, Fact, FindingLevel, Grade, Held, MassSource, Passage,
+    SpareOf, Spot,
 };
 use crate::report::sentence::listed;
 use crate::shop::Size;
@@ -152,7 +153,12 @@ pub fn said(about: &Subjects<'_>) -> Said {
             // A cart does not go up a stair.
             let ways = about.names.room.into_iter().flat_map(|room| &room.ways);
             let has_stair = ways.into_iter().any(|way| way.stair.is_some());
+            let is_step = about.finding.level == FindingLevel::Fault;
             let (who, help) = match (lifters, people, has_stair) {
+                _ if is_step => (
+                    "one person, and nobody can help at this step",
+                    "add somebody who can, use a cart or a panel carrier, or have it cut before it comes there",
+                ),
                 (2, _, true) => (
                     "two people",
                     "break it down before it is carried; a cart helps on the floor, not on the stair",

@@ -19,6 +19,7 @@ mod heating;
 mod heights;
 mod idle_people;
 mod layouts;
+mod lifting;
 mod lighting;
 mod loudness;
 mod misspelt;

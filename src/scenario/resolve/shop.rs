@@ -10,7 +10,7 @@ use super::setups::NamedSettings;
 use super::upkeep::SharedUpkeep;
 use super::{
     MOST_OPERATIONS, MOST_STATIONS, bought, crew, exclusions, fits, gear_counts, idle_people,
-    orders, prices, projects, room, routes, rules, sessions, silence, unused,
+    lifting, orders, prices, projects, room, routes, rules, sessions, silence, unused,
 };
 use crate::experiment::Settings;
 use crate::floor::Limits;
@@ -195,7 +195,9 @@ pub fn build<'a>(
         return None;
     }
     let shop = || {
-        let (calendar, orders, projects) = (calendar?, orders?, projects?.table?);
+        let (calendar, orders, crew) = (calendar?, orders?, crew?);
+        let mut projects = projects?.table?;
+        lifting::call_second(&fields, &mut projects, (&crew, &operations), &limits);
         gear_counts::suffices(&orders, &order_spans, &projects, (&gear, &operations), sink)?;
         exclusions::all_cure(&fields, heat.as_ref(), &calendar, &projects, &operations)?;
         let (quiet, no_blades) = silence::read(&fields, &calendar, &catalogue)?;
@@ -204,7 +206,7 @@ pub fn build<'a>(
             operations,
             settings,
             gear,
-            crew: crew?,
+            crew,
             handling: handling?,
             projects,
             orders,

@@ -24,6 +24,7 @@ pub struct Spec {
     pub(super) faces: Option<u64>,
     pub(super) area_rate: Option<GivenQuantity>,
     pub(super) people: Option<u32>,
+    pub(super) lifts_together: Option<bool>,
     pub(super) cure: Option<CureSpec>,
     pub(super) gear: Option<Vec<(GearId, GearSpec)>>,
     pub(super) open_time: Option<GivenQuantity>,
@@ -113,6 +114,10 @@ impl Spec {
             faces: fields.whole("faces", 1, 2),
             area_rate: fields.quantity("area rate", Dimension::AreaRate),
             people: fields.whole("people", 0, 1000).map(|people| people as u32),
+            lifts_together: fields
+                .get("lift")
+                .and_then(|node| reader::one_of(node, &keys::LIFT, sink))
+                .map(|lift| lift == 0),
             cure: read_cure(fields, gear),
             gear: gear_spec::read(fields, gear),
             open_time: read_open_time(fields),
@@ -152,6 +157,7 @@ impl Spec {
             faces: upper.faces.or(below.faces),
             area_rate: upper.area_rate.or(below.area_rate),
             people: upper.people.or(below.people),
+            lifts_together: upper.lifts_together.or(below.lifts_together),
             cure: upper.cure.or(below.cure),
             gear: upper.gear.or(below.gear),
             open_time: upper.open_time.or(below.open_time),

@@ -94,6 +94,18 @@ impl Spec {
             );
             complete = false;
         }
+        if (self.people, self.lifts_together) == (Some(0), Some(true)) {
+            sink.report(
+                Problem::warning(
+                    at,
+                    format!(
+                        "`{}` takes nobody, so nobody is called to lift for it",
+                        operation.1
+                    ),
+                )
+                .hint("write `people: 1` or more, or leave `lift: together` out"),
+            );
+        }
         if let (Some(_), Some(true)) = (&self.tacky, self.dusty) {
             sink.report(
                 Problem::error(at, format!("`{}` is both tacky and dusty", operation.1))
@@ -113,6 +125,7 @@ impl Spec {
             by_size,
             teardown: positive(&self.teardown),
             people: self.people.unwrap_or(1),
+            lifts_together: self.lifts_together.unwrap_or(false),
             cure,
             gear,
             fetch_from: self.fetch_from,

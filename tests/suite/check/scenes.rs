@@ -178,6 +178,7 @@ impl Scene {
             by_size: 0.0,
             teardown: None,
             people: 1,
+            lifts_together: false,
             cure: None,
             gear: Vec::new(),
             fetch_from: None,

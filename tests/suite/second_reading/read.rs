@@ -94,7 +94,9 @@ pub fn read(yaml: &str) -> Shop {
     );
     let hours = hours::hours(root.get("sessions"), run.get("starts"));
     let starts = run.get("starts");
-    Shop {
+    let one_lifts = (root.get("check")).and_then(|check| check.get("one person lifts"));
+    let one_lifts = one_lifts.map_or(23.0, mass_kg);
+    let mut shop = Shop {
         stations,
         gear,
         crew: crew(&names, &handling_keys, starts),
@@ -129,6 +131,33 @@ pub fn read(yaml: &str) -> Shop {
             .get("heat")
             .map(|heat| (celsius(&heat["open"]), celsius(&heat["shut"]))),
         not_together: bounds::not_together(&names),
+    };
+    call_second(&mut shop, one_lifts);
+    shop
+}
+
+/// Reading: a second person is there from the beginning of a step to its end where one piece, as it comes to it, is heavier
+/// than one person lifts, and two people can do it; otherwise one person does it as always.
+fn call_second(shop: &mut Shop, one_lifts_kg: f64) {
+    let crew = &shop.crew;
+    let able = |op: &String| {
+        let can = crew.iter().map(|person| person.can.as_ref());
+        can.filter(|can| can.is_none_or(|can| can.contains(op)))
+            .count()
+    };
+    for line in shop
+        .projects
+        .iter_mut()
+        .flat_map(|project| &mut project.lines)
+    {
+        for (step, kg) in line.route.iter_mut().zip(&line.piece_kg) {
+            let is_called = kg.is_some_and(|kg| kg > one_lifts_kg) && able(&step.op) > 1;
+            for (_, work) in step.at.iter_mut().filter(|_| is_called) {
+                if work.lifts_together && work.people == 1 {
+                    work.people = 2;
+                }
+            }
+        }
     }
 }
 
@@ -360,6 +389,7 @@ fn work(names: &Names, keys: &Map<String, Value>, sizes: &Dimensions) -> Work {
         per_piece_s,
         per_lot_s: keys.get("per lot").map_or(0.0, seconds),
         people: keys.get("people").map_or(1, |p| whole(p) as usize),
+        lifts_together: keys.get("lift").is_some_and(|lift| lift == "together"),
         cure: cure.get("time").map_or(0, micros),
         cure_ties_station,
         cure_ties_gear,

@@ -147,6 +147,8 @@ pub struct Work {
     pub per_piece_s: f64,
     pub per_lot_s: f64,
     pub people: usize,
+    /// Whether two lift what is too heavy for one.
+    pub lifts_together: bool,
     pub cure: i64,
     pub cure_ties_station: bool,
     pub cure_ties_gear: Vec<usize>,

@@ -9,7 +9,7 @@ use super::super::shop::Shop;
 use super::Dice;
 
 /// Kinds of stops; a seed takes one of them, or some of all.
-const KINDS: u64 = 9;
+const KINDS: u64 = 10;
 const TAKE_OFF: u64 = 0;
 const HEAT: u64 = 1;
 const TACKY: u64 = 2;
@@ -19,6 +19,7 @@ const SET_DOWN: u64 = 5;
 const NOT_TOGETHER: u64 = 6;
 const SETTINGS: u64 = 7;
 const SPACING: u64 = 8;
+const LIFT: u64 = 9;
 
 /// A scenario with such stops, as JSON, which is YAML as well: three in four have one kind of them.
 pub fn shop_with_stops(seed: u64) -> String {
@@ -35,7 +36,7 @@ pub fn shop_with_stops(seed: u64) -> String {
             false => super::shop(base),
         };
         let mut root = crate::second_reading::tree(&yaml);
-        for kind in kinds {
+        for &kind in &kinds {
             add(&mut dice, kind, &mut root);
         }
         let text = serde_json::to_string_pretty(&root).expect("it can be written");
@@ -47,11 +48,21 @@ pub fn shop_with_stops(seed: u64) -> String {
             shop = read::read(&text);
         }
         let small = shop.crew.len() <= 3;
+        if kinds == [LIFT] && !is_lifted(&shop) {
+            continue;
+        }
         if small && Play::new(&shop, &shop.layouts[0]).refusal().is_none() {
             return serde_json::to_string_pretty(&root).expect("it can be written");
         }
     }
     unreachable!("throws do not end")
+}
+
+/// Whether a second person is called for some step.
+fn is_lifted(shop: &Shop) -> bool {
+    let steps = shop.projects.iter().flat_map(|of| &of.lines);
+    let mut works = steps.flat_map(|line| &line.route).flat_map(|step| &step.at);
+    works.any(|(_, work)| work.lifts_together && work.people == 2)
 }
 
 /// More than anything needs, until it is known how many that is.
@@ -226,7 +237,8 @@ fn add(dice: &mut Dice, kind: u64, root: &mut Value) {
             root["not together"] = json!(groups);
         }
         SETTINGS => settings(dice, root),
-        _ if is_sized(root) => {
+        LIFT => lift(dice, root),
+        SPACING if is_sized(root) => {
             let stored = dice.chance(40);
             let place = names(root, "stations")[0].clone();
             if root.get("gear").is_none() {
@@ -247,6 +259,18 @@ fn add(dice: &mut Dice, kind: u64, root: &mut Value) {
         }
         _ => {}
     }
+}
+
+/// Two lift what one cannot: half of the pieces, or all of some.
+fn lift(dice: &mut Dice, root: &mut Value) {
+    let most = dice.pick(&["0.4 kg", "1.1 kg", "3.2 kg"]);
+    root["check"] = json!({"one person lifts": most});
+    each_work(root, &mut |_, keys| {
+        if dice.chance(75) {
+            let how = if dice.chance(85) { "together" } else { "alone" };
+            keys["lift"] = json!(how);
+        }
+    });
 }
 
 fn upkeep(dice: &mut Dice, root: &mut Value) {
