@@ -62,6 +62,7 @@ fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
         cure: None,
         gear: Vec::new(),
         fetch_from: None,
+        catches: None,
         pausable: true,
         after_hours: false,
         open_time: None,

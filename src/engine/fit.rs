@@ -138,9 +138,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
             self.fetch(slot, &lot, &mut carrier, choice);
             fetching = carrier.time - now;
             helpers = self.helpers_by_stay(choice, person);
-            begins = carrier
-                .time
-                .max(self.would_be_here(&helpers, choice.station));
+            begins = carrier.time.max(self.would_be_here(&helpers, choice));
         }
         let (_, setup) = self.unit_for(slot, choice);
         let setup = setup.map_or(Span::ZERO, |setup| {
@@ -148,16 +146,16 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
         });
         let run = draws::run(choice, lot.key, lot.pieces);
         let teardown = draws::once(&work.teardown, lot.key, choice.step, Purpose::Teardown);
-        let upkeep = match person {
-            Some(person) if choice.has_upkeep => self.upkeep_would_take(slot, choice, person),
+        let stops = match person {
+            Some(person) if choice.has_run_stops => self.stops_would_take(slot, choice, person),
             _ => None,
         };
-        let worked = begins + setup + run + upkeep.unwrap_or_default() + teardown;
+        let worked = begins + setup + run + stops.unwrap_or_default() + teardown;
         Reckoned {
             fetching,
             whole: worked - now,
             helpers,
-            is_manned: work.people > 0 || upkeep.is_some(),
+            is_manned: work.people > 0 || stops.is_some(),
         }
     }
 
@@ -175,14 +173,17 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
         }
     }
 
-    /// When the last of some helpers would be at a station.
-    fn would_be_here(&self, helpers: &[PersonId], station: StationId) -> Time {
+    /// When the last of some helpers would be where they work.
+    fn would_be_here(&self, helpers: &[PersonId], choice: &PreparedChoice) -> Time {
         let now = self.time();
-        let here = PlaceId::from(station);
-        let arrivals = helpers.iter().map(|helper| {
+        let first = choice.work.helper_at(choice.station);
+        let places = [first]
+            .into_iter()
+            .chain(std::iter::repeat(choice.station.into()));
+        let arrivals = helpers.iter().zip(places).map(|(helper, there)| {
             let helper = &self.state.people[helper.index()];
-            let walk = (helper.place != here).then(|| {
-                let pair = self.travel.pair(helper.place, here);
+            let walk = (helper.place != there).then(|| {
+                let pair = self.travel.pair(helper.place, there);
                 self.travel.of(helper.speed, pair).takes
             });
             now + walk.unwrap_or_default()

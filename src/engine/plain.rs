@@ -32,7 +32,7 @@ impl PreparedShop<'_> {
             choice.is_simple = is_simple[choice.station.index()];
         }
         let shop = self.shop;
-        // Little room, setups by what was before, upkeep, clamps that somebody takes off, work that must not go on beside
+        // Little room, setups by what was before, upkeep, walks around machines, clamps that somebody takes off, work that must not go on beside
         // other work, and lots that need more gear than others.
         self.has_stops = self.has_little_room
             || (shop.stations.iter())
@@ -40,7 +40,7 @@ impl PreparedShop<'_> {
             || self
                 .choices
                 .iter()
-                .any(|choice| choice.takes_off || !choice.slots.is_empty())
+                .any(|choice| choice.takes_off || choice.has_run_stops || !choice.slots.is_empty())
             || self.queues.iter().any(|queue| queue.lots_differ);
         self.is_plain = shop.handling.carts.is_none()
             && !self.has_stops

@@ -167,8 +167,8 @@ pub(super) struct PreparedChoice<'a> {
     pub slots: Vec<HeldSlot>,
     /// Whether the station has room for so many finished lots only.
     pub has_little_room: bool,
-    /// Whether upkeep may fall due.
-    pub has_upkeep: bool,
+    /// Whether the run may stand still: for upkeep, or for what has come out.
+    pub has_run_stops: bool,
     /// Whether it does not matter how long work takes, as for lots of its queues.
     pub always_fits: bool,
     /// Whether somebody has to take off what a cure has tied up.
@@ -374,7 +374,7 @@ impl<'a> PreparedShop<'a> {
             fetches,
             slots,
             has_little_room,
-            has_upkeep,
+            has_run_stops: has_upkeep || work.walks_around().is_some(),
             always_fits,
             takes_off: (work.cure.as_ref()).is_some_and(|cure| cure.take_off.is_some()),
             is_simple: false,

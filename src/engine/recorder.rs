@@ -9,7 +9,7 @@
 //! of the calendar as well.
 
 use super::phase::{Doing, Handling, Occupied, Phase, WorkPhase};
-use super::task_times::{CureTimes, Interruption, ServiceTimes, TakeOffTimes, TaskTimes};
+use super::task_times::{CureTimes, Interruption, StopKind, StopTimes, TakeOffTimes, TaskTimes};
 use super::workers::Workers;
 use crate::floor::Manner;
 use crate::shop::{
@@ -153,10 +153,13 @@ pub trait Recorder {
         }
     }
 
-    /// Somebody sees to upkeep in the run of the task that is told next, and the others wait. What is fetched for it is
-    /// told as walks and handlings.
+    /// In the run of the task that is told next somebody sees to upkeep, for which others wait, or takes what has come
+    /// out. What is fetched is told as walks and handlings.
     #[inline]
-    fn serviced(&mut self, times: &ServiceTimes, server: PersonId, _others: &[PersonId]) {
+    fn stopped(&mut self, times: &StopTimes, server: PersonId, _others: &[PersonId]) {
+        if times.kind == StopKind::WalkAround {
+            return;
+        }
         let mut phase = |of, doing, start, end| self.phase(&Phase::closed(of, doing, start, end));
         let unit = Occupied::Unit(times.station, times.unit);
         phase(unit, Doing::Serviced, times.start, times.end);

@@ -2,7 +2,7 @@
 
 use super::phase::{Handling, Occupied, Phase};
 use super::recorder::{Job, OrderDone, OrderReleased, Recorder, Walk};
-use super::task_times::{CureTimes, Interruption, ServiceTimes, TakeOffTimes, TaskTimes};
+use super::task_times::{CureTimes, Interruption, StopTimes, TakeOffTimes, TaskTimes};
 use super::workers::Workers;
 use crate::shop::{GearId, PersonId, PlaceId, StationId};
 use crate::units::{Moment, Time};
@@ -54,9 +54,9 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.1.cure(cure);
     }
 
-    fn serviced(&mut self, times: &ServiceTimes, server: PersonId, others: &[PersonId]) {
-        self.0.serviced(times, server, others);
-        self.1.serviced(times, server, others);
+    fn stopped(&mut self, times: &StopTimes, server: PersonId, others: &[PersonId]) {
+        self.0.stopped(times, server, others);
+        self.1.stopped(times, server, others);
     }
 
     fn take_off(&mut self, times: &TakeOffTimes, person: PersonId) {

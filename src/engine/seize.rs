@@ -7,7 +7,7 @@ use super::simulation::Simulation;
 use super::specialization::Specialization;
 use crate::floor::Manner;
 use crate::random::Distribution;
-use crate::shop::{GearId, PersonId, PlaceId, StationId, Work};
+use crate::shop::{GearId, PersonId, Work};
 use crate::units::{Moment, Time};
 
 impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
@@ -101,21 +101,28 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
         }
     }
 
-    /// Helpers walk to the station at once; returns when the last one is there.
-    pub(super) fn call_helpers(&mut self, first: Option<PersonId>, station: StationId) -> Time {
-        let here = PlaceId::from(station);
+    /// Helpers walk to where they work at once, the first one to where what comes out is taken; returns when the last one is
+    /// there.
+    pub(super) fn call_helpers(
+        &mut self,
+        first: Option<PersonId>,
+        choice: &PreparedChoice,
+    ) -> Time {
+        let station = choice.station;
+        let mut there = choice.work.helper_at(station);
         let mut all_here = self.time();
         let mut helper = first;
         while let Some(person) = helper {
             let mut carrier = self.carrier_to(person, station);
-            self.walk(&mut carrier, Manner::Empty, here);
+            self.walk(&mut carrier, Manner::Empty, there);
             self.recorder.fetched(person, self.time(), carrier.time);
             self.note_arrival(person, carrier.time);
             all_here = all_here.max(carrier.time);
             let now = &mut self.state.people[person.index()];
-            now.place = here;
+            now.place = there;
             now.last_station = Some(station);
             helper = now.next_helper;
+            there = station.into();
         }
         all_here
     }

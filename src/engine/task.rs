@@ -48,11 +48,11 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
 
         let (unit, setup) = self.seize_unit(slot, choice);
         self.seize_gear(work, lot.pieces);
-        let due = match S::STOPS && choice.has_upkeep {
-            true => self.wear(choice, unit, &lot),
+        let stops = match S::STOPS && choice.has_run_stops {
+            true => self.stops_in_run(choice, unit, &lot),
             false => Vec::new(),
         };
-        let is_manned = work.people > 0 || !due.is_empty();
+        let is_manned = work.people > 0 || !stops.is_empty();
         let mut begins = now;
         if let Some(person) = person {
             self.seize_person(person);
@@ -66,7 +66,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
             self.recorder.fetched(person, now, begins);
             self.note_arrival(person, begins);
             if !S::PLAIN {
-                begins = begins.max(self.call_helpers(helpers, station));
+                begins = begins.max(self.call_helpers(helpers, choice));
             }
             let person = &mut self.state.people[person.index()];
             person.place = PlaceId::from(station);
@@ -98,10 +98,10 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
         }
         let lasts = draws::run(choice, lot.key, lot.pieces);
         let run = match workers {
-            Some(person) if !due.is_empty() => {
+            Some(person) if !stops.is_empty() => {
                 let others = self.team(self.state.people[person.index()].next_helper);
                 let people = (person, &*others, &team);
-                self.run_with_upkeep((choice, unit), &due, (set_up, lasts), people)
+                self.run_with_stops((choice, unit), &stops, (set_up, lasts), people)
             }
             _ => self.work_until(&team, WorkPhase::Run, set_up, lasts),
         };

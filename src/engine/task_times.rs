@@ -87,13 +87,24 @@ pub struct TakeOffTimes {
     pub ends: Time,
 }
 
-/// The instants at which something that has worn or filled up is seen to, within a run.
+/// What nobody works on the lot for in the middle of a run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StopKind {
+    /// Something that has worn or filled up is seen to.
+    Upkeep,
+    /// Who works alone takes what has come out, while the unit runs on.
+    WalkAround,
+}
+
+/// The instants at which nobody works on the lot in the middle of a run.
 #[derive(Debug, Clone, Copy)]
-pub struct ServiceTimes {
+pub struct StopTimes {
+    pub kind: StopKind,
     pub station: StationId,
     pub unit: u32,
-    /// From here on something is fetched for it.
+    /// From here on something is fetched.
     pub start: Time,
+    /// From here on upkeep is seen to; the end of walking around.
     pub served_from: Time,
     pub end: Time,
 }

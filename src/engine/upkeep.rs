@@ -5,32 +5,30 @@
 
 use super::draws;
 use super::fetch::Carrier;
-use super::interrupt::WorkingTeam;
-use super::phase::{Doing, Occupied, WorkPhase};
+use super::phase::{Doing, WorkPhase};
 use super::prepared_shop::PreparedChoice;
 use super::recorder::Recorder;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::Lot;
-use super::task_times::ServiceTimes;
 use crate::floor::Manner;
-use crate::shop::{PersonId, PlaceId, Upkeep, WearLimit};
+use crate::shop::{PlaceId, Upkeep, WearLimit};
 use crate::units::{Span, Time};
 
 /// Upkeep that falls due after so much of a run, by its place among those of the station.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct DueUpkeep {
-    after: Span,
-    nth: usize,
+    pub after: Span,
+    pub nth: usize,
 }
 
-impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
+impl<'s, 'a, R: Recorder + ?Sized, S: Specialization> Simulation<'s, 'a, R, S> {
     fn upkeep(&self, choice: &PreparedChoice) -> &'a [Upkeep] {
         &self.prepared.shop.stations[choice.station].upkeep
     }
 
     /// Upkeep that falls due if a lot is worked on at a unit, and what will have been worn since of each.
-    fn upkeep_due(
+    pub(super) fn upkeep_due(
         &self,
         choice: &PreparedChoice,
         unit: usize,
@@ -82,30 +80,14 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
         due
     }
 
-    /// How long it takes somebody to see to all that falls due if a lot is worked on now, if anything does.
-    pub(super) fn upkeep_would_take(
-        &mut self,
-        slot: u32,
-        choice: &PreparedChoice<'a>,
-        person: PersonId,
-    ) -> Option<Span> {
-        let (unit, _) = self.unit_for(slot, choice);
-        let (due, _) = self.upkeep_due(choice, unit, &self.state.lots[slot]);
-        let begins = self.time();
-        let mut server = Carrier {
-            at: PlaceId::from(choice.station),
-            ..self.carrier_if(person)
-        };
-        let is_due = !due.is_empty();
-        for due in due {
-            self.serve(choice, due, &mut server);
-        }
-        is_due.then(|| server.time - begins)
-    }
-
     /// Somebody fetches what upkeep takes and sees to it; says from when on they do.
-    fn serve(&mut self, choice: &PreparedChoice, due: DueUpkeep, server: &mut Carrier) -> Time {
-        let upkeep = &self.upkeep(choice)[due.nth];
+    pub(super) fn serve(
+        &mut self,
+        choice: &PreparedChoice,
+        nth: usize,
+        server: &mut Carrier<'s>,
+    ) -> Time {
+        let upkeep = &self.upkeep(choice)[nth];
         let here = PlaceId::from(choice.station);
         if let Some(from) = upkeep.fetch_from.filter(|from| *from != here) {
             self.walk(server, Manner::Empty, from);
@@ -118,42 +100,5 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
         };
         server.time = self.carrier_until(server, serves, upkeep.time);
         from
-    }
-
-    /// The run of a task with the upkeep in it, told: somebody sees to it, the others wait; returns when it is over.
-    pub(super) fn run_with_upkeep(
-        &mut self,
-        (choice, unit): (&PreparedChoice, u32),
-        due: &[DueUpkeep],
-        (begins, run): (Time, Span),
-        (person, others, team): (PersonId, &[PersonId], &Option<WorkingTeam>),
-    ) -> Time {
-        let mut server = Carrier {
-            at: PlaceId::from(choice.station),
-            time: begins,
-            ..self.carrier_to(person, choice.station)
-        };
-        let mut done = Span::ZERO;
-        for &due in due {
-            server.time = self.work_until(team, WorkPhase::Run, server.time, due.after - done);
-            done = due.after;
-            let start = server.time;
-            let served_from = self.serve(choice, due, &mut server);
-            let serves = Doing::Work {
-                phase: WorkPhase::Service,
-                at: choice.station,
-            };
-            let of = Occupied::Unit(choice.station, unit);
-            self.tell_interruptions(of, serves, server.times, (start, server.time));
-            let times = ServiceTimes {
-                station: choice.station,
-                unit,
-                start,
-                served_from,
-                end: server.time,
-            };
-            self.recorder.serviced(&times, person, others);
-        }
-        self.work_until(team, WorkPhase::Run, server.time, run - done)
     }
 }

@@ -40,7 +40,7 @@ impl<'s, 'a, R: Recorder + ?Sized, S: Specialization> Simulation<'s, 'a, R, S> {
             if alone {
                 self.state.unmanned_waiting.insert(station);
             }
-            if !alone || S::STOPS && choice.has_upkeep {
+            if !alone || S::STOPS && choice.has_run_stops {
                 self.state.manned_waiting.insert(station);
             }
             waiting.push(lot.rank(value), slot, lot.stamp);

@@ -138,6 +138,7 @@ fn walked_to(shop: &Shop) -> usize {
         for choice in item.route.iter().flat_map(|step| &step.choices) {
             places.insert(choice.station.into());
             places.extend(choice.work.fetch_from);
+            places.extend(choice.work.catches.map(|catching| catching.at));
             let upkeep = shop.stations[choice.station].upkeep.iter();
             places.extend(upkeep.filter_map(|upkeep| upkeep.fetch_from));
         }

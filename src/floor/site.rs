@@ -184,6 +184,7 @@ fn used(shop: &Shop) -> Vec<PlaceId> {
         for choice in item.route.iter().flat_map(|step| &step.choices) {
             places.push(PlaceId::from(choice.station));
             places.extend(choice.work.fetch_from);
+            places.extend(choice.work.catches.map(|catching| catching.at));
             let upkeep = shop.stations[choice.station].upkeep.iter();
             places.extend(upkeep.filter_map(|upkeep| upkeep.fetch_from));
         }

@@ -9,7 +9,7 @@ use super::due::Due;
 use super::pool::{BusyChange, Pool, others_of, overlap};
 use crate::engine::{
     CureTimes, Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
-    ServiceTimes, TakeOffTimes, TaskTimes, Workers,
+    StopTimes, TakeOffTimes, TaskTimes, Workers,
 };
 use crate::shop::{GearId, PersonId, Shop, StationId};
 use crate::units::{Moment, Span, Time};
@@ -394,7 +394,7 @@ impl Recorder for Bottlenecks {
         }
     }
 
-    fn serviced(&mut self, times: &ServiceTimes, _server: PersonId, others: &[PersonId]) {
+    fn stopped(&mut self, times: &StopTimes, _server: PersonId, others: &[PersonId]) {
         let others = others.iter().map(|&other| Occupied::Person(other));
         (self.pauses).extend(others.map(|other| (other, times.start, times.end)));
     }

@@ -8,8 +8,8 @@ use std::cmp::Reverse;
 
 use super::due::Due;
 use crate::engine::{
-    Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, ServiceTimes,
-    WorkPhase,
+    Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder, StopKind,
+    StopTimes, WorkPhase,
 };
 use crate::shop::{PersonId, StationId};
 use crate::units::{Length, Moment, Time};
@@ -201,25 +201,30 @@ impl<W: Witness> Recorder for Chronicle<W> {
         self.add_gaps([(of, start, end)].into_iter());
     }
 
-    fn serviced(&mut self, times: &ServiceTimes, server: PersonId, others: &[PersonId]) {
-        let &ServiceTimes {
+    fn stopped(&mut self, times: &StopTimes, server: PersonId, others: &[PersonId]) {
+        let &StopTimes {
+            kind,
             station,
             unit,
             start,
             served_from,
             end,
         } = times;
-        let unit = Occupied::Unit(station, unit);
-        let phase = |of, doing, start| Phase::closed(of, doing, start, end);
-        self.keep_around_gaps(&phase(unit, Doing::Serviced, start));
-        let work = Doing::Work {
-            phase: WorkPhase::Service,
-            at: station,
-        };
-        self.keep_around_gaps(&phase(Occupied::Person(server), work, served_from));
         let people = others.iter().chain([&server]);
         let people = people.map(|&person| Occupied::Person(person));
-        self.add_gaps(people.chain([unit]).map(|of| (of, start, end)));
+        let mut pausing: Vec<Occupied> = people.collect();
+        if kind == StopKind::Upkeep {
+            let unit = Occupied::Unit(station, unit);
+            let phase = |of, doing, start| Phase::closed(of, doing, start, end);
+            self.keep_around_gaps(&phase(unit, Doing::Serviced, start));
+            let work = Doing::Work {
+                phase: WorkPhase::Service,
+                at: station,
+            };
+            self.keep_around_gaps(&phase(Occupied::Person(server), work, served_from));
+            pausing.push(unit);
+        }
+        self.add_gaps(pausing.into_iter().map(|of| (of, start, end)));
     }
 
     fn about(&mut self, job: &Job) {

@@ -10,7 +10,7 @@ use super::record::{GearTotals, LineTotals, PersonTotals, ProjectTotals, Record,
 use super::thirds::Thirds;
 use crate::engine::{
     CureTimes, Doing, Handling, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase,
-    Recorder, ServiceTimes, TakeOffTimes, TaskTimes, Walk, Workers,
+    Recorder, StopKind, StopTimes, TakeOffTimes, TaskTimes, Walk, Workers,
 };
 use crate::floor::Manner;
 use crate::shop::{GearId, PersonId, PlaceId, Shop, StationId, WeeklyTimes};
@@ -231,12 +231,14 @@ impl<M: Measured> Recorder for Totals<M> {
         self.take_out(interruption);
     }
 
-    fn serviced(&mut self, times: &ServiceTimes, server: PersonId, others: &[PersonId]) {
+    fn stopped(&mut self, times: &StopTimes, server: PersonId, others: &[PersonId]) {
         let stations = self.queues.len();
         let all = self.part_of(times.start, times.end);
         let station = &mut self.record.stations[times.station.index()];
-        station.running -= all;
-        station.serviced += all;
+        if times.kind == StopKind::Upkeep {
+            station.running -= all;
+            station.serviced += all;
+        }
         // What they fetch is told by itself.
         let fetching = self.part_of(times.start, times.served_from);
         for (person, span) in others

@@ -220,6 +220,13 @@ fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
             shop.place_name(from)
         ));
     }
+    if let Some(catching) = work.catches {
+        let at = shop.place_name(catching.at);
+        lines.push(match work.people {
+            1 => format!("somebody walks to {at} and back after each pass"),
+            _ => format!("a helper at {at} takes what comes out"),
+        });
+    }
     if let Some(open) = work.open_time {
         let open = time_unit(open).with_unit(open);
         lines.push(format!("to be done within {open}"));

@@ -462,6 +462,11 @@ const WORK: &[KeyDefinition] = &[
         "a station to walk to for something first",
     ),
     key(
+        "catches",
+        Text,
+        "the station at which what comes out is taken, such as one behind the saw: the second of the people stands there, and who works alone walks there after each pass and carries the piece back",
+    ),
+    key(
         "pausable",
         Flag,
         "may stop at the end of a session; true by default, but not for gluing and coats of a `kind`; otherwise it is begun only where it ends before",

@@ -29,7 +29,7 @@ pub use id::{
     Table,
 };
 pub use interruptions::{Interruptions, stretch};
-pub use operation::{Cure, GearCount, OnIn, Work};
+pub use operation::{Catching, Cure, GearCount, OnIn, Work};
 pub use order::{Arrivals, OrderLine};
 pub use prices::PriceList;
 pub use project::{Choice, Item, ItemKind, PartSource, Project, Size, Step};

@@ -1,6 +1,6 @@
 //! The work of one operation on one lot at one station, with every override already applied.
 
-use super::{GearId, OperationId, PlaceId};
+use super::{GearId, OperationId, PlaceId, StationId};
 use crate::random::Distribution;
 use crate::units::{Length, Span};
 
@@ -28,6 +28,8 @@ pub struct Work {
     pub gear: Vec<(GearId, GearCount)>,
     /// Where somebody walks for something first, there and back.
     pub fetch_from: Option<PlaceId>,
+    /// Where what comes out of the machine is taken.
+    pub catches: Option<Catching>,
     /// Whether the work may stop at the end of a session.
     pub pausable: bool,
     /// Whether it goes on while the shop is shut, once it is begun; needs nobody then.
@@ -51,6 +53,15 @@ pub struct Work {
     pub on_in: OnIn,
     /// Metres that one pass takes off the thickness, where sizes and passes tell. No run depends on it.
     pub bite: Option<f64>,
+}
+
+/// Where what comes out of a machine is taken: the first helper stands there, and who works alone walks there and back
+/// after each pass.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Catching {
+    pub at: PlaceId,
+    /// Passes of each piece.
+    pub passes: u32,
 }
 
 /// The parts of the work at a machine in which it is on.
@@ -118,6 +129,16 @@ impl Work {
     /// Expected run time of a lot of `pieces` in seconds: means as written, without setup, teardown and cure.
     pub fn expected_run(&self, pieces: u32) -> f64 {
         mean(&self.per_lot) + f64::from(pieces) * (mean(&self.per_piece) + self.by_size)
+    }
+
+    /// What somebody who works alone walks around the machine for.
+    pub fn walks_around(&self) -> Option<Catching> {
+        self.catches.filter(|_| self.people == 1)
+    }
+
+    /// Where the first helper stands.
+    pub fn helper_at(&self, station: StationId) -> PlaceId {
+        self.catches.map_or(station.into(), |catching| catching.at)
     }
 
     /// Which share of the run of a lot of `pieces` cuts: that which sizes and speeds give, of what is expected; all of it

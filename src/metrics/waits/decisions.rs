@@ -154,6 +154,8 @@ impl<'c, F: FnMut(&DecisionInstant)> Decisions<'c, F> {
             .chain(work.fetch_from)
             .filter(|&from| from != here)
             .count();
+        let around = work.walks_around().map_or(0, |of| of.passes * job.pieces);
+        let besides = besides + around as usize;
         let mut brought: Vec<PlaceId> = (task.loads.iter())
             .filter_map(|&(from, to)| (to == here).then_some(from))
             .collect();

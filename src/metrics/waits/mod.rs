@@ -37,7 +37,7 @@ pub use people::{IdleTime, TimeAtStation};
 use super::measured::MeasuredTime;
 use crate::engine::{
     CureTimes, Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
-    ServiceTimes, TakeOffTimes, TaskTimes, Workers,
+    StopTimes, TakeOffTimes, TaskTimes, Workers,
 };
 use crate::shop::{GearId, ItemId, PersonId, ProjectId, Shop, StationId};
 use crate::units::{Moment, Span, Time};
@@ -243,8 +243,8 @@ impl Recorder for Waits {
         }
     }
 
-    fn serviced(&mut self, times: &ServiceTimes, server: PersonId, others: &[PersonId]) {
-        self.people.serviced(times, server, others);
+    fn stopped(&mut self, times: &StopTimes, server: PersonId, others: &[PersonId]) {
+        self.people.stopped(times, server, others);
     }
 
     fn take_off(&mut self, times: &TakeOffTimes, person: PersonId) {

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::super::measured::MeasuredTime;
 use super::followers::Follower;
 use super::needs::{Needs, Short};
-use crate::engine::{Doing, ServiceTimes, TakeOffTimes, TaskTimes, WorkPhase};
+use crate::engine::{Doing, StopTimes, TakeOffTimes, TaskTimes, WorkPhase};
 use crate::shop::{PersonId, Shop, WeeklyTimes};
 use crate::units::{Span, Time};
 
@@ -249,7 +249,7 @@ impl People {
     }
 
     /// Somebody sees to upkeep within a run, for which others wait.
-    pub fn serviced(&mut self, times: &ServiceTimes, server: PersonId, others: &[PersonId]) {
+    pub fn stopped(&mut self, times: &StopTimes, server: PersonId, others: &[PersonId]) {
         let all = self.time.part_of(times.start, times.end);
         let at = |person: PersonId| person.index() * self.stations + times.station.index();
         for &other in others {

@@ -2,6 +2,7 @@
 
 mod bought;
 mod catalogue;
+mod catching;
 mod checks;
 mod collecting;
 mod crew;

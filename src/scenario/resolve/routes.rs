@@ -5,6 +5,7 @@ use std::cell::Cell;
 use super::MOST_CHOICES;
 use super::bought::BoughtStock;
 use super::catalogue::{Catalogue, DeclaredDoing};
+use super::catching;
 use super::geometry::block;
 use super::pieces::Cutting;
 use super::setups::NamedSettings;
@@ -206,6 +207,11 @@ fn step(
         }
         if let Some(place) = work.fetch_from {
             used[place.index()] = true;
+        }
+        if let Some(catching) = work.catches {
+            used[catching.at.index()] = true;
+            let here = (station, catalogue.stations.name(station));
+            catching::check(&work, here, name, at, sink);
         }
         choices.push(Choice {
             station: StationId(station as u32),

@@ -29,6 +29,7 @@ pub struct Spec {
     pub(super) gear: Option<Vec<(GearId, GearSpec)>>,
     pub(super) open_time: Option<GivenQuantity>,
     pub(super) fetch_from: Option<PlaceId>,
+    pub(super) catches: Option<PlaceId>,
     pub(super) pausable: Option<bool>,
     pub(super) after_hours: Option<bool>,
     pub(super) tacky: Option<GivenQuantity>,
@@ -100,6 +101,10 @@ impl Spec {
                 })
                 .map(Passes::Depth);
         }
+        let place = |key: &str| {
+            let found = (fields.get(key)).and_then(|node| places.find(node, sink));
+            found.map(|place| PlaceId(place as u32))
+        };
         Spec {
             setup: fields.duration("setup"),
             teardown: fields.duration("teardown"),
@@ -121,10 +126,8 @@ impl Spec {
             cure: read_cure(fields, gear),
             gear: gear_spec::read(fields, gear),
             open_time: read_open_time(fields),
-            fetch_from: fields
-                .get("fetch from")
-                .and_then(|node| places.find(node, sink))
-                .map(|place| PlaceId(place as u32)),
+            fetch_from: place("fetch from"),
+            catches: place("catches"),
             pausable: fields
                 .get("pausable")
                 .and_then(|node| reader::flag(node, sink)),
@@ -162,6 +165,7 @@ impl Spec {
             gear: upper.gear.or(below.gear),
             open_time: upper.open_time.or(below.open_time),
             fetch_from: upper.fetch_from.or(below.fetch_from),
+            catches: upper.catches.or(below.catches),
             pausable: upper.pausable.or(below.pausable),
             after_hours: upper.after_hours.or(below.after_hours),
             tacky: upper.tacky.or(below.tacky),

@@ -46,7 +46,10 @@ impl Spec {
                 Err(Reported) => complete = false,
             }
         }
-        if self.feed.is_none() && (self.passes.is_some() || self.faces.is_some()) {
+        if self.feed.is_none()
+            && self.catches.is_none()
+            && (self.passes.is_some() || self.faces.is_some())
+        {
             sink.report(
                 Problem::warning(
                     at,
@@ -113,6 +116,11 @@ impl Spec {
             );
             complete = false;
         }
+        let catches = match complete {
+            true => self.catching(operation.1, sizes, at, sink),
+            false => Ok(None),
+        };
+        let Ok(catches) = catches else { return None };
         let positive =
             |duration: &Option<Distribution>| duration.clone().filter(|d| d.mean() > 0.0);
         let [fed, surfaced] = seconds_by_size;
@@ -129,6 +137,7 @@ impl Spec {
             cure,
             gear,
             fetch_from: self.fetch_from,
+            catches,
             pausable: self.pausable.unwrap_or(true),
             after_hours: self.after_hours.unwrap_or(false),
             open_time: self.open_time.as_ref().map(|open| open.value),
@@ -239,7 +248,7 @@ impl Spec {
         sizes.rough.clone().or_else(reckoned)
     }
 
-    fn count_passes(
+    pub(super) fn count_passes(
         &self,
         operation: &str,
         sizes: &Sizes,

@@ -182,6 +182,7 @@ impl Scene {
             cure: None,
             gear: Vec::new(),
             fetch_from: None,
+            catches: None,
             pausable: true,
             after_hours: false,
             open_time: None,

@@ -18,6 +18,7 @@
 // Each test binary compiles this module and uses its own part of it.
 #![allow(dead_code)]
 
+pub mod around;
 pub mod carry;
 pub mod choose;
 pub mod clock;

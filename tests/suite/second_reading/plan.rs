@@ -7,6 +7,7 @@ use super::shop::Work;
 use super::state::{LastWork, Setting};
 pub struct Helper {
     pub person: usize,
+    pub place: usize,
     pub walk: Option<Leg>,
 }
 
@@ -17,6 +18,8 @@ pub enum Doing {
     Teardown,
     /// Upkeep: the chooser fetches what it takes and does it.
     Service,
+    /// The chooser walks around the machine for what has come out.
+    WalkAround,
 }
 
 /// A bit of the work: what is fetched for it, and how long it lasts then.
@@ -180,10 +183,14 @@ impl Play<'_> {
             .collect();
         self.by_stay(&mut helpers, work, station);
         helpers.truncate(work.people.saturating_sub(1));
-        let helpers = helpers.into_iter().map(|person| {
+        // The first of them stands where what comes out is taken.
+        let helpers = helpers.into_iter().enumerate().map(|(nth, person)| {
             let mut helper = self.carrier(person);
-            self.walk(&mut helper, station, Manner::Empty);
+            let place = work.catches.filter(|_| nth == 0).map(|of| of.0);
+            let place = place.unwrap_or(station);
+            self.walk(&mut helper, place, Manner::Empty);
             Helper {
+                place,
                 person,
                 walk: helper.legs.pop(),
             }
@@ -192,7 +199,15 @@ impl Play<'_> {
         let manned = work.people > 0 || !services.is_empty();
         let mut bits = vec![Bit::plain(Doing::Setup, setup)];
         let mut run = 0;
+        let mut around = self.walks_around(work, l.pieces, chooser, station);
         for (at, upkeep) in services {
+            // What has come out by then is taken first.
+            let later = around.iter().position(|stop| stop.0 > at);
+            let rest = around.split_off(later.unwrap_or(around.len()));
+            for (after, bit) in std::mem::replace(&mut around, rest) {
+                bits.extend([Bit::plain(Doing::Run, after - run), bit]);
+                run = after;
+            }
             bits.push(Bit::plain(Doing::Run, at - run));
             let upkeep = &self.shop.stations[station].upkeep[upkeep];
             let mut server = Carrier {
@@ -209,6 +224,10 @@ impl Play<'_> {
                 time: upkeep.time,
             });
             run = at;
+        }
+        for (after, bit) in around {
+            bits.extend([Bit::plain(Doing::Run, after - run), bit]);
+            run = after;
         }
         bits.push(Bit::plain(Doing::Run, work.run(l.pieces) - run));
         bits.push(Bit::plain(Doing::Teardown, work.teardown));

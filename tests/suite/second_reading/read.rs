@@ -397,6 +397,7 @@ fn work(names: &Names, keys: &Map<String, Value>, sizes: &Dimensions) -> Work {
         take_off: cure.get("take off").map(micros),
         gear,
         fetch_from: keys.get("fetch from").map(|s| names.station(text(s))),
+        catches: bounds::catches(names, keys, sizes),
         pausable: keys.get("pausable").is_none_or(|p| p == true),
         after_hours: keys.get("after hours").is_some_and(|a| a == true),
         tacky: keys.get("tacky").map(micros),

@@ -157,6 +157,8 @@ pub struct Work {
     pub take_off: Option<i64>,
     pub gear: Vec<(usize, Amount)>,
     pub fetch_from: Option<usize>,
+    /// Where what comes out is taken, and after how many passes of each piece.
+    pub catches: Option<(usize, i64)>,
     pub pausable: bool,
     pub after_hours: bool,
     /// How long after the work nothing dusty may begin.

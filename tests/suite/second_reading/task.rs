@@ -165,7 +165,8 @@ impl Play<'_> {
             };
             standing.extend(paused(&open, &times, now, arrives));
             begin = begin.max(arrives);
-            self.people[person].place = station;
+            let helper = of.helpers.iter().find(|helper| helper.person == person);
+            self.people[person].place = helper.map_or(station, |helper| helper.place);
         }
         let standing = union(standing);
         let reserved = without(&open.between(now, begin), &standing);
@@ -204,7 +205,7 @@ impl Play<'_> {
             let from = at;
             let workers: Vec<usize> = match (bit.doing, of.manned) {
                 (_, false) => Vec::new(),
-                (Doing::Service, true) => plan.chooser.into_iter().collect(),
+                (Doing::Service | Doing::WalkAround, true) => plan.chooser.into_iter().collect(),
                 (_, true) => team.to_vec(),
             };
             let times = if after_hours && !of.manned {
@@ -223,7 +224,7 @@ impl Play<'_> {
             }
             let phase = match bit.doing {
                 Doing::Setup => Phase::Setup,
-                Doing::Run | Doing::Teardown => Phase::Running,
+                Doing::Run | Doing::WalkAround | Doing::Teardown => Phase::Running,
                 Doing::Service => Phase::Serviced,
             };
             let spans = both(&times.between(from, at), &open.between(from, at));

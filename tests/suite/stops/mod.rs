@@ -3,6 +3,7 @@
 
 mod agreement;
 mod books;
+mod catches;
 mod kept_apart;
 mod open_time;
 pub mod refused;

@@ -1,5 +1,5 @@
 //! Random small shops in which work stops for more than the night: what is to be taken off, what is dull or full, what has
-//! no room, and what does not go together. Half of them keep hours as well.
+//! no room, what does not go together, and what is taken behind a machine. Half of them keep hours as well.
 
 use serde_json::{Value, json};
 
@@ -9,7 +9,7 @@ use super::super::shop::Shop;
 use super::Dice;
 
 /// Kinds of stops; a seed takes one of them, or some of all.
-const KINDS: u64 = 10;
+const KINDS: u64 = 11;
 const TAKE_OFF: u64 = 0;
 const HEAT: u64 = 1;
 const TACKY: u64 = 2;
@@ -20,12 +20,13 @@ const NOT_TOGETHER: u64 = 6;
 const SETTINGS: u64 = 7;
 const SPACING: u64 = 8;
 const LIFT: u64 = 9;
+const CATCHES: u64 = 10;
 
-/// A scenario with such stops, as JSON, which is YAML as well: three in four have one kind of them.
+/// A scenario with such stops, as JSON, which is YAML as well: most have one kind of them alone.
 pub fn shop_with_stops(seed: u64) -> String {
     for throw in 0.. {
         let mut dice = Dice::new(seed * 1000 + throw + 900_000);
-        let kinds: Vec<u64> = match seed % 12 {
+        let kinds: Vec<u64> = match seed % 14 {
             kind if kind < KINDS => vec![kind],
             _ => (0..KINDS).filter(|_| dice.chance(45)).collect(),
         };
@@ -238,6 +239,7 @@ fn add(dice: &mut Dice, kind: u64, root: &mut Value) {
         }
         SETTINGS => settings(dice, root),
         LIFT => lift(dice, root),
+        CATCHES => catches(dice, root),
         SPACING if is_sized(root) => {
             let stored = dice.chance(40);
             let place = names(root, "stations")[0].clone();
@@ -302,6 +304,27 @@ fn upkeep(dice: &mut Dice, root: &mut Value) {
         }
         if all.as_object().is_some_and(|all| !all.is_empty()) {
             station["upkeep"] = all;
+        }
+    }
+}
+
+/// What comes out is taken elsewhere: at a station that never does the operation. Of work that one person does now and
+/// then two do.
+fn catches(dice: &mut Dice, root: &mut Value) {
+    let places = names(root, "stations");
+    for op in operations_of(root) {
+        let does = |place: &&String| root["stations"][place.as_str()]["does"].get(&op).is_some();
+        let elsewhere: Vec<&String> = places.iter().filter(|place| !does(place)).collect();
+        if elsewhere.is_empty() || dice.chance(25) {
+            continue;
+        }
+        let place = elsewhere[dice.between(0, elsewhere.len() - 1)].clone();
+        let mut attended = true;
+        each_work(root, &mut |other, keys| {
+            attended &= other != op || keys.get("people") != Some(&json!(0));
+        });
+        if attended {
+            root["operations"][&op]["catches"] = json!(place);
         }
     }
 }

@@ -34,6 +34,16 @@ pub(super) fn length_cut(keys: &Map<String, Value>, sizes: &Dimensions) -> i64 {
     rough[if across { 1 } else { 0 }] * passes(keys, sizes)
 }
 
+/// Where what comes out is taken, and after how many passes of each piece.
+pub(super) fn catches(
+    names: &Names,
+    keys: &Map<String, Value>,
+    sizes: &Dimensions,
+) -> Option<(usize, i64)> {
+    let at = names.station(text(keys.get("catches")?));
+    Some((at, passes(keys, sizes)))
+}
+
 pub(super) fn upkeep(names: &Names, station: &Value) -> Vec<Upkeep> {
     let all = mapping(station.get("upkeep"));
     all.values()
