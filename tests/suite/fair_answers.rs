@@ -189,6 +189,14 @@ fn an_answer_says_which_machines_do_not_take_what_comes_to_them() {
             "\"shop\": saw takes boards to 7 ft 6 in, router table takes nothing. Longer stock is cut before."
         )
     );
+    // It is the same whether the part itself or its material is bought so long.
+    let part = "side: {pieces: 1, stock: [96 in, 6 in, 1 in], finished: [20 in, 5 in, 3/4 in], material at: rack, route: [crosscut, rip]}";
+    let of_board = "side: {pieces: 1, cut from: board, rough: [21 in, 6 in, 1 in], finished: [20 in, 5 in, 3/4 in], route: [rip]}";
+    assert!(CUT_FROM_8_FT.contains(part));
+    let material = "    material: {board: {pieces: 1, stock: [96 in, 6 in, 1 in], at: rack, route: [crosscut]}}\n    parts:\n";
+    let bought = CUT_FROM_8_FT.replace(part, of_board);
+    let bought = bought.replace("    parts:\n", material);
+    assert_eq!(says(&bought), says(CUT_FROM_8_FT));
     // Whoever buys 7 ft, or has nothing to rout, need not hear of it.
     let short = CUT_FROM_8_FT.replace("[96 in, 6 in", "[84 in, 6 in");
     let short = short.replace(

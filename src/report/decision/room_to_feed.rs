@@ -5,7 +5,7 @@ use crate::floor::{FindingLevel, MachineCapacity, RuleId, StockSizes};
 use crate::report::check::stock_sizes;
 use crate::report::sentence::{counted, listed};
 use crate::report::tape::{Rounding, tape};
-use crate::shop::{Shop, Size, StationId};
+use crate::shop::{Item, ItemKind, PartSource, Shop, Size, StationId};
 
 /// So many machines are named.
 const NAMED: usize = 3;
@@ -83,8 +83,9 @@ fn of_layout(
 /// What the orders bring to a machine.
 struct BroughtToMachine {
     anything: bool,
-    /// Whether any of it is cut from boards or sheets as they are sold.
+    /// Whether any of it is cut from boards as they are sold, at whichever machine.
     boards: bool,
+    /// Whether any of it comes as sheets as they are sold.
     sheets: bool,
 }
 
@@ -95,22 +96,38 @@ impl BroughtToMachine {
             boards: false,
             sheets: false,
         };
-        for item in shop.ordered_items() {
-            let mut choices = item.route.iter().flat_map(|step| &step.choices);
-            if !choices.any(|choice| choice.station == station) {
-                continue;
-            }
-            brought.anything = true;
-            let Some(Size { length, width, .. }) = item.route.first().and_then(|step| step.piece)
-            else {
-                continue;
-            };
-            if length.min(width) >= SHEET_M - ROUNDING_M {
-                brought.sheets |= length.max(width) >= sizes.sheet.0 - ROUNDING_M;
-            } else {
-                brought.boards |= length.max(width) >= sizes.board - ROUNDING_M;
+        for (_, project) in shop.ordered_projects() {
+            for item in &project.items {
+                let mut choices = item.route.iter().flat_map(|step| &step.choices);
+                if !choices.any(|choice| choice.station == station) {
+                    continue;
+                }
+                brought.anything = true;
+                let whole = bought_piece(item);
+                brought.sheets |= whole.is_some_and(|piece| is_sheet(piece, sizes));
+                let cut_from = match item.kind {
+                    ItemKind::Part {
+                        comes_from: PartSource::CutFrom(material),
+                    } => bought_piece(&project.items[material.index()]),
+                    _ => None,
+                };
+                let mut pieces = whole.iter().chain(&cut_from);
+                brought.boards |= pieces.any(|piece| is_board(*piece, sizes));
             }
         }
         brought
     }
+}
+
+/// What comes to the first step of a route.
+fn bought_piece(item: &Item) -> Option<Size> {
+    item.route.first().and_then(|step| step.piece)
+}
+
+fn is_sheet(Size { length, width, .. }: Size, sizes: &StockSizes) -> bool {
+    length.min(width) >= SHEET_M - ROUNDING_M && length.max(width) >= sizes.sheet.0 - ROUNDING_M
+}
+
+fn is_board(Size { length, width, .. }: Size, sizes: &StockSizes) -> bool {
+    length.min(width) < SHEET_M - ROUNDING_M && length.max(width) >= sizes.board - ROUNDING_M
 }
