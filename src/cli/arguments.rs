@@ -327,12 +327,21 @@ pub struct NewOptions {
     /// right as plans are drawn. Default: one in the front wall.
     #[arg(long, value_name = "DOOR", requires = "room")]
     pub door: Vec<String>,
+    /// What stands in the way, such as "post: 6 in x 6 in, 8 ft from the left, 10 ft from the back" or, for the corner that
+    /// an L-shaped room lacks, "stairs: 3 ft x 10 ft in the back right corner"; may be given again.
+    #[arg(long, value_name = "THING", requires = "room")]
+    pub blocked: Vec<String>,
     /// What stands in it, such as "table saw, 2 workbenches, big saw: cabinet saw"; `shopstride kinds` lists the kinds.
     /// Default: what building with boards takes.
     #[arg(long, value_name = "LIST", requires = "room")]
     pub with: Option<String>,
     /// How long the boards are that you buy. Default: 8 ft or 2.4 m.
-    #[arg(long, value_name = "LENGTH", requires = "room")]
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        requires = "room",
+        allow_hyphen_values = true
+    )]
     pub longest: Option<String>,
     /// What is built: a table with a heading and a line for each part (part, quantity, length, width, thickness,
     /// material), as a spreadsheet writes it. May be given again: each is a project, called as its file is.

@@ -5,9 +5,12 @@ use std::path::Path;
 
 use super::arguments::NewOptions;
 use super::{Refusal, output, questions, wish};
-use crate::report::{wrap, write_new};
+use crate::report::{counted, wrap, write_new};
 use crate::scenario::STARTER;
 use crate::scenario::new_shop::{NewShop, lay_out};
+
+/// More than so many take some seconds to place.
+const MANY_STATIONS: usize = 20;
 
 pub fn new(options: &NewOptions) -> Result<(), Refusal> {
     let file = &options.file;
@@ -33,7 +36,14 @@ pub fn new(options: &NewOptions) -> Result<(), Refusal> {
             file.display()
         ));
     };
-    let shop = lay_out(&wish).map_err(wish::refused)?;
+    let stations = wish.stations.len();
+    let bar = output::waiting(
+        &format!("placing {stations} stations"),
+        stations > MANY_STATIONS,
+    );
+    let shop = lay_out(&wish);
+    bar.finish_and_clear();
+    let shop = shop.map_err(wish::refused)?;
     write(file, &shop.text)?;
     output::print(&told(file, &shop))
 }
@@ -70,9 +80,9 @@ fn told(file: &Path, shop: &NewShop) -> String {
         many => format!("{many} layouts"),
     };
     let mut lines = vec![format!(
-        "Wrote {}: {} stations in {layouts}. Sizes and times are typical ones; each guess says so.",
+        "Wrote {}: {} in {layouts}. Sizes and times are typical ones; each guess says so.",
         file.display(),
-        shop.stations
+        counted(shop.stations, "station")
     )];
     lines.extend(shop.said.iter().map(|said| capital(said)));
     let columns = output::reading_width();

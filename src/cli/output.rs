@@ -126,6 +126,18 @@ pub fn rounds(quiet: bool) -> ProgressBar {
     }
 }
 
+/// A sign of life on standard error while something takes long; where that is no terminal, a line if it is `worth_a_line`.
+pub fn waiting(text: &str, worth_a_line: bool) -> ProgressBar {
+    if std::io::stderr().is_terminal() {
+        return drawn(
+            ProgressBar::no_length().with_message(text.to_owned()),
+            "{spinner} {msg}, {elapsed}",
+        );
+    }
+    note(!worth_a_line, text);
+    ProgressBar::hidden()
+}
+
 fn drawn(bar: ProgressBar, template: &str) -> ProgressBar {
     if let Ok(style) = ProgressStyle::with_template(template) {
         bar.set_style(style.with_key("left", write_time_left));

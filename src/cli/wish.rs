@@ -7,9 +7,9 @@ use super::{Refusal, scenario};
 use crate::experiment::Units;
 use crate::scenario::Problems;
 use crate::scenario::new_shop::{
-    Bare, Complaint, CutProject, ListUnits, SaidDoor, USUAL, Wish, invented, invented_names,
-    read_cut_list, read_door, read_length, read_room, read_stations, read_times, unused,
-    usual_door,
+    Bare, Complaint, CutProject, ListUnits, SaidDoor, SaidThing, USUAL, Wish, invented,
+    invented_names, read_cut_list, read_door, read_length, read_room, read_stations, read_thing,
+    read_times, unused, usual_door,
 };
 use crate::units::customary::FOOT;
 
@@ -34,6 +34,7 @@ pub fn of(options: &NewOptions) -> Result<Option<Wish>, Refusal> {
     let stations = read_stations(options.with.as_deref().unwrap_or(USUAL))
         .map_err(|found| complaints.extend(found));
     let mut doors: Vec<SaidDoor> = Vec::new();
+    let mut blocked: Vec<SaidThing> = Vec::new();
     let mut units = Units::Metric;
     let mut longest = None;
     if let Ok(room) = &room {
@@ -41,6 +42,17 @@ pub fn of(options: &NewOptions) -> Result<Option<Wish>, Refusal> {
         for door in &options.door {
             match read_door(door, room, &doors) {
                 Ok(door) => doors.push(door),
+                Err(complaint) => complaints.push(complaint),
+            }
+        }
+        for said in &options.blocked {
+            match read_thing(said, room) {
+                Ok(thing) => blocked.push(SaidThing {
+                    name: unused(&thing.name, |name| {
+                        blocked.iter().any(|known| known.name == name)
+                    }),
+                    ..thing
+                }),
                 Err(complaint) => complaints.push(complaint),
             }
         }
@@ -97,6 +109,7 @@ pub fn of(options: &NewOptions) -> Result<Option<Wish>, Refusal> {
     }
     Ok(Some(Wish {
         doors,
+        blocked,
         is_door_guessed: options.door.is_empty(),
         stations,
         are_stations_guessed: options.with.is_none(),

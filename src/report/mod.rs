@@ -55,5 +55,5 @@ pub use files::{
     Replacement, can_replace, can_write_in, target, write_atomically, write_in_folder, write_new,
 };
 pub use lines::Line;
-pub use sentence::listed;
+pub use sentence::{counted, listed};
 pub use wrap::{display_width, wrap};

@@ -2,6 +2,7 @@
 //! and can be compared, and what cannot be read is told with what would be right.
 
 mod asked_back;
+mod blocked;
 mod command;
 mod one_more;
 mod said;
@@ -39,6 +40,7 @@ fn wish(room: &str, doors: &[&str], with: &str, project: &str) -> Wish {
             true => vec![usual_door(&room)],
             false => said,
         },
+        blocked: Vec::new(),
         stations: read_stations(with).expect("stations"),
         are_stations_guessed: false,
         longest: match room.units {

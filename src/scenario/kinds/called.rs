@@ -288,8 +288,8 @@ pub fn hint_of_called(said: &str) -> String {
     let plain = words(said);
     let is_heater = plain.split(' ').any(|word| HEATERS.contains(&word));
     if is_heater {
-        return "nobody works at it: write it into the file afterwards, as `blocked` of the room, with `name`, `at` and \
-                `size`, and keep the clearances that its maker and local code ask for"
+        return "nobody works at it: say it in `--blocked` of `new`, or write it into the file afterwards, as `blocked` of the \
+                room, with `name`, `at` and `size`; keep the clearances that its maker and local code ask for"
             .to_owned();
     }
     if plain.contains("drying") {

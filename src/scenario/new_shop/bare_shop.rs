@@ -35,6 +35,12 @@ const MORE_MOVES: usize = 5000;
 /// How often each is moved by the rules at last.
 const POLISHING: usize = 400;
 
+/// Where there are many stations, each is moved less often, so that all of them together are moved no more than this:
+/// while it is looked for what finds a place, when all does, and by the rules.
+const MOST_FIRST_MOVES: usize = 40_000;
+const MOST_MORE_MOVES: usize = 90_000;
+const MOST_POLISHING: usize = 8_000;
+
 /// How much elbow room counts where it is annealed once more, and how many of all that is found are polished.
 const ANNEALED_WITH: [f64; 4] = [1.0, 1.0, 0.5, 0.25];
 const POLISHED: usize = 4;
@@ -138,6 +144,11 @@ impl BareShop {
         })
     }
 
+    /// How often each station is moved where all together are moved no more than `most`.
+    fn of_each(&self, moves: usize, most: usize) -> usize {
+        moves.min(most / self.like.placements.len().max(1))
+    }
+
     /// Where all find a place if they can, one after the other or annealed.
     fn placed(&self, search: &PlaceSearch<'_>, rounds: usize) -> Vec<Looked> {
         let closer = |elbow_room: f64| PlaceSearch {
@@ -163,7 +174,7 @@ impl BareShop {
             let starts = [1.0, elbow_room];
             let annealed: Vec<Looked> = (starts.par_iter().enumerate())
                 .map(|(number, &elbow_room)| {
-                    let draws = (drawn(number), FIRST_MOVES);
+                    let draws = (drawn(number), self.of_each(FIRST_MOVES, MOST_FIRST_MOVES));
                     let from = &best.arrangement.plan;
                     let arrangement = rearrange(&closer(elbow_room), &self.like, from, draws);
                     Looked::at(search, &self.like, best.order.clone(), arrangement)
@@ -197,7 +208,10 @@ impl BareShop {
                 elbow_room,
                 ..*search
             };
-            let draws = (drawn(MORE + number), MORE_MOVES);
+            let draws = (
+                drawn(MORE + number),
+                self.of_each(MORE_MOVES, MOST_MORE_MOVES),
+            );
             let from_plan = &from.arrangement.plan;
             let arrangement = rearrange(&closer, &self.like, from_plan, draws);
             Looked::at(search, &self.like, from.order.clone(), arrangement)
@@ -207,7 +221,10 @@ impl BareShop {
 
     /// With small moves by the rules, what hangs being hung again.
     fn polished(&self, search: &PlaceSearch<'_>, looked: &Looked, number: usize) -> Looked {
-        let draws = (drawn(POLISH + number), POLISHING);
+        let draws = (
+            drawn(POLISH + number),
+            self.of_each(POLISHING, MOST_POLISHING),
+        );
         let arrangement = Arrangement {
             plan: polish(search, &unhung(&looked.arrangement.plan), draws),
             left_out: Vec::new(),

@@ -5,6 +5,7 @@ mod bare_shop;
 mod concessions;
 mod cut_list;
 mod habits;
+mod hinge;
 mod joinery;
 mod lay_out;
 mod length;
@@ -14,6 +15,7 @@ mod packing;
 mod parts;
 mod room;
 mod routes;
+mod said_thing;
 mod sketch;
 mod stock;
 mod stopwatch;
@@ -21,6 +23,7 @@ mod table;
 mod work;
 
 pub use cut_list::read_cut_list;
+pub use hinge::HingeEnd;
 pub use lay_out::lay_out;
 pub use length::{Bare, read_length, sized, taped};
 pub use list_units::ListUnits;
@@ -28,6 +31,7 @@ pub use machines::{SaidStation, USUAL, read_stations, unused};
 pub use packing::{CutPiece, Packing, packed};
 pub use parts::{CutProject, CutRow, Stuff, invented, invented_names};
 pub use room::{RoomWall, SaidDoor, SaidRoom, Swing, read_door, read_room, usual_door};
+pub use said_thing::{SaidThing, read_thing};
 pub use stopwatch::{TakenTimes, read_times};
 pub use work::yaml_name;
 
@@ -52,6 +56,8 @@ pub struct Wish {
     /// At least one.
     pub doors: Vec<SaidDoor>,
     pub is_door_guessed: bool,
+    /// What stands in the way.
+    pub blocked: Vec<SaidThing>,
     pub stations: Vec<SaidStation>,
     pub are_stations_guessed: bool,
     /// Of the boards as they are bought, in metres.

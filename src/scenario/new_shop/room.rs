@@ -1,5 +1,6 @@
 //! A room and its doors as somebody says them: `20 ft x 17 ft`, `3 ft in the left wall, 2 ft from the front`.
 
+use super::hinge::{HingeEnd, without_hinge};
 use super::length::{Bare, FOOT, INCH, read_length, taped, units_of};
 use super::{Complaint, complaint};
 use crate::experiment::Units;
@@ -52,7 +53,7 @@ const WALLS: [(RoomWall, [&str; 5]); 4] = [
 ];
 
 impl RoomWall {
-    fn find(word: &str) -> Option<RoomWall> {
+    pub(super) fn find(word: &str) -> Option<RoomWall> {
         let mut walls = WALLS.iter();
         let found = walls.find(|(_, names)| names.contains(&word))?;
         Some(found.0)
@@ -68,7 +69,7 @@ impl RoomWall {
     }
 
     /// Whether it runs from left to right.
-    fn is_across(self) -> bool {
+    pub(super) fn is_across(self) -> bool {
         matches!(self, RoomWall::Front | RoomWall::Back)
     }
 }
@@ -84,6 +85,7 @@ pub struct SaidDoor {
     pub is_place_guessed: bool,
     pub is_width_guessed: bool,
     pub swings: Option<Swing>,
+    pub hinge: Option<HingeEnd>,
     pub is_swing_guessed: bool,
     pub is_height_guessed: bool,
 }
@@ -178,7 +180,7 @@ pub fn read_room(text: &str) -> Result<SaidRoom, Complaint> {
 }
 
 /// What stands between signs for "by".
-fn sides(text: &str) -> Vec<String> {
+pub(super) fn sides(text: &str) -> Vec<String> {
     let plain = in_units(text).replace(['×', '*'], " x ");
     let words: Vec<&str> = plain.split_whitespace().collect();
     let spaced = words.join(" ").replace(" by ", " x ");
@@ -187,7 +189,7 @@ fn sides(text: &str) -> Vec<String> {
     parts.filter(|part| !part.is_empty()).collect()
 }
 
-fn unit_in(text: &str) -> Option<&'static str> {
+pub(super) fn unit_in(text: &str) -> Option<&'static str> {
     let words = text.split(|letter: char| !letter.is_alphabetic());
     let mut units = words.filter_map(|word| {
         let known = ["ft", "in", "mm", "cm", "m"];
@@ -220,9 +222,8 @@ pub fn read_door(text: &str, room: &SaidRoom, others: &[SaidDoor]) -> Result<Sai
     let mut swings = None;
     let mut is_sliding = false;
     let mut is_in_the_middle = false;
-    let plain = in_units(text)
-        .replace(", ", " ; ")
-        .replace(" wall", " wall ;");
+    let (plain, hinge) = without_hinge(&in_units(text)).map_err(wrong)?;
+    let plain = plain.replace(", ", " ; ").replace(" wall", " wall ;");
     for said in plain.split(';') {
         let (said, beside) = match said.split_once(" from ") {
             Some((before, after)) => (before, Some(after)),
@@ -351,6 +352,13 @@ pub fn read_door(text: &str, room: &SaidRoom, others: &[SaidDoor]) -> Result<Sai
             "it must lie within the wall and beside its other doors",
         ));
     };
+    let has_leaf = matches!(swings, Some(Swing::In | Swing::Out));
+    if hinge.is_some() && !has_leaf {
+        return Err(complaint(
+            format!("`{text}` has hinges, but nothing says which way it swings"),
+            "add `swings in` or `swings out`, or leave the hinges out",
+        ));
+    }
     let is_swing_guessed = swings.is_none() && !is_sliding && width >= OVERHEAD_M - 1e-9;
     if is_swing_guessed {
         swings = Some(Swing::Up);
@@ -371,6 +379,7 @@ pub fn read_door(text: &str, room: &SaidRoom, others: &[SaidDoor]) -> Result<Sai
         is_place_guessed,
         is_width_guessed: said_width.is_none(),
         swings,
+        hinge,
         is_swing_guessed,
         is_height_guessed,
     })
@@ -421,6 +430,7 @@ pub fn usual_door(room: &SaidRoom) -> SaidDoor {
         is_place_guessed: true,
         is_width_guessed: true,
         swings: None,
+        hinge: None,
         is_swing_guessed: false,
         is_height_guessed: false,
     }

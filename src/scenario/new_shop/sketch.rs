@@ -184,13 +184,28 @@ impl Sketch<'_> {
             let swings = door
                 .swings
                 .map_or(String::new(), |swing| format!(", swings: {}", swing.name()));
+            let hinge = door
+                .hinge
+                .map_or(String::new(), |end| format!(", hinge: {}", end.name()));
             let guess = match guesses.is_empty() {
                 true => String::new(),
                 false => format!(" # a guess: {}", guesses.join("; ")),
             };
             lines.push(format!(
-                "    - {{name: {}, between: [{ends}]{height}{swings}}}{guess}",
+                "    - {{name: {}, between: [{ends}]{height}{swings}{hinge}}}{guess}",
                 yaml_name(&name)
+            ));
+        }
+        if !self.wish.blocked.is_empty() {
+            lines.push("  blocked:".to_owned());
+        }
+        for thing in &self.wish.blocked {
+            let (x, y) = thing.middle();
+            let place = [x, y, thing.size.0, thing.size.1].map(|length| self.taped(length));
+            let [x, y, along, deep] = place;
+            lines.push(format!(
+                "    - {{name: {}, at: [{x}, {y}], size: [{along}, {deep}]}}",
+                yaml_name(&thing.name)
             ));
         }
     }

@@ -131,10 +131,11 @@ impl Planner<'_> {
         self.names.iter().any(|known| known == name)
     }
 
-    /// The boards from which a part is glued up that is wider than any.
+    /// The boards from which a part is glued up that is wider than any, or than the jointer takes.
     fn board_of_panel(&self, row: &CutRow, project: &CutProject) -> Option<CutRow> {
         let [length, width, thickness] = row.size;
-        let widest = board_widths(self.units)[2] - WIDER_M;
+        let jointed = self.abilities.jointer_width().unwrap_or(f64::INFINITY);
+        let widest = board_widths(self.units)[2].min(jointed) - WIDER_M;
         let is_panel = row.stuff == Stuff::Boards && width > widest + 1e-9;
         if !is_panel || !self.abilities.can("glue-up") {
             return None;
