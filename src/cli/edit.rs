@@ -14,9 +14,6 @@ use crate::scenario;
 
 pub fn edit(options: &EditOptions) -> Result<(), Refusal> {
     let asked = options.scenario.as_deref();
-    Places::new("edit", asked)
-        .file("--out", &options.out)
-        .check()?;
     if let Some(out) = options.out.as_deref().filter(|out| out.exists()) {
         return Err(Refusal::with_hint(
             format!("--out {}: there is such a file", out.display()),
@@ -26,6 +23,9 @@ pub fn edit(options: &EditOptions) -> Result<(), Refusal> {
             ),
         ));
     }
+    Places::new("edit", asked)
+        .file("--out", &options.out)
+        .check()?;
     let read = source(asked)?;
     // What is wrong is told as by every other command, before anything is served.
     let study = load_source(&read, options.quiet, scenario::load_to_check)?;
