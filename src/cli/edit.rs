@@ -14,6 +14,9 @@ use crate::scenario;
 
 pub fn edit(options: &EditOptions) -> Result<(), Refusal> {
     let asked = options.scenario.as_deref();
+    if options.out.as_deref() == Some(Path::new("-")) {
+        return Err(Refusal::because("--out: name a file, such as shop.yaml"));
+    }
     if let Some(out) = options.out.as_deref().filter(|out| out.exists()) {
         return Err(Refusal::with_hint(
             format!("--out {}: there is such a file", out.display()),

@@ -46,6 +46,7 @@ fn what_cannot_be_edited_is_refused_before_anything_is_served() {
     refused(&["edit", "measured.yaml"], at, "nothing can be moved");
     refused(&["edit", "shop.yaml", "--layout", "no"], at, "`now`");
     refused(&["edit", "--out", "shop.yaml"], at, "there is such a file");
+    refused(&["edit", "--out", "-"], at, "name a file");
     fs::write(at.join("notes.txt"), "mine").expect("writable");
     refused(&["edit", "--out", "notes.txt"], at, "there is such a file");
     refused(&["edit", "shop.yaml", "--for", "0"], at, "a time above 0");
