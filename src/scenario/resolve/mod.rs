@@ -6,6 +6,7 @@ mod catching;
 mod checks;
 mod collecting;
 mod crew;
+mod cures;
 mod deadline;
 mod doors;
 mod drafts;

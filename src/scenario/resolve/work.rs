@@ -2,14 +2,14 @@
 
 use super::gear_counts;
 use super::sizes::{Reported, Sizes, missing};
-use super::spec::{CureSpec, Passes, Spec, Tie};
+use super::spec::{Passes, Spec};
 use super::usual;
 use crate::random::Distribution;
 use crate::scenario::names::Names;
-use crate::scenario::problem::{Bytes, Problem, Sink, hint_at};
+use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::GivenQuantity;
-use crate::shop::{Cure, GearCount, GearId, OnIn, OperationId, Size, TimeSources, Work};
+use crate::shop::{OnIn, OperationId, Size, TimeSources, Work};
 use crate::units::{Length, Span};
 
 impl Spec {
@@ -378,61 +378,6 @@ impl Spec {
 /// in spite of rounding.
 fn passes_of(removed: f64, depth: f64) -> f64 {
     (removed / depth - 1e-6).ceil().max(1.0)
-}
-
-impl CureSpec {
-    fn build(
-        &self,
-        gear: &[(GearId, GearCount)],
-        names: &Names,
-        operation: &str,
-        sink: &Sink,
-    ) -> Cure {
-        let all = || gear.iter().map(|&(id, _)| id).collect();
-        let Some(ties) = &self.ties_up else {
-            return Cure {
-                ties_up_station: true,
-                ties_up_gear: all(),
-                ..self.untied()
-            };
-        };
-        let mut ties_up_gear = Vec::new();
-        for (tie, span, name) in ties {
-            let Tie::Gear(id) = *tie else { continue };
-            if gear.iter().any(|&(taken, _)| taken == id) {
-                ties_up_gear.push(id);
-            } else {
-                let taken = gear.iter().map(|&(id, _)| names.name(id.index()));
-                sink.report(
-                    Problem::warning(
-                        span,
-                        format!("the cure ties up `{name}`, which `{operation}` does not take"),
-                    )
-                    .hint(
-                        hint_at(name, taken.collect::<Vec<_>>()).unwrap_or_else(|| {
-                            format!("add `gear: {{{name}: 1}}` to the operation")
-                        }),
-                    ),
-                );
-            }
-        }
-        Cure {
-            ties_up_station: ties.iter().any(|(tie, ..)| *tie == Tie::Station),
-            ties_up_gear,
-            ..self.untied()
-        }
-    }
-
-    /// Without what it ties up.
-    fn untied(&self) -> Cure {
-        Cure {
-            time: self.time.clone(),
-            ties_up_station: false,
-            ties_up_gear: Vec::new(),
-            least: self.least,
-            take_off: self.take_off.clone(),
-        }
-    }
 }
 
 /// A number for people: a few digits, no trailing zeros.
