@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::active::{Active, ActivePeriods, Momentary};
 use super::counted::Counted;
 use super::due::Due;
-use super::pool::{BusyChange, Pool, others_of, overlap};
+use super::pool::{BusyChange, Member, Pool, others_of, overlap};
 use crate::engine::{
     CureTimes, Doing, Interruption, Job, Occupied, OrderDone, OrderReleased, Phase, Recorder,
     StopTimes, TakeOffTimes, TaskTimes, Workers,
@@ -54,20 +54,6 @@ struct Numbers {
     members: Vec<Range<usize>>,
     /// The number of the first kind of gear.
     first_gear: usize,
-}
-
-/// When a machine or person of a pool is active: in one task, at most twice with a pause between.
-#[derive(Debug, Clone, Copy)]
-struct Member {
-    before: (Time, Time),
-    last: (Time, Time),
-}
-
-impl Member {
-    const IDLE: Member = Member {
-        before: (Time::START, Time::START),
-        last: (Time::START, Time::START),
-    };
 }
 
 impl Bottlenecks {
@@ -312,14 +298,27 @@ impl Bottlenecks {
     /// Goes on to an instant, before which nothing more will be told.
     #[inline]
     fn pass(&mut self, now: Time) {
-        while let Some((at, change)) = self.due.pop_until(now) {
-            self.count(change, at);
+        if self.due.comes_until(now) {
+            self.count_until(now);
         }
         self.now = now;
         if self.periods.pass(now) {
-            self.tell_pools();
-            self.periods.settle();
+            self.settle();
         }
+    }
+
+    /// Counts what gear is taken and given back up to an instant.
+    #[inline(never)]
+    fn count_until(&mut self, now: Time) {
+        while let Some((at, change)) = self.due.pop_until(now) {
+            self.count(change, at);
+        }
+    }
+
+    #[inline(never)]
+    fn settle(&mut self) {
+        self.tell_pools();
+        self.periods.settle();
     }
 
     /// Tells how long pools have been active that still are.

@@ -102,6 +102,12 @@ impl<T: Copy> Due<T> {
         }
     }
 
+    /// Whether a change is due up to an instant.
+    #[inline]
+    pub fn comes_until(&self, now: Time) -> bool {
+        self.soon.last().is_some_and(|next| next.at <= now)
+    }
+
     /// The next change up to an instant.
     #[inline]
     pub fn pop_until(&mut self, now: Time) -> Option<(Time, T)> {

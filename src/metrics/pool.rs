@@ -13,12 +13,6 @@ pub(super) fn others_of<T>(pool: &[T], this: usize) -> Chain<Iter<'_, T>, Iter<'
     rest[1..].iter().chain(before)
 }
 
-/// What two times have in common; it ends before it begins where they have nothing.
-#[inline]
-pub(super) fn overlap(one: (Time, Time), other: (Time, Time)) -> (Time, Time) {
-    (one.0.max(other.0), one.1.min(other.1))
-}
-
 /// Several machines or people of whom any can do the next piece of work, or pieces of gear. Active while none is left
 /// that the next piece of work could have.
 #[derive(Debug, Clone, Copy)]
@@ -60,4 +54,24 @@ impl Pool {
 pub(super) struct BusyChange {
     pub resource: u32,
     pub by: i32,
+}
+
+/// When a machine or person of a pool is active: in one task, at most twice with a pause between.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Member {
+    pub before: (Time, Time),
+    pub last: (Time, Time),
+}
+
+impl Member {
+    pub const IDLE: Member = Member {
+        before: (Time::START, Time::START),
+        last: (Time::START, Time::START),
+    };
+}
+
+/// What two times have in common; it ends before it begins where they have nothing.
+#[inline]
+pub(super) fn overlap(one: (Time, Time), other: (Time, Time)) -> (Time, Time) {
+    (one.0.max(other.0), one.1.min(other.1))
 }
