@@ -4,7 +4,7 @@ use super::decimal_comma::broken_off;
 use super::duration;
 use super::keys::{Keys, ValueShape};
 use super::misplaced_key;
-use super::problem::{Bytes, Problem, Sink, hint_at, meant, nearest};
+use super::problem::{Bytes, Problem, Sink, hint_at, meant, nearest, nearest_within};
 use super::quantity::{Dimension, with_a_point};
 use super::reader::{GivenQuantity, quantity, whole};
 use super::tree::{MapEntry, YamlNode, YamlValue};
@@ -68,8 +68,10 @@ impl<'a> Fields<'a> {
                     .hint(
                         comma
                             .or_else(|| swallowed(&key.text, keys))
-                            .or_else(|| nearest(&key.text, names.clone()).map(meant))
+                            .or_else(|| nearest_within(&key.text, names.clone(), 1).map(meant))
+                            // A key of something else is rather misplaced than misspelt by several letters.
                             .or_else(|| misplaced_key::hint(&key.text, keys))
+                            .or_else(|| nearest(&key.text, names.clone()).map(meant))
                             .or_else(|| hint_at(&key.text, names))
                             .unwrap_or_else(|| format!("it may have the keys {}", known(keys))),
                     ),

@@ -72,7 +72,7 @@ fn placed(crew: &str, lift: &str) -> String {
     let spots =
         "layouts: {one spot: {at: {bench: [2 m, 2 m], planer: [5 m, 2 m], sander: [5 m, 5 m]}}}";
     shop(crew, lift).replace("layouts: {one spot: {distances: 0}}", spots)
-        + "room: {size: [8 m, 7 m], doors: [{between: [[1 m, 0], [4 m, 0]], height: 2.1 m}]}\n"
+        + "room: {size: [8 m, 7 m], doors: [{name: gate, between: [[1 m, 0], [4 m, 0]], height: 2.1 m}]}\n"
 }
 
 #[test]

@@ -88,7 +88,7 @@ fn no_answer_and_no_table_averages_them() {
          that its maker says."
     );
     let flow = line(run, "Flow").expect("an answer");
-    assert!(flow.ends_with("one is done every 30 h."), "{flow}");
+    assert!(flow.ends_with("one is done every 30½ h."), "{flow}");
     let most = line(bottleneck, "Helps most").expect("an answer");
     assert!(
         most.contains("the lead time of a bookcase of 25½ h by 12½ h (48 %) and that of a dresser of 5 h by 90 min (30 %)"),

@@ -60,7 +60,7 @@ fn each_project_has_its_date_in_the_tables() {
         .position(|heading| heading == "done_p50_date")
         .expect("a date");
     assert_eq!(all[1][at], "2026-12-17");
-    let said = said(&["compare", "--no-charts", "--details"], &yaml);
+    let said = said(&["run", "--details"], &yaml);
     let expected = "By project, in half of the runs or before: board on the second evening, Thu 3 Dec; box on the sixth \
                     evening, Thu 17 Dec.";
     assert!(said.contains(expected), "{said}");

@@ -183,7 +183,7 @@ fn the_command_takes_things_and_hinges() {
     refused(
         &room,
         at,
-        "does not say once how far it is from the left or right wall",
+        "does not say once how far it is from the left or right",
     );
 }
 

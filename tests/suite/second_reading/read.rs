@@ -2,6 +2,7 @@
 
 mod bounds;
 mod hours;
+mod lifting;
 mod sizes;
 
 use serde_json::{Map, Value};
@@ -132,33 +133,8 @@ pub fn read(yaml: &str) -> Shop {
             .map(|heat| (celsius(&heat["open"]), celsius(&heat["shut"]))),
         not_together: bounds::not_together(&names),
     };
-    call_second(&mut shop, one_lifts);
+    lifting::call_second(&mut shop, one_lifts);
     shop
-}
-
-/// Reading: a second person is there from the beginning of a step to its end where one piece, as it comes to it, is heavier
-/// than one person lifts, and two people can do it; otherwise one person does it as always.
-fn call_second(shop: &mut Shop, one_lifts_kg: f64) {
-    let crew = &shop.crew;
-    let able = |op: &String| {
-        let can = crew.iter().map(|person| person.can.as_ref());
-        can.filter(|can| can.is_none_or(|can| can.contains(op)))
-            .count()
-    };
-    for line in shop
-        .projects
-        .iter_mut()
-        .flat_map(|project| &mut project.lines)
-    {
-        for (step, kg) in line.route.iter_mut().zip(&line.piece_kg) {
-            let is_called = kg.is_some_and(|kg| kg > one_lifts_kg) && able(&step.op) > 1;
-            for (_, work) in step.at.iter_mut().filter(|_| is_called) {
-                if work.lifts_together && work.people == 1 {
-                    work.people = 2;
-                }
-            }
-        }
-    }
 }
 
 /// Where one stands at each station, from the footprint's centre, before turning.
