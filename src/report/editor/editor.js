@@ -101,7 +101,8 @@ async function allRuns(revision) {
 async function look() {
   if (shown.view && !moving.station && !document.hidden) {
     const answer = await ask({ ask: "look", revision: shown.view.revision });
-    if (answer.is_new) await settle({ ask: "state" });
+    // What has been done on the page meanwhile is shown already.
+    if (answer.is_new && answer.revision !== shown.view.revision) await settle({ ask: "state" });
     else if (!answer.refused) showProblems(answer.problems);
   }
   setTimeout(look, LOOKS);
