@@ -35,11 +35,16 @@ pub fn printable_json(json: &str) -> Cow<'_, str> {
     Cow::Owned(text)
 }
 
-/// Whether a terminal does something at this character instead of showing it: controls, the separators of lines and
-/// paragraphs, and the embeddings, overrides and isolates of UAX #9.
+/// Whether a terminal does something at this character instead of showing it, or shows nothing where it stands: controls,
+/// the separators of lines and paragraphs, the marks, embeddings, overrides and isolates of UAX #9, and spaces and joiners
+/// without width, with which two names would look alike. What joins letters of a word or signs of an emoji
+/// (U+200C, U+200D) is shown by what it joins.
 fn is_obeyed(letter: char) -> bool {
     let turns = matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    turns || letter.is_control() || matches!(letter, '\u{2028}' | '\u{2029}')
+    let marks = matches!(letter, '\u{61c}' | '\u{200e}' | '\u{200f}');
+    let is_unseen = matches!(letter, '\u{200b}' | '\u{2060}' | '\u{feff}');
+    let separates = matches!(letter, '\u{2028}' | '\u{2029}');
+    turns || marks || is_unseen || separates || letter.is_control()
 }
 
 fn escaped(text: &str, is_meant: impl Fn(char) -> bool + Copy) -> Cow<'_, str> {
@@ -62,8 +67,8 @@ mod tests {
 
     #[test]
     fn what_would_be_obeyed_is_shown() {
-        let name = "saw\u{1b}]52;c;aGk=\u{7}\u{9b}2J\u{202e}was\u{2069}\r\tend\u{2028}";
-        let shown = "saw\\u{1b}]52;c;aGk=\\u{7}\\u{9b}2J\\u{202e}was\\u{2069}\\r\\tend\\u{2028}";
+        let name = "saw\u{1b}]52;c;aGk=\u{7}\u{9b}2J\u{202e}was\u{2069}\r\tend\u{2028}\u{200b}\u{200e}\u{61c}";
+        let shown = "saw\\u{1b}]52;c;aGk=\\u{7}\\u{9b}2J\\u{202e}was\\u{2069}\\r\\tend\\u{2028}\\u{200b}\\u{200e}\\u{61c}";
         assert_eq!(printable(name), shown);
         assert_eq!(printable("two\nlines\0"), "two\nlines\\u{0}");
         assert_eq!(printable_name("two\nlines"), "two\\nlines");

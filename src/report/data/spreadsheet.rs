@@ -186,7 +186,7 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
     });
     add(
         "legs.csv",
-        &["candidate", "from", "to", "manner", "trips", "metres"],
+        &["candidate", "from", "to", "hands", "trips", "metres"],
         rows.collect(),
     )?;
     let rows = candidates.iter().flat_map(|c| {

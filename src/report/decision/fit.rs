@@ -8,6 +8,9 @@ use crate::report::per_order::per_order;
 use crate::report::sentence::{counted, listed};
 use crate::report::tape::{Rounding, tape};
 
+/// Of so many layouts all are told.
+const FEW: usize = 4;
+
 /// So many findings are named.
 const NAMED: usize = 3;
 
@@ -34,6 +37,11 @@ pub fn fits(grounds: &Grounds<'_>, choice: &Recommendation<'_>) -> Option<String
     let is_told = |index: &usize| *index == choice.base || *index == choice.chosen;
     let told = drawn.iter().copied().filter(is_told);
     if drawn.iter().all(|&index| grounds.faults(index) == 0) {
+        // So few are told like those that are spoken of.
+        let told = drawn
+            .iter()
+            .copied()
+            .filter(|index| drawn.len() <= FEW || is_told(index));
         let warnings = told.filter_map(|index| {
             let count = grounds.count(index, FindingLevel::Warning);
             (count > 0).then(|| {
