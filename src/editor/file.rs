@@ -46,10 +46,20 @@ impl EditedFile {
         self.path.is_some()
     }
 
-    /// What stands there now, if somebody else has changed it.
+    /// What stands there now, if it can be read.
+    pub fn text(&self) -> Option<Vec<u8>> {
+        fs::read(self.path.as_ref()?).ok()
+    }
+
+    /// The same, if somebody else has changed it.
     pub fn changed(&self) -> Option<Vec<u8>> {
-        let text = fs::read(self.path.as_ref()?).ok()?;
-        (!self.is_known(&text)).then_some(text)
+        self.text().filter(|text| !self.is_known(text))
+    }
+
+    /// Whether there was such a file, and is none any more.
+    pub fn is_gone(&self) -> bool {
+        let is_there = |path: &PathBuf| path.exists();
+        self.known.is_some() && !self.path.as_ref().is_none_or(is_there)
     }
 
     /// What stands there now, if it has been written since it was read last.

@@ -42,8 +42,13 @@ impl Guard {
     pub fn new(address: SocketAddr) -> Result<Guard, getrandom::Error> {
         let mut bytes = [0; TOKEN_BYTES];
         getrandom::fill(&mut bytes)?;
+        // Browsers leave the usual port out.
+        let host = match address.port() {
+            80 => address.ip().to_string(),
+            _ => address.to_string(),
+        };
         Ok(Guard {
-            host: address.to_string(),
+            host,
             token: bytes.iter().map(|byte| format!("{byte:02x}")).collect(),
         })
     }

@@ -73,6 +73,13 @@ impl History {
         self.at + 1 < self.steps.len()
     }
 
+    /// The layout in which the step that counts differs from another one.
+    pub fn differs_in(&self, other: &Poses) -> Option<&str> {
+        let now = self.now().iter();
+        let mut differing = now.filter(|(station, pose)| other.get(station) != Some(pose));
+        differing.next().map(|((layout, _), _)| &layout[..])
+    }
+
     pub fn undo(&mut self) {
         self.at = self.at.saturating_sub(1);
     }

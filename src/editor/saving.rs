@@ -2,6 +2,7 @@
 
 use super::history::Poses;
 use super::judged::{LoadedText, pose_of};
+use crate::experiment::Candidate;
 use crate::floor::Pose;
 use crate::scenario::{AddedLayout, MovedStation, add_layouts};
 
@@ -28,7 +29,8 @@ pub fn over(
     let moved = from.moved(layout, poses);
     let text = from.with(layout, &moved)?;
     let loaded = LoadedText::load(file, text.as_bytes())?;
-    proven(loaded, layout, &moved)?.with_others(from, layout)
+    let shown = from.layout(layout).ok_or(NOT_AS_WANTED)?;
+    proven(loaded, layout, (shown, &moved))?.with_others(from, layout)
 }
 
 /// The text with a further layout of this name, which is like another one but for where stations have been moved to.
@@ -43,7 +45,8 @@ pub fn beside(
 ) -> Result<SavedText, String> {
     let moved = from.moved(layout, poses);
     let name = name.trim();
-    if name.is_empty() || name.len() > LONGEST_NAME || name.chars().any(char::is_control) {
+    if name.is_empty() || name.chars().count() > LONGEST_NAME || name.chars().any(char::is_control)
+    {
         return Err(format!(
             "A layout needs a name of 1 to {LONGEST_NAME} letters."
         ));
@@ -72,7 +75,8 @@ pub fn beside(
         "There is no place for a further layout: write `layouts:` with one layout below the other.",
     )?;
     let loaded = LoadedText::load(file, text.as_bytes())?;
-    let proven = proven(loaded, name, &moved)?.with_others(from, name)?;
+    let shown = from.layout(layout).ok_or(NOT_AS_WANTED)?;
+    let proven = proven(loaded, name, (shown, &moved))?.with_others(from, name)?;
     match proven.also.is_empty() {
         true => Ok(proven),
         false => Err(NOT_AS_WANTED.to_owned()),
@@ -82,13 +86,26 @@ pub fn beside(
 const LONGEST_NAME: usize = 80;
 const NOT_AS_WANTED: &str = "The file is written in a way that this change would not come out as it is shown, so nothing was written: change it by hand.";
 
-/// A text that has every station where it is wanted.
-fn proven(loaded: LoadedText, layout: &str, moved: &[MovedStation]) -> Result<SavedText, String> {
+/// A text that has every station where it is wanted: what has been moved there, and all others where they stood in the layout
+/// that was shown. An alias may tie the place of one to that of another.
+fn proven(
+    loaded: LoadedText,
+    layout: &str,
+    (shown, moved): (&Candidate, &[MovedStation]),
+) -> Result<SavedText, String> {
     let candidate = loaded.layout(layout).ok_or(NOT_AS_WANTED)?;
-    let is_there = |moved: &MovedStation| {
-        pose_of(candidate, &moved.station).is_some_and(|pose| is_same(pose, moved.to))
-    };
-    match moved.iter().all(is_there) {
+    let mut stations = shown.shop.stations.iter();
+    let is_as_wanted = stations.all(|station| {
+        let moved = moved.iter().find(|moved| moved.station == station.name);
+        let wanted = moved
+            .map(|moved| moved.to)
+            .or_else(|| pose_of(shown, &station.name));
+        match (wanted, pose_of(candidate, &station.name)) {
+            (Some(wanted), Some(pose)) => is_same(pose, wanted),
+            (wanted, pose) => wanted == pose,
+        }
+    });
+    match is_as_wanted {
         true => Ok(SavedText {
             loaded,
             also: Vec::new(),

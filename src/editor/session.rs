@@ -192,14 +192,28 @@ impl EditSession {
     }
 
     fn stepped(&mut self, step: fn(&mut History)) -> Result<Value, String> {
+        let before = self.history.now().clone();
         step(&mut self.history);
+        // What is taken back is shown, wherever it is.
+        let changed = self.history.differs_in(&before).map(str::to_owned);
+        if let Some(layout) = changed.filter(|layout| self.loaded.layout(layout).is_some())
+            && layout != self.layout
+        {
+            self.layout = layout;
+            self.saved = None;
+        }
         self.revision += 1;
         self.state(Runs::Few)
     }
 
     /// Reads the file again if somebody else has written it.
     fn looked(&mut self, revision: u64) -> Value {
-        if let Some(text) = self.file.rewritten() {
+        // What could not be taken over may be as soon as moves are taken back.
+        let text = match self.problems {
+            None => self.file.rewritten(),
+            Some(_) => self.file.text(),
+        };
+        if let Some(text) = text {
             self.take_in(text);
         }
         json!({
@@ -215,27 +229,45 @@ impl EditSession {
             self.revision += u64::from(self.problems.take().is_some());
             return;
         }
-        match LoadedText::load(&self.file.name, &text) {
-            Ok(loaded) => {
-                self.take_over(loaded, text);
-            }
+        let loaded = LoadedText::load(&self.file.name, &text);
+        let loaded = loaded.and_then(|loaded| self.with_all_moves(loaded));
+        match loaded {
+            Ok(loaded) => self.take_over(loaded, text),
             Err(problems) => {
+                self.revision += u64::from(self.problems.as_ref() != Some(&problems));
                 self.problems = Some(problems);
-                self.revision += 1;
             }
+        }
+    }
+
+    /// Stations that stand elsewhere than in the file, in every layout.
+    fn unsaved(&self) -> BTreeSet<StationIn> {
+        let poses = self.history.now();
+        let layouts = self.loaded.layouts();
+        let unsaved = layouts.flat_map(|layout| {
+            let moved = self.loaded.moved(&layout.name, poses).into_iter();
+            moved.map(|moved| (layout.name.clone(), moved.station))
+        });
+        unsaved.collect()
+    }
+
+    /// Somebody else's text, unless what has been moved here and is not saved would have no place in it.
+    fn with_all_moves(&self, loaded: LoadedText) -> Result<LoadedText, String> {
+        let unsaved = self.unsaved();
+        let mut layouts = unsaved.iter().map(|(layout, _)| layout);
+        match layouts.find(|layout| loaded.layout(layout).is_none()) {
+            None => Ok(loaded),
+            Some(gone) => Err(format!(
+                "The file has no layout \"{}\" any more, in which stations have been moved that are not saved: give it back \
+                 its name, or take the moves back.",
+                printable_name(gone)
+            )),
         }
     }
 
     /// Somebody else's text: what has not been moved here, or is saved, stands where they have it.
     fn take_over(&mut self, loaded: LoadedText, text: Vec<u8>) {
-        let poses = self.history.now();
-        let layouts = self.loaded.layouts();
-        let unsaved: BTreeSet<StationIn> = layouts
-            .flat_map(|layout| {
-                let moved = self.loaded.moved(&layout.name, poses).into_iter();
-                moved.map(|moved| (layout.name.clone(), moved.station))
-            })
-            .collect();
+        let unsaved = self.unsaved();
         self.history.retain(|station| unsaved.contains(station));
         self.problems = None;
         self.file.knows(text);
@@ -263,7 +295,10 @@ impl EditSession {
                 return Ok(json!({"conflict": CHANGED}));
             }
             let loaded = LoadedText::load(&self.file.name, &text)?;
-            self.take_over(loaded, text);
+            self.take_over(self.with_all_moves(loaded)?, text);
+        }
+        if self.file.is_gone() && !anyway {
+            return Ok(json!({"conflict": GONE}));
         }
         let poses = self.history.now();
         let proven = match name {
@@ -296,6 +331,8 @@ const NO_LAYOUT: &str = "There is no such layout.";
 const NO_STATION: &str = "There is no such station in this layout.";
 const NO_FILE: &str = "What is edited is no file, so it cannot be saved: begin again with `shopstride edit SCENARIO`, or with `--out FILE` for a new file.";
 const CHANGED: &str = "The file was changed by somebody else meanwhile. Saving keeps that, and puts your stations where they are shown here.";
+
+const GONE: &str = "The file is not there any more. Saving writes it anew.";
 
 /// A place as people write it.
 fn written([x, y]: &[String; 2], turn: &str) -> Result<Pose, String> {

@@ -82,6 +82,53 @@ fn errors_are_told_with_their_lines_and_the_last_good_state_stays() {
     );
 }
 
+/// A layout that somebody else renames has no place for what has been moved in it, which is not dropped for that.
+#[test]
+fn moves_stay_where_their_layout_is_gone_from_the_file() {
+    let mut edited = Edited::of(SHOP);
+    let drop = json!({"ask": "drop", "station": "saw", "at": [1.75, 2.0], "turn": 0});
+    let before = edited.ask(drop);
+    let look = |revision: &serde_json::Value| json!({"ask": "look", "revision": revision});
+    let renamed = SHOP
+        .replace("  now:", "  before:")
+        .replace("like: now", "like: before");
+    fs::write(&edited.file, &renamed).expect("writable");
+    let told = edited.ask(look(&before["revision"]));
+    let problems = told["problems"].as_str().expect("problems");
+    assert!(
+        problems.contains("no layout \"now\" any more"),
+        "{problems}"
+    );
+    let state = edited.ask(json!({"ask": "state"}));
+    assert_eq!(state["drawn"], before["drawn"]);
+    // Nothing is new while nobody does anything.
+    assert_eq!(edited.ask(look(&state["revision"]))["is_new"], false);
+    let refused = edited.ask(json!({"ask": "save", "name": null, "anyway": true}));
+    assert!(refused["refused"].is_string(), "{refused}");
+    assert_eq!(edited.written(), renamed);
+    // With the move taken back the file is followed.
+    edited.ask(json!({"ask": "undo"}));
+    edited.ask(look(&state["revision"]));
+    let state = edited.ask(json!({"ask": "state"}));
+    assert_eq!(
+        (&state["layout"], &state["problems"]),
+        (&json!("before"), &json!(null))
+    );
+}
+
+#[test]
+fn a_file_that_is_gone_is_not_written_anew_unless_asked() {
+    let mut edited = Edited::of(SHOP);
+    edited.ask(json!({"ask": "drop", "station": "saw", "at": [1.75, 2.0], "turn": 0}));
+    fs::remove_file(&edited.file).expect("it was there");
+    let asked = edited.ask(json!({"ask": "save", "name": null}));
+    assert!(asked["conflict"].is_string(), "{asked}");
+    assert!(!edited.file.exists());
+    let saved = edited.ask(json!({"ask": "save", "name": null, "anyway": true}));
+    assert!(saved["saved"].is_string(), "{saved}");
+    assert!(edited.file.exists());
+}
+
 #[test]
 fn what_is_no_file_is_saved_only_in_a_new_one() {
     let save =

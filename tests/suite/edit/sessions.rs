@@ -240,6 +240,31 @@ fn a_new_layout_is_added_and_the_old_one_stays() {
     assert_eq!(station(&old, "saw"), (1.5, 2.0, 0.0));
 }
 
+/// An alias ties the place of the bench to that of the saw, so that moving one would move the other unseen.
+#[test]
+fn what_would_move_something_else_as_well_is_not_saved() {
+    let tied = SHOP
+        .replace("saw: [1.5 m, 2 m] ", "saw: &there [1.5 m, 2 m] ")
+        .replace("bench: [4.5 m, 1 m]", "bench: *there");
+    let mut edited = Edited::of(&tied);
+    edited.ask(drop_saw([1.75, 2.0], 0.0));
+    let refused = edited.ask(json!({"ask": "save", "name": null}));
+    let why = refused["refused"].as_str().expect("refused");
+    assert!(why.contains("nothing was written"), "{why}");
+    assert_eq!(edited.written(), tied);
+}
+
+#[test]
+fn what_is_taken_back_is_shown() {
+    let mut edited = Edited::of(SHOP);
+    edited.ask(drop_saw([1.75, 2.0], 0.0));
+    let other = edited.ask(json!({"ask": "layout", "name": "later"}));
+    assert_eq!(other["layout"], "later");
+    let back = edited.ask(json!({"ask": "undo"}));
+    assert_eq!(back["layout"], "now");
+    assert_eq!(station(&back, "saw"), (1.5, 2.0, 0.0));
+}
+
 #[test]
 fn a_place_is_read_as_people_write_it() {
     let mut edited = Edited::of(SHOP);
