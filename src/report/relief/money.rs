@@ -49,14 +49,11 @@ pub fn for_the_money(reliefs: &Reliefs, digits: Digits) -> Option<String> {
     if let Some(saved) = hands_on_saved_a_year(reliefs, most)
         && is_shown(&most.hands_on.difference)
     {
-        let work = match saved < 0.0 {
-            true => "more",
-            false => "less",
-        };
-        says.push_str(&format!(
-            " That is {} {work} of hands-on work a year.",
-            hours(saved.abs())
-        ));
+        let much = hours(saved.abs());
+        says.push_str(&match saved < 0.0 {
+            true => format!(" But it takes {much} more of hands-on work a year."),
+            false => format!(" That is {much} less of hands-on work a year."),
+        });
     }
     let others: Vec<String> = helping
         .take(NAMED)
