@@ -3,7 +3,7 @@
 use super::check;
 use crate::experiment::{
     Candidate, Findings, FirstMove, LayoutFindings, Leg, Rearrangement, Study, check_layout,
-    quick_look, rearrangement,
+    more_takes_longer, quick_look, rearrangement,
 };
 use crate::floor::{Site, machine_capacities};
 use crate::report::check::{Told, stock_sizes, told};
@@ -50,6 +50,7 @@ pub fn of(
         takes: &takes,
         rearrangement,
         after_first,
+        against_expectation: more_takes_longer(study, findings),
     };
     let mut lines = lines(&grounds);
     lines.extend(left_out::line(study));

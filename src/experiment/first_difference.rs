@@ -185,13 +185,41 @@ pub(super) fn first_difference(
     edit: Edit,
     run: &Run,
 ) -> Result<Option<FirstDifference>, Stuck> {
-    let changed = edit.applied(base);
+    let before = |person| person_before(edit, &base.shop, person);
+    parting(
+        base,
+        &edit.applied(base),
+        edit.changes_times(),
+        &before,
+        run,
+    )
+}
+
+/// The same of another candidate, in which the same people do the same work in the same times.
+///
+/// # Errors
+/// If one of them gets stuck.
+pub(super) fn first_difference_between(
+    base: &Candidate,
+    other: &Candidate,
+    run: &Run,
+) -> Result<Option<FirstDifference>, Stuck> {
+    parting(base, other, false, &Some, run)
+}
+
+fn parting(
+    base: &Candidate,
+    changed: &Candidate,
+    changes_times: bool,
+    person_before: &dyn Fn(PersonId) -> Option<PersonId>,
+    run: &Run,
+) -> Result<Option<FirstDifference>, Stuck> {
     let without = Tasks::of(base, run)?;
-    let with = Tasks::of(&changed, run)?;
+    let with = Tasks::of(changed, run)?;
     let several = without.0.iter().any(|task| task.id.0 > 0);
     let name = |task: &ChosenTask| task_name(&base.shop, task, several);
     let same_person = |ours: Option<PersonId>, theirs: Option<PersonId>| {
-        let before = theirs.map(|person| person_before(edit, &base.shop, person));
+        let before = theirs.map(person_before);
         ours.map(Some) == before
     };
     let parts = |(ours, theirs): (&ChosenTask, &ChosenTask)| {
@@ -199,7 +227,7 @@ pub(super) fn first_difference(
             && ours.station == theirs.station
             && same_person(ours.person, theirs.person);
         // With other times for the work every task comes at another time; what it is tells then.
-        !is_same || !edit.changes_times() && (ours.at, ours.ends) != (theirs.at, theirs.ends)
+        !is_same || !changes_times && (ours.at, ours.ends) != (theirs.at, theirs.ends)
     };
     let pairs = || without.0.iter().zip(&with.0);
     let both = without.0.len().min(with.0.len());
@@ -211,7 +239,7 @@ pub(super) fn first_difference(
     let how = match ours {
         Some(ours) if ours.id != theirs.id => Departure::InPlaceOf(Some(name(ours))),
         None => Departure::InPlaceOf(None),
-        Some(ours) if ours.at != theirs.at && !edit.changes_times() => {
+        Some(ours) if ours.at != theirs.at && !changes_times => {
             Departure::Sooner(ours.at.seconds() - theirs.at.seconds())
         }
         Some(ours)

@@ -1,5 +1,6 @@
 //! One shop on every candidate, many times: what is asked, and what was found.
 
+mod against_expectation;
 mod aggregate;
 mod air;
 mod bottleneck_shares;
@@ -45,6 +46,7 @@ mod timeline;
 mod typical_values;
 mod worked_weeks;
 
+pub use against_expectation::{MoreTakesLonger, more_takes_longer};
 pub use air::{AirHelp, DustFindings, GatesOpen, PipeHelp, SlowestAir};
 pub use changes::{Changes, Untried, WhyNot};
 pub use comparison::{Comparison, CompletionChange, ProjectComparison};

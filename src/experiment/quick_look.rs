@@ -154,7 +154,7 @@ fn leaves_cures(trial: &Trial) -> bool {
 }
 
 /// The figures of some replications of a candidate as it is; None if it gets stuck.
-fn play_as_it_is(
+pub(super) fn play_as_it_is(
     settings: &Settings,
     candidate: &Candidate,
     replications: Range<u32>,

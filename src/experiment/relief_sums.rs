@@ -106,6 +106,14 @@ pub(super) struct Figures {
 }
 
 impl Figures {
+    /// From start to finish of an order, in seconds: of the project with this number, or of all.
+    pub fn lead_time_of(&self, project: Option<usize>) -> Option<f64> {
+        match project {
+            Some(project) => self.projects.get(project)?.1,
+            None => self.lead_time,
+        }
+    }
+
     pub fn of(record: &Record) -> Figures {
         let hours = record.measured_on_calendar().seconds() / 3600.0;
         let per_hour = |done: f64| if hours > 0.0 { done / hours } else { 0.0 };

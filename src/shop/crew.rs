@@ -3,7 +3,7 @@
 use super::{OperationId, PlaceId, WeeklyTimes};
 use crate::units::{Mass, Span, Speed};
 
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Person {
     pub name: String,
     /// The name of all who can do the same operations, walk as fast and are there at the same hours.
@@ -28,7 +28,7 @@ impl Person {
 }
 
 /// Counted things that an operation may need.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Gear {
     pub name: String,
     pub count: u32,
@@ -37,7 +37,7 @@ pub struct Gear {
 }
 
 /// How things are moved.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct MaterialHandling {
     pub loaded_speed: Speed,
     /// Per carry.
@@ -65,7 +65,7 @@ impl MaterialHandling {
     }
 }
 
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Carts {
     pub count: u32,
     pub stored_at: PlaceId,

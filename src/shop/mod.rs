@@ -44,7 +44,7 @@ pub use weekly_times::WeeklyTimes;
 use crate::units::Moment;
 
 /// One shop: everything but where things stand.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Shop {
     /// Stations in the file's order. Station `i` is also place `i`.
     pub stations: Table<StationId, Station>,

@@ -5,7 +5,7 @@ use crate::random::Distribution;
 use crate::units::{Length, Span};
 
 /// What a step of a route takes at one station.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Work {
     pub operation: OperationId,
     /// Seconds; due when the unit last worked on something else.
@@ -105,7 +105,7 @@ impl GearCount {
 }
 
 /// What happens after the run, when nobody is needed and the lot is not yet done.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Cure {
     /// Seconds.
     pub time: Distribution,

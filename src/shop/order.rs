@@ -5,7 +5,7 @@ use crate::random::Distribution;
 use crate::units::{Moment, Span};
 
 /// One line of the orders.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct OrderLine {
     pub project: ProjectId,
     pub arrivals: Arrivals,
@@ -17,7 +17,7 @@ pub struct OrderLine {
     pub by: Option<Moment>,
 }
 
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Arrivals {
     /// So many at the first opening.
     AtStart { count: u64 },

@@ -6,7 +6,7 @@ use super::{ItemId, PlaceId, SettingId, StationId, TimeSources, Work};
 use crate::units::Mass;
 
 /// Something that is built again and again.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Project {
     pub name: String,
     /// Material in the file's order, then parts, then assemblies.
@@ -27,7 +27,7 @@ impl Project {
 }
 
 /// A line of a project: material, a part or an assembly.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Item {
     pub name: String,
     pub kind: ItemKind,
@@ -113,7 +113,7 @@ impl Item {
     }
 }
 
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum ItemKind {
     /// Boards or sheets that become parts when the route of all of them is over.
     Material {
@@ -171,7 +171,7 @@ impl Size {
 }
 
 /// One operation of a route.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Step {
     /// Stations that can do it, in the file's order; never empty.
     pub choices: Vec<Choice>,
@@ -182,7 +182,7 @@ pub struct Step {
 }
 
 /// One station that can do a step, and what the step takes there.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Choice {
     pub station: StationId,
     pub work: Work,

@@ -5,7 +5,7 @@ use crate::random::Distribution;
 use crate::units::{Length, Span};
 
 /// A station and how many of it there are. What it does stands in the routes' [`Choice`](super::Choice)s.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Station {
     pub name: String,
     /// The kind of machine or furniture that it is said to be.
@@ -59,7 +59,7 @@ pub struct SetTo {
 }
 
 /// What it takes to set a unit up that was set to one thing.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct SetupFrom {
     pub from: SetTo,
     /// By what comes next, in seconds.

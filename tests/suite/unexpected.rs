@@ -2,6 +2,7 @@
 
 use crate::relief::{lead_time, named, relief};
 use crate::second_reading::generate;
+use crate::support::command::{done, folder, text};
 use crate::support::{data, study};
 use shopstride::experiment::{Blocker, Departure, Goal, Relief, ReliefKind, Reliefs, TaskName};
 use shopstride::report::relief::{advice, json, lines};
@@ -71,6 +72,41 @@ fn the_answer_says_why() {
         .find(|row| row["change"] == "times −50 %")
         .expect("it is there");
     assert!(best["against_expectation"].is_null());
+}
+
+/// What `compare` says under this heading, in one line.
+fn compared(yaml: &str) -> Option<String> {
+    let folder = folder();
+    std::fs::write(folder.path().join("shop.yaml"), yaml).expect("writable");
+    let output = done(&["compare", "shop.yaml", "--no-charts"], folder.path());
+    let said = text(&output.stdout);
+    let after = said.split_once("\nUnexpected ")?.1;
+    let lines = after.lines().enumerate();
+    let line = lines.take_while(|(nth, line)| *nth == 0 || line.starts_with("    "));
+    let words = line.flat_map(|(_, line)| line.split_whitespace());
+    Some(words.collect::<Vec<_>>().join(" "))
+}
+
+/// The same by hand as a candidate: a box is done after 90 min instead of 30.
+#[test]
+fn a_candidate_that_has_only_more_and_takes_longer_is_explained() {
+    let with = |change: &str| {
+        let candidate = format!("{{layout: one spot, change: {{{change}}}}}");
+        format!("{}candidates:\n  more clamps: {candidate}\n", clamps())
+    };
+    assert_eq!(
+        compared(&with("gear: {clamps: {count: 24}}")).as_deref(),
+        Some(
+            "\"more clamps\" has only more than \"one spot\", and still a box takes 60 min longer from start to finish. \
+             The first task that differs is \"glue-up\" of carcass in order 2: it comes before \"plane\" of box in order \
+             3, 10 min from the start. \"plane\" of box in order 3 then has to wait 60 min longer, because you are at \
+             \"glue-up\" of carcass in order 2."
+        )
+    );
+    // Less of something, or another rule, may well take longer.
+    let slower = "gear: {clamps: {count: 24}}, rules: {queue: lpt}";
+    assert_eq!(compared(&with(slower)), None);
+    assert_eq!(compared(&with("stations: {bench: {count: 2}}")), None);
 }
 
 fn is_worse(reliefs: &Reliefs, relief: &Relief) -> bool {

@@ -15,6 +15,7 @@ mod room_to_feed;
 mod shifts;
 mod start_to_finish;
 mod thrown_at;
+mod unexpected;
 mod worth;
 
 pub use choice::{Recommendation, choose};
@@ -37,8 +38,8 @@ use super::projects::one;
 use super::sentence::{capital, counted, listed};
 use super::{about, bottleneck, typical};
 use crate::experiment::{
-    CandidateFindings, Findings, PowerFindings, ProjectFindings, Rearrangement, Reliefs, Study,
-    TypicalValues,
+    CandidateFindings, Findings, MoreTakesLonger, PowerFindings, ProjectFindings, Rearrangement,
+    Reliefs, Study, TypicalValues,
 };
 use crate::floor::{FindingLevel, MachineCapacity};
 use crate::metrics::LeadTimeComponents;
@@ -75,6 +76,8 @@ pub struct Grounds<'a> {
     pub rearrangement: Option<Rearrangement>,
     /// What the rules find in the base after the first move, if one mends something.
     pub after_first: Option<Vec<Told>>,
+    /// A candidate that has more than the base, and with which orders take longer.
+    pub against_expectation: Option<MoreTakesLonger>,
 }
 
 /// By candidate, for a table: "3 faults", "7 warnings", "yes"; nothing for one that is not drawn.
@@ -142,6 +145,7 @@ pub fn lines(grounds: &Grounds<'_>) -> Vec<Line> {
         ("Busiest", bottleneck::busiest(chosen)),
         ("Would help", help::help(grounds, chosen)),
         ("First move", first::first(grounds, &choice)),
+        ("Unexpected", unexpected::unexpected(grounds)),
     ];
     let is_over = chosen.power.as_ref().is_some_and(PowerFindings::is_over);
     let typical = typical::line(&TypicalValues::of(&grounds.study.candidates));

@@ -16,7 +16,9 @@ pub use data::json;
 pub use edits::{change, change_in_words, resource, resource_in_words, why_not};
 pub(super) use edits::{number, phrase};
 pub(super) use effects::{
-    Number, WORTH_SAYING, amount_and_whole, few_orders, goal, helps, orders_instead, projects,
+    Digits, Number, WORTH_SAYING, amount_and_whole, few_orders, goal, helps, orders_instead,
+    projects,
 };
 pub(super) use safely::{safely, safely_of_all};
 pub use table::{in_short, reliefs};
+pub(super) use unexpected::departure;

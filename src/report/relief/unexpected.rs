@@ -46,7 +46,18 @@ fn sentence(reliefs: &Reliefs, relief: &Relief, found: &FirstDifference, digits:
         Digits::All => format!("Against expectation, {what} {brings}."),
         Digits::Few => format!("{} {brings}.", capital(&what)),
     };
-    let when = match reliefs.findings.varies {
+    let how = departure(found, reliefs.findings.varies, crew.len() == 1, digits);
+    format!("{harm} {how}")
+}
+
+/// Where two runs part and what then has to wait, in sentences.
+pub(in crate::report) fn departure(
+    found: &FirstDifference,
+    varies: bool,
+    is_alone: bool,
+    digits: Digits,
+) -> String {
+    let when = match varies {
         true => format!("In run {} the", found.replication),
         false => "The".to_owned(),
     };
@@ -78,9 +89,9 @@ fn sentence(reliefs: &Reliefs, relief: &Relief, found: &FirstDifference, digits:
         }
     };
     let waits = found.delayed.as_ref().map_or_else(String::new, |delayed| {
-        format!(" {}", waits(delayed, crew.len() == 1, digits))
+        format!(" {}", waits(delayed, is_alone, digits))
     });
-    format!("{harm} {when} first task that differs is {task}: it {how}.{waits}")
+    format!("{when} first task that differs is {task}: it {how}.{waits}")
 }
 
 fn waits(delayed: &Delayed, is_alone: bool, digits: Digits) -> String {
