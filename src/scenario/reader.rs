@@ -135,6 +135,12 @@ pub fn whole(node: &YamlNode, least: u64, most: u64, sink: &Sink) -> Option<u64>
     None
 }
 
+/// Whether three digits follow the comma of a number, as where commas part thousands.
+fn parts_thousands(number: &str) -> bool {
+    let after = number.rsplit_once(',').map(|(_, after)| after);
+    after.is_some_and(|after| after.len() == 3 && after.bytes().all(|byte| byte.is_ascii_digit()))
+}
+
 pub fn number(node: &YamlNode, sink: &Sink) -> Option<f64> {
     let text = text(node, "a number", sink)?;
     match text.parse::<f64>() {
@@ -152,8 +158,13 @@ pub fn number(node: &YamlNode, sink: &Sink) -> Option<f64> {
         Err(_) => {
             // The hint keeps the number and drops a unit or degree sign behind it.
             let digits = text.trim_end_matches(|c: char| !c.is_ascii_digit() && c != '.');
-            let meant = digits.trim_end().replace(',', ".");
+            let digits = digits.trim_end();
+            let meant = digits.replace(',', ".");
             let hint = match meant.parse::<f64>() {
+                Ok(_) if parts_thousands(digits) => format!(
+                    "write `{}`, or `{meant}` if the comma is a decimal point",
+                    digits.replace(',', "")
+                ),
                 Ok(_) => format!("write `{meant}`, without a unit"),
                 Err(_) => "write a number without a unit, such as `90`".to_owned(),
             };
