@@ -19,8 +19,12 @@ fn hall(places: &str) -> String {
 
 /// What `check --notes` says in the rule about places: its subject, what else it names, and its figures.
 fn notes(places: &str) -> Vec<Value> {
+    notes_of(&hall(places))
+}
+
+fn notes_of(shop: &str) -> Vec<Value> {
     let folder = folder();
-    fs::write(folder.path().join("shop.yaml"), hall(places)).expect("writable");
+    fs::write(folder.path().join("shop.yaml"), shop).expect("writable");
     let output = done(
         &["check", "shop.yaml", "--notes", "--json", "-"],
         folder.path(),
@@ -112,24 +116,15 @@ fn what_makes_no_sense_is_refused() {
 /// heater, nor is a workbench a place for finish.
 #[test]
 fn finish_is_put_on_away_from_flames() {
-    let notes_of = |bench: &str, stove: &str| {
-        let folder = folder();
+    let notes = |bench: &str, stove: &str| {
         let shop = hall("")
             .replace("places: {}\n", "")
             .replace("bench", bench)
             .replace("[50 ft, 10 ft]", "[41 ft, 19 ft]")
             .replace("name: stove", &format!("name: {stove}"));
-        fs::write(folder.path().join("shop.yaml"), shop).expect("writable");
-        let output = done(
-            &["check", "shop.yaml", "--notes", "--json", "-"],
-            folder.path(),
-        );
-        let data: Value = serde_json::from_str(&text(&output.stdout)).expect("JSON");
-        let mut found = Vec::new();
-        of_rule(&data, &mut found);
-        found
+        notes_of(&shop)
     };
-    let found = notes_of("finishing bench", "stove");
+    let found = notes("finishing bench", "stove");
     assert_eq!(found.len(), 1, "{found:?}");
     assert_eq!(
         (&found[0]["subject"], &found[0]["other"]),
@@ -137,6 +132,6 @@ fn finish_is_put_on_away_from_flames() {
     );
     near(&found[0], "away_m", 8.0);
     near(&found[0], "least_m", 10.0);
-    assert!(notes_of("workbench", "stove").is_empty());
-    assert!(notes_of("finishing bench", "electric heater").is_empty());
+    assert!(notes("workbench", "stove").is_empty());
+    assert!(notes("finishing bench", "electric heater").is_empty());
 }
