@@ -70,12 +70,12 @@ fn piles_up(findings: &Findings, saturated: Saturated) -> Option<(String, String
     );
     let in_use = match in_use.is_empty() {
         true => String::new(),
-        false => format!(" {}.", in_use.join("; ")),
+        false => format!(" {}.", capital(&in_use.join("; "))),
     };
     Some((names, format!("{growth}.{in_use}")))
 }
 
-/// "The saw (99 %) is in use all the time"; nothing if nothing is.
+/// "saw (99 %) is in use all the time"; nothing if nothing is.
 fn in_use(
     found: &CandidateFindings,
     saturated: &[Resource],
@@ -100,6 +100,6 @@ fn in_use(
         true => format!(" in \"{}\"", found.name),
         false => String::new(),
     };
-    let names = capital(&listed(&saturated, "and"));
+    let names = listed(&saturated, "and");
     Some(format!("{names} {are} in use all the time{of_which}"))
 }
