@@ -43,21 +43,22 @@ fn finish_near_flames(scene: &Scene<'_>, room: &Room) -> Vec<Finding> {
     });
     let found = finishing.filter_map(|(station, placement)| {
         let outline = placement.footprint()?;
-        let flames = scene
-            .plan
-            .obstacles()
-            .filter(|(of, _)| *of != Obstacle::Station(station) && is_flame(scene, room, *of));
-        let away = flames.map(|(of, flame)| (of, gap(&outline, &flame)));
-        let (flame, away) = away.min_by(|one, other| one.1.total_cmp(&other.1))?;
-        let fact = Fact::KeptNearFlame {
-            away,
-            least: FROM_FLAMES,
-        };
+        let is_meant = |of| of != Obstacle::Station(station) && is_flame(scene, room, of);
+        let (flame, away) = nearest(scene, is_meant, |flame| gap(&outline, flame))?;
         let subject = FindingSubject::Place(station.into());
-        let note = Finding::new(FindingLevel::Note, RuleId::Places, subject, fact);
-        (away < FROM_FLAMES).then(|| note.at(placement.at).other(flame))
+        let note = near_flame(subject, away)?;
+        Some(note.at(placement.at).other(flame))
     });
     found.collect()
+}
+
+/// What gives off vapour, if a flame is so near.
+fn near_flame(subject: FindingSubject, away: f64) -> Option<Finding> {
+    let fact = Fact::KeptNearFlame {
+        away,
+        least: FROM_FLAMES,
+    };
+    (away < FROM_FLAMES).then(|| Finding::new(FindingLevel::Note, RuleId::Places, subject, fact))
 }
 
 /// Between two outlines that do not overlap, in metres: from a corner of one of them to the other.
@@ -76,7 +77,8 @@ fn of_one(scene: &Scene<'_>, room: &Room, nth: usize, kept: &KeptThing) -> Vec<F
         Finding::new(FindingLevel::Note, RuleId::Places, subject, fact).at(kept.at)
     };
     let mut found = Vec::new();
-    if let Some((other, away)) = nearest(scene, kept.at, |_| true)
+    let from_it = |outline: &Polygon| to_edge(outline, kept.at);
+    if let Some((other, away)) = nearest(scene, |_| true, from_it)
         && away < BEHIND
     {
         found.push(note(Fact::KeptBehind { away }).other(other));
@@ -101,35 +103,32 @@ fn of_one(scene: &Scene<'_>, room: &Room, nth: usize, kept: &KeptThing) -> Vec<F
         }
     }
     if kept.kind.gives_off_vapour()
-        && let Some((flame, away)) = nearest(scene, kept.at, |of| is_flame(scene, room, of))
-        && away < FROM_FLAMES
+        && let Some((flame, away)) = nearest(scene, |of| is_flame(scene, room, of), from_it)
+        && let Some(note) = near_flame(FindingSubject::Kept(nth), away)
     {
-        let fact = Fact::KeptNearFlame {
-            away,
-            least: FROM_FLAMES,
-        };
-        found.push(note(fact).other(flame));
+        found.push(note.at(kept.at).other(flame));
     }
     found
 }
 
-/// The nearest of what stands on the floor and is of some kind, and how far it is to its edge; 0 inside.
+/// The nearest of what stands on the floor and is of some kind, and how far away it is.
 fn nearest(
     scene: &Scene<'_>,
-    at: Point,
     is_meant: impl Fn(Obstacle) -> bool,
+    away: impl Fn(&Polygon) -> f64,
 ) -> Option<(Obstacle, f64)> {
     let obstacles = scene.plan.obstacles();
-    let away = obstacles
-        .filter(|(of, _)| is_meant(*of))
-        .map(|(of, outline)| {
-            let away = match outline.contains(at) {
-                true => 0.0,
-                false => outline.distance_to_outline(at),
-            };
-            (of, away)
-        });
+    let meant = obstacles.filter(|(of, _)| is_meant(*of));
+    let away = meant.map(|(of, outline)| (of, away(&outline)));
     away.min_by(|one, other| one.1.total_cmp(&other.1))
+}
+
+/// From a place to the edge of something, in metres; 0 inside.
+fn to_edge(outline: &Polygon, at: Point) -> f64 {
+    match outline.contains(at) {
+        true => 0.0,
+        false => outline.distance_to_outline(at),
+    }
 }
 
 /// Straight: the way on foot is no shorter.
