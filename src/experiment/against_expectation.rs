@@ -2,7 +2,7 @@
 
 use super::draws::LITTLE;
 use super::findings::Findings;
-use super::first_difference::{FirstDifference, first_difference_between};
+use super::first_difference::{FirstDifference, first_difference_between, most_like_mean};
 use super::quick_look::play_as_it_is;
 use super::{Candidate, Comparison, Study};
 use crate::engine::Run;
@@ -48,7 +48,7 @@ pub fn more_takes_longer(study: &Study, findings: &Findings) -> Option<MoreTakes
     let mean = paired.difference.mean;
     let run = Run {
         seed: study.settings.seed,
-        replication: typical(study, (base, other), number, mean).unwrap_or(0),
+        replication: typical(study, (base, other), number, mean),
         until: study.settings.until,
     };
     Some(MoreTakesLonger {
@@ -84,16 +84,20 @@ fn typical(
     (base, other): (&Candidate, &Candidate),
     project: Option<usize>,
     mean: f64,
-) -> Option<u32> {
-    let figures = |candidate| play_as_it_is(&study.settings, candidate, 0..LOOKED_AT);
-    let (without, with) = (figures(base)?, figures(other)?);
+) -> u32 {
+    let figures = |candidate| {
+        let played = play_as_it_is(&study.settings, candidate, 0..LOOKED_AT);
+        played.unwrap_or_default()
+    };
+    let (without, with) = (figures(base), figures(other));
     let differences = without.iter().zip(&with).zip(0..);
-    let away = differences.filter_map(|((without, with), nth)| {
-        let longer = with.lead_time_of(project)? - without.lead_time_of(project)?;
-        Some((nth, (longer - mean).abs()))
+    let longer = differences.filter_map(|((without, with), nth)| {
+        Some((
+            nth,
+            with.lead_time_of(project)? - without.lead_time_of(project)?,
+        ))
     });
-    let nearest = away.min_by(|one, other| one.1.total_cmp(&other.1))?;
-    Some(nearest.0)
+    most_like_mean(mean, longer)
 }
 
 fn has_only_more(study: &Study, comparison: &Comparison) -> bool {

@@ -175,6 +175,13 @@ impl Recorder for Tasks {
     fn end(&mut self, _now: Time, _moment: Moment) {}
 }
 
+/// The replication whose figure is nearest to the mean; the first one where there is none.
+pub(super) fn most_like_mean(mean: f64, figures: impl Iterator<Item = (u32, f64)>) -> u32 {
+    let away = figures.map(|(replication, figure)| (replication, (figure - mean).abs()));
+    let nearest = away.min_by(|one, other| one.1.total_cmp(&other.1));
+    nearest.map_or(0, |(replication, _)| replication)
+}
+
 /// Plays one replication, the first of which is 0, with and without the change, and finds where they part; None if
 /// they do not.
 ///

@@ -6,7 +6,7 @@ use std::ops::{ControlFlow, Range};
 
 use super::changes::{Changes, Untried};
 use super::edit::Trial;
-use super::first_difference::first_difference;
+use super::first_difference::{first_difference, most_like_mean};
 use super::relief_sums::{Figures, Goal, Relief, Sums, goal};
 use super::replications::{DIAGNOSED, Player};
 use super::run::{BATCH, FIRST, PlayedStudy, play_all};
@@ -103,11 +103,10 @@ fn explain(found: &mut [(Relief, Sums)], study: &Study, candidate: &Candidate, g
         if !relief.is_against_expectation(goal) {
             continue;
         }
-        let typical = (sums.towards.iter().enumerate())
-            .min_by(|a, b| (a.1 - mean).abs().total_cmp(&(b.1 - mean).abs()));
+        let figures = (0..).zip(sums.towards.iter().copied());
         let run = Run {
             seed: settings.seed,
-            replication: typical.map_or(0, |(number, _)| number as u32),
+            replication: most_like_mean(mean, figures),
             until: settings.until,
         };
         // Both came to their end when they were played before.
