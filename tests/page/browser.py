@@ -1,7 +1,9 @@
 """A browser without a window, spoken to by its own protocol over two pipes: nothing but Python and Chromium is needed."""
 
+import argparse
 import json
 import os
+import pathlib
 import selectors
 import shutil
 import subprocess
@@ -134,3 +136,28 @@ class Browser:
         self.run("0")
         sent = [event for event in self.events if event.get("method") == "Network.requestWillBeSent"]
         return [event["params"]["request"]["url"] for event in sent]
+
+
+def run_asked(description, make, named, done):
+    """What the command line asks for: pictures, or the tests that `named` lists of what `make` makes, and then the rules
+    of accessibility."""
+    options = argparse.ArgumentParser(description=description)
+    options.add_argument("program", type=pathlib.Path, help="the built shopstride")
+    options.add_argument("--shots", type=pathlib.Path, help="a folder for pictures of pages, to be looked at")
+    options.add_argument("--axe", type=pathlib.Path, help="the script of axe-core, whose rules are to be held")
+    asked = options.parse_args()
+    tests = make(asked.program.resolve(), asked.shots)
+    try:
+        if asked.shots:
+            asked.shots.mkdir(parents=True, exist_ok=True)
+            tests.take_shots()
+            return
+        for test in named(tests):
+            print(test.__name__.replace("_", " "))
+            test()
+        if asked.axe:
+            print("rules of accessibility hold")
+            tests.rules_of_accessibility_hold(asked.axe)
+    finally:
+        tests.browser.close()
+    print(done)

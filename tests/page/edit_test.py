@@ -1,6 +1,5 @@
 """What the page of `shopstride edit` does in a real browser, held against the file and against the other commands."""
 
-import argparse
 import base64
 import difflib
 import json
@@ -10,7 +9,7 @@ import subprocess
 import tempfile
 import time
 
-from browser import Browser
+from browser import Browser, run_asked
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 PATIENCE_S = 20
@@ -325,29 +324,12 @@ class Tests:
 
 
 def main():
-    options = argparse.ArgumentParser(description=__doc__)
-    options.add_argument("program", type=pathlib.Path, help="the built shopstride")
-    options.add_argument("--shots", type=pathlib.Path, help="a folder for pictures of the page, to be looked at")
-    options.add_argument("--axe", type=pathlib.Path, help="the script of axe-core, whose rules are to be held")
-    asked = options.parse_args()
-    tests = Tests(asked.program.resolve(), asked.shots)
-    try:
-        if asked.shots:
-            asked.shots.mkdir(parents=True, exist_ok=True)
-            tests.take_shots()
-            return
-        for test in (tests.dragged_turned_taken_back_saved_and_loaded_again, tests.everything_by_keyboard,
-                     tests.a_held_station_can_be_left_where_it_was, tests.the_file_is_followed,
-                     tests.figures_follow_the_pointer, tests.every_control_has_a_name, tests.a_phone_has_room_for_it,
-                     tests.names_stay_text):
-            print(test.__name__.replace("_", " "))
-            test()
-        if asked.axe:
-            print("rules of accessibility hold")
-            tests.rules_of_accessibility_hold(asked.axe)
-    finally:
-        tests.browser.close()
-    print("stations are moved as they should be")
+    run_asked(__doc__, Tests, lambda tests: (
+        tests.dragged_turned_taken_back_saved_and_loaded_again, tests.everything_by_keyboard,
+        tests.a_held_station_can_be_left_where_it_was, tests.the_file_is_followed,
+        tests.figures_follow_the_pointer, tests.every_control_has_a_name, tests.a_phone_has_room_for_it,
+        tests.names_stay_text,
+    ), "stations are moved as they should be")
 
 
 if __name__ == "__main__":

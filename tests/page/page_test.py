@@ -1,6 +1,5 @@
 """What a page does in a real browser, held against what the program says of the same run."""
 
-import argparse
 import base64
 import json
 import math
@@ -9,7 +8,7 @@ import subprocess
 import tempfile
 import time
 
-from browser import Browser
+from browser import Browser, run_asked
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 MICROS = 1e6
@@ -89,6 +88,13 @@ class Tests:
             "(document.getElementById('at'))")
 
     # What is tested.
+
+    def counters_and_places(self):
+        for name in ("garage", "class", "minimal", "evenings", "queue"):
+            print(f"  {name}")
+            file = ROOT / f"scenarios/{name}.yaml"
+            self.counters_end_at_the_figures(name, file)
+            self.places_are_those_of_the_trace(name, file)
 
     def counters_end_at_the_figures(self, name, *scenario):
         data = self.page(name, "--replications", 1, *scenario)
@@ -296,34 +302,17 @@ def along(points, metres):
 
 
 def main():
-    options = argparse.ArgumentParser(description=__doc__)
-    options.add_argument("program", type=pathlib.Path, help="the built shopstride")
-    options.add_argument("--shots", type=pathlib.Path, help="a folder for pictures of pages, to be looked at")
-    options.add_argument("--axe", type=pathlib.Path, help="the script of axe-core, whose rules are to be held")
-    asked = options.parse_args()
     with tempfile.TemporaryDirectory() as folder:
-        tests = Tests(asked.program.resolve(), pathlib.Path(folder), asked.shots)
-        tests.browser.size(1400, 1000)
-        try:
-            if asked.shots:
-                asked.shots.mkdir(parents=True, exist_ok=True)
-                tests.take_shots()
-                return
-            for name in ("garage", "class", "minimal", "evenings", "queue"):
-                print(f"{name}: counters and places")
-                file = ROOT / f"scenarios/{name}.yaml"
-                tests.counters_end_at_the_figures(name, file)
-                tests.places_are_those_of_the_trace(name, file)
-            for test in (tests.everything_by_keyboard, tests.every_control_has_a_name, tests.less_motion_is_honoured,
-                         tests.a_phone_has_room_for_it, tests.names_stay_text, tests.a_frame_is_drawn_in_time):
-                print(test.__name__.replace("_", " "))
-                test()
-            if asked.axe:
-                print("rules of accessibility hold")
-                tests.rules_of_accessibility_hold(asked.axe)
-        finally:
-            tests.browser.close()
-    print("the page does what it should")
+        def make(program, shots):
+            tests = Tests(program, pathlib.Path(folder), shots)
+            tests.browser.size(1400, 1000)
+            return tests
+
+        run_asked(__doc__, make, lambda tests: (
+            tests.counters_and_places, tests.everything_by_keyboard, tests.every_control_has_a_name,
+            tests.less_motion_is_honoured, tests.a_phone_has_room_for_it, tests.names_stay_text,
+            tests.a_frame_is_drawn_in_time,
+        ), "the page does what it should")
 
 
 if __name__ == "__main__":
