@@ -4,10 +4,12 @@ use std::path::PathBuf;
 
 use clap::{Arg, Args, CommandFactory, Parser, Subcommand, ValueHint};
 
+use super::class_options::ClassOptions;
 use super::edit_options::EditOptions;
 use super::improve_options::ImproveOptions;
 use super::lesson_options::LessonOptions;
 use super::option_values::{chart_format, chart_scale, doubted_share, from_1_to, seed};
+use super::sheet_options::SheetOptions;
 use super::size_options::SizeOptions;
 use crate::experiment::Indifference;
 use crate::report::charts::{ChartSize, Format, PageShape};
@@ -40,7 +42,7 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("Improve it", &["bottleneck", "improve", "edit"]),
     ("Look closer", &["run", "page"]),
     ("Carry it out", &["size", "sheet"]),
-    ("Teach it", &["lesson"]),
+    ("Teach it", &["lesson", "class"]),
     ("More", &["completions", "help"]),
 ];
 
@@ -116,6 +118,8 @@ pub enum Command {
     Sheet(SheetOptions),
     /// Three lessons to print, with an answer key: walking and flow, bottleneck and queues, redesign and defend.
     Lesson(LessonOptions),
+    /// The layouts of a class on one page, from a folder with a file for each pupil: ranked, with ties, and what to mend.
+    Class(ClassOptions),
     /// What a key of a scenario means, how it is written, and where its default comes from.
     Explain(ExplainOptions),
     /// Prints a JSON Schema of the scenario file, for editors.
@@ -381,22 +385,6 @@ pub struct PageOptions {
 }
 
 #[derive(Debug, Args)]
-pub struct SheetOptions {
-    /// Scenario file; - reads standard input. Default: the built-in scenario.
-    #[arg(value_hint = ValueHint::FilePath)]
-    pub scenario: Option<PathBuf>,
-    /// The layout to tape; default: the first in a room.
-    #[arg(long, value_name = "NAME")]
-    pub layout: Option<String>,
-    /// Where to write the page; - writes it to standard output.
-    #[arg(long, value_name = "FILE.html", value_hint = ValueHint::FilePath)]
-    pub out: PathBuf,
-    /// No notes.
-    #[arg(long, short)]
-    pub quiet: bool,
-}
-
-#[derive(Debug, Args)]
 pub struct ExplainOptions {
     /// A key such as feed toward, or a word such as fifo; default: all of them by name.
     pub key: Vec<String>,
@@ -435,6 +423,7 @@ impl Command {
             Command::Bottleneck(options) => options.played.threads,
             Command::Improve(options) => options.threads,
             Command::Edit(options) => options.threads,
+            Command::Class(options) => options.threads,
             _ => None,
         }
     }

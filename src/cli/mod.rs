@@ -4,6 +4,8 @@ mod answer;
 mod arguments;
 mod bottleneck;
 mod check;
+mod class;
+mod class_options;
 mod compare;
 mod edit;
 mod edit_options;
@@ -26,6 +28,7 @@ mod questions;
 mod run;
 mod scenario;
 mod sheet;
+mod sheet_options;
 mod size;
 mod size_options;
 mod threads;
@@ -266,6 +269,7 @@ fn obey(command: &Command) -> Result<ExitCode, Refusal> {
         Command::Page(options) => page::page(options),
         Command::Sheet(options) => sheet::sheet(options),
         Command::Lesson(options) => lesson::lesson(options),
+        Command::Class(options) => class::class(options),
         Command::Size(options) => size::size(options),
         Command::Schema => output::print(&format!("{:#}\n", crate::scenario::schema())),
         Command::Completions { shell } => {

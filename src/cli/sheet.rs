@@ -1,7 +1,7 @@
 //! `shopstride sheet`: a page to print, by which a layout is taped on the floor.
 
-use super::arguments::SheetOptions;
 use super::places::Places;
+use super::sheet_options::SheetOptions;
 use super::{Refusal, check, memory, output, scenario};
 use crate::experiment::{CHECKED, Candidate, Replications, checked_legs};
 use crate::report::set_out;

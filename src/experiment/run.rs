@@ -157,20 +157,34 @@ pub fn run_while(
     progress: &(dyn Fn(u64) + Sync),
     keep_on: &dyn Fn() -> bool,
 ) -> Result<Findings, Failure> {
+    let played = play_all(
+        &study.settings,
+        &study.candidates,
+        base,
+        study.varies(),
+        (progress, keep_on),
+        |_| {},
+    )?;
+    findings_of(study, base, &played)
+}
+
+/// What candidates come to that were played side by side, each compared with the candidate `base`.
+///
+/// # Errors
+/// A replication that gets stuck when what feeds the shop is asked for.
+pub(super) fn findings_of(
+    study: &Study,
+    base: usize,
+    played: &PlayedStudy,
+) -> Result<Findings, Failure> {
     let varies = study.varies();
     let PlayedStudy {
         aggregates,
         replications: played,
         precision_reached,
         suffices,
-    } = play_all(
-        &study.settings,
-        &study.candidates,
-        base,
-        varies,
-        (progress, keep_on),
-        |_| {},
-    )?;
+    } = played;
+    let played = *played;
     let comparisons = (0..study.candidates.len()).filter(|&other| other != base);
     let level = study.settings.confidence;
     let method = study.settings.replications.intervals();
@@ -183,8 +197,8 @@ pub fn run_while(
         confidence: level,
         varies,
         horizon: study.settings.until.is_some(),
-        precision_reached,
-        suffices,
+        precision_reached: *precision_reached,
+        suffices: *suffices,
         intervals: method,
         comparisons: comparisons
             .filter_map(|other| {
@@ -211,11 +225,11 @@ pub fn run_while(
             level,
             method,
         ),
-        soonest_by_project: soonest_by_project(study, base, &aggregates),
+        soonest_by_project: soonest_by_project(study, base, aggregates),
         candidates: study
             .candidates
             .iter()
-            .zip(&aggregates)
+            .zip(aggregates)
             .map(|(candidate, aggregate)| {
                 let services = service_findings(candidate, &study.settings, played)?;
                 Ok(CandidateFindings {

@@ -7,7 +7,7 @@ use super::level::{LessonLevel, WORSE_BY};
 use super::played::{LessonError, play, study};
 use super::squares::{BrokenRule, Mistake, PieceSpot, SquareRoom};
 use crate::experiment::{LayoutFindings, Study, checked_legs};
-use crate::floor::{Finding, FindingLevel, FindingSubject, Manner, RuleId};
+use crate::floor::{Fact, Finding, FindingLevel, FindingSubject, Manner, RuleId};
 
 /// Placements that are tried for the plan of the key and for the one that is printed.
 const TRIED: usize = 600;
@@ -209,9 +209,15 @@ fn mistake(finding: &Finding) -> Option<Mistake> {
     let rule = match finding.rule {
         RuleId::Panel => BrokenRule::Panel,
         RuleId::Standing => BrokenRule::Standing,
+        RuleId::Reachable => BrokenRule::CutOff,
         _ => return None,
     };
-    match (finding.level, &finding.subject) {
+    // At most one place is cut off, so that where the finding is about several, it is the one that they are cut off from.
+    let subject = match (&finding.fact, &finding.other) {
+        (Fact::CutOff { others, .. }, Some(from)) if !others.is_empty() => from,
+        _ => &finding.subject,
+    };
+    match (finding.level, subject) {
         (FindingLevel::Fault, FindingSubject::Place(place)) => Some(Mistake {
             rule,
             place: place.index(),

@@ -38,6 +38,8 @@ pub enum BrokenRule {
     Panel,
     /// Nobody can stand where one works at it.
     Standing,
+    /// Somebody could stand there, but there is no way to it from the door.
+    CutOff,
 }
 
 impl PieceSpot {
@@ -111,8 +113,9 @@ impl SquareRoom {
         Some(spots)
     }
 
-    /// Which rules are broken by which place, by counting squares; nothing where somebody could stand but not get there
-    /// from the door. Plans are chosen by it: the answers are what the rules of the floor find.
+    /// Which rules are broken by which place, by counting squares; nothing where several places are cut off from the door,
+    /// since it can be said in several ways which of them are cut off from which. Plans are chosen by it: the answers are
+    /// what the rules of the floor find.
     pub fn mistakes(&self, widths: &[i64], spots: &[PieceSpot]) -> Option<BTreeSet<Mistake>> {
         let of = spots.iter().zip(widths);
         let covered: BTreeSet<Square> = of
@@ -131,10 +134,14 @@ impl SquareRoom {
                 let rule = BrokenRule::Standing;
                 mistakes.insert(Mistake { rule, place });
             } else if !reached.contains(&spot.stand()) {
-                return None;
+                let rule = BrokenRule::CutOff;
+                mistakes.insert(Mistake { rule, place });
             }
         }
-        Some(mistakes)
+        let cut_off = mistakes
+            .iter()
+            .filter(|mistake| mistake.rule == BrokenRule::CutOff);
+        (cut_off.count() <= 1).then_some(mistakes)
     }
 
     /// Squares to which somebody gets from the door, from side to side.

@@ -7,6 +7,7 @@ mod bottleneck;
 mod certainty;
 pub mod charts;
 pub mod check;
+pub mod class;
 pub mod data;
 mod days;
 pub mod decision;

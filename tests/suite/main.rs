@@ -12,6 +12,7 @@ mod candidate_selection;
 mod charts;
 mod check;
 mod check_command;
+mod class;
 mod cli;
 mod cli_refusals;
 mod cut_walks;

@@ -167,5 +167,6 @@ fn mistake_in_words(mistake: &Mistake) -> String {
     match mistake.rule {
         BrokenRule::Panel => format!("{place} stands before the electrical panel"),
         BrokenRule::Standing => format!("nobody can stand at {place}"),
+        BrokenRule::CutOff => format!("no way leads from the door to {place}"),
     }
 }

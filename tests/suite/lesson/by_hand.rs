@@ -163,7 +163,6 @@ pub fn two_ways(exercise: &TwoWaysExercise) -> TwoWays {
 pub struct Judged {
     pub metres: Vec<i64>,
     pub mistakes: Vec<Mistake>,
-    pub is_reached: bool,
     pub is_apart: bool,
 }
 
@@ -210,7 +209,12 @@ pub fn judge(exercise: &RedesignExercise, spots: &[PieceSpot]) -> Judged {
         }
     }
     let reached = reached(door, is_free);
-    let mut standing_free = spots.iter().map(standing).filter(is_free);
+    for (place, spot) in spots.iter().enumerate() {
+        if is_free(&standing(spot)) && !reached.contains(&standing(spot)) {
+            let rule = BrokenRule::CutOff;
+            mistakes.push(Mistake { rule, place });
+        }
+    }
     let metres = exercise
         .loads
         .iter()
@@ -219,7 +223,6 @@ pub fn judge(exercise: &RedesignExercise, spots: &[PieceSpot]) -> Judged {
     Judged {
         metres: metres.collect(),
         mistakes,
-        is_reached: standing_free.all(|square| reached.contains(&square)),
         is_apart: count == all.len() && all.iter().all(is_inside) && !all.contains(&door),
     }
 }
