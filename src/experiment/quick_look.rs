@@ -59,6 +59,7 @@ pub fn quick_look(study: &Study, index: usize, findings: &Findings) -> Option<Re
         list: look.found.into_iter().map(|(relief, _)| relief).collect(),
         untried: Vec::new(),
         orders_a_year: candidate.shop.prices.orders_a_year,
+        has_prices: candidate.shop.prices.is_any(),
         in_question: Vec::new(),
     })
 }

@@ -28,6 +28,8 @@ pub struct Reliefs {
     pub untried: Vec<Untried>,
     /// How many orders are built in a year, if the file says so.
     pub orders_a_year: Option<f64>,
+    /// Whether the file says of anything what it costs.
+    pub has_prices: bool,
     /// Which of those without such a cost may be the best change, with the error shared by all comparisons.
     pub in_question: Vec<usize>,
 }
@@ -89,6 +91,7 @@ pub fn relieve(
         list: found.into_iter().map(|(relief, _)| relief).collect(),
         untried,
         orders_a_year: candidate.shop.prices.orders_a_year,
+        has_prices: candidate.shop.prices.is_any(),
         in_question,
     })
 }

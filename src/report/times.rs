@@ -9,7 +9,7 @@ use crate::scenario::printable_name;
 use crate::shop::{
     Choice, GivenLevel, Item, ItemId, ItemKind, PartSource, PlaceId, Project, Shop, Step,
 };
-use crate::units::Mass;
+use crate::units::{Mass, Span};
 
 /// The routes of all projects in one candidate. Expected values: true means (of a normal distribution more than is
 /// written where negative draws are drawn again), at the first station of each step. No line is longer than so many
@@ -93,7 +93,7 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
         );
         push_line(&mut text, &head);
         let carried = carries(candidate, item.mass_at(step), (place, here), pieces, units);
-        for line in explained(shop, step, pieces).iter().chain(&carried) {
+        for line in explained(candidate, step, pieces).iter().chain(&carried) {
             push_line(&mut text, &format!("         {line}"));
         }
         place = Some(here);
@@ -166,7 +166,8 @@ fn stations(shop: &Shop, step: &Step) -> String {
 }
 
 /// How the time of a step comes about, one line a reason.
-fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
+fn explained(candidate: &Candidate, step: &Step, pieces: u32) -> Vec<String> {
+    let shop = &candidate.shop;
     let Choice {
         work,
         sources: given,
@@ -223,7 +224,14 @@ fn explained(shop: &Shop, step: &Step, pieces: u32) -> Vec<String> {
     if let Some(catching) = work.catches {
         let at = shop.place_name(catching.at);
         lines.push(match work.people {
-            1 => format!("somebody walks to {at} and back after each pass"),
+            1 => {
+                let passes = catching.passes * pieces;
+                let each = walks_around(candidate, PlaceId::from(step.choices[0].station), catching.at);
+                let each = time_unit(each.seconds()).with_unit(each.seconds());
+                format!(
+                    "somebody walks to {at} and brings back what has come out after each pass: {passes} × {each}"
+                )
+            }
             _ => format!("a helper at {at} takes what comes out"),
         });
     }
@@ -260,6 +268,24 @@ fn shown(duration: &Distribution) -> String {
         " on average"
     };
     format!("{}{varies}", time_unit(mean).with_unit(mean))
+}
+
+/// What it takes to walk around a machine and bring back what has come out of it.
+fn walks_around(candidate: &Candidate, here: PlaceId, there: PlaceId) -> Span {
+    let handling = &candidate.shop.handling;
+    let crew = candidate
+        .shop
+        .crew
+        .iter()
+        .map(|person| person.walking_speed);
+    let on_foot = crew.reduce(|one, other| if other > one { other } else { one });
+    let distance = |manner, from, to| candidate.walks.distance(manner, from, to);
+    let there_empty = distance(Manner::Empty, here, there);
+    let back = distance(Manner::Carrying, there, here);
+    on_foot.map_or(Span::ZERO, |speed| speed.time_for(there_empty))
+        + handling.pick_up
+        + handling.loaded_speed.time_for(back)
+        + handling.put_down
 }
 
 /// How the lot comes to the next place.

@@ -3,6 +3,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use serde_json::Value;
+
 use crate::support::command::{folder, shopstride, text};
 
 fn root() -> PathBuf {
@@ -106,6 +108,30 @@ fn every_command_works_as_it_is_written() {
     assert!(run >= 12, "{run} commands");
     assert!(at.join("pictures").is_dir() && at.join("sheet.html").is_file());
     assert!(run_all(&scenarios, at) >= 4);
+}
+
+/// What the README tells of gluing last is what the program finds.
+#[test]
+fn the_evenings_that_gluing_last_saves_are_those_of_the_golden_answer() {
+    let readme = fs::read_to_string(root().join("README.md")).expect("readable");
+    let golden = fs::read(root().join("tests/golden/evenings.json")).expect("readable");
+    let golden: Value = serde_json::from_slice(&golden).expect("JSON");
+    let walked = |nth: usize| golden["candidates"][nth]["walking"]["mean_m"].as_f64();
+    let [back, saw, last] = [0, 1, 2].map(|nth| walked(nth).expect("a figure"));
+    let done = |nth: usize| {
+        let done = &golden["candidates"][nth]["done_at"];
+        (done["p50_session"].as_u64(), done["p50_date"].as_str())
+    };
+    assert_eq!(golden["candidates"][2]["name"], "glued last in a session");
+    assert_eq!((back, last), (490.0, 490.0));
+    assert_eq!([done(0), done(1)], [(Some(5), Some("2026-12-15")); 2]);
+    assert_eq!(done(2), (Some(4), Some("2026-12-10")));
+    let told = format!(
+        "the shorter way saves {} of {back} m and no evening (done on the 5th, Tue 15 Dec, either way); gluing last saves no \
+         metre, costs nothing, and is done on the 4th, Thu 10 Dec.",
+        back - saw
+    );
+    assert!(readme.contains(&told), "{told}");
 }
 
 /// Whoever begins reads it in a few minutes.

@@ -3,7 +3,7 @@
 use super::hazards;
 use super::people::from_side;
 use super::said::Subjects;
-use crate::floor::{Direction, Fact, Grade, Kickback};
+use crate::floor::{Direction, Fact, FindingLevel, Grade, Kickback};
 
 /// What is the matter, without figures.
 pub(super) fn short(about: &Subjects<'_>) -> String {
@@ -76,6 +76,9 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
                 Grade::OnlySo => format!("{subject} can only just {way}"),
                 Grade::Passes => format!("{subject} can {way}"),
             }
+        }
+        Fact::Lifting { .. } if about.finding.level == FindingLevel::Fault => {
+            format!("{subject} is too heavy for one, and nobody can help at that step")
         }
         Fact::Lifting { .. } => format!("{subject} is heavy to lift"),
         Fact::Ceiling { .. } => format!("{subject} cannot be stood on end"),

@@ -246,9 +246,17 @@ fn smallest_step(reliefs: &Reliefs, best: usize, digits: Digits) -> Option<Strin
 
 /// The best rule, which costs nothing.
 fn free_of_charge(reliefs: &Reliefs, best: usize, digits: Digits) -> Option<String> {
-    let index =
-        (reliefs.list.iter()).position(|relief| relief.trial.edit.kind() == ReliefKind::Rule)?;
-    let relief = &reliefs.list[index];
+    let rules = reliefs.list.iter().enumerate();
+    let mut rules = rules.filter(|(_, relief)| relief.trial.edit.kind() == ReliefKind::Rule);
+    let (first, most) = rules.next()?;
+    // Of rules that bring the same, gluing last is done at once; the others mean sorting every pile.
+    let amount = |relief: &Relief| relief.towards(reliefs.goal).map(|towards| towards.mean);
+    let is_alike = |relief: &Relief| {
+        amount(relief) == amount(most) && relief.is_at_a_cost() == most.is_at_a_cost()
+    };
+    let glued_last =
+        rules.find(|(_, relief)| is_alike(relief) && matches!(relief.trial.edit, Edit::Cures(_)));
+    let (index, relief) = glued_last.unwrap_or((first, most));
     (index != best && is_worth_saying(reliefs, relief)).then(|| {
         let rule = phrase(&relief.trial, crew(reliefs));
         let brings = brings_and_costs(reliefs, relief, Number::Singular, digits);

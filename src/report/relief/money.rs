@@ -24,11 +24,12 @@ pub fn by_price(reliefs: &Reliefs) -> Vec<(&Relief, f64)> {
     priced
 }
 
-/// What brings most for its price, and what comes behind it; none where nothing that was tried has a price.
+/// What brings most for its price, and what comes behind it; none where nothing has a price.
 pub fn for_the_money(reliefs: &Reliefs, digits: Digits) -> Option<String> {
     let priced = by_price(reliefs);
     if priced.is_empty() {
-        return None;
+        let none = "Nothing that has a price was tried: more of it cannot matter here.";
+        return reliefs.has_prices.then(|| none.to_owned());
     }
     let mut helping = (priced.into_iter()).filter(|(relief, _)| match digits {
         Digits::Few => is_worth_saying(reliefs, relief),
@@ -88,15 +89,29 @@ pub fn brings_for_one(reliefs: &Reliefs, relief: &Relief, price: f64) -> f64 {
         }
 }
 
-/// "300", "12.50": whole amounts without digits behind the point.
+/// "300", "12.50": whole amounts without digits behind the point, tiny ones with the first two that say anything.
 pub fn money(price: f64) -> String {
-    match price.fract() == 0.0 {
-        true => fixed(price, 0),
-        false => fixed(price, 2),
+    const LEAST_WRITTEN_OUT: f64 = 1e-9;
+    match price {
+        _ if price.fract() == 0.0 => fixed(price, 0),
+        0.01.. => fixed(price, 2),
+        LEAST_WRITTEN_OUT.. => fixed(price, 1 + (-price.log10()).ceil() as usize),
+        _ => format!("{price:.1e}"),
     }
 }
 
 /// Hours of work, since nobody works days of 24 hours.
 fn hours(seconds: f64) -> String {
     format!("{} h", in_digits(seconds / 3600.0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::money;
+
+    #[test]
+    fn no_price_is_written_as_nothing() {
+        let written = [300.0, 12.5, 0.01, 0.0012, 3e-12].map(money);
+        assert_eq!(written, ["300", "12.50", "0.01", "0.0012", "3.0e-12"]);
+    }
 }

@@ -75,6 +75,7 @@ pub fn reliefs(mut findings: Findings, seconds: &[f64], long: bool) -> Reliefs {
         list: list.collect(),
         untried: Vec::new(),
         orders_a_year: None,
+        has_prices: false,
         in_question: vec![0, 1],
     }
 }
