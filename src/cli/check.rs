@@ -8,7 +8,9 @@ use super::{Refusal, memory, output, scenario};
 use crate::experiment::{
     CHECKED, Candidate, LayoutFindings, Leg, Replications, Study, checked_legs, flow,
 };
-use crate::floor::{Site, capacities, indoor_ways, machine_ways};
+use crate::floor::{
+    Flow, MachineCapacity, Plan, Site, StockSizes, capacities, indoor_ways, machine_ways,
+};
 use crate::report::charts::{self, Floors, Layout};
 use crate::report::check::{Checked, Depth, json, stock_sizes, text, told};
 use crate::report::decision::LayoutFit;
@@ -124,10 +126,21 @@ fn checked<'a>(
             untried,
             machines,
             machines_untried,
-            takes: capacities(site, plan, &flow(legs), stock_sizes(study.units)),
+            takes: takes(site, plan, &flow(legs), stock_sizes(study.units)),
         })
     });
     checked.collect()
+}
+
+/// What each machine takes where it is used.
+fn takes(site: &Site<'_>, plan: &Plan, flow: &Flow, sizes: StockSizes) -> Vec<MachineCapacity> {
+    let mut takes = capacities(site, plan, flow, sizes);
+    for (station, floor) in plan.each_rolled_out() {
+        let found = capacities(site, &floor, flow, sizes).into_iter();
+        takes.extend(found.filter(|takes| takes.station == station));
+    }
+    takes.sort_by_key(|takes| takes.station);
+    takes
 }
 
 /// Whether each candidate fits; nothing for those that are not drawn.

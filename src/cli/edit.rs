@@ -7,7 +7,7 @@ use std::thread;
 
 use super::edit_options::EditOptions;
 use super::places::Places;
-use super::scenario::{candidate, load_source, source};
+use super::scenario::{candidate, load_source, source, stands_still};
 use super::{Refusal, memory, output};
 use crate::editor::{Desk, EditSession, EditedFile, Guard, Served, serve};
 use crate::scenario;
@@ -32,7 +32,8 @@ pub fn edit(options: &EditOptions) -> Result<(), Refusal> {
     let read = source(asked)?;
     // What is wrong is told as by every other command, before anything is served.
     let study = load_source(&read, options.quiet, scenario::load_to_check)?;
-    candidate(&study, options.layout.as_deref(), "--layout")?;
+    let edited = candidate(&study, options.layout.as_deref(), "--layout")?;
+    stands_still(&study.candidates[edited], "edit")?;
     memory::check(&study, 1)?;
     let file = match (&options.out, asked.filter(|file| *file != Path::new("-"))) {
         (Some(out), _) => EditedFile::new(&out.display().to_string(), Some(out.clone())),

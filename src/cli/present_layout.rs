@@ -4,6 +4,7 @@ use std::sync::Arc;
 use std::time::Instant;
 
 use super::improve_options::ImproveOptions;
+use super::scenario::stands_still;
 use super::{Refusal, output};
 use crate::experiment::{Candidate, Study, flow_if_placed};
 use crate::floor::{Flow, Plan, Site};
@@ -42,6 +43,7 @@ impl<'s> Present<'s> {
                 ),
             ));
         }
+        stands_still(candidate, "improve")?;
         let drawn = candidate
             .plan
             .as_ref()

@@ -6,9 +6,7 @@ use super::scenario::{ScenarioSource, load_source, stuck};
 use crate::experiment::{
     Candidate, Findings, LayoutFindings, Replications, Settings, Study, Units, checked_legs, run,
 };
-use crate::floor::{
-    Distances, FindingLevel, MachineCapacity, Placement, Plan, RuleId, machine_capacities,
-};
+use crate::floor::{FindingLevel, MachineCapacity, Placement, Plan, RuleId, machine_capacities};
 use crate::improve::placement::{FoundPlacements, PlacedBest, WallWish, move_order};
 use crate::report::check::{Told, stock_sizes, told};
 use crate::report::placements::{PlacementsAnswer, PlayedLayout, ProposedLayout, takes_less};
@@ -170,7 +168,7 @@ fn thrown_at(layout: &PlayedLayout) -> impl Iterator<Item = (&str, Option<&str>)
 fn nobody_walks(candidate: &Candidate) -> Candidate {
     Candidate {
         name: String::new(),
-        walks: Distances::none(candidate.walks.places()),
+        walks: candidate.walks.without_walking(),
         plan: None,
         paths: None,
         services: None,

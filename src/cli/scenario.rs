@@ -8,8 +8,8 @@ use super::Refusal;
 use super::arguments::PlayOptions;
 use super::output;
 use crate::experiment::{
-    Doubt, Failure, Findings, Indifference, Interrupted, MOST_PLAYED, NoRace, PlacesDoubt, Race,
-    Replications, Study, doubt, doubt_places, doubt_replications, run, select,
+    Candidate, Doubt, Failure, Findings, Indifference, Interrupted, MOST_PLAYED, NoRace,
+    PlacesDoubt, Race, Replications, Study, doubt, doubt_places, doubt_replications, run, select,
 };
 use crate::report::relief::{change, resource};
 use crate::report::target;
@@ -308,4 +308,17 @@ pub fn only_one_to_standard_output(files: &[&Option<PathBuf>]) -> Result<(), Ref
     } else {
         Ok(())
     }
+}
+
+/// Refuses a layout with things that are parked and rolled out: moves are judged on one floor alone.
+pub fn stands_still(candidate: &Candidate, command: &str) -> Result<(), Refusal> {
+    let rolled_out = candidate.plan.iter().flat_map(|plan| &plan.rolled_out);
+    let Some(first) = rolled_out.into_iter().next() else {
+        return Ok(());
+    };
+    let name = printable_name(&candidate.shop.stations[first.station].name);
+    Err(Refusal::with_hint(
+        format!("`{name}` is parked and rolled out, which {command} does not reckon with"),
+        "choose a layout without `parked`, or take it out while you look for places",
+    ))
 }

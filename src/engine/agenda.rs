@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 use std::hint::select_unpredictable;
 
-use crate::shop::{OrderLineId, PersonId};
+use crate::shop::{OrderLineId, PersonId, StationId};
 use crate::units::Moment;
 
 /// Something that is planned to happen; the number says to which one.
@@ -28,6 +28,8 @@ pub(super) enum Event {
     TakenOff(u32),
     /// The last of a lot has been picked up where it lay, or work on it begins there.
     PickedUp(u32),
+    /// A station has been rolled in to where it is parked.
+    RolledIn(StationId),
     /// An order line releases an order.
     Release(OrderLineId),
 }
@@ -63,6 +65,7 @@ impl Event {
             Event::SlotFree(slot) => (7, slot),
             Event::TakenOff(task) => (8, task),
             Event::PickedUp(lot) => (9, lot),
+            Event::RolledIn(station) => (10, station.0),
         };
         (kind << 32) | u64::from(index)
     }
@@ -83,6 +86,7 @@ impl Event {
             7 => Event::SlotFree(index),
             8 => Event::TakenOff(index),
             9 => Event::PickedUp(index),
+            10 => Event::RolledIn(StationId(index)),
             _ => Event::Release(OrderLineId(index)),
         }
     }

@@ -176,6 +176,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
                 is_size_usual: false,
                 upkeep: Vec::new(),
                 set_down: None,
+                rolling: None,
                 setup_from: Vec::new(),
                 is_worked_at: true,
                 is_loud: false,
@@ -216,6 +217,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
         no_blades: None,
         heat: None,
         not_together: Vec::new(),
+        shared_floor: Vec::new(),
         prices: PriceList::default(),
         doors: Vec::new(),
     }
@@ -251,6 +253,7 @@ fn spread(mut shop: Shop, stations: u32, apart: u32) -> Shop {
                 is_size_usual: false,
                 upkeep: Vec::new(),
                 set_down: None,
+                rolling: None,
                 setup_from: Vec::new(),
                 is_worked_at: true,
                 is_loud: false,

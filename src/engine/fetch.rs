@@ -240,7 +240,7 @@ impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
             Manner::Carrying => SpeedClass::CARRYING,
             Manner::Pushing => travel.pushing(),
         };
-        let pair = travel.pair(from, to);
+        let pair = self.way_between(from, to);
         let leg = travel.of(speed, pair);
         let walks = Doing::Walk {
             manner,
@@ -266,7 +266,7 @@ impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
     }
 
     #[inline]
-    fn handle_load(&mut self, carrier: &mut Carrier, what: Handling, takes: Span) {
+    pub(super) fn handle_load(&mut self, carrier: &mut Carrier, what: Handling, takes: Span) {
         if takes.is_zero() {
             return;
         }
@@ -310,12 +310,11 @@ impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
         if !wanted {
             return None;
         }
-        let from = self.state.people[carrier.person.index()].place;
         let mut nearest: Option<(i64, usize)> = None;
         let mut next = 0;
         while let Some(index) = self.state.carts_free.next(next) {
-            let travel = self.travel;
-            let away = travel.distance(from, self.state.carts[index]).nanometres();
+            let away = self.distance_now(carrier.at, self.state.carts[index]);
+            let away = away.nanometres();
             if nearest.is_none_or(|(nearest, _)| away < nearest) {
                 nearest = Some((away, index));
             }

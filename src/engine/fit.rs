@@ -132,13 +132,17 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
         let now = self.time();
         let lot = self.state.lots[slot];
         let work = choice.work;
+        let stands = self.state.rolled_out.clone();
         let (mut fetching, mut begins, mut helpers) = (Span::ZERO, now, Vec::new());
         if let Some(person) = person {
             let mut carrier = self.carrier_if(person);
+            self.clear_floor(&mut carrier, choice.station);
             self.fetch(slot, &lot, &mut carrier, choice);
+            self.roll_out(&mut carrier, choice.station);
             fetching = carrier.time - now;
             helpers = self.helpers_by_stay(choice, person);
             begins = carrier.time.max(self.would_be_here(&helpers, choice));
+            self.note_rolled_out(choice.station, person);
         }
         let (_, setup) = self.unit_for(slot, choice);
         let setup = setup.map_or(Span::ZERO, |setup| {
@@ -150,6 +154,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
             Some(person) if choice.has_run_stops => self.stops_would_take(slot, choice, person),
             _ => None,
         };
+        self.state.rolled_out = stands;
         let worked = begins + setup + run + stops.unwrap_or_default() + teardown;
         Reckoned {
             fetching,
@@ -174,21 +179,19 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
     }
 
     /// When the last of some helpers would be where they work.
-    fn would_be_here(&self, helpers: &[PersonId], choice: &PreparedChoice) -> Time {
-        let now = self.time();
+    fn would_be_here(&mut self, helpers: &[PersonId], choice: &PreparedChoice) -> Time {
         let first = choice.work.helper_at(choice.station);
         let places = [first]
             .into_iter()
             .chain(std::iter::repeat(choice.station.into()));
-        let arrivals = helpers.iter().zip(places).map(|(helper, there)| {
-            let helper = &self.state.people[helper.index()];
-            let walk = (helper.place != there).then(|| {
-                let pair = self.travel.pair(helper.place, there);
-                self.travel.of(helper.speed, pair).takes
-            });
-            now + walk.unwrap_or_default()
+        let arrivals = helpers.iter().zip(places).map(|(&helper, there)| {
+            let mut carrier = self.carrier_if(helper);
+            self.roll_in_own(&mut carrier, Some(choice.station));
+            self.walk(&mut carrier, Manner::Empty, there);
+            carrier.time
         });
-        arrivals.max().unwrap_or(now)
+        let last = arrivals.max();
+        last.unwrap_or_else(|| self.time())
     }
 
     /// The idle people who would help somebody with some work: those whom nothing interrupts for longest, then by the
@@ -232,8 +235,11 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
 
     pub(super) fn delivery_would_take(&mut self, slot: u32, person: PersonId) -> Span {
         let lot = self.state.lots[slot];
+        let stands = self.state.rolled_out.clone();
         let mut carrier = self.carrier_if(person);
+        self.roll_in_own(&mut carrier, None);
         self.deliver(slot, &lot, &mut carrier);
+        self.state.rolled_out = stands;
         carrier.time - self.time()
     }
 
@@ -251,8 +257,11 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
     /// How long it would take somebody to take off what the cure of a task ties up.
     pub(super) fn take_off_would_take(&mut self, task: u32, person: PersonId) -> Option<Span> {
         let choice = self.prepared.choice_at(self.state.tasks[task].choice?);
+        let stands = self.state.rolled_out.clone();
         let mut carrier = self.carrier_if(person);
+        self.roll_in_own(&mut carrier, Some(choice.station));
         self.walk(&mut carrier, Manner::Empty, PlaceId::from(choice.station));
+        self.state.rolled_out = stands;
         Some((carrier.time - self.time()) + self.take_off_takes(task, choice))
     }
 

@@ -31,6 +31,7 @@ mod presence;
 mod queue;
 mod recorder;
 mod recorder_pair;
+mod rolling;
 mod room;
 mod run_stops;
 mod seize;

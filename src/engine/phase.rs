@@ -10,6 +10,9 @@ pub enum Handling {
     PutDown,
     Load,
     Unload,
+    /// A station is rolled to where it is used, or back to where it is parked.
+    RollOut,
+    RollIn,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -32,9 +32,10 @@ impl PreparedShop<'_> {
             choice.is_simple = is_simple[choice.station.index()];
         }
         let shop = self.shop;
-        // Little room, setups by what was before, upkeep, walks around machines, clamps that somebody takes off, work that must not go on beside
-        // other work, and lots that need more gear than others.
+        // Little room, things that are rolled about, setups by what was before, upkeep, walks around machines, clamps that
+        // somebody takes off, work that must not go on beside other work, and lots that need more gear than others.
         self.has_stops = self.has_little_room
+            || self.rolls
             || (shop.stations.iter())
                 .any(|station| !station.setup_from.is_empty() || !station.upkeep.is_empty())
             || self

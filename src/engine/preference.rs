@@ -51,10 +51,8 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     }
 
     pub(super) fn walk_to(&self, person: usize, place: PlaceId) -> i64 {
-        let travel = self.travel;
-        travel
-            .distance(self.state.people[person].place, place)
-            .nanometres()
+        let from = self.state.people[person].place;
+        self.distance_now(from, place).nanometres()
     }
 
     /// Where somebody goes first to bring a lot to a station: to the lot, or to the first input of an assembly that

@@ -59,6 +59,8 @@ pub struct PreparedShop<'a> {
     pub(super) hours: PreparedHours,
     /// Whether any station has room for so many finished lots only.
     pub(super) has_little_room: bool,
+    /// Whether any station is parked where a layout says so, and rolled out to be used.
+    pub(super) rolls: bool,
     /// Whether work is stopped by more than the night, see `plain.rs`.
     pub(super) has_stops: bool,
     /// Where it is counted what stations wear.
@@ -226,6 +228,7 @@ impl<'a> PreparedShop<'a> {
             wear: WearPlaces::new(shop),
             has_upkeep: Vec::from_iter(shop.stations.iter().map(|of| !of.upkeep.is_empty())),
             has_little_room: (shop.stations.iter()).any(|station| station.set_down.is_some()),
+            rolls: (shop.stations.iter()).any(|station| station.rolling.is_some()),
             has_stops: false,
             is_plain: false,
             is_small: shop.stations.len().max(shop.crew.len()) <= BitSet64::SIZE,

@@ -114,6 +114,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
         let mut helper = first;
         while let Some(person) = helper {
             let mut carrier = self.carrier_to(person, station);
+            self.roll_in_own(&mut carrier, Some(station));
             self.walk(&mut carrier, Manner::Empty, there);
             self.recorder.fetched(person, self.time(), carrier.time);
             self.note_arrival(person, carrier.time);

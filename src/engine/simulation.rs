@@ -276,6 +276,7 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
             Event::SlotFree(slot) => self.slot_is_free(slot),
             Event::TakenOff(task) => self.taken_off(task),
             Event::PickedUp(lot) => self.picked_up(lot),
+            Event::RolledIn(station) => self.rolled_in(station),
             Event::CartFree(cart) => self.state.carts_free.insert(cart as usize),
             Event::Delivered(task) => self.delivered(task),
         }

@@ -1,4 +1,5 @@
-//! What does not go on together: tacky and dusty work, and what the shop says of stations, operations and cures.
+//! What does not go on together: tacky and dusty work, what the shop says of stations, operations and cures, and what
+//! needs the same floor where things are rolled about.
 //!
 //! Each group has a slot, in which the tasks are counted that hold it: from the choice until the work has ended, or what
 //! it leaves is dry or has cured. Tacky and dusty work have one each; neither kind is begun while the other holds its own.
@@ -30,7 +31,7 @@ pub enum HeldUntil {
 
 /// How many slots a shop has.
 pub fn count(shop: &Shop) -> usize {
-    GROUPS as usize + shop.not_together.len()
+    GROUPS as usize + shop.not_together.len() + shop.shared_floor.len()
 }
 
 /// The slots that some work at a station holds.
@@ -62,6 +63,17 @@ pub fn of_work(shop: &Shop, station: StationId, work: &Work) -> Vec<HeldSlot> {
                     true => HeldUntil::Cured,
                     false => HeldUntil::AfterWork(Span::ZERO),
                 },
+            });
+        }
+    }
+    let shared = GROUPS + shop.not_together.len() as u32;
+    for (floor, slot) in shop.shared_floor.iter().zip(shared..) {
+        if floor.beside(station).is_some() {
+            slots.push(HeldSlot {
+                slot,
+                sees: slot,
+                fewer_than: 1,
+                until: HeldUntil::AfterWork(Span::ZERO),
             });
         }
     }

@@ -315,6 +315,8 @@ pub(super) struct State<B> {
     pub picked_up: Vec<(u32, Time)>,
     /// Of the same: who comes to the station, and when; not kept where nothing but closing interrupts anybody.
     pub arrivals: Vec<(PersonId, Time)>,
+    /// By station: who last used it where it is rolled out to, if it is; not kept where nothing is ever parked.
+    pub rolled_out: Vec<Option<PersonId>>,
     pub carts: Vec<PlaceId>,
     pub carts_free: BitSet,
     /// Orders released of each project.
@@ -386,6 +388,11 @@ impl<B: Set> State<B> {
         self.picked_up.clear();
         self.arrivals.clear();
         renew(&mut self.worn, prepared.shop.wear.count, 0);
+        let rolling = match prepared.shop.rolls {
+            true => stations,
+            false => 0,
+        };
+        renew(&mut self.rolled_out, rolling, None);
         self.carts.clear();
         if let Some(carts) = &shop.handling.carts {
             self.carts.resize(carts.count as usize, carts.stored_at);

@@ -95,6 +95,7 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
         self.seize_person(person);
         self.state.people[person.index()].next_helper = None;
         let mut carrier = self.carrier(person);
+        self.roll_in_own(&mut carrier, Some(choice.station));
         self.walk(&mut carrier, Manner::Empty, PlaceId::from(choice.station));
         self.recorder.fetched(person, now, carrier.time);
         self.state.people[person.index()].place = carrier.at;

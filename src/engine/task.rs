@@ -61,13 +61,16 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
                 _ => None,
             };
             let mut carrier = self.carrier_to(person, station);
+            self.clear_floor(&mut carrier, station);
             self.fetch(slot, &lot, &mut carrier, choice);
+            self.roll_out(&mut carrier, station);
             begins = carrier.time;
             self.recorder.fetched(person, now, begins);
             self.note_arrival(person, begins);
             if !S::PLAIN {
                 begins = begins.max(self.call_helpers(helpers, choice));
             }
+            self.note_rolled_out(station, person);
             let person = &mut self.state.people[person.index()];
             person.place = PlaceId::from(station);
             // In turn, nobody asks where the person last worked.
@@ -362,6 +365,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
         self.seize_person(person);
         self.state.people[person.index()].next_helper = None;
         let mut carrier = self.carrier(person);
+        self.roll_in_own(&mut carrier, None);
         self.deliver(slot, &lot, &mut carrier);
         self.plan_pick_ups(slot, carrier.time);
         self.recorder.fetched(person, now, carrier.time);

@@ -16,6 +16,8 @@ pub(super) struct TravelTimes {
     times: Vec<TravelTime>,
     /// By person.
     speed_of: Vec<SpeedClass>,
+    /// By station: the place that it is while it is rolled out, if it ever is.
+    rolled_out: Vec<Option<PlaceId>>,
 }
 
 /// How fast somebody walks: where the table of that speed begins.
@@ -61,7 +63,16 @@ impl TravelTimes {
             places,
             times,
             speed_of,
+            rolled_out: (prepared.shop.stations.ids())
+                .map(|station| walks.row_rolled_out(station))
+                .collect(),
         }
+    }
+
+    /// The place that a station is while it is rolled out, if it ever is on this layout.
+    #[inline]
+    pub fn rolled_out(&self, station: usize) -> Option<PlaceId> {
+        self.rolled_out.get(station).copied().flatten()
     }
 
     #[inline(always)]

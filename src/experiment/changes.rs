@@ -35,6 +35,8 @@ pub enum WhyNot {
     OpenEveryDay,
     /// Nothing that is ordered can be done at a loud station.
     NothingIsLoud,
+    /// It is parked and rolled out, and a second one would need places of its own.
+    RolledAbout,
 }
 
 /// A change that is known to change nothing, or that makes no sense, and why.
@@ -55,11 +57,12 @@ impl Changes {
     /// In the order of the file: stations, what wears there and lies there, people, gear, carts, distances, rules, what is
     /// taken off, sessions, quiet time, what does not go on together.
     ///
-    /// A change is left out only if it cannot change any run, whatever is drawn: the reasons follow from the shop alone.
+    /// A change is left out only if it cannot change any run, whatever is drawn: the reasons follow from the shop alone. So is
+    /// one more of what is rolled about, since nobody says where that would stand.
     pub fn of(candidate: &Candidate) -> Changes {
         let mut changes = Changes::default();
         let shop = &candidate.shop;
-        changes.stations(shop);
+        changes.stations(candidate);
         changes.upkeep(shop);
         for (id, station) in shop.stations.enumerate() {
             let is_worked_at = || shop.ordered_work().any(|(at, _)| at == id);
@@ -165,7 +168,8 @@ impl Changes {
         }
     }
 
-    fn stations(&mut self, shop: &Shop) {
+    fn stations(&mut self, candidate: &Candidate) {
+        let shop = &candidate.shop;
         for (id, station) in shop.stations.enumerate() {
             let here = shop.ordered_work().filter(|(at, _)| *at == id);
             let works: Vec<&Work> = here.map(|(_, work)| work).collect();
@@ -184,7 +188,10 @@ impl Changes {
             let is_set_up_again = is_set_up && settings(shop, id) > 1;
             let enough =
                 held_by_people && !is_set_up_again && station.count as usize >= shop.crew.len();
-            let why = enough.then_some(WhyNot::OneForEachPerson);
+            let why = match candidate.walks.row_rolled_out(id) {
+                Some(_) => Some(WhyNot::RolledAbout),
+                None => enough.then_some(WhyNot::OneForEachPerson),
+            };
             self.add(shop, Edit::OneMoreUnit(id), why);
             let takes_time = |work: &&Work| {
                 let times = [&work.setup, &work.per_piece, &work.per_lot, &work.teardown];

@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use super::Candidate;
-use crate::floor::Distances;
 use crate::random::Distribution;
 use crate::shop::{
     Choice, ChooseNext, CureRule, Exclusion, GearId, OpeningTime, Person, PersonId, ProjectId,
@@ -171,7 +170,7 @@ impl Edit {
     pub fn applied(self, candidate: &Candidate) -> Candidate {
         let mut changed = candidate.clone();
         if self == Edit::NoWalking {
-            changed.walks = Distances::none(candidate.walks.places());
+            changed.walks = candidate.walks.without_walking();
             return changed;
         }
         let shop = Arc::make_mut(&mut changed.shop);

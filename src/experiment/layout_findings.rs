@@ -8,6 +8,7 @@ use super::findings::{CandidateFindings, Findings, Leg};
 use super::leg_paths::{LegPath, leg_paths, widths};
 use super::legs::checked_in;
 use super::near_gaps::ways_on_foot;
+use super::other_floors::found_on_other_floors;
 use super::possible_ways::possible_ways;
 use super::study::{Candidate, Study};
 use crate::floor::check::{FeedStrip, MoveJudge, Scene, strips, tell};
@@ -143,5 +144,12 @@ fn look(
     if let Some(paths) = &candidate.paths {
         scene.lend_person(paths.space());
     }
-    (tell(&scene), strips(&scene))
+    let mut findings = tell(&scene);
+    findings.extend(found_on_other_floors(
+        candidate,
+        plan,
+        site,
+        (&all, &findings),
+    ));
+    (findings, strips(&scene))
 }

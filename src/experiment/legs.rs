@@ -15,8 +15,8 @@ pub const CHECKED: u32 = 5;
 /// Trips of some replications, by manner and places, as legs; means over `runs` replications.
 pub(super) fn legs_of(candidate: &Candidate, trips: &[u64], runs: f64) -> Vec<Leg> {
     let places = candidate.walks.places();
-    let name = |place: usize| candidate.shop.place_name(PlaceId(place as u32));
-    let mut legs = Vec::new();
+    let name = |place: PlaceId| candidate.shop.place_name(place).to_owned();
+    let mut legs: Vec<Leg> = Vec::new();
     for from in 0..places {
         for to in 0..places {
             for manner in Manner::ALL {
@@ -26,20 +26,32 @@ pub(super) fn legs_of(candidate: &Candidate, trips: &[u64], runs: f64) -> Vec<Le
                 if trips == 0 {
                     continue;
                 }
-                let ends = (PlaceId(from as u32), PlaceId(to as u32));
-                let length = candidate.walks.distance(manner, ends.0, ends.1);
+                let (row, column) = (PlaceId(from as u32), PlaceId(to as u32));
+                let length = candidate.walks.distance(manner, row, column);
                 let trips = trips as f64 / runs;
+                let metres = trips * length.metres();
+                let ends = (candidate.walks.place_of(from), candidate.walks.place_of(to));
+                // What is rolled out is the same place as what is parked.
+                let is_same = |leg: &&mut Leg| leg.places == ends && leg.manner == manner;
+                if (row, column) != ends
+                    && let Some(leg) = legs.iter_mut().find(is_same)
+                {
+                    leg.trips += trips;
+                    leg.metres += metres;
+                    continue;
+                }
                 legs.push(Leg {
-                    from: name(from).to_owned(),
-                    to: name(to).to_owned(),
+                    from: name(ends.0),
+                    to: name(ends.1),
                     places: ends,
                     manner,
                     trips,
-                    metres: trips * length.metres(),
+                    metres,
                 });
             }
         }
     }
+    legs.sort_by_key(|leg| (leg.places, leg.manner));
     legs
 }
 

@@ -26,6 +26,7 @@ mod legs;
 mod light;
 mod memory;
 mod near_gaps;
+mod other_floors;
 mod overload;
 mod placed;
 mod possible_ways;

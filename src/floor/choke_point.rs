@@ -83,6 +83,7 @@ mod tests {
             ceiling: None,
             doors: Vec::new(),
             blocked: things.collect(),
+            parks: Vec::new(),
             panels: Vec::new(),
             ways: Vec::new(),
             stock: Vec::new(),
@@ -97,6 +98,7 @@ mod tests {
         Plan {
             room: Some(room),
             placements: [at(1.0), at(5.0)].into_iter().collect::<Table<_, _>>(),
+            rolled_out: Vec::new(),
             going: Going::Around,
             body_width: 0.5,
             cart_width: 0.5,

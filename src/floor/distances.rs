@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use petgraph::algo::floyd_warshall;
 use petgraph::graph::{DiGraph, NodeIndex};
 
-use crate::shop::PlaceId;
+use crate::shop::{PlaceId, StationId};
 use crate::units::Length;
 
 /// How somebody walks.
@@ -30,10 +30,14 @@ impl Manner {
 
 /// Distances between all places of one candidate.
 ///
-/// Whoever carries takes the way of somebody who walks empty-handed; a cart may need a wider one.
+/// Whoever carries takes the way of somebody who walks empty-handed; a cart may need a wider one. What is rolled out of
+/// where it is parked has a row of its own for that, after those of the places.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Distances {
+    /// Rows, and as many columns.
     places: usize,
+    /// The stations of the rows after those of the places.
+    rolled_out: Vec<StationId>,
     distances: Vec<Length>,
     /// Where it differs.
     pushing: Option<Vec<Length>>,
@@ -59,6 +63,7 @@ impl Distances {
         );
         Distances {
             places,
+            rolled_out: Vec::new(),
             distances,
             pushing: None,
         }
@@ -91,8 +96,71 @@ impl Distances {
         self
     }
 
+    /// The same places, all in one spot.
+    pub fn without_walking(&self) -> Distances {
+        let nothing = |table: &Vec<Length>| vec![Length::ZERO; table.len()];
+        Distances {
+            distances: nothing(&self.distances),
+            pushing: None,
+            ..self.clone()
+        }
+    }
+
+    /// Places, and places where something stands that is rolled out.
     pub fn places(&self) -> usize {
         self.places
+    }
+
+    /// The place that a row belongs to.
+    pub fn place_of(&self, row: usize) -> PlaceId {
+        match row.checked_sub(self.places - self.rolled_out.len()) {
+            None => PlaceId(row as u32),
+            Some(nth) => self.rolled_out[nth].into(),
+        }
+    }
+
+    /// The row of a station that is rolled out, if it ever is.
+    pub fn row_rolled_out(&self, station: StationId) -> Option<PlaceId> {
+        let nth = self.rolled_out.iter().position(|&one| one == station)?;
+        Some(PlaceId((self.places - self.rolled_out.len() + nth) as u32))
+    }
+
+    /// The same with rows, still empty, for stations that are rolled out.
+    pub(super) fn with_rows_for(self, rolled_out: Vec<StationId>) -> Distances {
+        if rolled_out.is_empty() {
+            return self;
+        }
+        let places = self.places + rolled_out.len();
+        let wider = |table: &[Length]| {
+            let mut all = vec![Length::ZERO; places * places];
+            for (row, lengths) in table.chunks(self.places).enumerate() {
+                all[row * places..row * places + self.places].copy_from_slice(lengths);
+            }
+            all
+        };
+        Distances {
+            places,
+            rolled_out,
+            distances: wider(&self.distances),
+            pushing: self.pushing.as_deref().map(wider),
+        }
+    }
+
+    /// Takes the way between two places, there and back, from another table of the same places; each may be the row of
+    /// what is rolled out there.
+    pub(super) fn copy(&mut self, one: (PlaceId, bool), other: (PlaceId, bool), from: &Distances) {
+        let row = |(place, is_out): (PlaceId, bool)| match is_out {
+            true => (self.row_rolled_out(StationId(place.0))).map_or(place.index(), PlaceId::index),
+            false => place.index(),
+        };
+        let (a, b) = (row(one), row(other));
+        for (from_row, to_row, start, end) in [(a, b, one.0, other.0), (b, a, other.0, one.0)] {
+            let at = from_row * self.places + to_row;
+            self.distances[at] = from.distance(Manner::Empty, start, end);
+            if let Some(pushing) = &mut self.pushing {
+                pushing[at] = from.distance(Manner::Pushing, start, end);
+            }
+        }
     }
 
     #[inline]

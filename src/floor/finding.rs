@@ -3,7 +3,7 @@
 pub use super::feed_fact::{FedAtTable, FedPiece, FeedFact, FeedHazard, Kickback, Lowered};
 pub use super::rule_id::RuleId;
 pub use super::shift::Shift;
-use super::{ChokePoint, NearGap, Obstacle, Point, Side};
+use super::{ChokePoint, FloorState, NearGap, Obstacle, Point, Side};
 use crate::shop::{ItemId, OperationId, PersonId, PlaceId, ProjectId, Size};
 
 /// How bad a finding is, worst first.
@@ -75,6 +75,8 @@ pub struct Finding {
     pub at: Option<Point>,
     /// How much is missing, in metres.
     pub missing: Option<f64>,
+    /// When it is so.
+    pub floor: FloorState,
     pub fact: Fact,
 }
 
@@ -92,6 +94,7 @@ impl Finding {
             other: None,
             at: None,
             missing: None,
+            floor: FloorState::default(),
             fact,
         }
     }

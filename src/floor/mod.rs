@@ -10,6 +10,7 @@ mod door_recess;
 mod evaluate;
 mod feed_fact;
 mod finding;
+mod floor_state;
 mod foot_paths;
 mod free_place;
 mod handling;
@@ -24,6 +25,7 @@ mod plan;
 mod point;
 mod polygon;
 mod premises;
+mod rolled_out;
 mod room;
 mod rule_id;
 mod sag;
@@ -48,6 +50,7 @@ pub use finding::{
     FeedHazard, Finding, FindingLevel, FindingSubject, Grade, Held, Instead, Kickback, Lowered,
     MassSource, Passage, RuleId, SeenSide, Shift, SpareOf, Spot,
 };
+pub use floor_state::FloorState;
 pub use foot_paths::FootPaths;
 pub use free_place::{roomy_floor, roomy_place};
 pub use handling::{IndoorVerdict, IndoorWay, Tightest, indoor_ways};
@@ -58,10 +61,11 @@ pub use near_gap::{NEAR_M, NearGap, TakenWay, WORTH_TELLING};
 pub use paths::{AllPairs, Blocked, FreeSpace, Narrowest, Obstruction, Passages, Path, Piece};
 pub use paths::{Move, Moved, Outcome, Trip, Trips};
 pub use placement::{Placement, STAND_OFF_M, Side};
-pub use plan::{Going, NoWay, Obstacle, Plan};
+pub use plan::{Going, NoWay, Obstacle, Plan, RolledOut};
 pub use point::Point;
 pub use polygon::{NotAnOutline, Polygon, nearest_on_segment, outward, segments_meet};
 pub use premises::Premises;
+pub use rolled_out::shared_floor;
 pub use room::{AccessRoute, Door, KeptKind, KeptThing, Panel, Room, Stair, Stock, Thing};
 pub use set_out::{Opening, SetOut, TapedFloor, TapedPlace, TapedStation, WallLine, taped_floor};
 pub use shapes::AxisBox;

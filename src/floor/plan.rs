@@ -21,6 +21,8 @@ pub struct Plan {
     pub room: Option<Room>,
     /// Nothing for a station that the layout does not place.
     pub placements: Table<StationId, Option<Placement>>,
+    /// What is parked where it is placed, and where it is used, in the file's order.
+    pub rolled_out: Vec<RolledOut>,
     pub going: Going,
     /// Width of the circle that a walking person needs, in metres.
     pub body_width: f64,
@@ -28,6 +30,14 @@ pub struct Plan {
     pub cart_width: f64,
     /// People walk below what hangs so high, in metres.
     pub head_room: f64,
+}
+
+/// A station that is parked, and rolled out to be used.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RolledOut {
+    pub station: StationId,
+    /// Where it is used.
+    pub placement: Placement,
 }
 
 /// What stands in somebody's way.
@@ -180,7 +190,8 @@ impl Plan {
     /// The walking table between these places; all other pairs are 0, for nobody walks there.
     ///
     /// # Errors
-    /// For walking around: places where nobody can stand, and pairs that nothing connects.
+    /// For walking around: places where nobody can stand, and pairs that nothing connects, with everything parked or
+    /// with a thing rolled out.
     pub fn walks(&self, used: &[PlaceId], pushes: bool) -> Result<Distances, Vec<NoWay>> {
         Ok(self.walks_with_paths(used, pushes)?.0)
     }
@@ -190,6 +201,16 @@ impl Plan {
     /// # Errors
     /// As [`Plan::walks`].
     pub fn walks_with_paths(
+        &self,
+        used: &[PlaceId],
+        pushes: bool,
+    ) -> Result<(Distances, Option<FootPaths>), Vec<NoWay>> {
+        let (parked, paths) = self.walks_as_placed(used, pushes)?;
+        Ok((self.with_rolled_out(parked, used, pushes)?, paths))
+    }
+
+    /// Likewise with everything where it is placed.
+    pub(super) fn walks_as_placed(
         &self,
         used: &[PlaceId],
         pushes: bool,

@@ -10,6 +10,8 @@ pub struct Room {
     pub ceiling: Option<f64>,
     pub doors: Vec<Door>,
     pub blocked: Vec<Thing>,
+    /// What stands there only while the shop is shut.
+    pub parks: Vec<Thing>,
     pub panels: Vec<Panel>,
     /// Ways by which things come in and go out; without any, each door is one.
     pub ways: Vec<AccessRoute>,
@@ -69,6 +71,11 @@ impl Room {
         let walls = self.outline.edges();
         let wall = walls.min_by(|one, other| away(one).total_cmp(&away(other)));
         wall.map_or(Point::new(0.0, -1.0), outward)
+    }
+
+    /// Something that stands in the way; after those that always do, those that park there.
+    pub fn thing(&self, index: usize) -> Option<&Thing> {
+        self.blocked.iter().chain(&self.parks).nth(index)
     }
 
     /// The first of those that are as wide as any.

@@ -170,6 +170,15 @@ impl<M: Measured> Totals<M> {
         }
     }
 
+    /// A unit is reserved while it is rolled in; all else that is reserved is told with its task.
+    #[cold]
+    fn rolled_in(&mut self, phase: &Phase) {
+        if let (Occupied::Unit(station, _), Some(end)) = (phase.of, phase.end) {
+            let span = self.part_of(phase.start, end);
+            self.record.stations[station.index()].reserved += span;
+        }
+    }
+
     fn held(&mut self, of: Occupied, start: Time, end: Time) {
         let span = self.part_of(start, end);
         match of {
@@ -213,9 +222,10 @@ impl<M: Measured> Recorder for Totals<M> {
     #[inline(always)]
     fn phase(&mut self, phase: &Phase) {
         match phase.doing {
-            Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
+            Doing::Walk { .. } | Doing::Handle { .. } => {}
             Doing::Work { .. } | Doing::Cure => {}
             Doing::Serviced | Doing::LeftStanding => {}
+            Doing::Reserved => self.rolled_in(phase),
             Doing::Blocked | Doing::Taken => self.held_from(phase),
         }
     }

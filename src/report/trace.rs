@@ -75,6 +75,8 @@ fn describe_phase(shop: &Shop, of: Occupied, doing: Doing, share: f64, value: &m
             Handling::PutDown => "put down",
             Handling::Load => "load",
             Handling::Unload => "unload",
+            Handling::RollOut => "roll out",
+            Handling::RollIn => "roll in",
         },
         (Occupied::Unit(..), Doing::Work { phase, .. }) => match phase {
             WorkPhase::Setup => "station setup",

@@ -373,6 +373,16 @@ pub static STATION: Keys = Keys {
             "how many lots that were finished here may lie here until the last of each is picked up; where there is no room, a lot stays in its unit; any number by default",
         ),
         key(
+            "roll out",
+            Quantity(Dimension::Time),
+            "what it takes to roll it from where it is `parked` to where it is used; whoever has brought what the work needs does it, before the setup",
+        ),
+        key(
+            "roll in",
+            Quantity(Dimension::Time),
+            "what it takes to roll it back: whoever used it last does it first of all when they are needed elsewhere, or whoever needs its floor",
+        ),
+        key(
             "setup from",
             Named(&Named(&Varied)),
             "what it takes to set it up for what comes next, by what it was set to: names of settings, or of operations; the `setup` of the work for all others",
@@ -1401,6 +1411,20 @@ pub static PLACE: Keys = Keys {
             Lengths(2),
             "where one stands in this layout, from the centre, before turning; as the station has it by default",
         ),
+        key(
+            "parked",
+            Mapping(&PARKED),
+            "where it stands while it is not used; then `at` is where it is rolled out to",
+        ),
+    ]],
+    required: &["at"],
+};
+
+pub static PARKED: Keys = Keys {
+    of: "where something is parked",
+    groups: &[&[
+        key("at", Lengths(2), "the footprint's centre"),
+        key("turn", Number, "counter-clockwise, in degrees"),
     ]],
     required: &["at"],
 };
@@ -1593,6 +1617,11 @@ pub static SESSIONS: Keys = Keys {
             "rested",
             Mapping(&RESTED),
             "when stations with `blade: true` do not run, since people are tired; likewise",
+        ),
+        key(
+            "parks",
+            List(&Text),
+            "things of the room (`blocked`) that stand there only while the shop is shut, such as a car; `check` says what is in their place then",
         ),
     ]],
     required: &["when"],

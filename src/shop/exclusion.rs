@@ -21,3 +21,22 @@ impl Exclusion {
         is_meant.then_some(cures)
     }
 }
+
+/// A station that is rolled out to floor which another one needs for itself or for what is fed through it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SharedFloor {
+    pub rolled_out: StationId,
+    /// It may be one that is rolled out, too.
+    pub other: StationId,
+}
+
+impl SharedFloor {
+    /// The other one of the two.
+    pub fn beside(&self, station: StationId) -> Option<StationId> {
+        match station {
+            _ if station == self.rolled_out => Some(self.other),
+            _ if station == self.other => Some(self.rolled_out),
+            _ => None,
+        }
+    }
+}

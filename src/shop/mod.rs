@@ -22,7 +22,7 @@ mod weekly_times;
 pub use calendar::{Calendar, OpeningTime, Session, WEEKDAYS, WeeklySessions};
 pub use crew::{Carts, Gear, MaterialHandling, Person};
 pub use date::Date;
-pub use exclusion::Exclusion;
+pub use exclusion::{Exclusion, SharedFloor};
 pub use heat::Heat;
 pub use id::{
     GearId, ItemId, OperationId, OrderLineId, PersonId, PlaceId, ProjectId, SettingId, StationId,
@@ -37,7 +37,7 @@ pub use rules::{
     CHOICES, CURES, ChooseNext, CureRule, QUEUE_RULES, QueueRule, RuleRow, Rules, SWITCHES,
     SwitchStation,
 };
-pub use station::{SetTo, SetupFrom, Station, Upkeep, WearLimit};
+pub use station::{Rolling, SetTo, SetupFrom, Station, Upkeep, WearLimit};
 pub use time_sources::{GivenLevel, TimeSources};
 pub use weekly_times::WeeklyTimes;
 
@@ -67,6 +67,8 @@ pub struct Shop {
     pub heat: Option<Heat>,
     /// What does not go on together.
     pub not_together: Vec<Exclusion>,
+    /// What cannot be used at one time on this layout, since one of them is rolled out to floor that the other needs.
+    pub shared_floor: Vec<SharedFloor>,
     /// What more of something costs.
     pub prices: PriceList,
     /// Names of the room's doors: places after the stations.

@@ -27,8 +27,19 @@ pub struct Station {
     pub is_loud: bool,
     /// Whether it has a blade, which nobody who is tired works with.
     pub has_blade: bool,
+    /// What it takes to roll it out of where it is parked and back, on layouts that park it; nothing where nobody said so.
+    pub rolling: Option<Rolling>,
     /// The widest piece that it takes, in metres; nothing where nobody said so. No run depends on it.
     pub widest: Option<f64>,
+}
+
+/// How long it takes somebody to roll a station about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Rolling {
+    /// From where it is parked to where it is used.
+    pub out: Span,
+    /// Back again.
+    pub back: Span,
 }
 
 /// Something that wears or fills up as a station runs, and has to be seen to between two pieces.

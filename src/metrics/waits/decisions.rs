@@ -198,7 +198,8 @@ impl<F: FnMut(&DecisionInstant)> Recorder for Decisions<'_, F> {
     /// Tasks are taken as a whole; what is held without an end being known is not.
     fn phase(&mut self, phase: &Phase) {
         match phase.doing {
-            Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
+            Doing::Walk { .. } | Doing::Handle { .. } => {}
+            Doing::Reserved => self.needs.rolled_in(phase),
             Doing::Work { .. } | Doing::Cure => {}
             Doing::Serviced | Doing::LeftStanding => {}
             Doing::Blocked | Doing::Taken if phase.end.is_none() => {

@@ -212,7 +212,8 @@ impl Recorder for Waits {
     #[inline(always)]
     fn phase(&mut self, phase: &Phase) {
         match phase.doing {
-            Doing::Walk { .. } | Doing::Handle { .. } | Doing::Reserved => {}
+            Doing::Walk { .. } | Doing::Handle { .. } => {}
+            Doing::Reserved => self.needs.rolled_in(phase),
             Doing::Work { .. } | Doing::Cure => {}
             Doing::Serviced | Doing::LeftStanding => {}
             Doing::Blocked | Doing::Taken => self.held(phase),

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use super::need_numbers::{NeedNumbers, SharedNeed};
 use super::short_clock::ShortClock;
-use crate::engine::Occupied;
 use crate::engine::slots::{self, HeldSlot};
+use crate::engine::{Occupied, Phase};
 use crate::metrics::pool::others_of;
 use crate::shop::{GearId, Shop, StationId};
 use crate::units::{Span, Time};
@@ -198,6 +198,14 @@ impl Needs {
             if !self.numbers.several_at[station].is_empty() {
                 self.several_short(station, now);
             }
+        }
+    }
+
+    /// A unit is not to be had while it is rolled in.
+    #[cold]
+    pub fn rolled_in(&mut self, phase: &Phase) {
+        if let (Occupied::Unit(station, unit), Some(end)) = (phase.of, phase.end) {
+            self.unit_taken((station, unit), phase.start, end, end);
         }
     }
 

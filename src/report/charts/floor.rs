@@ -22,6 +22,8 @@ const DOOR_NAME: f64 = 9.0;
 /// of doors.
 pub const DIMENSIONS: f64 = 42.0;
 pub const AROUND: f64 = 20.0;
+/// The outline of what stands there at other times: rolled out, or while the shop is shut.
+const ELSEWHEN: [f64; 2] = [2.0, 3.0];
 /// An arrow of the feed.
 const ARROW: f64 = 12.0;
 
@@ -34,6 +36,9 @@ pub fn draw(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
         let corners = sheet.points(area.corners());
         canvas.hatched_outline(&corners, KEPT_FREE.fill);
         canvas.closed(&corners, EDGE, 1.0, &[4.0, 3.0]);
+    }
+    for outline in layout.plan.at_other_times() {
+        canvas.closed(&sheet.points(outline.corners()), EDGE, 1.0, &ELSEWHEN);
     }
     if let Some(room) = &layout.plan.room {
         for thing in &room.blocked {

@@ -106,6 +106,7 @@ pub fn schematic(name: &str, shop: &Shop) -> Layout {
         plan: Plan {
             room: None,
             placements: placements.collect(),
+            rolled_out: Vec::new(),
             going: Going::Straight,
             body_width: 0.0,
             cart_width: 0.0,

@@ -245,7 +245,7 @@ fn one(study: &Study, finding: &Told) -> Value {
     let figures: Map<String, Value> = (finding.figures.iter())
         .map(|(name, value)| ((*name).to_owned(), json!(value)))
         .collect();
-    json!({
+    let mut data = json!({
         "level": level_name(finding.level),
         "rule": finding.rule.name(),
         "subject": finding.subject,
@@ -257,5 +257,9 @@ fn one(study: &Study, finding: &Told) -> Value {
         "says": finding.sentence(writer),
         "help": finding.advice(writer),
         "source": finding.source(),
-    })
+    });
+    if let Some(when) = &finding.when {
+        data["when"] = json!(when);
+    }
+    data
 }

@@ -51,7 +51,7 @@ impl<'a> ShopNames<'a> {
 
     fn thing(self, thing: usize) -> &'a str {
         self.room
-            .and_then(|room| room.blocked.get(thing))
+            .and_then(|room| room.thing(thing))
             .map_or("something", |thing| &thing.name)
     }
 

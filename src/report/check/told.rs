@@ -6,7 +6,9 @@ use super::said::Subjects;
 use super::short::short;
 use super::{feeding, gaps, handling, hazards, heights, kept, open_time, people, placing};
 use crate::floor::check::RULES;
-use crate::floor::{Fact, Finding, FindingLevel, FindingSubject, Kickback, Point, Room, RuleId};
+use crate::floor::{
+    Fact, Finding, FindingLevel, FindingSubject, FloorState, Kickback, Point, Room, RuleId,
+};
 use crate::shop::Shop;
 
 /// A finding with its names and sentences. Quantities in the sentences are still without units.
@@ -26,6 +28,8 @@ pub struct Told {
     pub missing: Option<f64>,
     /// Whether somebody works where a machine may throw a piece.
     pub is_in_throw: bool,
+    /// When it is so, unless it is always so: with what rolled out, or while the shop is shut.
+    pub when: Option<String>,
     /// The figures behind the sentence; the unit stands at the end of the name, as in `window_m`.
     pub figures: Vec<(&'static str, f64)>,
     /// What is the matter, in a few words and without figures.
@@ -87,6 +91,11 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         | Fact::ReachBlocked { .. }
         | Fact::ReachCutOff { .. } => people::said(&about),
     };
+    let when = when(names, finding.floor);
+    let always = |says: Wording| match &when {
+        Some(when) => wording![format!("{when}: ")].and(says),
+        None => says,
+    };
     let short = short(&about);
     let brief = brief(&about).unwrap_or_else(|| match finding.missing {
         Some(missing) if missing > 0.0 => {
@@ -104,10 +113,21 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         missing: finding.missing,
         is_in_throw: is_in_throw(&finding.fact),
         short,
-        brief,
+        brief: always(brief),
         figures: said.figures,
-        says: said.says,
+        says: always(said.says),
         helps: said.helps,
+        when,
+    }
+}
+
+fn when(names: ShopNames<'_>, floor: FloorState) -> Option<String> {
+    match floor {
+        FloorState::Parked => None,
+        FloorState::RolledOut(station) => {
+            Some(format!("with {} rolled out", names.place(station.into())))
+        }
+        FloorState::Shut => Some("while the shop is shut".to_owned()),
     }
 }
 

@@ -65,6 +65,7 @@ pub fn why_not(why: WhyNot) -> &'static str {
         WhyNot::EnoughForEverybody => "there is enough for everybody at once",
         WhyNot::OpenEveryDay => "the shop is open on every day of the week",
         WhyNot::NothingIsLoud => "nothing that is ordered is done at a loud station",
+        WhyNot::RolledAbout => "it is rolled about, and nobody says where a second one would stand",
     }
 }
 

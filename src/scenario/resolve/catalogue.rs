@@ -5,6 +5,7 @@ use super::electrics::{self, DeclaredElectrics};
 use super::geometry::positive;
 use super::heights::StationHeights;
 use super::loudness::DeclaredNoise;
+use super::rolling;
 use super::setups::{self, DeclaredSetups};
 use super::spec::Spec;
 use super::upkeep::{self, DeclaredUpkeep};
@@ -17,6 +18,7 @@ use crate::scenario::names::{Named, Names};
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::reader::{self, GivenQuantity};
 use crate::scenario::tree::{MapEntry, MapKey, YamlNode};
+use crate::shop::Rolling;
 
 /// A station of the file.
 pub struct DeclaredStation<'a> {
@@ -42,6 +44,7 @@ pub struct DeclaredStation<'a> {
     pub has_unknown_kind: bool,
     pub setup_from: DeclaredSetups<'a>,
     pub set_down: Option<u32>,
+    pub rolling: Option<Rolling>,
     pub upkeep: Vec<DeclaredUpkeep<'a>>,
     pub is_loud: bool,
     pub has_blade: bool,
@@ -296,6 +299,7 @@ fn declared_station<'a>(
         has_unknown_kind: station.has_unknown_kind(),
         setup_from: Vec::new(),
         set_down: None,
+        rolling: None,
         upkeep: Vec::new(),
         is_loud: false,
         has_blade: false,
@@ -356,6 +360,7 @@ fn declared_station<'a>(
     declared.noise = DeclaredNoise::read(&fields);
     declared.upkeep = upkeep::read(&fields, places);
     declared.set_down = (fields.whole("set down", 0, 1_000_000)).map(|lots| lots as u32);
+    declared.rolling = rolling::times(&fields);
     if let Some(count) = fields.whole("count", 1, 10_000) {
         declared.count = count as u32;
     }

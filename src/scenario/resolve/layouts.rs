@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::parked::ParkedStations;
 use super::places::{StationPlace, stand_before};
 use super::shop::Built;
 use super::unplaced::warn_unplaced;
@@ -14,7 +15,7 @@ use crate::scenario::problem::{LEAVE_ONE_OUT, Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::{self, entries};
 use crate::scenario::tree::{MapEntry, MapKey, YamlValue};
-use crate::shop::PlaceId;
+use crate::shop::{PlaceId, SharedFloor};
 use crate::units::Length;
 
 /// A layout of this shop: how far it is, and where things stand if the file says so.
@@ -23,6 +24,8 @@ pub struct Laid {
     pub plan: Option<Plan>,
     /// The ways on it, where people walk around what stands there.
     pub paths: Option<Arc<FootPaths>>,
+    /// What cannot be used at one time, since things are rolled about.
+    pub shared_floor: Vec<SharedFloor>,
     /// Whether it can be played as it is drawn; otherwise the walks are straight, and it has been reported why.
     pub is_walkable: bool,
 }
@@ -69,6 +72,7 @@ pub fn lay(name: &MapKey, fields: &Fields, built: &Built) -> Option<Laid> {
                     .as_ref()
                     .map(|_| plan(built, Vec::new(), Going::Straight)),
                 paths: None,
+                shared_floor: Vec::new(),
                 is_walkable: true,
             })
         }
@@ -231,6 +235,7 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
     let mut placements = vec![None; stations.len()];
     // Where the layout itself says where one stands.
     let mut stands_there = vec![false; stations.len()];
+    let mut parked = ParkedStations::default();
     let mut complete = true;
     for entry in entries(&at.node) {
         let station = stations.find_text(&entry.key.text, &entry.key.span, sink);
@@ -243,6 +248,7 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
                 let declared = &built.catalogue.declared_stations[station];
                 placements[station] = Some(place.of(declared));
                 stands_there[station] = place.stand.is_some();
+                parked.add((station, entry), &place, built, sink);
             }
             _ => complete = false,
         }
@@ -285,7 +291,12 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
     let declared = &built.catalogue.declared_stations;
     stand_before(&mut placements, declared, &stands_there);
     warn_unplaced(name, at, built, sink);
-    let plan = plan(built, placements, going?);
+    let rolled_out = parked.park(&mut placements);
+    let plan = Plan {
+        rolled_out,
+        ..plan(built, placements, going?)
+    };
+    let shared_floor = parked.shared_floor(shop, &plan, built, sink)?;
     let used: Vec<PlaceId> = (0..plan.places())
         .filter(|&place| built.used[place])
         .map(|place| PlaceId(place as u32))
@@ -294,11 +305,14 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
     let pushes = carts.is_some();
     let (found, is_walkable) = match plan.walks_with_paths(&used, pushes) {
         Ok(found) => (Some(found), true),
-        Err(wrong) => {
+        Err(_) => {
             if !sink.keeps_unwalkable {
-                let free = FreeFloor::of(&plan);
-                for problem in wrong {
-                    no_way(&problem, name, at, &plan, &free, built, sink);
+                for floor in plan.floors() {
+                    let wrong = floor.walks(&used, pushes).err().unwrap_or_default();
+                    let free = FreeFloor::of(&floor);
+                    for problem in wrong {
+                        no_way(&problem, name, at, &floor, &free, built, sink);
+                    }
                 }
             }
             // The checks say what is wrong; for them people walk straight through everything.
@@ -321,6 +335,7 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
         walks,
         plan: Some(plan),
         paths: paths.map(Arc::new),
+        shared_floor,
         is_walkable,
     })
 }
@@ -365,6 +380,7 @@ fn plan(built: &Built, mut placements: Vec<Option<Placement>>, going: Going) -> 
     placements.resize(built.catalogue.stations.len(), None);
     Plan {
         room: built.room.clone(),
+        rolled_out: Vec::new(),
         placements: placements.into_iter().collect(),
         going,
         body_width: built.body_width,

@@ -26,10 +26,12 @@ mod lighting;
 mod loudness;
 mod misspelt;
 mod orders;
+mod parked;
 mod pieces;
 mod places;
 mod prices;
 mod projects;
+mod rolling;
 mod room;
 mod routes;
 mod rules;
@@ -61,6 +63,7 @@ use super::problem::{Bytes, LEAVE_ONE_OUT, Problem, Severity, Sink};
 use super::reader::{entries, text};
 use super::tree::{MapEntry, YamlNode, YamlValue};
 use crate::experiment::{Candidate, Settings, Study};
+use crate::shop::Shop;
 
 /// Limits of size: far beyond any shop, but low enough that a typing error does not fill the memory.
 const MOST_STATIONS: usize = 400;
@@ -325,10 +328,17 @@ fn candidate(
     let laid = laid?;
     let shop = built.shop.as_ref()?;
     checks::candidate(built, shop, &laid.walks, settings, sink);
+    let shop = match laid.shared_floor.is_empty() {
+        true => shop.clone(),
+        false => Arc::new(Shop {
+            shared_floor: laid.shared_floor,
+            ..(**shop).clone()
+        }),
+    };
     let candidate = Candidate {
         name: name.to_owned(),
         layout: layout.key.text.clone(),
-        shop: shop.clone(),
+        shop,
         walks: laid.walks,
         plan: laid.plan,
         paths: laid.paths,

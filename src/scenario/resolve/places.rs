@@ -15,31 +15,43 @@ pub struct StationPlace {
     turn: f64,
     /// Where one stands, if that is said for this layout.
     pub stand: Option<Point>,
+    /// Where it stands while it is not used, and how it is turned then.
+    pub parked: Option<(Point, f64)>,
 }
 
 impl StationPlace {
-    /// Written as `[x, y]` or as `{at: [x, y], turn: 90, stand: [x, y]}`.
+    /// Written as `[x, y]` or as `{at: [x, y], turn: 90, stand: [x, y], parked: {at: [x, y]}}`.
     pub fn read(node: &YamlNode, at: &Bytes, sink: &Sink) -> Option<StationPlace> {
         let YamlValue::Map(_) = &node.value else {
             return Some(StationPlace {
                 at: geometry::point(node, sink)?,
                 turn: 0.0,
                 stand: None,
+                parked: None,
             });
         };
         let given = Fields::open(node, at, &keys::PLACE, sink)?;
-        let turn = match given.get("turn") {
-            Some(node) => reader::number(node, sink)?,
-            None => 0.0,
+        let turn = |given: &Fields| match given.get("turn") {
+            Some(node) => reader::number(node, sink),
+            None => Some(0.0),
         };
         let stand = match given.get("stand") {
             Some(node) => Some(geometry::point(node, sink)?),
             None => None,
         };
+        let parked = match given.entry("parked") {
+            Some(entry) => {
+                let parked = Fields::open(&entry.node, &entry.key.span, &keys::PARKED, sink)?;
+                let at = geometry::point(parked.get("at")?, sink)?;
+                Some((at, turn(&parked)?))
+            }
+            None => None,
+        };
         Some(StationPlace {
             at: geometry::point(given.get("at")?, sink)?,
-            turn,
+            turn: turn(&given)?,
             stand,
+            parked,
         })
     }
 

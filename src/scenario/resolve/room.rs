@@ -69,6 +69,7 @@ pub fn read<'a>(fields: &Fields<'a>, stations: &Names<'a>) -> Option<RoomPlan<'a
             ceiling,
             doors,
             blocked,
+            parks: Vec::new(),
             panels,
             ways,
             stock,

@@ -10,7 +10,7 @@ use super::setups::NamedSettings;
 use super::upkeep::SharedUpkeep;
 use super::{
     MOST_OPERATIONS, MOST_STATIONS, bought, crew, exclusions, fits, gear_counts, idle_people,
-    lifting, orders, prices, projects, room, routes, rules, sessions, silence, unused,
+    lifting, orders, prices, projects, rolling, room, routes, rules, sessions, silence, unused,
 };
 use crate::experiment::Settings;
 use crate::floor::Limits;
@@ -96,7 +96,8 @@ pub fn build<'a>(
         return None;
     }
     let stations = Names::of("station", station_entries.iter().map(|entry| &entry.key));
-    let room = room::read(&fields, &stations);
+    let mut room = room::read(&fields, &stations);
+    rolling::parks(&fields, room.as_mut().map(|room| &mut room.room));
     if let Some(entry) = fields.get("gear").and_then(|gear| gear.entry("station")) {
         sink.report(
             Problem::error(&entry.key.span, "gear cannot be called `station`")
@@ -176,6 +177,7 @@ pub fn build<'a>(
             is_size_usual: station.is_size_usual,
             upkeep: shared.resolve(&station.upkeep, sink),
             set_down: station.set_down,
+            rolling: station.rolling,
             setup_from: (context.settings).resolve(
                 &station.setup_from,
                 &catalogue.operations,
@@ -216,6 +218,7 @@ pub fn build<'a>(
             no_blades,
             heat,
             not_together,
+            shared_floor: Vec::new(),
             prices,
             doors: doors.iter().map(|door| door.text.to_owned()).collect(),
         };

@@ -71,6 +71,7 @@ pub fn plan(room: Option<Room>, placements: Table<StationId, Option<Placement>>)
     Plan {
         room,
         placements,
+        rolled_out: Vec::new(),
         going: Going::Straight,
         body_width: 0.5,
         cart_width: 0.5,
@@ -151,6 +152,7 @@ pub fn room(count: usize) -> Room {
                 true,
             ),
         ],
+        parks: Vec::new(),
         blocked: vec![
             thing("post", (x / 2.0, y / 2.0), (0.15, 0.15)),
             thing("stair to the first floor", (x / 4.0, y + 1.0), (2.0, 0.9)),

@@ -62,6 +62,7 @@ fn room() -> Room {
             overhead: false,
         }],
         blocked: Vec::new(),
+        parks: Vec::new(),
         panels: Vec::new(),
         ways: Vec::new(),
         kept: Vec::new(),

@@ -96,7 +96,9 @@ fn outcome(candidate: &Candidate, record: &Record, lines: Vec<TraceLine>) -> Out
         working_us: of.working.micros(),
         waiting_us: record.waiting(PersonId(index as u32)).micros(),
     });
-    let name = |place: PlaceId| {
+    // What is rolled out is the same station.
+    let name = |row: PlaceId| {
+        let place = candidate.walks.place_of(row.index());
         shop.stations
             .iter()
             .nth(place.index())
@@ -116,7 +118,10 @@ fn outcome(candidate: &Candidate, record: &Record, lines: Vec<TraceLine>) -> Out
             let count = record.trips(ours, from, to);
             if count > 0 {
                 let length = candidate.walks.distance(ours, from, to).nanometres() * count as i64;
-                trips.insert((name(from), name(to), theirs), (count, length));
+                let all = trips
+                    .entry((name(from), name(to), theirs))
+                    .or_insert((0, 0));
+                (all.0, all.1) = (all.0 + count, all.1 + length);
             }
         }
     }

@@ -7,6 +7,7 @@ mod fitting;
 mod glue;
 mod people;
 mod quiet;
+mod rolling;
 mod room;
 mod two_clocks;
 mod upkeep;

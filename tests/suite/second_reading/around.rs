@@ -33,6 +33,8 @@ impl Play<'_> {
                     person,
                     place: station,
                     legs: Vec::new(),
+                    out: self.out_at_work(station, chooser),
+                    rolled_in: Vec::new(),
                 };
                 self.walk(&mut walker, place, Manner::Empty);
                 self.carry_once(&mut walker, place, station);

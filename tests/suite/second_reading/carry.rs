@@ -36,13 +36,27 @@ pub struct Carrier {
     pub person: usize,
     pub place: usize,
     pub legs: Vec<Leg>,
+    /// What is rolled out, as far as this task has come.
+    pub out: Vec<Option<usize>>,
+    /// What it rolls in, and after how many legs that is done.
+    pub rolled_in: Vec<(usize, usize)>,
 }
 impl Play<'_> {
+    /// As things stand now.
+    ///
     /// # Panics
     /// When the layout does not connect the two stations.
     pub fn distance(&self, from: usize, to: usize) -> i64 {
+        self.distance_with(&self.out, from, to)
+    }
+
+    fn distance_with(&self, out: &[Option<usize>], from: usize, to: usize) -> i64 {
         let name = |s: usize| &self.shop.stations[s].name;
-        self.distances[from][to]
+        let row = |s: usize| match out[s] {
+            Some(_) => self.shop.stations.len() + s,
+            None => s,
+        };
+        self.layout.distances[row(from)][row(to)]
             .unwrap_or_else(|| panic!("no way leads from {} to {}", name(from), name(to)))
     }
 
@@ -87,6 +101,8 @@ impl Play<'_> {
             person,
             place: self.people[person].place,
             legs: Vec::new(),
+            out: self.out.clone(),
+            rolled_in: Vec::new(),
         }
     }
 
@@ -97,7 +113,12 @@ impl Play<'_> {
         let carts = self.shop.handling.carts.as_ref();
         let asks = |thing: &Thing| carts.is_some_and(|carts| thing.pieces >= carts.at_least);
         let free = (0..self.carts.len()).filter(|&c| self.carts[c].free);
-        let nearest = free.min_by_key(|&c| (self.distance(carrier.place, self.carts[c].place), c));
+        let nearest = free.min_by_key(|&c| {
+            (
+                self.distance_with(&carrier.out, carrier.place, self.carts[c].place),
+                c,
+            )
+        });
         let cart = nearest.filter(|_| things.iter().any(asks));
         let mut stands_at = cart.map(|cart| self.carts[cart].place);
         let mut legs = 0;
@@ -160,7 +181,7 @@ impl Play<'_> {
                     .speed
             }
         };
-        let distance = self.distance(from, to);
+        let distance = self.distance_with(&carrier.out, from, to);
         carrier.place = to;
         carrier.legs.push(Leg {
             person: carrier.person,
@@ -174,7 +195,7 @@ impl Play<'_> {
         });
     }
 
-    fn handle(&self, carrier: &mut Carrier, time: i64) {
+    pub fn handle(&self, carrier: &mut Carrier, time: i64) {
         carrier.legs.push(Leg {
             person: carrier.person,
             walk: None,

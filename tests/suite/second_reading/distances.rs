@@ -4,7 +4,8 @@ use serde_json::Value;
 
 use super::quantity::length_nm;
 
-/// `table[from][to]`; nothing where no chain of measured pairs leads.
+/// `table[from][to]`; nothing where no chain of measured pairs leads. Stations where they stand, or are parked, are
+/// followed by the same where they are rolled out to, on layouts that place them.
 pub type Distances = Vec<Vec<Option<i64>>>;
 
 /// Reads a layout: measured pairs, one spot, or places with straight or rectilinear walks.
@@ -78,15 +79,70 @@ pub fn from_door(
     door: (f64, f64),
 ) -> Option<Vec<i64>> {
     layout.get("at")?;
-    let way = spots(layout, names, stands).into_iter().map(|spot| {
+    let way = spots(layout, names, stands, true).into_iter().map(|spot| {
         let spot = spot.expect("everything has a place");
         apart(layout, door, spot)
     });
     Some(way.collect())
 }
 
+/// Which stations are parked, and rolled out to be used.
+pub fn parked(layout: &Value, names: &[String]) -> Vec<bool> {
+    let place = |name: &String| layout.get("at").and_then(|at| at.get(name));
+    let is_parked = |name| place(name).is_some_and(|place| place.get("parked").is_some());
+    names.iter().map(is_parked).collect()
+}
+
+/// Pairs of stations, first one that is rolled out, whose floor overlaps by more than a corner.
+///
+/// Reading: turned by quarters alone, and with nothing fed through; what stands still does not mind each other.
+pub fn shared_floor(layout: &Value, names: &[String], sizes: &[(f64, f64)]) -> Vec<(usize, usize)> {
+    let is_parked = parked(layout, names);
+    if !is_parked.contains(&true) {
+        return Vec::new();
+    }
+    let bodies: Vec<Option<[f64; 4]>> = (0..names.len())
+        .map(|station| {
+            let place = layout["at"].get(&names[station])?;
+            let (x, y, turn) = spot(place);
+            let (a, b) = sizes[station];
+            let (wide, deep) = if (turn / 90.0).round() as i64 % 2 == 0 {
+                (a, b)
+            } else {
+                (b, a)
+            };
+            let body = [
+                x - wide / 2.0,
+                x + wide / 2.0,
+                y - deep / 2.0,
+                y + deep / 2.0,
+            ];
+            (wide > 0.0 && deep > 0.0).then_some(body)
+        })
+        .collect();
+    let meets = |one: usize, other: usize| {
+        let (Some(a), Some(b)) = (bodies[one], bodies[other]) else {
+            return false;
+        };
+        a[0] < b[1] && b[0] < a[1] && a[2] < b[3] && b[2] < a[3]
+    };
+    let mut pairs = Vec::new();
+    for one in (0..names.len()).filter(|&one| is_parked[one]) {
+        for other in 0..names.len() {
+            let is_new = !is_parked[other] || other < one;
+            if other != one && is_new && meets(one, other) {
+                pairs.push((one, other));
+            }
+        }
+    }
+    pairs
+}
+
 fn placed(layout: &Value, names: &[String], stands: &[(f64, f64)]) -> Distances {
-    let spots = spots(layout, names, stands);
+    let out = spots(layout, names, stands, false);
+    let spots: Vec<Option<(f64, f64)>> = (spots(layout, names, stands, true).into_iter())
+        .chain(out)
+        .collect();
     let between = |a: Option<(f64, f64)>, b: Option<(f64, f64)>| Some(apart(layout, a?, b?));
     spots
         .iter()
@@ -108,22 +164,34 @@ fn apart(layout: &Value, (ax, ay): (f64, f64), (bx, by): (f64, f64)) -> i64 {
     length.round() as i64
 }
 
-/// Where one stands at each station.
-fn spots(layout: &Value, names: &[String], stands: &[(f64, f64)]) -> Vec<Option<(f64, f64)>> {
+/// Centre and turn.
+fn spot(place: &Value) -> (f64, f64, f64) {
+    let (centre, turn) = match place {
+        Value::Object(keys) => (
+            &keys["at"],
+            keys.get("turn").map_or(0.0, |t| t.as_f64().unwrap()),
+        ),
+        list => (list, 0.0),
+    };
+    let (x, y) = (length_nm(&centre[0]) as f64, length_nm(&centre[1]) as f64);
+    (x, y, turn)
+}
+
+/// Where one stands at each station: as it is parked where it is, or as it is used.
+fn spots(
+    layout: &Value,
+    names: &[String],
+    stands: &[(f64, f64)],
+    parked: bool,
+) -> Vec<Option<(f64, f64)>> {
     let at = layout
         .get("at")
         .and_then(Value::as_object)
         .expect("a layout places stations");
     let mut spots = vec![None; names.len()];
     for (name, place) in at {
-        let (centre, turn) = match place {
-            Value::Object(keys) => (
-                &keys["at"],
-                keys.get("turn").map_or(0.0, |t| t.as_f64().unwrap()),
-            ),
-            list => (list, 0.0),
-        };
-        let (x, y) = (length_nm(&centre[0]) as f64, length_nm(&centre[1]) as f64);
+        let place = place.get("parked").filter(|_| parked).unwrap_or(place);
+        let (x, y, turn) = spot(place);
         let station = find(names, name);
         let (sx, sy) = stands[station];
         let (sin, cos) = turn.to_radians().sin_cos();

@@ -13,6 +13,7 @@ mod hours;
 mod placement;
 mod projects;
 mod resources;
+mod rolling;
 mod stops;
 mod work;
 

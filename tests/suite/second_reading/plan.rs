@@ -8,7 +8,9 @@ use super::state::{LastWork, Setting};
 pub struct Helper {
     pub person: usize,
     pub place: usize,
-    pub walk: Option<Leg>,
+    /// What they roll in first, and their walk.
+    pub legs: Vec<Leg>,
+    pub rolled_in: Vec<(usize, usize)>,
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -60,6 +62,8 @@ pub struct Plan {
     pub cart: Option<(usize, usize)>,
     /// Lots that are brought, and after how many legs nothing of them lies where it was any more.
     pub picked_up: Vec<(usize, usize)>,
+    /// What the chooser rolls in, and after how many legs that is done.
+    pub rolled_in: Vec<(usize, usize)>,
     /// Nothing for a delivery.
     pub work: Option<WorkPlan>,
     /// How long it takes to take off what is tied up.
@@ -77,11 +81,7 @@ impl Plan {
         let Some(work) = &self.work else {
             return self.fetching() + self.take_off.unwrap_or(0);
         };
-        let walks = work
-            .helpers
-            .iter()
-            .filter_map(|helper| helper.walk.as_ref());
-        let walks = walks.map(|walk| walk.time);
+        let walks = work.helpers.iter().map(|helper| length(&helper.legs));
         let begins = walks.chain([self.fetching()]).max().unwrap_or(0);
         let bits = work.bits.iter().map(|bit| length(&bit.legs) + bit.time);
         begins + bits.sum::<i64>()
@@ -183,16 +183,27 @@ impl Play<'_> {
             .collect();
         self.by_stay(&mut helpers, work, station);
         helpers.truncate(work.people.saturating_sub(1));
+        // What the chooser rolls in first of all is parked for the helpers too.
+        let mut stands = self.out.clone();
+        if let Some(person) = chooser {
+            let mut carrier = self.carrier(person);
+            self.clear_floor(&mut carrier, station);
+            stands = carrier.out;
+        }
         // The first of them stands where what comes out is taken.
         let helpers = helpers.into_iter().enumerate().map(|(nth, person)| {
             let mut helper = self.carrier(person);
+            helper.out = stands.clone();
+            self.roll_in_own(&mut helper, Some(station));
+            stands = helper.out.clone();
             let place = work.catches.filter(|_| nth == 0).map(|of| of.0);
             let place = place.unwrap_or(station);
             self.walk(&mut helper, place, Manner::Empty);
             Helper {
                 place,
                 person,
-                walk: helper.legs.pop(),
+                legs: helper.legs,
+                rolled_in: helper.rolled_in,
             }
         });
         let (services, worn) = self.services(station, unit, work, l.pieces);
@@ -214,6 +225,8 @@ impl Play<'_> {
                 person: chooser.unwrap_or(0),
                 place: station,
                 legs: Vec::new(),
+                out: self.out_at_work(station, chooser),
+                rolled_in: Vec::new(),
             };
             if let Some(from) = upkeep.fetch_from.filter(|&from| from != station) {
                 self.carry_once(&mut server, from, station);
@@ -239,6 +252,7 @@ impl Play<'_> {
             legs: Vec::new(),
             cart: None,
             picked_up: Vec::new(),
+            rolled_in: Vec::new(),
             work: Some(WorkPlan {
                 unit,
                 last_work,
@@ -251,6 +265,7 @@ impl Play<'_> {
         };
         if let Some(person) = chooser {
             let mut carrier = self.carrier(person);
+            self.clear_floor(&mut carrier, station);
             (plan.cart, plan.picked_up) = self.bring(&mut carrier, lot, station);
             self.walk(&mut carrier, station, Manner::Empty);
             let stored: Vec<usize> = work
@@ -263,7 +278,8 @@ impl Play<'_> {
                     self.carry_once(&mut carrier, from, station);
                 }
             }
-            plan.legs = carrier.legs;
+            self.roll_out(&mut carrier, station);
+            (plan.legs, plan.rolled_in) = (carrier.legs, carrier.rolled_in);
         }
         plan
     }
@@ -271,6 +287,7 @@ impl Play<'_> {
     /// Somebody brings a finished lot to where it belongs.
     pub fn plan_delivery(&self, lot: usize, to: usize, person: usize) -> Plan {
         let mut carrier = self.carrier(person);
+        self.roll_in_own(&mut carrier, None);
         let (cart, picked_up) = self.bring(&mut carrier, lot, to);
         Plan {
             lot,
@@ -279,6 +296,7 @@ impl Play<'_> {
             legs: carrier.legs,
             cart,
             picked_up,
+            rolled_in: carrier.rolled_in,
             work: None,
             take_off: None,
         }
@@ -287,6 +305,7 @@ impl Play<'_> {
     /// Somebody goes where a lot has cured and takes off what it ties up.
     pub fn plan_take_off(&self, lot: usize, at: usize, person: usize) -> Plan {
         let mut carrier = self.carrier(person);
+        self.roll_in_own(&mut carrier, Some(at));
         self.walk(&mut carrier, at, Manner::Empty);
         let work = self.work_at(lot, at).expect("it was worked on here");
         Plan {
@@ -296,6 +315,7 @@ impl Play<'_> {
             legs: carrier.legs,
             cart: None,
             picked_up: Vec::new(),
+            rolled_in: carrier.rolled_in,
             work: None,
             take_off: work.take_off,
         }

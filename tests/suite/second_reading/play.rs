@@ -4,7 +4,6 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 use super::clock::{Times, WEEK};
-use super::distances::Distances;
 use super::fits::Stay;
 use super::record::Record;
 use super::shop::{Layout, Line, Shop, Station, Step};
@@ -12,7 +11,9 @@ use super::state::{Cart, Ending, Lot, LotState, Order, Person, Tied, Unit};
 
 pub struct Play<'a> {
     pub shop: &'a Shop,
-    pub distances: &'a Distances,
+    pub layout: &'a Layout,
+    /// By station: who used it last where it is rolled out to, while it is.
+    pub out: Vec<Option<usize>>,
     pub now: i64,
     pub orders: Vec<Order>,
     pub lots: Vec<Lot>,
@@ -71,7 +72,8 @@ impl<'a> Play<'a> {
         });
         Play {
             shop,
-            distances: &layout.distances,
+            layout,
+            out: vec![None; shop.stations.len()],
             now: 0,
             orders: Vec::new(),
             lots: Vec::new(),
@@ -82,7 +84,7 @@ impl<'a> Play<'a> {
             gear: shop.gear.iter().map(|g| g.count).collect(),
             carts: carts.collect(),
             worn: BTreeMap::new(),
-            slots: vec![0; 2 + shop.not_together.len()],
+            slots: vec![0; 2 + shop.not_together.len() + layout.shared_floor.len()],
             agenda: Vec::new(),
             follow_up: Vec::new(),
             record: Record::default(),
@@ -301,6 +303,7 @@ impl<'a> Play<'a> {
             Ending::Slot(slot) => self.slots[slot] -= 1,
             Ending::Cured { lot } => self.set_state(lot, LotState::AwaitsTakeOff),
             Ending::GearTaken(kind, amount) => self.take_gear(kind, -amount),
+            Ending::RolledIn(station) => self.units[station][0].free = true,
             Ending::Run { station } => self.record.lot_worked(station),
             Ending::Operation { lot } => {
                 self.lots[lot].step += 1;

@@ -73,6 +73,7 @@ pub fn read(yaml: &str) -> Shop {
             loud: keys.get("loud").is_some_and(|l| l == true),
             blade: keys.get("blade").is_some_and(|b| b == true),
             set_down: keys.get("set down").map(|n| whole(n) as usize),
+            rolling: (keys.get("roll out")).map(|out| (micros(out), micros(&keys["roll in"]))),
             upkeep: bounds::upkeep(&names, keys),
             setup_from: bounds::setup_from(keys),
         })
@@ -122,6 +123,8 @@ pub fn read(yaml: &str) -> Shop {
             .map(|(name, keys)| Layout {
                 name: name.clone(),
                 distances: distances::read(keys, &names.stations, &stands(&station_keys)),
+                parked: distances::parked(keys, &names.stations),
+                shared_floor: distances::shared_floor(keys, &names.stations, &sizes(&station_keys)),
                 from_door: hours::door(&root).and_then(|door| {
                     distances::from_door(keys, &names.stations, &stands(&station_keys), door)
                 }),
@@ -149,6 +152,17 @@ fn stands(stations: &Map<String, Value>) -> Vec<(f64, f64)> {
             ),
         })
         .collect()
+}
+
+/// Along x and along y, before turning.
+fn sizes(stations: &Map<String, Value>) -> Vec<(f64, f64)> {
+    let size = |keys: &Value| {
+        let size = keys.get("size");
+        size.map_or((0.0, 0.0), |s| {
+            (length_nm(&s[0]) as f64, length_nm(&s[1]) as f64)
+        })
+    };
+    stations.values().map(size).collect()
 }
 
 fn crew(names: &Names, handling: &Map<String, Value>, starts: Option<&Value>) -> Vec<Person> {

@@ -115,6 +115,12 @@ impl Play<'_> {
                 all.push((GROUPS + index, cures));
             }
         }
+        let shared = GROUPS + self.shop.not_together.len();
+        for (index, &(one, other)) in self.layout.shared_floor.iter().enumerate() {
+            if station == one || station == other {
+                all.push((shared + index, false));
+            }
+        }
         all
     }
 
@@ -125,7 +131,10 @@ impl Play<'_> {
             .all(|(slot, _)| match slot {
                 TACKY => self.slots[DUSTY] == 0,
                 DUSTY => self.slots[TACKY] == 0,
-                group => self.slots[group] < self.shop.not_together[group - GROUPS].at_most,
+                group => {
+                    let at_most = self.shop.not_together.get(group - GROUPS);
+                    self.slots[group] < at_most.map_or(1, |group| group.at_most)
+                }
             })
     }
 

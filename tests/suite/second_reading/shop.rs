@@ -56,6 +56,8 @@ pub struct Station {
     pub blade: bool,
     /// How many lots that were finished here have room; nothing: all.
     pub set_down: Option<usize>,
+    /// How long it takes to roll it out of where it is parked, and back.
+    pub rolling: Option<(i64, i64)>,
     pub upkeep: Vec<Upkeep>,
     /// Setup time from what stands first in a row to each of the others.
     pub setup_from: Vec<(String, Vec<(String, i64)>)>,
@@ -231,7 +233,12 @@ pub struct Rules {
 
 pub struct Layout {
     pub name: String,
+    /// Of stations as they are parked, and after them of the same as they are rolled out.
     pub distances: Distances,
+    /// Which of them are parked, and rolled out to be used.
+    pub parked: Vec<bool>,
+    /// Pairs of stations of which one is rolled out to floor that the other needs.
+    pub shared_floor: Vec<(usize, usize)>,
     /// From the door by which people come and go to where they stand, on layouts with a plan and a door.
     pub from_door: Option<Vec<i64>>,
 }

@@ -17,6 +17,8 @@ pub enum Ending {
     /// What does not go on together with other things is over.
     Slot(usize),
     GearTaken(usize, i64),
+    /// A station has been rolled in to where it is parked.
+    RolledIn(usize),
     /// The run is over, with its tear-down.
     Run {
         station: usize,

@@ -39,6 +39,7 @@ impl Play<'_> {
         let mut at = self.now;
         for (done, leg) in plan.legs.iter().enumerate() {
             at = self.go(leg, at, times);
+            self.note_rolled_in(&plan.rolled_in, done + 1, at);
             if let Some((cart, legs)) = plan.cart
                 && done + 1 == legs
             {
@@ -159,9 +160,14 @@ impl Play<'_> {
             let arrives = if Some(person) == plan.chooser {
                 self.fetch(plan, &times)
             } else {
-                let helper = of.helpers.iter().find(|helper| helper.person == person);
-                let walk = helper.and_then(|helper| helper.walk.as_ref());
-                walk.map_or(now, |leg| self.go(leg, now, &times))
+                let mut at = now;
+                for helper in of.helpers.iter().filter(|helper| helper.person == person) {
+                    for (done, leg) in helper.legs.iter().enumerate() {
+                        at = self.go(leg, at, &times);
+                        self.note_rolled_in(&helper.rolled_in, done + 1, at);
+                    }
+                }
+                at
             };
             standing.extend(paused(&open, &times, now, arrives));
             begin = begin.max(arrives);
@@ -179,6 +185,7 @@ impl Play<'_> {
             }
         }
 
+        self.out = self.out_at_work(station, plan.chooser);
         let end = self.work(plan, of, &team, begin);
         self.record.lot(lot, LotPhase::Worked, begin, end);
         if work.after_hours && !of.manned {

@@ -7,4 +7,5 @@ mod catches;
 mod kept_apart;
 mod open_time;
 pub mod refused;
+mod rolling;
 mod take_off;

@@ -6,10 +6,11 @@ use serde_json::{Value, json};
 use super::super::play::Play;
 use super::super::read;
 use super::super::shop::Shop;
-use super::Dice;
+use super::rolling;
+use super::{Dice, LAYOUT};
 
 /// Kinds of stops; a seed takes one of them, or some of all.
-const KINDS: u64 = 11;
+const KINDS: u64 = 12;
 const TAKE_OFF: u64 = 0;
 const HEAT: u64 = 1;
 const TACKY: u64 = 2;
@@ -21,6 +22,7 @@ const SETTINGS: u64 = 7;
 const SPACING: u64 = 8;
 const LIFT: u64 = 9;
 const CATCHES: u64 = 10;
+const ROLLING: u64 = 11;
 
 /// A scenario with such stops, as JSON, which is YAML as well: most have one kind of them alone.
 pub fn shop_with_stops(seed: u64) -> String {
@@ -50,6 +52,9 @@ pub fn shop_with_stops(seed: u64) -> String {
         }
         let small = shop.crew.len() <= 3;
         if kinds == [LIFT] && !is_lifted(&shop) {
+            continue;
+        }
+        if kinds == [ROLLING] && !shop.layouts[0].parked.contains(&true) {
             continue;
         }
         if small && Play::new(&shop, &shop.layouts[0]).refusal().is_none() {
@@ -84,7 +89,7 @@ fn most_bars(shop: &Shop) -> i64 {
 }
 
 /// Keys of every operation, of the file, of each station that does it, and of each step that overrides some.
-fn each_work(root: &mut Value, edit: &mut dyn FnMut(&str, &mut Value)) {
+pub(super) fn each_work(root: &mut Value, edit: &mut dyn FnMut(&str, &mut Value)) {
     let mut operations = |all: Option<&mut Value>| {
         let all = all.and_then(Value::as_object_mut).into_iter().flatten();
         for (op, keys) in all.filter(|(_, keys)| keys.is_object()) {
@@ -137,11 +142,11 @@ fn each_route(root: &mut Value, edit: &mut dyn FnMut(&mut Value)) {
     }
 }
 
-fn some_time(dice: &mut Dice, least: usize, most: usize) -> String {
+pub(super) fn some_time(dice: &mut Dice, least: usize, most: usize) -> String {
     format!("{} s", 30 * dice.between(least, most))
 }
 
-fn names(root: &Value, of: &str) -> Vec<String> {
+pub(super) fn names(root: &Value, of: &str) -> Vec<String> {
     let all = root[of].as_object().expect("a mapping");
     all.keys().cloned().collect()
 }
@@ -159,7 +164,7 @@ fn is_sized(root: &Value) -> bool {
 }
 
 /// The cure of an operation, whatever it is called.
-fn cure(keys: &mut Value) -> Option<&mut Value> {
+pub(super) fn cure(keys: &mut Value) -> Option<&mut Value> {
     let word = ["cure", "dry"]
         .into_iter()
         .find(|word| keys.get(word).is_some());
@@ -240,6 +245,7 @@ fn add(dice: &mut Dice, kind: u64, root: &mut Value) {
         SETTINGS => settings(dice, root),
         LIFT => lift(dice, root),
         CATCHES => catches(dice, root),
+        ROLLING if root["layouts"][LAYOUT].get("at").is_some() => rolling::add(dice, root),
         SPACING if is_sized(root) => {
             let stored = dice.chance(40);
             let place = names(root, "stations")[0].clone();
