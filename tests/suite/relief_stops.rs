@@ -2,9 +2,9 @@
 //! spread; and what is bought, by what it brings for its price.
 
 use serde_json::Value;
-use shopstride::experiment::{Changes, Reliefs, quick_look, run};
+use shopstride::experiment::{Changes, Edit, Relief, Reliefs, quick_look, run};
 use shopstride::report::relief::{advice, caution_in_short, json, lines, why_not};
-use shopstride::shop::WearLimit;
+use shopstride::shop::{QueueRule, WearLimit};
 use shopstride::units::Span;
 
 use crate::relief::{assert_untried, is, lead_time, named, relief};
@@ -192,6 +192,12 @@ fn cures_come_last_where_nobody_asked_for_it() {
     assert_eq!(base, (70.0 + 24.0 * 60.0 + 10.0) * 60.0 / 2.0);
     let last = named(&reliefs, "rules", "cures last in a session");
     assert_eq!(lead_time(last), (60.0 + 130.0) * 60.0 / 2.0 - base);
+    // Longest work first brings as much; of the two the one is named that is done at once.
+    let is_longest = |relief: &&Relief| relief.trial.edit == Edit::Queue(QueueRule::Lpt);
+    let longest = reliefs.list.iter().find(is_longest).expect("it is tried");
+    assert_eq!(lead_time(longest), lead_time(last));
+    let free = line(&reliefs, "For free").expect("a rule helps");
+    assert!(free.contains("what cures last in a session"), "{free}");
     // The quick look of every answer tries it too. Here the board waits for the glue, and not for the bench, of which one
     // more would bring more.
     let apart = EVENING.replace("{time: 60 min}", "{time: 60 min, ties up: []}")

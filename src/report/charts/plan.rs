@@ -74,6 +74,10 @@ fn body(
     if layout.plan.room.is_none() {
         notes += " There is no room: the dimensions are those of what is placed.";
     }
+    if layout.plan.at_other_times().next().is_some() {
+        notes +=
+            " Dotted is what stands there at times: rolled out, or parked while the shop is shut.";
+    }
     let are_found = layout.findings.iter().any(|finding| finding.at.is_some());
     if are_found {
         notes += " Numbers are those of shopstride check; below a number stands how wide a narrow passage is.";

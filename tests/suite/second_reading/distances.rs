@@ -128,8 +128,8 @@ pub fn shared_floor(layout: &Value, names: &[String], sizes: &[(f64, f64)]) -> V
     };
     let mut pairs = Vec::new();
     for one in (0..names.len()).filter(|&one| is_parked[one]) {
-        for other in 0..names.len() {
-            let is_new = !is_parked[other] || other < one;
+        for (other, &is_parked) in is_parked.iter().enumerate() {
+            let is_new = !is_parked || other < one;
             if other != one && is_new && meets(one, other) {
                 pairs.push((one, other));
             }

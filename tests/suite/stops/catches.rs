@@ -6,6 +6,7 @@ use shopstride::engine::{Doing, Occupied, WorkPhase};
 use shopstride::experiment::Study;
 use shopstride::floor::Manner;
 use shopstride::metrics::{LeadTimeComponents, TraceLine, What};
+use shopstride::report::times::routes;
 use shopstride::shop::{PersonId, StationId};
 use shopstride::units::Span;
 
@@ -53,6 +54,17 @@ fn who_works_alone_walks_around_after_each_pass() {
         ..LeadTimeComponents::default()
     };
     assert_eq!(split, whole);
+}
+
+/// Four times 10 m there, 2 s, 10 m back and 3 s, as far as the file tells.
+#[test]
+fn times_tells_each_walk_around() {
+    let study = two_boards("");
+    let told = routes(&study.candidates[0], study.units, 200);
+    assert!(
+        told.contains("somebody walks to out-feed and brings back what has come out after each pass: 4 × 25.0 s"),
+        "{told}"
+    );
 }
 
 /// Of the maker: 30 s at the saw, then 10 s there, 2 s, 10 s back and 3 s, four times, and 20 s of tear-down.
