@@ -143,6 +143,7 @@ fn look(
     scene.ways = &on_foot;
     if let Some(paths) = &candidate.paths {
         scene.lend_person(paths.space());
+        scene.lend_joined(paths.joined());
     }
     let mut findings = tell(&scene);
     findings.extend(found_on_other_floors(

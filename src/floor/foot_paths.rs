@@ -26,6 +26,11 @@ impl FootPaths {
         &self.space
     }
 
+    /// The places between all of which people get, in their order.
+    pub fn joined(&self) -> &[PlaceId] {
+        &self.used
+    }
+
     /// The way from one place to another; nothing if there is none, or if one of them is not used.
     pub fn path(&self, from: PlaceId, to: PlaceId) -> Option<Path> {
         let index = |place: PlaceId| self.used.iter().position(|&used| used == place);

@@ -13,8 +13,9 @@ use crate::shop::StationId;
 pub struct MoveJudge<'a> {
     site: &'a Site<'a>,
     plan: &'a Plan,
-    /// What is missing where everything stands now, once a move is judged.
-    now: OnceLock<MissingParts>,
+    /// What is missing where everything stands now, once a move is judged: but for what people reach, and with it.
+    standing: OnceLock<MissingParts>,
+    reached: OnceLock<MissingParts>,
 }
 
 impl<'a> MoveJudge<'a> {
@@ -22,15 +23,26 @@ impl<'a> MoveJudge<'a> {
         MoveJudge {
             site,
             plan,
-            now: OnceLock::new(),
+            standing: OnceLock::new(),
+            reached: OnceLock::new(),
         }
     }
 
-    fn missing(&self, plan: &Plan) -> MissingParts {
-        let scene = Scene::new(self.site, plan, &[]);
-        let mut parts = MissingParts::new(&scene);
-        parts.reached(&scene);
-        parts
+    fn scene<'s>(&'s self, plan: &'s Plan) -> Scene<'s> {
+        Scene::new(self.site, plan, &[])
+    }
+
+    fn standing_now(&self) -> &MissingParts {
+        let standing = || MissingParts::new(&self.scene(self.plan));
+        self.standing.get_or_init(standing)
+    }
+
+    fn reached_now(&self) -> &MissingParts {
+        self.reached.get_or_init(|| {
+            let mut parts = self.standing_now().clone();
+            parts.reached(&self.scene(self.plan));
+            parts
+        })
     }
 }
 
@@ -38,7 +50,13 @@ impl JudgesMoves for MoveJudge<'_> {
     fn makes_no_fault(&self, station: StationId, placement: &Placement) -> bool {
         let mut plan = self.plan.clone();
         plan.placements[station] = Some(*placement);
-        let now = self.now.get_or_init(|| self.missing(self.plan));
-        self.missing(&plan).has_no_fault_beyond(now)
+        let scene = self.scene(&plan);
+        let mut then = MissingParts::new(&scene);
+        if !then.has_no_fault_beyond(self.standing_now()) {
+            return false;
+        }
+        // Where people get takes longest to find out, and for now it matters only where they do not get everywhere then.
+        then.reached(&scene);
+        then.all_is_reached() || then.has_no_fault_beyond(self.reached_now())
     }
 }

@@ -240,6 +240,12 @@ impl MissingParts {
         overlaps.all(|(is, was)| *is <= was + SAME_POINT_M)
     }
 
+    /// Whether everybody gets everywhere and out, once that has been looked at.
+    pub fn all_is_reached(&self) -> bool {
+        let ways = [&self.reachable, &self.way_out];
+        self.reach.iter().chain(ways).all(|of| of.faults == 0)
+    }
+
     /// Whether no fault is new or larger than in another judgement of the same site, but for those of narrow ways.
     pub fn has_no_fault_beyond(&self, other: &MissingParts) -> bool {
         let mut places = self.by_place().zip(other.by_place());
