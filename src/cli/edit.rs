@@ -9,7 +9,7 @@ use super::edit_options::EditOptions;
 use super::places::Places;
 use super::scenario::{candidate, load_source, source, stands_still};
 use super::{Refusal, memory, output};
-use crate::editor::{Desk, EditSession, EditedFile, Guard, Served, serve};
+use crate::editor::{Desk, EditSession, EditedFile, Guard, READ_WITHIN, Served, serve};
 use crate::scenario;
 
 pub fn edit(options: &EditOptions) -> Result<(), Refusal> {
@@ -52,6 +52,7 @@ pub fn edit(options: &EditOptions) -> Result<(), Refusal> {
         page,
         guard,
         desk: Arc::clone(&desk),
+        read_within: READ_WITHIN,
     };
     let how_long = options.how_long;
     let server = thread::spawn(move || serve(listener, served, how_long));

@@ -18,5 +18,5 @@ pub use ask::Ask;
 pub use desk::{Desk, Question};
 pub use file::EditedFile;
 pub use guard::{AskedFor, Guard, Refused};
-pub use server::{Served, serve};
+pub use server::{READ_WITHIN, Served, serve};
 pub use session::EditSession;

@@ -28,7 +28,7 @@ const MOST_HEADER_BYTES: usize = 16 << 10;
 /// Of a question.
 const MOST_BODY_BYTES: usize = 16 << 10;
 /// Until all headers have come, and then until all of a question has.
-const READ_WITHIN: Duration = Duration::from_secs(5);
+pub const READ_WITHIN: Duration = Duration::from_secs(5);
 /// Until an answer has been made and taken.
 const ANSWERED_WITHIN: Duration = Duration::from_secs(600);
 /// Before it is tried again where no connection can be taken, as when there are no more file handles.
@@ -39,6 +39,8 @@ pub struct Served {
     pub page: EditorPage,
     pub guard: Guard,
     pub desk: Arc<Desk>,
+    /// How long is waited for headers, and then for a question: [`READ_WITHIN`].
+    pub read_within: Duration,
 }
 
 /// Serves until so long has passed, or for ever, and closes the desk at the end.
@@ -87,13 +89,14 @@ async fn take_all(listener: TcpListener, served: Arc<Served>) -> io::Result<()> 
 
 /// One connection, with one request.
 async fn take(stream: TcpStream, served: Arc<Served>) {
+    let read_within = served.read_within;
     let service = service_fn(move |request| {
         let served = Arc::clone(&served);
         async move { Ok::<_, Infallible>(answer(request, &served).await) }
     });
     let connection = http1::Builder::new()
         .timer(TokioTimer::new())
-        .header_read_timeout(READ_WITHIN)
+        .header_read_timeout(read_within)
         .max_buf_size(MOST_HEADER_BYTES)
         .keep_alive(false)
         .serve_connection(TokioIo::new(stream), service);
@@ -105,7 +108,7 @@ async fn answer(request: Request<Incoming>, served: &Served) -> Response<Full<By
     let (parts, body) = request.into_parts();
     let answered = match served.guard.judge(&parts) {
         Ok(AskedFor::Page) => Ok(page(&served.page)),
-        Ok(AskedFor::Answer) => asked(body, &served.desk).await,
+        Ok(AskedFor::Answer) => asked(body, served).await,
         Err(refused) => Err(refused),
     };
     answered.unwrap_or_else(|Refused(status)| {
@@ -114,15 +117,15 @@ async fn answer(request: Request<Incoming>, served: &Served) -> Response<Full<By
     })
 }
 
-async fn asked(body: Incoming, desk: &Desk) -> Result<Response<Full<Bytes>>, Refused> {
+async fn asked(body: Incoming, served: &Served) -> Result<Response<Full<Bytes>>, Refused> {
     let body = Limited::new(body, MOST_BODY_BYTES).collect();
-    let body = timeout(READ_WITHIN, body)
+    let body = timeout(served.read_within, body)
         .await
         .map_err(|_| Refused(StatusCode::REQUEST_TIMEOUT))?
         .map_err(|_| Refused(StatusCode::PAYLOAD_TOO_LARGE))?;
     let ask: Ask =
         serde_json::from_slice(&body.to_bytes()).map_err(|_| Refused(StatusCode::BAD_REQUEST))?;
-    let waiting = desk
+    let waiting = (served.desk)
         .hand_in(ask)
         .ok_or(Refused(StatusCode::SERVICE_UNAVAILABLE))?;
     let answer = waiting
