@@ -1,7 +1,6 @@
 //! A placement that is moved on step by step comes to what the same placement comes to from scratch.
 
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use shopstride::experiment::{Candidate, Replications, flow, run};
 use shopstride::floor::{
     Evaluation, Flow, FlowLeg, HeightRange, Manner, Plan, Pose, Prices, Score, Site,
@@ -11,8 +10,8 @@ use shopstride::shop::{PlaceId, StationId};
 
 use super::random::{build, ordinary};
 use super::scenes::IN;
-use crate::support::data;
 use crate::support::moves::{Spread, typical};
+use crate::support::{data, drawn};
 
 /// Of things of all kinds, in inches: bottom, top and table, which is 0 where there is none.
 const HEIGHTS: [[f64; 3]; 5] = [
@@ -119,7 +118,7 @@ fn compare_moves(
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, rng_seed: RngSeed::Fixed(5), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(drawn(80))]
 
     /// Stations at any angle among posts, doors and panels, of which some stand in each other or outside.
     #[test]

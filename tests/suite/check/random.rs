@@ -1,7 +1,6 @@
 //! Random floors: findings turn with the plan, and nothing that can be placed brings the rules down.
 
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use shopstride::floor::FindingLevel;
 use shopstride::floor::check::WalkedLeg;
 use shopstride::floor::strips::{Strip, solid_walls};
@@ -10,6 +9,7 @@ use shopstride::report::check::{CAUTION, NO_FAULT, Told};
 use shopstride::shop::PlaceId;
 
 use super::scenes::{FT, Scene, ft, helped, inches, person, said};
+use crate::support::drawn;
 
 /// A station: where, how large, how turned, where one stands, which way it is fed.
 pub type Drawn = ((f64, f64), (f64, f64), f64, (f64, f64), usize);
@@ -161,7 +161,7 @@ fn degenerate() -> impl Strategy<Value = Drawn> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, rng_seed: RngSeed::Fixed(1), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(drawn(120))]
 
     #[test]
     fn findings_turn_with_the_plan(
@@ -174,6 +174,10 @@ proptest! {
             prop_assert!(same(one, other), "{one:#?}\n{other:#?}");
         }
     }
+}
+
+proptest! {
+    #![proptest_config(drawn(200))]
 
     /// Along a strip nothing stands before the end of its run, and something touches it there.
     #[test]
