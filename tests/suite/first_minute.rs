@@ -1,7 +1,8 @@
 //! What somebody reads first: the lines of an answer, the starter, and the program without a command.
 
+use std::collections::HashMap;
 use std::path::Path;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock, Mutex, OnceLock};
 
 use rayon::prelude::*;
 use serde_json::Value;
@@ -9,8 +10,22 @@ use shopstride::scenario::STARTER;
 
 use crate::support::command::shopstride;
 
-/// What a command says of a scenario.
+/// What has been said, by the words of a command and a blank between them, and by its scenario.
+type Answered = HashMap<(String, String), Arc<OnceLock<String>>>;
+
+/// What a command says of a scenario. Whoever asks again hears what was said first: the same input gets the same bytes,
+/// which `cli` holds.
 pub fn said(arguments: &[&str], scenario: &str) -> String {
+    static ANSWERED: LazyLock<Mutex<Answered>> = LazyLock::new(Default::default);
+    let asked = (arguments.join(" "), scenario.to_owned());
+    let answer = {
+        let mut answered = ANSWERED.lock().expect("nobody fails meanwhile");
+        Arc::clone(answered.entry(asked).or_default())
+    };
+    answer.get_or_init(|| say(arguments, scenario)).clone()
+}
+
+fn say(arguments: &[&str], scenario: &str) -> String {
     let folder = tempfile::tempdir().expect("a temporary folder");
     std::fs::write(folder.path().join("shop.yaml"), scenario).expect("written");
     let arguments: Vec<&str> = arguments.iter().copied().chain(["shop.yaml"]).collect();
