@@ -6,6 +6,7 @@ use std::sync::Arc;
 use std::thread;
 
 use super::edit_options::EditOptions;
+use super::edit_search::search;
 use super::places::Places;
 use super::scenario::{candidate, load_source, source, stands_still};
 use super::{Refusal, memory, output};
@@ -40,14 +41,15 @@ pub fn edit(options: &EditOptions) -> Result<(), Refusal> {
         (None, Some(file)) => EditedFile::read_from(&read.name, file.to_owned(), &read.text),
         (None, None) => EditedFile::new(&read.name, None),
     };
+    let desk = Arc::new(Desk::default());
     let mut session = EditSession::new(file, &read.text, options.layout.as_deref())
-        .map_err(|why| Refusal::because(format!("{}: {why}", read.name)))?;
+        .map_err(|why| Refusal::because(format!("{}: {why}", read.name)))?
+        .searching(search(read.name.clone(), Arc::clone(&desk)));
     let page = session.page().map_err(Refusal::because)?;
     let listener = listen(options.port)?;
     let guard = Guard::new(listener.local_addr()?)
         .map_err(|error| Refusal::because(format!("the system has no random numbers: {error}")))?;
     let address = guard.address();
-    let desk = Arc::new(Desk::default());
     let served = Served {
         page,
         guard,

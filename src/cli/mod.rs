@@ -9,6 +9,7 @@ mod class_options;
 mod compare;
 mod edit;
 mod edit_options;
+mod edit_search;
 mod explain;
 mod improve;
 mod improve_options;

@@ -95,6 +95,31 @@ impl<'s> Present<'s> {
 
     /// Searches, with the best so far on terminals.
     pub fn searched(&self, options: &ImproveOptions) -> Result<FoundPlacements, Refusal> {
+        let bar = output::rounds(options.quiet);
+        let begun = Instant::now();
+        let told = |rounds: u64, best: Option<&PlacedBest>| {
+            bar.set_position(rounds);
+            if let Some(best) = best {
+                let warnings = best.score.missing.warnings;
+                bar.set_message(format!("{:.0} m, {warnings} warnings", best.score.metres));
+            }
+        };
+        let limits = PlacementLimits {
+            rounds: options.rounds.map_or(u64::MAX, u64::from),
+            keep_on: &|| begun.elapsed() < options.seconds,
+            told: &told,
+        };
+        let found = self.searched_within(&limits, options.seed);
+        bar.finish_and_clear();
+        found
+    }
+
+    /// The same within other limits.
+    pub fn searched_within(
+        &self,
+        limits: &PlacementLimits<'_>,
+        seed: u64,
+    ) -> Result<FoundPlacements, Refusal> {
         let others = self.study.candidates.iter().filter(|other| {
             other.name != self.candidate.name && Arc::ptr_eq(&other.shop, &self.candidate.shop)
         });
@@ -111,23 +136,7 @@ impl<'s> Present<'s> {
             grid: FloorGrid::of(self.study.units),
             flow_on: &flow_on,
         };
-        let bar = output::rounds(options.quiet);
-        let begun = Instant::now();
-        let told = |rounds: u64, best: Option<&PlacedBest>| {
-            bar.set_position(rounds);
-            if let Some(best) = best {
-                let warnings = best.score.missing.warnings;
-                bar.set_message(format!("{:.0} m, {warnings} warnings", best.score.metres));
-            }
-        };
-        let limits = PlacementLimits {
-            rounds: options.rounds.map_or(u64::MAX, u64::from),
-            keep_on: &|| begun.elapsed() < options.seconds,
-            told: &told,
-        };
-        let found = search_placements(&problem, options.seed, &limits);
-        bar.finish_and_clear();
-        found.ok_or_else(|| {
+        search_placements(&problem, seed, limits).ok_or_else(|| {
             Refusal::with_hint(
                 "the runs get stuck, so that nobody knows how often people go where",
                 "`shopstride run` says who waits for what",

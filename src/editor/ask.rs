@@ -34,6 +34,14 @@ pub enum Ask {
     Redo {},
     /// All runs of the layout as it is now.
     Figures {},
+    /// Looks for better places for the stations of the layout as it is now.
+    Improve {},
+    /// How far that is.
+    Progress {},
+    /// All stations where one of the proposals has them, which are counted from 0.
+    Take {
+        proposal: usize,
+    },
     /// Writes the layout over the one that it was, or as a new one of this name. What somebody else has changed in the file
     /// meanwhile is kept, but only with `anyway`.
     Save {
@@ -50,7 +58,7 @@ pub enum Ask {
 impl Ask {
     /// Whether nobody wants it any more as soon as something else is asked for.
     pub fn is_passing(&self) -> bool {
-        matches!(self, Ask::Try { .. } | Ask::Figures {})
+        matches!(self, Ask::Try { .. } | Ask::Figures {} | Ask::Improve {})
     }
 
     /// Whether it leaves what was asked before it as it is.

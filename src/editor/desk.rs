@@ -35,6 +35,8 @@ struct WaitingQuestions {
 pub struct Desk {
     waiting: Mutex<WaitingQuestions>,
     came: Condvar,
+    /// How far the answer is that takes long.
+    progress: Mutex<String>,
 }
 
 impl Desk {
@@ -75,6 +77,17 @@ impl Desk {
     pub fn is_newest(&self) -> bool {
         let waiting = self.waiting();
         !waiting.is_closed && waiting.jobs.iter().all(|job| job.ask.is_look())
+    }
+
+    /// Says how far an answer is, in words.
+    pub fn tell(&self, progress: String) {
+        *self.progress.lock().unwrap_or_else(PoisonError::into_inner) = progress;
+    }
+
+    /// What was told last.
+    pub fn progress(&self) -> Value {
+        let told = self.progress.lock().unwrap_or_else(PoisonError::into_inner);
+        json!({"progress": *told})
     }
 
     /// Nothing is taken or answered from now on.

@@ -125,13 +125,18 @@ async fn asked(body: Incoming, served: &Served) -> Result<Response<Full<Bytes>>,
         .map_err(|_| Refused(StatusCode::PAYLOAD_TOO_LARGE))?;
     let ask: Ask =
         serde_json::from_slice(&body.to_bytes()).map_err(|_| Refused(StatusCode::BAD_REQUEST))?;
-    let waiting = (served.desk)
+    let desk = &served.desk;
+    let json = "application/json; charset=utf-8";
+    // Whoever answers is busy just then.
+    if ask == (Ask::Progress {}) {
+        return Ok(response(StatusCode::OK, json, desk.progress().to_string()));
+    }
+    let waiting = desk
         .hand_in(ask)
         .ok_or(Refused(StatusCode::SERVICE_UNAVAILABLE))?;
     let answer = waiting
         .await
         .map_err(|_| Refused(StatusCode::SERVICE_UNAVAILABLE))?;
-    let json = "application/json; charset=utf-8";
     Ok(response(StatusCode::OK, json, answer.to_string()))
 }
 

@@ -8,6 +8,7 @@ use super::desk::stale;
 use super::file::EditedFile;
 use super::history::{History, Poses, StationIn};
 use super::judged::{CheckedLayout, LoadedText, Runs, pose_of};
+use super::proposal::{PlaceSearch, Proposal};
 use super::{Ask, saving};
 use crate::floor::{Placement, Point, Pose};
 use crate::improve::placement::FloorGrid;
@@ -26,6 +27,9 @@ pub struct EditSession {
     history: History,
     /// What is wrong with the file as somebody else has written it.
     problems: Option<String>,
+    search: Option<PlaceSearch>,
+    /// What was found for the layout that is shown.
+    proposals: Vec<Proposal>,
     /// Counts what the page has to be told: whatever is done, here or in the file.
     revision: u64,
 }
@@ -50,8 +54,18 @@ impl EditSession {
             saved: None,
             history: History::default(),
             problems: None,
+            search: None,
+            proposals: Vec::new(),
             revision: 0,
         })
+    }
+
+    /// One that can look for better places, too.
+    pub fn searching(self, search: PlaceSearch) -> EditSession {
+        EditSession {
+            search: Some(search),
+            ..self
+        }
     }
 
     /// The page itself.
@@ -85,6 +99,9 @@ impl EditSession {
             }
             Ask::Undo {} => self.stepped(History::undo),
             Ask::Redo {} => self.stepped(History::redo),
+            Ask::Improve {} => self.improved(),
+            Ask::Progress {} => Ok(stale()),
+            Ask::Take { proposal } => self.taken(proposal),
             Ask::Save { name, anyway } => self.save(name.as_deref(), anyway),
         };
         answer.unwrap_or_else(|why| json!({"refused": why}))
@@ -116,6 +133,8 @@ impl EditSession {
             "can_undo": self.history.can_undo(),
             "can_redo": self.history.can_redo(),
             "problems": self.problems,
+            "can_improve": self.search.is_some(),
+            "proposals": self.proposals.iter().map(proposal_json).collect::<Vec<_>>(),
             "drawn": drawn,
         })
     }
@@ -145,6 +164,7 @@ impl EditSession {
         let candidate = self.loaded.layout(name).ok_or(NO_LAYOUT)?;
         self.layout = candidate.name.clone();
         self.saved = None;
+        self.proposals.clear();
         self.revision += 1;
         self.state(Runs::Few)
     }
@@ -183,9 +203,44 @@ impl EditSession {
         let candidate = self.loaded.layout(&self.layout).ok_or(NO_LAYOUT)?;
         let from = pose_of(candidate, station).ok_or(NO_STATION)?;
         let poses = self.with(station, pose);
+        let before = ((self.layout.clone(), station.to_owned()), from);
+        self.step_to(poses, &[before])
+    }
+
+    /// Better places, found from where everything stands now.
+    fn improved(&mut self) -> Result<Value, String> {
+        let search = self.search.as_ref().ok_or(NO_SEARCH)?;
+        let moved = self.loaded.moved(&self.layout, self.history.now());
+        let text = self.loaded.with(&self.layout, &moved)?;
+        let Some(found) = search(&text, &self.layout)? else {
+            return Ok(stale());
+        };
+        self.proposals = found;
+        self.revision += 1;
+        self.state(Runs::Few)
+    }
+
+    /// One step for all stations of a proposal.
+    fn taken(&mut self, proposal: usize) -> Result<Value, String> {
+        let proposal = self.proposals.get(proposal).ok_or(NO_PROPOSAL)?.clone();
+        let candidate = self.loaded.layout(&self.layout).ok_or(NO_LAYOUT)?;
+        let mut poses = self.history.now().clone();
+        let mut before = Vec::new();
+        for (station, pose) in proposal.at {
+            let from = pose_of(candidate, &station).ok_or(NO_STATION)?;
+            let station = (self.layout.clone(), station);
+            before.push((station.clone(), from));
+            poses.insert(station, pose);
+        }
+        self.step_to(poses, &before)
+    }
+
+    /// A further step, if what comes of it can be shown.
+    fn step_to(&mut self, poses: Poses, before: &[(StationIn, Pose)]) -> Result<Value, String> {
         let drawn = self.drawn(poses.clone(), Runs::Few)?;
-        self.history
-            .begin(&(self.layout.clone(), station.to_owned()), from);
+        for (station, from) in before {
+            self.history.begin(station, *from);
+        }
         self.history.push(poses);
         self.revision += 1;
         Ok(drawn.map_or_else(stale, |drawn| self.view(drawn)))
@@ -283,6 +338,7 @@ impl EditSession {
         }
         self.loaded = loaded;
         self.saved = None;
+        self.proposals.clear();
         self.revision += 1;
     }
 
@@ -329,10 +385,18 @@ const FARTHEST: f64 = 100_000.0;
 const NOTHING_STANDS: &str = "nothing can be moved in a layout that says only how far it is, or in a candidate that changes more than where things stand";
 const NO_LAYOUT: &str = "There is no such layout.";
 const NO_STATION: &str = "There is no such station in this layout.";
+const NO_SEARCH: &str = "Nothing is looked for here.";
+const NO_PROPOSAL: &str = "There is no such proposal any more.";
 const NO_FILE: &str = "What is edited is no file, so it cannot be saved: begin again with `shopstride edit SCENARIO`, or with `--out FILE` for a new file.";
 const CHANGED: &str = "The file was changed by somebody else meanwhile. Saving keeps that, and puts your stations where they are shown here.";
 
 const GONE: &str = "The file is not there any more. Saving writes it anew.";
+
+fn proposal_json(proposal: &Proposal) -> Value {
+    let stations = proposal.at.iter();
+    let stations: Vec<_> = stations.map(|(name, _)| printable_name(name)).collect();
+    json!({"about": proposal.about, "stations": stations})
+}
 
 /// A place as people write it.
 fn written([x, y]: &[String; 2], turn: &str) -> Result<Pose, String> {

@@ -4,6 +4,7 @@ import base64
 import difflib
 import json
 import pathlib
+import re
 import statistics
 import subprocess
 import tempfile
@@ -41,8 +42,8 @@ class Edit:
         self.served.stdout.close()
         self.folder.cleanup()
 
-    def until(self, script, what):
-        ends = time.monotonic() + PATIENCE_S
+    def until(self, script, what, patience=PATIENCE_S):
+        ends = time.monotonic() + patience
         while not self.browser.run(script):
             assert time.monotonic() < ends, what
             time.sleep(0.01)
@@ -264,6 +265,33 @@ class Tests:
         edit.is_quiet()
         edit.close()
 
+    def better_places_are_offered(self):
+        edit = self.edit()
+        faults = lambda: int(re.match(r"(\d+) faults?", edit.text("#verdict").replace("no fault", "0 faults"))[1])
+        before, label = faults(), edit.label("lumber rack")
+        edit.press("#improve")
+        edit.until("!document.querySelector('#stop').hidden && document.querySelector('#progress').textContent !== ''",
+                   "nothing is said of how far it is")
+        edit.until("document.querySelectorAll('#proposals button').length > 0", "nothing is found", patience=150)
+        edit.is_settled()
+        assert edit.label("lumber rack") == label, "a proposal is not taken by itself"
+        edit.press("#proposals button")
+        edit.until("!document.querySelector('#undo').disabled", "it is not taken")
+        edit.is_settled()
+        assert faults() < before, (faults(), before)
+        edit.press("#undo")
+        edit.until("document.querySelector('#undo').disabled", "it is not taken back")
+        edit.is_settled()
+        assert edit.label("lumber rack") == label
+        edit.press("#improve")
+        edit.until("!document.querySelector('#stop').hidden", "it does not begin again")
+        edit.press("#stop")
+        edit.until("document.querySelector('#stop').hidden", "it does not stop")
+        assert "has ended" in edit.text("#progress"), edit.text("#progress")
+        edit.is_settled()
+        edit.is_quiet()
+        edit.close()
+
     def every_control_has_a_name(self):
         edit = self.edit()
         nodes = self.browser.call("Accessibility.getFullAXTree")["nodes"]
@@ -327,8 +355,8 @@ def main():
     run_asked(__doc__, Tests, lambda tests: (
         tests.dragged_turned_taken_back_saved_and_loaded_again, tests.everything_by_keyboard,
         tests.a_held_station_can_be_left_where_it_was, tests.the_file_is_followed,
-        tests.figures_follow_the_pointer, tests.every_control_has_a_name, tests.a_phone_has_room_for_it,
-        tests.names_stay_text,
+        tests.figures_follow_the_pointer, tests.better_places_are_offered, tests.every_control_has_a_name,
+        tests.a_phone_has_room_for_it, tests.names_stay_text,
     ), "stations are moved as they should be")
 
 

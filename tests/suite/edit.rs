@@ -2,6 +2,7 @@
 
 mod attacks;
 mod command;
+mod desk;
 mod following;
 mod sessions;
 mod splices;

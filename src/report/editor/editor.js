@@ -46,6 +46,7 @@ function showView(view) {
   const saves = `Nothing is written to ${view.file} before you save.`;
   write("#file", view.can_save ? saves : "What is shown is no file, so it cannot be saved: begin with --out FILE for a new one.");
   showProblems(view.problems);
+  showProposals(view);
 }
 
 /** @param {string | null | undefined} problems */

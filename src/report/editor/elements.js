@@ -12,9 +12,10 @@
  * @typedef {{svg: string, metre: number, origin: [number, number]}} Plan
  * @typedef {{plan: Plan | null, stations: Station[], findings: Finding[], verdict: Verdict, figures: Figures | null}} Drawn
  * @typedef {{name: string, shown: string, unsaved: number}} LayoutChoice
- * @typedef {{revision: number, file: string, can_save: boolean, step: number, layouts: LayoutChoice[], layout: string,
+ * @typedef {{about: string, stations: string[]}} Proposal
+ * @typedef {{revision: number, file: string, can_save: boolean, can_improve: boolean, proposals: Proposal[], step: number, layouts: LayoutChoice[], layout: string,
  *   can_undo: boolean, can_redo: boolean, problems: string | null, drawn: Drawn, saved?: string}} View
- * @typedef {Partial<View> & {refused?: string, stale?: boolean, conflict?: string, is_new?: boolean}} Answer
+ * @typedef {Partial<View> & {refused?: string, progress?: string, stale?: boolean, conflict?: string, is_new?: boolean}} Answer
  */
 
 const SVG = "http://www.w3.org/2000/svg";

@@ -12,13 +12,14 @@ const PAGE: &str = include_str!("editor.html");
 const STYLE: &str = include_str!("editor.css");
 
 /// The scripts in the order in which they need each other.
-const SCRIPTS: [&str; 7] = [
+const SCRIPTS: [&str; 8] = [
     include_str!("elements.js"),
     include_str!("asking.js"),
     include_str!("plan.js"),
     include_str!("figures.js"),
     include_str!("dragging.js"),
     include_str!("saving.js"),
+    include_str!("improving.js"),
     include_str!("editor.js"),
 ];
 

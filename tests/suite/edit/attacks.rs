@@ -378,59 +378,15 @@ fn ten_thousand_requests_are_refused_and_the_page_is_still_answered() {
 }
 
 #[test]
-fn too_many_questions_at_once_are_refused_and_nothing_hangs() {
-    let desk = Desk::default();
-    let ask = || serde_json::from_value(json!({"ask": "state"})).expect("a question");
-    let taken: Vec<_> = (0..100).map_while(|_| desk.hand_in(ask())).collect();
-    assert_eq!(taken.len(), 32);
-    desk.close();
-    assert!(desk.hand_in(ask()).is_none());
-    assert!(desk.next().is_none());
-    for mut answer in taken {
-        assert!(
-            answer.try_recv().is_err(),
-            "who waited is told that nobody answers"
-        );
-    }
-}
-
-#[test]
-fn the_newest_question_wins() {
-    let desk = Desk::default();
-    let hand_in = |question| desk.hand_in(serde_json::from_value(question).expect("a question"));
-    let tried = |x: f64| json!({"ask": "try", "station": "saw", "at": [x, 0.0], "turn": 0.0});
-    let waiting: Vec<_> = [
-        tried(1.0),
-        tried(2.0),
-        json!({"ask": "figures"}),
-        tried(3.0),
-    ]
-    .into_iter()
-    .map(|question| hand_in(question).expect("taken"))
-    .collect();
-    let job = desk.next().expect("a question");
-    assert_eq!(
-        job.ask,
-        serde_json::from_value(tried(3.0)).expect("a question")
-    );
-    assert!(desk.is_newest());
-    let looked = hand_in(json!({"ask": "look", "revision": 0}));
-    assert!(
-        desk.is_newest(),
-        "who looks whether the file has changed disturbs nobody"
-    );
-    let later = hand_in(json!({"ask": "undo"}));
-    assert!(!desk.is_newest());
-    job.reply(json!("told"));
-    let answers: Vec<_> = (waiting.into_iter())
-        .map(|mut answer| answer.try_recv().expect("answered"))
-        .collect();
-    let stale = json!({"stale": true});
-    assert_eq!(
-        answers,
-        [stale.clone(), stale.clone(), stale, json!("told")]
-    );
-    drop((looked, later));
+fn how_far_a_long_answer_is_can_be_asked_meanwhile() {
+    let server = Server::start(PATIENCE);
+    let progress = Sent {
+        body: r#"{"ask": "progress"}"#.to_owned(),
+        ..server.question()
+    };
+    let answer = server.send(&progress.bytes());
+    assert!(answer.ends_with(r#"{"progress":""}"#), "{answer}");
+    assert_eq!(server.asked(), 0, "whoever answers is not disturbed");
 }
 
 #[test]

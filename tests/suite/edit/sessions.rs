@@ -5,9 +5,9 @@ use std::fs;
 use std::path::PathBuf;
 
 use serde_json::{Value, json};
-use shopstride::editor::{Ask, EditSession, EditedFile};
+use shopstride::editor::{Ask, EditSession, EditedFile, Proposal};
 use shopstride::experiment::{LayoutFindings, checked_legs, run};
-use shopstride::floor::FindingLevel;
+use shopstride::floor::{FindingLevel, Point, Pose};
 use shopstride::scenario::load_to_check;
 
 /// A room of 6 m by 4 m with two machines and a rack, and two layouts, one of which is like the other.
@@ -307,6 +307,47 @@ fn what_is_not_there_is_refused() {
             "{nonsense}"
         );
     }
+}
+
+#[test]
+fn better_places_are_looked_for_from_what_is_shown_and_taken_in_one_step() {
+    let mut edited = Edited::of(SHOP);
+    let none = edited.ask(json!({"ask": "improve"}));
+    assert!(none["refused"].is_string(), "{none}");
+    let pose = |x: f64, y: f64| Pose {
+        at: Point::new(x, y),
+        turn: 90.0,
+    };
+    let found = Proposal {
+        about: "two moved".to_owned(),
+        at: vec![
+            ("saw".to_owned(), pose(2.5, 2.0)),
+            ("bench".to_owned(), pose(5.0, 2.0)),
+        ],
+    };
+    edited.session = edited.session.searching(Box::new(move |text, layout| {
+        assert_eq!(layout, "now");
+        // What has been moved is where the search begins; without that, nobody waits for it.
+        Ok(text
+            .contains("saw: [1.75 m, 2 m] ")
+            .then(|| vec![found.clone()]))
+    }));
+    assert_eq!(
+        edited.ask(json!({"ask": "improve"})),
+        json!({"stale": true})
+    );
+    let moved = edited.ask(drop_saw([1.75, 2.0], 0.0));
+    let offered = edited.ask(json!({"ask": "improve"}));
+    let proposal = json!({"about": "two moved", "stations": ["saw", "bench"]});
+    assert_eq!(offered["proposals"], json!([proposal]));
+    assert_eq!(offered["drawn"], moved["drawn"]);
+    let taken = edited.ask(json!({"ask": "take", "proposal": 0}));
+    assert_eq!(station(&taken, "saw"), (2.5, 2.0, 90.0));
+    assert_eq!(station(&taken, "bench"), (5.0, 2.0, 90.0));
+    let undone = edited.ask(json!({"ask": "undo"}));
+    assert_eq!(undone["drawn"], moved["drawn"]);
+    let missing = edited.ask(json!({"ask": "take", "proposal": 1}));
+    assert!(missing["refused"].is_string(), "{missing}");
 }
 
 #[test]
