@@ -3,6 +3,7 @@
 //! Drawings are read back with the parser and the renderer that the PNG files need.
 
 mod bars;
+mod built_in;
 mod drawing;
 mod files;
 pub mod fixtures;

@@ -137,6 +137,45 @@ fn a_file_of_a_chart_s_name_that_is_not_ours_is_not_drawn_over() {
     done(&arguments, folder.path());
 }
 
+/// Somebody has drawn an arrow into a chart: the next answer leaves it, whichever scenario it is of, and says what to do.
+#[test]
+fn a_chart_that_has_been_changed_is_not_drawn_over() {
+    let folder = folder();
+    write_shop(folder.path(), "shop.yaml", ["alder", "birch"]);
+    write_shop(folder.path(), "other.yaml", ["cedar", "dogwood"]);
+    let charts = folder.path().join("shopstride-charts");
+    done(&["compare", "shop.yaml", "-q"], folder.path());
+    let drawn = names(&charts);
+    let walking = charts.join("walking.svg");
+    let ours = fs::read(&walking).expect("there");
+    let theirs = [&ours[..], b"<!-- an arrow -->"].concat();
+    fs::write(&walking, &theirs).expect("written");
+    for (scenario, all) in [("shop.yaml", "all.json"), ("other.yaml", "other.json")] {
+        let output = shopstride(&["compare", scenario, "-q", "--json", all], folder.path());
+        let errors = text(&output.stderr);
+        assert_eq!(output.status.code(), Some(2), "{errors}");
+        let words: Vec<&str> = errors.split_whitespace().collect();
+        assert!(
+            words.join(" ").contains(
+                "walking.svg has been changed since it was drawn: rename it to keep it, delete it to have it drawn \
+                 again, or name another folder"
+            ),
+            "{errors}"
+        );
+        assert_eq!(names(&charts), drawn);
+        assert_eq!(fs::read(&walking).expect("there"), theirs);
+        assert!(!folder.path().join(all).exists());
+    }
+    fs::rename(&walking, charts.join("mine.svg")).expect("renamed");
+    done(&["compare", "shop.yaml", "-q"], folder.path());
+    assert_eq!(fs::read(&walking).expect("there"), ours);
+    assert_eq!(fs::read(charts.join("mine.svg")).expect("there"), theirs);
+    // Charts that nobody has touched are drawn again, also when they come out different.
+    write_shop(folder.path(), "shop.yaml", ["elm", "fir"]);
+    done(&["compare", "shop.yaml", "-q"], folder.path());
+    assert_ne!(fs::read(&walking).expect("there"), ours);
+}
+
 /// The hash of the list: FNV-1a of 64 bits, written once more, so that the forgery below would be believed.
 fn fnv1a(bytes: &[u8]) -> u64 {
     let mut hash = 14_695_981_039_346_656_037_u64;

@@ -15,6 +15,7 @@ use super::{
     pictures, relief_pictures,
 };
 use crate::experiment::Reliefs;
+use crate::report::sentence::listed;
 use crate::report::write_in_folder;
 
 /// A form in which charts are written.
@@ -60,8 +61,9 @@ pub struct ChartFiles {
 /// unless somebody has changed it since.
 ///
 /// # Errors
-/// `InvalidInput` if the scale is not one of [`SCALES`], `AlreadyExists` if a file that this program did not write has
-/// the name of a chart, and then nothing is written; otherwise what the file system says, with the file's name.
+/// `InvalidInput` if the scale is not one of [`SCALES`], `AlreadyExists` if a file that this program did not write, or
+/// that has been changed since, has the name of a chart, and then nothing is written; otherwise what the file system
+/// says, with the file's name.
 pub fn write(
     subject: &Subject,
     folder: &Path,
@@ -122,10 +124,10 @@ fn write_all(
     fs::create_dir_all(folder).map_err(|error| about(folder, &error))?;
     let before = written::read(folder);
     let pictures = draw();
-    refuse_foreign(&pictures, folder, formats, &before)?;
+    refuse_to_draw_over(&pictures, folder, formats, &before)?;
     let painters = Mutex::new(Vec::<Painter>::new());
     let idle = || painters.lock().expect("nothing panics while it is locked");
-    let files: Vec<Vec<(String, Fingerprint)>> = pictures
+    let of_each: Vec<io::Result<Vec<(String, Fingerprint)>>> = pictures
         .par_iter()
         .map(|picture| {
             let mut painter = idle().pop().unwrap_or_default();
@@ -133,9 +135,21 @@ fn write_all(
             idle().push(painter);
             files
         })
-        .collect::<io::Result<_>>()?;
-    let files: Vec<(String, Fingerprint)> = files.into_iter().flatten().collect();
+        .collect();
+    let (mut files, mut failed) = (Vec::new(), None);
+    for of_one in of_each {
+        match of_one {
+            Ok(of_one) => files.extend(of_one),
+            Err(error) => failed = failed.or(Some(error)),
+        }
+    }
     let now: Written = files.iter().cloned().collect();
+    if let Some(error) = failed {
+        // What was written is ours the next time, too; there may be no room for the list either.
+        let known: Written = before.into_iter().chain(now).collect();
+        let _ = written::write(folder, &known);
+        return Err(error);
+    }
     // The list comes last: what it names is there in any case.
     written::remove_others(folder, &before, &now)
         .and_then(|_| written::write(folder, &now))
@@ -151,32 +165,65 @@ fn write_all(
     })
 }
 
-/// Nobody's file is drawn over: one of a chart's name that no list has, unless the chart is that file.
-fn refuse_foreign(
+/// Nobody's work is drawn over: neither a file of a chart's name that no list has, nor one that has been changed since
+/// it was drawn, unless the chart is that file.
+fn refuse_to_draw_over(
     pictures: &[Picture],
     folder: &Path,
     formats: &[Format],
     before: &Written,
 ) -> io::Result<()> {
     let mut painter = Painter::default();
+    let (mut foreign, mut changed) = (Vec::new(), Vec::new());
     for picture in pictures {
         for &format in formats {
             let name = file_name(picture, format);
             let file = folder.join(&name);
+            let known = before.get(&name);
+            if known.is_some_and(|print| written::is_as_written(&file, *print)) {
+                continue;
+            }
             let is_file = fs::symlink_metadata(&file).is_ok_and(|there| there.is_file());
-            if is_file
-                && !before.contains_key(&name)
-                && fs::read(&file)? != painter.contents(picture, format)?
-            {
-                let why = "is there already, and this program did not draw it: move it, or name another folder";
-                return Err(io::Error::new(
-                    io::ErrorKind::AlreadyExists,
-                    format!("{} {why}", file.display()),
-                ));
+            let there = || fs::read(&file).map_err(|error| about(&file, &error));
+            if is_file && there()? != painter.contents(picture, format)? {
+                match known {
+                    Some(_) => changed.push(name),
+                    None => foreign.push(name),
+                }
             }
         }
     }
-    Ok(())
+    let foreign = in_the_way(&foreign, |one| match one {
+        true => "is there already, and this program did not draw it: move it",
+        false => "are there already, and this program did not draw them: move them",
+    });
+    let changed = in_the_way(&changed, |one| match one {
+        true => {
+            "has been changed since it was drawn: rename it to keep it, delete it to have it drawn again"
+        }
+        false => {
+            "have been changed since they were drawn: rename them to keep them, delete them to have them drawn again"
+        }
+    });
+    let why: Vec<String> = foreign.into_iter().chain(changed).collect();
+    match why.is_empty() {
+        true => Ok(()),
+        false => Err(io::Error::new(
+            io::ErrorKind::AlreadyExists,
+            format!("{}, or name another folder", why.join("; ")),
+        )),
+    }
+}
+
+/// Files that are in the way, the first few by their names, and what is the matter with them.
+fn in_the_way(names: &[String], matter: impl FnOnce(bool) -> &'static str) -> Option<String> {
+    const NAMED: usize = 4;
+    let (named, rest) = names.split_at(names.len().min(NAMED));
+    let mut named = named.to_vec();
+    if !rest.is_empty() {
+        named.push(format!("{} more", rest.len()));
+    }
+    (!names.is_empty()).then(|| format!("{} {}", listed(&named, "and"), matter(names.len() == 1)))
 }
 
 fn file_name(picture: &Picture, format: Format) -> String {

@@ -1,7 +1,7 @@
 //! Names on a floor plan: in their places where they fit, else letters that a key explains. Numbers are for findings.
 
 use super::areas::{
-    Disc, LineEnds, are_apart, around, bounds, contains, covers, is_crossed, is_in, is_run_through,
+    Disc, LineEnds, are_apart, around, bounds, contains, covers, is_crossed, is_run_through,
     just_inside, lengthened,
 };
 use super::canvas::{Align, Area, Canvas, Font};
@@ -22,7 +22,7 @@ const CLEAR: f64 = 1.0;
 const SHIFTS: [f64; 5] = [0.0, -0.5, 0.5, -1.0, 1.0];
 
 /// Where to look for room around a place.
-const DIRECTIONS: [(f64, f64); 8] = [
+pub(super) const DIRECTIONS: [(f64, f64); 8] = [
     (1.0, 0.0),
     (-1.0, 0.0),
     (0.0, -1.0),
@@ -41,13 +41,15 @@ pub struct Labels<'a> {
     key: &'a mut LetterKey,
     /// No label lies outside of it.
     paper: Area,
-    taken: Vec<Area>,
+    pub(super) taken: Vec<Area>,
     /// What a letter beside something better does not cover.
     drawn: Vec<Area>,
     /// What no label is written over where it has another place.
     lines: Vec<LineEnds>,
     /// Whether what lies below a label shows through between its letters.
     bare: bool,
+    /// Floor that means something, on which no sign with a figure stands where it has another place.
+    pub(super) zones: Vec<Vec<(f64, f64)>>,
 }
 
 impl Labels<'_> {
@@ -59,6 +61,7 @@ impl Labels<'_> {
             drawn: Vec::new(),
             lines: Vec::new(),
             bare: false,
+            zones: Vec::new(),
         }
     }
 
@@ -73,7 +76,7 @@ impl Labels<'_> {
         if self.bare && is_drawn_on { 0.0 } else { cover }
     }
 
-    fn is_free(&self, area: Area) -> bool {
+    pub(super) fn is_free(&self, area: Area) -> bool {
         let paper = self.paper;
         let inside = area.x >= paper.x
             && area.y >= paper.y
@@ -88,7 +91,7 @@ impl Labels<'_> {
     }
 
     /// Whether nothing that labels keep off runs through an area.
-    fn is_clear(&self, area: Area) -> bool {
+    pub(super) fn is_clear(&self, area: Area) -> bool {
         let area = lengthened(area, (CLEAR, CLEAR));
         !self.lines.iter().any(|line| is_run_through(area, *line))
     }
@@ -115,10 +118,11 @@ impl Labels<'_> {
         if whole.is_empty() {
             return;
         }
-        let mut is_written = |labels: &mut Self, clear: bool| {
-            labels.name_inside(canvas, corners, &whole, plate, clear)
-        };
-        if is_written(self, true) || is_written(self, false) {
+        if self.name_inside(canvas, corners, &whole, plate, true) {
+            return;
+        }
+        // Where it would lie under something see-through, a letter that does not is better.
+        if !self.bare && self.name_inside(canvas, corners, &whole, plate, false) {
             return;
         }
         let letter = self.key.letters(&whole);
@@ -233,68 +237,6 @@ impl Labels<'_> {
     /// Keeps a mark of the drawing readable.
     pub fn keep_clear(&mut self, at: (f64, f64), wide: f64) {
         self.taken.push(around(at, wide, wide));
-    }
-
-    /// The middle of an area of so much width and height, as near to a place as there is room, which it takes; nothing if
-    /// there is none. What keeps off lines stands a little farther away if none runs through it there.
-    pub fn near(
-        &mut self,
-        at: (f64, f64),
-        (width, height): (f64, f64),
-        keeps_off: bool,
-    ) -> Option<(f64, f64)> {
-        const RINGS: u32 = 40;
-        const STEP: f64 = 5.0;
-        const FARTHER: u32 = 6;
-        let places = (0..RINGS).flat_map(|ring| {
-            let far = STEP * f64::from(ring);
-            DIRECTIONS.map(|(x, y)| (ring, (at.0 + x * far, at.1 + y * far)))
-        });
-        let free = |(_, place): &(u32, (f64, f64))| self.is_free(around(*place, width, height));
-        let mut free = places.filter(free);
-        let (ring, nearest) = free.next()?;
-        let is_clear = |place: (f64, f64)| self.is_clear(around(place, width, height));
-        let best = match !keeps_off || is_clear(nearest) {
-            true => nearest,
-            false => free
-                .take_while(|(other, _)| *other <= ring + FARTHER)
-                .find(|(_, place)| is_clear(*place))
-                .map_or(nearest, |(_, place)| place),
-        };
-        self.taken.push(around(best, width, height));
-        Some(best)
-    }
-
-    /// Where a line from the middle of a label to a place ends, so that it runs into no other label: nothing where it would
-    /// be no line any more.
-    pub fn line_to(&self, at: (f64, f64), from: (f64, f64)) -> Option<(f64, f64)> {
-        const SHORTEST: f64 = 4.0;
-        let Some(name) = self.name_at(at).filter(|name| !is_in(*name, from)) else {
-            return Some(at);
-        };
-        let share = [
-            (name.x - from.0) / (at.0 - from.0),
-            (name.x + name.width - from.0) / (at.0 - from.0),
-            (name.y - from.1) / (at.1 - from.1),
-            (name.y + name.height - from.1) / (at.1 - from.1),
-        ];
-        let to = |share: f64| {
-            (
-                from.0 + (at.0 - from.0) * share,
-                from.1 + (at.1 - from.1) * share,
-            )
-        };
-        let enters = share
-            .into_iter()
-            .filter(|share| (0.0..=1.0).contains(share));
-        let enters = enters.filter(|&share| is_in(lengthened(name, (0.5, 0.5)), to(share)));
-        let end = to(enters.fold(1.0, f64::min));
-        ((end.0 - from.0).hypot(end.1 - from.1) > SHORTEST).then_some(end)
-    }
-
-    /// The label that lies over a place.
-    fn name_at(&self, at: (f64, f64)) -> Option<Area> {
-        self.taken.iter().copied().find(|taken| is_in(*taken, at))
     }
 
     /// The first of some places at which there is room for so much width and height, which it takes.

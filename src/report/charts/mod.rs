@@ -20,6 +20,7 @@ mod labels;
 mod lanes;
 pub mod layout;
 mod lead_time;
+mod leaders;
 mod legs;
 mod letter_key;
 mod meaning;

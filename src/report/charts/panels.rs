@@ -122,7 +122,7 @@ impl<'a> Panels<'a> {
             let found = candidates.find(|found| found.name == layout.name)?;
             Some(about?(found, subject.findings.units))
         };
-        let mut key = LetterKey::default();
+        let mut key = LetterKey::of(subject.layouts);
         let mut y = top;
         let mut nth = 0;
         for (row, band) in self.shown.chunks(across).enumerate() {

@@ -103,15 +103,18 @@ fn body(
     floor::stations(canvas, &sheet, layout);
     floor::feeds(canvas, &sheet, layout);
     floor::standing(canvas, &sheet, layout);
-    let mut key = LetterKey::default();
+    let mut key = LetterKey::of(floors.layouts);
     let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
     for (from, to) in floor::feed_arrows(&sheet, layout) {
         labels.keep_off(&[from, to], false);
     }
+    for zone in layout.strips.iter().map(|strip| &strip.outline) {
+        labels.leave_seen(sheet.points(zone.corners()));
+    }
     floor::names(canvas, &sheet, layout, &mut labels);
     signs::on_floor(canvas, &sheet, layout, &mut labels, |_| true);
     signs::gaps_on_floor(canvas, &sheet, layout, &mut labels);
-    let end = sheet.area.y + sheet.area.height + AROUND + DIMENSIONS;
+    let mut end = sheet.area.y + sheet.area.height + AROUND + DIMENSIONS;
     let (mut x, mut room, y) = match is_beside {
         true => {
             let x = MARGIN + used + GAP;
@@ -148,18 +151,59 @@ fn body(
         };
         let page = canvas.page.filter(|_| is_beside);
         let is_too_long = page.is_some_and(|page| y + 6.0 + height(room) > SMALLER * page);
-        (x, y, room) = match is_too_long {
-            // What has no room beside the plan follows on a page of its own.
-            true => {
-                let below = y.max(end);
-                canvas.may_break(below + 2.0);
-                (MARGIN, below + 4.0, canvas.inner())
+        if is_too_long {
+            // What has no room beside the plan follows on a page of its own, beside a small one of what it is about.
+            let below = y.max(end);
+            canvas.may_break(below + 2.0);
+            (x, y, room) = (MARGIN, below + 4.0, canvas.inner());
+            if are_found && let Some(small) = SmallPlan::beside_list(canvas, extent) {
+                let top = y;
+                end = small.draw(canvas, top, (extent, layout), &mut key);
+                x += small.width + GAP;
+                room -= small.width + GAP;
             }
-            false => (x, y, room),
-        };
+        }
         y = signs::list(canvas, (x, y + 6.0), room, f64::INFINITY, &listed);
     }
     y.max(end) + MARGIN / 2.0
+}
+
+/// Where the signs of a list stand, for a page on which the plan itself has no room.
+struct SmallPlan {
+    width: f64,
+    metre: f64,
+}
+
+impl SmallPlan {
+    /// As wide as a list that can be read leaves it, and lower than the page; none if that would be too small.
+    fn beside_list(canvas: &Canvas, extent: &Extent) -> Option<SmallPlan> {
+        const LIST: f64 = 300.0;
+        const NARROWEST: f64 = 150.0;
+        const HIGHEST: f64 = 0.5;
+        let width = canvas.inner() - LIST - GAP;
+        let wide = (width - 2.0 * AROUND) / extent.width();
+        let metre = wide.min(canvas.page? * HIGHEST / extent.height());
+        (width >= NARROWEST).then_some(SmallPlan { width, metre })
+    }
+
+    /// Draws the stations with their names and the signs, and below them the key; returns where that ends.
+    fn draw(
+        &self,
+        canvas: &mut Canvas,
+        top: f64,
+        (extent, layout): (&Extent, &Layout),
+        key: &mut LetterKey,
+    ) -> f64 {
+        let mut sheet = Sheet::new(extent, (MARGIN + AROUND, top + AROUND), self.metre);
+        sheet.id = "listed-".to_owned();
+        floor::draw(canvas, &sheet, layout);
+        floor::stations(canvas, &sheet, layout);
+        let mut labels = Labels::new(key, sheet.with_strip(AROUND));
+        floor::names(canvas, &sheet, layout, &mut labels);
+        signs::on_floor(canvas, &sheet, layout, &mut labels, |_| false);
+        let end = sheet.area.y + sheet.area.height + AROUND;
+        key.draw(canvas, (MARGIN, end + 4.0), self.width)
+    }
 }
 
 /// The floor that the work needs, and that which is dangerous.

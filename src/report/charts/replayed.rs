@@ -52,7 +52,7 @@ pub fn replayed_plans(layouts: &[Layout], units: Option<Units>) -> Vec<Option<Re
         let id = format!("plan-{}", index + 1);
         let drawn = picture((&id, &layout.name), size, |canvas| {
             canvas.describe(&described(layout));
-            body(canvas, &sheet, layout, units)
+            body(canvas, &sheet, (layout, LetterKey::of(layouts)), units)
         });
         Some(ReplayedPlan {
             scene: drawn.scene,
@@ -64,13 +64,17 @@ pub fn replayed_plans(layouts: &[Layout], units: Option<Units>) -> Vec<Option<Re
 }
 
 /// Without units it is no plan to scale.
-fn body(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, units: Option<Units>) -> f64 {
+fn body(
+    canvas: &mut Canvas,
+    sheet: &Sheet,
+    (layout, mut key): (&Layout, LetterKey),
+    units: Option<Units>,
+) -> f64 {
     floor::draw(canvas, sheet, layout);
     zones(canvas, sheet, layout);
     floor::stations(canvas, sheet, layout);
     floor::feeds(canvas, sheet, layout);
     floor::standing(canvas, sheet, layout);
-    let mut key = LetterKey::default();
     let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
     for (from, to) in floor::feed_arrows(sheet, layout) {
         labels.keep_off(&[from, to], false);

@@ -101,7 +101,8 @@ fn at_place(canvas: &mut Canvas, sheet: &Sheet, labels: &mut Labels, signed: &Si
     };
     let mut place = |gap: Option<&'_ str>| {
         let (wide, high) = size(gap);
-        labels.near(at, (wide + 2.0, high + 2.0), gap.is_some())
+        let rise = high / 2.0 - SIGN;
+        labels.for_sign(at, (wide + 2.0, high + 2.0), (rise, gap.is_some()))
     };
     let with_gap = place(signed.width);
     let gap = signed.width.filter(|_| with_gap.is_some());

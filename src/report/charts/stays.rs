@@ -113,7 +113,7 @@ fn circles(
             true => None,
             false => labels.beside_disc((&discs, own), size, (&bodies, &walls)),
         };
-        let place = beside.or_else(|| labels.near(centre, size, false));
+        let place = beside.or_else(|| labels.near(centre, size));
         if let Some(at) = place {
             // What runs through a time beside its circle would be taken for a part of it.
             if beside.is_some() {

@@ -20,9 +20,9 @@ use super::{Chart, ChartSize, Picture, Subject, bottleneck, nobody_walks, one};
 use crate::experiment::CandidateFindings;
 use crate::report::days;
 use crate::report::figure::{length_unit, time_unit};
-use crate::report::lines::IN_THE_WAY;
+use crate::report::lines::{FITS, IN_THE_WAY, Line};
 use crate::report::overload::GROWING;
-use crate::report::sentence::{counted, listed};
+use crate::report::sentence::{counted, listed, small};
 use crate::statistics::Estimate;
 
 /// A line of the answer is written in so many rows at most, which is enough for any but the longest names.
@@ -131,8 +131,9 @@ fn answer(canvas: &mut Canvas, top: f64, subject: &Subject) -> f64 {
     let room = canvas.inner() - column;
     // What is in the way is listed with the layouts, if any is drawn.
     let is_listed = !subject.layouts.is_empty();
-    let written = (lines.iter()).filter(|line| line.heading != IN_THE_WAY || !is_listed);
-    for (index, line) in written.enumerate() {
+    let told = (lines.iter()).filter(|line| line.heading != IN_THE_WAY || !is_listed);
+    let (decisive, others) = decisive(told.collect());
+    for (index, line) in decisive.into_iter().enumerate() {
         let font = body.bold(index == 0);
         canvas.describe(&format!("{} {}", line.heading, line.says));
         canvas.text(line.heading, (MARGIN, y + LINE / 2.0), column, head);
@@ -142,7 +143,46 @@ fn answer(canvas: &mut Canvas, top: f64, subject: &Subject) -> f64 {
         }
         y += 3.0;
     }
+    if !others.is_empty() {
+        let others: Vec<String> = others.iter().map(|line| small(line.heading)).collect();
+        let more = format!(
+            "More of the answer, by shopstride compare: {}.",
+            listed(&others, "and")
+        );
+        canvas.text(
+            &more,
+            (MARGIN + column, y + LINE / 2.0),
+            room,
+            Font::BODY.colour(FAINT),
+        );
+        y += LINE;
+    }
     y + 8.0
+}
+
+/// The lines of an answer that decide, as many as a sheet has room for and every one about a fault, and the others.
+fn decisive<'a>(lines: Vec<&'a Line>) -> (Vec<&'a Line>, Vec<&'a Line>) {
+    const MOST: usize = 5;
+    const FIRST: [&str; 6] = [
+        "Worth it?",
+        "Left out",
+        FITS,
+        "Would help",
+        "First move",
+        "Busiest",
+    ];
+    let rank = |line: &Line| {
+        let known = FIRST.iter().position(|heading| *heading == line.heading);
+        known.unwrap_or(FIRST.len())
+    };
+    let mut order: Vec<usize> = (0..lines.len()).collect();
+    order.sort_by_key(|&index| (!lines[index].is_fault, rank(lines[index])));
+    let faults = lines.iter().filter(|line| line.is_fault).count();
+    order.truncate(faults.max(MOST));
+    let (told, others): (Vec<_>, Vec<_>) =
+        (lines.into_iter().enumerate()).partition(|(index, _)| order.contains(index));
+    let lines = |of: Vec<(usize, &'a Line)>| of.into_iter().map(|(_, line)| line).collect();
+    (lines(told), lines(others))
 }
 
 /// The layouts that say where things stand.

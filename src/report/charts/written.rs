@@ -169,9 +169,14 @@ pub fn remove_others(folder: &Path, before: &Written, now: &Written) -> io::Resu
 }
 
 fn is_untouched(file: &Path, fingerprint: Fingerprint) -> bool {
-    let is_same_size = fs::symlink_metadata(file).is_ok_and(|there| {
-        there.is_file() && !there.permissions().readonly() && there.len() == fingerprint.bytes
-    });
+    let is_protected = |there: fs::Metadata| there.permissions().readonly();
+    !fs::symlink_metadata(file).is_ok_and(is_protected) && is_as_written(file, fingerprint)
+}
+
+/// Whether a file has the contents of which this is the fingerprint.
+pub fn is_as_written(file: &Path, fingerprint: Fingerprint) -> bool {
+    let is_same_size = fs::symlink_metadata(file)
+        .is_ok_and(|there| there.is_file() && there.len() == fingerprint.bytes);
     is_same_size && fs::read(file).is_ok_and(|contents| Fingerprint::of(&contents) == fingerprint)
 }
 

@@ -1,6 +1,6 @@
 //! What charts have to be to the eye: explained where they are read, whole, and without one thing taken for another.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use shopstride::experiment::{
     Activity, ResourceKind, Timeline, TimelineBar as Bar, TimelineKind as Kind,
@@ -66,6 +66,37 @@ fn every_page_has_the_key_of_the_letters_on_it_and_the_scale() {
         }
     }
     assert!(seen > 20, "{seen} letters");
+}
+
+/// Who has learnt a letter in one picture finds the same thing behind it in the next one, of whatever size.
+#[test]
+fn a_letter_stands_for_the_same_thing_in_every_picture() {
+    let mut known = BTreeMap::new();
+    let mut told = 0;
+    for scale in [1.0, 2.0, 3.0] {
+        let pages = paged(&LARGE, scale);
+        for stem in ["plan", "string", "stays", "summary"] {
+            for page in pages_of(stem, &pages) {
+                let texts = Drawing::of(page).texts;
+                for two in texts.windows(2) {
+                    let [letter, name] = two else { continue };
+                    let is_capital = letter.text.chars().all(|sign| sign.is_ascii_uppercase());
+                    if letter.bold && is_capital && letter.align == Align::Right {
+                        let before = known.insert(letter.text.clone(), name.text.clone());
+                        let is_same = before.is_none_or(|before| before == name.text);
+                        assert!(is_same, "{} at {scale}: {letter:?} {name:?}", page.stem);
+                        told += 1;
+                    }
+                }
+            }
+        }
+    }
+    let names: BTreeSet<&String> = known.values().collect();
+    assert_eq!(names.len(), known.len(), "{known:?}");
+    assert!(
+        told > 2 * known.len() && known.len() > 4,
+        "{told} of {known:?}"
+    );
 }
 
 #[test]

@@ -93,6 +93,73 @@ fn the_first_sheet_says_what_decides() {
     }
 }
 
+/// Of a long answer the five lines that decide, and every one about a fault; of the others it is said what they are about.
+#[test]
+fn a_long_answer_is_five_lines_on_the_sheet() {
+    let found = findings(&SMALL);
+    let headings = [
+        "Worth it?",
+        "Does it fit?",
+        "Dust",
+        "Room to feed",
+        "Busiest",
+        "Would help",
+        "First move",
+        "Typical",
+    ];
+    let told = |fault: &str| {
+        let lines = headings.map(|heading| Line {
+            heading,
+            says: format!("Of {heading}."),
+            is_fault: heading == fault,
+        });
+        let drawing = Drawing::of(&summary(&found, &lines)[0]);
+        drawing.check("summary");
+        let is_told = |heading: &&str| {
+            let says = format!("Of {heading}.");
+            drawing.texts.iter().any(|text| text.text == says)
+        };
+        let told: Vec<&str> = headings
+            .iter()
+            .copied()
+            .filter(|heading| is_told(heading))
+            .collect();
+        let mut more = drawing.texts.iter().map(|text| text.text.clone());
+        (
+            told,
+            more.find(|text| text.starts_with("More of the answer")),
+        )
+    };
+    let (five, more) = told("none");
+    assert_eq!(
+        five,
+        [
+            "Worth it?",
+            "Does it fit?",
+            "Busiest",
+            "Would help",
+            "First move"
+        ]
+    );
+    let more = more.expect("it is said");
+    assert_eq!(
+        more,
+        "More of the answer, by shopstride compare: dust, room to feed and typical."
+    );
+    // What is wrong has its line, whatever it is about.
+    let (five, _) = told("Dust");
+    assert_eq!(
+        five,
+        [
+            "Worth it?",
+            "Does it fit?",
+            "Dust",
+            "Would help",
+            "First move"
+        ]
+    );
+}
+
 fn answers_end(drawing: &Drawing, lines: &[&Line]) -> f64 {
     let texts = drawing
         .texts
