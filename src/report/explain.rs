@@ -1,6 +1,7 @@
 //! What `shopstride explain` says.
 
 use super::glossary::GLOSSARY;
+use super::headings::{HEADINGS, is_heading};
 use super::sentence::{capital, listed};
 use super::wrap::wrap;
 use crate::floor::check::RULES;
@@ -42,6 +43,12 @@ pub fn list(keys: &[ExplainedKey]) -> String {
     let answers = GLOSSARY.iter().map(|&(word, _)| word);
     let answers = answers.collect::<Vec<_>>().join(", ");
     text.push_str(&wrapped(&answers, "words of the answers: ", "    "));
+    let headings: Vec<&str> = HEADINGS.iter().map(|&(heading, _)| heading).collect();
+    text.push_str(&wrapped(
+        &headings.join(", "),
+        "headings of the answers: ",
+        "    ",
+    ));
     let operations: Vec<&str> = operations().map(|(name, _)| name).collect();
     text.push_str(&wrapped(
         &operations.join(", "),
@@ -57,7 +64,7 @@ pub fn list(keys: &[ExplainedKey]) -> String {
     )
 }
 
-/// One key, wherever it may stand, and one word of the rules or of the answers.
+/// One key, wherever it may stand, one word of the rules or of the answers, and one heading of these.
 pub fn page(name: &str, keys: &[ExplainedKey]) -> Option<String> {
     let mut parts: Vec<String> = keys.iter().map(one).collect();
     for word in rule_words().iter().filter(|word| word.name == name) {
@@ -82,6 +89,14 @@ pub fn page(name: &str, keys: &[ExplainedKey]) -> Option<String> {
     }
     for (word, meaning) in GLOSSARY.iter().filter(|(word, _)| *word == name) {
         let mut part = wrapped(&format!("{word}: a word of the answers."), "", "");
+        part.push_str(&wrapped(&format!("{}.", capital(meaning)), "  ", "  "));
+        parts.push(part);
+    }
+    for (heading, meaning) in HEADINGS
+        .iter()
+        .filter(|(heading, _)| is_heading(heading, name))
+    {
+        let mut part = wrapped(&format!("{heading}: a heading of the answers."), "", "");
         part.push_str(&wrapped(&format!("{}.", capital(meaning)), "  ", "  "));
         parts.push(part);
     }
@@ -198,5 +213,6 @@ pub fn words() -> Vec<&'static str> {
     of_rules
         .chain(GLOSSARY.iter().map(|&(word, _)| word))
         .chain(operations().map(|(operation, _)| operation))
+        .chain(HEADINGS.iter().map(|&(heading, _)| heading))
         .collect()
 }

@@ -20,6 +20,7 @@ mod figure;
 mod files;
 pub mod follow;
 mod glossary;
+mod headings;
 pub mod heat;
 pub mod in_time;
 pub mod kinds;

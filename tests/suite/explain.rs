@@ -178,3 +178,60 @@ fn words_of_the_answers_are_explained() {
         "{queue}"
     );
 }
+
+/// Whatever stands before a line of an answer can be asked for, in capitals or not.
+#[test]
+fn every_heading_of_an_answer_is_explained() {
+    let mut headings = BTreeSet::new();
+    for arguments in [
+        &["compare", "--no-charts", "--quiet", "--replications", "200"][..],
+        &[
+            "compare",
+            "--no-charts",
+            "--quiet",
+            "scenarios/evenings.yaml",
+        ],
+        &[
+            "run",
+            "--quiet",
+            "scenarios/kinds-garage.yaml",
+            "--replications",
+            "20",
+        ],
+        &[
+            "run",
+            "--quiet",
+            "scenarios/queue.yaml",
+            "--replications",
+            "2",
+        ],
+        &["bottleneck", "--quiet", "scenarios/second-machine.yaml"],
+        &["bottleneck", "--quiet", "scenarios/evenings.yaml"],
+        &[
+            "bottleneck",
+            "--quiet",
+            "scenarios/shorter-walk-longer-lead.yaml",
+        ],
+    ] {
+        for line in said(arguments).lines() {
+            let heading = line.split("  ").next().unwrap_or_default();
+            let is_heading = heading.starts_with(|first: char| first.is_ascii_uppercase());
+            if is_heading && heading.len() < line.len() && heading.len() <= 12 {
+                headings.insert(heading.to_owned());
+            }
+        }
+    }
+    assert!(headings.len() >= 14, "{headings:?}");
+    for heading in headings {
+        for asked in [heading.clone(), heading.to_lowercase().replace('?', "")] {
+            let told = said(&["explain", &asked]);
+            let first = format!("{heading}: a heading of the answers.");
+            assert!(told.contains(&first), "{asked}: {told}");
+        }
+    }
+    refused(
+        &["explain", "Worht it?"],
+        here(),
+        "did you mean `Worth it?`?",
+    );
+}
