@@ -111,7 +111,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     let asked = command.threads();
-    let done = threads::on_as_many(asked, || obey(&command)).and_then(|done| done);
+    let done = memory::check_limit()
+        .and_then(|()| threads::on_as_many(asked, || obey(&command)))
+        .and_then(|done| done);
     match done {
         Ok(code) => code,
         Err(refusal) => {
