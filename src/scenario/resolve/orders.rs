@@ -7,7 +7,7 @@ use crate::scenario::fields::Fields;
 use crate::scenario::keys;
 use crate::scenario::problem::{Bytes, Problem};
 use crate::scenario::reader;
-use crate::scenario::tree::YamlNode;
+use crate::scenario::tree::{YamlNode, YamlValue};
 use crate::shop::{Arrivals, OrderLine, OrderLineId, Project, ProjectId, Table};
 use crate::units::{Moment, Span};
 
@@ -130,6 +130,9 @@ fn line(
         complete = false;
     }
     let arrivals = if let Some(entry) = fields.entry("in progress") {
+        if has_unreadable_horizon(above, horizon) {
+            return None;
+        }
         if horizon.is_none() {
             sink.report(
                 Problem::error(
@@ -156,6 +159,9 @@ fn line(
                 )
                 .hint("add `count`, or a time such as `every: 2 h`"),
             );
+            return None;
+        }
+        if count.is_none() && until.is_none() && has_unreadable_horizon(above, horizon) {
             return None;
         }
         if count.is_none() && until.is_none() && fields.get("until").is_none() && horizon.is_none()
@@ -245,6 +251,14 @@ pub fn expected_orders(line: &OrderLine, horizon: Option<f64>) -> Option<f64> {
     }
 }
 
+/// Whether the run has a horizon that cannot be read, which has been reported: of no orders is it known how many come.
+fn has_unreadable_horizon(above: &Fields, horizon: Option<f64>) -> bool {
+    let until = above.get("run").and_then(|run| run.get("until"));
+    let is_done =
+        |until: &YamlNode| matches!(&until.value, YamlValue::Scalar(text) if text == "done");
+    horizon.is_none() && until.is_some_and(|until| !is_done(until))
+}
+
 /// Lots of one order.
 fn lots(line: &OrderLine, project: &Project) -> f64 {
     let together = u64::from(line.together);
@@ -299,6 +313,8 @@ fn bounded(
     }
     if let Some(orders) = expected_orders(line, horizon)
         && orders * lots > MOST_LOTS as f64
+        // Where no end could be read, that has been reported.
+        && orders.is_finite()
     {
         return refuse(
             format!(

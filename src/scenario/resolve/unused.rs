@@ -1,6 +1,6 @@
 //! Warnings about what the file declares and no order uses.
 
-use super::catalogue::Catalogue;
+use super::catalogue::{Catalogue, DeclaredStation};
 use super::misspelt::misspelt;
 use super::projects::Projects;
 use crate::scenario::fields::Fields;
@@ -40,6 +40,7 @@ pub fn warn(
                 format!("the station `{}` is never used", declared.key.text),
             )
             .label("no route, material or person goes there")
+            .maybe_hint(in_the_way(declared))
             .maybe_hint(misspelt(&declared.key.text, used_stations.clone()).map(meant)),
         );
     }
@@ -113,4 +114,15 @@ pub fn warn(
             );
         }
     }
+}
+
+/// What to write of something that has a size and nothing to do, such as a wall.
+fn in_the_way(declared: &DeclaredStation<'_>) -> Option<String> {
+    let (wide, deep) = declared.size;
+    let only_stands = declared.does.is_empty() && wide > 0.0 && deep > 0.0;
+    only_stands.then(|| {
+        "what only stands in the way, as a wall or a post does, goes under `room`: `blocked: [{name: post, at: [2 m, \
+         1 m], size: [10 cm, 10 cm]}]`"
+            .to_owned()
+    })
 }
