@@ -130,10 +130,21 @@ fn nothing_won(
     // Those that tie in every draw have been said to.
     let ties = |index: &usize| leaders.draws == draws && leaders.candidates.contains(index);
     let often = OFTEN * f64::from(draws);
-    let is_as_good = |index: &usize| f64::from(standings[*index].near) >= often;
+    let least = standings[leader].mean()?;
+    let is_near = |index: &usize| f64::from(standings[*index].near) >= often;
+    // Where whole evenings are won and lost, few draws are near, though these may make up for each other.
+    let is_near_on_average = |index: &usize| {
+        let mean = standings[*index].mean();
+        mean.is_some_and(|mean| (mean - least).abs() < LITTLE * least)
+    };
     let as_good: Vec<usize> = (0..standings.len())
-        .filter(|index| *index != leader && !ties(index) && is_as_good(index))
+        .filter(|index| *index != leader && !ties(index))
+        .filter(|index| is_near(index) || is_near_on_average(index))
         .collect();
+    let matters = match as_good.iter().all(is_near) {
+        true => "hardly matters",
+        false => "hardly matters on average",
+    };
     let names: Vec<String> = (as_good.iter())
         .map(|&index| format!("\"{}\"", findings.candidates[index].name))
         .collect();
@@ -142,7 +153,6 @@ fn nothing_won(
         true => listed(&names, "and"),
         false => format!("{} others", names.len()),
     };
-    let least = standings[leader].mean()?;
     let differences = as_good.iter().filter_map(|&index| standings[index].mean());
     let most = differences
         .map(|mean| mean - least)
@@ -152,7 +162,7 @@ fn nothing_won(
         _ => ("are", "at least ", "at most "),
     };
     Some(format!(
-        " In {what} that hardly matters: {who} {is} within {} of the best in {at_least}{near} draws, by {at_most}{} of \
+        " In {what} that {matters}: {who} {is} within {} of the best in {at_least}{near} draws, by {at_most}{} of \
          {} on average.",
         about::share(LITTLE),
         shown(most.abs()),
