@@ -5,12 +5,15 @@ use std::path::Path;
 use std::sync::Arc;
 use std::thread;
 
+use super::edit_begin::begin;
 use super::edit_options::EditOptions;
 use super::edit_search::search;
 use super::places::Places;
 use super::scenario::{candidate, load_source, source, stands_still};
 use super::{Refusal, memory, output};
-use crate::editor::{Desk, EditSession, EditedFile, Guard, READ_WITHIN, Served, serve};
+use crate::editor::{
+    Beginning, Desk, EditSession, EditedFile, Guard, READ_WITHIN, Served, Sitting, serve,
+};
 use crate::scenario;
 
 pub fn edit(options: &EditOptions) -> Result<(), Refusal> {
@@ -30,22 +33,25 @@ pub fn edit(options: &EditOptions) -> Result<(), Refusal> {
     Places::new("edit", asked)
         .file("--out", &options.out)
         .check()?;
-    let read = source(asked)?;
-    // What is wrong is told as by every other command, before anything is served.
-    let study = load_source(&read, options.quiet, scenario::load_to_check)?;
-    let edited = candidate(&study, options.layout.as_deref(), "--layout")?;
-    stands_still(&study.candidates[edited], "edit")?;
-    memory::check(&study, 1)?;
-    let file = match (&options.out, asked.filter(|file| *file != Path::new("-"))) {
-        (Some(out), _) => EditedFile::new(&out.display().to_string(), Some(out.clone())),
-        (None, Some(file)) => EditedFile::read_from(&read.name, file.to_owned(), &read.text),
-        (None, None) => EditedFile::new(&read.name, None),
-    };
     let desk = Arc::new(Desk::default());
-    let mut session = EditSession::new(file, &read.text, options.layout.as_deref())
-        .map_err(|why| Refusal::because(format!("{}: {why}", read.name)))?
-        .searching(search(read.name.clone(), Arc::clone(&desk)));
-    let page = session.page().map_err(Refusal::because)?;
+    let new_file = asked.filter(|file| options.out.is_none() && is_new(file));
+    let mut sitting = match new_file {
+        Some(file) => Sitting::Beginning(Beginning {
+            file: EditedFile::new(&file.display().to_string(), Some(file.to_owned())),
+            search: begin(),
+        }),
+        None => Sitting::Editing(Box::new(session(options)?)),
+    };
+    let name = asked.map_or_else(
+        || "the scenario".to_owned(),
+        |file| file.display().to_string(),
+    );
+    let searching =
+        |session: EditSession| session.searching(search(name.clone(), Arc::clone(&desk)));
+    if let Sitting::Editing(session) = sitting {
+        sitting = Sitting::Editing(Box::new(searching(*session)));
+    }
+    let page = sitting.page().map_err(Refusal::because)?;
     let listener = listen(options.port)?;
     let guard = Guard::new(listener.local_addr()?)
         .map_err(|error| Refusal::because(format!("the system has no random numbers: {error}")))?;
@@ -62,13 +68,37 @@ pub fn edit(options: &EditOptions) -> Result<(), Refusal> {
         "Open in a browser on this machine: {address}\nNobody else can: the address has a token. Ctrl-C ends it.\n"
     ))?;
     while let Some(job) = desk.next() {
-        let answer = session.answer(job.ask.clone(), &|| desk.is_newest());
+        let answer = sitting.answer(job.ask.clone(), &|| desk.is_newest(), &searching);
         job.reply(answer);
     }
     match server.join() {
         Ok(ended) => Ok(ended?),
         Err(_) => Err(Refusal::because("the server has ended by itself")),
     }
+}
+
+/// Whether there is no such file, in a folder that is there.
+fn is_new(file: &Path) -> bool {
+    let folder = file.parent().filter(|folder| *folder != Path::new(""));
+    file != Path::new("-") && !file.exists() && folder.is_none_or(Path::is_dir)
+}
+
+/// A session on what is there.
+fn session(options: &EditOptions) -> Result<EditSession, Refusal> {
+    let asked = options.scenario.as_deref();
+    let read = source(asked)?;
+    // What is wrong is told as by every other command, before anything is served.
+    let study = load_source(&read, options.quiet, scenario::load_to_check)?;
+    let edited = candidate(&study, options.layout.as_deref(), "--layout")?;
+    stands_still(&study.candidates[edited], "edit")?;
+    memory::check(&study, 1)?;
+    let file = match (&options.out, asked.filter(|file| *file != Path::new("-"))) {
+        (Some(out), _) => EditedFile::new(&out.display().to_string(), Some(out.clone())),
+        (None, Some(file)) => EditedFile::read_from(&read.name, file.to_owned(), &read.text),
+        (None, None) => EditedFile::new(&read.name, None),
+    };
+    EditSession::new(file, &read.text, options.layout.as_deref())
+        .map_err(|why| Refusal::because(format!("{}: {why}", read.name)))
 }
 
 /// On this machine alone.

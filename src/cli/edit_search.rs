@@ -23,12 +23,17 @@ pub fn search(name: String, desk: Arc<Desk>) -> PlaceSearch {
             name: name.clone(),
             text: text.as_bytes().to_vec(),
         };
-        proposals(&source, layout, &desk).map_err(|refusal| match refusal {
-            Refusal::Said => "The program says in its terminal what is wrong.".to_owned(),
-            Refusal::Because(what, None) => what,
-            Refusal::Because(what, Some(hint)) => format!("{what}: {hint}"),
-        })
+        proposals(&source, layout, &desk).map_err(in_words)
     })
+}
+
+/// A refusal for somebody who looks at a page.
+pub fn in_words(refusal: Refusal) -> String {
+    match refusal {
+        Refusal::Said => "The program says in its terminal what is wrong.".to_owned(),
+        Refusal::Because(what, None) => what,
+        Refusal::Because(what, Some(hint)) => format!("{what}: {hint}"),
+    }
 }
 
 fn proposals(

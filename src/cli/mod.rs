@@ -8,6 +8,7 @@ mod class;
 mod class_options;
 mod compare;
 mod edit;
+mod edit_begin;
 mod edit_options;
 mod edit_search;
 mod explain;

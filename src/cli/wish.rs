@@ -9,13 +9,8 @@ use crate::scenario::Problems;
 use crate::scenario::new_shop::{
     Bare, Complaint, CutProject, ListUnits, SaidDoor, SaidThing, USUAL, Wish, invented,
     invented_names, read_cut_list, read_door, read_length, read_room, read_stations, read_thing,
-    read_times, unused, usual_door,
+    read_times, unused, usual_door, usual_longest,
 };
-use crate::units::customary::FOOT;
-
-/// The longest board where nobody says one, in feet and in metres.
-const LONGEST_FT: f64 = 8.0;
-const LONGEST_M: f64 = 2.4;
 
 pub fn refused(complaint: Complaint) -> Refusal {
     Refusal::Because(complaint.what, complaint.hint)
@@ -26,8 +21,16 @@ pub fn refused(complaint: Complaint) -> Refusal {
 /// # Errors
 /// All that cannot be read has been said, or is in the refusal.
 pub fn of(options: &NewOptions) -> Result<Option<Wish>, Refusal> {
+    read(options)?.map_err(all_said)
+}
+
+/// The same, with what is wrong in the options themselves for whoever says it.
+///
+/// # Errors
+/// What is wrong with the tables.
+pub fn read(options: &NewOptions) -> Result<Result<Option<Wish>, Vec<Complaint>>, Refusal> {
     let Some(size) = &options.room else {
-        return Ok(None);
+        return Ok(Ok(None));
     };
     let mut complaints = Vec::new();
     let room = read_room(size).map_err(|complaint| complaints.push(complaint));
@@ -101,28 +104,25 @@ pub fn of(options: &NewOptions) -> Result<Option<Wish>, Refusal> {
         times,
         complaints.is_empty() && !are_tables_wrong,
     ) else {
-        return Err(all_said(complaints));
+        return Ok(Err(complaints));
     };
     room.units = units;
     if doors.is_empty() {
         doors.push(usual_door(&room));
     }
-    Ok(Some(Wish {
+    Ok(Ok(Some(Wish {
         doors,
         blocked,
         is_door_guessed: options.door.is_empty(),
         stations,
         are_stations_guessed: options.with.is_none(),
-        longest: longest.unwrap_or(match units {
-            Units::Imperial => LONGEST_FT * FOOT,
-            Units::Metric => LONGEST_M,
-        }),
+        longest: longest.unwrap_or(usual_longest(units)),
         projects,
         layouts: options.layouts.map(|layouts| layouts as usize),
         is_project_guessed: options.project.is_empty() && options.cut_list.is_empty(),
         times,
         room,
-    }))
+    })))
 }
 
 /// The invented projects that are asked for, or else the first of them.

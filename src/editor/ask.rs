@@ -2,6 +2,8 @@
 
 use serde::Deserialize;
 
+use super::{BeginWish, Build};
+
 /// Metres on the floor plan, degrees counter-clockwise.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(tag = "ask", rename_all = "snake_case", deny_unknown_fields)]
@@ -30,6 +32,14 @@ pub enum Ask {
         at: [String; 2],
         turn: String,
     },
+    /// Something else than places.
+    Build {
+        wish: Build,
+    },
+    /// A first shop, where there is none yet.
+    Begin {
+        wish: BeginWish,
+    },
     Undo {},
     Redo {},
     /// All runs of the layout as it is now.
@@ -53,6 +63,14 @@ pub enum Ask {
     Look {
         revision: u64,
     },
+    /// That a window shows the page, by a number that it has drawn.
+    Here {
+        window: u64,
+    },
+    /// That it does so no more.
+    Gone {
+        window: u64,
+    },
 }
 
 impl Ask {
@@ -63,6 +81,6 @@ impl Ask {
 
     /// Whether it leaves what was asked before it as it is.
     pub fn is_look(&self) -> bool {
-        matches!(self, Ask::Look { .. })
+        matches!(self, Ask::Look { .. } | Ask::Here { .. } | Ask::Gone { .. })
     }
 }

@@ -5,7 +5,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
-use crate::report::write_atomically;
+use crate::report::{write_atomically, write_new};
 
 /// A scenario, and where it is saved.
 #[derive(Debug, Clone)]
@@ -48,7 +48,7 @@ impl EditedFile {
 
     /// What stands there now, if it can be read.
     pub fn text(&self) -> Option<Vec<u8>> {
-        fs::read(self.path.as_ref()?).ok()
+        read(self.path.as_ref()?)
     }
 
     /// The same, if somebody else has changed it.
@@ -69,7 +69,7 @@ impl EditedFile {
         if now.is_none() || now == self.stamp {
             return None;
         }
-        let text = fs::read(path).ok()?;
+        let text = read(path)?;
         self.stamp = now;
         Some(text)
     }
@@ -84,6 +84,17 @@ impl EditedFile {
         self.known = Some(text);
     }
 
+    /// Writes a file that must not be there yet.
+    ///
+    /// # Errors
+    /// If it is, or cannot be written.
+    pub fn write_first(&mut self, text: &str) -> io::Result<()> {
+        let path = self.path.as_ref().ok_or(io::ErrorKind::NotFound)?;
+        write_new(path, text.as_bytes())?;
+        self.knows(text.as_bytes().to_vec());
+        Ok(())
+    }
+
     /// Writes it, whole or not at all.
     ///
     /// # Errors
@@ -94,6 +105,12 @@ impl EditedFile {
         self.knows(text.as_bytes().to_vec());
         Ok(())
     }
+}
+
+/// What stands in a file, and in nothing else: whoever reads a pipe waits until somebody writes into it.
+fn read(path: &Path) -> Option<Vec<u8>> {
+    let is_file = fs::metadata(path).ok()?.is_file();
+    is_file.then(|| fs::read(path).ok())?
 }
 
 fn stamp(path: &Path) -> Option<(SystemTime, u64)> {

@@ -174,7 +174,9 @@ impl CheckedLayout {
         saved: &CheckedLayout,
         runs: Runs<'_>,
     ) -> Result<Findings, String> {
-        let before = saved.is_walkable().then(|| saved.candidate.clone());
+        // What builds something else is no layout to compare with.
+        let is_comparable = saved.is_walkable() && builds_alike(&saved.candidate, &self.candidate);
+        let before = is_comparable.then(|| saved.candidate.clone());
         let mut both = alone(
             study,
             before.into_iter().chain([self.candidate.clone()]).collect(),
@@ -191,6 +193,15 @@ impl CheckedLayout {
 }
 
 const STUCK: &str = "The runs get stuck, so that nobody knows how often people go where: `shopstride run` says who waits for what.";
+
+/// Whether two candidates build the same projects in the same order.
+fn builds_alike(one: &Candidate, other: &Candidate) -> bool {
+    let names = |of: &Candidate| -> Vec<String> {
+        let projects = of.shop.projects.iter();
+        projects.map(|project| project.name.clone()).collect()
+    };
+    names(one) == names(other) && one.shop.orders.len() == other.shop.orders.len()
+}
 
 /// The study of these candidates alone.
 fn alone(study: &Study, candidates: Vec<Candidate>) -> Study {

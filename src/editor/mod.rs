@@ -5,17 +5,25 @@
 //! a page shows what every other command would say of the same layout.
 
 mod ask;
+mod beginning;
+mod build;
 mod desk;
 mod file;
 mod guard;
 mod history;
 mod judged;
 mod proposal;
+mod room_changes;
 mod saving;
 mod server;
 mod session;
+mod session_file;
+mod station_changes;
+mod windows;
 
 pub use ask::Ask;
+pub use beginning::{BeginSearch, BeginWish, Beginning, Sitting};
+pub use build::Build;
 pub use desk::{Desk, Question};
 pub use file::EditedFile;
 pub use guard::{AskedFor, Guard, Refused};

@@ -4,7 +4,7 @@ use super::history::Poses;
 use super::judged::{LoadedText, pose_of};
 use crate::experiment::Candidate;
 use crate::floor::Pose;
-use crate::scenario::{AddedLayout, MovedStation, add_layouts};
+use crate::scenario::{AddedLayout, MovedStation, add_layouts, changes_only_places};
 
 /// Written lengths are rounded to the marks of a tape.
 const ROUNDED_M: f64 = 0.001;
@@ -30,7 +30,7 @@ pub fn over(
     let text = from.with(layout, &moved)?;
     let loaded = LoadedText::load(file, text.as_bytes())?;
     let shown = from.layout(layout).ok_or(NOT_AS_WANTED)?;
-    proven(loaded, layout, (shown, &moved))?.with_others(from, layout)
+    proven(loaded, (&from.text, layout), (shown, &moved))?.with_others(from, layout)
 }
 
 /// The text with a further layout of this name, which is like another one but for where stations have been moved to.
@@ -43,6 +43,32 @@ pub fn beside(
     (layout, name): (&str, &str),
     poses: &Poses,
 ) -> Result<SavedText, String> {
+    let study = &from.study;
+    let added = added(from, (layout, name), poses)?;
+    let text = add_layouts(&from.text, std::slice::from_ref(&added), study.units);
+    let text = text.ok_or(
+        "There is no place for a further layout: write `layouts:` with one layout below the other.",
+    )?;
+    let loaded = LoadedText::load(file, text.as_bytes())?;
+    let shown = from.layout(layout).ok_or(NOT_AS_WANTED)?;
+    let moved = from.moved(layout, poses);
+    let name = &added.name;
+    let proven = proven(loaded, (&from.text, name), (shown, &moved))?.with_others(from, name)?;
+    match proven.also.is_empty() {
+        true => Ok(proven),
+        false => Err(NOT_AS_WANTED.to_owned()),
+    }
+}
+
+/// A further layout of this name, which is like another one but for where stations have been moved to.
+///
+/// # Errors
+/// Why there can be none.
+pub fn added(
+    from: &LoadedText,
+    (layout, name): (&str, &str),
+    poses: &Poses,
+) -> Result<AddedLayout, String> {
     let moved = from.moved(layout, poses);
     let name = name.trim();
     if name.is_empty() || name.chars().count() > LONGEST_NAME || name.chars().any(char::is_control)
@@ -70,17 +96,7 @@ pub fn beside(
     if added.at.is_empty() {
         return Err("Nothing has been moved: there is nothing to save as a new layout.".to_owned());
     }
-    let text = add_layouts(&from.text, &[added], study.units);
-    let text = text.ok_or(
-        "There is no place for a further layout: write `layouts:` with one layout below the other.",
-    )?;
-    let loaded = LoadedText::load(file, text.as_bytes())?;
-    let shown = from.layout(layout).ok_or(NOT_AS_WANTED)?;
-    let proven = proven(loaded, name, (shown, &moved))?.with_others(from, name)?;
-    match proven.also.is_empty() {
-        true => Ok(proven),
-        false => Err(NOT_AS_WANTED.to_owned()),
-    }
+    Ok(added)
 }
 
 const LONGEST_NAME: usize = 80;
@@ -90,9 +106,13 @@ const NOT_AS_WANTED: &str = "The file is written in a way that this change would
 /// that was shown. An alias may tie the place of one to that of another.
 fn proven(
     loaded: LoadedText,
-    layout: &str,
+    (before, layout): (&str, &str),
     (shown, moved): (&Candidate, &[MovedStation]),
 ) -> Result<SavedText, String> {
+    // A lamp may stand where a station does by an alias.
+    if !changes_only_places(before, &loaded.text, layout) {
+        return Err(NOT_AS_WANTED.to_owned());
+    }
     let candidate = loaded.layout(layout).ok_or(NOT_AS_WANTED)?;
     let mut stations = shown.shop.stations.iter();
     let is_as_wanted = stations.all(|station| {

@@ -1,37 +1,42 @@
 //! One scenario that is edited, and what is answered to its page.
 
-use std::collections::BTreeSet;
+use std::time::Instant;
 
 use serde_json::{Value, json};
 
+use super::build::{self, Build};
 use super::desk::stale;
 use super::file::EditedFile;
 use super::history::{History, Poses, StationIn};
 use super::judged::{CheckedLayout, LoadedText, Runs, pose_of};
 use super::proposal::{PlaceSearch, Proposal};
-use super::{Ask, saving};
+use super::windows::Windows;
+use super::{Ask, saving, station_changes};
 use crate::floor::{Placement, Point, Pose};
 use crate::improve::placement::FloorGrid;
-use crate::report::editor::{EditorPage, editor_page};
-use crate::scenario::{self, printable_name};
+use crate::report::editor::{EditorPage, editor_page, shop_data};
+use crate::scenario::{self, changed, printable_name};
 
 /// Everything that is known of the scenario and of what has been moved.
 pub struct EditSession {
-    file: EditedFile,
+    pub(super) file: EditedFile,
     /// What the file said when it could last be loaded.
-    loaded: LoadedText,
+    pub(super) base: LoadedText,
+    /// The same with what has been changed here, but for what has been moved.
+    pub(super) loaded: LoadedText,
     /// The layout that is shown.
-    layout: String,
+    pub(super) layout: String,
     /// That layout as it is saved; made when it is first asked for.
-    saved: Option<CheckedLayout>,
-    history: History,
+    pub(super) saved: Option<CheckedLayout>,
+    pub(super) history: History,
     /// What is wrong with the file as somebody else has written it.
-    problems: Option<String>,
+    pub(super) problems: Option<String>,
     search: Option<PlaceSearch>,
     /// What was found for the layout that is shown.
-    proposals: Vec<Proposal>,
+    pub(super) proposals: Vec<Proposal>,
+    windows: Windows,
     /// Counts what the page has to be told: whatever is done, here or in the file.
-    revision: u64,
+    pub(super) revision: u64,
 }
 
 impl EditSession {
@@ -49,10 +54,12 @@ impl EditSession {
         let layout = layout.ok_or(NOTHING_STANDS)?;
         Ok(EditSession {
             file,
+            history: History::new(&loaded.text),
+            base: loaded.clone(),
             loaded,
             layout,
             saved: None,
-            history: History::default(),
+            windows: Windows::default(),
             problems: None,
             search: None,
             proposals: Vec::new(),
@@ -97,6 +104,15 @@ impl EditSession {
                 let pose = written(&at, &turn);
                 pose.and_then(|pose| self.dropped(&station, pose))
             }
+            Ask::Build { wish } => self.built(&wish),
+            Ask::Begin { .. } => Err("There is a shop already.".to_owned()),
+            Ask::Here { window } => {
+                Ok(json!({"others": self.windows.here(window, Instant::now())}))
+            }
+            Ask::Gone { window } => {
+                self.windows.gone(window);
+                Ok(json!({}))
+            }
             Ask::Undo {} => self.stepped(History::undo),
             Ask::Redo {} => self.stepped(History::redo),
             Ask::Improve {} => self.improved(),
@@ -108,14 +124,35 @@ impl EditSession {
     }
 
     /// Everything as it is now.
-    fn state(&mut self, runs: Runs<'_>) -> Result<Value, String> {
+    pub(super) fn state(&mut self, runs: Runs<'_>) -> Result<Value, String> {
         let drawn = self.drawn(self.history.now().clone(), runs)?;
         Ok(drawn.map_or_else(stale, |drawn| self.view(drawn)))
+    }
+
+    /// Whether anything but places differs from what is in the file.
+    fn is_built(&self) -> bool {
+        self.loaded.text != self.base.text
+    }
+
+    /// What saving would change beside the layout that is shown, or why it cannot be saved.
+    fn foreseen(&self) -> (Vec<String>, Option<String>) {
+        let poses = self.history.now();
+        if self.loaded.moved(&self.layout, poses).is_empty() {
+            return (Vec::new(), None);
+        }
+        match saving::over(&self.file.name, &self.loaded, &self.layout, poses) {
+            Ok(proven) => (proven.also, None),
+            Err(why) => (Vec::new(), Some(why)),
+        }
     }
 
     /// What the page shows beside the layout.
     fn view(&self, drawn: Value) -> Value {
         let poses = self.history.now();
+        let (also, hindered) = self.foreseen();
+        let also = also.iter().map(|name| printable_name(name));
+        let shop = self.loaded.layout(&self.layout);
+        let shop = shop.map(|shown| shop_data(shown, &self.loaded.text, self.loaded.study.units));
         let layouts = self.loaded.layouts().map(|candidate| {
             json!({
                 "name": candidate.name,
@@ -130,6 +167,10 @@ impl EditSession {
             "step": FloorGrid::of(self.loaded.study.units).step,
             "layouts": layouts.collect::<Vec<_>>(),
             "layout": self.layout,
+            "is_built": self.is_built(),
+            "also": also.collect::<Vec<_>>(),
+            "hindered": hindered,
+            "shop": shop,
             "can_undo": self.history.can_undo(),
             "can_redo": self.history.can_redo(),
             "problems": self.problems,
@@ -141,17 +182,21 @@ impl EditSession {
 
     /// The shown layout with stations at these places; nothing where nobody waits for it any more.
     fn drawn(&mut self, poses: Poses, runs: Runs<'_>) -> Result<Option<Value>, String> {
-        let study = &self.loaded.study;
         let candidate = self.loaded.layout(&self.layout).ok_or(NO_LAYOUT)?;
         if self.saved.is_none() {
-            self.saved = Some(CheckedLayout::of(study, candidate)?);
+            let saved = self.base.layout(&self.layout).unwrap_or(candidate);
+            self.saved = Some(CheckedLayout::of(&self.base.study, saved)?);
         }
         let Some(saved) = &self.saved else {
             return Ok(None);
         };
         let moved = self.loaded.moved(&self.layout, &poses);
         if moved.is_empty() {
-            return saved.told(study, saved, runs);
+            let study = &self.loaded.study;
+            return match self.is_built() {
+                true => CheckedLayout::of(study, candidate)?.told(study, saved, runs),
+                false => saved.told(study, saved, runs),
+            };
         }
         let text = self.loaded.with(&self.layout, &moved)?;
         let draft = LoadedText::load(&self.file.name, text.as_bytes())?;
@@ -246,9 +291,50 @@ impl EditSession {
         Ok(drawn.map_or_else(stale, |drawn| self.view(drawn)))
     }
 
+    /// A further step in which something else than a place is another one, if what comes of it can be shown.
+    fn built(&mut self, wish: &Build) -> Result<Value, String> {
+        let plan = build::planned(&self.loaded, &self.layout, wish)?;
+        let text = changed(&self.loaded.text, &plan.changes).ok_or(station_changes::BY_HAND)?;
+        if text == self.loaded.text {
+            return self.state(Runs::Few);
+        }
+        let loaded = LoadedText::load(&self.file.name, text.as_bytes())?;
+        let mut poses = self.history.now().clone();
+        if let Build::RemoveStation { station } = wish {
+            poses.retain(|(_, moved), _| moved != station);
+        }
+        let before = std::mem::replace(&mut self.loaded, loaded);
+        match self.drawn(poses.clone(), Runs::Few) {
+            Ok(drawn) => {
+                self.history.push_changes(&text, plan.changes, poses);
+                self.proposals.clear();
+                self.revision += 1;
+                let mut view = drawn.map_or_else(stale, |drawn| self.view(drawn));
+                view["said"] = json!(plan.said.join(" "));
+                Ok(view)
+            }
+            Err(why) => {
+                self.loaded = before;
+                Err(why)
+            }
+        }
+    }
+
     fn stepped(&mut self, step: fn(&mut History)) -> Result<Value, String> {
         let before = self.history.now().clone();
+        let as_it_was = self.history.clone();
         step(&mut self.history);
+        if **self.history.text() != *self.loaded.text {
+            let text = self.history.text().as_bytes();
+            match LoadedText::load(&self.file.name, text) {
+                Ok(loaded) => self.loaded = loaded,
+                Err(why) => {
+                    self.history = as_it_was;
+                    return Err(why);
+                }
+            }
+            self.proposals.clear();
+        }
         // What is taken back is shown, wherever it is.
         let changed = self.history.differs_in(&before).map(str::to_owned);
         if let Some(layout) = changed.filter(|layout| self.loaded.layout(layout).is_some())
@@ -260,123 +346,6 @@ impl EditSession {
         self.revision += 1;
         self.state(Runs::Few)
     }
-
-    /// Reads the file again if somebody else has written it.
-    fn looked(&mut self, revision: u64) -> Value {
-        // What could not be taken over may be as soon as moves are taken back.
-        let text = match self.problems {
-            None => self.file.rewritten(),
-            Some(_) => self.file.text(),
-        };
-        if let Some(text) = text {
-            self.take_in(text);
-        }
-        json!({
-            "revision": self.revision,
-            "is_new": self.revision != revision,
-            "problems": self.problems,
-        })
-    }
-
-    /// Takes over what somebody else has written; what cannot be loaded leaves everything as it was.
-    fn take_in(&mut self, text: Vec<u8>) {
-        if self.file.is_known(&text) {
-            self.revision += u64::from(self.problems.take().is_some());
-            return;
-        }
-        let loaded = LoadedText::load(&self.file.name, &text);
-        let loaded = loaded.and_then(|loaded| self.with_all_moves(loaded));
-        match loaded {
-            Ok(loaded) => self.take_over(loaded, text),
-            Err(problems) => {
-                self.revision += u64::from(self.problems.as_ref() != Some(&problems));
-                self.problems = Some(problems);
-            }
-        }
-    }
-
-    /// Stations that stand elsewhere than in the file, in every layout.
-    fn unsaved(&self) -> BTreeSet<StationIn> {
-        let poses = self.history.now();
-        let layouts = self.loaded.layouts();
-        let unsaved = layouts.flat_map(|layout| {
-            let moved = self.loaded.moved(&layout.name, poses).into_iter();
-            moved.map(|moved| (layout.name.clone(), moved.station))
-        });
-        unsaved.collect()
-    }
-
-    /// Somebody else's text, unless what has been moved here and is not saved would have no place in it.
-    fn with_all_moves(&self, loaded: LoadedText) -> Result<LoadedText, String> {
-        let unsaved = self.unsaved();
-        let mut layouts = unsaved.iter().map(|(layout, _)| layout);
-        match layouts.find(|layout| loaded.layout(layout).is_none()) {
-            None => Ok(loaded),
-            Some(gone) => Err(format!(
-                "The file has no layout \"{}\" any more, in which stations have been moved that are not saved: give it back \
-                 its name, or take the moves back.",
-                printable_name(gone)
-            )),
-        }
-    }
-
-    /// Somebody else's text: what has not been moved here, or is saved, stands where they have it.
-    fn take_over(&mut self, loaded: LoadedText, text: Vec<u8>) {
-        let unsaved = self.unsaved();
-        self.history.retain(|station| unsaved.contains(station));
-        self.problems = None;
-        self.file.knows(text);
-        self.follow(loaded);
-    }
-
-    fn follow(&mut self, loaded: LoadedText) {
-        let first = loaded.layouts().next().map(|first| first.name.clone());
-        if loaded.layout(&self.layout).is_none()
-            && let Some(first) = first
-        {
-            self.layout = first;
-        }
-        self.loaded = loaded;
-        self.saved = None;
-        self.proposals.clear();
-        self.revision += 1;
-    }
-
-    fn save(&mut self, name: Option<&str>, anyway: bool) -> Result<Value, String> {
-        if !self.file.can_be_saved() {
-            return Err(NO_FILE.to_owned());
-        }
-        if let Some(text) = self.file.changed() {
-            if !anyway {
-                return Ok(json!({"conflict": CHANGED}));
-            }
-            let loaded = LoadedText::load(&self.file.name, &text)?;
-            self.take_over(self.with_all_moves(loaded)?, text);
-        }
-        if self.file.is_gone() && !anyway {
-            return Ok(json!({"conflict": GONE}));
-        }
-        let poses = self.history.now();
-        let proven = match name {
-            None => saving::over(&self.file.name, &self.loaded, &self.layout, poses),
-            Some(name) => {
-                saving::beside(&self.file.name, &self.loaded, (&self.layout, name), poses)
-            }
-        }?;
-        let written = self.file.write(&proven.loaded.text);
-        written.map_err(|error| format!("{} cannot be written: {error}", self.file.name))?;
-        if let Some(name) = name {
-            // What was moved belongs to the new layout, and the other one is again as it is saved.
-            let old = std::mem::replace(&mut self.layout, name.trim().to_owned());
-            let mut poses = self.history.now().clone();
-            poses.retain(|(layout, _), _| *layout != old);
-            self.history.push(poses);
-        }
-        self.follow(proven.loaded);
-        let mut view = self.state(Runs::Few)?;
-        view["saved"] = json!(saved_words(&self.file.name, &proven.also));
-        Ok(view)
-    }
 }
 
 /// Lengths and angles beyond this have no meaning on a floor.
@@ -387,10 +356,6 @@ const NO_LAYOUT: &str = "There is no such layout.";
 const NO_STATION: &str = "There is no such station in this layout.";
 const NO_SEARCH: &str = "Nothing is looked for here.";
 const NO_PROPOSAL: &str = "There is no such proposal any more.";
-const NO_FILE: &str = "What is edited is no file, so it cannot be saved: begin again with `shopstride edit SCENARIO`, or with `--out FILE` for a new file.";
-const CHANGED: &str = "The file was changed by somebody else meanwhile. Saving keeps that, and puts your stations where they are shown here.";
-
-const GONE: &str = "The file is not there any more. Saving writes it anew.";
 
 fn proposal_json(proposal: &Proposal) -> Value {
     let stations = proposal.at.iter();
@@ -408,19 +373,4 @@ fn written([x, y]: &[String; 2], turn: &str) -> Result<Pose, String> {
         at,
         turn: turn.rem_euclid(360.0),
     })
-}
-
-fn saved_words(file: &str, also: &[String]) -> String {
-    let file = printable_name(file);
-    if also.is_empty() {
-        return format!("Saved in {file}.");
-    }
-    let also: Vec<String> = also
-        .iter()
-        .map(|name| format!("\"{}\"", printable_name(name)))
-        .collect();
-    format!(
-        "Saved in {file}. What is like this layout has changed with it: {}.",
-        also.join(", ")
-    )
 }

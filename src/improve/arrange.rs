@@ -189,12 +189,32 @@ fn verified(likes: &Likes<'_>, like: &Plan, wanted: &Plan) -> Arrangement {
     Arrangement { plan, left_out }
 }
 
+/// Which faults a plan may have with one more station in it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Accepted {
+    /// Those that are there wherever anything stands.
+    Wherever,
+    /// As many as it has without that station.
+    AsBefore,
+}
+
 /// The spot for a station beside all that is placed.
 pub(super) fn place(
     likes: &Likes<'_>,
     like: &Plan,
     plan: &Plan,
     station: StationId,
+) -> Result<StationSpot, NoPlace> {
+    place_if(likes, like, plan, station, Accepted::Wherever)
+}
+
+/// The same with other faults accepted.
+pub(super) fn place_if(
+    likes: &Likes<'_>,
+    like: &Plan,
+    plan: &Plan,
+    station: StationId,
+    accepted: Accepted,
 ) -> Result<StationSpot, NoPlace> {
     let (search, site) = (likes.search, likes.search.site);
     let Some(placement) = &like.placements[station] else {
@@ -221,7 +241,14 @@ pub(super) fn place(
         });
     }
     let ranked = ranked(likes, (station, free), &taken);
-    judged(search, plan, station, ranked)
+    let faults = match accepted {
+        Accepted::Wherever => faults_wherever(search, plan),
+        Accepted::AsBefore => {
+            let flow = between_placed(search.flow, plan);
+            site.evaluate(plan, &flow).missing.faults
+        }
+    };
+    judged(search, plan, station, (ranked, faults))
 }
 
 /// Spots in the order of what is disliked about them, one of each square and turn.
@@ -250,18 +277,17 @@ pub(super) fn ranked(
     ranked
 }
 
-/// The best of spots by all rules and all that is walked between what is placed.
+/// The best of spots by all rules and all that is walked between what is placed, with no more faults than are accepted.
 fn judged(
     search: &PlaceSearch<'_>,
     plan: &Plan,
     station: StationId,
-    ranked: Vec<(f64, StationSpot)>,
+    (ranked, accepted): (Vec<(f64, StationSpot)>, u32),
 ) -> Result<StationSpot, NoPlace> {
     let mut plan = plan.clone();
     plan.placements[station] = ranked.first().map(|(_, spot)| spot.placement);
     let flow = between_placed(search.flow, &plan);
     let (prices, trips) = (search.prices(), search.trips());
-    let wherever = faults_wherever(search, &plan);
     let mut evaluation = Evaluation::new(search.site, &plan, &flow, prices);
     let mut best: Option<(f64, StationSpot)> = None;
     let mut compared = 0;
@@ -273,7 +299,7 @@ fn judged(
             Some(score) if score.metres.is_finite() => score,
             _ => continue,
         };
-        if score.missing.faults > wherever {
+        if score.missing.faults > accepted {
             continue;
         }
         let warned = Missing {

@@ -38,7 +38,7 @@ pub fn layout_yaml(layout: &AddedLayout, units: Units, indent: usize) -> String 
 }
 
 /// A place with its turn, which is said in any case: the layout below may have another one.
-pub(super) fn place_yaml(pose: Pose, units: Units) -> String {
+pub fn place_yaml(pose: Pose, units: Units) -> String {
     let [x, y] = [pose.at.x, pose.at.y].map(|metres| coordinate_yaml(metres, units));
     format!("{{at: [{x}, {y}], turn: {}}}", pose.turn)
 }

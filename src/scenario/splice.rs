@@ -1,5 +1,6 @@
 //! Changes of a text whose other bytes stay as they are.
 
+use super::flow_text::closing;
 use super::problem::Bytes;
 use super::tree::{MapEntry, YamlValue};
 
@@ -65,7 +66,7 @@ pub fn added_to(
     let value = behind_key.trim_start_matches([' ', ':', '\r', '\n']);
     if value.starts_with('{') {
         let opens = text.len() - value.len();
-        let before = text[..opens + closing_brace(value)?].trim_end();
+        let before = text[..closing(text, opens)?].trim_end();
         let separator = match before.ends_with(',') {
             true => " ",
             false => ", ",
@@ -81,38 +82,9 @@ pub fn added_to(
     Some(Splice::at(place, format!("{before}{}", in_block(indent))))
 }
 
-/// Where the brace is closed with which a text begins.
-fn closing_brace(text: &str) -> Option<usize> {
-    let mut depth = 0;
-    let mut quote = None;
-    let mut in_comment = false;
-    // What a quotation mark has to follow to be one, and not an apostrophe within a word.
-    let mut last = ' ';
-    let mut begins = true;
-    for (at, letter) in text.char_indices() {
-        match (quote, letter) {
-            _ if in_comment => in_comment = letter != '\n',
-            (Some(mark), _) => quote = quote.filter(|_| letter != mark || last == '\\'),
-            (None, '"' | '\'') if begins => quote = Some(letter),
-            (None, '#') if last.is_whitespace() => in_comment = true,
-            (None, '{' | '[') => depth += 1,
-            (None, '}' | ']') => depth -= 1,
-            (None, _) => {}
-        }
-        if depth == 0 && letter == '}' {
-            return Some(at);
-        }
-        if !letter.is_whitespace() && !in_comment {
-            begins = matches!(letter, '{' | '[' | ',' | ':');
-        }
-        last = letter;
-    }
-    None
-}
-
 /// Where the block ends whose key stands there, behind the last of its lines that says something; and whether a line
 /// begins there.
-fn end_of_block(text: &str, key: usize) -> (usize, bool) {
+pub fn end_of_block(text: &str, key: usize) -> (usize, bool) {
     let indent = column(text, key);
     let mut at = key;
     let mut end = key;

@@ -18,6 +18,16 @@ PATIENCE_S = 20
 MEDIAN_MS, WORST_MS, MOVES = 100, 250, 100
 
 
+# A garage, and what is built in it.
+SIXTEEN = ("lumber rack, sheet rack, miter saw, table saw, out-feed table, jointer, planer, band saw, drill press, router table, "
+           "workbench, assembly table, clamp rack, finishing bench, sharpening station, wall cabinet")
+CUT_LIST = """part,quantity,length,width,thickness,material
+leg,4,24 in,1-1/2 in,1-1/2 in,oak
+rail,4,14 in,4 in,3/4 in,oak
+top,1,20 in,16 in,3/4 in,oak
+"""
+
+
 class Edit:
     """A scenario in a folder of its own, the program that serves it, and its page."""
 
@@ -25,14 +35,16 @@ class Edit:
         self.program, self.browser = program, browser
         self.folder = tempfile.TemporaryDirectory()
         self.file = pathlib.Path(self.folder.name) / "shop.yaml"
-        self.file.write_text(text)
+        if text is not None:
+            self.file.write_text(text)
         self.served = subprocess.Popen([program, "edit", "--quiet", self.file, "--for", "10 min", *options],
                                        stdout=subprocess.PIPE, text=True)
         said = self.served.stdout.readline()
         self.address = said.split()[-1]
         assert self.address.startswith("http://127.0.0.1:"), said
         browser.open(self.address)
-        self.is_settled()
+        if text is not None:
+            self.is_settled()
 
     def close(self):
         # So that its last questions are not taken for those of the next page.
@@ -89,6 +101,21 @@ class Edit:
         self.until("document.querySelector('#told').textContent.startsWith('Saved')", "it is not saved")
         self.is_settled()
         return self.file.read_text()
+
+    def fill(self, selector, text):
+        """As somebody types into a field and leaves it."""
+        self.browser.run(f"(field => {{ field.focus(); field.select(); }})(document.querySelector({json.dumps(selector)}))")
+        self.browser.type(text)
+        self.browser.run("document.activeElement.blur()")
+
+    def is_said(self, script, what):
+        """Until something holds; what is refused meanwhile is said."""
+        self.until(f"{script} || !document.querySelector('#refused').hidden", what)
+        assert self.browser.run("document.querySelector('#refused').hidden"), self.text("#refused")
+        self.is_settled()
+
+    def faults(self):
+        return int(re.match(r"(\d+) faults?", self.text("#verdict").replace("no fault", "0 faults"))[1])
 
     def tab_to(self, selector, most=200):
         for _ in range(most):
@@ -267,8 +294,7 @@ class Tests:
 
     def better_places_are_offered(self):
         edit = self.edit()
-        faults = lambda: int(re.match(r"(\d+) faults?", edit.text("#verdict").replace("no fault", "0 faults"))[1])
-        before, label = faults(), edit.label("lumber rack")
+        before, label = edit.faults(), edit.label("lumber rack")
         edit.press("#improve")
         edit.until("!document.querySelector('#stop').hidden && document.querySelector('#progress').textContent !== ''",
                    "nothing is said of how far it is")
@@ -278,7 +304,7 @@ class Tests:
         edit.press("#proposals button")
         edit.until("!document.querySelector('#undo').disabled", "it is not taken")
         edit.is_settled()
-        assert faults() < before, (faults(), before)
+        assert edit.faults() < before, (edit.faults(), before)
         edit.press("#undo")
         edit.until("document.querySelector('#undo').disabled", "it is not taken back")
         edit.is_settled()
@@ -292,8 +318,134 @@ class Tests:
         edit.is_quiet()
         edit.close()
 
+    def stations_come_by_their_names_and_go(self):
+        edit = self.edit(None, "--layout", "working order")
+        before = edit.faults()
+        edit.fill("#stations-said", "sharpening station")
+        edit.press("#add-stations button")
+        station = "[data-station='sharpening station']"
+        edit.is_said(f"document.querySelector({json.dumps(station)}) !== null", "no station has come")
+        assert edit.faults() <= before, (edit.faults(), before)
+        assert edit.file.read_text() == self.garage
+        self.browser.run(f"document.querySelector({json.dumps(station)}).focus()")
+        self.browser.press("Delete")
+        edit.is_said(f"document.querySelector({json.dumps(station)}) === null", "it does not go")
+        edit.press("#undo")
+        edit.is_said(f"document.querySelector({json.dumps(station)}) !== null", "it does not come back")
+        written = edit.saved()
+        lines = changed_lines(self.garage, written)
+        assert lines and all(line.startswith("+ ") and "sharpening station" in line for line in lines), lines
+        edit.fill("#stations-said", "thingummy")
+        edit.press("#add-stations button")
+        edit.until("!document.querySelector('#refused').hidden", "what there is no kind of is taken")
+        assert "thingummy" in edit.text("#refused")
+        edit.is_quiet()
+        edit.close()
+
+    def a_room_is_drawn_and_moved(self):
+        edit = self.edit()
+        edit.press("#building summary")
+        rows = "document.querySelectorAll('#fixtures li').length"
+        before = self.browser.run(rows)
+        x, y, wide, high = self.browser.run("(r => [r.x, r.y, r.width, r.height])(document.querySelector('#floor svg').getBoundingClientRect())")
+        edit.press("#draw")
+        corner = (x + wide * 0.45, y + high * 0.45)
+        self.browser.mouse("mousePressed", corner)
+        self.browser.mouse("mouseMoved", (corner[0] + 15, corner[1] + 15))
+        self.browser.mouse("mouseReleased", (corner[0] + 25, corner[1] + 25))
+        edit.is_said(f"{rows} === {before + 1}", "nothing is drawn")
+        place = "[...document.querySelectorAll('#fixtures li')].at(-1).querySelector('input').value"
+        stands = self.browser.run(place)
+        inside = (corner[0] + 12, corner[1] + 12)
+        over = self.browser.run(f"document.elementsFromPoint({inside[0]}, {inside[1]}).some(e => e.closest('[data-station]'))")
+        assert not over, "the test draws over a station"
+        self.browser.mouse("mousePressed", inside)
+        self.browser.mouse("mouseMoved", (inside[0] + 30, inside[1]))
+        self.browser.mouse("mouseReleased", (inside[0] + 30, inside[1]))
+        edit.is_said(f"{place} !== {json.dumps(stands)}", "it is not moved")
+        edit.press("#undo")
+        edit.is_said(f"{place} === {json.dumps(stands)}", "it is not moved back")
+        written = edit.saved()
+        lines = changed_lines(self.garage, written)
+        assert any("name: post" in line for line in lines) and len(lines) <= 2, lines
+        self.browser.run("[...document.querySelectorAll('#fixtures li')].at(-1).querySelector('button[type=button]').focus()")
+        self.browser.press("Enter")
+        edit.is_said(f"{rows} === {before}", "it is not taken away")
+        # All of it by keyboard, too.
+        edit.fill("#draw-what", "stairs")
+        for selector, length in (("#new-x", "8 ft"), ("#new-y", "8 ft"), ("#new-along", "3 ft"), ("#new-deep", "3 ft")):
+            edit.fill(selector, length)
+        self.browser.run("document.querySelector('#new-deep').focus()")
+        self.browser.press("Enter")
+        edit.is_said(f"{rows} === {before + 1}", "nothing is put there")
+        edit.is_quiet()
+        edit.close()
+
+    def times_are_edited_in_a_table(self):
+        edit = self.edit()
+        edit.press("#timing summary")
+        label = "document.querySelector('#times input[aria-label$=\", setup\"]').getAttribute('aria-label')"
+        name = self.browser.run(label)
+        selector = f"#times input[aria-label={json.dumps(name)}]"
+        edit.fill(selector, "25 min")
+        edit.is_said("!document.querySelector('#undo').disabled", "the time is not taken")
+        written = edit.saved()
+        lines = changed_lines(self.garage, written)
+        assert 0 < len(lines) <= 4 and any("25 min" in line for line in lines), lines
+        assert self.browser.run(f"document.querySelector({json.dumps(selector)}).value") == "25 min"
+        edit.fill(selector, "25")
+        edit.until("!document.querySelector('#refused').hidden", "a time without a unit is taken")
+        assert self.browser.run(f"document.querySelector({json.dumps(selector)}).value") == "25 min"
+        edit.is_quiet()
+        edit.close()
+
+    def from_an_empty_room_to_two_layouts(self):
+        began = time.monotonic()
+        edit = Edit(self.program, self.browser, None)
+        edit.until("!document.querySelector('#begin').hidden", "nothing is asked")
+        assert not edit.file.exists()
+        edit.fill("#begin-room", "large")
+        edit.press("#begin button[type=submit]")
+        edit.until("!document.querySelector('#refused').hidden", "no room is taken for one")
+        edit.fill("#begin-room", "24 ft x 22 ft")
+        edit.fill("#begin-doors", "9 ft x 7 ft overhead in the front wall; 3 ft in the left wall, 2 ft from the back")
+        edit.fill("#begin-stations", SIXTEEN)
+        edit.fill("#begin-project", "nightstand")
+        self.browser.run(f"document.querySelector('#begin-table').value = {json.dumps(CUT_LIST)}")
+        edit.press("#begin button[type=submit]")
+        edit.until("!document.querySelector('#board').checkVisibility() || document.querySelector('#runs').textContent !== ''",
+                   "no shop")
+        edit.until("document.querySelector('#begin').hidden", "it does not begin", patience=240)
+        edit.is_settled()
+        assert edit.file.exists() and "nightstand" in edit.file.read_text()
+        stations = self.browser.run("document.querySelectorAll('[data-station]').length")
+        assert stations >= 14, stations
+        edit.drag("workbench", (40, 0))
+        edit.fill("#new-name", "mine")
+        edit.press("#save-new button")
+        edit.until("document.querySelector('#layout').value === 'mine'", "it is not saved")
+        edit.is_settled()
+        assert self.walking(edit, "mine", edit.runs()) == edit.walked()
+        print(f"  {time.monotonic() - began:.0f} s, {stations} stations")
+        edit.is_quiet()
+        edit.close()
+
+    def windows_know_of_each_other(self):
+        edit = self.edit()
+        other = Browser()
+        try:
+            other.open(edit.address)
+            edit.until("document.querySelector('#others').textContent.includes('Another window')", "nothing is said")
+            other.open("about:blank")
+            edit.until("document.querySelector('#others').textContent === ''", "it is said for ever")
+        finally:
+            other.close()
+        edit.is_quiet()
+        edit.close()
+
     def every_control_has_a_name(self):
         edit = self.edit()
+        self.browser.run("document.querySelectorAll('details').forEach(details => { details.open = true; })")
         nodes = self.browser.call("Accessibility.getFullAXTree")["nodes"]
         controls = {"button", "slider", "combobox", "link", "textbox", "checkbox", "radio"}
         found = [node for node in nodes if node.get("role", {}).get("value") in controls and not node.get("ignored")]
@@ -305,6 +457,7 @@ class Tests:
     def rules_of_accessibility_hold(self, axe):
         edit = self.edit()
         edit.drag("assembly table", (40, 0))
+        self.browser.run("document.querySelectorAll('details').forEach(details => { details.open = true; })")
         # As from the console of a browser, which the policy of the page does not bind.
         self.browser.run(axe.read_text() + ";0")
         for scheme in ("light", "dark"):
@@ -317,6 +470,7 @@ class Tests:
 
     def a_phone_has_room_for_it(self):
         edit = self.edit()
+        self.browser.run("document.querySelectorAll('details').forEach(details => { details.open = true; })")
         self.browser.size(390, 844)
         wide = self.browser.run("document.scrollingElement.scrollWidth")
         assert wide <= 390, wide
@@ -355,7 +509,9 @@ def main():
     run_asked(__doc__, Tests, lambda tests: (
         tests.dragged_turned_taken_back_saved_and_loaded_again, tests.everything_by_keyboard,
         tests.a_held_station_can_be_left_where_it_was, tests.the_file_is_followed,
-        tests.figures_follow_the_pointer, tests.better_places_are_offered, tests.every_control_has_a_name,
+        tests.figures_follow_the_pointer, tests.better_places_are_offered, tests.stations_come_by_their_names_and_go,
+        tests.a_room_is_drawn_and_moved, tests.times_are_edited_in_a_table, tests.from_an_empty_room_to_two_layouts,
+        tests.windows_know_of_each_other, tests.every_control_has_a_name,
         tests.a_phone_has_room_for_it, tests.names_stay_text,
     ), "stations are moved as they should be")
 

@@ -57,7 +57,9 @@ mod written;
 pub use files::{ChartFiles, Format, may_write, write, write_floors, write_relief};
 pub use layout::Layout;
 pub use missing_letters::MissingLetters;
-pub use replayed::{ReplayedPlan, StateSign, replayed_plans, schematic, state_signs};
+pub use replayed::{
+    FloorSign, ReplayedPlan, StateSign, floor_signs, replayed_plans, schematic, state_signs,
+};
 pub use size::{ChartSize, PageShape, SCALES};
 pub use written::{ChartSource, signed};
 

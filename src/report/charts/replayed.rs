@@ -5,7 +5,7 @@ use super::canvas::{Canvas, picture};
 use super::floor::{self, AROUND};
 use super::labels::{Labels, LetterKey};
 use super::layout::Layout;
-use super::meaning::Meaning;
+use super::meaning::{Meaning, NO_ROOM_TO_FEED, OBSTACLE, ROOM_TO_FEED, STATION, THROWN};
 use super::plan::{described, zones};
 use super::scene::paint::{Hatch, Paint, hex};
 use super::scene::{ChartScene, pattern};
@@ -143,23 +143,48 @@ pub fn state_signs() -> Vec<StateSign> {
     let shown = Activity::ALL.into_iter();
     let shown = shown.filter(|what| !matches!(what, Activity::Sole | Activity::Shifting));
     let signs = shown.enumerate().map(|(index, activity)| {
-        let Meaning { words, fill } = activity.meaning();
-        let id = format!("state-{}", index + 1);
-        let paint = Paint {
-            colour: fill.colour,
-            opacity: 1.0,
-            hatch: fill.hatch,
-            fine: false,
-        };
-        let is_hatched = fill.hatch != Hatch::Plain;
+        let meaning = activity.meaning();
+        let (fill, pattern) = filling(&format!("state-{}", index + 1), meaning);
         StateSign {
             activity,
-            words,
-            fill: match is_hatched {
-                true => format!("url(#{id})"),
-                false => hex(fill.colour),
-            },
-            pattern: is_hatched.then(|| pattern(&id, paint)),
+            words: meaning.words,
+            fill,
+            pattern,
+        }
+    });
+    signs.collect()
+}
+
+/// How a page fills what has this meaning, and the definition that this refers to, if any.
+fn filling(id: &str, Meaning { fill, .. }: Meaning) -> (String, Option<String>) {
+    let paint = Paint {
+        colour: fill.colour,
+        opacity: 1.0,
+        hatch: fill.hatch,
+        fine: false,
+    };
+    match fill.hatch {
+        Hatch::Plain => (hex(fill.colour), None),
+        _ => (format!("url(#{id})"), Some(pattern(id, paint))),
+    }
+}
+
+/// What a filling on a plan stands for.
+pub struct FloorSign {
+    pub words: &'static str,
+    pub fill: String,
+    pub pattern: Option<String>,
+}
+
+/// What a plan has to explain.
+pub fn floor_signs() -> Vec<FloorSign> {
+    let all = [STATION, OBSTACLE, ROOM_TO_FEED, NO_ROOM_TO_FEED, THROWN];
+    let signs = all.into_iter().enumerate().map(|(index, meaning)| {
+        let (fill, pattern) = filling(&format!("floor-{}", index + 1), meaning);
+        FloorSign {
+            words: meaning.words,
+            fill,
+            pattern,
         }
     });
     signs.collect()

@@ -147,6 +147,11 @@ pub fn written(finding: &Told, units: Units) -> String {
     finding.sentence(Quantities::of(units).writer())
 }
 
+/// What would help, if anything is known that does.
+pub fn advised(finding: &Told, units: Units) -> Option<String> {
+    finding.advice(Quantities::of(units).writer())
+}
+
 /// The same in a few words, with how much is missing.
 pub fn in_short(finding: &Told, units: Units) -> String {
     finding.briefly(Quantities::of(units).writer())

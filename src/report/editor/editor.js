@@ -12,8 +12,8 @@ function choose(name) {
   element("#chosen").hidden = !station;
   if (!station) return;
   write("#chosen-name", station.shown);
-  const isTyping = element("#chosen").contains(document.activeElement);
-  if (isTyping && document.activeElement instanceof HTMLInputElement) return;
+  const isInForm = element("#chosen").contains(document.activeElement);
+  if (isInForm && isTyping(document.activeElement)) return;
   [field("#x").value, field("#y").value] = station.written;
   field("#turn").value = String(station.turn);
 }
@@ -41,12 +41,16 @@ function showView(view) {
   const unsaved = view.layouts.find((layout) => layout.name === view.layout)?.unsaved ?? 0;
   button("#undo").disabled = !view.can_undo;
   button("#redo").disabled = !view.can_redo;
-  button("#save").disabled = !view.can_save || unsaved === 0;
+  button("#save").disabled = !view.can_save || (unsaved === 0 && !view.is_built);
   button("#save-new button").disabled = !view.can_save || unsaved === 0;
+  const also = view.also.map((name) => `"${name}"`).join(", ");
+  const foreseen = also ? `Saving over it changes what is like it, too: ${also}.` : "";
+  write("#foreseen", view.hindered ?? foreseen);
   const saves = `Nothing is written to ${view.file} before you save.`;
   write("#file", view.can_save ? saves : "What is shown is no file, so it cannot be saved: begin with --out FILE for a new one.");
   showProblems(view.problems);
   showProposals(view);
+  showShop(view);
 }
 
 /** @param {string | null | undefined} problems */
@@ -67,11 +71,13 @@ async function hear(answer) {
     if (shown.view) showDrawn(shown.view.drawn);
     return;
   }
+  if (answer.begin) return showBeginning(answer.begin);
   if (!answer.drawn) return;
   const view = /** @type {View} */ (answer);
   showView(view);
-  write("#told", answer.saved);
-  say(answer.saved ? answer.saved : inFewWords(view.drawn));
+  const told = answer.saved || answer.said;
+  write("#told", told);
+  say([told, inFewWords(view.drawn)].filter(Boolean).join(" "));
   await allRuns(view.revision);
 }
 
@@ -126,8 +132,11 @@ element("#chosen").addEventListener("keydown", (event) => {
   const station = stationNamed(shown.chosen);
   if (event.key === "Escape" && station) /** @type {SVGElement | null} */ (groupOf(station))?.focus();
 });
+/** @param {EventTarget | null} target */
+const isTyping = (target) => target instanceof HTMLInputElement || target instanceof HTMLTextAreaElement;
+
 document.addEventListener("keydown", (event) => {
-  if (!(event.ctrlKey || event.metaKey) || event.target instanceof HTMLInputElement) return;
+  if (!(event.ctrlKey || event.metaKey) || isTyping(event.target)) return;
   const key = event.key.toLowerCase();
   if (key !== "z" && key !== "y") return;
   event.preventDefault();

@@ -5,7 +5,8 @@
  *
  * @typedef {{number: number, name: string, shown: string, at: [number, number], turn: number,
  *   written: [string, string]}} Station
- * @typedef {{number: number, is_fault: boolean, short: string, words: string, places: number[]}} Finding
+ * @typedef {{number: number, is_fault: boolean, short: string, words: string, help: string | null,
+ *   places: number[]}} Finding
  * @typedef {{value: number, words: string, difference: number | null, change: string | null}} Figure
  * @typedef {{runs: number, walking: Figure, lead_time: Figure | null}} Figures
  * @typedef {{faults: number, warnings: number, words: string, before: string | null}} Verdict
@@ -13,9 +14,19 @@
  * @typedef {{plan: Plan | null, stations: Station[], findings: Finding[], verdict: Verdict, figures: Figures | null}} Drawn
  * @typedef {{name: string, shown: string, unsaved: number}} LayoutChoice
  * @typedef {{about: string, stations: string[]}} Proposal
- * @typedef {{revision: number, file: string, can_save: boolean, can_improve: boolean, proposals: Proposal[], step: number, layouts: LayoutChoice[], layout: string,
- *   can_undo: boolean, can_redo: boolean, problems: string | null, drawn: Drawn, saved?: string}} View
- * @typedef {Partial<View> & {refused?: string, progress?: string, stale?: boolean, conflict?: string, is_new?: boolean}} Answer
+ * @typedef {{name: string, shown: string, ends: [[string, string], [string, string]]}} Door
+ * @typedef {{name: string, shown: string, at: [string, string], size: [string, string], low: [number, number],
+ *   high: [number, number]}} Thing
+ * @typedef {{station: string, operation: string, shown: string,
+ *   cells: {written: string | null, usual: string | null}[]}} TimesRow
+ * @typedef {{kinds: string[], room: {size: [string, string] | null, doors: Door[], things: Thing[]} | null,
+ *   time_keys: string[], times: TimesRow[], is_always_open: boolean}} Shop
+ * @typedef {{file: string, stations: string, projects: string[], kinds: string[]}} Beginning
+ * @typedef {{revision: number, file: string, can_save: boolean, can_improve: boolean, proposals: Proposal[], step: number,
+ *   layouts: LayoutChoice[], layout: string, is_built: boolean, also: string[], hindered: string | null, shop: Shop | null,
+ *   can_undo: boolean, can_redo: boolean, problems: string | null, drawn: Drawn, saved?: string, said?: string}} View
+ * @typedef {Partial<View> & {refused?: string, progress?: string, stale?: boolean, conflict?: string, is_new?: boolean,
+ *   begin?: Beginning, others?: number}} Answer
  */
 
 const SVG = "http://www.w3.org/2000/svg";

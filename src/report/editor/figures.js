@@ -40,6 +40,12 @@ function showFindings(drawn) {
     const words = document.createElement("span");
     words.textContent = `${finding.is_fault ? "Fault" : "Warning"}: ${finding.words}`;
     press.append(sign, words);
+    if (finding.help) {
+      const help = document.createElement("span");
+      help.className = "help";
+      help.textContent = `What would help: ${finding.help}`;
+      press.append(help);
+    }
     press.addEventListener("click", () => {
       const station = shown.drawn?.stations.find(({ number }) => finding.places.includes(number));
       if (station) choose(station.name);

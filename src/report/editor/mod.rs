@@ -3,8 +3,10 @@
 
 mod figures;
 mod page;
+mod shop_data;
 
 pub use page::{EditorPage, editor_page};
+pub use shop_data::shop_data;
 
 use serde_json::{Value, json};
 

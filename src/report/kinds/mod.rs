@@ -26,6 +26,13 @@ fn wrapped(says: &str) -> String {
     format!("{}\n", lines.join("\n"))
 }
 
+/// What an operation usually takes at a station of a kind, by a key of a scenario.
+pub fn usual(kind: &StationKind, operation: &str, key: &str, units: Units) -> Option<String> {
+    let does = kind.does.iter().find(|does| does.name == operation)?;
+    let row = of_operation(does).into_iter().find(|row| row.name == key)?;
+    Some(row.quantity.usual(&row.figure, units))
+}
+
 /// The column of what a kind does.
 const DOES: usize = 3;
 

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::experiment::{LayoutFindings, Units};
 use crate::floor::{FindingLevel, FindingSubject, Placement, Plan};
 use crate::report::charts::{Layout, ReplayedPlan};
-use crate::report::check::{in_short, numbered, told, written};
+use crate::report::check::{advised, in_short, numbered, told, written};
 use crate::report::sentence::capital;
 use crate::scenario::printable_name;
 
@@ -33,6 +33,8 @@ pub struct PageFinding {
     /// In a few words, with how much is missing.
     pub short: String,
     pub words: String,
+    /// What would help, where that is known.
+    pub help: Option<String>,
     /// Indices of the stations and doors that it is about.
     pub places: Vec<u32>,
 }
@@ -87,6 +89,7 @@ pub fn page_findings(found: &LayoutFindings, units: Units) -> Vec<PageFinding> {
             is_fault: finding.level == FindingLevel::Fault,
             short: in_words(in_short(&all[index], units)),
             words: in_words(written(&all[index], units)),
+            help: advised(&all[index], units).map(in_words),
             places: places.collect(),
         }
     });

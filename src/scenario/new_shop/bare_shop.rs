@@ -55,6 +55,20 @@ const ONE_MOVE: Moving = Moving {
 /// Replications that say what is walked.
 const PLAYED: u32 = 5;
 
+/// Where stations are tried: every 6 in, or every 15 cm.
+pub(super) fn spot_grid(units: Units) -> SpotGrid {
+    match units {
+        Units::Imperial => SpotGrid {
+            unit: INCH / 2.0,
+            step: 12,
+        },
+        Units::Metric => SpotGrid {
+            unit: 0.01,
+            step: 15,
+        },
+    }
+}
+
 /// What the stations are placed on: the file with everything in a row, and what is walked between them.
 pub struct BareShop {
     candidate: Candidate,
@@ -85,8 +99,9 @@ impl BareShop {
             },
             None => return Err(wrong("the room is none".to_owned())),
         };
-        let kinds = sketch.stations.iter().map(|station| station.said.kind);
-        let kinds: Vec<&StationKind> = kinds.collect();
+        let kinds = sketch.stations.iter();
+        let kinds: Vec<Option<&StationKind>> =
+            kinds.map(|station| Some(station.said.kind)).collect();
         let (habits, affinities) = habits(&kinds, sketch.wish.longest);
         Ok(BareShop {
             flow: flow(&findings.candidates[0].legs),
@@ -100,22 +115,12 @@ impl BareShop {
 
     fn with_search<T>(&self, look: impl FnOnce(&PlaceSearch<'_>) -> T) -> T {
         let site = Site::new(&self.candidate.shop, &self.like, &self.candidate.limits);
-        let grid = match self.units {
-            Units::Imperial => SpotGrid {
-                unit: INCH / 2.0,
-                step: 12,
-            },
-            Units::Metric => SpotGrid {
-                unit: 0.01,
-                step: 15,
-            },
-        };
         look(&PlaceSearch {
             site: &site,
             flow: &self.flow,
             habits: &self.habits,
             affinities: &self.affinities,
-            grid,
+            grid: spot_grid(self.units),
             elbow_room: 1.0,
         })
     }

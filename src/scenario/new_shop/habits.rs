@@ -89,12 +89,15 @@ const PLANER_SIDE_M: f64 = 0.6;
 /// 4 ft: what is fed through machines that take only what has been cut.
 const SHORT_M: f64 = 48.0 * INCH;
 
-/// Habits of all stations, by their kinds, and which of them belong together, where the boards that are bought are so
-/// long in metres.
-pub fn habits(kinds: &[&StationKind], longest: f64) -> (Table<StationId, Habit>, Vec<Affinity>) {
+/// Habits of all stations, by their kinds as far as they have one, and which of them belong together, where the boards that
+/// are bought are so long in metres.
+pub fn habits(
+    kinds: &[Option<&StationKind>],
+    longest: f64,
+) -> (Table<StationId, Habit>, Vec<Affinity>) {
     let all = |names: &[&str]| -> Vec<StationId> {
         let kinds = kinds.iter().enumerate();
-        let kinds = kinds.filter(|(_, kind)| names.contains(&kind.name));
+        let kinds = kinds.filter(|(_, kind)| kind.is_some_and(|kind| names.contains(&kind.name)));
         kinds.map(|(index, _)| StationId(index as u32)).collect()
     };
     let saw = all(TABLE_SAWS).first().copied();
@@ -103,7 +106,7 @@ pub fn habits(kinds: &[&StationKind], longest: f64) -> (Table<StationId, Habit>,
         let is_table = table == Some(StationId(index as u32));
         Habit {
             follows: saw.filter(|_| is_table),
-            ..habit(kind, longest)
+            ..kind.map_or(UNKNOWN, |kind| habit(kind, longest))
         }
     });
     let mut affinities: Vec<Affinity> = Vec::new();
@@ -121,6 +124,20 @@ pub fn habits(kinds: &[&StationKind], longest: f64) -> (Table<StationId, Habit>,
     }
     (habits.collect(), affinities)
 }
+
+/// Of a station of which nobody says what it is.
+const UNKNOWN: Habit = Habit {
+    belongs: Belongs::Anywhere,
+    corner: false,
+    by_door: false,
+    front: FRONT_M,
+    beside: 0.0,
+    fed: 0.0,
+    fed_weight: 0.5,
+    spread: None,
+    follows: None,
+    is_bench: false,
+};
 
 fn habit(kind: &StationKind, longest: f64) -> Habit {
     let is = |names: &[&str]| names.contains(&kind.name);

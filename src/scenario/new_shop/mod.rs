@@ -11,8 +11,10 @@ mod lay_out;
 mod length;
 mod list_units;
 mod machines;
+mod one_more;
 mod packing;
 mod parts;
+mod project_more;
 mod room;
 mod routes;
 mod said_thing;
@@ -28,8 +30,10 @@ pub use lay_out::lay_out;
 pub use length::{Bare, read_length, sized, taped};
 pub use list_units::ListUnits;
 pub use machines::{SaidStation, USUAL, read_stations, unused};
+pub use one_more::one_more;
 pub use packing::{CutPiece, Packing, packed};
 pub use parts::{CutProject, CutRow, Stuff, invented, invented_names};
+pub use project_more::{project_more, usual_longest};
 pub use room::{RoomWall, SaidDoor, SaidRoom, Swing, read_door, read_room, usual_door};
 pub use said_thing::{SaidThing, read_thing};
 pub use stopwatch::{TakenTimes, read_times};
@@ -40,6 +44,15 @@ pub use work::yaml_name;
 pub struct Complaint {
     pub what: String,
     pub hint: Option<String>,
+}
+
+/// All that is wrong in a text, each with what would be right.
+pub fn complaints_in_words(complaints: &[Complaint]) -> String {
+    let all = complaints.iter().map(|complaint| match &complaint.hint {
+        Some(hint) => format!("{}: {hint}.", complaint.what),
+        None => format!("{}.", complaint.what),
+    });
+    all.collect::<Vec<_>>().join(" ")
 }
 
 fn complaint(what: impl Into<String>, hint: impl Into<String>) -> Complaint {

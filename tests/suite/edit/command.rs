@@ -41,7 +41,7 @@ fn what_cannot_be_edited_is_refused_before_anything_is_served() {
     fs::write(at.join("wrong.yaml"), SHOP.replace("at: rack", "at: rak")).expect("writable");
     let measured = "title: a\nstations: {saw: {does: {cut: {per piece: 1 min}}}}\nprojects: {box: {pieces: 1, material at: saw, route: [cut]}}\norders: [{project: box}]\nlayouts: {now: {distances: 0}}\n";
     fs::write(at.join("measured.yaml"), measured).expect("writable");
-    refused(&["edit", "none.yaml"], at, "cannot be read");
+    refused(&["edit", "no folder/none.yaml"], at, "cannot be read");
     refused(&["edit", "wrong.yaml"], at, "did you mean `rack`?");
     refused(&["edit", "measured.yaml"], at, "nothing can be moved");
     refused(&["edit", "shop.yaml", "--layout", "no"], at, "`now`");
@@ -56,6 +56,14 @@ fn what_cannot_be_edited_is_refused_before_anything_is_served() {
         "such as \"8 h\"",
     );
     refused(&["edit", "shop.yaml", "--port", "70000"], at, "70000");
+}
+
+#[test]
+fn a_file_that_is_not_there_is_begun_and_not_written_by_itself() {
+    let folder = folder();
+    let output = done(&["edit", "mine.yaml", "--for", "1 s"], folder.path());
+    assert!(text(&output.stdout).contains("http://127.0.0.1:"));
+    assert_eq!(fs::read_dir(folder.path()).expect("readable").count(), 0);
 }
 
 /// A port that somebody else has, with somebody who answers there.

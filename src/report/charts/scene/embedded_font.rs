@@ -16,13 +16,11 @@ use super::{ChartScene, SceneItem};
 
 /// The rules that load the letters which these scenes use; empty if there are none.
 pub fn font_faces<'a>(scenes: impl Iterator<Item = &'a ChartScene> + Clone) -> String {
-    [false, true]
-        .map(|bold| font_face(scenes.clone(), bold))
-        .concat()
+    font_faces_with(scenes, "")
 }
 
-/// The rule for the letters in one weight.
-fn font_face<'a>(scenes: impl Iterator<Item = &'a ChartScene>, bold: bool) -> String {
+/// The letters of a scene in one weight.
+fn letters_of<'a>(scenes: impl Iterator<Item = &'a ChartScene>, bold: bool) -> BTreeSet<char> {
     let mut letters = BTreeSet::new();
     for scene in scenes {
         scene.visit(&mut |item| {
@@ -33,8 +31,27 @@ fn font_face<'a>(scenes: impl Iterator<Item = &'a ChartScene>, bold: bool) -> St
             }
         });
     }
+    letters
+}
+
+/// The rules that load these letters beside those which the scenes use, for scenes that are not drawn yet.
+pub fn font_faces_with<'a>(
+    scenes: impl Iterator<Item = &'a ChartScene> + Clone,
+    further: &str,
+) -> String {
+    [false, true]
+        .map(|bold| {
+            let mut letters = letters_of(scenes.clone(), bold);
+            letters.extend(further.chars());
+            font_face(&letters, bold)
+        })
+        .concat()
+}
+
+/// The rule for letters in one weight.
+fn font_face(letters: &BTreeSet<char>, bold: bool) -> String {
     let weight = if bold { "bold" } else { "normal" };
-    match subset(Face::weight(bold), &letters) {
+    match subset(Face::weight(bold), letters) {
         Some(font) => format!(
             "@font-face{{font-family:Inter;font-weight:{weight};src:url(data:font/ttf;base64,{}) format(\"truetype\")}}",
             STANDARD.encode(font)

@@ -16,7 +16,7 @@ pub mod paint;
 mod png;
 mod svg;
 
-pub use self::embedded_font::font_faces;
+pub use self::embedded_font::{font_faces, font_faces_with};
 #[cfg(feature = "png")]
 pub use self::png::PngPainter;
 pub use self::svg::pattern;
