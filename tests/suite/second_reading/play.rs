@@ -195,7 +195,9 @@ impl<'a> Play<'a> {
         shop.crew.iter().any(|person| person.hours.is_some())
             || works.any(|(station, work)| {
                 let is_put_off = shop.rules.cures_last && work.cure > 0;
-                !work.pausable || is_put_off || !self.silence(*station).are_never()
+                // Silence decides nothing while the shop is shut anyway.
+                let silent = shop.hours.open.and(&self.silence(*station));
+                !work.pausable || is_put_off || !silent.are_never()
             })
     }
 
