@@ -15,8 +15,8 @@ impl Play<'_> {
         &self,
         work: &Work,
         pieces: i64,
-        chooser: Option<usize>,
-        station: usize,
+        (chooser, station): (Option<usize>, usize),
+        stands: &[Option<usize>],
     ) -> Vec<(i64, Bit)> {
         let (Some((place, passes)), Some(person), 1) = (work.catches, chooser, work.people) else {
             return Vec::new();
@@ -33,7 +33,7 @@ impl Play<'_> {
                     person,
                     place: station,
                     legs: Vec::new(),
-                    out: self.out_at_work(station, chooser),
+                    out: stands.to_vec(),
                     rolled_in: Vec::new(),
                 };
                 self.walk(&mut walker, place, Manner::Empty);

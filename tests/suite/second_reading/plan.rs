@@ -191,26 +191,34 @@ impl Play<'_> {
             stands = carrier.out;
         }
         // The first of them stands where what comes out is taken.
-        let helpers = helpers.into_iter().enumerate().map(|(nth, person)| {
-            let mut helper = self.carrier(person);
-            helper.out = stands.clone();
-            self.roll_in_own(&mut helper, Some(station));
-            stands = helper.out.clone();
-            let place = work.catches.filter(|_| nth == 0).map(|of| of.0);
-            let place = place.unwrap_or(station);
-            self.walk(&mut helper, place, Manner::Empty);
-            Helper {
-                place,
-                person,
-                legs: helper.legs,
-                rolled_in: helper.rolled_in,
-            }
-        });
+        let helpers: Vec<Helper> = helpers
+            .into_iter()
+            .enumerate()
+            .map(|(nth, person)| {
+                let mut helper = self.carrier(person);
+                helper.out = stands.clone();
+                self.roll_in_own(&mut helper, Some(station));
+                stands = helper.out.clone();
+                let place = work.catches.filter(|_| nth == 0).map(|of| of.0);
+                let place = place.unwrap_or(station);
+                self.walk(&mut helper, place, Manner::Empty);
+                Helper {
+                    place,
+                    person,
+                    legs: helper.legs,
+                    rolled_in: helper.rolled_in,
+                }
+            })
+            .collect();
+        // Then the station is out, and all else as it is left.
+        if self.layout.parked[station] {
+            stands[station] = chooser;
+        }
         let (services, worn) = self.services(station, unit, work, l.pieces);
         let manned = work.people > 0 || !services.is_empty();
         let mut bits = vec![Bit::plain(Doing::Setup, setup)];
         let mut run = 0;
-        let mut around = self.walks_around(work, l.pieces, chooser, station);
+        let mut around = self.walks_around(work, l.pieces, (chooser, station), &stands);
         for (at, upkeep) in services {
             // What has come out by then is taken first.
             let later = around.iter().position(|stop| stop.0 > at);
@@ -225,7 +233,7 @@ impl Play<'_> {
                 person: chooser.unwrap_or(0),
                 place: station,
                 legs: Vec::new(),
-                out: self.out_at_work(station, chooser),
+                out: stands.clone(),
                 rolled_in: Vec::new(),
             };
             if let Some(from) = upkeep.fetch_from.filter(|&from| from != station) {
@@ -256,7 +264,7 @@ impl Play<'_> {
             work: Some(WorkPlan {
                 unit,
                 last_work,
-                helpers: helpers.collect(),
+                helpers,
                 bits,
                 manned,
                 worn,
