@@ -7,7 +7,7 @@ use super::Refusal;
 use super::present_layout::Present;
 use super::proven_layouts::Proven;
 use super::scenario::{ScenarioSource, candidate, load_source};
-use crate::editor::{Desk, PlaceSearch, Proposal};
+use crate::editor::{Desk, Proposal, ProposalSearch};
 use crate::improve::placement::{PlacedBest, PlacementLimits};
 use crate::scenario;
 
@@ -17,7 +17,7 @@ const LONGEST: Duration = Duration::from_secs(60);
 const SEED: u64 = 1;
 
 /// What looks for better places as long as nothing else is asked for at this desk; `name` is what the scenario is called.
-pub fn search(name: String, desk: Arc<Desk>) -> PlaceSearch {
+pub fn search(name: String, desk: Arc<Desk>) -> ProposalSearch {
     Box::new(move |text, layout| {
         let source = ScenarioSource {
             name: name.clone(),

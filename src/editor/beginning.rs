@@ -1,28 +1,12 @@
 //! A shop that does not exist yet: what is asked before there is anything to edit.
 
-use serde::Deserialize;
 use serde_json::{Value, json};
 
-use super::{Ask, EditSession, EditedFile};
+use super::{Ask, BeginWish, EditSession, EditedFile};
 use crate::report::editor::{EditorPage, editor_page};
 use crate::scenario::kinds::kinds;
 use crate::scenario::new_shop::{USUAL, invented_names};
 use crate::scenario::printable_name;
-
-/// What `shopstride new` asks for.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct BeginWish {
-    pub room: String,
-    /// With semicolons between them.
-    pub doors: String,
-    pub stations: String,
-    /// The longest board that is bought.
-    pub longest: String,
-    /// The name of an invented project, or of the one whose cut list this is.
-    pub project: String,
-    pub table: String,
-}
 
 /// Makes the text of a scenario and what is said of it.
 pub type BeginSearch = Box<dyn Fn(&BeginWish) -> Result<(String, Vec<String>), String>>;

@@ -2,6 +2,7 @@
 
 use serde::Deserialize;
 
+use super::build_plan::BuildPlan;
 use super::judged::LoadedText;
 use super::room_changes::{self, Corner};
 use super::station_changes;
@@ -67,22 +68,6 @@ pub enum Build {
         name: String,
         table: String,
     },
-}
-
-/// What there is to do, and what is to be said of it.
-#[derive(Default)]
-pub struct BuildPlan {
-    pub changes: Vec<TextChange>,
-    pub said: Vec<String>,
-}
-
-impl From<Vec<TextChange>> for BuildPlan {
-    fn from(changes: Vec<TextChange>) -> BuildPlan {
-        BuildPlan {
-            changes,
-            said: Vec::new(),
-        }
-    }
 }
 
 /// The changes of a text that a wish comes to; `layout` is the one that is shown.

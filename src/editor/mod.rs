@@ -5,8 +5,10 @@
 //! a page shows what every other command would say of the same layout.
 
 mod ask;
+mod begin_wish;
 mod beginning;
 mod build;
+mod build_plan;
 mod desk;
 mod file;
 mod guard;
@@ -22,11 +24,12 @@ mod station_changes;
 mod windows;
 
 pub use ask::Ask;
-pub use beginning::{BeginSearch, BeginWish, Beginning, Sitting};
+pub use begin_wish::BeginWish;
+pub use beginning::{BeginSearch, Beginning, Sitting};
 pub use build::Build;
 pub use desk::{Desk, Question};
 pub use file::EditedFile;
 pub use guard::{AskedFor, Guard, Refused};
-pub use proposal::{PlaceSearch, Proposal};
+pub use proposal::{Proposal, ProposalSearch};
 pub use server::{READ_WITHIN, Served, serve};
 pub use session::EditSession;

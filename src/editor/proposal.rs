@@ -12,4 +12,4 @@ pub struct Proposal {
 
 /// Looks for better places, given the text of a scenario and the name of its layout; nothing where nobody waits for them
 /// any more.
-pub type PlaceSearch = Box<dyn Fn(&str, &str) -> Result<Option<Vec<Proposal>>, String>>;
+pub type ProposalSearch = Box<dyn Fn(&str, &str) -> Result<Option<Vec<Proposal>>, String>>;

@@ -5,8 +5,8 @@ use super::station_changes::places;
 use crate::experiment::Units;
 use crate::floor::{Point, Room};
 use crate::improve::placement::FloorGrid;
-use crate::scenario::new_shop::{unused, yaml_name};
-use crate::scenario::{TextChange, coordinate, coordinate_yaml, text_at};
+use crate::scenario::new_shop::unused;
+use crate::scenario::{TextChange, coordinate, coordinate_yaml, text_at, yaml_name};
 
 /// A point of the floor plan in metres.
 pub type Corner = [f64; 2];

@@ -9,7 +9,7 @@ use super::desk::stale;
 use super::file::EditedFile;
 use super::history::{History, Poses, StationIn};
 use super::judged::{CheckedLayout, LoadedText, Runs, pose_of};
-use super::proposal::{PlaceSearch, Proposal};
+use super::proposal::{Proposal, ProposalSearch};
 use super::windows::Windows;
 use super::{Ask, saving, station_changes};
 use crate::floor::{Placement, Point, Pose};
@@ -31,7 +31,7 @@ pub struct EditSession {
     pub(super) history: History,
     /// What is wrong with the file as somebody else has written it.
     pub(super) problems: Option<String>,
-    search: Option<PlaceSearch>,
+    search: Option<ProposalSearch>,
     /// What was found for the layout that is shown.
     pub(super) proposals: Vec<Proposal>,
     windows: Windows,
@@ -68,7 +68,7 @@ impl EditSession {
     }
 
     /// One that can look for better places, too.
-    pub fn searching(self, search: PlaceSearch) -> EditSession {
+    pub fn searching(self, search: ProposalSearch) -> EditSession {
         EditSession {
             search: Some(search),
             ..self

@@ -1,12 +1,12 @@
 //! Stations that come and go.
 
-use super::build::BuildPlan;
+use super::build_plan::BuildPlan;
 use super::judged::LoadedText;
 use crate::experiment::Candidate;
 use crate::floor::{Placement, Point, Pose};
 use crate::scenario::kinds::StationKind;
-use crate::scenario::new_shop::{complaints_in_words, one_more, read_stations, unused, yaml_name};
-use crate::scenario::{TextChange, changed, place_yaml, printable_name, text_at};
+use crate::scenario::new_shop::{complaints_in_words, one_more, read_stations, unused};
+use crate::scenario::{TextChange, changed, place_yaml, printable_name, text_at, yaml_name};
 use crate::shop::StationId;
 
 /// What a text is told that is written so that nothing can be put into it.
@@ -30,14 +30,14 @@ pub fn added(from: &LoadedText, said: &str) -> Result<BuildPlan, String> {
     }
     let layouts = roots(from);
     let middle = middle(from);
-    let in_the_middle: Vec<Placed> = (layouts.iter())
+    let in_the_middle: Vec<PlacedIn> = (layouts.iter())
         .flat_map(|layout| stations.iter().map(move |(name, _)| (layout, name)))
         .map(|(layout, name)| (layout.clone(), name.clone(), middle))
         .collect();
     let first = changes(from, &stations, &in_the_middle);
     let text = changed(&from.text, &first).ok_or(BY_HAND)?;
     let tried = LoadedText::load("the shop with it", text.as_bytes())?;
-    let mut placed: Vec<Placed> = Vec::new();
+    let mut placed: Vec<PlacedIn> = Vec::new();
     let mut said: Vec<String> = Vec::new();
     for layout in &layouts {
         let candidate = tried.layout(layout).ok_or(BY_HAND)?;
@@ -59,12 +59,12 @@ pub fn added(from: &LoadedText, said: &str) -> Result<BuildPlan, String> {
 }
 
 /// A layout, a station, and where it stands.
-type Placed = (String, String, Pose);
+type PlacedIn = (String, String, Pose);
 
 fn changes(
     from: &LoadedText,
     stations: &[(String, &'static StationKind)],
-    placed: &[Placed],
+    placed: &[PlacedIn],
 ) -> Vec<TextChange> {
     let units = from.study.units;
     let stations = stations.iter().map(|(name, kind)| {

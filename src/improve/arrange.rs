@@ -191,7 +191,7 @@ fn verified(likes: &Likes<'_>, like: &Plan, wanted: &Plan) -> Arrangement {
 
 /// Which faults a plan may have with one more station in it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Accepted {
+pub(super) enum AcceptedPlaces {
     /// Those that are there wherever anything stands.
     Wherever,
     /// As many as it has without that station.
@@ -205,7 +205,7 @@ pub(super) fn place(
     plan: &Plan,
     station: StationId,
 ) -> Result<StationSpot, NoPlace> {
-    place_if(likes, like, plan, station, Accepted::Wherever)
+    place_if(likes, like, plan, station, AcceptedPlaces::Wherever)
 }
 
 /// The same with other faults accepted.
@@ -214,7 +214,7 @@ pub(super) fn place_if(
     like: &Plan,
     plan: &Plan,
     station: StationId,
-    accepted: Accepted,
+    accepted: AcceptedPlaces,
 ) -> Result<StationSpot, NoPlace> {
     let (search, site) = (likes.search, likes.search.site);
     let Some(placement) = &like.placements[station] else {
@@ -242,8 +242,8 @@ pub(super) fn place_if(
     }
     let ranked = ranked(likes, (station, free), &taken);
     let faults = match accepted {
-        Accepted::Wherever => faults_wherever(search, plan),
-        Accepted::AsBefore => {
+        AcceptedPlaces::Wherever => faults_wherever(search, plan),
+        AcceptedPlaces::AsBefore => {
             let flow = between_placed(search.flow, plan);
             site.evaluate(plan, &flow).missing.faults
         }

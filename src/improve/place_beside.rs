@@ -1,6 +1,6 @@
 //! One more station beside all that stands.
 
-use super::arrange::{Accepted, NoPlace, place_if};
+use super::arrange::{AcceptedPlaces, NoPlace, place_if};
 use super::dislike::Likes;
 use super::habit::PlaceSearch;
 use crate::floor::{Placement, Plan};
@@ -19,6 +19,6 @@ pub fn place_beside(
     let likes = Likes::new(search).ok_or(NoPlace::Standing)?;
     let mut others = plan.clone();
     others.placements[station] = None;
-    let spot = place_if(&likes, plan, &others, station, Accepted::AsBefore)?;
+    let spot = place_if(&likes, plan, &others, station, AcceptedPlaces::AsBefore)?;
     Ok(spot.placement)
 }

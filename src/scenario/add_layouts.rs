@@ -1,8 +1,9 @@
 //! Layouts that are added to the text of a scenario, with everything else kept as it is written.
 
-use super::new_shop::{taped, yaml_name};
+use super::new_shop::taped;
 use super::splice::{added_to, spliced};
 use super::tree;
+use super::yaml_name::yaml_name;
 use crate::experiment::Units;
 use crate::floor::Pose;
 

@@ -36,6 +36,7 @@ mod text_change;
 mod tree;
 mod wire;
 mod written_times;
+mod yaml_name;
 
 pub use add_layouts::{AddedLayout, add_layouts, coordinate_yaml, layout_yaml, place_yaml};
 pub use explain::{EXAMPLES, ExplainedKey, explain_all, explain_key, near_word};
@@ -46,6 +47,7 @@ pub use recognise::reads_as_scenario;
 pub use schema::schema;
 pub use text_change::{TextChange, TextStep, changed, changes_only_places, text_at};
 pub use written_times::{TIME_KEYS, WrittenTimes, time_way, written_times};
+pub use yaml_name::yaml_name;
 
 use crate::experiment::{Indifference, Study};
 use quantity::Dimension;

@@ -1,10 +1,10 @@
 //! Stations of a layout that stand elsewhere in the text of a scenario, with everything else kept as it is written.
 
 use super::add_layouts::{coordinate_yaml, place_yaml};
-use super::new_shop::yaml_name;
 use super::problem::Bytes;
 use super::splice::{Splice, added_to, column, spliced};
 use super::tree::{self, MapEntry, YamlNode, YamlValue};
+use super::yaml_name::yaml_name;
 use crate::experiment::Units;
 use crate::floor::Pose;
 

@@ -6,10 +6,10 @@
 use serde_json::{Map, Value};
 
 use super::flow_text::{braced, closing, entry_around};
-use super::new_shop::yaml_name;
 use super::problem::Bytes;
 use super::splice::{Splice, added_to, column, end_of_block, spliced};
 use super::tree::{self, MapEntry, MapKey, YamlNode, YamlValue};
+use super::yaml_name::yaml_name;
 
 /// A step on the way to a value.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -349,7 +349,12 @@ class Tests:
         before = self.browser.run(rows)
         x, y, wide, high = self.browser.run("(r => [r.x, r.y, r.width, r.height])(document.querySelector('#floor svg').getBoundingClientRect())")
         edit.press("#draw")
-        corner = (x + wide * 0.45, y + high * 0.45)
+        corner = self.browser.run(f"""(() => {{
+            const free = (x, y) => !document.elementsFromPoint(x, y).some(e => e.closest('[data-station]'));
+            for (let x = {x + wide * 0.2}; x < {x + wide * 0.8}; x += 5)
+                for (let y = {y + high * 0.2}; y < {y + high * 0.8}; y += 5)
+                    if ([0, 15, 30, 45, 60].every(a => [0, 15, 30].every(b => free(x + a, y + b)))) return [x, y];
+        }})()""")
         self.browser.mouse("mousePressed", corner)
         self.browser.mouse("mouseMoved", (corner[0] + 15, corner[1] + 15))
         self.browser.mouse("mouseReleased", (corner[0] + 25, corner[1] + 25))

@@ -115,7 +115,9 @@ fn a_rule_is_told_in_words_with_its_key_behind() {
     let text = said(&["bottleneck", "--quiet"], &scenario("evenings.yaml"));
     let free = line(&text, "For free").expect("a rule helps");
     assert!(
-        free.starts_with("Longest work first (`queue: lpt`): it saves "),
+        free.starts_with(
+            "Doing what cures last in a session (`cures: last in a session`): it saves "
+        ),
         "{free}"
     );
 }

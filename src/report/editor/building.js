@@ -90,16 +90,15 @@ element("#room").addEventListener("submit", (event) => {
   void build({ build: "room", size: [field("#room-x").value, field("#room-y").value] });
 });
 
-/** Takes the chosen station out of the shop. */
-function removeChosen() {
-  const station = stationNamed(shown.chosen);
+/** Takes a station out of the shop. @param {Station | null} station */
+function removeStation(station) {
   if (!station) return;
   shown.chosen = null;
   element("#chosen").hidden = true;
   void build({ build: "remove_station", station: station.name });
 }
 
-button("#remove-station").addEventListener("click", removeChosen);
+button("#remove-station").addEventListener("click", () => removeStation(stationNamed(shown.chosen)));
 floor.addEventListener("keydown", (event) => {
-  if (event.key === "Delete" && stationAt(event.target)) removeChosen();
+  if (event.key === "Delete") removeStation(stationAt(event.target));
 });

@@ -37,7 +37,6 @@ pub use project_more::{project_more, usual_longest};
 pub use room::{RoomWall, SaidDoor, SaidRoom, Swing, read_door, read_room, usual_door};
 pub use said_thing::{SaidThing, read_thing};
 pub use stopwatch::{TakenTimes, read_times};
-pub use work::yaml_name;
 
 /// Something that cannot be read, and what would be right.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -3,10 +3,11 @@
 use super::abilities::{Abilities, AbleStation};
 use super::machines::unused;
 use super::parts::{CutProject, Stuff};
-use super::work::{planned, yaml_name};
+use super::work::planned;
 use crate::experiment::Units;
 use crate::scenario::TextChange;
 use crate::scenario::kinds;
+use crate::scenario::yaml_name::yaml_name;
 use crate::shop::Shop;
 use crate::units::customary::FOOT;
 

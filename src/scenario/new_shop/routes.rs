@@ -4,7 +4,8 @@ use super::joinery::UsualJoint;
 use super::length::INCH;
 use super::parts::CutRow;
 use super::stock::StockToBuy;
-use super::work::{Planner, yaml_name};
+use super::work::Planner;
+use crate::scenario::yaml_name::yaml_name;
 
 /// What is longer goes across an open saw rather than a router table, which is hardly deeper, in metres.
 const LONG_ACROSS_M: f64 = 20.0 * INCH;

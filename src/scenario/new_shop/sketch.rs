@@ -4,10 +4,11 @@ use super::Wish;
 use super::length::{INCH, sized, taped};
 use super::machines::SaidStation;
 use super::room::WIDE_M;
-use super::work::{PlannedProject, yaml_name};
+use super::work::PlannedProject;
 use crate::experiment::Units;
 use crate::floor::Pose;
 use crate::scenario::keys::SMALLEST;
+use crate::scenario::yaml_name::yaml_name;
 
 /// A station of the file.
 #[derive(Debug, Clone)]

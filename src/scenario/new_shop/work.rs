@@ -7,6 +7,7 @@ use super::machines::unused;
 use super::parts::{CutProject, CutRow, Stuff};
 use super::stock::{StockToBuy, WIDER_M, board_widths, bought, kerf};
 use crate::experiment::Units;
+use crate::scenario::yaml_name::yaml_name;
 
 /// A project as lines of a file, and what has to be said about it.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -346,19 +347,5 @@ impl Planner<'_> {
         lines.push("assemblies:".to_owned());
         lines.extend(self.assemblies.iter().map(|part| format!("  {part}")));
         self.planned
-    }
-}
-
-/// A name as YAML has it, within a flow mapping as well.
-pub fn yaml_name(name: &str) -> String {
-    const RESERVED: [&str; 9] = ["y", "n", "yes", "no", "true", "false", "on", "off", "null"];
-    let is_plain = name.starts_with(|letter: char| letter.is_ascii_alphabetic())
-        && !name.ends_with(' ')
-        && (name.chars())
-            .all(|letter| letter.is_alphanumeric() || [' ', '-', '_'].contains(&letter))
-        && !RESERVED.contains(&name.to_lowercase().as_str());
-    match is_plain {
-        true => name.to_owned(),
-        false => serde_json::Value::from(name).to_string(),
     }
 }

@@ -316,7 +316,7 @@ fn what_was_built_here_is_built_in_a_file_that_others_change() {
     let mut edited = Edited::of(SHOP);
     let before = edited.ask(build(json!({"build": "room", "size": ["7 m", "4 m"]})));
     let look = json!({"ask": "look", "revision": before["revision"]});
-    let theirs = SHOP.replace("replications: 40", "replications: 30 # fewer");
+    let theirs = SHOP.replace("{replications: 40}", "{replications: 30} # fewer");
     fs::write(&edited.file, &theirs).expect("writable");
     assert_eq!(edited.ask(look)["is_new"], true);
     let state = edited.ask(json!({"ask": "state"}));
