@@ -98,7 +98,7 @@ fn what_takes_more_memory_than_is_free_is_refused_before_it_is_played() {
 #[cfg(target_os = "linux")]
 fn a_limit_of_memory_below_what_the_program_needs_is_told() {
     let folder = folder();
-    for kilobytes in [30_000, 60_000, 100_000, 150_000] {
+    for kilobytes in [100_000, 150_000, 190_000] {
         let limited = format!("ulimit -v {kilobytes}; exec \"$0\" \"$@\"");
         let ran = Command::new("sh")
             .args(["-c", &limited])

@@ -10,14 +10,14 @@ const LINE: f64 = 17.0;
 /// What has a letter.
 #[derive(Debug, Default)]
 pub struct LetterKey {
-    named: Vec<Named>,
+    named: Vec<Lettered>,
     /// So many letters are something else's, the first ones.
     taken: usize,
 }
 
 /// A name that has a letter.
 #[derive(Debug)]
-struct Named {
+struct Lettered {
     name: String,
     /// Which letter; a station has the same one whether there is one of it or several.
     letter: usize,
@@ -82,7 +82,7 @@ impl LetterKey {
         if let Some(known) = self.named.iter().position(|known| known.name == name) {
             return known;
         }
-        self.named.push(Named {
+        self.named.push(Lettered {
             name,
             letter,
             is_untold: false,
