@@ -44,7 +44,7 @@ function showFindings(drawn) {
       const help = document.createElement("span");
       help.className = "help";
       help.textContent = `What would help: ${finding.help}`;
-      press.append(help);
+      words.append(help);
     }
     press.addEventListener("click", () => {
       const station = shown.drawn?.stations.find(({ number }) => finding.places.includes(number));
