@@ -41,15 +41,18 @@ fn sizes() -> [ChartSize; 3] {
     ]
 }
 
+/// Both ends of a line.
+type Ends = [(f64, f64); 2];
+
 /// The line from a sign to its place, and the texts of the sign.
-fn leader(sign: &Group) -> (Option<[(f64, f64); 2]>, Vec<&Text>) {
+fn leader(sign: &Group) -> (Option<Ends>, Vec<&Text>) {
     let texts = sign.items.iter().filter_map(|item| match item {
         SceneItem::Text(text) => Some(text),
         _ => None,
     });
     let line = sign.items.iter().find_map(|item| match item {
         SceneItem::Shape(shape) => match &shape.outline {
-            Outline::Path { points, .. } => <[(f64, f64); 2]>::try_from(&points[..]).ok(),
+            Outline::Path { points, .. } => Ends::try_from(&points[..]).ok(),
             _ => None,
         },
         _ => None,
@@ -58,7 +61,7 @@ fn leader(sign: &Group) -> (Option<[(f64, f64); 2]>, Vec<&Text>) {
 }
 
 /// Whether some point of a line lies well inside an area: a thousand of them are looked at.
-fn runs_through(area: &Area, [from, to]: [(f64, f64); 2]) -> bool {
+fn runs_through(area: &Area, [from, to]: Ends) -> bool {
     const RIM: f64 = 1.5;
     (0..=1_000).any(|step| {
         let share = f64::from(step) / 1_000.0;
