@@ -89,6 +89,33 @@ class Tests:
 
     # What is tested.
 
+    def it_can_be_guessed_first(self):
+        self.page("guessed", "--replications", 5, ROOT / "scenarios/class.yaml")
+        shows = lambda selector: self.browser.run(
+            f"document.querySelector({json.dumps(selector)}).checkVisibility({{visibilityProperty: true}})")
+        answers = (".headline", "#checks", ".counters")
+        assert all(map(shows, answers)) and not shows("#guesses")
+        self.tab_to("guess")
+        self.browser.press("Enter")
+        assert not any(map(shows, answers)) and shows("#guesses")
+        # Nothing is shown before something has been guessed.
+        self.browser.run("document.querySelector('#guesses button').click()")
+        assert not any(map(shows, answers))
+        self.browser.press(" ")
+        self.browser.press("Tab")
+        self.browser.type("the <b>saw</b>")
+        self.browser.press("Enter")
+        assert all(map(shows, answers)) and not shows("#guesses")
+        first = self.browser.run("document.querySelector('#guesses input').value")
+        guessed = self.text("#guessed")
+        assert guessed == f"Guessed: “{first}” takes less walking; the <b>saw</b> holds the work up.", guessed
+        # A second guess stands beside the first.
+        self.browser.press("Enter")
+        assert not any(map(shows, answers)) and shows("#guessed")
+        self.browser.run("document.querySelector('#guess').click()")
+        assert all(map(shows, answers)) and self.text("#guessed") == guessed
+        self.is_quiet()
+
     def counters_and_places(self):
         for name in ("garage", "class", "minimal", "evenings", "queue"):
             print(f"  {name}")
@@ -310,7 +337,7 @@ def main():
 
         run_asked(__doc__, make, lambda tests: (
             tests.counters_and_places, tests.everything_by_keyboard, tests.every_control_has_a_name,
-            tests.less_motion_is_honoured, tests.a_phone_has_room_for_it, tests.names_stay_text,
+            tests.it_can_be_guessed_first, tests.less_motion_is_honoured, tests.a_phone_has_room_for_it, tests.names_stay_text,
             tests.a_frame_is_drawn_in_time,
         ), "the page does what it should")
 

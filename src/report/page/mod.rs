@@ -41,7 +41,7 @@ const PAGE: &str = include_str!("page.html");
 pub const STYLE: &str = include_str!("page.css");
 
 /// The scripts in the order in which they need each other.
-const SCRIPTS: [&str; 8] = [
+const SCRIPTS: [&str; 9] = [
     include_str!("data.js"),
     include_str!("clock.js"),
     include_str!("tracks.js"),
@@ -49,6 +49,7 @@ const SCRIPTS: [&str; 8] = [
     include_str!("plan.js"),
     include_str!("findings.js"),
     include_str!("player.js"),
+    include_str!("guess.js"),
     include_str!("start.js"),
 ];
 
