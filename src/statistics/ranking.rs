@@ -2,7 +2,7 @@
 
 use super::estimate::{Estimate, simultaneous_level};
 use super::interval::IntervalMethod;
-use super::summary::Summary;
+use super::summary::{Summary, means_of_paired};
 
 /// The place of each series by its mean, from 1 for the smallest: one more than the number of those that are ahead of it.
 ///
@@ -22,13 +22,7 @@ pub fn shared_places(
     matters: f64,
     (level, method): (f64, IntervalMethod),
 ) -> Option<Vec<usize>> {
-    let means: Vec<f64> = series
-        .iter()
-        .map(|values| values.iter().copied().collect::<Summary>().mean())
-        .collect::<Option<_>>()?;
-    if series.iter().any(|values| values.len() != series[0].len()) {
-        return None;
-    }
+    let means = means_of_paired(series)?;
     let pairs = series.len() * series.len().saturating_sub(1) / 2;
     let each = simultaneous_level(level, pairs.max(1));
     let is_shown = |ahead: usize, behind: usize| {

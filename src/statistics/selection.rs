@@ -4,7 +4,7 @@
 
 use super::estimate::{Estimate, simultaneous_level};
 use super::interval::IntervalMethod;
-use super::summary::Summary;
+use super::summary::{Summary, means_of_paired};
 
 /// What a given number of replications says of the best candidate.
 #[derive(Debug, Clone, PartialEq)]
@@ -50,13 +50,7 @@ impl Selection {
     /// # Panics
     /// If the level does not lie between 0 and 1.
     pub fn screen(series: &[&[f64]], level: f64, method: IntervalMethod) -> Option<Selection> {
-        let means: Vec<f64> = series
-            .iter()
-            .map(|values| values.iter().copied().collect::<Summary>().mean())
-            .collect::<Option<_>>()?;
-        if series.iter().any(|values| values.len() != series[0].len()) {
-            return None;
-        }
+        let means = means_of_paired(series)?;
         let leader = Selection::exact(&means)?.leader;
         let each = simultaneous_level(level, series.len() - 1);
         let is_behind = |own: &[f64], other: &[f64]| {

@@ -96,3 +96,15 @@ impl FromIterator<f64> for Summary {
         summary
     }
 }
+
+/// The mean of each of some series of which equal places belong together; nothing if one is empty or they are not equally
+/// long.
+pub(super) fn means_of_paired(series: &[&[f64]]) -> Option<Vec<f64>> {
+    if series.iter().any(|values| values.len() != series[0].len()) {
+        return None;
+    }
+    let means = series.iter();
+    means
+        .map(|values| values.iter().copied().collect::<Summary>().mean())
+        .collect()
+}
