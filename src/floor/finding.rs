@@ -197,6 +197,8 @@ pub enum Fact {
         wanted: f64,
         /// The width of the widest way out and what stands beside it; nothing if there is none at all.
         widest: Option<(f64, Option<Between>)>,
+        /// A door, if there is none at all, before which something stands.
+        closed: Option<(PlaceId, Obstacle)>,
     },
     Feed(Box<FeedFact>),
     FeedHazard(FeedHazard),

@@ -1,9 +1,10 @@
 //! A layout on the floor: the room, and where everything stands in it.
 
 use super::door_recess::with_recesses;
+use super::shapes::{FloorArea, overlap, rectangle_before};
 use super::tolerance::{RECESS_SHARE, ROUNDED_M, THROUGH_DOOR_M};
 use super::{AllPairs, FreeSpace, Passages, Path};
-use super::{Distances, FootPaths, Placement, Point, Polygon, Room};
+use super::{Distances, Door, FootPaths, Placement, Point, Polygon, Room};
 use crate::shop::{PlaceId, StationId, Table};
 
 /// How people get from one standing place to another.
@@ -99,6 +100,16 @@ impl Plan {
             .flat_map(|room| room.blocked.iter().enumerate());
         let things = things.filter(|(_, thing)| !thing.heights.is_overhead(self.head_room));
         stations.chain(things.map(|(index, thing)| (Obstacle::Thing(index), thing.outline.clone())))
+    }
+
+    /// The first of what stands right before a door, so that nobody gets through it.
+    pub fn stands_before(&self, door: &Door) -> Option<Obstacle> {
+        let inward = self.room.as_ref()?.outward(door) * -1.0;
+        let before = rectangle_before(door.middle(), inward, door.width(), self.body_width)?;
+        let before = FloorArea::new(before);
+        let mut obstacles = self.obstacles();
+        let is_there = |outline: Polygon| overlap(&FloorArea::new(outline), &before).is_some();
+        obstacles.find_map(|(of, outline)| is_there(outline).then_some(of))
     }
 
     /// How high something is, in metres; infinite where nobody said so.

@@ -1,6 +1,7 @@
 //! Whether a layout fits: access formulas against worked cases, and every rule against scenes made by hand.
 
 mod access;
+mod before_door;
 mod bought;
 mod capacity;
 mod entry;

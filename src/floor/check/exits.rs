@@ -4,7 +4,9 @@ use super::first_step::FirstStep;
 use super::{Missing, Scene};
 use crate::floor::bisection::largest;
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId};
-use crate::floor::{Door, FreeSpace, Going, Path, Plan, Point, SAME_POINT_M, nearest_on_segment};
+use crate::floor::{
+    Door, FreeSpace, Going, Obstacle, Path, Plan, Point, SAME_POINT_M, nearest_on_segment,
+};
 use crate::shop::PlaceId;
 
 /// From every place that somebody works at, a way as wide as the limit leads to some door.
@@ -141,6 +143,10 @@ fn finding(scene: &Scene<'_>, shut: &ShutIn) -> Option<Finding> {
             others,
             wanted,
             widest,
+            closed: match widest {
+                Some(_) => None,
+                None => closed_door(scene),
+            },
         };
         let subject = FindingSubject::Place(place);
         Finding::new(FindingLevel::Fault, RuleId::WayOut, subject, fact).at(at)
@@ -158,6 +164,15 @@ fn finding(scene: &Scene<'_>, shut: &ShutIn) -> Option<Finding> {
     });
     let at = narrowest.map_or(standing, |narrowest| narrowest.at);
     Some(found(Some((width, between)), at).missing(wanted - width))
+}
+
+/// The first door before which something stands, with that.
+fn closed_door(scene: &Scene<'_>) -> Option<(PlaceId, Obstacle)> {
+    let mut doors = scene.doors().iter().enumerate();
+    doors.find_map(|(index, door)| {
+        let what = scene.plan.stands_before(door)?;
+        Some((scene.site.premises.door_place(index), what))
+    })
 }
 
 /// The door in whose opening a way out ends.

@@ -12,7 +12,7 @@ use crate::floor::access::{Carriers, Effort};
 use crate::floor::bisection::largest;
 use crate::floor::finding::{Cargo, Direction, Grade};
 use crate::floor::hauling::{Destination, Haul, Rectangle};
-use crate::floor::{Plan, Premises, Room};
+use crate::floor::{Obstacle, Plan, Premises, Room};
 use crate::shop::{PlaceId, Size};
 
 /// Whoever stands at a station reaches so far, in metres: a small forward grip reach (25.8 in, the 5th percentile of
@@ -34,6 +34,8 @@ pub struct IndoorWay {
     pub verdict: IndoorVerdict,
     /// Where it is tightest; where a piece does not pass, for one that just does.
     pub tightest: Option<Tightest>,
+    /// What stands right before the door, where it is not shown that the piece passes.
+    pub closed_by: Option<Obstacle>,
 }
 
 /// Whether a piece gets there, at the height of what stands about: over something lower it may go as well.
@@ -322,6 +324,12 @@ fn found(
         door,
         verdict,
         tightest,
+        closed_by: match verdict {
+            IndoorVerdict::Passes | IndoorVerdict::OnlyAlone => None,
+            IndoorVerdict::DoesNotPass { .. } | IndoorVerdict::NotShown { .. } => {
+                plan.stands_before(&room.doors[door])
+            }
+        },
     })
 }
 

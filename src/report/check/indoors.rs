@@ -85,6 +85,15 @@ pub fn told(names: ShopNames<'_>, way: &IndoorWay) -> WayTold {
             Some(wording!["try it with a lath as long as the piece"]),
         ),
     };
+    let helps = match way.closed_by {
+        Some(what) => {
+            let what = names.obstacle(what);
+            Some(wording![format!(
+                "{what} stands before {door}: move it away first"
+            )])
+        }
+        None => helps,
+    };
     WayTold {
         says: subject.and(says),
         helps,

@@ -91,6 +91,7 @@ pub fn said(about: &Subjects<'_>) -> Said {
             others,
             wanted,
             widest,
+            closed,
         } => {
             let more = match others {
                 0 => String::new(),
@@ -99,8 +100,15 @@ pub fn said(about: &Subjects<'_>) -> Said {
             };
             let Some((width, between)) = widest else {
                 let says = wording![format!("no way out leads from {subject}{more} to any door")];
-                return Said::new(says)
-                    .help(wording!["move what closes the way, or open another door"]);
+                let help = match closed {
+                    Some((door, what)) => format!(
+                        "{} stands before {}: move it away from there, or open another door",
+                        names.obstacle(what),
+                        names.place(door)
+                    ),
+                    None => "move what closes the way, or open another door".to_owned(),
+                };
+                return Said::new(says).help(wording![help]);
             };
             let wide = match between {
                 Some(between) => format!(" wide {}", names.between(between)),
@@ -253,6 +261,7 @@ pub fn brief(about: &Subjects<'_>) -> Option<Wording> {
             others,
             wanted,
             widest: Some((width, between)),
+            ..
         } => {
             let more = match others {
                 0 => String::new(),

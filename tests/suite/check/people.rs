@@ -11,7 +11,7 @@ use shopstride::report::check::Told;
 use super::scenes::{FT, IN, Scene, ft, helped, inches, said};
 
 /// A room of 20 by 12 ft with a bench of 2 by 1 ft that is worked at, and one below the rest that is not.
-fn used(at: (f64, f64)) -> Scene {
+pub(super) fn used(at: (f64, f64)) -> Scene {
     let mut scene = Scene::room(20.0, 12.0);
     scene.station("bench", at, (2.0, 1.0));
     scene.piece("rail", 0, inches(20.0, 4.0, 1.0));
