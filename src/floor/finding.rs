@@ -255,6 +255,11 @@ pub enum Fact {
         /// So many stages of the work would each be short enough.
         stages: u32,
     },
+    /// Something is finished at one station while something may be sanded at another.
+    WetFinish {
+        finish: OperationId,
+        sanding: OperationId,
+    },
     /// A station that counts as so many has the floor of one.
     Units {
         count: u32,

@@ -33,6 +33,7 @@ pub enum RuleId {
     Units,
     BenchHeight,
     OpenTime,
+    WetFinish,
     Places,
 }
 
@@ -70,6 +71,7 @@ impl RuleId {
             RuleId::Units => "units",
             RuleId::BenchHeight => "bench height",
             RuleId::OpenTime => "open time",
+            RuleId::WetFinish => "wet finish",
             RuleId::Places => "places",
         }
     }

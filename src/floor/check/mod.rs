@@ -29,6 +29,7 @@ mod standing;
 mod tipping;
 mod units;
 mod ways;
+mod wet_finish;
 
 pub(super) use at_table::{at_table, passing_run};
 pub(super) use exits::first_steps;
@@ -273,6 +274,13 @@ pub const RULES: &[Rule] = &[
         source: "what glue is spread on has to be joined before it sets; how long that is stands on the bottle",
         judge: nothing_missing,
         tell: open_time::open_time_tell,
+    },
+    Rule {
+        id: RuleId::WetFinish,
+        about: "nothing is sanded in the room in which finish is wet, unless the file keeps the two apart (`tacky`, `dusty`)",
+        source: "common practice: fine dust hangs in the air long after sanding; how long a finish takes dust stands on its can",
+        judge: nothing_missing,
+        tell: wet_finish::wet_finish_tell,
     },
     Rule {
         id: RuleId::Places,

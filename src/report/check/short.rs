@@ -54,6 +54,7 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
         Fact::KeptInside { .. } => format!("{subject} is not on the way out"),
         Fact::KeptNearFlame { .. } => format!("{subject} is near {other}"),
         Fact::OpenTime { .. } => format!("work at {subject} takes longer than its open time"),
+        Fact::WetFinish { .. } => format!("dust from {other} may fall on wet finish at {subject}"),
         Fact::Units { count } => format!("{subject} counts as {count} on one footprint"),
         Fact::Kickback(_) => format!("{other} is where {subject} may throw a piece"),
         Fact::ReachBlocked { seen, .. } | Fact::ReachCutOff { seen, .. } => {

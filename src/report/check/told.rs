@@ -66,6 +66,7 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         | Fact::Crossing { .. }
         | Fact::Units { .. } => placing::said(&about),
         Fact::OpenTime { .. } => open_time::said(&about),
+        Fact::WetFinish { .. } => open_time::wet_finish(&about),
         Fact::KeptBehind { .. }
         | Fact::KeptFar { .. }
         | Fact::KeptInside { .. }

@@ -40,7 +40,7 @@ fn every_rule_and_limit_has_a_name_of_its_own_and_a_source() {
             limit.key
         );
     }
-    assert_eq!(RULES.len(), 31);
+    assert_eq!(RULES.len(), 32);
 }
 
 #[test]

@@ -9,3 +9,4 @@ mod open_time;
 pub mod refused;
 mod rolling;
 mod take_off;
+mod wet_finish;
