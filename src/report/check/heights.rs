@@ -82,6 +82,12 @@ pub fn said(about: &Subjects<'_>) -> Said {
             ])
             .figure("height_m", top)
             .figure("elbow_m", elbow)
+            .figure("with_force_low_m", heavy[0])
+            .figure("with_force_high_m", heavy[1])
+            .figure("light_low_m", light[0])
+            .figure("light_high_m", light[1])
+            .figure("fine_low_m", fine[0])
+            .figure("fine_high_m", fine[1])
             .help(wording![
                 "a bench is lower than that by as much as the work is thick; with several kinds of work, a second height helps more than a middle one"
             ])

@@ -276,6 +276,9 @@ fn the_mass_of_a_part_counts_too() {
     scene.station("bench", (10.0, 6.0), (4.0, 2.0));
     scene.piece("slab", 0, inches(60.0, 30.0, 2.0)).mass = Some(Mass::from_kilograms(40.0));
     assert_eq!(scene.only("lifting").subject, "slab");
+    // Two lift two thirds of what both lift alone: 33.3 kg where one lifts 25 kg (worked case `team_lift_25kg`, HSE L23).
+    let two_of_one = scene.limits.two_lift / scene.limits.one_lifts;
+    assert!((two_of_one * 25.0 - 33.3333).abs() < 1e-4);
     scene.limits.two_lift = 50.0;
     scene.limits.one_lifts = 40.0;
     assert!(scene.of("lifting").is_empty());

@@ -258,6 +258,22 @@ fn the_height_of_a_bench_is_told_by_the_elbow_of_who_works_at_it() {
         "workbench is 2.8 ft high; the hands of maker, whose elbow is at 3.7 ft, work best at 2.9 ft to 3.4 ft with force, \
          as in planing, at 3.4 ft to 3.5 ft at light work, and at 3.9 ft to 4.0 ft at fine work"
     );
+    // Of somebody 175 cm tall the elbow is at 0.63 x 175 + 2.5 cm with shoes on (worked case `bench_height_175cm`; Bodyspace).
+    let exact = with("workbench", Some(1.1275), true).only("bench height");
+    for (figure, centimetres) in [
+        ("with_force_low_m", 87.75),
+        ("with_force_high_m", 102.75),
+        ("light_low_m", 102.75),
+        ("light_high_m", 107.75),
+        ("fine_low_m", 117.75),
+        ("fine_high_m", 122.75),
+    ] {
+        let found = exact.value(figure).expect("given");
+        assert!(
+            (found - centimetres / 100.0).abs() < 1e-9,
+            "{figure}: {found}"
+        );
+    }
     for silent in [
         with("workbench", None, true),
         with("workbench", Some(1.128), false),

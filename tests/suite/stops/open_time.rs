@@ -25,7 +25,8 @@ fn said(boards: u32, open: &str) -> Vec<String> {
         .collect()
 }
 
-/// Eight boards take 1 + 16 = 17 min. Of 15 min that is more than one stage and less than two; four stages of 4.25 min
+/// Eight boards take 1 + 16 = 17 min, as 16 joints of 1 min after 1 min do, where glue may be 5 min open and 10 min closed:
+/// two stages (worked case `glue_up_stages` of the notes on process times). Of 15 min that is more than one stage and less than two; four stages of 4.25 min
 /// fit into as much, and five are needed for 4 min. What is ordered twice is said once.
 #[test]
 fn work_that_takes_longer_than_glue_stays_open_is_found_with_the_stages_that_would_do() {
