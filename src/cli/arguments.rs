@@ -8,7 +8,8 @@ use super::class_options::ClassOptions;
 use super::edit_options::EditOptions;
 use super::improve_options::ImproveOptions;
 use super::lesson_options::LessonOptions;
-use super::option_values::{chart_format, chart_scale, doubted_share, from_1_to, seed};
+use super::option_values::{chart_format, chart_scale, doubted_share, from_1_to};
+use super::playing_options::PlayingOptions;
 use super::sheet_options::SheetOptions;
 use super::size_options::SizeOptions;
 use crate::experiment::Indifference;
@@ -137,18 +138,8 @@ pub struct PlayOptions {
     /// The scenario file; - reads standard input; without one, the built-in garage shop.
     #[arg(value_hint = ValueHint::FilePath)]
     pub scenario: Option<PathBuf>,
-    /// Seed of the random numbers, instead of the file's.
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = seed)]
-    pub seed: Option<u64>,
-    /// How often each layout is simulated, instead of the file's.
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = from_1_to::<1_000_000>)]
-    pub replications: Option<u32>,
-    /// Threads to use; the figures do not depend on it. Default: one for each core.
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = from_1_to::<1024>)]
-    pub threads: Option<u32>,
-    /// Neither progress nor notes: only the answer.
-    #[arg(long, short)]
-    pub quiet: bool,
+    #[command(flatten)]
+    pub how: PlayingOptions,
 }
 
 /// What is written besides the answer.
@@ -417,13 +408,13 @@ impl Command {
     /// The threads that are asked for, if any are.
     pub fn threads(&self) -> Option<u32> {
         match self {
-            Command::Compare(options) => options.played.threads,
-            Command::Run(options) => options.played.threads,
-            Command::Page(options) => options.played.threads,
-            Command::Bottleneck(options) => options.played.threads,
+            Command::Compare(options) => options.played.how.threads,
+            Command::Run(options) => options.played.how.threads,
+            Command::Page(options) => options.played.how.threads,
+            Command::Bottleneck(options) => options.played.how.threads,
             Command::Improve(options) => options.threads,
             Command::Edit(options) => options.threads,
-            Command::Class(options) => options.threads,
+            Command::Class(options) => options.how.threads,
             _ => None,
         }
     }

@@ -19,7 +19,7 @@ pub fn bottleneck(options: &BottleneckOptions) -> Result<(), Refusal> {
     let changes = Changes::of(&study.candidates[0]);
     memory::check(&study, 1 + changes.tried.len())?;
     places.make_folders()?;
-    let quiet = options.played.quiet;
+    let quiet = options.played.how.quiet;
     let runs = u64::from(replications(&study, 0)) * (changes.tried.len() as u64 + 1);
     let bar = output::progress(quiet, runs);
     let reliefs = relieve(&study, 0, changes, &|played| bar.inc(played));

@@ -7,7 +7,7 @@ use super::class_options::ClassOptions;
 use super::output::{self, is_standard_output};
 use super::places::Places;
 use super::{Refusal, memory, scenario};
-use crate::experiment::{ClassStudy, ClassWork, LayoutFindings, Replications, Study, rank};
+use crate::experiment::{ClassStudy, ClassWork, LayoutFindings, rank};
 use crate::report::class::{ClassSubject, html, is_ranked, text};
 use crate::report::{counted, listed};
 use crate::scenario::printable_name;
@@ -30,10 +30,10 @@ pub fn class(options: &ClassOptions) -> Result<(), Refusal> {
     let (works, unread) = works(&files, options)?;
     let class = ClassStudy::of(&works, given.as_ref());
     let mut class = class.ok_or_else(|| nothing_in(&options.folder))?;
-    played_as_asked(&mut class.study, options);
+    scenario::play_as_asked(&mut class.study, &options.how);
     memory::check(&class.study, 1)?;
     let sites = class.study.sites();
-    let bar = output::progress(options.quiet, 0);
+    let bar = output::progress(options.how.quiet, 0);
     let mut layouts = Vec::new();
     let ranking = rank(
         &class.study,
@@ -66,16 +66,7 @@ pub fn class(options: &ClassOptions) -> Result<(), Refusal> {
     if !is_standard_output(&out) {
         output::print(&text(&subject, output::reading_width()))?;
     }
-    output::write_page(&options.out, &page, "", options.quiet)
-}
-
-fn played_as_asked(study: &mut Study, options: &ClassOptions) {
-    if let Some(seed) = options.seed {
-        study.settings.seed = seed;
-    }
-    if let Some(replications) = options.replications {
-        study.settings.replications = Replications::Fixed(replications);
-    }
+    output::write_page(&options.out, &page, "", options.how.quiet)
 }
 
 /// The scenarios of a folder in the order of their names, but for the one that was handed out.

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum, ValueHint};
 
-use super::option_values::{from_1_to, seed};
+use super::playing_options::PlayingOptions;
 use crate::experiment::RankedBy;
 
 #[derive(Debug, Args)]
@@ -25,18 +25,8 @@ pub struct ClassOptions {
     /// Leaves files out in which something is wrong, and says so on the page.
     #[arg(long)]
     pub leave_out: bool,
-    /// Seed of the random numbers, instead of the file's.
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = seed)]
-    pub seed: Option<u64>,
-    /// How often each layout is simulated, instead of the file's.
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = from_1_to::<1_000_000>)]
-    pub replications: Option<u32>,
-    /// Threads to use; the figures do not depend on it. Default: one for each core.
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = from_1_to::<1024>)]
-    pub threads: Option<u32>,
-    /// Neither progress nor notes: only the ranking.
-    #[arg(long, short)]
-    pub quiet: bool,
+    #[command(flatten)]
+    pub how: PlayingOptions,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -58,7 +58,7 @@ pub fn compare(options: &CompareOptions) -> Result<(), Refusal> {
         Some(indifference) => Some(scenario::play_race(&study, indifference, &options.played)?),
         None => None,
     };
-    let quiet = options.played.quiet;
+    let quiet = options.played.how.quiet;
     let typical = TypicalValues::of(&study.candidates);
     let is_told = !output::is_standard_output(&options.written.json);
     // The answer takes a quick look at what would help, which data alone do not need.

@@ -35,22 +35,19 @@ pub fn edit(options: &EditOptions) -> Result<(), Refusal> {
         .check()?;
     let desk = Arc::new(Desk::default());
     let new_file = asked.filter(|file| options.out.is_none() && is_new(file));
-    let mut sitting = match new_file {
-        Some(file) => Sitting::Beginning(Beginning {
-            file: EditedFile::new(&file.display().to_string(), Some(file.to_owned())),
-            search: begin(),
-        }),
-        None => Sitting::Editing(Box::new(session(options)?)),
-    };
     let name = asked.map_or_else(
         || "the scenario".to_owned(),
         |file| file.display().to_string(),
     );
     let searching =
         |session: EditSession| session.searching(search(name.clone(), Arc::clone(&desk)));
-    if let Sitting::Editing(session) = sitting {
-        sitting = Sitting::Editing(Box::new(searching(*session)));
-    }
+    let mut sitting = match new_file {
+        Some(file) => Sitting::Beginning(Beginning {
+            file: EditedFile::new(&file.display().to_string(), Some(file.to_owned())),
+            search: begin(),
+        }),
+        None => Sitting::Editing(Box::new(searching(session(options)?))),
+    };
     let page = sitting.page().map_err(Refusal::because)?;
     let listener = listen(options.port)?;
     let guard = Guard::new(listener.local_addr()?)

@@ -24,6 +24,7 @@ mod output;
 mod page;
 mod placements;
 mod places;
+mod playing_options;
 mod present_layout;
 mod proven_layouts;
 mod questions;
@@ -252,7 +253,7 @@ fn obey(command: &Command) -> Result<ExitCode, Refusal> {
         Command::Compare(options) if options.watch => {
             let played = &options.played;
             let compare = || compare::compare(options);
-            match watch::whenever_saved(played.scenario.as_deref(), played.quiet, compare)? {}
+            match watch::whenever_saved(played.scenario.as_deref(), played.how.quiet, compare)? {}
         }
         Command::Check(options) => {
             let code = match check::check(options)? {

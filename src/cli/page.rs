@@ -50,7 +50,7 @@ pub fn page(options: &PageOptions) -> Result<(), Refusal> {
         NoPage::Stuck(failure) => scenario::stuck(&failure),
         NoPage::Template(error) => Refusal::because(format!("the page cannot be made: {error}")),
     })?;
-    output::write_page(&options.out, &page, "", played.quiet)
+    output::write_page(&options.out, &page, "", played.how.quiet)
 }
 
 /// The base, and beside it what was asked for, or what the answer speaks of, or else the next one.

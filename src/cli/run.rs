@@ -57,7 +57,7 @@ pub fn run(options: &RunOptions) -> Result<(), Refusal> {
     memory::check(&study, 1)?;
     places.make_folders()?;
     let findings = scenario::play(&study, 0, &options.played)?;
-    let quiet = options.played.quiet;
+    let quiet = options.played.how.quiet;
     let replication = replication - 1;
     let is_told = !files.iter().any(|file| output::is_standard_output(file));
     let (sites, layouts) = match is_told || options.charts.is_some() {

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use super::Refusal;
 use super::arguments::PlayOptions;
 use super::output;
+use super::playing_options::PlayingOptions;
 use crate::experiment::{
     Candidate, Doubt, Failure, Findings, Indifference, Interrupted, MOST_PLAYED, NoRace,
     PlacesDoubt, Race, Replications, Study, doubt, doubt_places, doubt_replications, run, select,
@@ -132,14 +133,19 @@ pub fn say(problems: &Problems) {
 
 /// The study as the command line changes it.
 pub fn load_played(played: &PlayOptions) -> Result<Study, Refusal> {
-    let mut study = load(played.scenario.as_deref(), played.quiet)?;
-    if let Some(seed) = played.seed {
+    let mut study = load(played.scenario.as_deref(), played.how.quiet)?;
+    play_as_asked(&mut study, &played.how);
+    Ok(study)
+}
+
+/// Has a study played on other numbers, or as often, as the command line says.
+pub fn play_as_asked(study: &mut Study, how: &PlayingOptions) {
+    if let Some(seed) = how.seed {
         study.settings.seed = seed;
     }
-    if let Some(replications) = played.replications {
+    if let Some(replications) = how.replications {
         study.settings.replications = Replications::Fixed(replications);
     }
-    Ok(study)
 }
 
 /// So many candidates are named where one is not found.
@@ -193,7 +199,10 @@ pub fn play(study: &Study, base: usize, played: &PlayOptions) -> Result<Findings
         Replications::Fixed(count) => u64::from(count),
         Replications::Sufficient | Replications::Precision(_) => 0,
     };
-    let bar = output::progress(played.quiet, replications * study.candidates.len() as u64);
+    let bar = output::progress(
+        played.how.quiet,
+        replications * study.candidates.len() as u64,
+    );
     let findings = run(study, base, &|played| bar.inc(played));
     bar.finish_and_clear();
     findings.map_err(|failure| stuck(&failure))
@@ -201,7 +210,7 @@ pub fn play(study: &Study, base: usize, played: &PlayOptions) -> Result<Findings
 
 /// Compares the candidates again with other times.
 pub fn play_doubted(study: &Study, share: f64, played: &PlayOptions) -> Result<Doubt, Refusal> {
-    let bar = output::progress(played.quiet, doubt_replications(study));
+    let bar = output::progress(played.how.quiet, doubt_replications(study));
     let doubt = doubt(study, share, &|played| bar.inc(played));
     bar.finish_and_clear();
     doubt.map_err(|failure| stuck(&failure))
@@ -213,7 +222,7 @@ pub fn play_doubted_places(
     within: f64,
     played: &PlayOptions,
 ) -> Result<PlacesDoubt, Refusal> {
-    let bar = output::progress(played.quiet, doubt_replications(study));
+    let bar = output::progress(played.how.quiet, doubt_replications(study));
     let doubt = doubt_places(study, within, &|played| bar.inc(played));
     bar.finish_and_clear();
     doubt.map_err(|failure| stuck(&failure))
@@ -227,7 +236,7 @@ pub fn play_race(
 ) -> Result<Race, Refusal> {
     // How long it takes is not known beforehand: the bar counts to the most that can be needed.
     let most = u64::from(MOST_PLAYED) * study.candidates.len() as u64;
-    let bar = output::progress(played.quiet, most);
+    let bar = output::progress(played.how.quiet, most);
     let race = select(study, indifference, &|played| bar.inc(played));
     bar.finish_and_clear();
     race.map_err(|none| match none {

@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::charts::scene::font_faces;
 use super::charts::{Layout, ReplayedPlan, replayed_plans};
 use super::check::{CAUTION, NOT_LOOKED_AT};
+use super::decision::builds_fewer;
 use super::page::{PageFinding, page_findings};
 use super::per_order::per_order;
 use super::sentence::{capital, counted, listed};
@@ -22,9 +23,6 @@ use crate::scenario::printable_name;
 /// The page, as HTML with places for what differs.
 const PAGE: &str = include_str!("class.html");
 const STYLE: &str = include_str!("class.css");
-
-/// By less than this share what is built differs by chance only, where runs end at a horizon.
-const AS_MANY: f64 = 0.01;
 
 /// So many who have the same layout are named.
 const MOST_NAMED: usize = 4;
@@ -109,7 +107,7 @@ fn why_not(
         Some(NoRank::Faults)
     } else if found.orders_done == 0.0 {
         Some(NoRank::NothingDone)
-    } else if found.built() < most * (1.0 - AS_MANY) {
+    } else if builds_fewer(found.built(), most) {
         Some(NoRank::BuildsFewer)
     } else {
         None

@@ -22,10 +22,15 @@ pub struct Recommendation<'a> {
 /// By less than this share what is built differs by chance only, where runs end at a horizon.
 const AS_MANY: f64 = 0.01;
 
+/// Whether so much is visibly less than another amount that is built.
+pub fn builds_fewer(built: f64, than: f64) -> bool {
+    built < than * (1.0 - AS_MANY)
+}
+
 /// Whether a candidate builds visibly less than the base, in however many orders.
 pub fn finishes_fewer(findings: &Findings, compared: &Comparison) -> bool {
     let built = |index: usize| findings.candidates[index].built();
-    built(compared.other) < built(compared.base) * (1.0 - AS_MANY)
+    builds_fewer(built(compared.other), built(compared.base))
 }
 
 /// Chooses by walking, and where nothing is shown to walk less, by lead time.

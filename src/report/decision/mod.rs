@@ -18,7 +18,7 @@ mod thrown_at;
 mod unexpected;
 mod worth;
 
-pub use choice::{Recommendation, choose};
+pub use choice::{Recommendation, builds_fewer, choose};
 
 use all_done::all_done;
 
