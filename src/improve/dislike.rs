@@ -298,13 +298,16 @@ impl<'a> Likes<'a> {
         }
         sum += elbow_room
             * (crowds(here, there.standing_body()) + crowds(there, here.standing_body()));
-        let is_hit = |thrown: &Option<ThrowBoxes>, place: Point| {
-            thrown.is_some_and(|thrown| has(&thrown.people, place))
-        };
-        let hit = usize::from(is_hit(&here.thrown, there.stands))
-            + usize::from(is_hit(&there.thrown, here.stands));
-        sum + IN_THE_LINE * hit as f64
+        sum + IN_THE_LINE * f64::from(throws(here, there))
     }
+}
+
+/// How often somebody at one of two spots works where the saw at the other one may throw a piece.
+pub(super) fn throws(here: &StationSpot, there: &StationSpot) -> u32 {
+    let is_hit = |thrown: &Option<ThrowBoxes>, place: Point| {
+        thrown.is_some_and(|thrown| has(&thrown.people, place))
+    };
+    u32::from(is_hit(&here.thrown, there.stands)) + u32::from(is_hit(&there.thrown, here.stands))
 }
 
 /// How much of the floor that a spot would like to have free a body takes.

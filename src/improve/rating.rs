@@ -3,12 +3,16 @@
 use std::cmp::Ordering;
 
 use super::arrange::between_placed;
-use super::dislike::Likes;
+use super::dislike::{Likes, throws};
 use super::habit::PlaceSearch;
 use crate::floor::{MachineCapacity, Plan, StockSizes, machine_capacities};
 
 /// What stands where nobody would put it counts as so many warnings.
 const ODD: u32 = 2;
+
+/// Where somebody works in what a saw may throw, that counts as so many warnings, its own among them: no layout is worth
+/// having before that is mended.
+const THROWN_AT: u32 = 4;
 
 /// What speaks against a plan, beside what it leaves out.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,7 +31,7 @@ pub struct Rating {
 
 impl Rating {
     pub fn of(search: &PlaceSearch<'_>, plan: &Plan) -> Rating {
-        let (disliked, oddities) = disliked(search, plan);
+        let (disliked, odd) = disliked(search, plan);
         let flow = between_placed(search.flow, plan);
         let score = search.site.evaluate(plan, &flow);
         let takes = machine_capacities(search.site, plan, StockSizes::IMPERIAL);
@@ -41,7 +45,7 @@ impl Rating {
         Rating {
             faults: score.missing.faults,
             idle_machines: idle.count() as u32,
-            unhandy: score.missing.warnings + short as u32 + ODD * oddities,
+            unhandy: score.missing.warnings + short as u32 + odd,
             cost: search.prices().cost(&score) + search.trips() * disliked,
             metres: score.metres,
         }
@@ -59,21 +63,24 @@ impl Rating {
     }
 }
 
-/// In metres of the mean trip, and how much of it is odd.
+/// In metres of the mean trip, and how many warnings more that is odd or hazardous counts as.
 fn disliked(search: &PlaceSearch<'_>, plan: &Plan) -> (f64, u32) {
     let Some(likes) = Likes::new(search) else {
         return (0.0, 0);
     };
     let mut taken = likes.taken();
-    let (mut disliked, mut oddities) = (0.0, 0);
+    let (mut disliked, mut odd) = (0.0, 0);
     for (station, placement) in plan.placements.enumerate() {
         if let Some(placement) = *placement {
             let spot = likes.spot(station, placement);
             disliked += likes.dislike(station, &spot, &taken);
-            oddities += likes.oddities(station, &spot);
+            odd += ODD * likes.oddities(station, &spot);
+            let others = taken.spots.iter();
+            let thrown_at: u32 = others.map(|(_, other)| throws(&spot, other)).sum();
+            odd += (THROWN_AT - 1) * thrown_at;
             taken.spots.push((station, spot));
         }
     }
     let less = likes.all_take_less(&taken.spots);
-    (disliked + less, oddities)
+    (disliked + less, odd)
 }

@@ -108,7 +108,7 @@ fn reason(why: NoPlace, units: Units) -> String {
             "wherever it would fit, there is no room to feed its longest piece".to_owned()
         }
         NoPlace::Rule(RuleId::WayOut | RuleId::Reachable | RuleId::Aisle) => {
-            "wherever it would fit, it closes the way to something else".to_owned()
+            "wherever it would fit, it closes the way to a station or a door; with fewer stations in `--with` there may be room".to_owned()
         }
         NoPlace::Rule(RuleId::TooHigh) => "it is higher than the room".to_owned(),
         NoPlace::Rule(rule) => format!(

@@ -242,7 +242,7 @@ fn written(sketch: &Sketch<'_>, ground: &BareShop, arrangements: &[Arrangement])
     let mut said = said(sketch);
     if sketch.wish.layouts.is_some() && written < wanted {
         said.push(format!(
-            "{written} of the {wanted} layouts that are asked for: no further one was found in which nothing gets worse."
+            "{written} of the {wanted} layouts that are asked for: no further one was found that makes no fault. `shopstride improve` looks longer."
         ));
     }
     NewShop {
@@ -278,19 +278,17 @@ fn said(sketch: &Sketch<'_>) -> Vec<String> {
             ));
         }
     }
-    for project in &wish.projects {
-        let Some(unit) = project.bare_lengths else {
-            continue;
-        };
-        let other = match unit {
-            "in" => "mm",
-            _ => "in",
-        };
-        said.push(format!(
-            "Lengths without a unit in the cut list of {} are read as {}; others need a unit, once in the heading as in `length ({other})`, or each.",
-            project.name,
-            plural(unit)
-        ));
+    for (unit, other) in [("in", "mm"), ("mm", "in")] {
+        let lists = wish.projects.iter();
+        let lists = lists.filter(|project| project.bare_lengths == Some(unit));
+        let lists: Vec<&str> = lists.map(|project| &project.name[..]).collect();
+        if !lists.is_empty() {
+            said.push(format!(
+                "Lengths without a unit in the cut list of {} are read as {}; others need a unit, once in the heading as in `length ({other})`, or each.",
+                lists.join(" and that of "),
+                plural(unit)
+            ));
+        }
     }
     for taken in &wish.times {
         let station = &sketch.stations[taken.station];
@@ -338,11 +336,14 @@ fn said(sketch: &Sketch<'_>) -> Vec<String> {
         ));
     }
     let idle = sketch.stations.iter().filter(|station| station.is_idle);
-    let idle: Vec<&str> = idle.map(|station| &station.said.name[..]).collect();
-    if !idle.is_empty() {
+    let idle: Vec<&SketchedStation> = idle.collect();
+    if let Some(first) = idle.first() {
+        let names: Vec<&str> = idle.iter().map(|station| &station.said.name[..]).collect();
+        let does = first.said.kind.does.first().map_or("", |does| does.name);
         said.push(format!(
-            "No route uses {}: add steps where you do.",
-            idle.join(", ")
+            "No route uses {}: where you do, write a step into the `route` of a part, such as `{does}` for {}.",
+            names.join(", "),
+            first.said.name
         ));
     }
     for project in &sketch.projects {
