@@ -42,6 +42,23 @@ layouts:
     assert_eq!(trips, [1, 1, 1]);
 }
 
+/// 4.23476235 m take 4.7052915 s at 0.9 m/s: half a microsecond more than a whole number of them. The double that is
+/// nearest to 0.9 is a little more, so the time is a little less.
+#[test]
+fn a_walk_of_half_a_microsecond_more_is_rounded_as_its_double_has_it() {
+    let yaml = "
+title: By hand
+stations: {rack: {}, saw: {does: {cut: {per lot: 10 s}}}}
+handling: {loaded speed: 0.9 m/s, pick up: 0, put down: 0}
+projects: {box: {pieces: 1, material at: rack, route: [cut]}}
+orders: [{project: box}]
+layouts: {x: {distances: {rack: {saw: 4.23476235 m}}}}
+";
+    let outcome = play(yaml, "x");
+    assert_eq!(outcome.crew[0].walking_us, 4_705_291);
+    assert_eq!(crate::engine::play(yaml, "x"), outcome);
+}
+
 #[test]
 fn boards_are_fed_through_in_passes_and_carried_as_mass_allows() {
     let outcome = shop(&format!(

@@ -100,16 +100,24 @@ orders: [{{project: stool, count: 2}}]
     assert_eq!(outcome.stations[0].queued_us, 35 * MIN);
 }
 
-/// Two lots that go through two machines in opposite order.
+/// Two lots that go through two machines in opposite order, and what else the file has.
 fn crossing(sessions: &str) -> (Outcome, Hours) {
+    crossing_with("", "", sessions)
+}
+
+fn crossing_with(cut: &str, orders: &str, rest: &str) -> (Outcome, Hours) {
     shop(&format!(
-        "{AT_ONCE}{sessions}
+        "{AT_ONCE}{rest}
 crew: {{ann: {{}}, bob: {{}}}}
 stations:
-  saw: {{set down: 0, does: {{cut: {{per lot: 10 min}}}}}}
+  saw: {{set down: 0, does: {{cut: {{{cut}per lot: 10 min}}}}}}
   planer: {{set down: 0, does: {{plane: {{per lot: 15 min}}}}}}
-projects: {{a: {{pieces: 1, material at: saw, route: [cut, plane]}}, b: {{pieces: 1, material at: planer, route: [plane, cut]}}}}
-orders: [{{project: a}}, {{project: b}}]
+  bench: {{does: {{wipe: {{per lot: 5 min}}}}}}
+projects:
+  a: {{pieces: 1, material at: saw, route: [cut, plane]}}
+  b: {{pieces: 1, material at: planer, route: [plane, cut]}}
+  rag: {{pieces: 1, route: [wipe]}}
+orders: [{{project: a}}, {{project: b}}{orders}]
 "
     ))
 }
@@ -121,7 +129,41 @@ fn where_two_machines_wait_for_each_other_a_lot_is_put_on_the_floor() {
     // that has blocked longest is put aside at once: b is cut until 25 min, a planed until 30.
     assert_eq!(done(&outcome), [30 * MIN, 25 * MIN]);
     assert_eq!(hours.put_aside, 1);
-    assert_eq!(hours.blocked_us, [5 * MIN, 0]);
+    assert_eq!(hours.blocked_us, [5 * MIN, 0, 0]);
+}
+
+/// A run that ends sooner begins like one that ends later: what would come after its end is to come all the same.
+#[test]
+fn what_comes_after_the_end_of_the_run_is_to_come_as_well() {
+    let rag = ", {project: rag, every: 1 h, first: 1 h, count: 1}";
+    // The rag comes at 60 min and is wiped until 65. Then one is put aside: b is cut until 75 min, a planed until 80.
+    let (outcome, hours) = crossing_with("", rag, "");
+    assert_eq!(done(&outcome), [80 * MIN, 75 * MIN, 65 * MIN]);
+    assert_eq!(hours.put_aside, 1);
+    assert_eq!(hours.blocked_us, [55 * MIN, 50 * MIN, 0]);
+    // Both still wait at 40 min.
+    let (outcome, hours) = crossing_with("", rag, "run: {until: 40 min}\n");
+    assert_eq!(outcome.orders.len(), 2);
+    assert!(outcome.orders.iter().all(|order| order.done_us.is_none()));
+    assert_eq!(hours.put_aside, 0);
+    assert_eq!(hours.blocked_us, [30 * MIN, 25 * MIN, 0]);
+}
+
+/// Where the hour decides what may begin, a week shows that nothing ever will: all hours come again. Quiet time that no
+/// station keeps is none of them.
+#[test]
+fn quiet_time_that_no_station_keeps_does_not_change_when_a_lot_is_put_on_the_floor() {
+    let session = "{days: [mon], open: \"8:00\", close: \"18:00\"}";
+    for quiet in ["", ", quiet: {from: \"8:05\", to: \"8:10\"}"] {
+        let sessions = format!("sessions: {{when: [{session}]{quiet}}}\n");
+        let (outcome, hours) = crossing_with("pausable: false, ", "", &sessions);
+        // Both wait from 8:15 on, and through the next closing and opening, after which no hour comes within the week.
+        let opens = WEEK + 8 * H;
+        assert_eq!(done(&outcome), [opens + 15 * MIN, opens + 10 * MIN]);
+        assert_eq!(hours.put_aside, 1);
+        // From 8:10 and 8:15 until closing.
+        assert_eq!(hours.blocked_us, [10 * H - 10 * MIN, 10 * H - 15 * MIN, 0]);
+    }
 }
 
 /// Where all work may be interrupted, no opening lets anything begin that could not begin before: two machines that wait
@@ -136,13 +178,13 @@ fn a_lot_is_put_on_the_floor_at_once_while_the_shop_is_open() {
     let (outcome, hours) = on_mondays("18:00");
     assert_eq!(done(&outcome), [8 * H + 30 * MIN, 8 * H + 25 * MIN]);
     assert_eq!(hours.put_aside, 1);
-    assert_eq!(hours.blocked_us, [5 * MIN, 0]);
+    assert_eq!(hours.blocked_us, [5 * MIN, 0, 0]);
     // Both wait for each other when the shop is shut: at the next opening, a week later, one is put aside.
     let (outcome, hours) = on_mondays("8:15");
     let opens = WEEK + 8 * H;
     assert_eq!(done(&outcome), [opens + 15 * MIN, opens + 10 * MIN]);
     assert_eq!(hours.put_aside, 1);
-    assert_eq!(hours.blocked_us, [5 * MIN, 0]);
+    assert_eq!(hours.blocked_us, [5 * MIN, 0, 0]);
 }
 
 #[test]

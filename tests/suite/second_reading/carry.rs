@@ -1,6 +1,7 @@
 //! How things are carried, legs of a walk one after the other, and where they lie.
 
 use super::play::Play;
+use super::quantity::round_micros;
 use super::result::Manner;
 use super::shop::Line;
 
@@ -191,7 +192,9 @@ impl Play<'_> {
                 manner,
                 distance,
             }),
-            time: (distance as f64 / speed / 1000.0).round() as i64,
+            // Reading: by seconds from metres. Where that is half a microsecond more than a whole number of them, the last
+            // digit of the doubles decides.
+            time: round_micros(distance as f64 / 1e9 / speed),
         });
     }
 

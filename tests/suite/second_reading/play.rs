@@ -179,12 +179,17 @@ impl<'a> Play<'a> {
         self.orders.iter().filter_map(|o| o.done).max().unwrap_or(0)
     }
 
-    /// When the shop next opens, somebody comes or goes, or quiet time ends, or any of it the other way round.
+    /// When the shop next opens, somebody comes or goes, or a station has to be silent, or any of it the other way round.
+    ///
+    /// Reading: quiet time that no station keeps changes nothing, and none does while the shop is shut.
     fn next_change(&self) -> Option<i64> {
-        let hours = &self.shop.hours;
-        let all = [&hours.open, &hours.quiet, &hours.rested];
-        let all = all.into_iter().chain(&self.there);
-        all.filter_map(|times| times.change_after(self.now)).min()
+        let open = &self.shop.hours.open;
+        let stations = 0..self.shop.stations.len();
+        let silences = stations.map(|station| open.and(&self.silence(station)));
+        let all = [open].into_iter().chain(&self.there);
+        let changes = all.map(|times| times.change_after(self.now));
+        let silent = silences.map(|times| times.change_after(self.now));
+        changes.chain(silent).flatten().min()
     }
 
     /// Whether there is work that may not begin at some hours in which the shop is open.
@@ -213,19 +218,24 @@ impl<'a> Play<'a> {
                 releases.extend((0..order.count.unwrap_or(1)).map(|_| (order.first, line)));
                 continue;
             };
-            // Reading: an order that falls on `until` itself still comes.
-            let ends = [order.until, self.shop.horizon];
-            let last = ends.into_iter().flatten().min();
+            // Reading: an order that falls on `until` itself still comes. What would come after the end of the run is to come
+            // all the same: a longer run begins like a shorter one. The first of these will do.
+            let horizon = self.shop.horizon;
             assert!(
-                order.count.is_some() || (last.is_some() && every > 0),
+                order.count.is_some() || (order.until.or(horizon).is_some() && every > 0),
                 "orders without an end"
             );
             let mut k = 0;
+            let mut comes = order.first;
             while order.count.is_none_or(|n| k < n)
-                && last.is_none_or(|last| order.first + k * every <= last)
+                && order.until.is_none_or(|until| comes <= until)
             {
-                releases.push((order.first + k * every, line));
+                releases.push((comes, line));
+                if horizon.is_some_and(|horizon| comes > horizon) {
+                    break;
+                }
                 k += 1;
+                comes = order.first + k * every;
             }
         }
         releases.sort();
