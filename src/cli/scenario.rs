@@ -8,6 +8,7 @@ use super::Refusal;
 use super::arguments::PlayOptions;
 use super::output;
 use super::playing_options::PlayingOptions;
+use crate::engine::TooLate;
 use crate::experiment::{
     Candidate, Doubt, Failure, Findings, Indifference, Interrupted, MOST_PLAYED, NoRace,
     PlacesDoubt, Race, Replications, Study, doubt, doubt_places, doubt_replications, run, select,
@@ -282,8 +283,27 @@ pub fn stuck(failure: &Failure) -> Refusal {
             printable_name(&waiting.item),
             printable_name(&waiting.project),
         ));
+        if let Some(TooLate { takes, left }) = waiting.too_late {
+            what.push_str(&format!(
+                ";\n  it takes {:.1} min and must not be interrupted, but {:.1} min at the most are left when somebody is \
+                 there who can bring it",
+                takes.seconds() / 60.0,
+                left.seconds() / 60.0,
+            ));
+        }
     }
-    Refusal::because(what)
+    match stuck
+        .waiting
+        .iter()
+        .any(|waiting| waiting.too_late.is_some())
+    {
+        true => Refusal::with_hint(
+            what,
+            "write longer `hours` under `crew` or longer sessions, a smaller `batch`, or `pausable: true` for what may be \
+             left half done",
+        ),
+        false => Refusal::because(what),
+    }
 }
 
 /// The same in the relief experiment, which names the change with which it happened.

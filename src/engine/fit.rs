@@ -11,6 +11,7 @@ use super::recorder::Recorder;
 use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::Lot;
+use super::stuck::TooLate;
 use crate::floor::Manner;
 use crate::shop::{Interruptions, PersonId, PlaceId, StationId, stretch};
 use crate::units::{Span, Time};
@@ -162,6 +163,28 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
             helpers,
             is_manned: work.people > 0 || stops.is_some(),
         }
+    }
+
+    /// Why work on a lot is never begun at a station, if whoever could bring it is always there too late.
+    #[cold]
+    pub(super) fn comes_too_late(&mut self, slot: u32, station: &str) -> Option<TooLate> {
+        let shop = self.prepared.shop;
+        if !self.may_stand_still() {
+            return None;
+        }
+        let choices = self.prepared.choices_from(self.state.lots[slot].at);
+        let here = |choice: &&PreparedChoice| shop.stations[choice.station].name == station;
+        let choice = choices.iter().find(here)?;
+        if choice.work.people > 0 || choice.work.after_hours {
+            return None;
+        }
+        let skilled = shop.skilled(choice.work.operation);
+        let takes = skilled.iter().flatten();
+        let takes = takes.map(|&person| self.would_take(slot, choice, Some(person)).whole);
+        let takes = takes.min()?;
+        let hours = self.prepared.hours.of_choice(choice.number);
+        let left = shop.longest_begun_by(&skilled, &hours.by);
+        (takes > left && left < hours.alone).then_some(TooLate { takes, left })
     }
 
     /// How long work on a lot would keep somebody who began it now.

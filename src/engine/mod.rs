@@ -54,6 +54,6 @@ pub use prepared::Prepared;
 pub use prepared_shop::PreparedShop;
 pub use recorder::{Job, OrderDone, OrderReleased, Recorder, Walk};
 pub use simulation::{Run, Workspace, simulate, simulate_in, simulate_in_turn};
-pub use stuck::{Stuck, Waiting};
+pub use stuck::{Stuck, TooLate, Waiting};
 pub use task_times::{CureTimes, Interruption, StopKind, StopTimes, TakeOffTimes, TaskTimes};
 pub use workers::Workers;

@@ -236,7 +236,11 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
             let queue = self.prepared.choice_at(self.state.lots[lot].at).queue;
             self.state.queues[queue].push(rank, lot, self.state.lots[lot].stamp);
         }
-        Stuck::now(self.prepared, &mut self.state, endless)
+        let (mut stuck, heads) = Stuck::now(self.prepared, &mut self.state, endless);
+        for (waiting, lot) in stuck.waiting.iter_mut().zip(heads) {
+            waiting.too_late = self.comes_too_late(lot, &waiting.station);
+        }
+        stuck
     }
 
     /// Handles every other event of this instant.

@@ -3,7 +3,7 @@
 use super::bitset::Set;
 use super::prepared_shop::PreparedShop;
 use super::state::State;
-use crate::units::Moment;
+use crate::units::{Moment, Span};
 
 /// A run that cannot go on although orders are open.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,21 +22,34 @@ pub struct Waiting {
     pub operation: String,
     pub station: String,
     pub lots: usize,
+    /// Why the first of them is never begun, where the hours are why.
+    pub too_late: Option<TooLate>,
+}
+
+/// Work that runs alone and must not be interrupted: whoever could bring it is there only when too little time is left.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TooLate {
+    /// What it would take if it were begun now, what is brought for it included.
+    pub takes: Span,
+    /// For how long it could run at the most, begun when somebody is there.
+    pub left: Span,
 }
 
 impl Stuck {
-    /// Who waits for what now.
+    /// Who waits for what now, and the first lot of each queue.
     pub(super) fn now<B: Set>(
         prepared: &PreparedShop,
         state: &mut State<B>,
         endless: bool,
-    ) -> Stuck {
+    ) -> (Stuck, Vec<u32>) {
         let lots = &state.lots;
+        let mut heads = Vec::new();
         let mut waiting: Vec<Waiting> = Vec::new();
         for (kind, queue) in prepared.queues.iter().zip(&mut state.queues) {
             let Some((_, lot)) = queue.peek_current(|lot, stamp| lots[lot].stamp == stamp) else {
                 continue;
             };
+            heads.push(lot);
             let lot = &lots[lot];
             let item = &prepared.items[lot.item as usize];
             let operation = prepared.choice_at(lot.at).work.operation;
@@ -46,12 +59,14 @@ impl Stuck {
                 operation: prepared.shop.operations[operation].clone(),
                 station: prepared.shop.stations[kind.station].name.clone(),
                 lots: queue.len(),
+                too_late: None,
             });
         }
-        Stuck {
+        let stuck = Stuck {
             at: state.now,
             endless,
             waiting,
-        }
+        };
+        (stuck, heads)
     }
 }

@@ -85,6 +85,36 @@ impl Shop {
         together: usize,
         by: &Interruptions,
     ) -> Span {
+        let begins = self.beginnings(people, by);
+        let longest = begins.into_iter().filter_map(|begins| {
+            let closes = self.calendar.stretch_from(begins);
+            let ends = |person: &Option<PersonId>| self.interrupted_at(*person, by, begins, closes);
+            let mut stretches: Vec<Span> = (people.iter().filter_map(ends))
+                .map(|ends| stretch(begins, ends))
+                .collect();
+            stretches.sort_unstable();
+            let nth = stretches.len().checked_sub(together)?;
+            Some(stretches[nth])
+        });
+        longest.max().unwrap_or(Span::ZERO)
+    }
+
+    /// The longest time without an interruption that work which goes on alone has from a moment on at which one of these
+    /// people is there to begin it.
+    pub fn longest_begun_by(&self, people: &[Option<PersonId>], by: &Interruptions) -> Span {
+        let begins = self.beginnings(people, by).into_iter();
+        let longest = begins.filter_map(|begins| {
+            let closes = self.calendar.stretch_from(begins);
+            let is_there = |person| self.interrupted_at(person, by, begins, closes).is_some();
+            let ends = self.interrupted_at(None, by, begins, closes)?;
+            let is_begun = people.iter().any(|person| is_there(*person));
+            is_begun.then(|| stretch(begins, ends))
+        });
+        longest.max().unwrap_or(Span::ZERO)
+    }
+
+    /// When the shop opens, any of these people come, or silence ends: the best moments to begin something.
+    fn beginnings(&self, people: &[Option<PersonId>], by: &Interruptions) -> Vec<Time> {
         let hours = |person: &Option<PersonId>| self.crew[(*person)?].hours.as_ref();
         let mut begins = self.calendar.openings();
         begins.extend(
@@ -98,17 +128,7 @@ impl Shop {
         }
         begins.sort_unstable();
         begins.dedup();
-        let longest = begins.into_iter().filter_map(|begins| {
-            let closes = self.calendar.stretch_from(begins);
-            let ends = |person: &Option<PersonId>| self.interrupted_at(*person, by, begins, closes);
-            let mut stretches: Vec<Span> = (people.iter().filter_map(ends))
-                .map(|ends| stretch(begins, ends))
-                .collect();
-            stretches.sort_unstable();
-            let nth = stretches.len().checked_sub(together)?;
-            Some(stretches[nth])
-        });
-        longest.max().unwrap_or(Span::ZERO)
+        begins
     }
 }
 

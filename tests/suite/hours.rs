@@ -3,6 +3,7 @@
 
 mod agreement;
 mod away;
+mod brought;
 mod generated;
 mod refused;
 mod refused_people;

@@ -119,7 +119,7 @@ struct Exercised {
 
 fn plays_and_balances(yaml: &str) -> Exercised {
     let shop = read::read(yaml);
-    let (play, end) = play(&shop, &shop.layouts[0]);
+    let (play, end) = play(&shop, &shop.layouts[0]).expect("it does not get stuck");
     let outcome = play.record.outcome(&play, end);
     let hours = play.record.hours(&play, &shop.layouts[0], end);
     people_balance(&play, &outcome, &hours, end);

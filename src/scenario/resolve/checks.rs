@@ -1,6 +1,7 @@
 //! Checks that need both the shop and its walks: that a run ends, and that no sum overflows.
 
 use super::MOST_LOTS;
+use super::brought::never_brought;
 use super::orders::expected_orders;
 use super::shop::Built;
 use crate::experiment::Settings;
@@ -43,6 +44,9 @@ pub fn candidate(built: &Built, shop: &Shop, walks: &Distances, settings: &Setti
                 )
                 .hint("add somebody to `crew`, or leave `deliver to` out"),
             );
+        }
+        if let Some(problem) = never_brought(shop, walks, (project, line.together), span) {
+            sink.report(problem);
         }
         let (work, walked) = largest(shop, project, line.together, longest);
         if let Some(orders) = expected_orders(line, horizon) {

@@ -1,6 +1,7 @@
 //! From the tree to the study: every candidate is built from its own tree, and all problems are collected.
 
 mod bought;
+mod brought;
 mod catalogue;
 mod catching;
 mod checks;

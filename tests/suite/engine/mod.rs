@@ -3,7 +3,7 @@
 pub mod both;
 
 use crate::second_reading::result::{Manner, OrderOutcome, Outcome, PersonOutcome, StationOutcome};
-use shopstride::engine::{Prepared, Run, simulate};
+use shopstride::engine::{Prepared, Run, Stuck, simulate};
 use shopstride::experiment::{Candidate, Study};
 use shopstride::metrics::{Chronicle, Record, Totals, Trace, TraceLine, What};
 use shopstride::shop::{PersonId, PlaceId};
@@ -26,6 +26,12 @@ pub fn play_hours(yaml: &str, layout: &str) -> (Outcome, Record, Study) {
 
 /// The same of a shop that has been read.
 pub fn play_study(study: Study, layout: &str) -> (Outcome, Record, Study) {
+    let title = study.title.clone();
+    play_or_stuck(study, layout).unwrap_or_else(|stuck| panic!("{stuck:?} of {title}"))
+}
+
+/// The same of a shop that may get stuck.
+pub fn play_or_stuck(study: Study, layout: &str) -> Result<(Outcome, Record, Study), Stuck> {
     let candidate = study
         .candidates
         .iter()
@@ -44,10 +50,10 @@ pub fn play_study(study: Study, layout: &str) -> (Outcome, Record, Study) {
         lines.push(line.clone())
     });
     let mut both = (totals, Chronicle::new(trace));
-    simulate(&prepared, &run, &mut both)
-        .unwrap_or_else(|stuck| panic!("{stuck:?} of {}", study.title));
+    simulate(&prepared, &run, &mut both)?;
     let record = both.0.into_record();
-    (outcome(candidate, &record, lines), record, study)
+    let outcome = outcome(candidate, &record, lines);
+    Ok((outcome, record, study))
 }
 
 fn outcome(candidate: &Candidate, record: &Record, lines: Vec<TraceLine>) -> Outcome {

@@ -146,7 +146,7 @@ impl<'a> Play<'a> {
     }
 
     /// Whether gear or something else has to be fetched first.
-    fn must_fetch(&self, work: &Work, station: usize) -> bool {
+    pub fn must_fetch(&self, work: &Work, station: usize) -> bool {
         let stored = work
             .gear
             .iter()

@@ -3,7 +3,7 @@
 use super::clock::Times;
 use super::plan::Plan;
 use super::play::Play;
-use super::shop::Work;
+use super::shop::{Line, Work};
 
 /// What may interrupt a task besides the hours of its people.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -172,7 +172,7 @@ impl Play<'_> {
             let together = self.shop.orders.iter().map(|order| order.together).max();
             let pieces = line.pieces * together.unwrap_or(1);
             let pieces = line.batch.map_or(pieces, |batch| batch.min(pieces));
-            for step in &line.route {
+            for (nth, step) in line.route.iter().enumerate() {
                 for (station, work) in &step.at {
                     let limits = self.limits(work, *station);
                     let skilled = self.skilled(&step.op);
@@ -182,6 +182,17 @@ impl Play<'_> {
                     };
                     let brought = self.longest(&skilled, 1, &limits);
                     let needed = work.setup + work.run(pieces) + work.teardown;
+                    let begun = self.longest_begun(&skilled, &limits);
+                    let must_be_brought =
+                        self.is_elsewhere(line, nth, *station) || self.must_fetch(work, *station);
+                    if work.people == 0
+                        && !work.after_hours
+                        && must_be_brought
+                        && begun < longest
+                        && needed + self.least_bringing() > begun
+                    {
+                        return Some(format!("{} of {} is brought too late", step.op, line.name));
+                    }
                     if longest == 0 || brought == 0 || !work.pausable && needed > longest {
                         return Some(format!("{} of {} fits nowhere", step.op, line.name));
                     }
@@ -193,6 +204,42 @@ impl Play<'_> {
             }
         }
         None
+    }
+
+    /// The longest that nobody's work goes on that is begun while one of these is there.
+    fn longest_begun(&self, people: &[Option<usize>], limits: &Limits) -> i64 {
+        let work = self.shop.hours.open.but(&limits.silence);
+        let there = people
+            .iter()
+            .flatten()
+            .fold(Times::of(Vec::new()), |all, &person| {
+                all.or(&self.there[person])
+            });
+        let begins = work.and(&there).begins();
+        let longest = begins
+            .iter()
+            .filter_map(|&moment| self.stretch(None, limits, moment));
+        longest.max().unwrap_or(0)
+    }
+
+    /// Whether somebody may have to bring a lot for a step to a station.
+    fn is_elsewhere(&self, line: &Line, nth: usize, station: usize) -> bool {
+        let before = match nth.checked_sub(1) {
+            Some(before) => line.route[before].at.iter().map(|at| at.0).collect(),
+            None => line.material_at.into_iter().collect::<Vec<usize>>(),
+        };
+        before != [station]
+    }
+
+    /// Reading: at least something is picked up and put down, or loaded and unloaded, however near it lies.
+    fn least_bringing(&self) -> i64 {
+        let handling = &self.shop.handling;
+        let by_hand = handling.pick_up + handling.put_down;
+        let by_cart = handling
+            .carts
+            .as_ref()
+            .map(|carts| carts.load + carts.unload);
+        by_cart.map_or(by_hand, |by_cart| by_cart.min(by_hand))
     }
 
     fn compare(

@@ -39,6 +39,7 @@ pub mod state;
 pub mod task;
 pub mod upkeep;
 
+use play::Stuck;
 use result::{Hours, Outcome};
 use serde_json::Value;
 
@@ -47,9 +48,7 @@ use serde_json::Value;
 /// # Panics
 /// When the scenario is not one that this reading knows, or when it gets stuck.
 pub fn play(yaml: &str, layout: &str) -> Outcome {
-    let shop = read::read(yaml);
-    let (play, end) = play::play(&shop, layout_of(&shop, layout));
-    play.record.outcome(&play, end)
+    play_hours(yaml, layout).0
 }
 
 /// The same, with what only a shop that keeps hours can say.
@@ -57,13 +56,19 @@ pub fn play(yaml: &str, layout: &str) -> Outcome {
 /// # Panics
 /// As [`play`] does.
 pub fn play_hours(yaml: &str, layout: &str) -> (Outcome, Hours) {
+    play_or_stuck(yaml, layout).unwrap_or_else(|stuck| panic!("{stuck:?}"))
+}
+
+/// The same of a shop that may get stuck.
+///
+/// # Panics
+/// When the scenario is not one that this reading knows.
+pub fn play_or_stuck(yaml: &str, layout: &str) -> Result<(Outcome, Hours), Stuck> {
     let shop = read::read(yaml);
     let layout = layout_of(&shop, layout);
-    let (play, end) = play::play(&shop, layout);
-    (
-        play.record.outcome(&play, end),
-        play.record.hours(&play, layout, end),
-    )
+    let (play, end) = play::play(&shop, layout)?;
+    let hours = play.record.hours(&play, layout, end);
+    Ok((play.record.outcome(&play, end), hours))
 }
 
 fn layout_of<'s>(shop: &'s shop::Shop, name: &str) -> &'s shop::Layout {

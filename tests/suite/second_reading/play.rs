@@ -35,14 +35,22 @@ pub struct Play<'a> {
     pub record: Record,
 }
 
+/// A run in which orders are open and nothing can ever be begun.
+#[derive(Debug, PartialEq)]
+pub struct Stuck {
+    pub at_us: i64,
+    /// How many lots wait at each station, by its name.
+    pub waiting: BTreeMap<String, u64>,
+}
+
 /// Plays the shop once, and says when that ended.
-///
-/// # Panics
-/// When it gets stuck.
-pub fn play<'a>(shop: &'a Shop, layout: &'a Layout) -> (Play<'a>, i64) {
+pub fn play<'a>(shop: &'a Shop, layout: &'a Layout) -> Result<(Play<'a>, i64), Stuck> {
     let mut play = Play::new(shop, layout);
     let end = play.run();
-    (play, end)
+    if shop.horizon.is_none() && play.orders.iter().any(|order| order.done.is_none()) {
+        return Err(play.stuck());
+    }
+    Ok((play, end))
 }
 
 impl<'a> Play<'a> {
@@ -174,9 +182,21 @@ impl<'a> Play<'a> {
             return horizon;
         }
         self.still_blocked(self.now);
-        let stuck = self.orders.iter().filter(|o| o.done.is_none()).count();
-        assert!(stuck == 0, "{stuck} orders are stuck at {} us", self.now);
         self.orders.iter().filter_map(|o| o.done).max().unwrap_or(0)
+    }
+
+    fn stuck(&self) -> Stuck {
+        let mut waiting = BTreeMap::new();
+        let ready = (0..self.lots.len()).filter(|&lot| self.lots[lot].state == LotState::Ready);
+        for (station, _) in ready.flat_map(|lot| &self.step(lot).at) {
+            *waiting
+                .entry(self.shop.stations[*station].name.clone())
+                .or_default() += 1;
+        }
+        Stuck {
+            at_us: self.now,
+            waiting,
+        }
     }
 
     /// When the shop next opens, somebody comes or goes, or a station has to be silent, or any of it the other way round.
