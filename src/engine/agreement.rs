@@ -182,6 +182,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
                 is_loud: false,
                 has_blade: false,
                 widest: None,
+                asked: Default::default(),
             })
             .collect(),
         operations: (0..3).map(|number| format!("work {number}")).collect(),
@@ -259,6 +260,7 @@ fn spread(mut shop: Shop, stations: u32, apart: u32) -> Shop {
                 is_loud: false,
                 has_blade: false,
                 widest: None,
+                asked: Default::default(),
             })
         })
         .collect();

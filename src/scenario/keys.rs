@@ -320,7 +320,12 @@ pub static STATION: Keys = Keys {
             Number,
             "what one more of it costs, in whatever money: `bottleneck` ranks what can be bought by what it brings for that",
         ),
-        key("fixed", Unused(&Flag), "a layout search may not move it"),
+        key("fixed", Flag, "`improve` may not move it"),
+        key(
+            "place",
+            Mapping(&ASKED_PLACE),
+            "what is asked of where it stands: `improve` proposes only places that are so",
+        ),
         key(
             "motor",
             Mapping(&MOTOR),
@@ -391,6 +396,50 @@ pub static STATION: Keys = Keys {
             "does",
             Named(&Either(&[Mapping(&OPERATION), OneOf(&[NEVER])])),
             "the operations that it does; `never`: not this one, which its kind does",
+        ),
+    ]],
+    required: &[],
+};
+
+pub static ASKED_PLACE: Keys = Keys {
+    of: "the place that is asked for",
+    groups: &[&[
+        key("fixed", Flag, "it stays where it is"),
+        key(
+            "turns",
+            List(&Number),
+            "the turns that it may have, counter-clockwise, in degrees; any by quarters of a circle by default",
+        ),
+        key(
+            "at wall",
+            Either(&[Flag, OneOf(&["north", "east", "south", "west"])]),
+            "its back, opposite to where one stands, is at a wall, or at that one: north is the +y side of the plan; `false`: it need not stay at the wall at which it is",
+        ),
+        key("in corner", Flag, "walls are at two of its sides"),
+        key(
+            "within",
+            List(&Lengths(2)),
+            "two opposite corners of an area in which all of it stands",
+        ),
+        key(
+            "near",
+            Named(&Quantity(Dimension::Length)),
+            "how far its middle is at most from the middle of a station or a door, or from the edge of a thing of the room",
+        ),
+        key(
+            "away from",
+            Named(&Quantity(Dimension::Length)),
+            "how far it is at least, measured so",
+        ),
+        key(
+            "together with",
+            List(&Text),
+            "stations that stand to it as they do now, wherever it goes",
+        ),
+        key(
+            "keep",
+            Text,
+            "`unless it saves 20 m`: it stays where it is unless its move saves that much walking in a run",
         ),
     ]],
     required: &[],

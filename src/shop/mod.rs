@@ -3,6 +3,7 @@
 //! A [`Shop`] holds no string that anything depends on: names are for people. Every reference is an index, every
 //! quantity an SI number, and whatever could be wrong was refused when the shop was built.
 
+mod asked_place;
 mod calendar;
 mod crew;
 mod date;
@@ -19,6 +20,7 @@ mod station;
 mod time_sources;
 mod weekly_times;
 
+pub use asked_place::{AskedDistance, AskedNeighbour, AskedPlace, AskedWall, WALLS};
 pub use calendar::{Calendar, OpeningTime, Session, WEEKDAYS, WeeklySessions};
 pub use crew::{Carts, Gear, MaterialHandling, Person};
 pub use date::Date;

@@ -1,6 +1,6 @@
 //! A station: a place with the equipment to do operations.
 
-use super::{OperationId, PlaceId, SettingId};
+use super::{AskedPlace, OperationId, PlaceId, SettingId};
 use crate::random::Distribution;
 use crate::units::{Length, Span};
 
@@ -31,6 +31,8 @@ pub struct Station {
     pub rolling: Option<Rolling>,
     /// The widest piece that it takes, in metres; nothing where nobody said so. No run depends on it.
     pub widest: Option<f64>,
+    /// What is asked of where it stands. No run depends on it.
+    pub asked: AskedPlace,
 }
 
 /// How long it takes somebody to roll a station about.

@@ -179,8 +179,8 @@ fn keys_of_which_nothing_comes_are_valid_and_not_offered() {
     for absent in ["drum", "moved"] {
         assert!(!text.contains(&format!("\"{absent}\":")), "{absent}");
     }
-    assert!(!text.contains("\"fixed\""));
-    assert!(text.contains("^fixed$"));
+    assert!(!text.contains("\"overhead\""));
+    assert!(text.contains("^overhead$"));
     let scenario = |pausable: &str| {
         yaml(&format!(
             "title: x\nstations: {{saw: {{fixed: true, does: {{rip: {{per lot: 1 s, pausable: {pausable}}}}}}}}}\n\
@@ -195,10 +195,10 @@ fn keys_of_which_nothing_comes_are_valid_and_not_offered() {
         let problems = shopstride::scenario::load("x.yaml", text.as_bytes()).expect_err("wrong");
         problems.render(false)
     };
-    for key in ["fixd", "pausable", "pausble"] {
+    for key in ["idel", "pausable", "pausble"] {
         let said = hinted(key);
         assert!(said.contains(&format!("`{key}` is not a key of")), "{said}");
-        for offered in ["`fixed`", "fixed,"] {
+        for offered in ["`idle`", "idle,"] {
             assert!(!said.contains(offered), "{said}");
         }
     }

@@ -1,5 +1,6 @@
 //! From the tree to the study: every candidate is built from its own tree, and all problems are collected.
 
+mod asked_places;
 mod bought;
 mod brought;
 mod catalogue;

@@ -9,8 +9,9 @@ use super::sessions::KeepingHours;
 use super::setups::NamedSettings;
 use super::upkeep::SharedUpkeep;
 use super::{
-    MOST_OPERATIONS, MOST_STATIONS, bought, crew, exclusions, fits, gear_counts, idle_people,
-    lifting, orders, prices, projects, rolling, room, routes, rules, sessions, silence, unused,
+    MOST_OPERATIONS, MOST_STATIONS, asked_places, bought, crew, exclusions, fits, gear_counts,
+    idle_people, lifting, orders, prices, projects, rolling, room, routes, rules, sessions,
+    silence, unused,
 };
 use crate::experiment::Settings;
 use crate::floor::Limits;
@@ -20,7 +21,7 @@ use crate::scenario::keys;
 use crate::scenario::names::Names;
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::tree::{MapEntry, YamlNode, YamlValue};
-use crate::shop::{OperationId, Person, Shop, Station, StationId, Table};
+use crate::shop::{AskedPlace, OperationId, Person, Shop, Station, StationId, Table};
 use crate::units::Span;
 
 /// A shop, and what is needed to check it with its walks.
@@ -167,6 +168,14 @@ pub fn build<'a>(
     let not_together = exclusions::exclusions(&fields, &catalogue);
     unused::warn(&fields, &catalogue, &projects, &used, &crew);
     let mut shared = SharedUpkeep::default();
+    let asked_place = |name: &str| {
+        let entry = station_entries.iter().find(|entry| entry.key.text == name);
+        let room = room.as_ref().map(|room| &room.room);
+        entry.map_or_else(AskedPlace::default, |entry| {
+            asked_places::read(entry, &catalogue, room, sink)
+        })
+    };
+    asked_places::warn_idle(station_entries, sink);
     let stations: Table<StationId, Station> = catalogue
         .declared_stations
         .iter()
@@ -187,6 +196,7 @@ pub fn build<'a>(
             is_loud: station.is_loud,
             has_blade: station.has_blade,
             widest: station.widest,
+            asked: asked_place(&station.key.text),
         })
         .collect();
     let operations: Table<OperationId, String> = (0..catalogue.operations.len())

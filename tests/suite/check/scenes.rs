@@ -145,6 +145,7 @@ impl Scene {
             is_loud: false,
             has_blade: false,
             widest: None,
+            asked: Default::default(),
         });
         let placed = self
             .plan
