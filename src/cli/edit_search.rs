@@ -57,10 +57,11 @@ fn proposals(
     let limits = PlacementLimits {
         rounds: u64::MAX,
         keep_on: &keep_on,
+        give_up: &|| !desk.is_newest(),
         told: &told,
     };
     desk.tell(String::new());
-    let found = now.searched_within(&limits, SEED)?;
+    let found = now.searched_within(&limits, SEED, false)?;
     if !desk.is_newest() {
         return Ok(None);
     }

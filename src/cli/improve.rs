@@ -6,12 +6,13 @@ use std::time::Instant;
 
 use super::improve_options::ImproveOptions;
 use super::places::Places;
-use super::{Refusal, output, placements, scenario};
+use super::{Refusal, interrupt, output, placements, scenario};
 use crate::improve::assignment::{AssignmentLimits, FoundAssignment, search};
 use crate::report::assignment::AssignmentAnswer;
 use crate::scenario::given_trips::{GivenTrips, read_given_trips};
 
-pub fn improve(options: &ImproveOptions) -> Result<(), Refusal> {
+/// Whether the answer is what was asked for: it is not where something does not fit.
+pub fn improve(options: &ImproveOptions) -> Result<bool, Refusal> {
     let (Some(trips), Some(distances)) = (&options.trips, &options.distances) else {
         return placements::improve(options);
     };
@@ -31,10 +32,11 @@ pub fn improve(options: &ImproveOptions) -> Result<(), Refusal> {
         output::write_or_print(file, &format!("{:#}\n", answer.json()), options.quiet)?;
     }
     if output::is_standard_output(&options.json) {
-        return Ok(());
+        return Ok(true);
     }
     let (lines, below) = answer.told(output::width());
-    output::print_answer(&lines, &below)
+    output::print_answer(&lines, &below)?;
+    Ok(true)
 }
 
 /// Reads both tables; all that is wrong in them is said.
@@ -62,10 +64,11 @@ fn read(trips: &Path, distances: &Path) -> Result<GivenTrips, Refusal> {
 
 fn search_with_progress(given: &GivenTrips, options: &ImproveOptions) -> FoundAssignment {
     let bar = output::rounds(options.quiet);
+    interrupt::listen();
     let begun = Instant::now();
     let limits = AssignmentLimits {
         rounds: options.rounds.map_or(u64::MAX, u64::from),
-        keep_on: &|| begun.elapsed() < options.seconds,
+        keep_on: &|| begun.elapsed() < options.seconds && !interrupt::is_asked(),
         told: &|rounds| bar.set_position(rounds),
     };
     let found = search(&given.problem, options.seed, &limits);

@@ -25,6 +25,17 @@ pub struct ImproveOptions {
     /// A station that stays where it is; once for each of them.
     #[arg(long, value_name = "STATION", conflicts_with = "trips")]
     pub fixed: Vec<String>,
+    /// Whether this fits as everything stands, or with one station moved, and where: a kind as `shopstride kinds` has it,
+    /// such as "jointer 8 in". The exit code is 1 if it does not.
+    #[arg(long, value_name = "KIND", conflicts_with_all = ["trips", "buy"])]
+    pub fits: Option<String>,
+    /// Where each of these would go, one after the other, and what that costs in walking: kinds as `shopstride kinds` has
+    /// them, such as "band saw, drum sander".
+    #[arg(long, value_name = "KINDS", conflicts_with = "trips")]
+    pub buy: Option<String>,
+    /// Lets machines take shorter boards or smaller sheets than where they stand now; what they lose is said.
+    #[arg(long, conflicts_with = "trips")]
+    pub may_take_less: bool,
     /// Writes the scenario with the proposals as further layouts; everything else in it stays as it is written.
     #[arg(long, value_name = "FILE", conflicts_with = "trips", value_hint = ValueHint::FilePath)]
     pub write: Option<PathBuf>,

@@ -12,8 +12,10 @@ mod edit_begin;
 mod edit_options;
 mod edit_search;
 mod explain;
+mod growth;
 mod improve;
 mod improve_options;
+mod interrupt;
 mod kinds;
 mod lesson;
 mod lesson_options;
@@ -265,7 +267,13 @@ fn obey(command: &Command) -> Result<ExitCode, Refusal> {
         Command::Run(options) => run::run(options),
         Command::Compare(options) => compare::compare(options),
         Command::Bottleneck(options) => bottleneck::bottleneck(options),
-        Command::Improve(options) => improve::improve(options),
+        Command::Improve(options) => {
+            let code = match improve::improve(options)? {
+                true => ExitCode::SUCCESS,
+                false => ExitCode::FAILURE,
+            };
+            return Ok(code);
+        }
         Command::Edit(options) => edit::edit(options),
         Command::Times(options) => times::times(options),
         Command::New(options) => new::new(options),

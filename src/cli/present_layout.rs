@@ -5,15 +5,20 @@ use std::time::Instant;
 
 use super::improve_options::ImproveOptions;
 use super::scenario::stands_still;
-use super::{Refusal, output};
+use super::{Refusal, interrupt, output};
 use crate::experiment::{Candidate, Study, flow_if_placed};
-use crate::floor::{Flow, Plan, Site};
+use crate::floor::{Flow, Plan, Site, kept_pieces, machine_capacities};
 use crate::improve::placement::{
     FloorGrid, FoundPlacements, PlaceWish, PlacedBest, PlacementLimits, PlacementProblem,
-    kept_in_place, moves_between, search_placements,
+    PlacementTerms, SizedPlan, kept_in_place, moves_between, search_placements, sized,
+    with_outfeed_tables,
 };
+use crate::report::check::stock_sizes;
 use crate::scenario::{AddedLayout, nearest, printable_name};
 use crate::shop::{Shop, StationId, Table};
+
+/// What a station that is moved saves at least, as a share of what is walked: less is hardly worth moving cast iron.
+const WORTH_A_MOVE: f64 = 0.01;
 
 /// The layout from which moves are counted, and all that its shop comes with.
 pub struct Present<'s> {
@@ -21,8 +26,12 @@ pub struct Present<'s> {
     pub candidate: &'s Candidate,
     pub plan: &'s Plan,
     pub site: Site<'s>,
-    /// What hangs, with what stands below it.
+    /// What hangs, with what stands below it, and what goes nowhere without it.
     pub kept: Vec<StationId>,
+    /// Of which nobody said how large it is, where there is hardly any floor for it.
+    pub too_tight: Vec<StationId>,
+    /// What stands together and is moved so.
+    pub groups: Vec<Vec<StationId>>,
     /// What somebody asked to stay.
     pub fixed: Vec<StationId>,
     pub wishes: Table<StationId, PlaceWish>,
@@ -57,12 +66,33 @@ impl<'s> Present<'s> {
         let shop = &candidate.shop;
         let fixed: Result<Vec<StationId>, Refusal> =
             fixed.iter().map(|name| station(shop, name)).collect();
-        let fixed = fixed?;
+        let mut fixed = fixed?;
+        let said = shop.stations.enumerate();
+        fixed.extend(
+            said.filter(|(_, station)| station.asked.is_fixed)
+                .map(|(id, _)| id),
+        );
+        fixed.sort_unstable();
+        fixed.dedup();
         let mut kept = kept_in_place(plan);
-        kept.retain(|station| !fixed.contains(station));
-        let wishes = plan.placements.iter().map(|placed| {
-            let usual = placed.as_ref().map(|placed| PlaceWish::usual(plan, placed));
-            usual.unwrap_or_default()
+        let too_tight = sized(&site, plan).too_tight;
+        let (groups, bound): (Vec<_>, Vec<_>) =
+            together(shop, plan).into_iter().partition(|group| {
+                let mut stations = group.iter();
+                !stations.any(|one| {
+                    [&fixed, &kept, &too_tight]
+                        .iter()
+                        .any(|all| all.contains(one))
+                })
+            });
+        kept.extend(bound.into_iter().flatten());
+        kept.retain(|station| !fixed.contains(station) && !too_tight.contains(station));
+        kept.sort_unstable();
+        kept.dedup();
+        let wishes = plan.placements.enumerate().map(|(station, placed)| {
+            let asked = &shop.stations[station].asked;
+            let wish = (placed.as_ref()).map(|placed| PlaceWish::asked(plan, placed, asked));
+            wish.unwrap_or_default()
         });
         Ok(Present {
             study,
@@ -70,13 +100,16 @@ impl<'s> Present<'s> {
             plan,
             site,
             kept,
+            too_tight,
+            groups,
             fixed,
             wishes: wishes.collect(),
         })
     }
 
     pub fn stays(&self, station: StationId) -> bool {
-        self.kept.contains(&station) || self.fixed.contains(&station)
+        let staying = [&self.kept, &self.fixed, &self.too_tight];
+        staying.iter().any(|all| all.contains(&station))
     }
 
     pub fn shop(&self) -> &'s Shop {
@@ -96,6 +129,7 @@ impl<'s> Present<'s> {
     /// Searches, with the best so far on terminals.
     pub fn searched(&self, options: &ImproveOptions) -> Result<FoundPlacements, Refusal> {
         let bar = output::rounds(options.quiet);
+        interrupt::listen();
         let begun = Instant::now();
         let told = |rounds: u64, best: Option<&PlacedBest>| {
             bar.set_position(rounds);
@@ -107,9 +141,10 @@ impl<'s> Present<'s> {
         let limits = PlacementLimits {
             rounds: options.rounds.map_or(u64::MAX, u64::from),
             keep_on: &|| begun.elapsed() < options.seconds,
+            give_up: &interrupt::is_asked,
             told: &told,
         };
-        let found = self.searched_within(&limits, options.seed);
+        let found = self.searched_within(&limits, options.seed, options.may_take_less);
         bar.finish_and_clear();
         found
     }
@@ -119,34 +154,55 @@ impl<'s> Present<'s> {
         &self,
         limits: &PlacementLimits<'_>,
         seed: u64,
+        may_take_less: bool,
     ) -> Result<FoundPlacements, Refusal> {
         let others = self.study.candidates.iter().filter(|other| {
             other.name != self.candidate.name && Arc::ptr_eq(&other.shop, &self.candidate.shop)
         });
-        let starts = others.filter_map(|other| self.placed_as(other.plan.as_ref()?));
+        let now = sized(&self.site, self.plan).plan;
+        let starts = others.filter_map(|other| self.placed_as(&now, other.plan.as_ref()?));
         let placed = self.plan.placements.enumerate();
         let movable = placed.filter(|(station, placed)| placed.is_some() && !self.stays(*station));
         let flow_on = |plan: &Plan| self.flow_on(plan);
         let problem = PlacementProblem {
             site: &self.site,
-            now: self.plan,
+            now: &now,
             starts: starts.collect(),
             movable: movable.map(|(station, _)| station).collect(),
             wishes: self.wishes.clone(),
             grid: FloorGrid::of(self.study.units),
+            terms: self.terms(may_take_less),
             flow_on: &flow_on,
         };
-        search_placements(&problem, seed, limits).ok_or_else(|| {
+        let found = search_placements(&problem, seed, limits).ok_or_else(|| {
             Refusal::with_hint(
                 "the runs get stuck, so that nobody knows how often people go where",
                 "`shopstride run` says who waits for what",
             )
-        })
+        })?;
+        Ok(found.with_plans(|plan| SizedPlan::as_said(self.plan, plan)))
+    }
+
+    /// What is kept beside the rules.
+    fn terms(&self, may_take_less: bool) -> PlacementTerms {
+        let sizes = stock_sizes(self.study.units);
+        let takes = machine_capacities(&self.site, self.plan, sizes);
+        PlacementTerms {
+            pieces: match may_take_less {
+                true => Vec::new(),
+                false => kept_pieces(&self.site, &takes, sizes),
+            },
+            groups: self.groups.clone(),
+            kept_unless: (self.shop().stations.enumerate())
+                .filter_map(|(id, station)| Some((id, station.asked.unless_saves?)))
+                .collect(),
+            worth: WORTH_A_MOVE,
+        }
     }
 
     /// The stations that may be moved where another plan has them; nothing where that does not place the same ones.
-    fn placed_as(&self, other: &Plan) -> Option<Plan> {
-        let mut placed = self.plan.clone();
+    fn placed_as(&self, now: &Plan, other: &Plan) -> Option<Plan> {
+        let mut placed = now.clone();
         for (station, there) in other.placements.enumerate() {
             match (&mut placed.placements[station], there) {
                 (Some(here), Some(there)) if !self.stays(station) => {
@@ -170,6 +226,32 @@ impl<'s> Present<'s> {
             at: moved.collect(),
         }
     }
+}
+
+/// Stations that stand together and are moved so: machines with their out-feed tables, and what somebody asks for.
+fn together(shop: &Shop, plan: &Plan) -> Vec<Vec<StationId>> {
+    let asked = shop.stations.enumerate().filter_map(|(id, station)| {
+        let others = station.asked.together_with.iter().copied();
+        let group: Vec<StationId> = [id].into_iter().chain(others).collect();
+        (group.len() > 1).then_some(group)
+    });
+    let mut groups: Vec<Vec<StationId>> = Vec::new();
+    for group in with_outfeed_tables(plan).into_iter().chain(asked) {
+        let mut all: Vec<StationId> = group;
+        groups.retain(|known| {
+            let meets = known.iter().any(|station| all.contains(station));
+            if meets {
+                all.extend(known);
+            }
+            !meets
+        });
+        all.retain(|station| plan.placements[*station].is_some());
+        all.sort_unstable();
+        all.dedup();
+        groups.push(all);
+    }
+    groups.retain(|group| group.len() > 1);
+    groups
 }
 
 /// A station by its name.

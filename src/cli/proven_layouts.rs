@@ -4,7 +4,7 @@ use super::Refusal;
 use super::present_layout::Present;
 use super::scenario::{ScenarioSource, load_source, stuck};
 use crate::experiment::{
-    Candidate, Findings, LayoutFindings, Replications, Settings, Study, Units, checked_legs, run,
+    Candidate, Findings, LayoutFindings, Settings, Study, Units, checked_legs, run,
 };
 use crate::floor::{FindingLevel, MachineCapacity, Placement, Plan, RuleId, machine_capacities};
 use crate::improve::placement::{FoundPlacements, PlacedBest, WallWish, move_order};
@@ -13,12 +13,6 @@ use crate::report::placements::{PlacementsAnswer, PlayedLayout, ProposedLayout, 
 use crate::scenario::new_shop::unused;
 use crate::scenario::{self, AddedLayout, add_layouts};
 use crate::shop::StationId;
-
-/// How often what is found is played: enough for intervals, and over in a moment.
-const REPLICATIONS: u32 = 100;
-
-/// In the curve: each number of stations up to this one, and all.
-const CURVE: usize = 5;
 
 /// With at most so many stations moved, the first proposal.
 const FEW: usize = 2;
@@ -148,6 +142,12 @@ impl Proven {
             no_walking: self.no_walking,
             kept: names(now.kept.clone()),
             fixed: names(now.fixed.clone()),
+            too_tight: names(now.too_tight.clone()),
+            together: now
+                .groups
+                .iter()
+                .map(|group| names(group.clone()))
+                .collect(),
             at_walls: names(at_walls.map(|(station, _)| station).collect()),
             refused: self.refused,
         }
@@ -222,7 +222,6 @@ impl Present<'_> {
         study.candidates.sort_by_key(|candidate| !is_now(candidate));
         study.left_out.clear();
         study.settings.seed = another_seed(seed);
-        study.settings.replications = Replications::Fixed(REPLICATIONS);
         Ok(study)
     }
 
@@ -256,7 +255,14 @@ impl Present<'_> {
         taken_now: &[MachineCapacity],
     ) -> ProposedLayout {
         let flow = self.flow_on(&tried.best.plan);
-        let steps = flow.map(|flow| move_order(&self.site, &flow, self.plan, &tried.best.plan));
+        let steps = flow.map(|flow| {
+            move_order(
+                &self.site,
+                &flow,
+                (self.plan, &tried.best.plan),
+                &self.groups,
+            )
+        });
         ProposedLayout {
             added: tried.added.clone(),
             kind,
@@ -342,18 +348,16 @@ fn is_as(one: &PlacedBest, other: &PlacedBest) -> bool {
     placements(one) == placements(other)
 }
 
-/// The best of each number of moves, as far as more of them bring something.
+/// The best of each number of moves, as far as more of them are worth it.
 fn curve_of(found: &FoundPlacements) -> Vec<&PlacedBest> {
-    let all = found.few.len();
-    let few = found
-        .few
-        .iter()
-        .take(CURVE.min(all))
-        .chain(found.few.last());
     let mut curve: Vec<&PlacedBest> = Vec::new();
-    for best in few.flatten() {
+    for best in found.few.iter().flatten() {
         let is_better = match curve.last() {
-            Some(last) => best.score.metres < last.score.metres,
+            Some(last) => {
+                let saved = last.score.metres - best.score.metres;
+                let more = best.moved.saturating_sub(last.moved) as f64;
+                saved > 0.0 && saved >= found.worth_m * more
+            }
             None => found.is_worth(best),
         };
         if is_better {

@@ -197,7 +197,7 @@ fn kept<T>(read: Result<T, Refusal>, is_wrong: &mut bool) -> Result<Option<T>, R
 }
 
 /// Says all but the last, which the refusal holds.
-fn all_said(mut complaints: Vec<Complaint>) -> Refusal {
+pub fn all_said(mut complaints: Vec<Complaint>) -> Refusal {
     let Some(last) = complaints.pop() else {
         return Refusal::Said;
     };

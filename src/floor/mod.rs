@@ -39,8 +39,8 @@ mod walls;
 
 pub(crate) use bisection::largest;
 pub use capacity::{
-    MachineCapacity, SheetCapacity, Shortfall, StationShift, StockSizes, capacities,
-    machine_capacities,
+    KeptPiece, MachineCapacity, SheetCapacity, Shortfall, StationShift, StockSizes, capacities,
+    kept_pieces, machine_capacities, pieces_refused,
 };
 pub use choke_point::ChokePoint;
 pub use distances::{Disconnected, Distances, Manner, chains};

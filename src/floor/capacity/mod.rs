@@ -5,8 +5,10 @@
 //! width on one side of it, and in the middle of any other machine. Where the height of the table is known, they are taken
 //! to be 3/4 in thick, and pass over what is low enough.
 
+mod kept_pieces;
 mod shifts;
 
+pub use kept_pieces::{KeptPiece, kept_pieces, pieces_refused};
 pub use shifts::StationShift;
 
 use super::access::INCH_M;

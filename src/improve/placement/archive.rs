@@ -37,6 +37,8 @@ pub(super) struct ArchiveBounds {
     pub metres: f64,
     /// What a warning counts beside walking, in metres.
     pub warning_m: f64,
+    /// What a station counts that is moved, in metres.
+    pub moved_m: f64,
 }
 
 /// What is kept of all placements that were met.
@@ -62,14 +64,17 @@ impl Archive {
         }
     }
 
-    /// Walking and warnings together, in metres.
-    fn weighed(&self, score: &Score) -> f64 {
-        score.metres + self.bounds.warning_m * f64::from(score.missing.warnings)
+    /// Walking, warnings and moves together, in metres.
+    fn weighed(&self, score: &Score, moved: usize) -> f64 {
+        let warnings = self.bounds.warning_m * f64::from(score.missing.warnings);
+        score.metres + warnings + self.bounds.moved_m * moved as f64
     }
 
-    fn is_balanced(&self, score: &Score) -> bool {
+    fn is_balanced(&self, score: &Score, moved: usize) -> bool {
         let known = self.balanced.as_ref();
-        known.is_none_or(|known| self.weighed(score) < self.weighed(&known.score))
+        known.is_none_or(|known| {
+            self.weighed(score, moved) < self.weighed(&known.score, known.moved)
+        })
     }
 
     /// Keeps what is better than all before; of equals the first one stays.
@@ -87,7 +92,7 @@ impl Archive {
         {
             self.few[place] = Some(found.clone());
         }
-        if self.is_balanced(&found.score) {
+        if self.is_balanced(&found.score, found.moved) {
             self.balanced = Some(found.clone());
         }
         if is_better(&self.tidiest, PlacedBest::tidier) {
@@ -105,7 +110,7 @@ impl Archive {
             let known = kept.score.missing.warnings;
             warnings < known || (warnings == known && metres < kept.score.metres)
         });
-        metres <= self.bounds.metres && (is_short || is_tidy || self.is_balanced(score))
+        metres <= self.bounds.metres && (is_short || is_tidy || self.is_balanced(score, moved))
     }
 
     pub fn merge(&mut self, other: &Archive) {
@@ -113,7 +118,7 @@ impl Archive {
         other.all().for_each(|found| self.admit(found));
     }
 
-    fn all(&self) -> impl Iterator<Item = &PlacedBest> {
+    pub fn all(&self) -> impl Iterator<Item = &PlacedBest> {
         let few = self.few.iter().flatten();
         few.chain(&self.tidiest).chain(&self.balanced)
     }
@@ -134,12 +139,17 @@ impl Archive {
         self.balanced.as_ref()
     }
 
-    /// The same placements by what they come to now, as after the trips have been counted again.
-    pub fn judged_again(&self, judge: impl Fn(&Plan) -> Option<Score>) -> Archive {
-        let mut again = Archive {
+    /// The same with no placement.
+    pub fn emptied(&self) -> Archive {
+        Archive {
             tried: self.tried,
             ..Archive::new(self.few.len(), self.bounds)
-        };
+        }
+    }
+
+    /// The same placements by what they come to now, as after the trips have been counted again.
+    pub fn judged_again(&self, judge: impl Fn(&Plan) -> Option<Score>) -> Archive {
+        let mut again = self.emptied();
         for found in self.all() {
             if let Some(score) = judge(&found.plan) {
                 again.admit(&PlacedBest {

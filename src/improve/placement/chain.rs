@@ -22,6 +22,14 @@ pub(super) struct RoundJudge {
     pub walked: f64,
 }
 
+impl RoundJudge {
+    /// Whether nobody is in the throw of a saw who is not now: no walking is worth that.
+    pub fn has_no_new_hazard(&self, problem: &PlacementProblem<'_>, plan: &Plan) -> bool {
+        let hazards = problem.hazards(plan);
+        hazards.iter().all(|hazard| self.hazards.contains(hazard))
+    }
+}
+
 /// What a fault costs as a share of what is walked, and each metre that it lacks.
 const FAULT: f64 = 0.2;
 
@@ -100,6 +108,7 @@ struct Chain<'c> {
     fronts: FrontPairs,
     draws: MoveDraws<'c>,
     aim: ChainAim,
+    give_up: &'c dyn Fn() -> bool,
     archive: Archive,
 }
 
@@ -126,6 +135,7 @@ pub(super) fn cooled(
     problem: &PlacementProblem<'_>,
     judge: &RoundJudge,
     task: &ChainTask,
+    give_up: &dyn Fn() -> bool,
 ) -> ChainEnd {
     let mut chain = Chain {
         problem,
@@ -133,6 +143,7 @@ pub(super) fn cooled(
         fronts: FrontPairs::of(problem.now),
         draws: MoveDraws::new(problem, &judge.flow, task.key),
         aim: task.aim,
+        give_up,
         archive: Archive::new(problem.movable.len(), judge.bounds),
     };
     match task.is_sweep {
@@ -168,6 +179,9 @@ impl<'c> Chain<'c> {
             let [first, last] = [from, to].map(|share| (share * f64::from(task.moves)) as u32);
             let mut state = self.state(&plan, warning);
             for step in first..last {
+                if (self.give_up)() {
+                    return;
+                }
                 let done = f64::from(step) / f64::from(task.moves);
                 let heat = self.judge.walked * task.heat.0 * libm::exp(cooling * done);
                 self.step(&mut state, heat);
@@ -186,8 +200,12 @@ impl<'c> Chain<'c> {
                 continue;
             };
             for pose in self.draws.everywhere(station, &placed, SWEEP) {
-                let change = vec![(station, pose)];
-                let Some(change) = self.with_few_moved(&state, change) else {
+                if (self.give_up)() {
+                    return;
+                }
+                let change = self.problem.with_groups(vec![(station, pose)]);
+                let change = change.and_then(|change| self.with_few_moved(&state, change));
+                let Some(change) = change else {
                     continue;
                 };
                 if let Some(found) = self.judged(&mut state, &change, least) {
@@ -209,13 +227,18 @@ impl<'c> Chain<'c> {
             false => state.found.moved.clone(),
         };
         for _ in 0..PASSES {
+            if (self.give_up)() {
+                return;
+            }
             let mut is_settled = true;
             for &station in &stations {
                 let placed = state.evaluation.plan().placements[station];
                 let poses = placed.map(|placed| self.draws.next_to(station, &placed));
                 for pose in poses.unwrap_or_default() {
                     let less = state.found.cost - WORTH_A_STEP * self.judge.walked;
-                    is_settled &= !self.attempt(&mut state, &[(station, pose)], less);
+                    if let Some(change) = self.problem.with_groups(vec![(station, pose)]) {
+                        is_settled &= !self.attempt(&mut state, &change, less);
+                    }
                 }
             }
             if is_settled {
@@ -242,14 +265,8 @@ impl<'c> Chain<'c> {
         }
     }
 
-    /// What is wrong that no rule knows of: pairs that stand in each other's way and do not now, and stations that are not
-    /// where somebody wants them.
-    fn in_the_way(&self, plan: &Plan, moved: &[StationId]) -> usize {
-        self.fronts.newly_closed(plan, moved) + self.problem.wishes_broken(plan, moved)
-    }
-
     /// In metres of walking.
-    fn cost(&self, prices: &Prices, score: &Score, closed: usize) -> f64 {
+    fn cost(&self, prices: &Prices, score: &Score, (closed, moved): (usize, &[StationId])) -> f64 {
         let walked = self.judge.walked;
         let metres = match score.metres.is_finite() {
             true => score.metres,
@@ -259,8 +276,12 @@ impl<'c> Chain<'c> {
             true => 0,
             false => (score.missing.warnings).saturating_sub(self.judge.bounds.warnings),
         };
+        let moves = match self.aim.is_free() {
+            true => self.problem.terms.price_m(moved, walked),
+            false => 0.0,
+        };
         let beside = FAULT * closed as f64 + WARNING_TOO_MANY * f64::from(too_many);
-        prices.of(&score.missing) + metres + beside * walked
+        prices.of(&score.missing) + metres + beside * walked + moves
     }
 
     /// Keeps a placement without a fault if it is better than all before.
@@ -276,7 +297,7 @@ impl<'c> Chain<'c> {
             return;
         }
         let is_wanted = self.archive.wants(score, moved.len());
-        if is_wanted && self.has_no_new_hazard(plan) {
+        if is_wanted && self.judge.has_no_new_hazard(self.problem, plan) {
             self.archive.admit(&PlacedBest {
                 plan: plan.clone(),
                 score: *score,
@@ -285,18 +306,11 @@ impl<'c> Chain<'c> {
         }
     }
 
-    /// Whether nobody is in the throw of a saw who is not now: no walking is worth that.
-    fn has_no_new_hazard(&self, plan: &Plan) -> bool {
-        let hazards = self.problem.hazards(plan);
-        hazards
-            .iter()
-            .all(|hazard| self.judge.hazards.contains(hazard))
-    }
-
     /// One move at random, which is made if it does not cost too much for so much heat.
     fn step(&mut self, state: &mut ChainState<'_>, heat: f64) {
         let plan = state.evaluation.plan();
-        let Some(change) = self.draws.change(plan, &self.problem.movable) else {
+        let drawn = self.draws.change(plan, &self.problem.movable);
+        let Some(change) = drawn.and_then(|drawn| self.problem.with_groups(drawn)) else {
             return;
         };
         let Some(change) = self.with_few_moved(state, change) else {
@@ -334,7 +348,10 @@ impl<'c> Chain<'c> {
                 return None;
             }
             let station = still.swap_remove(self.draws.one_of(still.len()));
-            change.push((station, self.problem.home(station)?));
+            let home = self.problem.home(station)?;
+            let back = self.problem.with_groups(vec![(station, home)])?;
+            still.retain(|other| !back.iter().any(|(station, _)| station == other));
+            change.extend(back);
         }
         Some(change)
     }
@@ -394,9 +411,9 @@ impl<'c> Chain<'c> {
     /// What a placement comes to beside what the rules say.
     fn found(&self, prices: &Prices, plan: &Plan, score: Score) -> JudgedChange {
         let moved = self.problem.moved_in(plan);
-        let closed = self.in_the_way(plan, &moved);
+        let closed = self.problem.broken_terms(plan, &moved, &self.fronts);
         JudgedChange {
-            cost: self.cost(prices, &score, closed),
+            cost: self.cost(prices, &score, (closed, &moved)),
             score,
             moved,
             closed,

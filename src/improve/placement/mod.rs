@@ -16,11 +16,16 @@ mod poses;
 mod problem;
 mod search;
 mod spots;
+mod terms;
+mod unsized_stations;
 mod wish;
+mod worth;
 
 pub use archive::PlacedBest;
 pub use move_order::{MoveStep, move_order, moves_between};
 pub use problem::{PlacementProblem, kept_in_place};
 pub use search::{FoundPlacements, PlacementLimits, search_placements};
 pub use spots::FloorGrid;
+pub use terms::{PlacementTerms, with_outfeed_tables};
+pub use unsized_stations::{SizedPlan, sized};
 pub use wish::{PlaceWish, WallWish};

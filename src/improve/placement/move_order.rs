@@ -9,6 +9,8 @@ use crate::shop::StationId;
 #[derive(Debug, Clone, PartialEq)]
 pub struct MoveStep {
     pub stations: Vec<StationId>,
+    /// Whether they go together only because they stand together.
+    pub is_one_group: bool,
     /// What the step saves of the walking, in metres; less than nothing where it costs some.
     pub saves_m: f64,
     /// What is missing after it.
@@ -23,23 +25,29 @@ const PRICES: Prices = Prices {
     warning_metre: 0.0,
 };
 
-/// The moves from one plan to another, one station after the other where no placement on the way has more faults than
-/// there are before; of the moves that can be made, the one that saves most is first. Where no single one can be made two
-/// are tried together, and at last all that are left.
-pub fn move_order(site: &Site<'_>, flow: &Flow, from: &Plan, to: &Plan) -> Vec<MoveStep> {
-    let mut left = moves_between(from, to);
+/// The moves from one plan to another, one station after the other, or one group that stands together, where no placement
+/// on the way has more faults than there are before; of the moves that can be made, the one that saves most is first. Where
+/// no single one can be made two are tried together, and at last all that are left.
+pub fn move_order(
+    site: &Site<'_>,
+    flow: &Flow,
+    (from, to): (&Plan, &Plan),
+    groups: &[Vec<StationId>],
+) -> Vec<MoveStep> {
+    let mut left = units(moves_between(from, to), groups);
     let mut evaluation = Evaluation::new(site, from, flow, PRICES);
     let mut steps = Vec::new();
     while !left.is_empty() {
         let chosen = next(&mut evaluation, &left);
         let before = evaluation.score();
-        let change: Vec<(StationId, Pose)> = chosen.iter().map(|&nth| left[nth]).collect();
+        let change = together(&left, &chosen);
         let Some(score) = evaluation.try_move(&change, f64::INFINITY) else {
             break;
         };
         evaluation.accept();
         steps.push(MoveStep {
             stations: change.iter().map(|&(station, _)| station).collect(),
+            is_one_group: chosen.len() == 1,
             saves_m: before.metres - score.metres,
             missing: score.missing,
         });
@@ -50,6 +58,27 @@ pub fn move_order(site: &Site<'_>, flow: &Flow, from: &Plan, to: &Plan) -> Vec<M
         });
     }
     steps
+}
+
+/// Stations that go at one time, each with where.
+type UnitMove = Vec<(StationId, Pose)>;
+
+fn units(moves: Vec<(StationId, Pose)>, groups: &[Vec<StationId>]) -> Vec<UnitMove> {
+    let mut units: Vec<UnitMove> = Vec::new();
+    for one in moves {
+        let group = groups.iter().find(|group| group.contains(&one.0));
+        let mut known = units.iter_mut();
+        let known = known.find(|unit| group.is_some_and(|group| group.contains(&unit[0].0)));
+        match known {
+            Some(unit) => unit.push(one),
+            None => units.push(vec![one]),
+        }
+    }
+    units
+}
+
+fn together(left: &[UnitMove], chosen: &[usize]) -> UnitMove {
+    chosen.iter().flat_map(|&nth| left[nth].clone()).collect()
 }
 
 /// Stations that stand elsewhere in the other plan, with where; what roundings come to is no move.
@@ -63,7 +92,7 @@ pub fn moves_between(from: &Plan, to: &Plan) -> Vec<(StationId, Pose)> {
 }
 
 /// Which of the moves that are left is next.
-fn next(evaluation: &mut Evaluation<'_>, left: &[(StationId, Pose)]) -> Vec<usize> {
+fn next(evaluation: &mut Evaluation<'_>, left: &[UnitMove]) -> Vec<usize> {
     let singles = (0..left.len()).map(|nth| vec![nth]);
     let pairs =
         (0..left.len()).flat_map(|one| (one + 1..left.len()).map(move |two| vec![one, two]));
@@ -74,13 +103,13 @@ fn next(evaluation: &mut Evaluation<'_>, left: &[(StationId, Pose)]) -> Vec<usiz
 /// The one after which least is walked of those that bring no fault.
 fn best_of(
     evaluation: &mut Evaluation<'_>,
-    left: &[(StationId, Pose)],
+    left: &[UnitMove],
     choices: impl Iterator<Item = Vec<usize>>,
 ) -> Option<Vec<usize>> {
     let faults = evaluation.score().missing.faults;
     let mut best: Option<(f64, Vec<usize>)> = None;
     for choice in choices {
-        let change: Vec<(StationId, Pose)> = choice.iter().map(|&nth| left[nth]).collect();
+        let change = together(left, &choice);
         let score = evaluation.try_move(&change, f64::INFINITY);
         evaluation.take_back();
         let Some(score) = score.filter(|score| score.metres.is_finite()) else {

@@ -1,12 +1,13 @@
 //! What is searched.
 
-use super::boxes::overlaps_on_floor;
+use super::boxes::{FrontPairs, overlaps_on_floor};
 use super::poses::{is_same, pose_of};
 use super::spots::FloorGrid;
+use super::terms::PlacementTerms;
 use super::wish::PlaceWish;
 use crate::floor::check::{RULES, Scene};
 use crate::floor::{
-    FindingLevel, FindingSubject, Flow, Placement, Plan, Point, Pose, RuleId, Site,
+    FindingLevel, FindingSubject, Flow, Placement, Plan, Point, Pose, RuleId, Site, pieces_refused,
 };
 use crate::shop::{StationId, Table};
 
@@ -22,6 +23,7 @@ pub struct PlacementProblem<'a> {
     /// What is asked of the place of each station.
     pub wishes: Table<StationId, PlaceWish>,
     pub grid: FloorGrid,
+    pub terms: PlacementTerms,
     /// What is walked if things stand so; nothing where that cannot be played.
     pub flow_on: &'a (dyn Fn(&Plan) -> Option<Flow> + Sync),
 }
@@ -84,13 +86,31 @@ impl PlacementProblem<'_> {
             .collect()
     }
 
-    /// How many stations stand elsewhere than now and not as it is asked for.
+    /// How many stations do not stand as it is asked for: those that stand elsewhere than now, and all of which somebody
+    /// said it.
     pub(super) fn wishes_broken(&self, plan: &Plan, moved: &[StationId]) -> usize {
         let is_broken = |station: &&StationId| {
+            let wish = &self.wishes[**station];
             let placed = plan.placements[**station].as_ref();
-            placed.is_some_and(|placed| !self.wishes[**station].holds(plan, placed))
+            (wish.is_said || moved.contains(station))
+                && placed.is_some_and(|placed| {
+                    !wish.holds(plan, placed) || !wish.holds_distances(plan, placed)
+                })
         };
-        moved.iter().filter(is_broken).count()
+        self.movable.iter().filter(is_broken).count()
+    }
+
+    /// What is wrong that no rule knows of: pairs that stand in each other's way and do not now, stations that are not
+    /// where somebody wants them, and pieces that no longer pass their machines.
+    pub(super) fn broken_terms(
+        &self,
+        plan: &Plan,
+        moved: &[StationId],
+        fronts: &FrontPairs,
+    ) -> usize {
+        fronts.newly_closed(plan, moved)
+            + self.wishes_broken(plan, moved)
+            + pieces_refused(self.site, plan, &self.terms.pieces)
     }
 
     /// Where a station stands now.

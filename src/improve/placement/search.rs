@@ -6,6 +6,7 @@ use super::archive::{Archive, ArchiveBounds, PlacedBest};
 use super::boxes::FrontPairs;
 use super::chain::{ChainAim, ChainEnd, ChainTask, RoundJudge, WARNING, cooled};
 use super::problem::PlacementProblem;
+use super::worth::worth_their_moves;
 use crate::floor::{Flow, Plan, Score};
 use crate::random::Key;
 use crate::shop::StationId;
@@ -16,6 +17,8 @@ pub struct PlacementLimits<'l> {
     pub rounds: u64,
     /// Asked before each round whether there is to be one more.
     pub keep_on: &'l dyn Fn() -> bool,
+    /// Asked all the time whether to end at once: what the round has found is left out then, unless it is the first.
+    pub give_up: &'l (dyn Fn() -> bool + Sync),
     /// Told after each round how many there have been, and the best so far.
     pub told: &'l dyn Fn(u64, Option<&PlacedBest>),
 }
@@ -31,6 +34,8 @@ pub struct FoundPlacements {
     /// The least walking where a warning counts as [`FoundPlacements::warning_m`] of it.
     pub best: Option<PlacedBest>,
     pub warning_m: f64,
+    /// What each station that is moved has to save, in metres.
+    pub worth_m: f64,
     /// The fewest warnings, then the shortest ways.
     pub tidiest: Option<PlacedBest>,
     /// Hardly longer ways than in the best one with most of the stations elsewhere, if any such was met.
@@ -40,13 +45,26 @@ pub struct FoundPlacements {
     /// Placements that were looked at.
     pub tried: u64,
     pub rounds: u64,
+    /// Whether it ended within the first round, so that no number of rounds finds the same again.
+    pub is_cut: bool,
 }
 
 impl FoundPlacements {
-    /// Whether a placement mends faults or warnings of the present one, or walks less.
+    /// The same with every plan as this makes of it.
+    pub fn with_plans(mut self, changed: impl Fn(&Plan) -> Plan) -> FoundPlacements {
+        let others = [&mut self.best, &mut self.tidiest, &mut self.different];
+        for found in self.few.iter_mut().chain(others).flatten() {
+            found.plan = changed(&found.plan);
+        }
+        self
+    }
+
+    /// Whether a placement mends faults or warnings of the present one, or walks so much less that its moves are worth it.
     pub fn is_worth(&self, best: &PlacedBest) -> bool {
         let findings = |score: &Score| (score.missing.faults, score.missing.warnings);
-        findings(&best.score) < findings(&self.now) || best.score.metres < self.now.metres
+        let saved = self.now.metres - best.score.metres;
+        findings(&best.score) < findings(&self.now)
+            || (saved > 0.0 && saved >= self.worth_m * best.moved as f64)
     }
 }
 
@@ -95,16 +113,27 @@ pub fn search_placements(
             _ => f64::INFINITY,
         },
         warning_m: WARNING * judge.walked,
+        moved_m: problem.terms.worth * judge.walked,
     };
     let key = Key::from_seed(seed).with_name("placements");
     let mut archive = Archive::new(problem.movable.len(), judge.bounds);
     let mut ends: Vec<PlacedBest> = Vec::new();
     let mut rounds = 0;
-    while rounds < limits.rounds && (limits.keep_on)() && !problem.movable.is_empty() {
+    let mut is_cut = false;
+    while rounds < limits.rounds
+        && !is_cut
+        && !(limits.give_up)()
+        && (limits.keep_on)()
+        && !problem.movable.is_empty()
+    {
         let tasks = tasks(problem, &archive, key, rounds);
         let found: Vec<ChainEnd> = (tasks.par_iter())
-            .map(|task| cooled(problem, &judge, task))
+            .map(|task| cooled(problem, &judge, task, limits.give_up))
             .collect();
+        is_cut = (limits.give_up)();
+        if is_cut && rounds > 0 {
+            break;
+        }
         for (task, end) in tasks.iter().zip(found) {
             archive.merge(&end.archive);
             ends.extend(end.best.filter(|_| task.aim.is_free()));
@@ -113,6 +142,12 @@ pub fn search_placements(
         refresh(problem, &mut judge, &mut archive, &mut ends);
         (limits.told)(rounds, archive.balanced());
     }
+    // What is met by chance moves more than it needs.
+    let needed: Vec<PlacedBest> = (archive.all())
+        .map(|found| worth_their_moves(problem, &judge, found))
+        .collect();
+    let mut archive = archive.emptied();
+    needed.iter().for_each(|found| archive.admit(found));
     let few = (1..=problem.movable.len()).map(|most| archive.within(most).cloned());
     let best = archive.balanced().cloned();
     let different = best.as_ref().and_then(|best| {
@@ -130,10 +165,12 @@ pub fn search_placements(
         best,
         warning_m: judge.bounds.warning_m,
         tidiest: archive.tidiest().cloned(),
-        different,
+        different: different.map(|found| worth_their_moves(problem, &judge, &found)),
+        worth_m: judge.bounds.moved_m,
         faults_wherever: judge.wherever,
         tried: archive.tried,
         rounds,
+        is_cut: is_cut && rounds == 1,
     })
 }
 
@@ -187,7 +224,10 @@ fn tasks(
             key: key.with(most as u64),
         }
     });
-    let given: Vec<&Plan> = [problem.now].into_iter().chain(&problem.starts).collect();
+    let starts: Vec<Plan> = (problem.starts.iter())
+        .map(|start| problem.grouped(start))
+        .collect();
+    let given: Vec<&Plan> = [problem.now].into_iter().chain(&starts).collect();
     let free = (0..FREE_CHAINS).map(|nth| {
         let (aim, known) = match nth {
             0 => (ChainAim::Balanced, None),
@@ -244,7 +284,7 @@ fn refresh(
     let again = |plan: &Plan| {
         let score = problem.site.evaluate(plan, &judge.flow);
         let moved = problem.moved_in(plan);
-        let closed = fronts.newly_closed(plan, &moved) + problem.wishes_broken(plan, &moved);
+        let closed = problem.broken_terms(plan, &moved, &fronts);
         let is_sound = score.missing.faults <= judge.wherever && closed == 0;
         (is_sound && score.metres.is_finite()).then_some(score)
     };

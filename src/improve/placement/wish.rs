@@ -3,6 +3,9 @@
 use super::boxes::side_stood_at;
 use crate::floor::{Placement, Plan, Point};
 use crate::improve::spots::half_of;
+use crate::shop::{
+    AskedDistance, AskedNeighbour, AskedPlace, AskedWall, PlaceId, StationId, WALLS,
+};
 
 /// What somebody asks of a station's place; nothing by default.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -14,6 +17,10 @@ pub struct PlaceWish {
     pub in_corner: bool,
     /// Corners of the box along the axes in which all of it stands.
     pub within: Option<(Point, Point)>,
+    /// How near to what its middle is, or how far from it.
+    pub distances: Vec<AskedDistance>,
+    /// Whether somebody asks for it, so that a place is wrong that is not so now.
+    pub is_said: bool,
 }
 
 /// Whether the back of a station, opposite to where one stands, is to be at a wall.
@@ -44,7 +51,48 @@ impl PlaceWish {
         }
     }
 
-    /// Whether a place is as it is asked for.
+    /// What somebody asks of a station, and for the rest what is taken for granted.
+    pub fn asked(now: &Plan, placed: &Placement, asked: &AskedPlace) -> PlaceWish {
+        let corner = |(x, y): (f64, f64)| Point::new(x, y);
+        let usual = PlaceWish::usual(now, placed);
+        let wall = match asked.wall {
+            AskedWall::Usual => usual.wall,
+            AskedWall::Anywhere => WallWish::Anywhere,
+            AskedWall::Any => WallWish::AtAny,
+            AskedWall::Toward(side) => WALLS
+                .get(side)
+                .map_or(WallWish::AtAny, |(_, out)| WallWish::Toward(corner(*out))),
+        };
+        let is_said = !asked.turns.is_empty()
+            || matches!(asked.wall, AskedWall::Any | AskedWall::Toward(_))
+            || asked.in_corner
+            || asked.within.is_some()
+            || !asked.distances.is_empty();
+        PlaceWish {
+            turns: asked.turns.clone(),
+            wall,
+            in_corner: asked.in_corner,
+            within: asked.within.map(|[low, high]| (corner(low), corner(high))),
+            distances: asked.distances.clone(),
+            is_said,
+        }
+    }
+
+    /// Whether a station is as near to everything, and as far from it, as it is asked for.
+    pub fn holds_distances(&self, plan: &Plan, placed: &Placement) -> bool {
+        self.distances.iter().all(|asked| {
+            let Some(apart) = apart(plan, placed, asked.of) else {
+                // What is not there is neither near nor far.
+                return true;
+            };
+            match asked.is_near {
+                true => apart <= asked.metres + SAME,
+                false => apart >= asked.metres - SAME,
+            }
+        })
+    }
+
+    /// Whether a place is as it is asked for, without what depends on where other things stand.
     pub fn holds(&self, plan: &Plan, placed: &Placement) -> bool {
         let half = half_of(placed.size, placed.turn);
         let is_turned_so = |turn: &f64| {
@@ -104,6 +152,26 @@ impl PlaceWish {
             at: Point::new(marked(wanted.x, back.x), marked(wanted.y, back.y)),
             ..placed
         })
+    }
+}
+
+/// How far the middle of a station is from something, in metres; nothing where that is not in the plan.
+fn apart(plan: &Plan, placed: &Placement, of: AskedNeighbour) -> Option<f64> {
+    match of {
+        AskedNeighbour::Place(place) => {
+            let there = match place.index() < plan.placements.len() {
+                true => plan.placements[StationId(place.0)].as_ref()?.at,
+                false => plan.standing(PlaceId(place.0))?,
+            };
+            Some(placed.at.distance(there))
+        }
+        AskedNeighbour::Thing(thing) => {
+            let outline = &plan.room.as_ref()?.blocked.get(thing)?.outline;
+            Some(match outline.contains(placed.at) {
+                true => 0.0,
+                false => outline.distance_to_outline(placed.at),
+            })
+        }
     }
 }
 

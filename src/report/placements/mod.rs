@@ -2,10 +2,12 @@
 
 mod curve;
 mod data;
+mod growth;
 mod proposal;
 mod takes_less;
 mod walls;
 
+pub use growth::{GrownPlace, GrownStation, GrowthAnswer};
 pub use proposal::ProposedLayout;
 pub use takes_less::{TakesLess, takes_less};
 
@@ -33,6 +35,14 @@ impl PlayedLayout {
     }
 }
 
+/// An unhurried walk in metres a second, and what moving a station takes in seconds: our guesses, to tell what is hardly
+/// worth a move.
+const WALK_M_PER_S: f64 = 1.2;
+const MOVE_S: f64 = 1800.0;
+
+/// Projects after which moves are won back that are hardly worth making.
+const HARDLY: f64 = 100.0;
+
 /// What is known of the placements of a shop.
 pub struct PlacementsAnswer<'a> {
     pub study: &'a Study,
@@ -53,6 +63,10 @@ pub struct PlacementsAnswer<'a> {
     pub kept: Vec<String>,
     /// Stations that were not to be moved.
     pub fixed: Vec<String>,
+    /// Stations of which nobody said how large they are, with too little floor for most things.
+    pub too_tight: Vec<String>,
+    /// Stations that stand together and are moved so.
+    pub together: Vec<Vec<String>>,
     /// Stations whose backs are at walls and stay so.
     pub at_walls: Vec<String>,
     /// Things that were found and did not hold when they were loaded and checked.
@@ -68,6 +82,7 @@ impl PlacementsAnswer<'_> {
             is_fault: false,
         };
         let mut lines = vec![line("Saves", self.brings())];
+        lines.extend(self.worth().map(|says| line("Worth it?", says)));
         lines.extend(self.limit().map(|says| line("At most", says)));
         lines.push(line("Search", self.searched()));
         lines.push(line("Certain?", self.certainty()));
@@ -149,6 +164,35 @@ impl PlacementsAnswer<'_> {
         )
     }
 
+    /// After how many projects the best proposal has earned back what the moves take.
+    fn worth(&self) -> Option<String> {
+        let now = self.walked_m(self.now)?;
+        let best = self.proposals.iter().filter_map(|proposal| {
+            let saved = now - self.walked_m(&proposal.played)?;
+            let moved = proposal.played.moved.len() as f64;
+            (saved > 0.0 && moved > 0.0).then_some((saved / moved, saved, moved, proposal))
+        });
+        let (_, saved, moved, proposal) = best.max_by(|one, other| one.0.total_cmp(&other.0))?;
+        let seconds = saved / WALK_M_PER_S;
+        let runs = (moved * MOVE_S / seconds).ceil();
+        let all = self.study.candidates[0].shop.orders.len();
+        let what = match all {
+            1 => "project",
+            _ => "run of all that is ordered",
+        };
+        let verdict = match runs > HARDLY {
+            true => "hardly worth it for the walking alone",
+            false => "worth it for whoever builds that much",
+        };
+        let runs = super::figure::grouped(&format!("{runs:.0}"));
+        Some(format!(
+            "\"{}\" saves most for each station that is moved: about {} of walking in each {what}. At half an hour a station (a guess; \
+             cast iron takes longer) it takes {runs} of them to win that back: {verdict}.",
+            proposal.added.name,
+            super::about::time(seconds),
+        ))
+    }
+
     /// What no placement can exceed.
     fn limit(&self) -> Option<String> {
         let now = self.walked_m(self.now)?;
@@ -156,6 +200,7 @@ impl PlacementsAnswer<'_> {
         let sooner = self
             .against_now(self.no_walking)
             .and_then(|compared| compared.lead_time)
+            .filter(|paired| super::difference::is_shown(&paired.difference))
             .map(|paired| -paired.difference.mean)
             .filter(|seconds| *seconds >= 1.0);
         let sooner = sooner.map_or_else(String::new, |seconds| {
@@ -172,6 +217,12 @@ impl PlacementsAnswer<'_> {
 
     fn searched(&self) -> String {
         let found = self.found;
+        if found.is_cut {
+            return format!(
+                "Ended within the first round, after {} placements: these are the best of those.",
+                super::figure::grouped(&found.tried.to_string())
+            );
+        }
         format!(
             "{} placements tried in {} with seed {}; the same seed and `--rounds {}` find the same again.",
             super::figure::grouped(&found.tried.to_string()),
@@ -222,12 +273,25 @@ impl PlacementsAnswer<'_> {
         if !self.kept.is_empty() {
             let kept = listed(&self.kept, "and");
             said.push(format!(
-                "Not moved, since one hangs above the other: {kept}."
+                "Not moved, since one hangs above the other, or one goes nowhere without the other: {kept}."
             ));
         }
         if !self.fixed.is_empty() {
             said.push(format!("Fixed: {}.", listed(&self.fixed, "and")));
         }
+        if !self.too_tight.is_empty() {
+            said.push(format!(
+                "Not moved, since nobody said how large it is (`size`) and there is little floor around: {}.",
+                listed(&self.too_tight, "and")
+            ));
+        }
+        for group in &self.together {
+            said.push(format!("Moved together: {}.", listed(group, "and")));
+        }
+        said.push(format!(
+            "Each station that is moved saves at least {} of walking, or mends a finding.",
+            super::about::length(self.study.units, self.found.worth_m)
+        ));
         said.push(format!(
             "A warning counts as {} of walking.",
             super::about::length(self.study.units, self.found.warning_m)

@@ -119,6 +119,7 @@ impl PlacementsAnswer<'_> {
                 .collect();
             let together = match step.stations.len() {
                 1 => "",
+                _ if step.is_one_group => "together, as they stand: ",
                 _ => "together, since nobody can work between these moves: ",
             };
             let units = self.study.units;

@@ -4,7 +4,8 @@
 use shopstride::experiment::flow_if_placed;
 use shopstride::floor::{Placement, Plan, Point, Site};
 use shopstride::improve::placement::{
-    FloorGrid, FoundPlacements, PlaceWish, PlacementLimits, PlacementProblem, search_placements,
+    FloorGrid, FoundPlacements, PlaceWish, PlacementLimits, PlacementProblem, PlacementTerms,
+    search_placements,
 };
 use shopstride::scenario;
 use shopstride::shop::StationId;
@@ -130,11 +131,13 @@ fn tried(movable: &[StationId]) -> Tried {
             .map(|_| PlaceWish::default())
             .collect(),
         grid: GRID,
+        terms: PlacementTerms::default(),
         flow_on: &flow_on,
     };
     let limits = PlacementLimits {
         rounds: 6,
         keep_on: &|| true,
+        give_up: &|| false,
         told: &|_, _| (),
     };
     let found = search_placements(&problem, 1, &limits).expect("it can be played");

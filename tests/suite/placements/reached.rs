@@ -5,7 +5,8 @@ use std::time::{Duration, Instant};
 use shopstride::experiment::flow_if_placed;
 use shopstride::floor::Plan;
 use shopstride::improve::placement::{
-    FloorGrid, FoundPlacements, PlaceWish, PlacementLimits, PlacementProblem, search_placements,
+    FloorGrid, FoundPlacements, PlaceWish, PlacementLimits, PlacementProblem, PlacementTerms,
+    search_placements,
 };
 use shopstride::scenario;
 use shopstride::units::customary::INCH;
@@ -47,6 +48,7 @@ fn found(seed: u64, at_walls: bool) -> FoundPlacements {
         movable: plan.placements.ids().collect(),
         wishes: wishes.collect(),
         grid: GRID,
+        terms: PlacementTerms::default(),
         flow_on: &flow_on,
     };
     let searched = || {
@@ -54,6 +56,7 @@ fn found(seed: u64, at_walls: bool) -> FoundPlacements {
         let limits = PlacementLimits {
             rounds: u64::MAX,
             keep_on: &|| begun.elapsed() < SEARCHED,
+            give_up: &|| false,
             told: &|_, _| (),
         };
         search_placements(&problem, seed, &limits)
