@@ -157,19 +157,8 @@ impl<'a> DecisionWords<'a> {
         listed(&names, "or")
     }
 
-    /// "apron of side table 2", with its batch where there are several.
     fn lot(&self, job: &Job) -> String {
-        let project = &self.shop.projects[job.project];
-        let item = &project.items[job.item.index()];
-        let batch = match item.lots(item.pieces.into()) > 1 {
-            true => format!(", batch {}", job.batch + 1),
-            false => String::new(),
-        };
-        let (of, name) = (printable_name(&project.name), printable_name(&item.name));
-        match item.name == project.name {
-            true => format!("{of} {}{batch}", job.order + 1),
-            false => format!("{name} of {of} {}{batch}", job.order + 1),
-        }
+        lot_in_words(self.shop, job)
     }
 
     /// The same, without a day that has just been named.
@@ -187,6 +176,21 @@ impl<'a> DecisionWords<'a> {
             Some(days) => format!("{} {}", days.short_date(moment), time_of_day(moment)),
             None => hours_minutes_seconds(moment.seconds()),
         }
+    }
+}
+
+/// "apron of side table 2", with its batch where there are several.
+pub fn lot_in_words(shop: &Shop, job: &Job) -> String {
+    let project = &shop.projects[job.project];
+    let item = &project.items[job.item.index()];
+    let batch = match item.lots(item.pieces.into()) > 1 {
+        true => format!(", batch {}", job.batch + 1),
+        false => String::new(),
+    };
+    let (of, name) = (printable_name(&project.name), printable_name(&item.name));
+    match item.name == project.name {
+        true => format!("{of} {}{batch}", job.order + 1),
+        false => format!("{name} of {of} {}{batch}", job.order + 1),
     }
 }
 

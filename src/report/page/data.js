@@ -10,12 +10,12 @@
  * @typedef {{name: string, units: number, phases: UnitPhase[], set_aside: [number, number, number][],
  *   queue: [number, number][]}} StationTrack
  * @typedef {{name: string, count: number, taken: [number, number, number][]}} GearTrack
- * @typedef {{name: string, pieces: number, project: string, order: number}} Lot
+ * @typedef {{name: string, pieces: number, project: string, order: number, called: string}} Lot
  * @typedef {{from: number, to: number, points: [x: number, y: number, nanometres: number][]}} Way
  * @typedef {{project: string, released: number, done: number | null, counts: boolean}} OrderTrack
  * @typedef {{candidate: string, replication: number, begins: number, ends: number,
  *   sessions: [opens: number, closes: number, shop: number][], people: PersonTrack[], stations: StationTrack[],
- *   gear: GearTrack[], lots: Lot[], operations: string[], places: string[], standing: ([number, number] | null)[],
+ *   gear: GearTrack[], lots: Lot[], decisions: [moment: number, words: string][], operations: string[], places: string[], standing: ([number, number] | null)[],
  *   ways: Way[], orders: OrderTrack[],
  *   figures: {walking_m: number, lead_time_s: number | null, orders_done: number}}} Replay
  * @typedef {{number: number, is_fault: boolean, short: string, words: string, places: number[]}} Finding

@@ -5,6 +5,7 @@
 //! is in the data of the page, and all they work out is how far along its way somebody is at a moment.
 
 mod clock;
+mod lots;
 mod places;
 mod policy;
 mod replay;
@@ -41,10 +42,11 @@ const PAGE: &str = include_str!("page.html");
 pub const STYLE: &str = include_str!("page.css");
 
 /// The scripts in the order in which they need each other.
-const SCRIPTS: [&str; 9] = [
+const SCRIPTS: [&str; 10] = [
     include_str!("data.js"),
     include_str!("clock.js"),
     include_str!("tracks.js"),
+    include_str!("parts.js"),
     include_str!("counters.js"),
     include_str!("plan.js"),
     include_str!("findings.js"),

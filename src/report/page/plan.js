@@ -30,6 +30,11 @@ function stateNamed(name) {
 }
 
 /**
+ * Who or what is followed: a person by number, -1 for nobody, or a lot.
+ * @typedef {{person: number, lot: Lot | null}} Followed
+ */
+
+/**
  * One replay on its plan.
  * @param {number} index
  */
@@ -75,10 +80,25 @@ function createSide(index) {
     return { person, marker, body, load, pieces };
   });
 
+  /** Around the lot that is followed. */
+  const ring = drawn("circle", { class: "lot-ring", r: BODY + 5 }, overlay);
+  /** What is done with the lots that have been followed. @type {Map<number, LotPhase[]>} */
+  const known = new Map();
+  /** @param {number} lot */
+  const phasesOf = (lot) => {
+    const phases = known.get(lot) ?? lotPhases(replay, lot);
+    known.set(lot, phases);
+    return phases;
+  };
+
+  /** The number of the lot that is followed, as this side has it. @param {Followed} followed */
+  const ownLot = ({ lot }) => (lot === null ? null : sameLot(replay, lot));
+
   const walked = element(".walked", root);
   const finished = element(".finished", root);
   const orders = element(".orders", root);
   const doing = element(".doing", root);
+  const decided = element(".decided", root);
   const gear = element(".gear", root);
 
   /** @param {Element} target @param {string} text */
@@ -138,9 +158,23 @@ function createSide(index) {
     if (followed < 0) track.setAttribute("points", "");
   }
 
-  /** @param {number} moment @param {number} followed */
+  /** @param {number} moment @param {number | null} lot */
+  function showLot(moment, lot) {
+    const at = lot === null ? null : lotAt(replay, phasesOf(lot), moment).at;
+    ring.classList.toggle("is-shown", at !== null);
+    if (at === null) return;
+    const [x, y] = inPicture(at);
+    ring.setAttribute("transform", `translate(${x.toFixed(2)} ${y.toFixed(2)})`);
+    ring.setAttribute("data-at", `${at[0]} ${at[1]}`);
+  }
+
+  /** @param {number} moment @param {Followed} followed */
   function words(moment, followed) {
-    const person = replay.people[followed];
+    if (followed.lot !== null) {
+      const lot = ownLot(followed);
+      return lot === null ? `${followed.lot.called} is not built here` : lotWordsAt(replay, lot, phasesOf(lot), moment);
+    }
+    const person = replay.people[followed.person];
     return person ? `${person.name}: ${personWords(replay, person, moment)}` : "";
   }
 
@@ -150,11 +184,12 @@ function createSide(index) {
     stations,
     counters,
     words,
-    /** @param {number} moment @param {number} followed */
+    /** @param {number} moment @param {Followed} followed */
     show(moment, followed) {
       root.classList.toggle("is-shut", isShut(replay, moment));
       showStations(moment);
-      showPeople(moment, followed);
+      showPeople(moment, followed.person);
+      showLot(moment, ownLot(followed));
       const metres = counters.walked(moment) / NANOS;
       walked.setAttribute("value", String(metres));
       write(walked, lengthWords(metres));
@@ -164,6 +199,7 @@ function createSide(index) {
       write(orders, counters.orders === 1 ? (count > 0 ? "done" : "so far") : `${count} of ${counters.orders} done`);
       write(doing, words(moment, followed));
       write(gear, gearWords(replay, moment));
+      write(decided, decidedAt(replay, moment).words);
     },
   };
 }

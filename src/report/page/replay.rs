@@ -7,12 +7,14 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::lots::{ReplayedLot, ReplayedLots};
 use super::states::States;
 use super::ways::{ReplayedWays, Way};
-use crate::engine::{Doing, Job, Occupied, Prepared, Run, simulate};
-use crate::experiment::{Candidate, Failure, Settings, Study, trace};
+use crate::engine::{Doing, Occupied, Prepared, Run, simulate};
+use crate::experiment::{Candidate, Failure, Settings, Study, decisions, trace};
 use crate::floor::Plan;
 use crate::metrics::{Totals, TraceLine, What};
+use crate::report::follow::DecisionWords;
 use crate::shop::{Calendar, Person, PersonId, PlaceId, Shop, StationId};
 use crate::units::{Moment, Time};
 
@@ -30,6 +32,8 @@ pub struct Replay {
     pub stations: Vec<StationTrack>,
     pub gear: Vec<GearTrack>,
     pub lots: Vec<ReplayedLot>,
+    /// What is decided at a moment, as `run --explain` says it.
+    pub decisions: Vec<(i64, String)>,
     pub operations: Vec<String>,
     /// Names of stations and doors.
     pub places: Vec<String>,
@@ -104,15 +108,6 @@ pub struct GearTrack {
 }
 
 #[derive(Debug, Serialize)]
-pub struct ReplayedLot {
-    pub name: String,
-    pub pieces: u32,
-    pub project: String,
-    /// Counted from 1.
-    pub order: u64,
-}
-
-#[derive(Debug, Serialize)]
 pub struct OrderTrack {
     pub project: String,
     pub released: i64,
@@ -135,7 +130,13 @@ pub fn play_replay(
     let figures = figures(study, candidate, replication)?;
     let mut tape = Tape::new(candidate, &study.settings, floor, states);
     trace(study, index, replication, |line| tape.hear(line))?;
-    Ok(tape.into_replay(replication, figures))
+    let mut replay = tape.into_replay(replication, figures);
+    let words = DecisionWords::new(study, index);
+    decisions(study, index, replication, |instant| {
+        let told = (instant.now.micros(), words.instant(instant));
+        replay.decisions.push(told);
+    })?;
+    Ok(replay)
 }
 
 /// What the recorder of all figures hears of the same run.
@@ -178,8 +179,7 @@ struct Tape<'s> {
     people: Vec<PersonTrack>,
     stations: Vec<StationTrack>,
     gear: Vec<GearTrack>,
-    lots: Vec<ReplayedLot>,
-    lot_numbers: BTreeMap<(u64, u32, u32, u32), usize>,
+    lots: ReplayedLots,
     ways: ReplayedWays,
     orders: BTreeMap<u64, OrderTrack>,
     end: Moment,
@@ -219,8 +219,7 @@ impl<'s> Tape<'s> {
             people: people.collect(),
             stations: stations.collect(),
             gear: gear.collect(),
-            lots: Vec::new(),
-            lot_numbers: BTreeMap::new(),
+            lots: ReplayedLots::default(),
             ways: ReplayedWays::default(),
             orders: BTreeMap::new(),
             end: Moment::START,
@@ -258,7 +257,7 @@ impl<'s> Tape<'s> {
             return;
         }
         let state = self.states.of(doing);
-        let lot = line.job.map(|job| self.lot(&job));
+        let lot = line.job.map(|job| self.lots.number(self.shop, &job));
         let operation = line.job.and_then(|job| job.operation).map(|id| id.0);
         match of {
             Occupied::Person(person) => {
@@ -317,20 +316,6 @@ impl<'s> Tape<'s> {
         PlaceId(last.unwrap_or(track.starts_at))
     }
 
-    fn lot(&mut self, job: &Job) -> usize {
-        let key = (job.order, job.item.0, job.batch, job.pieces);
-        *self.lot_numbers.entry(key).or_insert_with(|| {
-            let project = &self.shop.projects[job.project];
-            self.lots.push(ReplayedLot {
-                name: project.items[job.item.index()].name.clone(),
-                pieces: job.pieces,
-                project: project.name.clone(),
-                order: job.order + 1,
-            });
-            self.lots.len() - 1
-        })
-    }
-
     fn queue(&mut self, station: StationId, at: Moment, by: i32) {
         let queue = &mut self.stations[station.index()].queue;
         let waiting = queue
@@ -372,7 +357,8 @@ impl<'s> Tape<'s> {
             people: people.collect(),
             stations: stations.collect(),
             gear: self.gear,
-            lots: self.lots,
+            lots: self.lots.all(),
+            decisions: Vec::new(),
             operations: shop.operations.iter().cloned().collect(),
             places: places
                 .map(|place| shop.place_name(place).to_owned())
@@ -436,6 +422,7 @@ impl Replay {
         let stations = self.stations.iter();
         let stations = stations.map(|of| of.phases.len() + of.set_aside.len() + of.queue.len());
         let gear = self.gear.iter().map(|gear| gear.taken.len());
-        people.chain(stations).chain(gear).sum()
+        let decisions = [self.decisions.len()];
+        people.chain(stations).chain(gear).chain(decisions).sum()
     }
 }

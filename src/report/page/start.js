@@ -7,5 +7,5 @@ written.floors.forEach((_, index) => linkFindings(index));
 if (written.replays.length > 0) {
   createPlayer(written.replays.map((_, index) => createSide(index)));
   element("#player").hidden = false;
-  for (const counted of document.querySelectorAll(".counters, .doing, .gear")) /** @type {HTMLElement} */ (counted).hidden = false;
+  for (const counted of document.querySelectorAll(".counters, .doing, .gear, .decided")) /** @type {HTMLElement} */ (counted).hidden = false;
 }

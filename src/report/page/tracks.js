@@ -76,7 +76,7 @@ function setAsideAt(station, moment) {
 }
 
 /**
- * All moments at which something begins or an order is done, in their order.
+ * All moments at which something begins or is decided, or an order is done, in their order.
  * @param {Replay[]} replays
  */
 function eventsOf(replays) {
@@ -85,10 +85,34 @@ function eventsOf(replays) {
   for (const replay of replays) {
     for (const person of replay.people) moments.push(...person.phases.map((phase) => phase[0]));
     for (const order of replay.orders) moments.push(order.done ?? order.released);
-    moments.push(replay.ends);
+    moments.push(...momentsOfDecisions(replay), replay.ends);
   }
-  const rising = moments.sort((one, other) => one - other);
-  return rising.filter((moment, index) => index === 0 || moment > rising[index - 1]);
+  return rising(moments);
+}
+
+/**
+ * Each moment once, in their order.
+ * @param {number[]} moments
+ */
+function rising(moments) {
+  const sorted = moments.sort((one, other) => one - other);
+  return sorted.filter((moment, index) => index === 0 || moment > sorted[index - 1]);
+}
+
+/** @param {Replay} replay */
+const momentsOfDecisions = (replay) => replay.decisions.map(([moment]) => moment);
+
+/**
+ * What was decided last up to a moment.
+ * @param {Replay} replay
+ * @param {number} moment
+ * @returns {{words: string, isNow: boolean}}
+ */
+function decidedAt(replay, moment) {
+  const count = countUpTo(replay.decisions, moment, (decision) => decision[0]);
+  if (count === 0) return { words: "", isNow: false };
+  const [decided, words] = replay.decisions[count - 1];
+  return { words, isNow: decided === moment };
 }
 
 /**

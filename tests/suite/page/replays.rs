@@ -202,3 +202,40 @@ fn people_walk_the_ways_of_the_trace() {
         assert!(looked_at >= 20, "{name}: only {looked_at}");
     }
 }
+
+/// What is decided is told in the same sentences, at the same moments, as by the command that follows one run.
+#[test]
+fn decisions_are_told_as_the_command_tells_them() {
+    for (name, number) in [
+        ("garage", "1"),
+        ("garage", "3"),
+        ("class", "2"),
+        ("minimal", "1"),
+    ] {
+        let file = scenario(&format!("scenarios/{name}.yaml"));
+        let runs = [
+            &file,
+            "--quiet",
+            "--replications",
+            "3",
+            "--replication",
+            number,
+        ];
+        let data = data(&said(&[&["page", "--out", "-"][..], &runs].concat()));
+        for replay in list(&data, "replays") {
+            let layout = replay["candidate"].as_str().expect("a name");
+            let told = said(&[&["run", "--explain", "--layout", layout][..], &runs].concat());
+            let (_, told) = told.split_once("and the batch.").expect("the rules");
+            let decisions = list(replay, "decisions").iter();
+            let (moments, sentences): (Vec<i64>, Vec<&str>) = decisions
+                .map(|decision| (whole(&decision[0]), decision[1].as_str().expect("words")))
+                .unzip();
+            assert!(moments.len() > 2 && moments.is_sorted(), "{name}, {layout}");
+            assert_eq!(in_one_line(&sentences.join(" ")), in_one_line(told));
+        }
+    }
+}
+
+fn in_one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
