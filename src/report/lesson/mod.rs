@@ -26,8 +26,8 @@ pub struct LessonSet<'a> {
 /// other.
 const WIDTH_MM: f64 = 186.0;
 const HALF_MM: f64 = 80.0;
-/// The plan before.
-const BEFORE_MM: f64 = 92.0;
+/// The plan before, and the one after.
+const BEFORE_MM: f64 = 68.0;
 /// A square of the room to cut out.
 const SQUARE_MM: f64 = 13.5;
 
@@ -234,6 +234,7 @@ impl Pages<'_> {
             "before_after.html",
             context! {
                 before => plans::room(&self.templates, exercise, &exercise.before, BEFORE_MM)?,
+                after => plans::room(&self.templates, exercise, &[], BEFORE_MM)?,
                 finding_count,
                 them,
                 loads => loads.collect::<Vec<Value>>(),
