@@ -89,8 +89,8 @@ fn files(folder: &Path, given: Option<&Path>) -> Result<Vec<PathBuf>, Refusal> {
     let mut files = Vec::new();
     for entry in fs::read_dir(folder).map_err(unreadable)? {
         let file = entry.map_err(unreadable)?.path();
-        // Opening a pipe would wait for somebody to write to it.
-        if super::is_scenario(&file) && file.is_file() && !is_given(&file) {
+        // Opening a pipe would wait for somebody to write to it. What is hidden, systems put beside other files.
+        if super::is_scenario(&file) && !is_hidden(&file) && file.is_file() && !is_given(&file) {
             files.push(file);
         }
     }
@@ -103,6 +103,11 @@ fn files(folder: &Path, given: Option<&Path>) -> Result<Vec<PathBuf>, Refusal> {
         ))),
         _ => Ok(files),
     }
+}
+
+fn is_hidden(file: &Path) -> bool {
+    let name = file.file_name().unwrap_or_default();
+    name.as_encoded_bytes().starts_with(b".")
 }
 
 fn is_same_file(one: &Path, other: &Path) -> bool {

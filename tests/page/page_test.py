@@ -164,6 +164,64 @@ class Tests:
                 assert off < 1e-3, (walk, at, wanted)
         self.is_quiet()
 
+    def decisions_are_told_when_stepped(self):
+        """Step by step they are the sentences of the command that follows the same run."""
+        for name, most in (("garage", 200), ("minimal", 20)):
+            file = ROOT / f"scenarios/{name}.yaml"
+            data = self.page("decisions", "--replications", 2, "--replication", 2, file)
+            self.browser.run("document.getElementById('at').focus()")
+            self.browser.press("Home")
+            told = [[] for _ in data["replays"]]
+            for _ in range(most):
+                for number, sentences in enumerate(told, 1):
+                    shown = self.text(f"#side-{number} .decided")
+                    if shown and shown not in sentences[-1:]:
+                        sentences.append(shown)
+                        assert shown in self.text("#said") or len(sentences) == 1
+                if self.browser.run("document.getElementById('at').value === document.getElementById('at').max"):
+                    break
+                self.browser.run("document.getElementById('next-decision').click()")
+            for replay, sentences in zip(data["replays"], told, strict=True):
+                said = self.shopstride("run", "--quiet", "--explain", "--replications", 2, "--replication", 2, "--layout",
+                                       replay["candidate"], file)
+                said = " ".join(said.split()).split("and the batch. ")[1]
+                assert len(sentences) > 2 and " ".join(" ".join(sentences).split()) == said, replay["candidate"]
+        self.is_quiet()
+
+    def a_part_is_followed(self):
+        for name in ("garage", "class"):
+            file = ROOT / f"scenarios/{name}.yaml"
+            data = self.page("part", "--replications", 1, file)
+            options = self.browser.run("[...document.querySelectorAll('#follow option')].map(o => [o.value, o.textContent])")
+            for number, replay in enumerate(data["replays"], 1):
+                lines = self.shopstride("run", "--quiet", "--replications", 1, "--trace", "-", "--layout", replay["candidate"],
+                                        file)
+                carried = [line for line in map(json.loads, lines.splitlines())
+                           if line["what"] == "walk" and line["manner"] == "carrying"]
+                for nth, walk in enumerate(carried[:: max(1, len(carried) // 10)][:10]):
+                    share = (nth + 1) / 12
+                    if is_shut_within(replay, walk):
+                        continue
+                    lot = next(i for i, lot in enumerate(data["replays"][0]["lots"])
+                               if (lot["order"], lot["name"], lot["pieces"]) == (walk["order"], walk["item"], walk["pieces"]))
+                    value = f"lot {lot}"
+                    assert any(option[0] == value for option in options)
+                    self.browser.run(f"(f => {{ f.value = {json.dumps(value)}; f.dispatchEvent(new Event('change')); }})"
+                                     "(document.getElementById('follow'))")
+                    self.go((walk["start_s"] + (walk["end_s"] - walk["start_s"]) * share) * MICROS, data)
+                    at = self.browser.run(f"document.querySelector('#side-{number} .lot-ring').dataset.at").split()
+                    ways = [way for way in replay["ways"]
+                            if replay["places"][way["from"]] == walk["from"] and replay["places"][way["to"]] == walk["to"]
+                            and way["points"][-1][2] == round(walk["metres"] * 1e9)]
+                    off = min(math.dist(map(float, at), along(way["points"], walk["metres"] * share)) for way in ways)
+                    assert off < 1e-3, (walk, at)
+                    doing = self.text(f"#side-{number} .doing")
+                    assert walk["item"] in doing and f"is carried to {walk['to']}" in doing, doing
+                self.browser.run("document.getElementById('at').focus()")
+                self.browser.press("End")
+                assert "all its steps are done" in self.text(f"#side-{number} .doing")
+        self.is_quiet()
+
     def everything_by_keyboard(self):
         data = self.page("keyboard", "--replications", 20)
         self.tab_to("play")
@@ -336,7 +394,8 @@ def main():
             return tests
 
         run_asked(__doc__, make, lambda tests: (
-            tests.counters_and_places, tests.everything_by_keyboard, tests.every_control_has_a_name,
+            tests.counters_and_places, tests.decisions_are_told_when_stepped, tests.a_part_is_followed,
+            tests.everything_by_keyboard, tests.every_control_has_a_name,
             tests.it_can_be_guessed_first, tests.less_motion_is_honoured, tests.a_phone_has_room_for_it, tests.names_stay_text,
             tests.a_frame_is_drawn_in_time,
         ), "the page does what it should")

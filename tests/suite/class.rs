@@ -63,6 +63,7 @@ fn places_are_as_reckoned_by_hand_and_shared_where_it_does_not_matter() {
         ("ben.yaml", &scenario("702 cm", "")),
         ("cleo.yml", &scenario("10 m", "")),
         ("notes.txt", "not a scenario"),
+        ("._ada.yaml", "what a system puts beside a file"),
     ]);
     let said = text(&done(&MAKE, folder.path()).stdout);
     let expected = [

@@ -72,6 +72,8 @@ struct Pages<'a> {
 impl Pages<'_> {
     /// What is said of every sheet.
     fn about(&self, sheet: &LessonSheet) -> Value {
+        /// As many lines as a page has room for; those that go beyond its end are cut off.
+        const LINES: usize = 14;
         context! {
             title => &self.title,
             number => sheet.number,
@@ -79,6 +81,7 @@ impl Pages<'_> {
             seed => self.set.seed,
             product => &self.product,
             places => self.legend(),
+            lines => vec![0; LINES],
         }
     }
 
