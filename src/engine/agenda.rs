@@ -106,8 +106,10 @@ const PLACES: usize = (SOON + 2).next_power_of_two();
 /// in a short list, and only what comes behind them is kept in a heap.
 #[derive(Debug)]
 pub(super) struct Agenda {
-    /// An event that is no release, or [`Planned::NEVER`].
-    at_hand: Planned,
+    /// When an event happens that is no release; [`Moment::NEVER`] if there is none.
+    at_hand: Moment,
+    /// Which one, if there is one.
+    event_at_hand: PackedEvent,
     /// The earliest one last. The first place is [`Planned::NEVER`], so that there always is a last one; without any
     /// other, nothing else is planned.
     soon: [Planned; PLACES],
@@ -127,7 +129,12 @@ impl Planned {
 
     #[inline]
     fn new(at: Moment, event: Event) -> Planned {
-        Planned(i128::from(at.micros()) << 64 | i128::from(event.pack()))
+        Planned::packed(at, PackedEvent(event.pack()))
+    }
+
+    #[inline]
+    fn packed(at: Moment, event: PackedEvent) -> Planned {
+        Planned(i128::from(at.micros()) << 64 | i128::from(event.0))
     }
 
     #[inline]
@@ -144,7 +151,7 @@ impl Planned {
 impl Agenda {
     /// Forgets what is planned.
     pub fn clear(&mut self) {
-        self.at_hand = Planned::NEVER;
+        self.at_hand = Moment::NEVER;
         self.earliest = 0;
         self.later.clear();
     }
@@ -153,7 +160,8 @@ impl Agenda {
 impl Default for Agenda {
     fn default() -> Agenda {
         Agenda {
-            at_hand: Planned::NEVER,
+            at_hand: Moment::NEVER,
+            event_at_hand: PackedEvent(0),
             soon: [Planned::NEVER; PLACES],
             earliest: 0,
             later: BinaryHeap::new(),
@@ -164,12 +172,26 @@ impl Default for Agenda {
 impl Agenda {
     #[inline(always)]
     pub fn plan(&mut self, at: Moment, event: Event) {
-        let planned = Planned::new(at, event);
-        if self.at_hand.at() == Moment::NEVER {
-            self.at_hand = planned;
+        if self.at_hand == Moment::NEVER {
+            self.at_hand = at;
+            self.event_at_hand = PackedEvent(event.pack());
         } else {
-            self.put_among_others(planned);
+            self.put_among_others(Planned::new(at, event));
         }
+    }
+
+    /// Plans the end of a task where one person does everything: no other one is planned.
+    #[inline(always)]
+    pub fn plan_in_turn(&mut self, at: Moment, task: u32) {
+        debug_assert!(!self.is_task_at_hand(), "one task after the other");
+        self.at_hand = at;
+        self.event_at_hand = PackedEvent(u64::from(task));
+    }
+
+    /// Where one person does everything: whether that person is at work.
+    #[inline(always)]
+    pub fn is_task_at_hand(&self) -> bool {
+        self.at_hand != Moment::NEVER
     }
 
     /// Plans a release: there is one for each order line, mostly not the next event.
@@ -211,24 +233,44 @@ impl Agenda {
     /// When the next event happens; [`Moment::NEVER`] if none is planned.
     #[inline(always)]
     pub fn next_time(&self) -> Moment {
-        self.at_hand
-            .at()
-            .min(self.soon[self.earliest % PLACES].at())
+        (self.at_hand).min(self.soon[self.earliest % PLACES].at())
     }
 
     /// Takes the next event, if one is planned up to an instant before [`Moment::NEVER`].
     #[inline(always)]
     pub fn take_until(&mut self, last: Moment) -> Option<(Moment, PackedEvent)> {
         let planned = self.soon[self.earliest % PLACES];
-        if self.at_hand < planned {
-            let at = self.at_hand.at();
+        let (at, event) = (self.at_hand, self.event_at_hand);
+        if Planned::packed(at, event) < planned {
             if at > last {
                 return None;
             }
-            let event = self.at_hand.event();
-            self.at_hand = Planned::NEVER;
+            self.at_hand = Moment::NEVER;
             return Some((at, event));
         }
+        self.take_planned(planned, last)
+    }
+
+    /// Likewise where one person does everything: the end of a task comes before releases of the same instant.
+    #[inline(always)]
+    pub fn take_in_turn_until(&mut self, last: Moment) -> Option<(Moment, PackedEvent)> {
+        let planned = self.soon[self.earliest % PLACES];
+        let at = self.at_hand;
+        if at <= planned.at() {
+            if at > last {
+                return None;
+            }
+            self.at_hand = Moment::NEVER;
+            // It is known to be the end of a task, so that nobody has to ask.
+            let task = self.event_at_hand.0 as u32;
+            return Some((at, PackedEvent(u64::from(task))));
+        }
+        self.take_planned(planned, last)
+    }
+
+    /// Takes the earliest event but for the one at hand.
+    #[inline(always)]
+    fn take_planned(&mut self, planned: Planned, last: Moment) -> Option<(Moment, PackedEvent)> {
         // What stands for no event is later than all.
         let at = planned.at();
         if at > last {

@@ -84,7 +84,7 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     /// where every station is free and offers by the same rank.
     #[inline(always)]
     fn let_take_turn(&mut self) {
-        if self.state.unit_in_turn.is_none()
+        if !self.state.agenda.is_task_at_hand()
             && let Some((_, lot)) = self.state.single_queue.peek_unchecked()
         {
             self.start_manned(lot, None, PersonId(0));

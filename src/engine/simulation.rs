@@ -189,7 +189,7 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
                 self.go_on_to(chance);
                 continue;
             }
-            let Some((next, event)) = self.state.agenda.take_until(last) else {
+            let Some((next, event)) = self.take_until(last) else {
                 break;
             };
             if next == self.state.now {
@@ -247,10 +247,20 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     #[inline(always)]
     fn handle_events_of_now(&mut self) {
         let now = self.state.now;
-        while self.state.agenda.next_time() == now
-            && let Some((_, event)) = self.state.agenda.take_until(now)
+        // Where one person works, taking the next one costs no more than asking when it is.
+        while (S::IN_TURN || self.state.agenda.next_time() == now)
+            && let Some((_, event)) = self.take_until(now)
         {
             self.handle(event);
+        }
+    }
+
+    /// Takes the next event up to an instant, if one is planned.
+    #[inline(always)]
+    fn take_until(&mut self, last: Moment) -> Option<(Moment, PackedEvent)> {
+        match S::IN_TURN {
+            true => self.state.agenda.take_in_turn_until(last),
+            false => self.state.agenda.take_until(last),
         }
     }
 

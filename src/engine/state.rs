@@ -276,9 +276,9 @@ pub(super) struct State<B> {
     pub lots: Slots<Lot>,
     pub orders: Slots<Order>,
     pub tasks: Slots<Task>,
-    /// The unit that works, where there never is more than one; without it the only person is idle. What that task is
-    /// stands with its lot, whose slot is the task's number.
-    pub unit_in_turn: Option<u32>,
+    /// The unit that works, where there never is more than one, while the end of its task is at hand in the agenda. What
+    /// that task is stands with its lot, whose slot is the task's number.
+    pub unit_in_turn: u32,
     pub queues: Vec<LotQueue<Rank>>,
     /// All lots that wait, where one queue will do.
     pub single_queue: LotQueue<Rank>,
@@ -342,7 +342,7 @@ impl<B: Set> State<B> {
         self.lots.clear();
         self.orders.free_all();
         self.tasks.clear();
-        self.unit_in_turn = None;
+        self.unit_in_turn = 0;
         empty_each(&mut self.queues, prepared.shop.queues.len());
         self.single_queue.clear();
         self.stations.resize_with(stations, StationNow::default);

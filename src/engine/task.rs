@@ -149,7 +149,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
         self.recorder.told();
         let task = match S::IN_TURN {
             true => {
-                self.state.unit_in_turn = Some(unit);
+                self.state.unit_in_turn = unit;
                 slot
             }
             false => self.state.tasks.put(|_| Task {
@@ -169,7 +169,10 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
             };
             self.state.agenda.plan(run_ends, Event::RunEnds(task));
         }
-        self.state.agenda.plan(end, Event::TaskEnds(task));
+        match S::IN_TURN {
+            true => self.state.agenda.plan_in_turn(end, task),
+            false => self.state.agenda.plan(end, Event::TaskEnds(task)),
+        }
     }
 
     /// Work that is begun goes on from then on, whether the shop is open or not.
@@ -240,18 +243,18 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
     #[inline(always)]
     pub(super) fn task_ends(&mut self, slot: u32) {
         let task = match S::IN_TURN {
-            true => self.state.unit_in_turn.take().map(|unit| Task {
+            true => Task {
                 lot: slot,
                 pieces: 0,
                 choice: Some(self.state.lots[slot].at),
-                unit,
+                unit: self.state.unit_in_turn,
                 people: None,
                 spoiled: 0,
                 ends: self.state.now,
-            }),
-            false => Some(self.state.tasks[slot]),
+            },
+            false => self.state.tasks[slot],
         };
-        let Some((task, choice)) = task.and_then(|task| Some((task, task.choice?))) else {
+        let Some(choice) = task.choice else {
             return;
         };
         let choice = self.prepared.choice_at(choice);
