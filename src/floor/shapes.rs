@@ -132,25 +132,37 @@ pub fn overlap(a: &FloorArea, b: &FloorArea) -> Option<f64> {
     (deepest > SAME_POINT_M).then_some(deepest)
 }
 
-/// The least shift that parts two convex areas, in metres; not positive if they are apart.
+/// Whether two areas overlap, and do not only touch: what [`overlap`] says, without how far.
+pub fn do_overlap(a: &FloorArea, b: &FloorArea) -> bool {
+    a.bounds.meets(&b.bounds) && (a.parts()).any(|a| b.parts().any(|b| depth(a, b) > SAME_POINT_M))
+}
+
+/// The least shift that parts two convex areas, in metres; where that is no more than [`SAME_POINT_M`], any number that
+/// is not: they are apart or only touch, however it goes on.
 fn depth(a: &[Point], b: &[Point]) -> f64 {
     let least = |part: &[Point], axis: Point| {
         let along = part.iter().map(|corner| corner.dot(axis));
         along.fold(f64::INFINITY, f64::min)
     };
     let most = |part: &[Point], axis: Point| -least(part, axis * -1.0);
-    let across = |part: &[Point], other: &[Point]| {
-        let next = part.iter().cycle().skip(1);
-        let axes = part.iter().zip(next).filter_map(|(&from, &to)| {
+    let mut shortest = f64::INFINITY;
+    for (part, other) in [(a, b), (b, a)] {
+        let mut from = part[part.len() - 1];
+        for &to in part {
             let along = to - from;
+            from = to;
             let length = along.length();
-            // Outward, since the outline runs counter-clockwise.
-            (length > 0.0).then(|| along.left() * (-1.0 / length))
-        });
-        let shifts = axes.map(|axis| most(part, axis) - least(other, axis));
-        shifts.fold(f64::INFINITY, f64::min)
-    };
-    across(a, b).min(across(b, a))
+            if length > 0.0 {
+                // Outward, since the outline runs counter-clockwise.
+                let axis = along.left() * (-1.0 / length);
+                shortest = shortest.min(most(part, axis) - least(other, axis));
+                if shortest <= SAME_POINT_M {
+                    return shortest;
+                }
+            }
+        }
+    }
+    shortest
 }
 
 /// An area that is not convex as triangles.

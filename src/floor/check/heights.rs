@@ -2,7 +2,7 @@
 
 use super::{Missing, Scene};
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId};
-use crate::floor::shapes::overlap;
+use crate::floor::shapes::do_overlap;
 use crate::floor::site::{Footprint, Site};
 use crate::floor::{Obstacle, Placement, Point, SAME_POINT_M, STAND_OFF_M, nearest_on_segment};
 use crate::shop::{PlaceId, StationId};
@@ -54,7 +54,7 @@ fn at_body(site: &Site<'_>, body: &Footprint, found: &mut dyn FnMut(Finding)) {
         let Some((under, area)) = &floor.open_leaf else {
             continue;
         };
-        if overlap(&body.area, area).is_some() {
+        if do_overlap(&body.area, area) {
             let door = site.premises.door_place(index);
             find(*under, Some(door), body.area.middle());
         }

@@ -5,7 +5,7 @@ use super::remedy::MOST_TRIED;
 use super::{Missing, Scene};
 use crate::floor::HeightRange;
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId, Shift};
-use crate::floor::shapes::overlap;
+use crate::floor::shapes::{do_overlap, overlap};
 use crate::floor::site::{Footprint, PanelFloor, Site};
 
 /// Something stands in front of an electrical panel.
@@ -22,7 +22,7 @@ pub fn panels_tell(scene: &Scene<'_>) -> Vec<Finding> {
                 kept_free: scene.limits().panel_depth,
                 out: match findings.len() < MOST_TRIED {
                     true => out_of(scene, footprint.of, (depth, depth), |moved| {
-                        overlap(moved, &panel.area).is_none()
+                        !do_overlap(moved, &panel.area)
                     }),
                     false => Shift::Untried,
                 },

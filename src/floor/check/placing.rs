@@ -3,7 +3,7 @@
 use super::remedy::{MOST_TRIED, Mover, all_around};
 use super::{Missing, Scene};
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId, Shift};
-use crate::floor::shapes::{FloorArea, beyond_walls, overlap};
+use crate::floor::shapes::{FloorArea, beyond_walls, do_overlap, overlap};
 use crate::floor::site::{DoorFloor, Footprint, Site};
 use crate::floor::strips::Strip;
 use crate::floor::{Door, HeightRange, Obstacle, Placement, Point, SAME_POINT_M};
@@ -121,7 +121,7 @@ fn overlaps(
     other: &Footprint,
     depth: f64,
 ) -> Finding {
-    let is_out = |moved: &FloorArea| overlap(moved, &other.area).is_none();
+    let is_out = |moved: &FloorArea| !do_overlap(moved, &other.area);
     let apart = match is_tried {
         true => out_of(scene, one.of, (depth, depth), is_out),
         false => Shift::Untried,
@@ -274,7 +274,7 @@ fn with_way_out_of(
     let areas = [&floor.before, one, other];
     let is_out = |moved: &FloorArea| {
         let mut areas = areas.into_iter().flatten();
-        areas.all(|area| overlap(moved, area).is_none())
+        !areas.any(|area| do_overlap(moved, area))
     };
     let before = floor.before.as_ref();
     let counted = before.and_then(|before| overlap(&footprint.area, before));

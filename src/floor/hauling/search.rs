@@ -52,7 +52,7 @@ impl<'a, T: Copy> FirstLook<'a, T> {
             cells: Cow::Borrowed(&self.cells),
             from: &self.from,
             goal,
-            end_costs: Vec::new(),
+            end_costs: Vec::with_capacity(self.cells.len()),
             ends: Vec::new(),
         };
         search.find_ends();
