@@ -136,6 +136,10 @@ impl Stamp {
             };
             let pixels = pixels[begin * 4..].chunks_exact_mut(4);
             for (pixel, &covered) in pixels.zip(&covered[skipped..shown]) {
+                // Most of what is around a letter.
+                if covered == 0 {
+                    continue;
+                }
                 for (part, colour) in pixel.iter_mut().zip([red, green, blue]) {
                     *part = between(*part, colour, covered);
                 }

@@ -14,6 +14,8 @@ mod letters;
 pub mod paint;
 #[cfg(feature = "png")]
 mod png;
+#[cfg(feature = "png")]
+mod png_file;
 mod svg;
 
 pub use self::embedded_font::{font_faces, font_faces_with};

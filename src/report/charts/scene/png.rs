@@ -1,9 +1,8 @@
 //! A scene as a PNG file, drawn with the embedded font and nothing of the system's.
 
-use std::io::{self, Write};
+use std::io;
 use std::mem;
 
-use png::{BitDepth, ColorType, DeflateCompression, Encoder, Filter};
 use tiny_skia::{
     Color, FillRule, FilterQuality, IntSize, LineCap, Paint as Ink, Path, PathBuilder, Pattern,
     Pixmap, Rect, SpreadMode, Stroke as Pen, StrokeDash, Transform,
@@ -11,6 +10,7 @@ use tiny_skia::{
 
 use super::letters::Letters;
 use super::paint::{Colour, Hatch, Paint};
+use super::png_file::encode;
 use super::{Area, ChartScene, Outline, SceneItem, SceneShape, Stroke};
 
 /// Pixels of a PNG in one of the SVG.
@@ -79,65 +79,6 @@ impl ChartScene {
     fn pixels(&self) -> (u32, u32) {
         let pixels = |length: f64| (length * self.scale * DENSITY).round() as u32;
         (pixels(self.width), pixels(self.height))
-    }
-}
-
-fn encode(pixmap: &Pixmap) -> io::Result<Vec<u8>> {
-    let line = pixmap.width() as usize * 4;
-    let mut file = Vec::with_capacity(pixmap.data().len() / 16);
-    let mut encoder = Encoder::new(&mut file, pixmap.width(), pixmap.height());
-    encoder.set_color(ColorType::Rgb);
-    encoder.set_depth(BitDepth::Eight);
-    encoder.set_deflate_compression(DeflateCompression::FdeflateUltraFast);
-    let mut writer = encoder.write_header()?;
-    let mut rows = writer.stream_writer()?;
-    // Before the first row there is nothing, which no row is like: all are opaque.
-    let (nothing, mut colours) = (vec![0; line], vec![0; line / 4 * 3]);
-    let mut above = &nothing[..];
-    for row in pixmap.data().chunks_exact(line) {
-        // Of a row that is like the one above nothing is left by either filter, and the simpler one takes no time. For
-        // the others it takes a third of the time of choosing one for each, and files are as large.
-        if row == above {
-            rows.set_filter(Filter::Up);
-        } else {
-            rows.set_filter(Filter::Paeth);
-            without_opacity(row, above, &mut colours);
-        }
-        rows.write_all(&colours)?;
-        above = row;
-    }
-    rows.finish()?;
-    writer.finish()?;
-    Ok(file)
-}
-
-/// Red, green and blue of a row of pixels: nothing is transparent, since the ground is white. `colours` are those of the
-/// row above, from which most rows differ in few places.
-fn without_opacity(row: &[u8], above: &[u8], colours: &mut [u8]) {
-    // Four pixels at a time in three words, which takes half as long as byte by byte.
-    let (pixels, last_pixels) = row.as_chunks::<16>();
-    let (words, last_colours) = colours.as_chunks_mut::<12>();
-    for ((words, pixels), above) in words.iter_mut().zip(pixels).zip(above.as_chunks::<16>().0) {
-        if pixels == above {
-            continue;
-        }
-        let pixel = |at: usize| {
-            let [red, green, blue, opacity] = [0, 1, 2, 3].map(|byte| pixels[4 * at + byte]);
-            u32::from_le_bytes([red, green, blue, opacity])
-        };
-        let [one, two, three, four] = [0, 1, 2, 3].map(pixel);
-        let packed = [
-            one & 0x00ff_ffff | two << 24,
-            two >> 8 & 0x0000_ffff | three << 16,
-            three >> 16 & 0x0000_00ff | four << 8,
-        ];
-        for (word, packed) in words.as_chunks_mut::<4>().0.iter_mut().zip(packed) {
-            *word = packed.to_le_bytes();
-        }
-    }
-    let last_colours = last_colours.as_chunks_mut::<3>().0.iter_mut();
-    for (colour, &[red, green, blue, _]) in last_colours.zip(last_pixels.as_chunks::<4>().0) {
-        *colour = [red, green, blue];
     }
 }
 
