@@ -151,6 +151,12 @@ impl Layout {
         })
     }
 
+    /// The floor that the work needs, and that over which a piece may be thrown.
+    pub fn zones(&self) -> impl Iterator<Item = &Polygon> {
+        let strips = self.strips.iter().map(|strip| &strip.outline);
+        strips.chain(&self.throws)
+    }
+
     /// Whether another layout has everything in the same places, and the same is found there.
     pub fn stands_like(&self, other: &Layout) -> bool {
         let same_plan = self.plan.placements == other.plan.placements

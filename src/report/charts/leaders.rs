@@ -8,17 +8,19 @@ use super::labels::{DIRECTIONS, Labels};
 const RINGS: u32 = 40;
 const STEP: f64 = 5.0;
 /// So many rings farther out is where something better is still preferred.
-const FARTHER: u32 = 6;
+const FARTHER: u32 = 12;
+/// So many rings farther out one would rather go than with a line to the sign that runs through a name.
+const ON_NAME: u32 = 12;
 
 impl Labels<'_> {
     /// The middle of an area of so much width and height, as near to a place as there is room, which it takes; nothing if
     /// there is none.
     pub fn near(&mut self, at: (f64, f64), size: (f64, f64)) -> Option<(f64, f64)> {
-        self.best_near(at, size, |_, _| 0)
+        self.best_near(at, size, |_, _| Some(0))
     }
 
     /// Likewise for a sign whose middle is so much above that of the area. A little farther away is better than with a
-    /// line to its place that runs through a name; and where it has a figure, than on lines or in a zone.
+    /// line to its place that runs through a name. One with a figure has no room on lines or in a zone.
     pub fn for_sign(
         &mut self,
         at: (f64, f64),
@@ -28,21 +30,19 @@ impl Labels<'_> {
         self.best_near(at, size, |labels, place| {
             let leader = ((place.0, place.1 - rise), at);
             let area = around(place, size.0, size.1);
-            let is_in_zone = || (labels.zones.iter()).any(|zone| touches(zone, size, place));
-            let on_floor = match has_figure {
-                true => 4 * u32::from(!labels.is_clear(area)) + 3 * u32::from(is_in_zone()),
-                false => 0,
-            };
-            on_floor + 8 * labels.names_on(leader)
+            let is_in_zone = || (labels.zones.iter()).any(|zone| overlaps(zone, area));
+            let is_legible = !has_figure || (labels.is_clear(area) && !is_in_zone());
+            is_legible.then(|| ON_NAME * labels.names_on(leader))
         })
     }
 
-    /// The free place with the least against it, of which one is to be a ring farther away than the nearest one.
+    /// The free place with the least against it, of which one is to be a ring farther away than the nearest one; none where
+    /// nothing that is near will do.
     fn best_near(
         &mut self,
         at: (f64, f64),
         (width, height): (f64, f64),
-        against: impl Fn(&Self, (f64, f64)) -> u32,
+        against: impl Fn(&Self, (f64, f64)) -> Option<u32>,
     ) -> Option<(f64, f64)> {
         let places = (0..RINGS).flat_map(|ring| {
             let far = STEP * f64::from(ring);
@@ -52,7 +52,9 @@ impl Labels<'_> {
         let mut free = places.filter(is_free).peekable();
         let &(ring, _) = free.peek()?;
         let near = free.take_while(|(other, _)| *other <= ring + FARTHER);
-        let (_, best) = near.min_by_key(|(other, place)| against(self, *place) + other - ring)?;
+        let weighed =
+            near.filter_map(|(other, place)| Some((against(self, place)? + other - ring, place)));
+        let (_, best) = weighed.min_by_key(|(weight, _)| *weight)?;
         self.taken.push(around(best, width, height));
         Some(best)
     }
@@ -104,8 +106,23 @@ impl Labels<'_> {
     }
 }
 
-/// Whether an area of so much width and height around a place has its middle or a corner in an outline.
-fn touches(outline: &[(f64, f64)], (width, height): (f64, f64), place: (f64, f64)) -> bool {
-    let corners = around(place, width, height).corners();
-    contains(outline, place) || corners.iter().any(|corner| contains(outline, *corner))
+/// Whether an outline and an area have anything in common.
+fn overlaps(outline: &[(f64, f64)], area: Area) -> bool {
+    let next = outline.iter().cycle().skip(1);
+    let mut edges = outline.iter().zip(next);
+    edges.any(|(from, to)| is_run_through(area, (*from, *to))) || contains(outline, area.middle())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_strip_through_a_label_is_found_though_no_corner_lies_in_it() {
+        let upright = [(-2.0, -50.0), (2.0, -50.0), (2.0, 50.0), (-2.0, 50.0)];
+        assert!(overlaps(&upright, around((0.0, 0.0), 20.0, 10.0)));
+        assert!(overlaps(&upright, around((0.0, 0.0), 1.0, 1.0)));
+        assert!(overlaps(&upright, around((0.0, 54.0), 20.0, 10.0)));
+        assert!(!overlaps(&upright, around((13.0, 0.0), 20.0, 10.0)));
+    }
 }

@@ -108,7 +108,7 @@ fn body(
     for (from, to) in floor::feed_arrows(&sheet, layout) {
         labels.keep_off(&[from, to], false);
     }
-    for zone in layout.strips.iter().map(|strip| &strip.outline) {
+    for zone in layout.zones() {
         labels.leave_seen(sheet.points(zone.corners()));
     }
     floor::names(canvas, &sheet, layout, &mut labels);

@@ -79,6 +79,9 @@ fn body(
     for (from, to) in floor::feed_arrows(sheet, layout) {
         labels.keep_off(&[from, to], false);
     }
+    for zone in layout.zones() {
+        labels.leave_seen(sheet.points(zone.corners()));
+    }
     floor::names(canvas, sheet, layout, &mut labels);
     signs::on_floor(canvas, sheet, layout, &mut labels, |_| true);
     let mut y = sheet.area.y + sheet.area.height + AROUND;
