@@ -234,9 +234,14 @@ pub fn names(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout, labels: &mut L
             }
             None => {
                 let (x, y) = sheet.at(placement.at);
-                let aside = Font::BODY.size(SMALL).width(&name) / 2.0 + 12.0;
-                let around = [(0.0, -12.0), (0.0, 12.0), (aside, 0.0), (-aside, 0.0)];
-                let places = around.map(|(right, down)| (x + right, y + down));
+                let half = Font::BODY.size(SMALL).width(&name) / 2.0;
+                let shifts = [0.0, -half, half].into_iter();
+                let around = shifts.flat_map(|right| [(right, -12.0), (right, 12.0)]);
+                let level = [(half + 12.0, 0.0), (-half - 12.0, 0.0), (0.0, -24.0)];
+                let places = around
+                    .chain(level)
+                    .map(|(right, down)| (x + right, y + down));
+                let places: Vec<(f64, f64)> = places.collect();
                 labels.at(canvas, &places, &name, false);
             }
         }

@@ -296,6 +296,35 @@ impl Labels<'_> {
         Some(best)
     }
 
+    /// Likewise in a disc: in its middle, or as near to that as no edge of bodies runs through the area.
+    pub fn in_disc(
+        &mut self,
+        ((x, y), radius): Disc,
+        (width, height): (f64, f64),
+        bodies: Polylines,
+    ) -> Option<(f64, f64)> {
+        const STEPS: i32 = 4;
+        // How far it may be moved along itself until its corners leave the disc.
+        let free = |along: f64, across: f64| {
+            let chord = (radius * radius - across * across / 4.0).max(0.0).sqrt();
+            (chord - along / 2.0).max(0.0)
+        };
+        let (across, down) = (free(width, height), free(height, width));
+        let shifts = (1..=STEPS).flat_map(|step| {
+            let share = f64::from(step) / f64::from(STEPS);
+            let (across, down) = (across * share, down * share);
+            [(across, 0.0), (-across, 0.0), (0.0, down), (0.0, -down)]
+        });
+        let places = std::iter::once((0.0, 0.0)).chain(shifts);
+        let mut places = places.map(|(right, below)| (x + right, y + below));
+        let best = places.find(|place| {
+            let area = around(*place, width, height);
+            self.is_free(area) && !bodies.iter().any(|body| is_crossed(area, body))
+        })?;
+        self.taken.push(around(best, width, height));
+        Some(best)
+    }
+
     /// Writes a name at the first of these places that is free, or its letter at one of them or near the first.
     pub fn at(&mut self, canvas: &mut Canvas, places: &[(f64, f64)], name: &str, upward: bool) {
         const LONGEST: f64 = 130.0;

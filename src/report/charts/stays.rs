@@ -109,11 +109,18 @@ fn circles(
         let time = rounded(*seconds);
         let size = (font.width(&time) + 2.0, SMALL + 1.0);
         // In the circle if it is large enough, or else beside it, or else as near as can be.
-        let beside = match size.0 + 6.0 <= 2.0 * radius {
-            true => None,
-            false => labels.beside_disc((&discs, own), size, (&bodies, &walls)),
+        let has_room = size.0 + 6.0 <= 2.0 * radius;
+        let inside = match has_room {
+            true => labels.in_disc((centre, radius), size, &bodies),
+            false => None,
         };
-        let place = beside.or_else(|| labels.near(centre, size));
+        // Where an edge would run through it in a small circle, beside it is better.
+        let is_small = radius < size.0;
+        let beside = match inside.is_none() && (!has_room || is_small) {
+            true => labels.beside_disc((&discs, own), size, (&bodies, &walls)),
+            false => None,
+        };
+        let place = (inside.or(beside)).or_else(|| labels.near(centre, size));
         if let Some(at) = place {
             // What runs through a time beside its circle would be taken for a part of it.
             if beside.is_some() {
