@@ -5,6 +5,7 @@ use super::meaning::{IDLE, SHIFTING, SOLE};
 use super::shares::{Column, DividedBar, DividedBars};
 use super::{Chart, ChartSize, Picture};
 use crate::experiment::{ActiveShares, CandidateFindings, Findings, ResourceKind};
+use crate::report::about;
 use crate::report::figure::percent;
 
 /// So many resources are drawn.
@@ -83,7 +84,7 @@ pub fn draw(
     let mut notes = format!(
         "Share of the time, {}, by the active-period method: at each moment the bottleneck is whatever has the longest \
          unbroken busy spell around it, alone, or shared while one spell gives way to another. This is an indication, \
-         not proof. The figure beside a bar is both together; figures are rounded one by one.",
+         not proof. The figure beside a bar is both together.",
         looked_into(findings)
     );
     if more > 0 {
@@ -141,6 +142,7 @@ fn bar(
     let share = list.find(|share| share.name == name && share.kind == kind)?;
     let (sole, shifting) = (share.sole, share.shifting);
     let rest = (1.0 - sole - shifting).max(0.0);
+    let figures = whole_percent([sole, shifting, rest]);
     Some(DividedBar {
         name: label.to_owned(),
         parts: vec![
@@ -148,8 +150,57 @@ fn bar(
             (shifting, SHIFTING),
             (rest, IDLE.called("not the bottleneck")),
         ],
-        // As answers have it, where something is the bottleneck whenever it is in use.
-        beside: percent(share.whole()),
+        figures: figures.map(|part| format!("{part} %")).into(),
+        beside: match figures[0] + figures[1] {
+            0 if sole + shifting > 0.0 => about::share(0.001),
+            whole => format!("{whole} %"),
+        },
         bottleneck: false,
     })
+}
+
+/// Parts of a whole in whole percent that add up to 100: those with the largest remainders are rounded up.
+fn whole_percent(parts: [f64; 3]) -> [u32; 3] {
+    let whole: f64 = parts.iter().sum();
+    let exact = parts.map(|part| {
+        if whole > 0.0 {
+            100.0 * part / whole
+        } else {
+            0.0
+        }
+    });
+    let mut rounded = exact.map(|part| part.floor() as u32);
+    let mut by_remainder = [0, 1, 2];
+    by_remainder.sort_by(|&a, &b| exact[b].fract().total_cmp(&exact[a].fract()));
+    let missing = match whole > 0.0 {
+        true => 100_u32.saturating_sub(rounded.iter().sum()),
+        false => 0,
+    };
+    for &part in by_remainder.iter().take(missing as usize) {
+        rounded[part] += 1;
+    }
+    rounded
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn parts_in_whole_percent_add_up() {
+        assert_eq!(whole_percent([0.155, 0.123, 0.722]), [16, 12, 72]);
+        assert_eq!(whole_percent([0.408, 0.152, 0.44]), [41, 15, 44]);
+        assert_eq!(whole_percent([0.0, 0.084, 0.916]), [0, 8, 92]);
+        assert_eq!(whole_percent([1.0, 0.0, 0.0]), [100, 0, 0]);
+        assert_eq!(whole_percent([0.0, 0.0, 0.0]), [0, 0, 0]);
+        for step in 0..=1000 {
+            let sole = f64::from(step) / 1000.0;
+            let parts = [sole, (1.0 - sole) / 3.0, (1.0 - sole) * 2.0 / 3.0];
+            let rounded = whole_percent(parts);
+            assert_eq!(rounded.iter().sum::<u32>(), 100, "{parts:?}");
+            for (part, rounded) in parts.iter().zip(rounded) {
+                assert!((100.0 * part - f64::from(rounded)).abs() < 1.0 + 1e-9);
+            }
+        }
+    }
 }

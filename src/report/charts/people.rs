@@ -63,6 +63,7 @@ fn bar(found: &CandidateFindings, group: &[&PersonFindings]) -> DividedBar {
             (sum(|person| person.walking), WALKING),
             (sum(|person| person.waiting), IDLE.called("waiting")),
         ],
+        figures: Vec::new(),
         beside,
         bottleneck: [&first.name, &first.group]
             .iter()

@@ -52,6 +52,8 @@ pub struct DividedBar {
     pub name: String,
     /// Amounts with what they mean, in any unit and in the order of the legend; the bar is as long as their whole.
     pub parts: Vec<(f64, Meaning)>,
+    /// What is written in each part where that has room; without any, its share of the whole.
+    pub figures: Vec<String>,
     /// The figure that is written beside it.
     pub beside: String,
     pub bottleneck: bool,
@@ -202,13 +204,14 @@ impl<'a> DrawnColumn<'a> {
             let Some(bar) = bar else { continue };
             let at = |units: f64| row as f64 + units / row_height;
             let (top, bottom) = (at((ROW - BAR) / 2.0), at((ROW + BAR) / 2.0));
-            for (from, to, meaning) in parts(bar) {
+            for (index, (from, to, meaning)) in parts(bar).enumerate() {
                 bars.push(Bar {
                     corners: [(from, top), (to, bottom)],
                     fill: meaning.fill,
                     edge: 0.0,
                 });
-                let Some((text, needed)) = figure_in(to - from, wide) else {
+                let own = bar.figures.get(index).map(String::as_str);
+                let Some((text, needed)) = figure_in(to - from, own, wide) else {
                     continue;
                 };
                 // A plate keeps the hatch off the figures.
@@ -287,8 +290,8 @@ fn parts(bar: &DividedBar) -> impl Iterator<Item = (f64, f64, Meaning)> + '_ {
 }
 
 /// A share as it is written in a bar so many units wide, and the room that it takes; None if the bar is narrower than that.
-fn figure_in(share: f64, wide: f64) -> Option<(String, f64)> {
-    let text = percent(share);
+fn figure_in(share: f64, own: Option<&str>, wide: f64) -> Option<(String, f64)> {
+    let text = own.map_or_else(|| percent(share), str::to_owned);
     let needed = FIGURES.width(&text) + 4.0;
     (share * wide >= needed + 8.0).then_some((text, needed))
 }
@@ -297,7 +300,7 @@ fn figure_in(share: f64, wide: f64) -> Option<(String, f64)> {
 fn unlabelled(bar: &DividedBar, wide: f64) -> Vec<String> {
     let small = parts(bar).filter_map(|(from, to, meaning)| {
         let share = to - from;
-        let is_small = share > 0.0 && figure_in(share, wide).is_none();
+        let is_small = share > 0.0 && figure_in(share, None, wide).is_none();
         is_small.then(|| format!("{} {}", meaning.words, percent(share)))
     });
     small.collect()

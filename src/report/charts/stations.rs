@@ -104,6 +104,7 @@ fn bar(found: &CandidateFindings, station: &StationFindings, same_count: bool) -
             (station.left_standing, LEFT_STANDING),
             (station.idle, IDLE.called("idle")),
         ],
+        figures: Vec::new(),
         beside,
         bottleneck: is_bottleneck(found, ResourceKind::Station, &station.name),
     }
