@@ -11,7 +11,7 @@ use super::style::{BODY, EDGE, FAINT, Fill, MARGIN, WHITE, ink};
 use super::text::{clean, fit_apart, wrap};
 use super::{Chart, ChartSize, Picture, nobody_walks, slug};
 use crate::experiment::{CandidateFindings, Findings};
-use crate::report::figure::{Shown, fixed, length_unit, number};
+use crate::report::figure::{Shown, fixed, length_unit};
 
 /// So wide a cell must be for its figure; places that do not find room are put together.
 const CELL: f64 = 23.5;
@@ -38,8 +38,13 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
     let tables: Vec<FromTo> = (findings.candidates.iter())
         .map(|candidate| FromTo::of(candidate, places))
         .collect();
-    // One scale of shades for all layouts, so that they can be laid beside each other.
+    // One scale of shades and one number of decimals for all layouts, so that they can be laid beside each other.
     let most = tables.iter().map(FromTo::most).fold(0.0, f64::max);
+    let unit = length_unit(findings.units);
+    let formats = [
+        CellFormat::metres(&tables, unit),
+        CellFormat::trips(&tables),
+    ];
     let mut pictures = Vec::new();
     for (index, (candidate, table)) in findings.candidates.iter().zip(&tables).enumerate() {
         // Layouts on which the same is walked have one picture.
@@ -54,7 +59,7 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
         let title = format!("{} – {}", chart.title, names.join(" · "));
         let stem = format!("{}-{}{}", chart.stem, index + 1, slug(&candidate.name));
         pictures.extend(Picture::of(stem, (&title, chart.about), size, |canvas| {
-            body(&title, findings, table, most, canvas)
+            body(&title, findings, table, (most, formats), canvas)
         }));
     }
     pictures
@@ -137,15 +142,11 @@ struct CellFormat {
 impl CellFormat {
     const LARGE: f64 = 9_999.5;
 
-    fn metres(table: &FromTo, unit: Shown) -> CellFormat {
-        let all = || {
-            table
-                .metres
-                .iter()
-                .flatten()
-                .map(|metres| metres / unit.per_unit)
-        };
-        let most = all().fold(0.0, f64::max);
+    fn metres(tables: &[FromTo], unit: Shown) -> CellFormat {
+        let all = tables
+            .iter()
+            .flat_map(|table| table.metres.iter().flatten());
+        let most = all.map(|metres| metres / unit.per_unit).fold(0.0, f64::max);
         CellFormat {
             per_unit: unit.per_unit,
             decimals: usize::from(most < 10.0),
@@ -154,8 +155,8 @@ impl CellFormat {
         }
     }
 
-    fn trips(table: &FromTo) -> CellFormat {
-        let all = || table.trips.iter().flatten().copied();
+    fn trips(tables: &[FromTo]) -> CellFormat {
+        let all = || (tables.iter()).flat_map(|table| table.trips.iter().flatten().copied());
         let is_whole = all().all(|trips| (trips - trips.round()).abs() < 0.05);
         let most = all().fold(0.0, f64::max);
         CellFormat {
@@ -204,7 +205,13 @@ fn keep<'a>(order: &[&'a str], walked: &BTreeMap<&str, f64>, most: usize) -> Vec
     by_walking.into_iter().map(|index| order[index]).collect()
 }
 
-fn body(title: &str, findings: &Findings, table: &FromTo, most: f64, canvas: &mut Canvas) -> f64 {
+fn body(
+    title: &str,
+    findings: &Findings,
+    table: &FromTo,
+    (most, formats): (f64, [CellFormat; 2]),
+    canvas: &mut Canvas,
+) -> f64 {
     let unit = length_unit(findings.units);
     let long = match unit.sign {
         "ft" => "Feet",
@@ -216,7 +223,7 @@ fn body(title: &str, findings: &Findings, table: &FromTo, most: f64, canvas: &mu
         played(findings)
     );
     if most > 0.0 {
-        let most = number(most / unit.per_unit);
+        let most = formats[0].written(most);
         notes += &format!(" The darkest cell of all layouts is {most} {}.", unit.sign);
     }
     let top = heading(canvas, title, &findings.title, &notes);
@@ -238,7 +245,7 @@ fn body(title: &str, findings: &Findings, table: &FromTo, most: f64, canvas: &mu
             "Most is walked from {} to {}: {} {}.",
             table.places[from],
             table.places[to],
-            number(metres / unit.per_unit),
+            formats[0].written(metres),
             unit.sign
         ));
     }
@@ -285,7 +292,6 @@ fn body(title: &str, findings: &Findings, table: &FromTo, most: f64, canvas: &mu
         width: cell * count as f64,
         height: ROW * count as f64,
     };
-    let formats = [CellFormat::metres(table, unit), CellFormat::trips(table)];
     cells(canvas, table, whole, (cell, figures, most), formats);
     canvas.outline(whole, EDGE, 1.0);
     sums(canvas, table, whole, (cell, figures), formats);

@@ -356,7 +356,7 @@ fn legend(canvas: &mut Canvas, top: f64, subject: &Subject, trip: TripWidths) ->
     let line = |trips: f64, is_loaded: bool| {
         move |canvas: &mut Canvas, area: Area| {
             let y = area.y + area.height / 2.0;
-            let line = [(area.x - 4.0, y), (area.x + area.width, y)];
+            let line = [(area.x, y), (area.x + area.width, y)];
             stroke(canvas, &line, trip.width(trips, is_loaded), is_loaded);
         }
     };
