@@ -49,7 +49,8 @@ pub fn time(seconds: f64) -> String {
         s if s < 10.0 * MINUTE => in_parts(s / MINUTE, 4.0, "min"),
         s if s < FROM_HOURS => format!("{} min", (s / MINUTE).round()),
         s if s < 12.0 * HOUR => quarter_hours(s),
-        s if s < 3.0 * DAY => in_parts(s / HOUR, 2.0, "h"),
+        // As tables have them: 40½ h beside 40.3 h would be read as another figure.
+        s if s < 3.0 * DAY => format!("{} h", count(s / HOUR)),
         s if s < 10.0 * DAY => in_parts(s / DAY, 4.0, "d"),
         s => format!("{} d", fixed((s / DAY).round(), 0)),
     }
@@ -190,7 +191,7 @@ mod tests {
             "6¾ h",
             "10¾ h",
             "18 h",
-            "30½ h",
+            "30.5 h",
             "3¼ d",
         ];
         assert_eq!(said, expected);
@@ -203,7 +204,7 @@ mod tests {
     fn estimated_times_have_no_digits_that_chance_may_have_made() {
         const HOURS: f64 = 3_600.0;
         let cases = [
-            (16.6, 0.2, "16½ h"),
+            (16.6, 0.2, "16.6 h"),
             (16.6, 0.7, "about 17 h"),
             (16.9, 1.5, "about 16 h"),
             (16.9, 3.0, "about 15 h"),

@@ -75,23 +75,23 @@ fn no_answer_and_no_table_averages_them() {
     assert_eq!(
         line(compare, "Worth it?").expect("an answer"),
         "Hardly, by the time it saves: \"rack close by\" saves 50 m of walking in one run (25 %), which is 50 s of 6½ h \
-         hands-on. Start to finish every project takes the same in both, to within 40 s: a bookcase 25½ h, a dresser 5 h."
+         hands-on. Start to finish every project takes the same in both, to within 40 s: a bookcase 25.5 h, a dresser 5 h."
     );
     assert_eq!(
         line(run, "Takes").expect("an answer"),
-        "A bookcase 25½ h (94 % curing and drying) and a dresser 5 h (99 % work) from start to finish."
+        "A bookcase 25.5 h (94 % curing and drying) and a dresser 5 h (99 % work) from start to finish."
     );
     assert_eq!(
         line(run, "Would help").expect("an answer"),
-        "Halving the times at the bench (mostly the cure after glue) saves 12½ h of 25½ h from start to finish of a \
+        "Halving the times at the bench (mostly the cure after glue) saves 12.5 h of 25.5 h from start to finish of a \
          bookcase. That takes another glue or finish, which gets the time \
          that its maker says."
     );
     let flow = line(run, "Flow").expect("an answer");
-    assert!(flow.ends_with("one is done every 30½ h."), "{flow}");
+    assert!(flow.ends_with("one is done every 30.5 h."), "{flow}");
     let most = line(bottleneck, "Helps most").expect("an answer");
     assert!(
-        most.contains("the lead time of a bookcase of 25½ h by 12½ h (48 %) and that of a dresser of 5 h by 90 min (30 %)"),
+        most.contains("the lead time of a bookcase of 25.5 h by 12.5 h (48 %) and that of a dresser of 5 h by 90 min (30 %)"),
         "{most}"
     );
 }
