@@ -172,7 +172,9 @@ fn tables_below(findings: &Findings, details: bool) -> String {
     } else {
         below.push(tables::stations_in_short(found, width));
         below.push(tables::person_time(found, width));
-        let closing = format!("{} More: `--details`.", what_is_certain(findings));
+        let looked_into = answer::diagnosed(findings).map_or_else(String::new, |said| said + " ");
+        let certain = what_is_certain(findings);
+        let closing = format!("{looked_into}{certain} More: `--details`.");
         below.push(format!("{}\n", output::wrapped(&closing)));
     }
     below.join("\n")
