@@ -64,6 +64,12 @@ pub fn printed_plan(
     units: Units,
     (width_mm, highest_mm): (f64, f64),
 ) -> Option<PrintedPlan> {
+    // Things have the letters that they have on all plans; where stations are so few that these would be those of walls,
+    // the ones behind.
+    let key = match layout.stations.len() >= floor.walls.len() {
+        true => LetterKey::of(std::slice::from_ref(layout)),
+        false => LetterKey::behind(floor.walls.len()),
+    };
     let layout = unnamed(layout);
     let extent = sheet::shown(&layout)?;
     let size = ChartSize::from(ENLARGED);
@@ -87,7 +93,7 @@ pub fn printed_plan(
             "The floor with its stations numbered, and the walls from which they are measured.",
         );
         let sheet = Sheet::new(&extent, (left, AROUND), metre);
-        body(canvas, &sheet, (floor, &layout), units);
+        body(canvas, &sheet, (floor, &layout), key, units);
         sheet.area.y + sheet.area.height + AROUND
     });
     Some(PrintedPlan {
@@ -110,12 +116,16 @@ fn unnamed(layout: &Layout) -> Layout {
     layout
 }
 
-fn body(canvas: &mut Canvas, sheet: &Sheet, (floor, layout): (&TapedFloor, &Layout), units: Units) {
+fn body(
+    canvas: &mut Canvas,
+    sheet: &Sheet,
+    (floor, layout): (&TapedFloor, &Layout),
+    mut key: LetterKey,
+    units: Units,
+) {
     floor::draw(canvas, sheet, layout);
     floor::stations(canvas, sheet, layout);
     floor::feeds(canvas, sheet, layout);
-    // Walls have the first letters.
-    let mut key = LetterKey::behind(floor.walls.len());
     let mut labels = Labels::new(&mut key, sheet.with_strip(AROUND));
     for index in 0..floor.walls.len() {
         wall_sign(canvas, sheet, &mut labels, floor, index);

@@ -175,7 +175,7 @@ const TABLES: &[ChartTable] = &[
 const LEGS: &[(&str, &str)] = &[
     ("from", "/from"),
     ("to", "/to"),
-    ("how", "/manner"),
+    ("hands", "/manner"),
     ("trips", "/trips"),
     ("walked", "/metres"),
 ];
