@@ -5,7 +5,7 @@ use super::present_layout::Present;
 use super::scenario::{ScenarioSource, load_source, source, stuck};
 use super::wish::all_said;
 use super::{Refusal, output, scenario as scenarios};
-use crate::experiment::{Candidate, Study, flow_if_placed, run};
+use crate::experiment::{Candidate, Study, Units, flow_if_placed, run};
 use crate::floor::{Placement, Plan, Point, Pose, machine_capacities};
 use crate::report::check::stock_sizes;
 use crate::report::placements::{GrownPlace, GrownStation, GrowthAnswer};
@@ -34,7 +34,7 @@ pub fn grow(options: &ImproveOptions, said: &str, is_played: bool) -> Result<boo
             text.text = with.into_bytes();
         }
     }
-    let fits = stations.iter().all(|station| station.place.is_some());
+    let fits = stations.iter().all(GrownStation::fits);
     let grown = match is_played && stations.iter().any(|station| station.place.is_some()) {
         true => Some(load_source(&text, true, scenario::load)?),
         false => None,
@@ -96,9 +96,10 @@ fn placed(
         stations.any(|known| known.name == name) || shop.doors.iter().any(|known| known == name)
     });
     let middle = middle(of_before.plan.as_ref());
-    let at = |places: &[(String, Pose)]| {
-        let written = String::from_utf8_lossy(&text.text).into_owned();
-        let changes = changes(&written, &before, layout, (&name, said.kind.name), places);
+    let written = String::from_utf8_lossy(&text.text).into_owned();
+    let others = other_roots(&written, &before, layout);
+    let at = |places: &[(String, String, Pose)]| {
+        let changes = changes((&name, said.kind.name), before.units, places);
         changed(&written, &changes).ok_or_else(|| {
             Refusal::with_hint(
                 format!("{}: no place was found to add `{name}` to", text.name),
@@ -106,9 +107,13 @@ fn placed(
             )
         })
     };
+    let layouts = others.iter().map(String::as_str).chain([layout]);
+    let in_the_middle: Vec<(String, String, Pose)> = layouts
+        .map(|layout| (layout.to_owned(), name.clone(), middle))
+        .collect();
     let trial = ScenarioSource {
         name: text.name.clone(),
-        text: at(&[(name.clone(), middle)])?.into_bytes(),
+        text: at(&in_the_middle)?.into_bytes(),
     };
     let study = load_source(&trial, true, scenario::load_to_check)?;
     let with = candidate(&study, layout)?;
@@ -138,9 +143,15 @@ fn placed(
             at: placed.at,
             turn: placed.turn,
         };
-        Some((with.shop.stations[id].name.clone(), pose))
+        Some((layout.to_owned(), with.shop.stations[id].name.clone(), pose))
     });
-    let places: Vec<(String, Pose)> = places.collect();
+    // Where it finds no place in another layout it is in the middle, for `check` to tell.
+    let elsewhere = others.iter().map(|other| {
+        let there = study.candidates.iter().find(|known| known.name == *other);
+        let pose = there.and_then(|there| one_more(&study, there, station));
+        (other.clone(), name.clone(), pose.unwrap_or(middle))
+    });
+    let places: Vec<(String, String, Pose)> = elsewhere.chain(places).collect();
     let text = at(&places)?;
     let takes = machine_capacities(&now.site, &plan, stock_sizes(study.units));
     let place = GrownPlace {
@@ -158,35 +169,36 @@ fn placed(
     Ok((grown, Some(text)))
 }
 
-/// The station, nowhere in other layouts that place stations by themselves, and where it stands in this one.
-fn changes(
-    text: &str,
-    study: &Study,
-    layout: &str,
-    (name, kind): (&str, &str),
-    places: &[(String, Pose)],
-) -> Vec<TextChange> {
-    let mut changes = vec![TextChange::set(
-        &["stations", name],
-        format!("{{kind: {}}}", yaml_name(kind)),
-    )];
+/// The layouts that place stations by themselves, but for one.
+fn other_roots(text: &str, study: &Study, layout: &str) -> Vec<String> {
     let all = study.candidates.iter().chain(&study.left_out);
-    let mut others: Vec<&str> = all.map(|other| &*other.layout).collect();
+    let mut others: Vec<String> = all.map(|other| other.layout.clone()).collect();
     others.sort_unstable();
     others.dedup();
-    for other in others.into_iter().filter(|other| *other != layout) {
+    others.retain(|other| {
         let has = |key| text_at(text, &["layouts", other, key]).is_some();
-        if has("at") && !has("like") {
-            changes.push(TextChange::set(&["layouts", other, "at", name], "nowhere"));
-        }
-    }
-    for (station, pose) in places {
-        changes.push(TextChange::set(
+        other != layout && has("at") && !has("like")
+    });
+    others
+}
+
+/// The station, and where what stands in each layout.
+fn changes(
+    (name, kind): (&str, &str),
+    units: Units,
+    places: &[(String, String, Pose)],
+) -> Vec<TextChange> {
+    let station = TextChange::set(
+        &["stations", name],
+        format!("{{kind: {}}}", yaml_name(kind)),
+    );
+    let places = places.iter().map(|(layout, station, pose)| {
+        TextChange::set(
             &["layouts", layout, "at", station],
-            place_yaml(*pose, study.units),
-        ));
-    }
-    changes
+            place_yaml(*pose, units),
+        )
+    });
+    [station].into_iter().chain(places).collect()
 }
 
 /// In the middle of the room, where it is only written to be read.

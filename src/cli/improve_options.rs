@@ -5,6 +5,7 @@ use std::time::Duration;
 
 use clap::{Args, ValueHint};
 
+use super::arguments::ChartOptions;
 use super::option_values::{from_1_to, seed};
 
 /// How long it is looked for something better, in seconds, where nothing is said.
@@ -50,6 +51,11 @@ pub struct ImproveOptions {
     /// Writes every figure as JSON; - writes it to standard output instead of the answer.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub json: Option<PathBuf>,
+    /// Draws how far is walked with more and more stations moved, and the plans before and after, to this folder.
+    #[arg(long, value_name = "DIR", conflicts_with_all = ["trips", "fits", "buy"], value_hint = ValueHint::DirPath)]
+    pub charts: Option<PathBuf>,
+    #[command(flatten)]
+    pub drawn: ChartOptions,
     /// Ends the search after so long at the most, with the best of all whole rounds; it ends by itself when nothing better is
     /// to be expected.
     #[arg(long, value_name = "S", allow_negative_numbers = true, default_value = USUAL_SECONDS, value_parser = seconds)]

@@ -14,7 +14,9 @@ use crate::scenario::{self, AddedLayout};
 /// Whether everything fits that was asked for.
 pub fn improve(options: &ImproveOptions) -> Result<bool, Refusal> {
     let file = options.scenario.as_deref();
-    let places = Places::new("improve", file).file("--json", &options.json);
+    let places = Places::new("improve", file)
+        .file("--json", &options.json)
+        .charts(options.charts.as_deref());
     // Only who names the scenario itself wants it written over.
     let places = match options.write.is_some() && options.write == options.scenario {
         true => places,
@@ -58,6 +60,12 @@ pub fn improve(options: &ImproveOptions) -> Result<bool, Refusal> {
     if let Some(file) = &options.json {
         let text = format!("{:#}\n", answer.json());
         output::write_or_print(file, &text, options.quiet).map_err(whole)?;
+    }
+    if let Some(folder) = &options.charts {
+        output::draw((file, folder), options.quiet, || {
+            answer_of.draw(folder, &options.drawn)
+        })
+        .map_err(whole)?;
     }
     let Some(file) = &options.write else {
         return Ok(true);

@@ -2,13 +2,12 @@
 
 use super::Refusal;
 use super::present_layout::Present;
+use super::said_by_rules::SaidByRules;
 use super::scenario::{ScenarioSource, load_source, stuck};
-use crate::experiment::{
-    Candidate, Findings, LayoutFindings, Settings, Study, Units, checked_legs, run,
-};
+use crate::experiment::{Candidate, Findings, LayoutFindings, Settings, Study, Units, run};
 use crate::floor::{FindingLevel, MachineCapacity, Placement, Plan, RuleId, machine_capacities};
 use crate::improve::placement::{FoundPlacements, PlacedBest, WallWish, move_order};
-use crate::report::check::{Told, stock_sizes, told};
+use crate::report::check::{Told, stock_sizes};
 use crate::report::placements::{PlacementsAnswer, PlayedLayout, ProposedLayout, takes_less};
 use crate::scenario::new_shop::unused;
 use crate::scenario::{self, AddedLayout, add_layouts};
@@ -38,13 +37,15 @@ pub fn with_layouts(
 
 /// What was found, after it has been written, loaded, checked and played.
 pub struct Proven {
-    study: Study,
-    findings: Findings,
-    now: PlayedLayout,
-    curve: Vec<PlayedLayout>,
+    pub(super) study: Study,
+    pub(super) findings: Findings,
+    pub(super) now: PlayedLayout,
+    pub(super) curve: Vec<PlayedLayout>,
     proposals: Vec<ProposedLayout>,
     no_walking: Option<usize>,
     refused: usize,
+    /// What the rules say of the present layout and of each that is proposed, as far as people get about there.
+    pub(super) floors: Vec<LayoutFindings>,
 }
 
 /// A placement that was found, with the name that its layout has in the trial.
@@ -98,6 +99,12 @@ impl Proven {
             .iter()
             .filter_map(|best| Some(sound(best)?.1))
             .collect();
+        let shown = |name: &str| {
+            name == now.candidate.name
+                || proposals.iter().any(|proposal| proposal.added.name == name)
+        };
+        let mut floors = rules.floors;
+        floors.retain(|floor| shown(&floor.name));
         let no_walking = of_now.candidate.map(|_| study.candidates.len());
         let nobody_walks = nobody_walks(&study.candidates[0]);
         study.candidates.push(nobody_walks);
@@ -111,6 +118,7 @@ impl Proven {
             proposals,
             no_walking,
             refused,
+            floors,
         })
     }
 
@@ -293,45 +301,6 @@ impl Present<'_> {
         };
         let told = SaidByRules::of(&alone)?.told.pop();
         Ok(told.map(|(_, told)| told).unwrap_or_default())
-    }
-}
-
-/// What the rules say of every candidate of a study, by their names.
-struct SaidByRules {
-    told: Vec<(String, Vec<Told>)>,
-}
-
-impl SaidByRules {
-    fn of(study: &Study) -> Result<SaidByRules, Refusal> {
-        let legs = checked_legs(study).map_err(|failure| stuck(&failure))?;
-        let candidates = study.candidates.iter().zip(&legs);
-        let all = candidates.map(|(candidate, legs)| {
-            let found = LayoutFindings::checked(candidate, legs);
-            let told = found.map_or_else(Vec::new, |found| {
-                told(&found.shop, found.plan.room.as_ref(), &found.findings)
-            });
-            (candidate.name.clone(), told)
-        });
-        Ok(SaidByRules {
-            told: all.collect(),
-        })
-    }
-
-    fn index(&self, name: &str) -> Option<usize> {
-        self.told.iter().position(|(known, _)| known == name)
-    }
-
-    fn told(&self, name: &str) -> Option<&Vec<Told>> {
-        self.index(name).map(|index| &self.told[index].1)
-    }
-
-    fn played(&self, added: &AddedLayout) -> Option<PlayedLayout> {
-        let moved = added.at.iter();
-        Some(PlayedLayout {
-            candidate: Some(self.index(&added.name)?),
-            told: self.told(&added.name)?.clone(),
-            moved: moved.map(|(name, _)| name.clone()).collect(),
-        })
     }
 }
 

@@ -12,9 +12,9 @@ use super::scene::PngPainter;
 use super::written::{self, Fingerprint, Written};
 use super::{
     ALL, ChartSize, Floors, MissingLetters, Picture, RELIEF, SCALES, Subject, floor_pictures,
-    pictures, relief_pictures,
+    move_pictures, pictures, relief_pictures,
 };
-use crate::experiment::Reliefs;
+use crate::experiment::{Findings, Reliefs};
 use crate::report::sentence::listed;
 use crate::report::write_in_folder;
 
@@ -104,6 +104,22 @@ pub fn write_floors(
 ) -> io::Result<ChartFiles> {
     let size = size.into();
     write_all(folder, size, formats, || floor_pictures(floors, size))
+}
+
+/// Draws how far is walked with more and more stations moved, and the plans before and after, as [`write`] does.
+///
+/// # Errors
+/// As of [`write`].
+pub fn write_moves(
+    (findings, floors): (&Findings, &Floors),
+    folder: &Path,
+    size: impl Into<ChartSize>,
+    formats: &[Format],
+) -> io::Result<ChartFiles> {
+    let size = size.into();
+    write_all(folder, size, formats, || {
+        move_pictures(findings, floors, size)
+    })
 }
 
 fn write_all(

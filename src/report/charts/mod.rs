@@ -54,7 +54,7 @@ mod walking;
 mod weeks;
 mod written;
 
-pub use files::{ChartFiles, Format, may_write, write, write_floors, write_relief};
+pub use files::{ChartFiles, Format, may_write, write, write_floors, write_moves, write_relief};
 pub use layout::Layout;
 pub use missing_letters::MissingLetters;
 pub use replayed::{
@@ -310,6 +310,27 @@ pub fn relief_pictures(reliefs: &Reliefs, size: impl Into<ChartSize>) -> Vec<Pic
         .flat_map(|chart| pictures(chart, &subject, size));
     own.chain(beside).collect()
 }
+
+/// Draws how far is walked with more and more stations moved, and the plans before and after.
+pub fn move_pictures(
+    findings: &Findings,
+    floors: &Floors,
+    size: impl Into<ChartSize>,
+) -> Vec<Picture> {
+    let size = size.into();
+    let subject = Subject {
+        findings,
+        answer: &[],
+        timelines: &[],
+        layouts: &[],
+    };
+    let walking = ALL.iter().filter(|chart| chart.stem == WALKING_CHART);
+    let walking = walking.flat_map(|chart| pictures(chart, &subject, size));
+    walking.chain(floor_pictures(floors, size)).collect()
+}
+
+/// The chart of how far is walked.
+const WALKING_CHART: &str = "walking";
 
 /// Whether a chart of walking would say nothing.
 fn nobody_walks(findings: &Findings) -> bool {

@@ -21,6 +21,14 @@ pub struct GrownStation {
     pub place: Option<GrownPlace>,
 }
 
+impl GrownStation {
+    /// Whether it finds a place at which it can be worked with.
+    pub fn fits(&self) -> bool {
+        let place = self.place.as_ref();
+        place.is_some_and(|place| !place.takes_nothing())
+    }
+}
+
 /// A place that has been found.
 pub struct GrownPlace {
     pub shop: std::sync::Arc<Shop>,
@@ -45,18 +53,29 @@ pub struct GrowthAnswer<'a> {
 
 const HOUR_S: f64 = 3600.0;
 
+/// A change of less than this share of all walking is none for whoever walks.
+const AS_MUCH: f64 = 0.005;
+
+impl GrownPlace {
+    /// Whether nothing can be fed through it there.
+    pub fn takes_nothing(&self) -> bool {
+        let boards = self.takes.as_ref().and_then(|takes| takes.board);
+        boards.is_some_and(|length| length <= 0.0)
+    }
+}
+
 impl GrowthAnswer<'_> {
     pub fn told(&self) -> Vec<Line> {
         let stations = self.stations.iter();
         let mut lines: Vec<Line> = stations
             .map(|station| Line {
-                heading: if station.place.is_some() {
-                    "Fits"
-                } else {
-                    "No room"
+                heading: match &station.place {
+                    Some(place) if place.takes_nothing() => "Stands idle",
+                    Some(_) => "Fits",
+                    None => "No room",
                 },
                 says: self.station_in_words(station),
-                is_fault: station.place.is_none(),
+                is_fault: !station.fits(),
             })
             .collect();
         lines.extend(self.walking().map(|says| Line {
@@ -123,6 +142,9 @@ impl GrowthAnswer<'_> {
         let interval = interval.map_or_else(String::new, |interval| format!(" ({interval})"));
         let change = match is_shown(difference) {
             false => "no difference shown".to_owned(),
+            true if difference.mean.abs() < AS_MUCH * was.walking.mean => {
+                "about as much as now".to_owned()
+            }
             true if difference.mean < 0.0 => {
                 format!(
                     "{} less than now{interval}",
@@ -209,7 +231,7 @@ impl GrowthAnswer<'_> {
             json!({
                 "name": station.name,
                 "kind": station.kind,
-                "fits": place.is_some(),
+                "fits": station.fits(),
                 "at_m": placed.map(|placed| [placed.at.x, placed.at.y]),
                 "turn": placed.map(|placed| placed.turn),
                 "moved": place.and_then(|place| place.moved).zip(place)
