@@ -44,6 +44,8 @@ pub enum Ask {
     Redo {},
     /// All runs of the layout as it is now.
     Figures {},
+    /// All layouts beside each other, as they are now.
+    Beside {},
     /// Looks for better places for the stations of the layout as it is now.
     Improve {},
     /// How far that is.
@@ -76,7 +78,10 @@ pub enum Ask {
 impl Ask {
     /// Whether nobody wants it any more as soon as something else is asked for.
     pub fn is_passing(&self) -> bool {
-        matches!(self, Ask::Try { .. } | Ask::Figures {} | Ask::Improve {})
+        matches!(
+            self,
+            Ask::Try { .. } | Ask::Figures {} | Ask::Beside {} | Ask::Improve {}
+        )
     }
 
     /// Whether it leaves what was asked before it as it is.

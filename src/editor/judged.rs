@@ -120,7 +120,7 @@ impl CheckedLayout {
     }
 
     /// Whether people get everywhere as it is drawn; if not, they are taken to walk straight.
-    fn is_walkable(&self) -> bool {
+    pub fn is_walkable(&self) -> bool {
         let around = |plan: &Plan| plan.going == Going::Around;
         self.candidate.paths.is_some() || !self.candidate.plan.as_ref().is_some_and(around)
     }
@@ -192,7 +192,7 @@ impl CheckedLayout {
     }
 }
 
-const STUCK: &str = "The runs get stuck, so that nobody knows how often people go where: `shopstride run` says who waits for what.";
+pub const STUCK: &str = "The runs get stuck, so that nobody knows how often people go where: `shopstride run` says who waits for what.";
 
 /// Whether two candidates build the same projects in the same order.
 fn builds_alike(one: &Candidate, other: &Candidate) -> bool {
@@ -204,7 +204,7 @@ fn builds_alike(one: &Candidate, other: &Candidate) -> bool {
 }
 
 /// The study of these candidates alone.
-fn alone(study: &Study, candidates: Vec<Candidate>) -> Study {
+pub fn alone(study: &Study, candidates: Vec<Candidate>) -> Study {
     Study {
         candidates,
         left_out: Vec::new(),

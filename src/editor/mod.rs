@@ -7,6 +7,7 @@
 mod ask;
 mod begin_wish;
 mod beginning;
+mod beside;
 mod build;
 mod build_plan;
 mod desk;

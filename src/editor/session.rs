@@ -4,6 +4,7 @@ use std::time::Instant;
 
 use serde_json::{Value, json};
 
+use super::beside::all_beside;
 use super::build::{self, Build};
 use super::desk::stale;
 use super::file::EditedFile;
@@ -93,6 +94,9 @@ impl EditSession {
         let answer = match ask {
             Ask::State {} => self.state(Runs::Few),
             Ask::Figures {} => self.state(Runs::All(keep_on)),
+            Ask::Beside {} => {
+                all_beside(&self.file.name, &self.loaded, self.history.now(), keep_on)
+            }
             Ask::Look { revision } => Ok(self.looked(revision)),
             Ask::Layout { name } => self.showing(&name),
             Ask::Try { station, at, turn } => self.tried(&station, at, turn),

@@ -435,6 +435,35 @@ class Tests:
         edit.is_quiet()
         edit.close()
 
+    def layouts_stand_beside_each_other(self):
+        edit = self.edit(None, "--layout", "working order")
+        edit.drag("workbench", (40, 0))
+        edit.fill("#new-name", "mine")
+        edit.press("#save-new button")
+        edit.until("document.querySelector('#layout').value === 'mine'", "it is not saved")
+        edit.is_settled()
+        edit.press("#compare")
+        table = "document.querySelector('#compared .scroll')"
+        edit.until(f"!{table}.hidden", "nothing is compared")
+        rows = self.browser.run(f"[...{table}.querySelectorAll('tbody tr')].map(row => [row.querySelector('th').textContent,"
+                                " Number(row.querySelector('td').dataset.value)])")
+        assert [name for name, _ in rows] == ["as it grew", "working order", "mine (shown)"], rows
+        runs = edit.text("#compared-runs").split()[2]
+        for name, metres in rows:
+            assert self.walking(edit, name.removesuffix(" (shown)"), runs) == metres, (name, metres)
+        # Another layout to look at changes nothing; something moved does.
+        self.browser.run("(l => { l.value = 'as it grew'; l.dispatchEvent(new Event('change')); })(document.querySelector('#layout'))")
+        edit.until(f"!{table}.hidden && {table}.textContent.includes('as it grew (shown)')", "it is not kept")
+        edit.is_settled()
+        edit.drag("assembly table", (40, 0))
+        assert self.browser.run(f"{table}.hidden"), "what was before is told as if it were now"
+        edit.press("#compare")
+        edit.until(f"!{table}.hidden", "nothing is compared")
+        moved = float(self.browser.run(f"{table}.querySelector('td').dataset.value"))
+        assert moved == edit.walked() != rows[0][1], (moved, edit.walked())
+        edit.is_quiet()
+        edit.close()
+
     def windows_know_of_each_other(self):
         edit = self.edit()
         other = Browser()
@@ -516,7 +545,7 @@ def main():
         tests.a_held_station_can_be_left_where_it_was, tests.the_file_is_followed,
         tests.figures_follow_the_pointer, tests.better_places_are_offered, tests.stations_come_by_their_names_and_go,
         tests.a_room_is_drawn_and_moved, tests.times_are_edited_in_a_table, tests.from_an_empty_room_to_two_layouts,
-        tests.windows_know_of_each_other, tests.every_control_has_a_name,
+        tests.layouts_stand_beside_each_other, tests.windows_know_of_each_other, tests.every_control_has_a_name,
         tests.a_phone_has_room_for_it, tests.names_stay_text,
     ), "stations are moved as they should be")
 

@@ -52,7 +52,12 @@ function fixtureRow(shown, lengths, put, remove) {
     event.preventDefault();
     void build(put(fields.map((length) => length.value)));
   });
-  form.append(name, ...fields, move, away);
+  const labelled = fields.map((input, nth) => {
+    const label = document.createElement("label");
+    label.append(`${lengths[nth][0]} `, input);
+    return label;
+  });
+  form.append(name, ...labelled, move, away);
   row.append(form);
   return row;
 }

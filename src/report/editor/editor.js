@@ -51,6 +51,7 @@ function showView(view) {
   showProblems(view.problems);
   showProposals(view);
   showShop(view);
+  showCompared();
 }
 
 /** @param {string | null | undefined} problems */
@@ -121,6 +122,7 @@ button("#turn-quarter").addEventListener("click", turnChosen);
 element("#layout").addEventListener("change", () => {
   const name = /** @type {HTMLSelectElement} */ (element("#layout")).value;
   shown.chosen = null;
+  if (compared) compared.shownNext = name;
   void settle({ ask: "layout", name });
 });
 element("#chosen").addEventListener("submit", (event) => {

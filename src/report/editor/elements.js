@@ -12,6 +12,8 @@
  * @typedef {{faults: number, warnings: number, words: string, before: string | null}} Verdict
  * @typedef {{svg: string, metre: number, origin: [number, number]}} Plan
  * @typedef {{plan: Plan | null, stations: Station[], findings: Finding[], verdict: Verdict, figures: Figures | null}} Drawn
+ * @typedef {{name: string, shown: string, verdict: string, walking: {value: number, words: string} | null,
+ *   lead_time: {value: number, words: string} | null}} Beside
  * @typedef {{name: string, shown: string, unsaved: number}} LayoutChoice
  * @typedef {{about: string, stations: string[]}} Proposal
  * @typedef {{name: string, shown: string, ends: [[string, string], [string, string]]}} Door
@@ -25,7 +27,7 @@
  * @typedef {{revision: number, file: string, can_save: boolean, can_improve: boolean, proposals: Proposal[], step: number,
  *   layouts: LayoutChoice[], layout: string, is_built: boolean, also: string[], hindered: string | null, shop: Shop | null,
  *   can_undo: boolean, can_redo: boolean, problems: string | null, drawn: Drawn, saved?: string, said?: string}} View
- * @typedef {Partial<View> & {refused?: string, progress?: string, stale?: boolean, conflict?: string, is_new?: boolean,
+ * @typedef {Partial<View> & {beside?: Beside[], runs?: number, refused?: string, progress?: string, stale?: boolean, conflict?: string, is_new?: boolean,
  *   begin?: Beginning, others?: number}} Answer
  */
 

@@ -1,10 +1,12 @@
 //! A layout while its stations are moved about: its plan, what the rules find, and how far people walk, as data for the
 //! page of `shopstride edit`, and that page.
 
+mod beside;
 mod figures;
 mod page;
 mod shop_data;
 
+pub use beside::beside;
 pub use page::{EditorPage, editor_page};
 pub use shop_data::shop_data;
 
@@ -44,6 +46,16 @@ impl FindingCounts {
             faults,
             warnings: findings.len() - faults,
         }
+    }
+
+    pub fn in_words(self) -> String {
+        let count = |count: usize, what: &str| match count {
+            0 => format!("no {what}"),
+            1 => format!("1 {what}"),
+            _ => format!("{count} {what}s"),
+        };
+        let (faults, warnings) = (self.faults, self.warnings);
+        format!("{}, {}", count(faults, "fault"), count(warnings, "warning"))
     }
 }
 
@@ -94,19 +106,12 @@ impl EditedLayout<'_> {
 
     fn verdict(&self) -> Value {
         let now = FindingCounts::of(self.found, self.units);
-        let count = |count: usize, what: &str| match count {
-            0 => format!("no {what}"),
-            1 => format!("1 {what}"),
-            _ => format!("{count} {what}s"),
-        };
         let before = self.saved.filter(|saved| *saved != now);
         json!({
             "faults": now.faults,
             "warnings": now.warnings,
-            "words": format!("{}, {}", count(now.faults, "fault"), count(now.warnings, "warning")),
-            "before": before.map(|saved| {
-                format!("as saved {}, {}", count(saved.faults, "fault"), count(saved.warnings, "warning"))
-            }),
+            "words": now.in_words(),
+            "before": before.map(|saved| format!("as saved {}", saved.in_words())),
         })
     }
 }

@@ -13,7 +13,7 @@ const PAGE: &str = include_str!("editor.html");
 const STYLE: &str = include_str!("editor.css");
 
 /// The scripts in the order in which they need each other.
-const SCRIPTS: [&str; 14] = [
+const SCRIPTS: [&str; 15] = [
     include_str!("elements.js"),
     include_str!("asking.js"),
     include_str!("plan.js"),
@@ -26,6 +26,7 @@ const SCRIPTS: [&str; 14] = [
     include_str!("drawing.js"),
     include_str!("times.js"),
     include_str!("cutting.js"),
+    include_str!("comparing.js"),
     include_str!("windows.js"),
     include_str!("editor.js"),
 ];
