@@ -241,6 +241,14 @@ pub enum Fact {
         away: f64,
         most: f64,
     },
+    /// What is kept in the opening of a door, by its number.
+    KeptInDoor {
+        door: usize,
+    },
+    /// A collector in one air with a flame.
+    CollectorByFlame {
+        away: f64,
+    },
     /// What gives off vapour, near a flame.
     KeptNearFlame {
         away: f64,

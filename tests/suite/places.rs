@@ -135,3 +135,43 @@ fn finish_is_put_on_away_from_flames() {
     assert!(notes("workbench", "stove").is_empty());
     assert!(notes("finishing bench", "electric heater").is_empty());
 }
+
+/// The door takes [8, 12] ft of the left wall: at 10 ft nothing hangs, beside it something does.
+#[test]
+fn nothing_hangs_in_the_opening_of_a_door() {
+    let in_door = |places: &str| {
+        let found = notes(places);
+        let says = |note: &&Value| {
+            let says = note["says"].as_str().unwrap_or_default();
+            says.contains("in the opening of door")
+        };
+        found.iter().filter(says).count()
+    };
+    assert_eq!(in_door("first aid: [0, 10 ft]"), 1);
+    assert_eq!(in_door("rag can: [0, 8 ft 6 in]"), 1);
+    assert_eq!(in_door("first aid: [0, 7 ft 8 in]"), 0);
+    assert_eq!(in_door("first aid: [2 ft, 10 ft]"), 0);
+}
+
+/// A collector at [10, 10] ft, and the stove from 29 ft on, from 18 ft up: 19 and 8 ft away.
+#[test]
+fn a_collector_in_one_air_with_a_flame_is_told() {
+    let shop = |name: &str| {
+        hall("")
+            .replace("places: {}\n", "")
+            .replace(
+                "stations:\n",
+                &format!("stations:\n  {name}: {{size: [2 ft, 2 ft]}}\n"),
+            )
+            .replace(
+                "bench: [50 ft",
+                &format!("{name}: [10 ft, 10 ft], bench: [50 ft"),
+            )
+    };
+    let found = notes_of(&shop("dust collector"));
+    assert_eq!(found.len(), 1, "{found:?}");
+    near(&found[0], "away_m", 19.0_f64.hypot(8.0));
+    assert!(notes_of(&shop("rack")).is_empty());
+    let electric = shop("dust collector").replace("name: stove", "name: electric stove");
+    assert!(notes_of(&electric).is_empty());
+}

@@ -22,6 +22,12 @@ const FLAMES: [&str; 6] = ["heater", "stove", "furnace", "boiler", "grinder", "w
 /// Nothing burns in what has this word in its name.
 const NO_FLAME: &str = "electric";
 
+/// What moves the air of a shop, by its name or kind.
+const COLLECTORS: [&str; 2] = ["collector", "cyclone"];
+
+/// What is nearer to the line of a door hangs in its opening, in metres. Ours: a hand.
+const IN_THE_OPENING: f64 = 0.1;
+
 /// Where finish is put on, by its name or kind.
 const FINISHING: [&str; 5] = ["finish", "finishing", "spray", "varnish", "lacquer"];
 
@@ -31,7 +37,9 @@ pub fn kept_tell(scene: &Scene<'_>) -> Vec<Finding> {
     };
     let kept = room.kept.iter().enumerate();
     let kept = kept.flat_map(|(nth, kept)| of_one(scene, room, nth, kept));
-    kept.chain(finish_near_flames(scene, room)).collect()
+    kept.chain(finish_near_flames(scene, room))
+        .chain(collectors_by_flames(scene, room))
+        .collect()
 }
 
 /// Stations at which finish is put on, near something that may burn.
@@ -47,6 +55,25 @@ fn finish_near_flames(scene: &Scene<'_>, room: &Room) -> Vec<Finding> {
         let (flame, away) = nearest(scene, is_meant, |flame| gap(&outline, flame))?;
         let subject = FindingSubject::Place(station.into());
         let note = near_flame(subject, away)?;
+        Some(note.at(placement.at).other(flame))
+    });
+    found.collect()
+}
+
+/// Dust collectors, with the nearest flame in the same air.
+fn collectors_by_flames(scene: &Scene<'_>, room: &Room) -> Vec<Finding> {
+    let placed = scene.placed();
+    let collectors = placed.filter(|&(station, _)| {
+        let station = Obstacle::Station(station);
+        has_word(scene, room, station, &COLLECTORS)
+    });
+    let found = collectors.filter_map(|(station, placement)| {
+        let is_meant = |of| of != Obstacle::Station(station) && is_flame(scene, room, of);
+        let from_it = |flame: &Polygon| to_edge(flame, placement.at);
+        let (flame, away) = nearest(scene, is_meant, from_it)?;
+        let subject = FindingSubject::Place(station.into());
+        let fact = Fact::CollectorByFlame { away };
+        let note = Finding::new(FindingLevel::Note, RuleId::Places, subject, fact);
         Some(note.at(placement.at).other(flame))
     });
     found.collect()
@@ -83,6 +110,14 @@ fn of_one(scene: &Scene<'_>, room: &Room, nth: usize, kept: &KeptThing) -> Vec<F
     {
         found.push(note(Fact::KeptBehind { away }).other(other));
     }
+    let in_door = room.doors.iter().position(|door| {
+        let on_line = nearest_on_segment(kept.at, door.between);
+        let (from, to) = door.between;
+        // Beside the opening is the right place.
+        let from_jambs = on_line.distance(from).min(on_line.distance(to));
+        on_line.distance(kept.at) < IN_THE_OPENING && from_jambs > IN_THE_OPENING
+    });
+    found.extend(in_door.map(|door| note(Fact::KeptInDoor { door })));
     if kept.kind == KeptKind::Extinguisher {
         if let Some((station, away)) = farthest_worker(scene, kept.at)
             && away > FARTHEST

@@ -5,7 +5,12 @@ use super::said::{Said, Subjects};
 use crate::floor::Fact;
 
 pub fn said(about: &Subjects<'_>) -> Said {
-    let Subjects { subject, other, .. } = about;
+    let Subjects {
+        subject,
+        other,
+        names,
+        ..
+    } = about;
     match about.finding.fact {
         Fact::KeptBehind { away } => Said::new(wording![
             format!("{other} stands "),
@@ -34,6 +39,22 @@ pub fn said(about: &Subjects<'_>) -> Said {
         .figure("away_m", away)
         .figure("most_m", most)
         .help(wording!["keep it within ", at_most(most), " of a door"]),
+        Fact::KeptInDoor { door } => Said::new(wording![format!(
+            "the {subject} is in the opening of {}, where nothing can hang",
+            names.door(door)
+        )])
+        .help(wording!["hang it on the wall beside the opening"]),
+        Fact::CollectorByFlame { away } => Said::new(wording![
+            format!("{subject} is "),
+            metres(away),
+            format!(
+                " from {other}, in the same air: dust burns, and air that is thrown out draws flue gas into the room"
+            )
+        ])
+        .figure("away_m", away)
+        .help(wording![
+            "if it has a flame, give it air of its own (sealed, direct vent), and bring no collector's air back over it; ask whoever is licensed for it"
+        ]),
         Fact::KeptNearFlame { away, least } => Said::new(wording![
             format!("the {subject} is "),
             metres(away),

@@ -52,6 +52,8 @@ pub(super) fn short(about: &Subjects<'_>) -> String {
         Fact::KeptBehind { .. } => format!("{subject} is behind {other}"),
         Fact::KeptFar { .. } => format!("{subject} is far from {other}"),
         Fact::KeptInside { .. } => format!("{subject} is not on the way out"),
+        Fact::KeptInDoor { .. } => format!("{subject} hangs in a door"),
+        Fact::CollectorByFlame { .. } => format!("{subject} is in one air with {other}"),
         Fact::KeptNearFlame { .. } => format!("{subject} is near {other}"),
         Fact::OpenTime { .. } => format!("work at {subject} takes longer than its open time"),
         Fact::WetFinish { .. } => format!("dust from {other} may fall on wet finish at {subject}"),

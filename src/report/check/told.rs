@@ -70,6 +70,8 @@ fn one(names: ShopNames<'_>, finding: &Finding) -> Told {
         Fact::KeptBehind { .. }
         | Fact::KeptFar { .. }
         | Fact::KeptInside { .. }
+        | Fact::KeptInDoor { .. }
+        | Fact::CollectorByFlame { .. }
         | Fact::KeptNearFlame { .. } => kept::said(&about),
         Fact::TooHigh { .. }
         | Fact::ReachOver { .. }
