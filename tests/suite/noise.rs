@@ -217,13 +217,13 @@ fn what_somebody_gets_is_told_first_and_protection_is_always_asked_for() {
     let scenario = of_case(&case("noise_evening"));
     let said = answer_of(&scenario, &[]);
     assert!(
-        said.contains("gets 102 % of the dose that NIOSH allows a day (as 85 dB(A) for 8 h) without protection (98 dB(A) at most)."),
+        said.contains("98 dB(A) at most. Without protection that is 102 % of the dose that NIOSH allows in a day, as much as 85 dB(A) for 8 h."),
         "{said}"
     );
     assert!(said.contains("Wear hearing protection"), "{said}");
     let said = answer_of(&of_case(&case("noise_protected_under_80")), &["--details"]);
     assert!(
-        said.contains("and nothing that counts behind 20 dB of it"),
+        said.contains("; behind 20 dB of protection it is nothing that counts"),
         "{said}"
     );
     assert!(said.contains("half as long for every 3 dB more"), "{said}");

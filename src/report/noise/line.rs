@@ -50,28 +50,33 @@ pub fn line(found: &CandidateFindings) -> Option<String> {
 }
 
 fn of_person(person: &PersonNoise, are_others: bool) -> String {
-    let name = match are_others {
-        true => format!("{} hears most and", person.name),
-        false => person.name.clone(),
-    };
+    let name = capital(&person.name);
     let Some(peak) = person.peak else {
-        return format!("{} hears no machine.", capital(&person.name));
+        return format!("{name} hears no machine.");
     };
-    let bare = format!(
-        "{name} gets {} without protection ({} at most)",
-        dose(&person.bare),
-        level(peak)
-    );
-    let worn = person
+    let most = match are_others {
+        true => " hears most:",
+        false => " hears",
+    };
+    let behind = person
         .protected
         .as_ref()
         .map_or(String::new(), |(off, doses)| {
-            format!(", and {} behind {} dB of it", dose(doses), fixed(*off, 0))
+            format!(
+                "; behind {} dB of protection it is {}",
+                fixed(*off, 0),
+                dose(doses)
+            )
         });
-    format!("{}{worn}.", capital(&bare))
+    format!(
+        "{name}{most} {} at most. Without protection that is {}{behind}.",
+        level(peak),
+        dose(&person.bare)
+    )
 }
 
-/// "102 % of what NIOSH allows in a day on the worst day, as 85 dB(A) over 8 h would be, and 60 % on the mean one"
+/// "102 % of the dose that NIOSH allows in a day, as much as 85 dB(A) for 8 h", "102 % of the dose that NIOSH allows on the
+/// worst day and 60 % on the mean one, …"
 fn dose(doses: &DayDoses) -> String {
     let Some(over_a_day) = eight_hour_level(doses.worst) else {
         return "nothing that counts".to_owned();
@@ -79,11 +84,11 @@ fn dose(doses: &DayDoses) -> String {
     let worst = about::share(doses.worst);
     let mean = about::share(doses.mean.mean);
     let when = match worst == mean {
-        true => "a day".to_owned(),
+        true => "in a day".to_owned(),
         false => format!("on the worst day and {mean} on the mean one"),
     };
     format!(
-        "{worst} of the dose that NIOSH allows {when} (as {} for 8 h)",
+        "{worst} of the dose that NIOSH allows {when}, as much as {} for 8 h",
         level(over_a_day)
     )
 }
@@ -91,7 +96,7 @@ fn dose(doses: &DayDoses) -> String {
 fn of_house(house: &HouseNoise) -> Option<String> {
     let loudest = house.loudest.as_ref()?;
     let at_most = format!(
-        "The house hears {} at most ({})",
+        "The house hears {} at most, from {}",
         level(loudest.level),
         names(loudest)
     );
@@ -100,7 +105,7 @@ fn of_house(house: &HouseNoise) -> Option<String> {
         Some(quiet) => quiet,
     };
     Some(match &quiet.loudest {
-        None => format!("{at_most}, and nothing in quiet time."),
+        None => format!("{at_most}; nothing in quiet time."),
         Some(heard) => {
             let advice = match heard.level > BEDROOM {
                 true => {
@@ -109,7 +114,7 @@ fn of_house(house: &HouseNoise) -> Option<String> {
                 false => "",
             };
             format!(
-                "{at_most}, and {} in quiet time ({}, {} in a run).{advice}",
+                "{at_most}; in quiet time {}, from {}, for {} in a run.{advice}",
                 level(heard.level),
                 names(heard),
                 about::time(quiet.seconds)

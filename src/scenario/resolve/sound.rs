@@ -68,8 +68,9 @@ fn machine(id: StationId, station: &DeclaredStation) -> Option<MachineNoise> {
     let (idle, cutting) = said.map_or((None, None), |said| (said.idle, said.cutting));
     let kind = station.kind.and_then(kinds::find);
     let usual = kind.and_then(|kind| kind.noise);
-    let usual_idle = usual.map(|noise| noise.idle.usual);
-    let usual_cutting = usual.map(|noise| noise.cutting.usual);
+    // What is usual never makes a machine louder while it idles than while it cuts.
+    let usual_idle = usual.map(|noise| noise.idle.usual.min(cutting.unwrap_or(f64::INFINITY)));
+    let usual_cutting = usual.map(|noise| noise.cutting.usual.max(idle.unwrap_or(0.0)));
     Some(MachineNoise {
         station: id,
         idle: idle.or(usual_idle).or(cutting)?,
