@@ -4,8 +4,11 @@
 //! it takes at the next junction, what the other branches take in at that suction, what all of it loses on to the next
 //! junction, and so on. What enters only rises with the suction at the inlet, so that either is found from the other.
 
+use std::cell::Cell;
+
 use super::fan::Collector;
-use super::network::DuctNetwork;
+use super::friction::smooth_loss;
+use super::network::{DuctNetwork, DuctSection};
 use super::rising::argument_of;
 
 /// The air in one section.
@@ -90,6 +93,10 @@ fn greatest_balance(collector: &Collector, needed: &dyn Fn(f64) -> f64) -> f64 {
         if left_over(least) >= 0.0 {
             return falls_to_zero(least, most, &left_over);
         }
+        // Where the fan's pressure falls, as nearly everywhere, what is left over falls too: it is below 0 all along.
+        if collector.curve.pressure(most) <= collector.curve.pressure(least) {
+            continue;
+        }
         let top = top_of_hill(least, most, &left_over);
         if left_over(top) >= 0.0 {
             return falls_to_zero(top, most, &left_over);
@@ -170,6 +177,9 @@ struct Ways<'a> {
     /// None where no air comes through at all.
     begins: Vec<Option<Begins>>,
     at_inlet: Option<Begins>,
+    /// Velocity and airflow of the section before, and what a metre of smooth pipe lost there: the pieces of a main between
+    /// shut branches are alike, and powers are what all of this costs.
+    before: Cell<(f64, f64, f64)>,
 }
 
 /// A first guess; any airflow does.
@@ -203,7 +213,20 @@ impl<'a> Ways<'a> {
             network,
             begins,
             at_inlet,
+            before: Cell::new((f64::NAN, f64::NAN, f64::NAN)),
         }
+    }
+
+    fn loss(&self, section: &DuctSection, airflow: f64) -> f64 {
+        section.loss_with(airflow, |velocity, airflow| {
+            let before = self.before.get();
+            if (before.0, before.1) == (velocity, airflow) {
+                return before.2;
+            }
+            let loss = smooth_loss(velocity, airflow);
+            self.before.set((velocity, airflow, loss));
+            loss
+        })
     }
 
     fn begins(&self, at: Option<usize>) -> Option<Begins> {
@@ -255,7 +278,7 @@ impl<'a> Ways<'a> {
                         // Where air speeds up again, that is paid; nothing is regained where it slows down.
                         suction: joined.suction
                             + (section.velocity_pressure(joined.airflow) - arriving).max(0.0)
-                            + section.loss(joined.airflow),
+                            + self.loss(section, joined.airflow),
                     },
                 }
             }

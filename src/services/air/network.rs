@@ -136,13 +136,24 @@ impl DuctSection {
 
     /// What friction and fittings of the section lose, in Pa.
     pub fn loss(&self, airflow: f64) -> f64 {
+        self.loss_with(airflow, smooth_loss)
+    }
+
+    /// The same with what a metre of smooth pipe loses, by velocity and airflow.
+    pub(super) fn loss_with(&self, airflow: f64, smooth_loss: impl Fn(f64, f64) -> f64) -> f64 {
         if airflow <= 0.0 {
             return 0.0;
         }
         let velocity = self.velocity(airflow);
-        let friction = self.smooth * smooth_loss(velocity, airflow)
-            + self.flexible * self.flexible_factor * flexible_loss(velocity, airflow);
-        (friction + self.fittings) * velocity_pressure(velocity)
+        let smooth = match self.smooth > 0.0 {
+            true => self.smooth * smooth_loss(velocity, airflow),
+            false => 0.0,
+        };
+        let flexible = match self.flexible > 0.0 {
+            true => self.flexible * self.flexible_factor * flexible_loss(velocity, airflow),
+            false => 0.0,
+        };
+        (smooth + flexible + self.fittings) * velocity_pressure(velocity)
     }
 
     /// What it takes to bring still air into its port, in Pa.
