@@ -34,7 +34,10 @@ pub fn sheet(options: &SheetOptions) -> Result<(), Refusal> {
     let legs = checked_legs(&study).map_err(|failure| scenario::stuck(&failure))?;
     let found = check::layouts(&study, &study.sites(), &legs);
     let page = match &found[..] {
-        [Some(found)] => set_out::html(&study.title, found, study.units),
+        [Some(found)] => {
+            let services = study.candidates[0].services.as_deref();
+            set_out::html(&study.title, found, services, study.units)
+        }
         _ => Ok(None),
     };
     let page =

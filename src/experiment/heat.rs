@@ -1,5 +1,7 @@
 //! What heating a candidate takes, what glue and finish see while it is shut, and what air that is thrown out takes along.
 
+use super::heat_course::{HeatCourse, heat_course};
+use super::wood_moisture::{MoistureFindings, moisture_findings};
 use super::{Candidate, DustFindings};
 use crate::floor::largest;
 use crate::services::heat::{HeatPlan, MONTHS, MonthOutside, Reaches, TwoLumps, exhaust_loss};
@@ -24,6 +26,10 @@ pub struct HeatFindings {
     pub pause: Option<f64>,
     pub months: Vec<MonthHeat>,
     pub exhausts: Vec<ExhaustHeat>,
+    /// A week of the coldest month, of a shop that keeps hours.
+    pub course: Option<HeatCourse>,
+    /// Of wood in that month; none of a shop that is heated in none.
+    pub moisture: Option<MoistureFindings>,
 }
 
 impl HeatFindings {
@@ -96,7 +102,11 @@ pub(super) fn heat_findings(candidate: &Candidate, dust: &[DustFindings]) -> Opt
     let thrown_out = dust
         .iter()
         .filter(|dust| venting.contains(&&*dust.collector));
+    let outside = heat.months.iter().map(|month| month.outside);
+    let coldest = outside.reduce(f64::min);
     Some(HeatFindings {
+        moisture: coldest.map(|outside| moisture_findings(heat, outside, &candidate.shop)),
+        course: coldest.and_then(|outside| heat_course(heat, outside, &candidate.shop.calendar)),
         open: heat.open,
         shut: heat.shut,
         heater: heat.heater,

@@ -19,6 +19,7 @@ mod findings;
 mod first_difference;
 mod first_move;
 mod heat;
+mod heat_course;
 mod in_time;
 mod layout_findings;
 mod leg_paths;
@@ -47,16 +48,17 @@ mod study;
 mod time_breakdown;
 mod timeline;
 mod typical_values;
+mod wood_moisture;
 mod worked_weeks;
 
 pub use against_expectation::{MoreTakesLonger, more_takes_longer};
-pub use air::{AirHelp, DustFindings, GatesOpen, PipeHelp, SlowestAir};
+pub use air::{AirHelp, DustFindings, GatesOpen, PipeHelp, SlowestAir, duct_figures};
 pub use changes::{Changes, Untried, WhyNot};
 pub use class_study::{ClassLayout, ClassStudy, ClassWork, OtherShop, ShopPart};
 pub use comparison::{Comparison, CompletionChange, ProjectComparison};
 pub use current::{
-    CircuitCurrents, CircuitFindings, Combination, CordFindings, LoadFindings, OverRating,
-    PanelFindings, PowerFindings, Replug, VoltageDrop,
+    CircuitCurrents, CircuitCurve, CircuitFindings, Combination, CordFindings, CurrentStep,
+    LoadFindings, OverRating, PanelFindings, PowerFindings, Replug, VoltageDrop,
 };
 pub use doubted_places::{PlacesDoubt, doubt_places};
 pub use draws::{DRAWS, LITTLE, REPLICATIONS, Standing, doubt_replications};
@@ -70,6 +72,7 @@ pub use findings::{
 pub use first_difference::{Blocker, Delayed, Departure, FirstDifference, TaskName};
 pub use first_move::{FirstMove, Rearrangement, Unlike, farthest_move, rearrangement};
 pub use heat::{ExhaustHeat, GLUE_WANTS, HeatFindings, MonthHeat, WeekHeat};
+pub use heat_course::{HeatCourse, HeatPlace};
 pub use layout_findings::{LayoutFindings, check_layout};
 pub use leg_paths::{LegPath, flow, leg_paths, widths};
 pub use legs::{CHECKED, checked_legs};
@@ -96,4 +99,5 @@ pub use timeline::{
     activity, play_timeline, play_timelines,
 };
 pub use typical_values::TypicalValues;
+pub use wood_moisture::{HOUSE, MoistureFindings, WidestPiece};
 pub use worked_weeks::{DriedStretch, WorkedOrder, WorkedStretch, WorkedWeeks};

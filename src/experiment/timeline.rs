@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use super::current::{CircuitCurve, circuit_curves};
 use super::queue_levels::{QueueLevels, WaitingLots};
 use super::worked_weeks::{WorkedWeeks, worked_weeks};
 use super::{CandidateFindings, Failure, Findings, ResourceKind, Study};
@@ -31,6 +32,8 @@ pub struct Timeline {
     pub spells: Vec<BottleneckSpell>,
     /// Of the stations at which a lot ever waits.
     pub queues: Vec<WaitingLots>,
+    /// Of the circuits on which something hangs.
+    pub currents: Vec<CircuitCurve>,
 }
 
 /// An unbroken busy spell that is the momentary bottleneck at some instant of it, over all its length.
@@ -121,6 +124,7 @@ pub fn play_timeline(
     replication: u32,
 ) -> Result<Timeline, Failure> {
     let weeks = worked_weeks(study, candidate, replication)?;
+    let currents = circuit_curves(study, candidate, replication)?;
     let candidate = &study.candidates[candidate];
     let shop = &candidate.shop;
     let run = Run {
@@ -172,6 +176,7 @@ pub fn play_timeline(
     rows.extend(bottlenecks);
     Ok(Timeline {
         spells,
+        currents,
         queues: queues.waiting(shop),
         openings: openings(&shop.calendar, bars.end.seconds()),
         weeks,

@@ -67,7 +67,9 @@ pub use polygon::{NotAnOutline, Polygon, nearest_on_segment, outward, segments_m
 pub use premises::Premises;
 pub use rolled_out::shared_floor;
 pub use room::{AccessRoute, Door, KeptKind, KeptThing, Panel, Room, Stair, Stock, Thing};
-pub use set_out::{Opening, SetOut, TapedFloor, TapedPlace, TapedStation, WallLine, taped_floor};
+pub use set_out::{
+    Opening, SetOut, TapedFloor, TapedPlace, TapedStation, WallLine, taped_floor, taped_places,
+};
 pub use shapes::AxisBox;
 pub use site::Site;
 pub use tolerance::{FITS_M, SAME_POINT_M};

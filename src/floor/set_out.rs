@@ -143,6 +143,16 @@ pub fn taped_floor(plan: &Plan) -> Option<TapedFloor> {
     })
 }
 
+/// Single places as measured from walls, such as those of drops and lamps; nothing without a room.
+pub fn taped_places(plan: &Plan, places: &[Point]) -> Option<Vec<SetOut>> {
+    let room = plan.room.as_ref()?;
+    let walls: Vec<WallLine> = (room.outline.edges())
+        .map(|(from, to)| WallLine { from, to })
+        .collect();
+    let places = places.iter();
+    Some(places.map(|&at| set_out(&[at], room, &walls)).collect())
+}
+
 /// What is taped of a station.
 fn corners(placement: &Placement) -> Vec<Point> {
     match placement.footprint() {

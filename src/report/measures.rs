@@ -1,7 +1,7 @@
 //! Airflow, velocity, pressure and temperature as they are read in either system.
 
 use crate::experiment::Units;
-use crate::report::figure::{fixed, length_unit, number};
+use crate::report::figure::{fixed, length_unit};
 use crate::units::customary::{CFM, FEET_A_MINUTE, INCH, INCH_OF_WATER, fahrenheit};
 
 pub(super) fn airflow(units: Units, flow: f64) -> String {
@@ -44,7 +44,7 @@ fn number_of_inches(length: f64) -> String {
     let inches = length / INCH;
     match (inches - inches.round()).abs() < 1e-6 {
         true => fixed(inches, 0),
-        false => number(inches),
+        false => fixed(inches, 2).trim_end_matches('0').to_owned(),
     }
 }
 

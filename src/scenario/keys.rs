@@ -1266,7 +1266,11 @@ pub static PORT: Keys = Keys {
 pub static LIGHT: Keys = Keys {
     of: "the light",
     groups: &[&[
-        key("circuit", NotYet, "the circuit of the lamps"),
+        key(
+            "circuit",
+            Text,
+            "the circuit of the lamps, by its name; what each takes is their `power`",
+        ),
         key(
             "lamps",
             List(&Mapping(&LAMP)),
@@ -1295,7 +1299,7 @@ pub static LAMP: Keys = Keys {
             "of each, as its package has it",
         ),
         key("count", Whole(1), "how many; one at each place by default"),
-        key("power", NotYet, "what each draws"),
+        key("power", Quantity(Dimension::Power), "what each takes"),
         key(
             "at",
             List(&Lengths(2)),

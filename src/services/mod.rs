@@ -11,6 +11,7 @@ pub mod moisture;
 pub mod noise;
 mod plan;
 pub mod power;
+pub mod shopping;
 pub mod sizing;
 pub mod storage;
 pub mod together;

@@ -23,6 +23,7 @@ mod engine;
 mod evenings;
 mod explain;
 mod fair_answers;
+mod fed_charts;
 mod first_minute;
 mod first_use;
 mod follow;

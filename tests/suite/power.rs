@@ -2,5 +2,6 @@
 
 mod cases;
 pub mod files;
+mod lamps;
 mod said;
 mod traces;

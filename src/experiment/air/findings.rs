@@ -13,6 +13,9 @@ pub struct DustFindings {
     pub names: Vec<String>,
     /// Of rigid pipe, in m.
     pub pipe: f64,
+    /// The same of the shortest tree of square runs from the collector to all that hangs on mains, with the same drops; none
+    /// of too many.
+    pub shortest: Option<f64>,
     /// By connection, with its gate alone open; share 0 where that never happened.
     pub alone: Vec<GatesOpen>,
     /// Gates that were open together while a machine was on, the longest first.
@@ -26,6 +29,15 @@ impl DustFindings {
     pub fn station(&self, connection: usize) -> &str {
         &self.names[connection]
     }
+}
+
+/// Of rigid pipe of all collectors in m, and the least velocity in m/s in a section of gates that were open for 1 % of the
+/// time; nothing without ducts.
+pub fn duct_figures(all: &[DustFindings]) -> [Option<f64>; 2] {
+    let slowest = all.iter().filter_map(|dust| dust.slowest.as_ref());
+    let slowest = slowest.map(|slowest| slowest.velocity);
+    let pipe = (!all.is_empty()).then(|| all.iter().map(|dust| dust.pipe).sum());
+    [pipe, slowest.min_by(f64::total_cmp)]
 }
 
 /// The air with some gates open.

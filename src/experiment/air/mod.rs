@@ -4,5 +4,5 @@ mod findings;
 mod help;
 mod sums;
 
-pub use findings::{AirHelp, DustFindings, GatesOpen, PipeHelp, SlowestAir};
+pub use findings::{AirHelp, DustFindings, GatesOpen, PipeHelp, SlowestAir, duct_figures};
 pub(super) use sums::{AirSums, RunAir};

@@ -7,7 +7,8 @@ use super::findings::{DustFindings, GatesOpen, SlowestAir};
 use super::help::help;
 use crate::metrics::MachineTimes;
 use crate::services::CollectorPlan;
-use crate::services::air::{CollectorAir, GateRule, LaidAir};
+use crate::services::air::{CollectorAir, ConnectionWay, GateRule, LaidAir};
+use crate::services::sizing::shortest_tree;
 use crate::services::together::{OnTime, stretches};
 use crate::shop::Shop;
 use crate::units::Span;
@@ -81,6 +82,7 @@ impl AirSums {
                 .map(|connection| shop.stations[connection.station].name.clone())
                 .collect(),
             pipe: laid.ducts.pipe,
+            shortest: shortest(air),
             alone: (0..air.connections.len())
                 .map(|nth| gates(&[nth]))
                 .collect(),
@@ -113,6 +115,20 @@ fn are_alone(together: &[GatesOpen], connections: usize) -> Vec<bool> {
         sets.any(|gates| gates.open == [nth] && gates.share >= SELDOM)
     };
     (0..connections).map(told).collect()
+}
+
+/// Drops included.
+fn shortest(air: &CollectorAir) -> Option<f64> {
+    let inlet = air.mains.first()?.points[0];
+    let mut places = vec![inlet];
+    let mut drops = 0.0;
+    for connection in &air.connections {
+        if let ConnectionWay::Main(main) = connection.way {
+            places.push(connection.at);
+            drops += (air.mains[main].height - air.branch.port_height).abs();
+        }
+    }
+    Some(shortest_tree(&places)? + drops)
 }
 
 fn slowest(together: &[GatesOpen]) -> Option<SlowestAir> {

@@ -14,7 +14,7 @@ pub fn outlets(candidate: &Candidate, wiring: &Wiring) -> Vec<Option<f64>> {
 
 fn outlet(candidate: &Candidate, wiring: &Wiring, load: &StationLoad) -> Option<f64> {
     let placements = &candidate.plan.as_ref()?.placements;
-    let place = placements.iter().nth(load.station.index())?.as_ref()?;
+    let place = placements.iter().nth(load.station?.index())?.as_ref()?;
     let body = Polygon::rectangle(place.at, place.size, place.turn);
     let away = |outlet: &Point| match &body {
         Some(body) if body.contains(*outlet) => 0.0,
@@ -36,7 +36,7 @@ pub fn too_short(
         .filter_map(|(load, &outlet)| {
             let (needed, length, circuit) = (outlet?, load.cord?.length, load.circuit?);
             (needed > length).then(|| CordFindings {
-                name: candidate.shop.stations[load.station].name.clone(),
+                name: load.name(&candidate.shop).to_owned(),
                 circuit: wiring.circuits[circuit].name.clone(),
                 length,
                 needed,

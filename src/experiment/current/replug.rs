@@ -78,7 +78,6 @@ impl<'a> Sockets<'a> {
         continuous: &'a BTreeSet<usize>,
     ) -> Sockets<'a> {
         let loads = || units.plugged().map(|(load, _)| load);
-        let count = |station| f64::from(units.shop.stations[station].count);
         Sockets {
             units,
             sets,
@@ -88,7 +87,7 @@ impl<'a> Sockets<'a> {
                 .collect(),
             starting: loads()
                 .map(|load| match load.starts {
-                    Starts::ByItself => load.amps * count(load.station),
+                    Starts::ByItself => load.amps * f64::from(load.count(units.shop)),
                     Starts::WithWork | Starts::Throughout => 0.0,
                 })
                 .collect(),
@@ -97,7 +96,7 @@ impl<'a> Sockets<'a> {
 
     fn is_collector(&self, load: usize) -> bool {
         let mut loads = self.units.plugged();
-        let station = loads.nth(load).map(|(load, _)| load.station);
+        let station = loads.nth(load).and_then(|(load, _)| load.station);
         station.is_some_and(|station| self.units.plan.collector_at(station).is_some())
     }
 

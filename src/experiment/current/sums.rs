@@ -238,7 +238,7 @@ impl CurrentSums {
         settings: &Settings,
     ) -> PowerFindings {
         let wiring = &units.plan.wiring;
-        let station = |load: &StationLoad| units.shop.stations[load.station].name.clone();
+        let station = |load: &StationLoad| load.name(units.shop).to_owned();
         let reach = cords::outlets(candidate, wiring);
         PowerFindings {
             runs: self.runs,
@@ -278,7 +278,7 @@ impl CurrentSums {
                 let runs = (self.runs > 0).then_some(self.runs as f64);
                 let is_known = load.starts != Starts::ByItself;
                 LoadFindings {
-                    name: units.shop.stations[load.station].name.clone(),
+                    name: load.name(units.shop).to_owned(),
                     circuit: load
                         .circuit
                         .map(|circuit| wiring.circuits[circuit].name.clone()),

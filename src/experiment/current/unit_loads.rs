@@ -33,7 +33,7 @@ impl<'a> UnitLoads<'a> {
             .iter()
             .map(|(load, _)| {
                 let first = next;
-                next += shop.stations[load.station].count as usize;
+                next += load.count(shop) as usize;
                 first
             })
             .collect();
@@ -63,7 +63,7 @@ impl<'a> UnitLoads<'a> {
     }
 
     pub fn name(&self, load: usize) -> &'a str {
-        &self.shop.stations[self.plugged[load].0.station].name
+        self.plugged[load].0.name(self.shop)
     }
 
     /// The names of units, those of one station together: "2 × drum sander".
@@ -115,13 +115,16 @@ impl<'a> UnitLoads<'a> {
         times: &MachineTimes,
         with_starting: bool,
     ) -> Vec<Vec<OnTime>> {
-        let worked = &times.stations[load.station.index()];
-        let count = self.shop.stations[load.station].count as usize;
+        let count = load.count(self.shop) as usize;
+        let throughout = || vec![vec![times.whole]; count];
+        let Some(station) = load.station else {
+            return throughout();
+        };
         match load.starts {
             Starts::ByItself if !with_starting => Vec::new(),
-            Starts::ByItself | Starts::Throughout => vec![vec![times.whole]; count],
-            Starts::WithWork => match self.plan.collector_at(load.station) {
-                None => levels(worked),
+            Starts::ByItself | Starts::Throughout => throughout(),
+            Starts::WithWork => match self.plan.collector_at(station) {
+                None => levels(&times.stations[station.index()]),
                 Some(collector) => {
                     let on = collector.on(&times.stations, times.runs_on_until);
                     // All of several collectors at one place draw on the same pipes.

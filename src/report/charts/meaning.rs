@@ -74,6 +74,9 @@ pub const OTHERS_BUILT: Meaning = meaning("later orders", (120, 120, 120), Hatch
 /// The momentary bottleneck.
 pub const SOLE: Meaning = meaning("bottleneck alone", TEXT, Hatch::Plain);
 pub const SHIFTING: Meaning = meaning("shared while it shifts", GREY, Hatch::Up);
+/// The current of a circuit.
+pub const CURRENT: Meaning = WORKING.called("current");
+pub const OVER_RATING: Meaning = meaning("over the rating", VERMILLION, Hatch::Cross);
 /// Differences from the base.
 pub const LESS: Meaning = meaning("less", (0, 84, 130), Hatch::Plain);
 pub const MORE: Meaning = meaning("more", ORANGE, Hatch::Up);
@@ -93,7 +96,7 @@ pub const STATION: Meaning = meaning("station", (244, 244, 240), Hatch::Plain);
 
 /// All of them, each once.
 #[cfg(test)]
-pub const MEANINGS: [Meaning; 38] = [
+pub const MEANINGS: [Meaning; 39] = [
     WORKING,
     SETUP,
     DRYING,
@@ -123,6 +126,7 @@ pub const MEANINGS: [Meaning; 38] = [
     OTHERS_BUILT,
     SOLE,
     SHIFTING,
+    OVER_RATING,
     LESS,
     MORE,
     UNSHOWN,
@@ -232,7 +236,8 @@ mod tests {
     #[test]
     fn meanings_of_a_chart_stay_apart_for_dichromats() {
         const APART: f64 = 20.0;
-        let charts: [&[Meaning]; 8] = [
+        let charts: [&[Meaning]; 9] = [
+            &[CURRENT, OVER_RATING],
             &[EMPTY_HANDED, CARRYING, PUSHING],
             &[
                 WORKING,

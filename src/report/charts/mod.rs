@@ -10,6 +10,9 @@ mod backend;
 pub mod bottlenecks;
 mod calendar;
 mod canvas;
+mod currents;
+mod duct_signs;
+mod ducts;
 mod elements;
 mod files;
 mod floor;
@@ -46,6 +49,7 @@ mod stays;
 mod string;
 mod style;
 mod summary;
+mod temperature;
 pub mod text;
 pub mod timeline;
 mod timeline_bars;
@@ -257,6 +261,26 @@ pub const ALL: &[Chart] = &[
         title: "Where do people stand?",
         about: "how long people work at each standing place, as circles on the floor plan",
         draw: stays::draw,
+    },
+    Chart {
+        stem: "ducts",
+        title: "Which ducts carry chips?",
+        about: "airflow and velocity in each duct on the plan, with what settles and which ports are starved",
+        draw: ducts::draw,
+    },
+    Chart {
+        stem: "currents",
+        title: "What runs together on each circuit?",
+        about: "the current of each circuit over one run, with the rating of its breaker",
+        draw: |chart, subject, size| {
+            currents::draw(chart, subject.findings, subject.timelines, size)
+        },
+    },
+    Chart {
+        stem: "temperature",
+        title: "How cold does it get?",
+        about: "air, boards and glue through a week of the coldest month",
+        draw: |chart, subject, size| temperature::draw(chart, subject.findings, size),
     },
 ];
 

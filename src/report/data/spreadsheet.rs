@@ -1,7 +1,7 @@
 //! The findings as tables for a spreadsheet.
 
 use super::dates;
-use crate::experiment::{Findings, WalkedMetres};
+use crate::experiment::{Findings, WalkedMetres, duct_figures};
 use crate::scenario::printable_name;
 
 /// The names of all CSV files that may be written.
@@ -13,6 +13,9 @@ pub const TABLES: [&str; 6] = [
     "projects.csv",
     "comparisons.csv",
 ];
+
+/// Where there are ducts: of rigid pipe in all, and the least velocity in what was open for 1 % of the time.
+const DUCTS: [&str; 2] = ["ducts_m", "slowest_air_m_s"];
 
 /// One CSV file: its name and its contents.
 pub struct Csv {
@@ -89,6 +92,8 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
         "work_in_process",
     ];
     header.extend(has_dates.then_some(dates::HEADER).into_iter().flatten());
+    let has_ducts = candidates.iter().any(|c| !c.dust.is_empty());
+    header.extend(has_ducts.then_some(DUCTS).into_iter().flatten());
     let rows = candidates.iter().map(|c| {
         let [empty, carrying, pushing] = walked(c.walked).map(Some);
         let (walking, lead_time) = (c.walking, c.lead_time);
@@ -112,6 +117,9 @@ pub fn csv(findings: &Findings) -> Result<Vec<Csv>, csv::Error> {
         );
         if has_dates {
             cells.extend(dates::cells(c, None));
+        }
+        if has_ducts {
+            cells.extend(duct_figures(&c.dust).map(optional));
         }
         cells
     });

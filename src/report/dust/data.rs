@@ -27,6 +27,7 @@ fn collector(dust: &DustFindings) -> Value {
         "collector": dust.collector,
         "runs": dust.runs,
         "pipe_m": dust.pipe,
+        "shortest_tree_m": dust.shortest,
         "slowest": slowest,
         "alone": dust.alone.iter().map(|gates| of_gates(dust, gates)).collect::<Vec<Value>>(),
         "together": dust.together.iter().map(|gates| of_gates(dust, gates)).collect::<Vec<Value>>(),

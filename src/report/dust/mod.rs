@@ -7,4 +7,5 @@ mod table;
 
 pub use data::json;
 pub use line::{DUST, is_unwell, line};
+pub use named::{part as part_name, station as station_name};
 pub use table::table;

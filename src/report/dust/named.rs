@@ -21,8 +21,12 @@ pub fn station(dust: &DustFindings, id: StationId) -> &str {
 
 /// "main main up to table saw", "branch to planer"
 pub fn section(dust: &DustFindings, section: &SectionAir) -> String {
+    part(dust, section.part)
+}
+
+pub fn part(dust: &DustFindings, part: DuctPart) -> String {
     let of = |id| station(dust, id);
-    match section.part {
+    match part {
         DuctPart::Main { main, to } => format!("{} up to {}", dust.air.mains[main].name, of(to)),
         DuctPart::Branch(to) => format!("branch to {}", of(to)),
         DuctPart::PortHose(to, port) => format!("hose {} of {}", port + 1, of(to)),

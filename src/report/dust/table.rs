@@ -43,9 +43,13 @@ fn of_collector(findings: &Findings, dust: &DustFindings, width: u16) -> String 
         table.add_row(row(dust, gates, units));
     }
     let mut remarks = vec![format!(
-        "{}, with a clean filter: the airflow at which its fan's curve meets what the open ducts need, suction at its inlet, and the section in which air is slowest. {} of pipe.",
+        "{}, with a clean filter: the airflow at which its fan's curve meets what the open ducts need, suction at its inlet, and the section in which air is slowest. {} of pipe{}.",
         dust.collector,
         length(units, dust.pipe),
+        dust.shortest.map_or_else(String::new, |shortest| format!(
+            "; the shortest tree of square runs would take {}, with a bend at each turn",
+            length(units, shortest)
+        )),
     )];
     if dust.together.iter().any(|gates| gates.dirty.is_some()) {
         remarks.push("In brackets: with a dirty filter.".to_owned());

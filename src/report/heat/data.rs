@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::experiment::{ExhaustHeat, HeatFindings, MonthHeat};
+use crate::experiment::{ExhaustHeat, HeatFindings, MoistureFindings, MonthHeat};
 
 /// The `heat` of a candidate.
 pub fn json(heat: &HeatFindings) -> Value {
@@ -18,7 +18,22 @@ pub fn json(heat: &HeatFindings) -> Value {
         "loss_of_parts_w_k": losses,
         "longest_pause_s": heat.pause,
         "months": heat.months.iter().map(month).collect::<Vec<Value>>(),
+        "moisture": heat.moisture.as_ref().map(moisture),
         "exhausts": heat.exhausts.iter().map(exhaust).collect::<Vec<Value>>(),
+    })
+}
+
+fn moisture(of: &MoistureFindings) -> Value {
+    json!({
+        "outdoors_humidity": of.outdoors,
+        "shop_humidity": of.humidity,
+        "wood_in_shop": of.in_shop,
+        "wood_in_house": of.in_house,
+        "widest": of.widest.as_ref().map(|widest| json!({
+            "name": widest.name,
+            "width_m": widest.width,
+            "grows_in_house_m": widest.grows,
+        })),
     })
 }
 

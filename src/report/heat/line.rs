@@ -30,13 +30,18 @@ pub fn line(found: &CandidateFindings, units: Units) -> Option<String> {
     Some(says.join(" "))
 }
 
-/// "With 28 °F outdoors (jan) it takes 1.2 kW to keep it at 62 °F, most of it through the walls."
+/// "With 28 °F outdoors (jan) it takes 1.2 kW to keep it at 62 °F, 34 % of it for the walls."
 fn keeps(heat: &HeatFindings, month: &MonthHeat, units: Units) -> String {
     if month.loss <= 0.0 {
         return "It is no colder outdoors than inside.".to_owned();
     }
-    let most = heat.losses.first().map_or(String::new(), |(name, _)| {
-        format!(", most of it for {name}")
+    let sum: f64 = heat.losses.iter().map(|(_, loss)| loss).sum();
+    let most = heat.losses.first().map_or(String::new(), |(name, loss)| {
+        let share = loss / sum;
+        match share > 0.5 {
+            true => format!(", most of it for {name}"),
+            false => format!(", {} of it for {name}", about::share(share)),
+        }
     });
     let enough = match heat.heater {
         h if h <= 0.0 => ", and nothing heats".to_owned(),

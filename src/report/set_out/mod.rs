@@ -1,5 +1,7 @@
 //! The set-out sheet: a page to print, by which a layout is taped on the floor before anything is moved.
 
+mod feeding;
+
 use minijinja::{Environment, Error, Value, context};
 
 use super::charts::layout::Layout;
@@ -10,6 +12,7 @@ use super::tape::exact_tape;
 use crate::experiment::{LayoutFindings, Units};
 use crate::floor::{FindingLevel, Opening, Room, SetOut, TapedFloor, taped_floor};
 use crate::scenario::printable_name;
+use crate::services::ServicePlan;
 
 /// The page, as HTML with places for what differs.
 const PAGE: &str = include_str!("sheet.html");
@@ -23,11 +26,17 @@ const TEXT_MM: f64 = 72.0;
 /// A plan is at least and at most so high.
 const PLAN_MM: (f64, f64) = (80.0, 125.0);
 
-/// The sheet of a layout as HTML that needs nothing beside it; nothing where it has no room or places nothing.
+/// The sheet of a layout as HTML that needs nothing beside it, with what feeds the shop; nothing where it has no room or
+/// places nothing.
 ///
 /// # Errors
 /// What is wrong with the page that comes with the program.
-pub fn html(title: &str, found: &LayoutFindings, units: Units) -> Result<Option<String>, Error> {
+pub fn html(
+    title: &str,
+    found: &LayoutFindings,
+    services: Option<&ServicePlan>,
+    units: Units,
+) -> Result<Option<String>, Error> {
     let plan = &found.plan;
     let Some((floor, room)) = taped_floor(plan).zip(plan.room.as_ref()) else {
         return Ok(None);
@@ -65,6 +74,7 @@ pub fn html(title: &str, found: &LayoutFindings, units: Units) -> Result<Option<
         stations,
         is_prolonged,
         fixed => fixed(&floor, room, units),
+        feeding => services.and_then(|services| feeding::feeding(found, services, units)),
         caution => caution(found, room, units),
     })?;
     Ok(Some(text))

@@ -6,7 +6,7 @@ use super::above;
 use super::grid::{table, text};
 use super::people::called;
 use crate::experiment::{
-    CandidateFindings, Comparison, DustFindings, Findings, ResourceKind, Units,
+    CandidateFindings, Comparison, DustFindings, Findings, ResourceKind, Units, duct_figures,
 };
 use crate::report::about;
 use crate::report::days;
@@ -116,13 +116,9 @@ pub fn layouts(findings: &Findings, fits: &[String], width: u16) -> String {
 
 /// Of rigid pipe in all, and the least velocity in a section of gates that were open for 1 % of the time.
 fn ducts(all: &[DustFindings], units: Units) -> [String; 2] {
-    let slowest = all.iter().filter_map(|dust| dust.slowest.as_ref());
-    let slowest = slowest
-        .map(|slowest| slowest.velocity)
-        .min_by(f64::total_cmp);
-    let pipe = (!all.is_empty()).then(|| all.iter().map(|dust| dust.pipe).sum());
+    let [pipe, slowest] = duct_figures(all);
     [
-        pipe.map_or_else(String::new, |pipe: f64| length(units, pipe)),
+        pipe.map_or_else(String::new, |pipe| length(units, pipe)),
         slowest.map_or_else(String::new, |slowest| velocity(units, slowest)),
     ]
 }

@@ -108,9 +108,14 @@ fn lamp(given: &Fields, room: &Room) -> Option<LampRow> {
         Some(node) => reader::number(node, sink)?,
         None => 0.0,
     };
+    let power = match given.entry("power") {
+        Some(_) => Some(above_zero(given, "power", Dimension::Power)?),
+        None => None,
+    };
     Some(LampRow {
         lumens: lumens?,
         count,
+        power,
         height: height(given, room)?,
         places,
         length: length.map_or(0.0, |length| length.value),

@@ -25,23 +25,30 @@ pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<Servi
         plan,
         room: built.room.as_ref(),
     });
+    let light = laid_over(built.light, layout.entry("light"));
+    let lamps = light.as_ref().and_then(|light| light.node.get("circuit"));
+    let (wiring, lamps_on) = wiring::wiring(
+        power.as_deref(),
+        &built.catalogue,
+        (built.room.as_ref(), lamps),
+        sink,
+    );
     let mut plan = ServicePlan {
-        wiring: wiring::wiring(
-            power.as_deref(),
-            &built.catalogue,
-            built.room.as_ref(),
-            sink,
-        ),
+        wiring,
         collectors: collecting::collectors(dust.as_deref(), &built.catalogue, floor, sink),
         heat: heating::heat(built.heat, &built.catalogue, built.room.as_ref(), sink),
         light: lighting::light(
-            laid_over(built.light, layout.entry("light")).as_deref(),
+            light.as_deref(),
             &built.catalogue,
             built.room.as_ref(),
             sink,
         ),
         noise: None,
     };
+    if let Some(light) = &plan.light {
+        let load = wiring::lamps(light, (lamps, lamps_on), &plan.wiring.circuits, sink);
+        plan.wiring.loads.extend(load);
+    }
     // A collector is on with its machines, also one that somebody calls automatic for that.
     let collectors = plan.collectors.iter();
     let with_machines: Vec<StationId> = collectors
@@ -53,10 +60,15 @@ pub fn plan(layout: &Fields, built: &Built, plan: Option<&Plan>) -> Option<Servi
             floor.place(station.index()).is_none()
                 && collecting::is_collector(dust.as_deref(), &built.catalogue, station)
         };
-        plan.wiring.loads.retain(|load| !is_gone(load.station));
+        plan.wiring
+            .loads
+            .retain(|load| load.station.is_none_or(|station| !is_gone(station)));
     }
     let loads = plan.wiring.loads.iter_mut();
-    for load in loads.filter(|load| with_machines.contains(&load.station)) {
+    for load in loads.filter(|load| {
+        load.station
+            .is_some_and(|station| with_machines.contains(&station))
+    }) {
         load.starts = Starts::WithWork;
     }
     for collector in plan.collectors.iter().filter(|plan| plan.vents_outdoors) {
@@ -98,8 +110,9 @@ fn warn_of_idle(plan: &ServicePlan, catalogue: &Catalogue, sink: &Sink) {
         .iter()
         .filter(|load| load.circuit.is_some());
     let worked = plugged.filter(|load| load.starts == Starts::WithWork);
-    for load in worked.filter(|load| plan.collector_at(load.station).is_none()) {
-        let station = &catalogue.declared_stations[load.station.index()];
+    let worked = worked.filter_map(|load| load.station);
+    for station in worked.filter(|&station| plan.collector_at(station).is_none()) {
+        let station = &catalogue.declared_stations[station.index()];
         if !station.does.is_empty() {
             continue;
         }

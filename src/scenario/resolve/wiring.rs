@@ -13,18 +13,21 @@ use crate::scenario::quantity::Dimension;
 use crate::scenario::rated_amps::{NoAmps, SaidCurrent, is_heater};
 use crate::scenario::reader::{self, GivenQuantity};
 use crate::scenario::tree::{MapEntry, YamlNode, YamlValue};
+use crate::services::light::LightPlan;
 use crate::services::power::{
-    Circuit, ElectricLeg, Starts, StationLoad, Supplied, SupplyPanel, Wiring, takes_both_legs,
+    AmpsSource, Circuit, ElectricLeg, Starts, StationLoad, Supplied, SupplyPanel, Wiring,
+    takes_both_legs,
 };
 use crate::shop::StationId;
 
-/// The wiring of a layout; nothing in it where the file says nothing of current.
+/// The wiring of a layout, without lamps, and the circuit that is named for them; nothing in it where the file says nothing
+/// of current.
 pub fn wiring(
     power: Option<&MapEntry>,
     catalogue: &Catalogue,
-    room: Option<&Room>,
+    (room, lamps): (Option<&Room>, Option<&YamlNode>),
     sink: &Sink,
-) -> Wiring {
+) -> (Wiring, Option<usize>) {
     let panels = room.map_or(&[][..], |room| &room.panels);
     let panels: Vec<&str> = panels.iter().map(|panel| &*panel.name).collect();
     let fields =
@@ -51,11 +54,53 @@ pub fn wiring(
         stations.filter(|(_, station)| power.is_some() || station.electrics.says_something());
     let loads =
         told.filter_map(|(number, station)| circuits.load(StationId(number as u32), station, sink));
-    Wiring {
-        loads: loads.collect(),
+    let loads = loads.collect();
+    let lamps = lamps.and_then(|node| circuits.find(node, sink));
+    let wiring = Wiring {
+        loads,
         panel: panel.panel,
         circuits: circuits.list,
+    };
+    (wiring, lamps)
+}
+
+/// What all lamps draw together, on the circuit that was named and found for them; nothing where nobody says what they
+/// take. They are taken to be lit throughout.
+pub fn lamps(
+    light: &LightPlan,
+    (named, circuit): (Option<&YamlNode>, Option<usize>),
+    circuits: &[Circuit],
+    sink: &Sink,
+) -> Option<StationLoad> {
+    /// Where no circuit says it.
+    const VOLTS: f64 = 120.0;
+    let known = light.lamps.iter().filter_map(|row| {
+        let power = row.power?;
+        Some(power * f64::from(row.count))
+    });
+    let power: f64 = known.sum();
+    if power <= 0.0 {
+        if let Some(node) = named {
+            sink.report(
+                Problem::error(&node.span, "nothing says what the lamps draw")
+                    .hint("write what each takes at the lamps, such as `power: 40 W`"),
+            );
+        }
+        return None;
     }
+    let volts = circuit.map_or(VOLTS, |circuit| circuits[circuit].volts);
+    Some(StationLoad {
+        station: None,
+        circuit,
+        volts,
+        amps: power / volts,
+        source: AmpsSource::Power,
+        table_amps: None,
+        is_motor: false,
+        is_continuous: false,
+        starts: Starts::Throughout,
+        cord: None,
+    })
 }
 
 #[derive(Default)]
@@ -235,7 +280,7 @@ impl Circuits<'_> {
                 .flatten()
                 .any(is_heater);
         Some(StationLoad {
-            station: id,
+            station: Some(id),
             circuit,
             volts,
             amps,

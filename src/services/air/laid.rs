@@ -85,6 +85,8 @@ pub struct LaidDucts {
     pub network: DuctNetwork,
     /// What each section is, and whether chips have to climb in it.
     pub parts: Vec<(DuctPart, bool)>,
+    /// Where each section runs over the floor; nothing of what hangs at one place, or begins where nobody says.
+    pub lines: Vec<Vec<Point>>,
     /// By connection, the section with its gate, and those that end in its ports.
     pub gates: Vec<usize>,
     pub ports: Vec<Vec<usize>>,
@@ -103,6 +105,7 @@ pub fn lay_ducts(
         branch,
         sections: Vec::new(),
         parts: Vec::new(),
+        lines: Vec::new(),
         gates: vec![0; connections.len()],
         ports: vec![Vec::new(); connections.len()],
         pipe: 0.0,
@@ -118,6 +121,7 @@ pub fn lay_ducts(
     LaidDucts {
         network: DuctNetwork::new(laying.sections).expect("each section goes into one before it"),
         parts: laying.parts,
+        lines: laying.lines,
         gates: laying.gates,
         ports: laying.ports,
         pipe: laying.pipe,
@@ -128,6 +132,7 @@ struct Laying<'a> {
     branch: &'a BranchMake,
     sections: Vec<DuctSection>,
     parts: Vec<(DuctPart, bool)>,
+    lines: Vec<Vec<Point>>,
     gates: Vec<usize>,
     ports: Vec<Vec<usize>>,
     pipe: f64,
@@ -137,6 +142,7 @@ impl Laying<'_> {
     fn add(&mut self, part: DuctPart, is_rising: bool, section: DuctSection) -> usize {
         self.sections.push(section);
         self.parts.push((part, is_rising));
+        self.lines.push(Vec::new());
         self.sections.len() - 1
     }
 
@@ -173,8 +179,13 @@ impl Laying<'_> {
                     },
                 ),
             };
+            if self.lines[into].is_empty() {
+                self.lines[into] = line.between(reached, junction.along);
+            }
             last = Some((into, reached.max(junction.along)));
             self.branch(nth, &connections[nth], main, (into, junction.away));
+            let (at, port) = (line.at(junction.along), connections[nth].at);
+            self.lines[self.gates[nth]] = vec![at, port];
         }
     }
 
@@ -274,6 +285,34 @@ impl<'a> MainCourse<'a> {
 
     fn length(&self) -> f64 {
         self.along[self.along.len() - 1]
+    }
+
+    /// The place so far along it.
+    fn at(&self, along: f64) -> Point {
+        let pieces = self.along.windows(2).zip(self.points.windows(2));
+        let mut reached = pieces.filter(|(ends, _)| along <= ends[1]);
+        match reached.next() {
+            Some((ends, piece)) if ends[1] > ends[0] => {
+                let share = ((along - ends[0]) / (ends[1] - ends[0])).max(0.0);
+                piece[0] + (piece[1] - piece[0]) * share
+            }
+            Some((_, piece)) => piece[0],
+            None => self.points[self.points.len() - 1],
+        }
+    }
+
+    /// The line from one place along it to another.
+    fn between(&self, from: f64, to: f64) -> Vec<Point> {
+        let corners = self.along.iter().zip(self.points);
+        let corners = corners.filter(|&(&along, _)| along > from && along < to);
+        let corners = corners.map(|(_, &corner)| corner);
+        let ends = [self.at(from), self.at(to)];
+        ends[..1]
+            .iter()
+            .copied()
+            .chain(corners)
+            .chain([ends[1]])
+            .collect()
     }
 
     fn nearest(&self, from: Point) -> Junction {

@@ -23,6 +23,8 @@ pub struct LightPlan {
 pub struct LampRow {
     pub lumens: f64,
     pub count: u32,
+    /// What each takes, in W, where somebody says so.
+    pub power: Option<f64>,
     /// Above the floor, more than the plane.
     pub height: f64,
     /// Where each is; nothing where nobody says so.

@@ -37,6 +37,13 @@ impl Conductor {
         })
     }
 
+    /// Its gauge, if it has one of the table.
+    pub fn as_gauge(self) -> Option<u32> {
+        let mils = self.area / CIRCULAR_MIL;
+        let near = GAUGES.iter().find(|(_, of)| (mils - of).abs() < 0.001 * of);
+        near.map(|&(gauge, _)| gauge)
+    }
+
     /// The gauges that there are.
     pub fn gauges() -> impl Iterator<Item = u32> {
         GAUGES.iter().map(|&(gauge, _)| gauge)
@@ -87,5 +94,11 @@ mod tests {
         let most = [14, 12, 10, 8].map(|gauge| Conductor::gauge(gauge)?.usual_breaker());
         assert_eq!(most, [Some(15.0), Some(20.0), Some(30.0), None]);
         assert_eq!(Conductor::gauges().count(), 7);
+        let gauge = |number| Conductor::gauge(number)?.as_gauge();
+        assert_eq!(
+            Conductor::gauges().map(gauge).collect::<Vec<_>>(),
+            Conductor::gauges().map(Some).collect::<Vec<_>>()
+        );
+        assert_eq!(Conductor { area: 2.5e-6 }.as_gauge(), None);
     }
 }

@@ -3,7 +3,7 @@
 use super::account::{ElectricLeg, Supplied};
 use super::conductor::WireRun;
 use crate::floor::Point;
-use crate::shop::StationId;
+use crate::shop::{Shop, StationId};
 
 /// Where a current comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -82,10 +82,11 @@ pub enum Starts {
     Throughout,
 }
 
-/// What one unit of a station draws.
+/// What one unit of a station draws, or all lamps together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StationLoad {
-    pub station: StationId,
+    /// None of the lamps.
+    pub station: Option<StationId>,
     /// None where nobody said which.
     pub circuit: Option<usize>,
     pub volts: f64,
@@ -99,11 +100,24 @@ pub struct StationLoad {
     pub cord: Option<WireRun>,
 }
 
+impl StationLoad {
+    pub fn name<'s>(&self, shop: &'s Shop) -> &'s str {
+        self.station
+            .map_or("lamps", |station| &shop.stations[station].name)
+    }
+
+    /// How many units there are.
+    pub fn count(&self, shop: &Shop) -> u32 {
+        self.station
+            .map_or(1, |station| shop.stations[station].count)
+    }
+}
+
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Wiring {
     pub panel: SupplyPanel,
     pub circuits: Vec<Circuit>,
-    /// In the order of their stations.
+    /// In the order of their stations, and then the lamps.
     pub loads: Vec<StationLoad>,
 }
 

@@ -5,6 +5,7 @@ mod ducts;
 mod heater;
 mod lamps;
 mod sharing;
+mod shortest_tree;
 
 pub use ducts::{
     DuctProposal, METRIC_PIPES, MainRun, PIPES_IN_INCHES, PlannedPort, PortAlone, ducts_of,
@@ -13,3 +14,4 @@ pub use ducts::{
 pub use heater::{HeaterProposal, RoomToHeat, propose_heater};
 pub use lamps::{LampProposal, RoomToLight, SPACING, propose_lamps};
 pub use sharing::{PlannedLoad, ProposedCircuit, Sharing, Worked, propose_circuits};
+pub use shortest_tree::{MOST_PLACES, shortest_tree};

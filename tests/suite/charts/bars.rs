@@ -180,6 +180,7 @@ fn timeline_bars_lie_where_they_belong() {
         weeks: None,
         spells: Vec::new(),
         queues: Vec::new(),
+        currents: Vec::new(),
         end_s: 1_000.0,
         rows: vec![Row {
             name: "Saw".to_string(),
@@ -211,6 +212,7 @@ fn a_timeline_shows_on_which_days_things_happen() {
         weeks: None,
         spells: Vec::new(),
         queues: Vec::new(),
+        currents: Vec::new(),
         openings: vec![opening(0.0, 2), opening(400.0, 3), opening(750.0, 5)],
         end_s: 1_000.0,
         rows: vec![Row {
@@ -267,6 +269,7 @@ fn very_many_bars_make_no_very_large_file() {
         weeks: None,
         spells: Vec::new(),
         queues: Vec::new(),
+        currents: Vec::new(),
         end_s: 200_000.0,
         rows: vec![Row {
             name: "Saw".to_string(),

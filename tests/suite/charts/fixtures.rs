@@ -440,6 +440,7 @@ pub fn timeline(size: &Size) -> Timeline {
         openings: Vec::new(),
         weeks: None,
         spells: Vec::new(),
+        currents: Vec::new(),
         queues: (0..size.stations)
             .map(|index| queue(index, size.long_names))
             .collect(),

@@ -201,6 +201,7 @@ fn now_and_then() -> Timeline {
         weeks: None,
         spells: Vec::new(),
         queues: Vec::new(),
+        currents: Vec::new(),
         end_s: 1_000.0,
         rows: vec![
             row(Kind::Station, bars(Activity::Running)),

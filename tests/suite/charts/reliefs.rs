@@ -304,6 +304,7 @@ fn marked() -> Timeline {
             spell("Maker", ResourceKind::Person, 250.0, 1_000.0),
         ],
         queues: Vec::new(),
+        currents: Vec::new(),
         end_s: 1_000.0,
         rows: vec![
             row("Saw", Kind::Station, &[bar(0.0, 600.0, Activity::Running)]),

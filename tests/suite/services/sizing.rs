@@ -1,6 +1,7 @@
 //! Proposals against the worked cases that they have to agree with, and what holds of any.
 
 use proptest::prelude::*;
+use shopstride::floor::Point;
 use shopstride::services::air::{Collector, Conveying, FanCurve, Supply, WantedAir};
 use shopstride::services::heat::{
     Envelope, HeatPart, Reaches, TwoLumps, UsualContents, conductance,
@@ -9,7 +10,7 @@ use shopstride::services::light::{PLANE_HEIGHT, mean_illuminance};
 use shopstride::services::power::{ElectricLeg, Supplied};
 use shopstride::services::sizing::{
     MainRun, PIPES_IN_INCHES, PlannedLoad, PlannedPort, RoomToHeat, RoomToLight, SPACING, Worked,
-    ducts_of, propose_circuits, propose_ducts, propose_heater, propose_lamps,
+    ducts_of, propose_circuits, propose_ducts, propose_heater, propose_lamps, shortest_tree,
 };
 use shopstride::units::customary::{
     BTU, CFM, FAHRENHEIT, FEET_A_MINUTE, FOOT, INCH, INCH_OF_WATER, SQUARE_FOOT, celsius,
@@ -325,5 +326,92 @@ fn no_other_main_serves_more() {
                 diameter / INCH
             );
         }
+    }
+}
+
+fn points(places: &[(f64, f64)]) -> Vec<Point> {
+    places.iter().map(|&(x, y)| Point::new(x, y)).collect()
+}
+
+/// Along the edges between each two of some places, by adding the nearest one again and again (Prim).
+fn spanning(places: &[Point]) -> f64 {
+    let mut away: Vec<f64> = places
+        .iter()
+        .map(|place| place.rectilinear_distance(places[0]))
+        .collect();
+    let mut left: Vec<usize> = (1..places.len()).collect();
+    let mut length = 0.0;
+    while !left.is_empty() {
+        let nearest = (0..left.len())
+            .min_by(|&one, &other| away[left[one]].total_cmp(&away[left[other]]))
+            .expect("one is left");
+        let added = left.swap_remove(nearest);
+        length += away[added];
+        for &other in &left {
+            away[other] = away[other].min(places[added].rectilinear_distance(places[other]));
+        }
+    }
+    length
+}
+
+/// Every choice of further joints among the crossings of lines through the places: of k places no more than k − 2 are of
+/// use.
+fn by_brute_force(places: &[Point]) -> f64 {
+    let mut joints: Vec<Point> = Vec::new();
+    for x in places.iter().map(|place| place.x) {
+        for y in places.iter().map(|place| place.y) {
+            let joint = Point::new(x, y);
+            if !places.contains(&joint) && !joints.contains(&joint) {
+                joints.push(joint);
+            }
+        }
+    }
+    let most = places.len().saturating_sub(2) as u32;
+    let choices = (0..1_u32 << joints.len()).filter(|choice| choice.count_ones() <= most);
+    let lengths = choices.map(|choice| {
+        let chosen = joints.iter().enumerate();
+        let chosen = chosen.filter(|(nth, _)| choice >> nth & 1 == 1);
+        let all: Vec<Point> = places
+            .iter()
+            .copied()
+            .chain(chosen.map(|(_, joint)| *joint))
+            .collect();
+        spanning(&all)
+    });
+    lengths.fold(f64::INFINITY, f64::min)
+}
+
+/// A cross of arms of 1 and 2 m is joined at its middle by 6 m; five corners and the middle of a side of a grid by hand.
+#[test]
+fn shortest_trees_by_hand() {
+    let of = |places: &[(f64, f64)]| shortest_tree(&points(places));
+    assert_eq!(of(&[]), Some(0.0));
+    assert_eq!(of(&[(3.0, 4.0)]), Some(0.0));
+    assert_eq!(of(&[(0.0, 0.0), (3.0, 4.0)]), Some(7.0));
+    assert_eq!(
+        of(&[(1.0, 0.0), (1.0, 2.0), (0.0, 1.0), (4.0, 1.0)]),
+        Some(6.0)
+    );
+    assert_eq!(of(&[(0.0, 0.0); 5]), Some(0.0));
+    assert_eq!(of(&[(0.0, 0.0); 10]), None);
+}
+
+proptest! {
+    #![proptest_config(drawn(40))]
+    /// A collector and up to six ports on a grid of 4 by 4 lines: of its crossings all choices can be tried.
+    #[test]
+    fn no_tree_is_shorter_than_the_shortest(
+        places in prop::collection::vec((0..4_u8, 0..4_u8), 2..=7),
+        across in prop::collection::vec(0.5..4.0_f64, 4),
+        up in prop::collection::vec(0.5..4.0_f64, 4),
+    ) {
+        let along = |steps: &[f64], nth: u8| steps[..usize::from(nth)].iter().sum::<f64>();
+        let places: Vec<Point> = places
+            .iter()
+            .map(|&(x, y)| Point::new(along(&across, x), along(&up, y)))
+            .collect();
+        let found = shortest_tree(&places).expect("few places");
+        let expected = by_brute_force(&places);
+        prop_assert!((found - expected).abs() < 1e-9, "{found} {expected}");
     }
 }
