@@ -238,6 +238,26 @@ impl Speed {
     }
 }
 
+/// A loose volume of chips in whole picolitres, so that sums are exact and what sizes and bulks in decimals come to is hit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Chips(i64);
+
+impl Chips {
+    pub const NONE: Chips = Chips(0);
+
+    pub const fn from_picolitres(picolitres: i64) -> Chips {
+        Chips(picolitres)
+    }
+
+    pub fn from_cubic_metres(volume: f64) -> Chips {
+        Chips((volume * 1e15).round() as i64)
+    }
+
+    pub const fn picolitres(self) -> i64 {
+        self.0
+    }
+}
+
 /// A mass in kilograms.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Mass(f64);

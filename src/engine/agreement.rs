@@ -71,6 +71,7 @@ fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
         spoils: 0.0,
         along_width: false,
         length_cut: crate::units::Length::ZERO,
+        chips: crate::units::Chips::NONE,
         is_crosscut: false,
         on_in: OnIn::RUN,
         bite: None,

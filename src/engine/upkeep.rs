@@ -48,6 +48,7 @@ impl<'s, 'a, R: Recorder + ?Sized, S: Specialization> Simulation<'s, 'a, R, S> {
                     WearLimit::Length(limit) => {
                         (choice.work.length_cut.nanometres(), limit.nanometres())
                     }
+                    WearLimit::Chips(limit) => (choice.work.chips.picolitres(), limit.picolitres()),
                 };
                 worn[nth] = worn[nth].saturating_add(more);
                 if worn[nth] >= limit {

@@ -8,7 +8,7 @@ use crate::shop::{
     Choice, ChooseNext, CureRule, Exclusion, GearId, OpeningTime, Person, PersonId, ProjectId,
     QueueRule, SetTo, Shop, StationId, SwitchStation, Upkeep, WearLimit, Work,
 };
-use crate::units::{Length, Span};
+use crate::units::{Chips, Length, Span};
 
 /// What kind of thing is relieved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -249,6 +249,9 @@ fn last_longer(shop: &mut Shop, station: StationId, number: usize) {
             WearLimit::Length(length) => WearLimit::Length(Length::from_nanometres(
                 length.nanometres().saturating_mul(2),
             )),
+            WearLimit::Chips(chips) => {
+                WearLimit::Chips(Chips::from_picolitres(chips.picolitres().saturating_mul(2)))
+            }
         };
     };
     match shared {

@@ -216,7 +216,11 @@ pub static SCENARIO: Keys = Keys {
     required: &["title", "stations", "projects", "orders", "layouts"],
 };
 
-const WEAR_LIMIT: ValueShape = Either(&[Quantity(Dimension::Time), Quantity(Dimension::Length)]);
+const WEAR_LIMIT: ValueShape = Either(&[
+    Quantity(Dimension::Time),
+    Quantity(Dimension::Length),
+    Quantity(Dimension::Volume),
+]);
 
 pub static UPKEEP: Keys = Keys {
     of: "upkeep",
@@ -224,7 +228,7 @@ pub static UPKEEP: Keys = Keys {
         key(
             "every",
             WEAR_LIMIT,
-            "after so much run time, or so much length that was fed through, it is seen to, between two pieces",
+            "after so much run time, so much length that was fed through, or such a loose volume of chips (`bulk`) it is seen to, between two pieces",
         ),
         key("time", Quantity(Dimension::Time), "what that takes"),
         key("fetch from", Text, "a station to walk to for it first"),
@@ -549,6 +553,11 @@ const WORK: &[KeyDefinition] = &[
         "cuts",
         Either(&[OneOf(CUTS), List(&OneOf(CUTS))]),
         "what it brings from the size of the stock to the rough size, or from the rough size to the finished one",
+    ),
+    key(
+        "bulk",
+        Number,
+        "how many times the room of the wood its chips take, for `upkeep` by volume: what goes off the thickness, and of what is cut in length or width a saw's 1/8 in; by default 4 for the one and 2.5 for the other (shavings and sawdust)",
     ),
     key(
         "spoils",

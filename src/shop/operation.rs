@@ -2,7 +2,7 @@
 
 use super::{GearId, OperationId, PlaceId, StationId};
 use crate::random::Distribution;
-use crate::units::{Length, Span};
+use crate::units::{Chips, Length, Span};
 
 /// What a step of a route takes at one station.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,6 +46,8 @@ pub struct Work {
     pub along_width: bool,
     /// How much each piece lengthens what a blade has cut: its length for each pass; nothing where no sizes are given.
     pub length_cut: Length,
+    /// Loose volume of the chips that each piece leaves; none where no sizes say so.
+    pub chips: Chips,
     /// Whether it cuts the length of the piece and nothing else, so that it may lie across and slide past the cutter, if the
     /// station has it so. No run depends on it.
     pub is_crosscut: bool,

@@ -2,7 +2,7 @@
 
 use super::{AskedPlace, OperationId, PlaceId, SettingId};
 use crate::random::Distribution;
-use crate::units::{Length, Span};
+use crate::units::{Chips, Length, Span};
 
 /// A station and how many of it there are. What it does stands in the routes' [`Choice`](super::Choice)s.
 #[derive(Debug, Clone, PartialEq)]
@@ -62,6 +62,8 @@ pub enum WearLimit {
     RunTime(Span),
     /// Of what is fed, each pass by itself.
     Length(Length),
+    /// Of what is taken off, as it lies loose.
+    Chips(Chips),
 }
 
 /// What a unit is set to or does, by name: a setting and an operation may be called the same.

@@ -6,6 +6,7 @@ mod brought;
 mod catalogue;
 mod catching;
 mod checks;
+mod chips;
 mod collecting;
 mod crew;
 mod cures;

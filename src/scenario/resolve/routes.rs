@@ -6,6 +6,7 @@ use super::MOST_CHOICES;
 use super::bought::BoughtStock;
 use super::catalogue::{Catalogue, DeclaredDoing};
 use super::catching;
+use super::chips;
 use super::geometry::block;
 use super::pieces::Cutting;
 use super::setups::NamedSettings;
@@ -194,6 +195,9 @@ fn step(
         let mut cut = piece.clone();
         cut.cut(spec.cuts());
         work.bite = spec.bite(sizes, (here, cut.size()), sink);
+        if let (Some(before), Some(after)) = (here, cut.size()) {
+            work.chips = chips::per_piece(spec.bulk, before, after);
+        }
         if let Some(obstacle) = obstacle(&work, name, context) {
             obstacles.push((station, obstacle));
         }

@@ -7,7 +7,7 @@ use super::catalogue::{self, Catalogue};
 use super::deadline::When;
 use super::sessions::KeepingHours;
 use super::setups::NamedSettings;
-use super::upkeep::SharedUpkeep;
+use super::upkeep::{SharedUpkeep, warn_if_never_full};
 use super::{
     MOST_OPERATIONS, MOST_STATIONS, asked_places, bought, crew, exclusions, fits, gear_counts,
     idle_people, lifting, orders, prices, projects, rolling, room, routes, rules, sessions,
@@ -234,6 +234,9 @@ pub fn build<'a>(
         };
         fits::all_fits(&fields, &shop, &order_spans)?;
         idle_people::warn(&fields, &shop);
+        let declared = catalogue.declared_stations.iter();
+        let upkeep: Vec<_> = declared.map(|station| &*station.upkeep).collect();
+        warn_if_never_full(&upkeep, &shop, sink);
         rules::warn_idle(&fields, &shop);
         Some(Arc::new(shop))
     };

@@ -1,5 +1,6 @@
 //! What an operation takes, as its keys say in three layers: the step, the station, the operation's defaults.
 
+use super::chips;
 use super::gear_spec::{self, GearSpec};
 use crate::random::Distribution;
 use crate::scenario::fields::Fields;
@@ -35,6 +36,8 @@ pub struct Spec {
     pub(super) tacky: Option<GivenQuantity>,
     pub(super) dusty: Option<bool>,
     pub(super) spoils: Option<GivenQuantity>,
+    /// How much more room its chips take than the wood.
+    pub(super) bulk: Option<f64>,
     pub(super) cuts: Option<Vec<usize>>,
     pub(super) on_in: Option<OnIn>,
     /// Whether a rough size that is missing is reckoned from the finished one, as where a kind says what is usual.
@@ -139,6 +142,7 @@ impl Spec {
                 .get("dusty")
                 .and_then(|node| reader::flag(node, sink)),
             spoils: read_spoils(fields),
+            bulk: chips::read_bulk(fields),
             cuts: read_cuts(fields),
             on_in: read_on_in(fields),
             allows_for_sizes: false,
@@ -171,6 +175,7 @@ impl Spec {
             tacky: upper.tacky.or(below.tacky),
             dusty: upper.dusty.or(below.dusty),
             spoils: upper.spoils.or(below.spoils),
+            bulk: upper.bulk.or(below.bulk),
             cuts: upper.cuts.or(below.cuts),
             on_in: upper.on_in.or(below.on_in),
             allows_for_sizes: upper.allows_for_sizes || below.allows_for_sizes,

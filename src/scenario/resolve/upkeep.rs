@@ -7,8 +7,8 @@ use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader;
 use crate::scenario::tree::{MapKey, YamlNode};
-use crate::shop::{PlaceId, Upkeep, WearLimit};
-use crate::units::{Length, Span};
+use crate::shop::{PlaceId, Shop, Upkeep, WearLimit};
+use crate::units::{Chips, Length, Span};
 
 /// An upkeep of the file.
 pub struct DeclaredUpkeep<'a> {
@@ -52,25 +52,37 @@ pub fn read<'a>(fields: &Fields<'a>, places: &Names) -> Vec<DeclaredUpkeep<'a>> 
 
 /// A time or a length.
 fn limit(node: &YamlNode, sink: &Sink) -> Option<WearLimit> {
-    let given = reader::text(node, "a time or a length, such as 2 h or 400 ft,", sink)?;
+    let given = reader::text(
+        node,
+        "a time, a length or a volume, such as 2 h, 400 ft or 60 l,",
+        sink,
+    )?;
     let time = Dimension::Time.read(given).ok();
     let length = Dimension::Length.read(given).ok();
-    let limit = match (time, length) {
-        (Some(seconds), _) => Some(WearLimit::RunTime(Span::from_seconds(seconds))),
-        (None, Some(metres)) => Some(WearLimit::Length(Length::from_metres(metres))),
-        (None, None) => None,
+    let volume = Dimension::Volume.read(given).ok();
+    let limit = match (time, length, volume) {
+        (Some(seconds), ..) => Some(WearLimit::RunTime(Span::from_seconds(seconds))),
+        (_, Some(metres), _) => Some(WearLimit::Length(Length::from_metres(metres))),
+        (.., Some(volume)) => Some(WearLimit::Chips(Chips::from_cubic_metres(volume))),
+        (None, None, None) => None,
     };
     let problem = match limit {
-        Some(WearLimit::RunTime(Span::ZERO) | WearLimit::Length(Length::ZERO)) => {
-            Problem::error(&node.span, "after nothing at all it would always be due")
-        }
+        Some(
+            WearLimit::RunTime(Span::ZERO)
+            | WearLimit::Length(Length::ZERO)
+            | WearLimit::Chips(Chips::NONE),
+        ) => Problem::error(&node.span, "after nothing at all it would always be due"),
         Some(limit) => return Some(limit),
         None => Problem::error(
             &node.span,
-            format!("`{given}` is neither a time nor a length"),
+            format!("`{given}` is neither a time, a length nor a volume"),
         ),
     };
-    sink.report(problem.hint("write for example 2 h of run time, or 400 ft that are fed through"));
+    sink.report(
+        problem.hint(
+            "write for example 2 h of run time, 400 ft that are fed through, or 60 l of chips",
+        ),
+    );
     None
 }
 
@@ -110,5 +122,44 @@ impl<'a> SharedUpkeep<'a> {
         }
         self.met.push((name, upkeep.every, upkeep.every_at));
         (self.met.len() - 1) as u32
+    }
+}
+
+/// Warns of what never fills with chips, since nothing that is ordered says how much wood is taken off at any station that
+/// fills it.
+pub fn warn_if_never_full(stations: &[&[DeclaredUpkeep]], shop: &Shop, sink: &Sink) {
+    let leaves_chips = |station: usize| {
+        let mut work = shop.ordered_work();
+        work.any(|(at, work)| at.index() == station && work.chips > Chips::NONE)
+    };
+    let is_worked_at = |station: usize| {
+        let mut work = shop.ordered_work();
+        work.any(|(at, _)| at.index() == station)
+    };
+    for (number, station) in stations.iter().enumerate() {
+        for upkeep in *station {
+            if !matches!(upkeep.every, WearLimit::Chips(_)) || !is_worked_at(number) {
+                continue;
+            }
+            let shares = |other: &[DeclaredUpkeep]| {
+                let mut all = other.iter();
+                upkeep.shared.is_some() && all.any(|one| one.shared == upkeep.shared)
+            };
+            let mut others = stations.iter().enumerate();
+            let is_filled = leaves_chips(number)
+                || others.any(|(other, one)| shares(one) && leaves_chips(other));
+            if !is_filled {
+                sink.report(
+                    Problem::warning(
+                        upkeep.every_at,
+                        "it never fills: no size says how much wood is taken off",
+                    )
+                    .hint(
+                        "give the parts `rough` and `finished` sizes and the operations `cuts`, or write a time or a \
+                         length here",
+                    ),
+                );
+            }
+        }
     }
 }

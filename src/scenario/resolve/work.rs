@@ -10,7 +10,7 @@ use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::quantity::Dimension;
 use crate::scenario::reader::GivenQuantity;
 use crate::shop::{OnIn, OperationId, Size, TimeSources, Work};
-use crate::units::{Length, Span};
+use crate::units::{Chips, Length, Span};
 
 impl Spec {
     /// The work on an item. `at` is where the route names the operation.
@@ -146,6 +146,7 @@ impl Spec {
             spoils,
             along_width: self.along_width.unwrap_or(false),
             length_cut: self.length_cut(sizes, sink),
+            chips: Chips::NONE,
             // What is given a feed speed goes through with its length ahead.
             is_crosscut: self.cuts() == [0] && self.feed.is_none(),
             on_in: self.on_in.unwrap_or(OnIn::RUN),

@@ -196,6 +196,7 @@ impl Scene {
             spoils: 0.0,
             along_width: false,
             length_cut: shopstride::units::Length::ZERO,
+            chips: shopstride::units::Chips::NONE,
             is_crosscut: false,
             on_in: OnIn::RUN,
             bite: None,

@@ -68,6 +68,25 @@ orders: [{{project: box}}]
     assert_eq!(hours.open_us, 3 * H);
 }
 
+/// An inch of ten centimetres by a metre, planed to 20 mm and cut to 90 cm: 540 cm³ of shavings and a saw's 3.175 mm.
+#[test]
+fn a_drum_fills_by_the_wood_that_becomes_chips() {
+    let (outcome, hours) = shop(&format!(
+        "{AT_ONCE}
+stations:
+  planer: {{upkeep: {{drum: {{every: 6 l, time: 4 min, shared: drum}}}}, does: {{plane: {{per piece: 5 min, cuts: thickness}}}}}}
+  saw: {{upkeep: {{drum: {{every: 6 l, time: 6 min, shared: drum}}}}, does: {{cut: {{per piece: 1 min, cuts: length, bulk: 100}}}}}}
+projects: {{box: {{parts: {{board: {{pieces: 4, rough: [1 m, 10 cm, 2.54 cm], finished: [90 cm, 10 cm, 20 mm], material at: planer, route: [plane, cut]}}}}}}}}
+orders: [{{project: box}}]
+"
+    ));
+    // 1 × 0.1 × 0.0054 m³ take 4 times the room as shavings, 2.16 l a board: 6.48 l after the third, so that it is emptied
+    // at 15 min, and 2.16 l after the fourth. A saw's eighth of an inch through 10 cm by 2 cm is 6.35 cm³, and takes 100
+    // times the room here, since that is said: 0.635 l a board, 2.16 + 4 × 0.635 = 4.7 l after the last.
+    assert_eq!(done(&outcome), [(20 + 4 + 4) * MIN]);
+    assert_eq!(hours.serviced_us, [4 * MIN, 0]);
+}
+
 #[test]
 fn changing_from_one_setting_to_another_has_its_own_time() {
     let setup = |steps: [&str; 4]| {

@@ -12,7 +12,7 @@ use super::quantity::{
     area_rate, celsius, density, length_nm, mass_kg, micros, seconds, speed, whole,
 };
 use super::shop::*;
-use sizes::{Dimensions, bought, dimensions, passes, weights};
+use sizes::{Dimensions, Reached, bought, dimensions, passes, reached, weights};
 
 /// What reading a route needs to know of the rest of the file.
 struct Names<'a> {
@@ -259,7 +259,12 @@ fn project(names: &Names, name: &str, keys: &Value, heavy: f64) -> Project {
             // Reading: material stays as heavy as it was until it is parts.
             let is_part = made_of[i].is_empty() && !is_material(i);
             let piece_kg = weights(names, &steps, &sizes[i], is_part, heavy);
-            let route: Vec<Step> = steps.iter().map(|s| step(names, s, &sizes[i])).collect();
+            let reached = reached(names, &steps, &sizes[i]);
+            let cut = reached.iter().map(|one| Some(one).filter(|_| is_part));
+            let steps = steps.iter().zip(cut);
+            let route: Vec<Step> = steps
+                .map(|(s, cut)| step(names, s, (&sizes[i], cut)))
+                .collect();
             let key = if is_material(i) { "at" } else { "material at" };
             let named = all[i].get(key).map(|s| names.station(text(s)));
             let cut_from = (all[i].get("cut from")).map(|m| position(&line_names, text(m)));
@@ -288,7 +293,7 @@ fn pieces(line: &Value) -> i64 {
     line.get("pieces").map_or(1, whole)
 }
 
-fn step(names: &Names, step: &Value, sizes: &Dimensions) -> Step {
+fn step(names: &Names, step: &Value, of: Of) -> Step {
     let own = if step.is_string() {
         Map::new()
     } else {
@@ -322,7 +327,7 @@ fn step(names: &Names, step: &Value, sizes: &Dimensions) -> Step {
                 }
                 keys.extend(nearer);
             }
-            at.push((station, work(names, &keys, sizes)));
+            at.push((station, work(names, &keys, of)));
         }
     }
     assert!(!at.is_empty(), "no station does {op}");
@@ -333,7 +338,9 @@ fn step(names: &Names, step: &Value, sizes: &Dimensions) -> Step {
     }
 }
 
-fn work(names: &Names, keys: &Map<String, Value>, sizes: &Dimensions) -> Work {
+type Of<'a> = (&'a Dimensions, Option<&'a Reached>);
+
+fn work(names: &Names, keys: &Map<String, Value>, (sizes, reached): Of) -> Work {
     let time = |key: &str| keys.get(key).map_or(0, micros);
     assert!(
         !keys.contains_key("spoils"),
@@ -357,22 +364,7 @@ fn work(names: &Names, keys: &Map<String, Value>, sizes: &Dimensions) -> Work {
         .map(|(name, n)| (position(&names.gear, name), bounds::amount(n, sizes)))
         .collect();
     let cure = mapping(keys.get("cure").or(keys.get("dry")));
-    let (cure_ties_station, cure_ties_gear) = match cure.get("ties up") {
-        None => (true, gear.iter().map(|g| g.0).collect()),
-        Some(list) => {
-            let list: Vec<&str> = list
-                .as_array()
-                .expect("ties up is a list")
-                .iter()
-                .map(text)
-                .collect();
-            let tied = gear
-                .iter()
-                .map(|g| g.0)
-                .filter(|&g| list.contains(&names.gear[g].as_str()));
-            (list.contains(&"station"), tied.collect())
-        }
-    };
+    let (cure_ties_station, cure_ties_gear) = bounds::ties_up(names, &cure, &gear);
     Work {
         setup: time("setup"),
         teardown: time("teardown"),
@@ -393,6 +385,7 @@ fn work(names: &Names, keys: &Map<String, Value>, sizes: &Dimensions) -> Work {
         tacky: keys.get("tacky").map(micros),
         dusty: keys.get("dusty").is_some_and(|d| d == true),
         length_cut: bounds::length_cut(keys, sizes),
+        chips: reached.map_or(0, |before| bounds::chips(keys, before)),
     }
 }
 

@@ -75,6 +75,8 @@ pub struct Upkeep {
 pub enum Every {
     RunTime(i64),
     Length(i64),
+    /// Picolitres.
+    Chips(i64),
 }
 
 pub struct Gear {
@@ -168,6 +170,8 @@ pub struct Work {
     pub dusty: bool,
     /// What one piece lengthens the way of a blade by.
     pub length_cut: i64,
+    /// What one piece leaves in chips, in picolitres as they lie loose.
+    pub chips: i64,
 }
 
 #[derive(Clone, Copy)]

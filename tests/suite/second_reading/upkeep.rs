@@ -25,11 +25,11 @@ impl Play<'_> {
                 None => own,
             })
             .collect();
-        let mut before = (0, 0);
+        let mut before = (0, 0, 0);
         let mut due = Vec::new();
         for piece in 1..=pieces {
             let run = round_micros(work.per_lot_s + work.per_piece_s * piece as f64);
-            let after = (run, work.length_cut * piece);
+            let after = (run, work.length_cut * piece, work.chips * piece);
             for (which, upkeep) in upkeep.iter().enumerate() {
                 let limit = match upkeep.every {
                     Every::RunTime(limit) => {
@@ -38,6 +38,10 @@ impl Play<'_> {
                     }
                     Every::Length(limit) => {
                         worn[which] += after.1 - before.1;
+                        limit
+                    }
+                    Every::Chips(limit) => {
+                        worn[which] += after.2 - before.2;
                         limit
                     }
                 };

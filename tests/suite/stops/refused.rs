@@ -271,9 +271,17 @@ fn upkeep_that_makes_no_sense_is_named_at_its_place() {
     says(
         &upkeep("{every: 2 kg, time: 8 min}"),
         &[
-            "`2 kg` is neither a time nor a length",
+            "`2 kg` is neither a time, a length nor a volume",
             "x.yaml:2:42",
             "400 ft",
+        ],
+    );
+    says(
+        &upkeep("{every: 60 l, time: 8 min}"),
+        &[
+            "warning: it never fills: no size says how much wood is taken off",
+            "x.yaml:2:42",
+            "`rough` and `finished` sizes",
         ],
     );
     says(

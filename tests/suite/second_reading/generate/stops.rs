@@ -285,6 +285,7 @@ fn upkeep(dice: &mut Dice, root: &mut Value) {
     let sized = is_sized(root);
     let places = names(root, "stations");
     let drum = some_time(dice, 5, 60);
+    let litres = sized && dice.chance(50);
     for station in root["stations"]
         .as_object_mut()
         .expect("stations")
@@ -299,8 +300,11 @@ fn upkeep(dice: &mut Dice, root: &mut Value) {
             if sized && dice.chance(50) {
                 keys["every"] = json!(format!("{} m", dice.between(2, 20)));
             }
+            if sized && name == "belt" && dice.chance(50) {
+                keys["every"] = json!(format!("{} l", dice.between(1, 20)));
+            }
             if name == "drum" {
-                keys["every"] = json!(drum);
+                keys["every"] = json!(if litres { "6 l" } else { &*drum });
                 keys["shared"] = json!("drum");
             }
             if dice.chance(50) {

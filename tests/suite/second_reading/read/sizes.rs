@@ -118,40 +118,63 @@ pub(super) fn weights(
     if !is_part {
         return vec![of.kg; route.len() + 1];
     }
-    let stages: Vec<Sizes> = [of.stock, of.rough, of.finished]
-        .into_iter()
-        .flatten()
+    let reached = reached(names, route, of).into_iter();
+    let mut all: Vec<Option<f64>> = reached
+        .map(|now| (of.rough).map(|rough| weight(rough, now.size().unwrap_or(rough), heavy)))
         .collect();
-    // How often the length, the width and the thickness have been cut.
-    let mut cut = [0; 3];
+    all.push(of.kg_finished);
+    all
+}
+
+/// How far a piece has come on its way from stock to its finished sizes, before a step.
+#[derive(Clone)]
+pub(super) struct Reached {
+    stages: Vec<Sizes>,
+    /// How often the length, the width and the thickness have been cut.
+    cut: [usize; 3],
+    /// What the step itself says.
+    own: Option<Sizes>,
+}
+
+impl Reached {
+    pub fn size(&self) -> Option<Sizes> {
+        let last = self.stages.len().saturating_sub(1);
+        let side = |s: usize| self.stages.get(self.cut[s].min(last)).map(|sizes| sizes[s]);
+        let by_stages = || Some([side(0)?, side(1)?, side(2)?]);
+        self.own.or_else(by_stages)
+    }
+
+    /// After these sizes were cut.
+    pub fn after(&self, names: &[String]) -> Reached {
+        let mut after = Reached {
+            own: None,
+            ..self.clone()
+        };
+        for (s, name) in ["length", "width", "thickness"].into_iter().enumerate() {
+            after.cut[s] += names.iter().filter(|cut| *cut == name).count();
+        }
+        after
+    }
+}
+
+pub(super) fn reached(names: &Names, route: &[&Value], of: &Dimensions) -> Vec<Reached> {
+    let stages = [of.stock, of.rough, of.finished];
+    let mut now = Reached {
+        stages: stages.into_iter().flatten().collect(),
+        cut: [0; 3],
+        own: None,
+    };
     let mut all = Vec::new();
     for step in route {
-        let own = (step.get("piece")).map(|list| [0, 1, 2].map(|side| length_nm(&list[side])));
-        let side = |s: usize| {
-            stages
-                .get(cut[s].min(stages.len().saturating_sub(1)))
-                .map(|sizes| sizes[s])
-        };
-        let reached = || Some([side(0)?, side(1)?, side(2)?]);
-        let now = own.or_else(reached);
-        all.push(
-            of.rough
-                .map(|rough| weight(rough, now.unwrap_or(rough), heavy)),
-        );
-        for (s, name) in ["length", "width", "thickness"].into_iter().enumerate() {
-            cut[s] += cuts(names, step).iter().filter(|cut| *cut == name).count();
-        }
+        now.own = (step.get("piece")).map(|list| [0, 1, 2].map(|side| length_nm(&list[side])));
+        all.push(now.clone());
+        now = now.after(&cuts(names, step));
     }
-    all.push(of.kg_finished);
     all
 }
 
 /// Which sizes a step changes. Reading: the step says so, else the first station that can do it, else the operation.
 pub(super) fn cuts(names: &Names, step: &Value) -> Vec<String> {
-    let list = |value: &Value| match value.as_array() {
-        Some(list) => list.iter().map(|one| text(one).to_string()).collect(),
-        None => vec![text(value).to_string()],
-    };
     let op = step.as_str().unwrap_or_else(|| text(&step["op"]));
     let on = step.get("on").map(text);
     let does = |name: &&String| names.root["stations"][name.as_str()].get("does")?.get(op);
@@ -168,7 +191,14 @@ pub(super) fn cuts(names: &Names, step: &Value) -> Vec<String> {
         .into_iter()
         .flatten()
         .find_map(|keys| keys.get("cuts"));
-    said.map_or(Vec::new(), list)
+    said.map_or(Vec::new(), cut_names)
+}
+
+pub(super) fn cut_names(value: &Value) -> Vec<String> {
+    match value.as_array() {
+        Some(list) => list.iter().map(|one| text(one).to_string()).collect(),
+        None => vec![text(value).to_string()],
+    }
 }
 
 /// How often a piece passes through.
