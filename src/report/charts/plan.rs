@@ -80,7 +80,7 @@ fn body(
     }
     let are_found = layout.findings.iter().any(|finding| finding.at.is_some());
     if are_found {
-        notes += " Numbers are those of shopstride check; below a number stands how wide a narrow passage is.";
+        notes += " Numbers are those of shopstride check; below a number stands how wide a narrow passage is, where there is room.";
     }
     let top = heading(canvas, title, floors.title, &notes);
     canvas.header_ends(top);
