@@ -4,24 +4,17 @@ use std::path::PathBuf;
 
 use clap::{Arg, Args, CommandFactory, Parser, Subcommand, ValueHint};
 
+pub use super::chart_options::ChartOptions;
 use super::class_options::ClassOptions;
 use super::edit_options::EditOptions;
 use super::improve_options::ImproveOptions;
 use super::lesson_options::LessonOptions;
-use super::option_values::{chart_format, chart_scale, doubted_share, from_1_to};
+use super::option_values::{doubted_share, from_1_to};
 use super::playing_options::PlayingOptions;
 use super::sheet_options::SheetOptions;
 use super::size_options::SizeOptions;
 use crate::experiment::Indifference;
-use crate::report::charts::{ChartSize, Format, PageShape};
 use crate::report::wrap;
-
-/// Written if nothing else is asked for.
-const CHART_FORMATS: &str = if cfg!(feature = "png") {
-    "svg,png"
-} else {
-    "svg"
-};
 
 /// Simulates the projects of a small woodworking shop in each floor layout you consider, and says which one takes less
 /// walking and what holds the work up.
@@ -151,33 +144,6 @@ pub struct OutputOptions {
     /// Writes tables as CSV files to this folder.
     #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub csv: Option<PathBuf>,
-}
-
-/// How charts are drawn.
-#[derive(Debug, Args)]
-pub struct ChartOptions {
-    /// Size of text and lines in the charts; 2 suits a projector.
-    #[arg(long, value_name = "FACTOR", allow_negative_numbers = true, default_value_t = 1.0, value_parser = chart_scale)]
-    pub chart_scale: f64,
-    /// Divides charts into pages of this shape, such as 16:9 for slides; default: each as high as what is in it.
-    #[arg(long, value_name = "W:H")]
-    pub chart_size: Option<PageShape>,
-    /// In what form charts are written: svg, png or json, several with commas between them.
-    #[arg(long, value_name = "FORMATS", value_delimiter = ',', default_value = CHART_FORMATS, value_parser = chart_format)]
-    pub chart_format: Vec<Format>,
-    /// Draws no charts; `compare` alone draws them unasked, but all that draw take it.
-    #[arg(long, conflicts_with_all = ["charts", "chart_scale", "chart_size", "chart_format"])]
-    pub no_charts: bool,
-}
-
-impl ChartOptions {
-    /// How large charts are drawn.
-    pub fn size(&self) -> ChartSize {
-        ChartSize {
-            scale: self.chart_scale,
-            page: self.chart_size,
-        }
-    }
 }
 
 #[derive(Debug, Args)]

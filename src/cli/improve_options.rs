@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use clap::{Args, ValueHint};
 
-use super::arguments::ChartOptions;
+use super::chart_options::ChartOptions;
 use super::option_values::{from_1_to, seed};
 
 /// How long it is looked for something better, in seconds, where nothing is said.

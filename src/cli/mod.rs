@@ -3,6 +3,7 @@
 mod answer;
 mod arguments;
 mod bottleneck;
+mod chart_options;
 mod check;
 mod class;
 mod class_options;

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::arguments::ChartOptions;
+use super::chart_options::ChartOptions;
 use super::proven_layouts::Proven;
 use crate::report::charts::{self, ChartFiles, Floors, Layout};
 

@@ -3,7 +3,7 @@
 
 use super::{FedMachine, MachineCapacity, SheetCapacity, StockSizes, has_machines};
 use crate::floor::check::Scene;
-use crate::floor::{Plan, Site};
+use crate::floor::{Plan, SAME_POINT_M, Site};
 use crate::shop::StationId;
 
 /// A board or a sheet that passes a machine, in metres.
@@ -14,9 +14,6 @@ pub struct KeptPiece {
     pub width: f64,
     pub is_sheet: bool,
 }
-
-/// How much narrower a sheet may be, in metres, so that roundings refuse none.
-const SAME_WIDTH_M: f64 = 1e-3;
 
 /// The longest board of each machine, as far as such are sold, and the sheet that it takes. What is shorter by less than
 /// half a step is the same.
@@ -38,7 +35,7 @@ pub fn kept_pieces(site: &Site<'_>, now: &[MachineCapacity], sizes: StockSizes) 
             pieces.push(KeptPiece {
                 station: machine.station,
                 length: length - sizes.step / 2.0,
-                width: (width - SAME_WIDTH_M).max(0.0),
+                width: (width - SAME_POINT_M).max(0.0),
                 is_sheet: true,
             });
         }

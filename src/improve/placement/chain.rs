@@ -296,6 +296,10 @@ impl<'c> Chain<'c> {
         if !is_sound || !score.metres.is_finite() {
             return;
         }
+        let saved = self.judge.walked - score.metres;
+        if self.problem.terms.kept_m(moved) > saved.max(0.0) {
+            return;
+        }
         let is_wanted = self.archive.wants(score, moved.len());
         if is_wanted && self.judge.has_no_new_hazard(self.problem, plan) {
             self.archive.admit(&PlacedBest {

@@ -11,6 +11,7 @@ mod archive;
 mod boxes;
 mod chain;
 mod draws;
+mod groups;
 mod move_order;
 mod poses;
 mod problem;

@@ -1,8 +1,6 @@
 //! What a search keeps beside the rules: what machines take, what stands together, and that no move is made for nothing.
 
-use super::poses::pose_of;
-use super::problem::PlacementProblem;
-use crate::floor::{KeptPiece, Placement, Plan, Point, Pose};
+use crate::floor::{KeptPiece, Placement, Plan, Point};
 use crate::improve::spots::half_of;
 use crate::shop::StationId;
 
@@ -22,12 +20,14 @@ pub struct PlacementTerms {
 impl PlacementTerms {
     /// What moving these stations has to save, and counts beside walking, in metres, where so much is walked now.
     pub(super) fn price_m(&self, moved: &[StationId], walked: f64) -> f64 {
+        self.worth * walked * moved.len() as f64 + self.kept_m(moved)
+    }
+
+    /// What a placement has to save in which these stations are moved, so that those are that are kept otherwise.
+    pub(super) fn kept_m(&self, moved: &[StationId]) -> f64 {
         let kept = self.kept_unless.iter();
-        let more: f64 = kept
-            .filter(|(station, _)| moved.contains(station))
-            .map(|(_, metres)| metres)
-            .sum();
-        self.worth * walked * moved.len() as f64 + more
+        let kept = kept.filter(|(station, _)| moved.contains(station));
+        kept.map(|(_, metres)| metres).sum()
     }
 
     /// Those that go where a station goes, without it.
@@ -35,56 +35,6 @@ impl PlacementTerms {
         let group = self.groups.iter().find(|group| group.contains(&station));
         let all = group.into_iter().flatten().copied();
         all.filter(move |other| *other != station)
-    }
-}
-
-impl PlacementProblem<'_> {
-    /// Where a station stands if one of its group stands there.
-    fn bound_pose(&self, (leader, there): (StationId, Pose), other: StationId) -> Option<Pose> {
-        let (was, of_other) = (self.home(leader)?, self.home(other)?);
-        let turned = (there.turn - was.turn).rem_euclid(360.0);
-        let turn = Placement::new(Point::ORIGIN, turned, (0.0, 0.0));
-        Some(Pose {
-            at: there.at + turn.turned(of_other.at - was.at),
-            turn: (of_other.turn + turned).rem_euclid(360.0),
-        })
-    }
-
-    /// A change with all that goes along; nothing where two of one group were to go their own ways.
-    pub(super) fn with_groups(
-        &self,
-        mut change: Vec<(StationId, Pose)>,
-    ) -> Option<Vec<(StationId, Pose)>> {
-        for nth in 0..change.len() {
-            let leader = change[nth];
-            for other in self.terms.bound_to(leader.0) {
-                if change.iter().any(|(station, _)| *station == other) {
-                    return None;
-                }
-                change.push((other, self.bound_pose(leader, other)?));
-            }
-        }
-        Some(change)
-    }
-
-    /// A plan in which each group stands as now around its first station.
-    pub(super) fn grouped(&self, plan: &Plan) -> Plan {
-        let mut plan = plan.clone();
-        for group in &self.terms.groups {
-            let Some((&leader, others)) = group.split_first() else {
-                continue;
-            };
-            let Some(there) = plan.placements[leader].as_ref().map(pose_of) else {
-                continue;
-            };
-            for &other in others {
-                let pose = self.bound_pose((leader, there), other);
-                if let (Some(placed), Some(pose)) = (&mut plan.placements[other], pose) {
-                    (placed.at, placed.turn) = (pose.at, pose.turn);
-                }
-            }
-        }
-        plan
     }
 }
 
