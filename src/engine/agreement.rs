@@ -62,6 +62,7 @@ fn work(dice: &mut Dice, people: u32, least: u64) -> Work {
         cure: None,
         gear: Vec::new(),
         fetch_from: None,
+        stands_at: None,
         catches: None,
         pausable: true,
         after_hours: false,
@@ -222,6 +223,7 @@ fn shop(dice: &mut Dice, family: Family) -> Shop {
         shared_floor: Vec::new(),
         prices: PriceList::default(),
         doors: Vec::new(),
+        work_stands: Vec::new(),
     }
 }
 

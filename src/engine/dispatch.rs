@@ -410,7 +410,7 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
             return i64::MAX;
         };
         let from = self.fetched_first(offer.lot, station);
-        let way = self.distance_now(from, PlaceId::from(station));
+        let way = self.distance_now(from, self.place_of_work(offer.lot, station));
         way.nanometres()
     }
 }

@@ -74,6 +74,12 @@ impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
         }
     }
 
+    /// Whether what is at a place is at another one, elsewhere at the same station perhaps.
+    #[inline(always)]
+    pub(super) fn is_at(&self, place: PlaceId, here: PlaceId) -> bool {
+        place == here || !S::PLAIN && self.prepared.shop.is_at(place, here)
+    }
+
     /// Brings the lot and whatever else the work needs to the station.
     #[inline(always)]
     pub(super) fn fetch(
@@ -83,10 +89,10 @@ impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
         carrier: &mut Carrier<'s>,
         choice: &PreparedChoice,
     ) {
-        let here = PlaceId::from(choice.station);
+        let here = choice.here;
         if !S::PLAIN && lot.unassembled {
             self.bring_inputs(slot, carrier, here);
-        } else if lot.place != here {
+        } else if !self.is_at(lot.place, here) {
             let mut cart = self.seize_cart(slot, here, carrier);
             self.bring(lot, choice.carry, carrier, here, &mut cart);
             if S::STOPS && carrier.is_told {
@@ -122,7 +128,7 @@ impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
             .iter()
             .filter_map(|&(gear, _)| self.prepared.shop.gear[gear].stored_at);
         for from in stored.chain(work.fetch_from) {
-            if from != here {
+            if !self.is_at(from, here) {
                 self.walk(carrier, Manner::Empty, from);
                 self.carry(carrier, here);
             }
@@ -140,7 +146,7 @@ impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
         to: PlaceId,
         cart: &mut Option<Cart>,
     ) {
-        if lot.place == to {
+        if self.is_at(lot.place, to) {
             return;
         }
         if !S::PLAIN
@@ -300,7 +306,7 @@ impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
     ) -> Option<Cart> {
         let asks = |lot: u32| {
             let lot = &self.state.lots[lot];
-            lot.place != to && lot.pieces >= carts.at_least
+            !self.is_at(lot.place, to) && lot.pieces >= carts.at_least
         };
         let wanted = if self.state.lots[slot].unassembled {
             self.inputs_of(slot).any(asks)

@@ -13,7 +13,7 @@ use super::specialization::Specialization;
 use super::state::Lot;
 use super::stuck::TooLate;
 use crate::floor::Manner;
-use crate::shop::{Interruptions, PersonId, PlaceId, StationId, stretch};
+use crate::shop::{Interruptions, PersonId, StationId, stretch};
 use crate::units::{Span, Time};
 
 impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
@@ -204,9 +204,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
     /// When the last of some helpers would be where they work.
     fn would_be_here(&mut self, helpers: &[PersonId], choice: &PreparedChoice) -> Time {
         let first = choice.work.helper_at(choice.station);
-        let places = [first]
-            .into_iter()
-            .chain(std::iter::repeat(choice.station.into()));
+        let places = [first].into_iter().chain(std::iter::repeat(choice.here));
         let arrivals = helpers.iter().zip(places).map(|(&helper, there)| {
             let mut carrier = self.carrier_if(helper);
             self.roll_in_own(&mut carrier, Some(choice.station));
@@ -283,7 +281,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
         let stands = self.state.rolled_out.clone();
         let mut carrier = self.carrier_if(person);
         self.roll_in_own(&mut carrier, Some(choice.station));
-        self.walk(&mut carrier, Manner::Empty, PlaceId::from(choice.station));
+        self.walk(&mut carrier, Manner::Empty, choice.here);
         self.state.rolled_out = stands;
         Some((carrier.time - self.time()) + self.take_off_takes(task, choice))
     }

@@ -44,6 +44,7 @@ impl PreparedShop<'_> {
                 .any(|choice| choice.takes_off || choice.has_run_stops || !choice.slots.is_empty())
             || self.queues.iter().any(|queue| queue.lots_differ);
         self.is_plain = shop.handling.carts.is_none()
+            && shop.work_stands.is_empty()
             && !self.has_stops
             && !self.may_not_fit
             && self.is_plain_queue.iter().all(|&plain| plain)

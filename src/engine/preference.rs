@@ -58,15 +58,33 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     /// Where somebody goes first to bring a lot to a station: to the lot, or to the first input of an assembly that
     /// is not yet there.
     pub(super) fn fetched_first(&self, lot: u32, station: StationId) -> PlaceId {
-        let here = PlaceId::from(station);
         let waiting = &self.state.lots[lot];
-        if !waiting.unassembled {
+        let lies_there = S::PLAIN || self.prepared.shop.work_stands.is_empty();
+        if lies_there && !waiting.unassembled {
             return waiting.place;
+        }
+        let here = self.place_of_work(lot, station);
+        if !waiting.unassembled {
+            // Nobody goes to what lies elsewhere at the station.
+            let is_here = self.is_at(waiting.place, here);
+            return if is_here { here } else { waiting.place };
         }
         self.inputs_of(lot)
             .map(|input| self.state.lots[input].place)
-            .find(|&place| place != here)
+            .find(|&place| !self.is_at(place, here))
             .unwrap_or(here)
+    }
+}
+
+impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
+    /// Where one stands for what a lot waits for, at a station that can do it.
+    pub(super) fn place_of_work(&self, lot: u32, station: StationId) -> PlaceId {
+        if self.prepared.shop.work_stands.is_empty() {
+            return station.into();
+        }
+        let choices = self.prepared.choices_from(self.state.lots[lot].at);
+        let here = choices.iter().find(|choice| choice.station == station);
+        here.map_or(station.into(), |choice| choice.here)
     }
 }
 

@@ -150,6 +150,8 @@ pub(super) enum Next {
 #[derive(Debug)]
 pub(super) struct PreparedChoice<'a> {
     pub station: StationId,
+    /// Where one stands for it.
+    pub here: PlaceId,
     /// Where lots wait that somebody has to fetch or work on.
     pub queue: usize,
     /// Where lots wait that are where they are needed, if the station works alone and nothing is to be fetched.
@@ -317,12 +319,14 @@ impl<'a> PreparedShop<'a> {
     /// A choice but for its place among the others.
     fn choice(&mut self, choice: &'a Choice, skills: &[Vec<bool>]) -> PreparedChoice<'a> {
         let work = &choice.work;
-        let here = PlaceId::from(choice.station);
-        let fetches = work
-            .gear
-            .iter()
-            .any(|&(gear, _)| self.shop.gear[gear].stored_at.is_some_and(|at| at != here))
-            || work.fetch_from.is_some_and(|from| from != here);
+        let here = choice.place();
+        let fetches = work.gear.iter().any(|&(gear, _)| {
+            self.shop.gear[gear]
+                .stored_at
+                .is_some_and(|at| !self.shop.is_at(at, here))
+        }) || work
+            .fetch_from
+            .is_some_and(|from| !self.shop.is_at(from, here));
         let classes = (0..skills.len())
             .filter(|&class| skills[class][work.operation.index()])
             .collect::<Vec<usize>>();
@@ -366,6 +370,7 @@ impl<'a> PreparedShop<'a> {
         let only_per_lot = work.per_piece.is_none() && work.by_size == 0.0;
         PreparedChoice {
             station: choice.station,
+            here,
             queue: queue(false),
             unmanned_queue,
             number: self.choices.len() as u32,

@@ -42,10 +42,10 @@ impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
 
     /// A place, or where that is while it is rolled out.
     fn stand(&self, place: PlaceId) -> PlaceId {
-        match self.state.rolled_out.get(place.index()) {
-            Some(Some(_)) => self.travel.rolled_out(place.index()).unwrap_or(place),
-            _ => place,
-        }
+        let out = (self.prepared.shop.station_at(place))
+            .filter(|station| matches!(self.state.rolled_out.get(station.index()), Some(Some(_))));
+        out.and_then(|_| self.travel.rolled_out(place))
+            .unwrap_or(place)
     }
 
     /// Rolls in what stands where the work at a station is to be done, and before that what this person has left out
@@ -112,7 +112,7 @@ impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
     pub(super) fn roll_out(&mut self, carrier: &mut Carrier<'s>, station: StationId) {
         if self.rolls()
             && self.state.rolled_out[station.index()].is_none()
-            && self.travel.rolled_out(station.index()).is_some()
+            && self.travel.rolled_out(station.into()).is_some()
             && let Some(rolling) = self.prepared.shop.stations[station].rolling
         {
             self.handle_load(carrier, Handling::RollOut, rolling.out);
@@ -122,7 +122,7 @@ impl<'s, R: Recorder + ?Sized, S: Specialization> Simulation<'s, '_, R, S> {
     /// A station is where somebody uses it.
     #[inline]
     pub(super) fn note_rolled_out(&mut self, station: StationId, by: PersonId) {
-        if self.rolls() && self.travel.rolled_out(station.index()).is_some() {
+        if self.rolls() && self.travel.rolled_out(station.into()).is_some() {
             self.state.rolled_out[station.index()] = Some(by);
         }
     }

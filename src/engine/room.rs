@@ -257,7 +257,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
     /// The place where somebody brings a lot from has been left by the last of it.
     #[inline(always)]
     pub(super) fn note_pick_up(&mut self, lot: u32, from: PlaceId, to: PlaceId, at: Time) {
-        if self.has_little_room() && from != to {
+        if self.has_little_room() && !self.is_at(from, to) {
             self.state.picked_up.push((lot, at));
         }
     }

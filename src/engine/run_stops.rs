@@ -68,7 +68,7 @@ impl<'s, 'a, R: Recorder + ?Sized, S: Specialization> Simulation<'s, 'a, R, S> {
         let stops = in_order(choice, &lot, due);
         let begins = self.time();
         let mut worker = Carrier {
-            at: PlaceId::from(choice.station),
+            at: choice.here,
             ..self.carrier_if(person)
         };
         for stop in &stops {
@@ -83,7 +83,7 @@ impl<'s, 'a, R: Recorder + ?Sized, S: Specialization> Simulation<'s, 'a, R, S> {
             Stop::Upkeep(nth) => self.serve(choice, nth, worker),
             Stop::WalkAround(to) => {
                 self.walk(worker, Manner::Empty, to);
-                self.carry(worker, choice.station.into());
+                self.carry(worker, choice.here);
                 worker.time
             }
         }
@@ -98,7 +98,7 @@ impl<'s, 'a, R: Recorder + ?Sized, S: Specialization> Simulation<'s, 'a, R, S> {
         (person, others, team): (PersonId, &[PersonId], &Option<WorkingTeam>),
     ) -> Time {
         let mut worker = Carrier {
-            at: PlaceId::from(choice.station),
+            at: choice.here,
             time: begins,
             ..self.carrier_to(person, choice.station)
         };

@@ -123,7 +123,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
             now.place = there;
             now.last_station = Some(station);
             helper = now.next_helper;
-            there = station.into();
+            there = choice.here;
         }
         all_here
     }

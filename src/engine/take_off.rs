@@ -11,7 +11,7 @@ use super::specialization::Specialization;
 use super::task::job;
 use super::task_times::TakeOffTimes;
 use crate::floor::Manner;
-use crate::shop::{GearId, PersonId, PlaceId};
+use crate::shop::{GearId, PersonId};
 use crate::units::{Span, Time};
 
 impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
@@ -96,7 +96,7 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
         self.state.people[person.index()].next_helper = None;
         let mut carrier = self.carrier(person);
         self.roll_in_own(&mut carrier, Some(choice.station));
-        self.walk(&mut carrier, Manner::Empty, PlaceId::from(choice.station));
+        self.walk(&mut carrier, Manner::Empty, choice.here);
         self.recorder.fetched(person, now, carrier.time);
         self.state.people[person.index()].place = carrier.at;
         let station = choice.station;

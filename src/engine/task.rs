@@ -12,7 +12,7 @@ use super::specialization::Specialization;
 use super::state::{Lot, Task};
 use super::task_times::{CureTimes, TaskTimes};
 use super::workers::Workers;
-use crate::shop::{PersonId, PlaceId, StationId};
+use crate::shop::{PersonId, StationId};
 use crate::units::Moment;
 
 impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
@@ -72,7 +72,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
             }
             self.note_rolled_out(station, person);
             let person = &mut self.state.people[person.index()];
-            person.place = PlaceId::from(station);
+            person.place = choice.here;
             // In turn, nobody asks where the person last worked.
             if !S::IN_TURN {
                 person.last_station = Some(station);
@@ -274,7 +274,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
             self.use_up_inputs(task.lot);
         }
         if !S::PLAIN {
-            self.state.lots[task.lot].place = PlaceId::from(choice.station);
+            self.state.lots[task.lot].place = choice.here;
         }
         if !S::PLAIN && task.spoiled > 0 {
             self.run_ends(slot);
@@ -321,7 +321,7 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
             }
             self.give_back_gear(choice.work, task.pieces, true);
         }
-        self.go_on(task.lot, choice.after, Some(PlaceId::from(choice.station)));
+        self.go_on(task.lot, choice.after, Some(choice.here));
     }
 
     /// The run is over: spoiled pieces begin anew while the sound ones go on.

@@ -16,7 +16,7 @@ pub(super) struct TravelTimes {
     times: Vec<TravelTime>,
     /// By person.
     speed_of: Vec<SpeedClass>,
-    /// By station: the place that it is while it is rolled out, if it ever is.
+    /// By place: the row that it has while its station is rolled out, if that ever is.
     rolled_out: Vec<Option<PlaceId>>,
 }
 
@@ -63,16 +63,16 @@ impl TravelTimes {
             places,
             times,
             speed_of,
-            rolled_out: (prepared.shop.stations.ids())
-                .map(|station| walks.row_rolled_out(station))
+            rolled_out: (0..prepared.shop.places() as u32)
+                .map(|place| walks.row_rolled_out(PlaceId(place)))
                 .collect(),
         }
     }
 
-    /// The place that a station is while it is rolled out, if it ever is on this layout.
+    /// The row of a place while its station is rolled out, if that ever is on this layout.
     #[inline]
-    pub fn rolled_out(&self, station: usize) -> Option<PlaceId> {
-        self.rolled_out.get(station).copied().flatten()
+    pub fn rolled_out(&self, place: PlaceId) -> Option<PlaceId> {
+        self.rolled_out.get(place.index()).copied().flatten()
     }
 
     #[inline(always)]

@@ -12,7 +12,7 @@ use super::simulation::Simulation;
 use super::specialization::Specialization;
 use super::state::Lot;
 use crate::floor::Manner;
-use crate::shop::{PlaceId, Upkeep, WearLimit};
+use crate::shop::{Upkeep, WearLimit};
 use crate::units::{Span, Time};
 
 /// Upkeep that falls due after so much of a run, by its place among those of the station.
@@ -89,8 +89,8 @@ impl<'s, 'a, R: Recorder + ?Sized, S: Specialization> Simulation<'s, 'a, R, S> {
         server: &mut Carrier<'s>,
     ) -> Time {
         let upkeep = &self.upkeep(choice)[nth];
-        let here = PlaceId::from(choice.station);
-        if let Some(from) = upkeep.fetch_from.filter(|from| *from != here) {
+        let here = choice.here;
+        if let Some(from) = upkeep.fetch_from.filter(|from| !self.is_at(*from, here)) {
             self.walk(server, Manner::Empty, from);
             self.carry(server, here);
         }

@@ -87,7 +87,7 @@ impl<'s, 'a, R: Recorder + ?Sized, S: Specialization> Simulation<'s, 'a, R, S> {
     /// Whether nothing has to be brought for this lot to be worked on at the station, or bringing it takes no time.
     #[inline]
     fn lies_ready(&self, slot: u32, lot: Lot, choice: &PreparedChoice) -> bool {
-        let here = PlaceId::from(choice.station);
+        let here = choice.here;
         if !S::PLAIN && lot.unassembled {
             return (self.inputs_of(slot)).all(|input| {
                 let input = self.state.lots[input];
@@ -101,7 +101,7 @@ impl<'s, 'a, R: Recorder + ?Sized, S: Specialization> Simulation<'s, 'a, R, S> {
     /// Whether bringing a lot takes no time, of which so many pieces are carried at once.
     fn comes_at_once(&self, lot: Lot, at_once: u32, to: PlaceId) -> bool {
         let prepared = self.prepared;
-        lot.place == to
+        self.is_at(lot.place, to)
             || prepared.pick_up.is_zero() && prepared.put_down.is_zero() && {
                 let carries = lot.pieces.div_ceil(at_once);
                 self.travel.carries_take_no_time(carries, lot.place, to)

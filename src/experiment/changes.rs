@@ -188,7 +188,7 @@ impl Changes {
             let is_set_up_again = is_set_up && settings(shop, id) > 1;
             let enough =
                 held_by_people && !is_set_up_again && station.count as usize >= shop.crew.len();
-            let why = match candidate.walks.row_rolled_out(id) {
+            let why = match candidate.walks.row_rolled_out(id.into()) {
                 Some(_) => Some(WhyNot::RolledAbout),
                 None => enough.then_some(WhyNot::OneForEachPerson),
             };

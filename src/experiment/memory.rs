@@ -136,7 +136,7 @@ fn walked_to(shop: &Shop) -> usize {
         places.extend(item.lies_at());
         places.extend(item.deliver_to);
         for choice in item.route.iter().flat_map(|step| &step.choices) {
-            places.insert(choice.station.into());
+            places.insert(choice.place());
             places.extend(choice.work.fetch_from);
             places.extend(choice.work.catches.map(|catching| catching.at));
             let upkeep = shop.stations[choice.station].upkeep.iter();

@@ -83,7 +83,7 @@ fn carried(shop: &Shop) -> Vec<(PlaceId, PlaceId)> {
             let mut here = begins_at(project, item);
             let stops = item.route.iter().map(|step| {
                 let choices = step.choices.iter();
-                choices.map(|choice| choice.station.into()).collect()
+                choices.map(|choice| choice.place()).collect()
             });
             let delivered = item.deliver_to.map(|place| vec![place]);
             for next in stops.chain(delivered).collect::<Vec<Vec<PlaceId>>>() {

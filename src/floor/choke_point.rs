@@ -98,6 +98,7 @@ mod tests {
         Plan {
             room: Some(room),
             placements: [at(1.0), at(5.0)].into_iter().collect::<Table<_, _>>(),
+            work_stands: Vec::new(),
             rolled_out: Vec::new(),
             going: Going::Around,
             body_width: 0.5,

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use petgraph::algo::floyd_warshall;
 use petgraph::graph::{DiGraph, NodeIndex};
 
-use crate::shop::{PlaceId, StationId};
+use crate::shop::PlaceId;
 use crate::units::Length;
 
 /// How somebody walks.
@@ -36,8 +36,8 @@ impl Manner {
 pub struct Distances {
     /// Rows, and as many columns.
     places: usize,
-    /// The stations of the rows after those of the places.
-    rolled_out: Vec<StationId>,
+    /// The places of the rows after those of the places as they are laid down.
+    rolled_out: Vec<PlaceId>,
     distances: Vec<Length>,
     /// Where it differs.
     pushing: Option<Vec<Length>>,
@@ -115,18 +115,18 @@ impl Distances {
     pub fn place_of(&self, row: usize) -> PlaceId {
         match row.checked_sub(self.places - self.rolled_out.len()) {
             None => PlaceId(row as u32),
-            Some(nth) => self.rolled_out[nth].into(),
+            Some(nth) => self.rolled_out[nth],
         }
     }
 
-    /// The row of a station that is rolled out, if it ever is.
-    pub fn row_rolled_out(&self, station: StationId) -> Option<PlaceId> {
-        let nth = self.rolled_out.iter().position(|&one| one == station)?;
+    /// The row of a place while its station is rolled out, if that ever is.
+    pub fn row_rolled_out(&self, place: PlaceId) -> Option<PlaceId> {
+        let nth = self.rolled_out.iter().position(|&one| one == place)?;
         Some(PlaceId((self.places - self.rolled_out.len() + nth) as u32))
     }
 
-    /// The same with rows, still empty, for stations that are rolled out.
-    pub(super) fn with_rows_for(self, rolled_out: Vec<StationId>) -> Distances {
+    /// The same with rows, still empty, for places at stations that are rolled out.
+    pub(super) fn with_rows_for(self, rolled_out: Vec<PlaceId>) -> Distances {
         if rolled_out.is_empty() {
             return self;
         }
@@ -146,11 +146,34 @@ impl Distances {
         }
     }
 
+    /// The same with more places, each as far from all others as one that is there.
+    pub fn with_places_like(self, known: &[PlaceId]) -> Distances {
+        if known.is_empty() {
+            return self;
+        }
+        let places = self.places + known.len();
+        let row = |place: usize| match place.checked_sub(self.places) {
+            Some(nth) => known[nth].index(),
+            None => place,
+        };
+        let wider = |table: &[Length]| -> Vec<Length> {
+            let pairs = (0..places).flat_map(|from| (0..places).map(move |to| (from, to)));
+            let between = |(from, to)| table[row(from) * self.places + row(to)];
+            pairs.map(between).collect()
+        };
+        Distances {
+            places,
+            distances: wider(&self.distances),
+            pushing: self.pushing.as_deref().map(wider),
+            rolled_out: self.rolled_out,
+        }
+    }
+
     /// Takes the way between two places, there and back, from another table of the same places; each may be the row of
     /// what is rolled out there.
     pub(super) fn copy(&mut self, one: (PlaceId, bool), other: (PlaceId, bool), from: &Distances) {
         let row = |(place, is_out): (PlaceId, bool)| match is_out {
-            true => (self.row_rolled_out(StationId(place.0))).map_or(place.index(), PlaceId::index),
+            true => (self.row_rolled_out(place)).map_or(place.index(), PlaceId::index),
             false => place.index(),
         };
         let (a, b) = (row(one), row(other));

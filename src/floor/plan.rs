@@ -16,12 +16,14 @@ pub enum Going {
     Rectilinear,
 }
 
-/// Where things stand. Places are the stations, then the doors of the room.
+/// Where things stand. Places are the stations, then the doors of the room, then where one stands for single operations.
 #[derive(Debug, Clone)]
 pub struct Plan {
     pub room: Option<Room>,
     /// Nothing for a station that the layout does not place.
     pub placements: Table<StationId, Option<Placement>>,
+    /// Where one stands for single operations, in the shop's order.
+    pub work_stands: Vec<PlacedStand>,
     /// What is parked where it is placed, and where it is used, in the file's order.
     pub rolled_out: Vec<RolledOut>,
     pub going: Going,
@@ -31,6 +33,15 @@ pub struct Plan {
     pub cart_width: f64,
     /// People walk below what hangs so high, in metres.
     pub head_room: f64,
+}
+
+/// Where one stands for one operation at a station.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PlacedStand {
+    pub station: StationId,
+    /// From the station's centre, before turning, in metres; where one stands at the station if the layout does not place
+    /// it or it is parked.
+    pub stand: Option<Point>,
 }
 
 /// A station that is parked, and rolled out to be used.
@@ -66,22 +77,9 @@ pub enum NoWay {
 }
 
 impl Plan {
-    pub fn places(&self) -> usize {
-        self.placements.len() + self.room.as_ref().map_or(0, |room| room.doors.len())
-    }
-
     /// Whether it places anything: a room alone is no layout.
     pub fn places_something(&self) -> bool {
         self.placements.iter().any(Option::is_some)
-    }
-
-    /// Where one stands at a place: of a door, in the middle of its opening.
-    pub fn standing(&self, place: PlaceId) -> Option<Point> {
-        let stations = self.placements.len();
-        match place.index().checked_sub(stations) {
-            None => (self.placements[StationId(place.0)].as_ref()).map(Placement::standing),
-            Some(door) => Some(self.room.as_ref()?.doors.get(door)?.middle()),
-        }
     }
 
     /// What cannot be walked through: footprints in the file's order, then the things of the room. What leaves head
@@ -179,7 +177,8 @@ impl Plan {
     ) -> (Path, [f64; 2]) {
         let outside = places.map(|place| {
             let room = self.room.as_ref()?;
-            let door = &room.doors[place.index().checked_sub(self.placements.len())?];
+            let door = place.index().checked_sub(self.placements.len())?;
+            let door = room.doors.get(door)?;
             Some(door.middle() + room.outward(door) * THROUGH_DOOR_M)
         });
         let beyond = outside.map(|door| if door.is_some() { 0.0 } else { inside });

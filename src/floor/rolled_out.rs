@@ -15,8 +15,16 @@ impl Plan {
             rolled_out: Vec::new(),
             ..self.clone()
         };
+        let mut parked: Vec<StationId> = self.rolled_out.iter().map(|one| one.station).collect();
         for thing in out {
             floor.placements[thing.station] = Some(thing.placement);
+            parked.retain(|&station| station != thing.station);
+        }
+        // One stands before what is parked as it is used for nothing there.
+        for stand in &mut floor.work_stands {
+            if parked.contains(&stand.station) {
+                stand.stand = None;
+            }
         }
         floor
     }
@@ -48,28 +56,44 @@ impl Plan {
         used: &[PlaceId],
         pushes: bool,
     ) -> Result<Distances, Vec<NoWay>> {
-        let stations = self.rolled_out.iter().map(|thing| thing.station);
-        let mut walks = parked.with_rows_for(stations.collect());
+        let used_at = |thing: &RolledOut| -> Vec<PlaceId> {
+            let places = self.places_at(thing.station);
+            places.filter(|place| used.contains(place)).collect()
+        };
+        let rows = self.rolled_out.iter();
+        let rows = rows.flat_map(|thing| self.places_at(thing.station));
+        let mut walks = parked.with_rows_for(rows.collect());
         for (nth, one) in self.rolled_out.iter().enumerate() {
-            let here = PlaceId::from(one.station);
-            if !used.contains(&here) {
+            let here = used_at(one);
+            if here.is_empty() {
                 continue;
             }
             let (alone, _) = self.rolled_out_to([one]).walks_as_placed(used, pushes)?;
-            for &place in used.iter().filter(|&&place| place != here) {
-                walks.copy((here, true), (place, false), &alone);
+            for (nth, &from) in here.iter().enumerate() {
+                for &place in used.iter().filter(|place| !here.contains(place)) {
+                    walks.copy((from, true), (place, false), &alone);
+                }
+                for &beside in &here[nth + 1..] {
+                    walks.copy((from, true), (beside, true), &alone);
+                }
             }
             for other in &self.rolled_out[nth + 1..] {
-                let there = PlaceId::from(other.station);
-                if !used.contains(&there) {
+                let there = used_at(other);
+                if there.is_empty() {
                     continue;
                 }
                 // Where no way leads from one to the other with both out, as where they are used in the same place and
                 // never are, it is as if the other one were parked.
                 let floor = self.rolled_out_to([one, other]);
-                let both = floor.walks_as_placed(&[here, there], pushes);
+                let both: Vec<PlaceId> = here.iter().chain(&there).copied().collect();
+                let both = floor.walks_as_placed(&both, pushes);
                 let way = both.as_ref().map_or(&alone, |(both, _)| both);
-                walks.copy((here, true), (there, true), way);
+                for (&from, &to) in here
+                    .iter()
+                    .flat_map(|from| there.iter().map(move |to| (from, to)))
+                {
+                    walks.copy((from, true), (to, true), way);
+                }
             }
         }
         Ok(walks)

@@ -182,7 +182,7 @@ fn used(shop: &Shop) -> Vec<PlaceId> {
         places.extend(item.lies_at());
         places.extend(item.deliver_to);
         for choice in item.route.iter().flat_map(|step| &step.choices) {
-            places.push(PlaceId::from(choice.station));
+            places.push(choice.place());
             places.extend(choice.work.fetch_from);
             places.extend(choice.work.catches.map(|catching| catching.at));
             let upkeep = shop.stations[choice.station].upkeep.iter();

@@ -52,7 +52,12 @@ impl<'s> Whereabouts<'s> {
         let (place, works_at) = match phase.doing {
             Doing::Walk { to, .. } => (to, None),
             Doing::Handle { at, .. } => (at, None),
-            Doing::Work { at, .. } => (PlaceId(at.0), Some(at)),
+            // Who has walked to where one stands for this work is there.
+            Doing::Work { at, .. } => {
+                let last = self.people[person.index()].place;
+                let is_there = self.shop.station_at(last) == Some(at);
+                (if is_there { last } else { at.into() }, Some(at))
+            }
             Doing::Reserved
             | Doing::Cure
             | Doing::Blocked

@@ -73,7 +73,7 @@ fn route(candidate: &Candidate, project: &Project, item: &Item, units: Units) ->
     let mut cures = 0.0;
     for (index, step) in item.route.iter().enumerate() {
         let choice = &step.choices[0];
-        let here = PlaceId::from(choice.station);
+        let here = choice.place();
         let work = &choice.work;
         let of = |duration: &Option<Distribution>| {
             duration.as_ref().map_or(0.0, Distribution::true_mean)
@@ -226,7 +226,7 @@ fn explained(candidate: &Candidate, step: &Step, pieces: u32) -> Vec<String> {
         lines.push(match work.people {
             1 => {
                 let passes = catching.passes * pieces;
-                let each = walks_around(candidate, PlaceId::from(step.choices[0].station), catching.at);
+                let each = walks_around(candidate, step.choices[0].place(), catching.at);
                 let each = time_unit(each.seconds()).with_unit(each.seconds());
                 format!(
                     "somebody walks to {at} and brings back what has come out after each pass: {passes} × {each}"

@@ -286,8 +286,8 @@ pub static STATION: Keys = Keys {
         ),
         key(
             "stand",
-            Lengths(2),
-            "where one stands, from the centre, before turning; 12 in off the middle of the -y edge by default, and before what is below something that hangs",
+            Either(&[Lengths(2), Named(&Lengths(2))]),
+            "where one stands, from the centre, before turning, or where for each of some operations, as in {rip: [0, -80 cm], crosscut: [60 cm, -80 cm]}; 12 in off the middle of the -y edge by default, and before what is below something that hangs",
         ),
         key(
             "feed toward",
@@ -1470,8 +1470,8 @@ pub static PLACE: Keys = Keys {
         key("turn", Number, "counter-clockwise, in degrees"),
         key(
             "stand",
-            Lengths(2),
-            "where one stands in this layout, from the centre, before turning; as the station has it by default",
+            Either(&[Lengths(2), Named(&Lengths(2))]),
+            "where one stands in this layout, from the centre, before turning, or where for each of some operations; as the station has it by default",
         ),
         key(
             "parked",

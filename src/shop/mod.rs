@@ -39,7 +39,7 @@ pub use rules::{
     CHOICES, CURES, ChooseNext, CureRule, QUEUE_RULES, QueueRule, RuleRow, Rules, SWITCHES,
     SwitchStation,
 };
-pub use station::{Rolling, SetTo, SetupFrom, Station, Upkeep, WearLimit};
+pub use station::{Rolling, SetTo, SetupFrom, Station, Upkeep, WearLimit, WorkStand};
 pub use time_sources::{GivenLevel, TimeSources};
 pub use weekly_times::WeeklyTimes;
 
@@ -75,12 +75,43 @@ pub struct Shop {
     pub prices: PriceList,
     /// Names of the room's doors: places after the stations.
     pub doors: Vec<String>,
+    /// Where one stands for single operations: places after the doors.
+    pub work_stands: Vec<WorkStand>,
 }
 
 impl Shop {
-    /// Stations and doors.
+    /// Stations, doors, and where one stands for single operations.
     pub fn places(&self) -> usize {
-        self.stations.len() + self.doors.len()
+        self.stations.len() + self.doors.len() + self.work_stands.len()
+    }
+
+    /// The station at which a place is, if it is at one.
+    pub fn station_at(&self, place: PlaceId) -> Option<StationId> {
+        match place.index().checked_sub(self.stations.len()) {
+            None => Some(StationId(place.0)),
+            Some(behind) => {
+                let stand = behind.checked_sub(self.doors.len())?;
+                Some(self.work_stands.get(stand)?.station)
+            }
+        }
+    }
+
+    /// Whether what is at one place is at another one: where it is, or elsewhere at the same station.
+    pub fn is_at(&self, place: PlaceId, here: PlaceId) -> bool {
+        let at_station = || {
+            self.station_at(place)
+                .is_some_and(|at| self.station_at(here) == Some(at))
+        };
+        place == here || !self.work_stands.is_empty() && at_station()
+    }
+
+    /// Where one stands for work at a station, and for single operations there.
+    pub fn places_at(&self, station: StationId) -> impl Iterator<Item = PlaceId> + '_ {
+        let first = self.stations.len() + self.doors.len();
+        let stands = (self.work_stands.iter().enumerate())
+            .filter(move |(_, stand)| stand.station == station)
+            .map(move |(nth, _)| PlaceId((first + nth) as u32));
+        std::iter::once(PlaceId::from(station)).chain(stands)
     }
 
     /// When a run begins to count: at the first opening, or with the first order that may come before it.
@@ -107,7 +138,10 @@ impl Shop {
     pub fn place_name(&self, place: PlaceId) -> &str {
         match place.index().checked_sub(self.stations.len()) {
             None => &self.stations[StationId(place.0)].name,
-            Some(door) => &self.doors[door],
+            Some(behind) => match behind.checked_sub(self.doors.len()) {
+                None => &self.doors[behind],
+                Some(stand) => &self.work_stands[stand].name,
+            },
         }
     }
 

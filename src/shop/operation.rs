@@ -28,6 +28,8 @@ pub struct Work {
     pub gear: Vec<(GearId, GearCount)>,
     /// Where somebody walks for something first, there and back.
     pub fetch_from: Option<PlaceId>,
+    /// Where one stands for it, if that is not where one stands at the station.
+    pub stands_at: Option<PlaceId>,
     /// Where what comes out of the machine is taken.
     pub catches: Option<Catching>,
     /// Whether the work may stop at the end of a session.
@@ -140,7 +142,14 @@ impl Work {
 
     /// Where the first helper stands.
     pub fn helper_at(&self, station: StationId) -> PlaceId {
-        self.catches.map_or(station.into(), |catching| catching.at)
+        let beside = || self.place_at(station);
+        self.catches.map_or_else(beside, |catching| catching.at)
+    }
+
+    /// Where one stands for it at its station.
+    #[inline]
+    pub fn place_at(&self, station: StationId) -> PlaceId {
+        self.stands_at.unwrap_or(station.into())
     }
 
     /// Which share of the run of a lot of `pieces` cuts: that which sizes and speeds give, of what is expected; all of it

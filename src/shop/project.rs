@@ -77,9 +77,7 @@ impl Item {
     pub fn ends_at(&self) -> Vec<PlaceId> {
         match self.route.last() {
             Some(last) => {
-                let mut places: Vec<PlaceId> = (last.choices.iter())
-                    .map(|choice| choice.station.into())
-                    .collect();
+                let mut places: Vec<PlaceId> = (last.choices.iter()).map(Choice::place).collect();
                 places.dedup();
                 places
             }
@@ -188,4 +186,12 @@ pub struct Choice {
     pub work: Work,
     /// Where the times of the work were given; shared by all shops that an edit makes of one.
     pub sources: Arc<TimeSources>,
+}
+
+impl Choice {
+    /// Where one stands for it.
+    #[inline]
+    pub fn place(&self) -> PlaceId {
+        self.work.place_at(self.station)
+    }
 }

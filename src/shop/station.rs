@@ -1,6 +1,6 @@
 //! A station: a place with the equipment to do operations.
 
-use super::{AskedPlace, OperationId, PlaceId, SettingId};
+use super::{AskedPlace, OperationId, PlaceId, SettingId, StationId};
 use crate::random::Distribution;
 use crate::units::{Chips, Length, Span};
 
@@ -106,4 +106,13 @@ fn named<T>(
         list.iter()
             .find(|one| name(one).operation == Some(operation))
     })
+}
+
+/// A place at a station where one stands for one operation.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WorkStand {
+    pub station: StationId,
+    pub operation: OperationId,
+    /// What people call it.
+    pub name: String,
 }

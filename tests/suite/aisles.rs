@@ -135,6 +135,7 @@ fn plan(outline: Polygon, doors: &[[(f64, f64); 2]], place: (f64, f64)) -> Plan 
             stock: Vec::new(),
         }),
         placements: [Some(placed)].into_iter().collect::<Table<_, _>>(),
+        work_stands: Vec::new(),
         rolled_out: Vec::new(),
         going: Going::Around,
         body_width: 0.5,

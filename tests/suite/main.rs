@@ -100,4 +100,5 @@ mod unwalkable;
 mod waits;
 mod waits_plainly;
 mod won_by_nothing;
+mod work_stands;
 mod worked_cases;

@@ -38,6 +38,7 @@ fn plan(room: &[(f64, f64)], placed: &[Placed]) -> Plan {
             stock: Vec::new(),
         }),
         placements: placements.collect::<Table<_, _>>(),
+        work_stands: Vec::new(),
         rolled_out: Vec::new(),
         going: Going::Around,
         body_width: 0.5,

@@ -87,9 +87,10 @@ fn narrow_places<'a>(scene: &Scene<'a>) -> Vec<NarrowPlace<'a>> {
 
 /// How bad a leg is, and the width in metres that it should have; nothing if it is wide enough.
 fn judged(scene: &Scene<'_>, leg: &WalkedLeg) -> Option<(FindingLevel, f64)> {
-    let (stations, limits) = (scene.plan.placements.len(), scene.limits());
+    let limits = scene.limits();
     let too_narrow = |wanted: f64| leg.width < wanted - SAME_POINT_M;
-    let is_way_out = leg.from.index() >= stations || leg.to.index() >= stations;
+    let is_door = |place: PlaceId| scene.plan.station_at(place).is_none();
+    let is_way_out = is_door(leg.from) || is_door(leg.to);
     if is_way_out && leg.loaded && too_narrow(limits.way_out) {
         return Some((FindingLevel::Fault, limits.way_out));
     }

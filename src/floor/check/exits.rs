@@ -85,8 +85,8 @@ fn shut_in(scene: &Scene<'_>) -> Vec<ShutIn> {
 
 /// Stations at which somebody works, and where they stand there.
 fn work_places<'s>(scene: &'s Scene<'_>) -> impl Iterator<Item = (PlaceId, Point)> + 's {
-    let stations = scene.plan.placements.len();
-    let used = scene.used().filter(move |place| place.index() < stations);
+    let used = scene.used();
+    let used = used.filter(|&place| scene.plan.station_at(place).is_some());
     used.filter_map(|place| Some((place, scene.plan.standing(place)?)))
 }
 

@@ -198,10 +198,14 @@ fn at_saw(
         );
     };
     for (other, standing) in scene.placed().filter(|&(id, _)| id != saw) {
-        let place = standing.standing();
-        if throw.meets(place) {
+        let stands = scene.plan.places_at(other).filter_map(|place| {
+            let at = scene.plan.standing(place)?;
+            throw.meets(at).then_some((place, at))
+        });
+        // What is met twice is told once.
+        if let Some((place, at)) = { stands }.next() {
             let fact = Kickback::Stands { reach };
-            find(FindingLevel::Warning, other.into(), place, fact);
+            find(FindingLevel::Warning, place, at, fact);
             continue;
         }
         // Whoever is alone works at one of the two, which is good to know at the most.
@@ -273,7 +277,7 @@ fn fetched<'a>(
     throw: &Throw,
 ) -> Option<&'a WalkedLeg> {
     let is_reached = throw.meets(placement.standing()) && scene.site.walked_while_running(saw);
-    let carried = |leg: &&WalkedLeg| leg.loaded && leg.from == saw.into();
+    let carried = |leg: &&WalkedLeg| leg.loaded && scene.plan.station_at(leg.from) == Some(saw);
     let carried = scene.walked.iter().rev().filter(carried);
     let most = carried.max_by(|one, other| one.trips.total_cmp(&other.trips));
     most.filter(|_| is_reached)
@@ -311,7 +315,8 @@ fn crossings<'a>(
         }
         let told = |end: &PlaceId| {
             let standing = scene.plan.standing(*end);
-            *end == saw.into() || standing.is_none_or(|place| throw.meets(place))
+            scene.plan.station_at(*end) == Some(saw)
+                || standing.is_none_or(|place| throw.meets(place))
         };
         if ends.iter().any(told) {
             continue;

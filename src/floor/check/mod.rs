@@ -25,6 +25,7 @@ mod placing;
 mod remedy;
 mod sawing;
 mod scene;
+mod stances;
 mod standing;
 mod tipping;
 mod units;

@@ -176,8 +176,13 @@ impl MissingParts {
         for (station, placement) in scene.placed() {
             let index = station.index();
             let is_moved = change.moved.contains(&station);
-            if is_moved || change.touches(&room(placement.standing())) {
-                self.standing[index] = room_at_station(scene, station, placement);
+            let mut stands = scene.plan.places_at(station);
+            let is_touched = |place| {
+                let standing = scene.plan.standing(place);
+                standing.is_some_and(|standing| change.touches(&room(standing)))
+            };
+            if is_moved || stands.any(is_touched) {
+                self.standing[index] = room_at_station(scene, station);
             }
             if is_moved {
                 let needed = needed_box(scene, station, placement);

@@ -6,7 +6,7 @@ use crate::floor::finding::{
     Fact, FedPiece, FeedHazard, Finding, FindingLevel, FindingSubject, RuleId,
 };
 use crate::floor::{Placement, Point, SAME_POINT_M};
-use crate::shop::{ItemId, StationId};
+use crate::shop::{ItemId, PlaceId, StationId};
 
 /// A saw that may throw a piece, with the way the work goes.
 struct Saw<'a> {
@@ -97,7 +97,16 @@ pub fn blade_line_tell(scene: &Scene<'_>) -> Vec<Finding> {
     // Where no piece is fed, nobody stands to feed it.
     let is_fed = |saw: &Saw<'_>| scene.site.has_work(saw.station);
     let standing = saws(scene).filter(is_fed).filter_map(|saw| {
-        let from = saw.placement.standing() - saw.placement.at;
+        let used = |place: &PlaceId| {
+            let mut works = scene.site.work_at(saw.station);
+            works.any(|work| work.place_at(saw.station) == *place)
+        };
+        let places = scene.plan.places_at(saw.station).filter(used);
+        let stands = places.filter_map(|place| Some((place, scene.plan.standing(place)?)));
+        let is_in_line = |&(_, at): &(PlaceId, Point)| is_in_blade_line(scene, saw.placement, at);
+        // Of several places the first: whoever mends one sees the next.
+        let (place, at) = { stands }.find(is_in_line)?;
+        let from = at - saw.placement.at;
         let aside = saw.toward.cross(from).abs();
         let is_free = |side: f64| {
             let along = saw.toward * from.dot(saw.toward);
@@ -110,8 +119,9 @@ pub fn blade_line_tell(scene: &Scene<'_>) -> Vec<Finding> {
             wanted,
             is_room: is_free(1.0) || is_free(-1.0),
         };
-        let is_in_line = is_in_blade_line(scene, saw.placement, saw.placement.standing());
-        is_in_line.then(|| saw.finding(RuleId::BladeLine, fact))
+        let subject = FindingSubject::Place(place);
+        let fact = Fact::FeedHazard(fact);
+        Some(Finding::new(FindingLevel::Note, RuleId::BladeLine, subject, fact).at(at))
     });
     standing.collect()
 }

@@ -3,6 +3,7 @@
 use super::leaves::leaf_at;
 use super::remedy::{MOST_TRIED, Mover, all_around, least_shift};
 use super::sawing::is_in_blade_line;
+use super::stances::{PlaceToStand, stances, stands_somebody};
 use super::{Missing, Scene};
 use crate::floor::bisection::largest;
 use crate::floor::finding::{
@@ -23,42 +24,49 @@ use crate::shop::{PlaceId, StationId};
 /// stand in it.
 pub fn room_to_stand_tell(scene: &Scene<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for (station, placement) in scene.placed() {
-        findings.extend(in_leaf(scene, station, placement));
-        let Some(judged) = at_station(scene, station, placement) else {
-            continue;
-        };
-        let Judged {
-            level,
-            clear,
-            what,
-            wanted,
-        } = judged;
-        let place = placement.standing();
-        let fact = Fact::Standing {
-            clear,
-            wanted,
-            away: match findings.len() < MOST_TRIED {
-                true => away(scene, station, placement, &judged),
-                false => Away {
-                    shift: Shift::Untried,
-                    or_place: true,
+    for (station, _) in scene.placed() {
+        for PlaceToStand {
+            place: here,
+            placement,
+        } in stances(scene, station)
+        {
+            let placement = &placement;
+            findings.extend(in_leaf(scene, here, placement));
+            let Some(judged) = at_station(scene, here, placement) else {
+                continue;
+            };
+            let Judged {
+                level,
+                clear,
+                what,
+                wanted,
+            } = judged;
+            let place = placement.standing();
+            let fact = Fact::Standing {
+                clear,
+                wanted,
+                away: match findings.len() < MOST_TRIED {
+                    true => away(scene, station, placement, &judged),
+                    false => Away {
+                        shift: Shift::Untried,
+                        or_place: true,
+                    },
                 },
-            },
-            instead: match level {
-                FindingLevel::Fault => instead(scene, place)
-                    .filter(|instead| is_beside(scene, station, instead.at))
-                    .filter(|instead| !is_in_blade_line(scene, placement, instead.at)),
-                _ => None,
-            },
-        };
-        let subject = FindingSubject::Place(station.into());
-        findings.push(
-            Finding::new(level, RuleId::Standing, subject, fact)
-                .other(what)
-                .at(place)
-                .missing(judged.missing()),
-        );
+                instead: match level {
+                    FindingLevel::Fault => instead(scene, place)
+                        .filter(|instead| is_beside(scene, station, instead.at))
+                        .filter(|instead| !is_in_blade_line(scene, placement, instead.at)),
+                    _ => None,
+                },
+            };
+            let subject = FindingSubject::Place(here);
+            findings.push(
+                Finding::new(level, RuleId::Standing, subject, fact)
+                    .other(what)
+                    .at(place)
+                    .missing(judged.missing()),
+            );
+        }
     }
     let obstacle = scene.plan.obstacles_by_index();
     for (door, place) in used_doors(scene) {
@@ -82,8 +90,8 @@ pub fn room_to_stand_tell(scene: &Scene<'_>) -> Vec<Finding> {
 
 pub fn room_to_stand_judge(scene: &Scene<'_>) -> Missing {
     let mut missing = Missing::default();
-    for (station, placement) in scene.placed() {
-        missing += room_at_station(scene, station, placement);
+    for (station, _) in scene.placed() {
+        missing += room_at_station(scene, station);
     }
     for (_, place) in used_doors(scene) {
         missing += room_in_door(scene, place);
@@ -92,20 +100,25 @@ pub fn room_to_stand_judge(scene: &Scene<'_>) -> Missing {
 }
 
 /// What is missing where one stands at a station.
-pub fn room_at_station(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Missing {
-    let mut missing = Missing::of(&in_leaf(scene, station, placement));
-    if let Some(judged) = at_station(scene, station, placement) {
-        missing.add(judged.level, judged.missing());
+pub fn room_at_station(scene: &Scene<'_>, station: StationId) -> Missing {
+    let mut missing = Missing::default();
+    for PlaceToStand { place, placement } in stances(scene, station) {
+        if let Some(finding) = in_leaf(scene, place, &placement) {
+            missing += Missing::of(&Some(finding));
+        }
+        if let Some(judged) = at_station(scene, place, &placement) {
+            missing.add(judged.level, judged.missing());
+        }
     }
     missing
 }
 
 /// Whoever stands at a station is met by whoever opens a door.
-fn in_leaf(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Option<Finding> {
-    let (door, depth) = stands_somebody(scene, station)
+fn in_leaf(scene: &Scene<'_>, place: PlaceId, placement: &Placement) -> Option<Finding> {
+    let (door, depth) = stands_somebody(scene, place)
         .then(|| leaf_at(scene, placement))
         .flatten()?;
-    let subject = FindingSubject::Place(station.into());
+    let subject = FindingSubject::Place(place);
     let finding = Finding::new(
         FindingLevel::Warning,
         RuleId::Standing,
@@ -114,11 +127,6 @@ fn in_leaf(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Opti
     );
     let finding = finding.other(FindingSubject::Place(door));
     Some(finding.at(placement.standing()).missing(depth))
-}
-
-/// A dust collector or a heap of offcuts to which no work leads stands where nobody need stand.
-fn stands_somebody(scene: &Scene<'_>, station: StationId) -> bool {
-    scene.site.uses(station.into()) || scene.shop().stations[station].is_worked_at
 }
 
 /// What is missing where one stands in a door.
@@ -158,8 +166,8 @@ impl Judged {
     }
 }
 
-fn at_station(scene: &Scene<'_>, station: StationId, placement: &Placement) -> Option<Judged> {
-    if !stands_somebody(scene, station) {
+fn at_station(scene: &Scene<'_>, here: PlaceId, placement: &Placement) -> Option<Judged> {
+    if !stands_somebody(scene, here) {
         return None;
     }
     let body = scene.site.body_width;
@@ -170,7 +178,7 @@ fn at_station(scene: &Scene<'_>, station: StationId, placement: &Placement) -> O
     // Farther away than a body, nothing is in its way.
     let blocked = || {
         clear < body / 2.0 + PERHAPS_BLOCKED_M
-            && is_used(scene, station.into())
+            && is_used(scene, here)
             && scene.person().is_free(place).is_err()
     };
     let (level, wanted) = if clear < 0.0 || free < body - SAME_POINT_M || blocked() {

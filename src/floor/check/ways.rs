@@ -3,7 +3,7 @@
 use super::{Missing, Scene};
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId};
 use crate::floor::{Going, Point};
-use crate::shop::{Item, PlaceId, ProjectId};
+use crate::shop::{Choice, Item, PlaceId, ProjectId};
 
 /// Where people walk around things, a way leads to every place that the work needs. That there is room to stand is
 /// another rule's matter.
@@ -116,7 +116,7 @@ fn by_cart(scene: &Scene<'_>, mut used: Vec<PlaceId>) -> Option<Finding> {
             pushed.extend(project.begins_at(item));
             pushed.extend(item.deliver_to);
             let choices = item.route.iter().flat_map(|step| &step.choices);
-            pushed.extend(choices.map(|choice| PlaceId::from(choice.station)));
+            pushed.extend(choices.map(Choice::place));
         }
     }
     used.retain(|&place| pushed.contains(&place) || place == carts.stored_at);

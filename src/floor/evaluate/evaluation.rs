@@ -252,10 +252,10 @@ impl<'a> Evaluation<'a> {
             {
                 obstacles.push((index, outline));
             }
-            if let Ok(index) = self.places.binary_search(&station.into())
-                && places.iter().all(|&(other, _)| other != index)
-            {
-                places.push((index, placement.standing()));
+            for place in self.plan.places_at(station) {
+                let index = self.places.binary_search(&place).ok();
+                let standing = index.zip(self.plan.standing(place));
+                places.extend(standing.filter(|own| places.iter().all(|one| one.0 != own.0)));
             }
         }
         (obstacles, places)

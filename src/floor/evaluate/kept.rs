@@ -4,7 +4,7 @@ use crate::floor::check::{FirstStep, FloorChange, NarrowPlaces, WalkedLeg, wides
 use crate::floor::shapes::AxisBox;
 use crate::floor::tolerance::LED_ON_M;
 use crate::floor::{Path, Piece, Plan, Point, SAME_POINT_M, Site};
-use crate::shop::{PlaceId, StationId};
+use crate::shop::StationId;
 
 /// What a move touches.
 #[derive(Debug)]
@@ -62,10 +62,8 @@ pub(super) fn narrow(site: &Site<'_>, plan: &Plan) -> NarrowPlaces {
 /// The steps that a move does not touch.
 pub(super) fn kept_steps(plan: &Plan, steps: &[FirstStep], touched: &Touched) -> Vec<FirstStep> {
     let is_kept = |step: &&FirstStep| {
-        let is_moved = touched
-            .stations
-            .iter()
-            .any(|&station| PlaceId::from(station) == step.place);
+        let of = plan.station_at(step.place);
+        let is_moved = of.is_some_and(|of| touched.stations.contains(&of));
         let near = |standing: Point| {
             let around = AxisBox {
                 low: standing,

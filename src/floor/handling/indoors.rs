@@ -13,7 +13,7 @@ use crate::floor::bisection::largest;
 use crate::floor::finding::{Cargo, Direction, Grade};
 use crate::floor::hauling::{Destination, Haul, Rectangle};
 use crate::floor::{Obstacle, Plan, Premises, Room};
-use crate::shop::{PlaceId, Size};
+use crate::shop::{Choice, PlaceId, Size};
 
 /// Whoever stands at a station reaches so far, in metres: a small forward grip reach (25.8 in, the 5th percentile of
 /// women in Pheasant, Bodyspace, 1996).
@@ -159,7 +159,7 @@ fn loads(
     ways: &[Entrance<'_>],
 ) -> Vec<IndoorLoad> {
     let is_placed =
-        |place: &PlaceId| place.index() < plan.placements.len() && plan.standing(*place).is_some();
+        |place: &PlaceId| plan.station_at(*place).is_some() && plan.standing(*place).is_some();
     let material_at = |cargo: &Cargo| -> Vec<PlaceId> {
         let all = premises.ordered().flat_map(|(project, of)| {
             items(of).filter_map(move |(id, item)| Some((project, id, item.lies_at()?)))
@@ -178,7 +178,7 @@ fn loads(
         let first = all
             .filter(move |item| item.lies_at().is_some() && comes_as(item) == Some(size))
             .filter_map(|item| item.route.first()?.choices.first());
-        first.map(|choice| PlaceId::from(choice.station))
+        first.map(Choice::place)
     };
     let through = |size: Size, mass: Option<f64>, only: Option<usize>| -> Vec<usize> {
         let sides = [size.length, size.width, size.thickness];
@@ -215,15 +215,16 @@ fn loads(
             let (None, Some(size), Some(made)) = (item.goes_into, item.finished, made) else {
                 continue;
             };
-            let place = PlaceId::from(made.station);
+            let place = made.place();
             if !is_placed(&place) {
                 continue;
             }
             // Delivered to a station, it stays in the room.
             let stations = premises.shop.stations.len();
-            let door = item
-                .deliver_to
-                .map(|place| place.index().checked_sub(stations));
+            let door = item.deliver_to.map(|place| match plan.station_at(place) {
+                Some(_) => None,
+                None => place.index().checked_sub(stations),
+            });
             let mass = finished(project, item).map(|finished| finished.mass);
             let doors = match door {
                 Some(None) => continue,

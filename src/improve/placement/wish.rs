@@ -237,6 +237,7 @@ mod tests {
                 kept: Vec::new(),
             }),
             placements: Table::new(),
+            work_stands: Vec::new(),
             rolled_out: Vec::new(),
             going: Going::Around,
             body_width: 0.5,

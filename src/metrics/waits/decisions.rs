@@ -142,17 +142,17 @@ impl<'c, F: FnMut(&DecisionInstant)> Decisions<'c, F> {
     /// What is brought besides comes last; a cart is first pushed to what it is to carry.
     fn carried_from(&self, task: &TaskTold) -> Option<PlaceId> {
         let (job, station) = (&task.lot.job, task.lot.station?);
-        let here = PlaceId::from(station);
         let item = &self.shop.projects[job.project].items[job.item.index()];
         let mut choices = item.route.get(job.step as usize)?.choices.iter();
-        let work = &choices.find(|choice| choice.station == station)?.work;
+        let choice = choices.find(|choice| choice.station == station)?;
+        let (work, here) = (&choice.work, choice.place());
         let stored = work
             .gear
             .iter()
             .filter_map(|&(gear, _)| self.shop.gear[gear].stored_at);
         let besides = stored
             .chain(work.fetch_from)
-            .filter(|&from| from != here)
+            .filter(|&from| !self.shop.is_at(from, here))
             .count();
         let around = work.walks_around().map_or(0, |of| of.passes * job.pieces);
         let besides = besides + around as usize;

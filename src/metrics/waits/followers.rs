@@ -112,7 +112,7 @@ fn by_itself_at(shop: &Shop, step: &Step) -> Option<StationId> {
     let [only] = &step.choices[..] else {
         return None;
     };
-    let is_elsewhere = |place: PlaceId| place != PlaceId::from(only.station);
+    let is_elsewhere = |place: PlaceId| !shop.is_at(place, only.place());
     let gear = only
         .work
         .gear

@@ -13,6 +13,7 @@ use super::style::{BLACK, EDGE, FAINT, PURPLE, SMALL, TEXT, VERMILLION, WALL, WH
 use crate::experiment::Units;
 use crate::floor::{Door, Placement, Point, Polygon, Room, outward};
 use crate::report::figure::length_unit;
+use crate::shop::PlaceId;
 
 /// Walls are at least so thick in the picture.
 const THINNEST: f64 = 3.0;
@@ -325,7 +326,8 @@ fn opening(canvas: &mut Canvas, sheet: &Sheet, room: &Room, door: &Door, thick: 
 
 /// Where one stands, with a line to what one stands at.
 pub fn standing(canvas: &mut Canvas, sheet: &Sheet, layout: &Layout) {
-    for placement in layout.plan.placements.iter().flatten() {
+    let places = (0..layout.plan.places() as u32).map(PlaceId);
+    for placement in places.filter_map(|place| layout.plan.placement_at(place)) {
         let at = placement.standing();
         let nearest = placement
             .footprint()

@@ -238,19 +238,14 @@ impl Layout {
         let room = self.plan.room.as_ref();
         match subject {
             FindingSubject::Place(place) => {
-                let stations = self.plan.placements.len();
-                match place.index().checked_sub(stations) {
-                    // A corner, since the middle is the place of the name.
-                    None => self
-                        .plan
-                        .placements
-                        .iter()
-                        .nth(place.index())?
-                        .map(|placement| {
-                            let (wide, deep) = placement.size;
-                            placement.on_floor(Point::new(wide / 2.0, deep / 2.0))
-                        }),
-                    Some(door) => Some(room?.doors.get(door)?.middle()),
+                // A corner, since the middle is the place of the name.
+                let corner = |placement: Placement| {
+                    let (wide, deep) = placement.size;
+                    placement.on_floor(Point::new(wide / 2.0, deep / 2.0))
+                };
+                match self.plan.station_at(*place) {
+                    Some(_) => self.plan.placement_at(*place).map(corner),
+                    None => self.plan.standing(*place),
                 }
             }
             FindingSubject::Panel(panel) => Some(room?.panels.get(*panel)?.at),

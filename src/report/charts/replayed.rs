@@ -108,18 +108,25 @@ pub fn schematic(name: &str, shop: &Shop) -> Layout {
     let (names, counts): (Vec<&String>, Vec<u32>) = stations
         .map(|station| (&station.name, station.count))
         .unzip();
+    let stands = shop.work_stands.iter().map(|stand| &stand.name);
     Layout {
         name: name.to_owned(),
         plan: Plan {
             room: None,
             placements: placements.collect(),
+            work_stands: Vec::new(),
             rolled_out: Vec::new(),
             going: Going::Straight,
             body_width: 0.0,
             cart_width: 0.0,
             head_room: 0.0,
         },
-        stations: names.into_iter().chain(&shop.doors).cloned().collect(),
+        stations: names
+            .into_iter()
+            .chain(&shop.doors)
+            .chain(stands)
+            .cloned()
+            .collect(),
         units: counts,
         strips: Vec::new(),
         keep_free: Vec::new(),

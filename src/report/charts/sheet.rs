@@ -74,8 +74,10 @@ pub fn shown(layout: &Layout) -> Option<Extent> {
     let walls = walls.iter().flat_map(|walls| [walls.least, walls.most]);
     let placed = placed(layout);
     let placed = placed.iter().flat_map(|placed| [placed.least, placed.most]);
-    let stations = layout.plan.placements.len() as u32;
-    let standing = (0..stations).filter_map(|place| layout.plan.standing(PlaceId(place)));
+    let places = (0..layout.plan.places() as u32).map(PlaceId);
+    let standing = places
+        .filter(|&place| layout.plan.station_at(place).is_some())
+        .filter_map(|place| layout.plan.standing(place));
     let strips = layout.strips.iter().map(|strip| &strip.outline);
     let areas = (strips.chain(&layout.keep_free).chain(&layout.throws)).flat_map(Polygon::corners);
     let things = room.iter().flat_map(|room| &room.blocked);

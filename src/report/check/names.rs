@@ -39,6 +39,7 @@ impl<'a> ShopNames<'a> {
     pub fn place(self, place: PlaceId) -> &'a str {
         match place.index().checked_sub(self.shop.stations.len()) {
             None => &self.shop.stations[StationId(place.0)].name,
+            Some(_) if self.shop.station_at(place).is_some() => self.shop.place_name(place),
             Some(door) => self.door(door),
         }
     }

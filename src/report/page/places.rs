@@ -81,7 +81,11 @@ pub fn page_findings(found: &LayoutFindings, units: Units) -> Vec<PageFinding> {
             .into_iter()
             .flatten()
             .filter_map(|subject| match subject {
-                FindingSubject::Place(place) => Some(place.0),
+                FindingSubject::Place(place) => {
+                    // Where one stands for one operation belongs to its station.
+                    let station = found.plan.station_at(*place);
+                    Some(station.map_or(place.0, |station| station.0))
+                }
                 _ => None,
             });
         PageFinding {

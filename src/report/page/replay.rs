@@ -300,7 +300,12 @@ impl<'s> Tape<'s> {
                 (to, way, if counts { walked } else { 0 })
             }
             Doing::Handle { at, .. } => (at, None, 0),
-            Doing::Work { at, .. } => (PlaceId::from(at), None, 0),
+            // Who has walked to where one stands for this work is there.
+            Doing::Work { at, .. } => {
+                let last = self.last_place(person);
+                let is_there = self.shop.station_at(last) == Some(at);
+                (if is_there { last } else { at.into() }, None, 0)
+            }
             Doing::Reserved
             | Doing::Cure
             | Doing::Blocked

@@ -3,6 +3,7 @@
 use super::doors;
 use super::electrics::{self, DeclaredElectrics};
 use super::geometry::positive;
+use super::given_stand::GivenStand;
 use super::heights::StationHeights;
 use super::loudness::DeclaredNoise;
 use super::rolling;
@@ -17,7 +18,7 @@ use crate::scenario::kinds::{self, Keeps, KindOperation};
 use crate::scenario::names::{Named, Names};
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::reader::{self, GivenQuantity};
-use crate::scenario::tree::{MapEntry, MapKey, YamlNode};
+use crate::scenario::tree::{MapEntry, MapKey, YamlNode, YamlValue};
 use crate::shop::Rolling;
 
 /// A station of the file.
@@ -27,6 +28,8 @@ pub struct DeclaredStation<'a> {
     pub size: (f64, f64),
     pub is_size_usual: bool,
     pub stand: Option<(f64, f64)>,
+    /// Where one stands for single operations.
+    pub stands: GivenStand<'a>,
     /// The side at which one stands, if the file does not say where.
     pub stand_side: Option<Side>,
     pub heights: StationHeights,
@@ -288,6 +291,7 @@ fn declared_station<'a>(
         size: kind.map_or((0.0, 0.0), usual::size),
         is_size_usual: kind.is_some(),
         stand: None,
+        stands: GivenStand::default(),
         stand_side: Some(kind.map_or(Side::MinusY, |kind| kind.stand.side)),
         heights: kind.map_or_else(StationHeights::default, StationHeights::of),
         widest: kind.and_then(|kind| Some(kind.widest?.usual * usual::INCH)),
@@ -321,12 +325,18 @@ fn declared_station<'a>(
     }
     declared.heights = StationHeights::read(&fields, kind);
     declared.widest = positive(&fields, "widest").or(declared.widest);
+    let usual_stand = kind.map(|kind| usual::standing(kind.stand, declared.size));
     declared.stand = match fields.get("stand") {
         Some(node) => {
-            declared.stand_side = None;
-            reader::lengths(node, "a standing place [x, y]", true, sink).map(metres)
+            if let YamlValue::Map(_) = node.value {
+                declared.stands = GivenStand::read(node, sink).unwrap_or_default();
+                usual_stand
+            } else {
+                declared.stand_side = None;
+                reader::lengths(node, "a standing place [x, y]", true, sink).map(metres)
+            }
         }
-        None => kind.map(|kind| usual::standing(kind.stand, declared.size)),
+        None => usual_stand,
     };
     if let Some(node) = fields.get("feed toward") {
         declared.feed = side(node, sink);

@@ -231,7 +231,7 @@ fn least_steps<'a>(
             let cure = work.cure.as_ref();
             let cure = cure.map_or(0.0, |cure| cure.time.mean());
             let teardown = work.teardown.as_ref().map_or(0.0, |time| time.mean());
-            let fetching = fetching(shop, work, choice.station.into(), walks, fastest);
+            let fetching = fetching(shop, work, choice.place(), walks, fastest);
             work.expected_run(item.pieces) + cure + teardown + fetching
         });
         work.fold(f64::INFINITY, f64::min)
@@ -243,7 +243,7 @@ fn fetching(shop: &Shop, work: &Work, at: PlaceId, walks: &Distances, fastest: f
     let stored = work.gear.iter().map(|(gear, _)| shop.gear[*gear].stored_at);
     let places = stored.chain([work.fetch_from]).flatten();
     let handling = shop.handling.pick_up.seconds() + shop.handling.put_down.seconds();
-    let elsewhere = places.filter(|place| *place != at);
+    let elsewhere = places.filter(|place| !shop.is_at(*place, at));
     elsewhere
         .map(|place| walks.distance(Manner::Empty, place, at).metres() / fastest + handling)
         .fold(0.0, f64::max)
@@ -274,7 +274,7 @@ fn takes_time(shop: &Shop, project: &Project, walks: &Distances, free: bool) -> 
             .map(|step| {
                 step.choices
                     .iter()
-                    .map(|choice| choice.station.into())
+                    .map(|choice| choice.place())
                     .collect::<Vec<PlaceId>>()
             })
             .chain(item.deliver_to.map(|place| vec![place]));

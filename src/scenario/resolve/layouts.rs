@@ -3,12 +3,14 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::given_stand::GivenStand;
 use super::parked::ParkedStations;
 use super::places::{StationPlace, stand_before};
 use super::shop::Built;
+use super::stands;
 use super::unplaced::warn_unplaced;
 use super::unreachable::{FreeFloor, no_way};
-use crate::floor::{Distances, FootPaths, Going, Placement, Plan, chains};
+use crate::floor::{Distances, FootPaths, Going, PlacedStand, Placement, Plan, chains};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys::{NOWHERE, WALKS};
 use crate::scenario::problem::{LEAVE_ONE_OUT, Problem, Sink};
@@ -90,7 +92,7 @@ fn measured(
     let stations = &built.catalogue.places;
     let places = stations.len();
     match &distances.node.value {
-        YamlValue::Scalar(text) if text == "0" => return Some(Distances::none(places)),
+        YamlValue::Scalar(text) if text == "0" => return Some(Distances::none(built.used.len())),
         YamlValue::Map(_) => {}
         YamlValue::Scalar(text) => {
             sink.report(
@@ -175,18 +177,24 @@ fn measured(
     for ((from, to), length) in one_way {
         given.entry((to, from)).or_insert(length);
     }
+    let is_station = |place: usize| place < built.catalogue.stations.len();
     let used: Vec<PlaceId> = (0..places)
-        .filter(|&place| built.used[place])
+        .filter(|&place| built.used[place] || is_station(place) && built.is_needed(place))
         .map(|place| PlaceId(place as u32))
         .collect();
     match chains(places, &given, &used) {
-        Ok(walks) => Some(walks),
+        Ok(walks) => {
+            // Where only stations are measured, all their places are theirs.
+            let stands = built.work_stands.iter();
+            let stations: Vec<PlaceId> = stands.map(|stand| stand.station.into()).collect();
+            Some(walks.with_places_like(&stations))
+        }
         Err(missing) => {
             let pair = |from: PlaceId, to: PlaceId| {
                 format!(
                     "`{}` and `{}`",
-                    stations.name(from.index()),
-                    stations.name(to.index())
+                    built.place_name(from),
+                    built.place_name(to)
                 )
             };
             let named: Vec<String> = missing.iter().take(3).map(|m| pair(m.from, m.to)).collect();
@@ -206,8 +214,8 @@ fn measured(
                 )
                 .hint(format!(
                     "add a distance, for example `{}: {{{}: 3 m}}`",
-                    stations.name(first.from.index()),
-                    stations.name(first.to.index())
+                    built.place_name(first.from),
+                    built.place_name(first.to)
                 )),
             );
             None
@@ -235,6 +243,8 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
     let mut placements = vec![None; stations.len()];
     // Where the layout itself says where one stands.
     let mut stands_there = vec![false; stations.len()];
+    let mut given_stands: Vec<GivenStand> = Vec::new();
+    given_stands.resize_with(stations.len(), GivenStand::default);
     let mut parked = ParkedStations::default();
     let mut complete = true;
     for entry in entries(&at.node) {
@@ -247,8 +257,10 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
             (Some(station), Some(place)) => {
                 let declared = &built.catalogue.declared_stations[station];
                 placements[station] = Some(place.of(declared));
-                stands_there[station] = place.stand.is_some();
+                stands_there[station] = place.stand.everywhere.is_some();
                 parked.add((station, entry), &place, built, sink);
+                stands::check(&place.stand, station, &built.catalogue, sink);
+                given_stands[station] = place.stand;
             }
             _ => complete = false,
         }
@@ -257,7 +269,7 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
         return None;
     }
     let missing: Vec<&str> = (0..stations.len())
-        .filter(|&station| built.used[station] && placements[station].is_none())
+        .filter(|&station| built.is_needed(station) && placements[station].is_none())
         .map(|station| stations.name(station))
         .collect();
     if !missing.is_empty() {
@@ -291,9 +303,18 @@ fn placed(name: &MapKey, at: &MapEntry, fields: &Fields, built: &Built) -> Optio
     let declared = &built.catalogue.declared_stations;
     stand_before(&mut placements, declared, &stands_there);
     warn_unplaced(name, at, built, sink);
+    let (catalogue, used) = (&built.catalogue, &built.used);
+    let work_stands = &built.work_stands;
+    let work_stands = stands::place(
+        &mut placements,
+        work_stands,
+        &given_stands,
+        (catalogue, used),
+    );
     let rolled_out = parked.park(&mut placements);
     let plan = Plan {
         rolled_out,
+        work_stands,
         ..plan(built, placements, going?)
     };
     let shared_floor = parked.shared_floor(shop, &plan, built, sink)?;
@@ -352,7 +373,7 @@ fn no_cart_way(
     let places = &built.catalogue.places;
     let beyond: Vec<String> = plan
         .beyond_carts(stored_at, used)
-        .map(|place| format!("`{}`", places.name(place.index())))
+        .map(|place| format!("`{}`", built.place_name(place)))
         .collect();
     let Some(first) = beyond.first() else { return };
     let others = match beyond.len() {
@@ -380,6 +401,12 @@ fn plan(built: &Built, mut placements: Vec<Option<Placement>>, going: Going) -> 
     placements.resize(built.catalogue.stations.len(), None);
     Plan {
         room: built.room.clone(),
+        work_stands: (built.work_stands.iter())
+            .map(|stand| PlacedStand {
+                station: stand.station,
+                stand: None,
+            })
+            .collect(),
         rolled_out: Vec::new(),
         placements: placements.into_iter().collect(),
         going,

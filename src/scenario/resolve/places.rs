@@ -2,6 +2,7 @@
 
 use super::catalogue::DeclaredStation;
 use super::geometry;
+use super::given_stand::GivenStand;
 use crate::floor::{Placement, Point, STAND_OFF_M, segments_meet};
 use crate::scenario::fields::Fields;
 use crate::scenario::keys;
@@ -10,23 +11,23 @@ use crate::scenario::reader;
 use crate::scenario::tree::{YamlNode, YamlValue};
 
 /// Where a layout places a station.
-pub struct StationPlace {
+pub struct StationPlace<'a> {
     at: Point,
     turn: f64,
     /// Where one stands, if that is said for this layout.
-    pub stand: Option<Point>,
+    pub stand: GivenStand<'a>,
     /// Where it stands while it is not used, and how it is turned then.
     pub parked: Option<(Point, f64)>,
 }
 
-impl StationPlace {
+impl<'a> StationPlace<'a> {
     /// Written as `[x, y]` or as `{at: [x, y], turn: 90, stand: [x, y], parked: {at: [x, y]}}`.
-    pub fn read(node: &YamlNode, at: &Bytes, sink: &Sink) -> Option<StationPlace> {
+    pub fn read(node: &'a YamlNode, at: &'a Bytes, sink: &'a Sink) -> Option<StationPlace<'a>> {
         let YamlValue::Map(_) = &node.value else {
             return Some(StationPlace {
                 at: geometry::point(node, sink)?,
                 turn: 0.0,
-                stand: None,
+                stand: GivenStand::default(),
                 parked: None,
             });
         };
@@ -36,8 +37,8 @@ impl StationPlace {
             None => Some(0.0),
         };
         let stand = match given.get("stand") {
-            Some(node) => Some(geometry::point(node, sink)?),
-            None => None,
+            Some(node) => GivenStand::read(node, sink)?,
+            None => GivenStand::default(),
         };
         let parked = match given.entry("parked") {
             Some(entry) => {
@@ -56,7 +57,7 @@ impl StationPlace {
     }
 
     pub fn of(&self, declared: &DeclaredStation) -> Placement {
-        let stand = match (self.stand, declared.stand) {
+        let stand = match (self.stand.everywhere, declared.stand) {
             (Some(stand), _) => stand,
             (None, Some((x, y))) => Point::new(x, y),
             (None, None) => Placement::default_stand(declared.size),

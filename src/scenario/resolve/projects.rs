@@ -245,9 +245,7 @@ fn item(
             comes_from: PartSource::CutFrom(ItemId(material as u32)),
         }
     } else {
-        let first = route
-            .first()
-            .map(|step: &Step| step.choices[0].station.into());
+        let first = route.first().map(|step: &Step| step.choices[0].place());
         let Some(material_at) = material_at.or(first) else {
             if fields.get(at_key).is_none() {
                 let name = &draft.name.text;

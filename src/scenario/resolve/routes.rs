@@ -19,6 +19,7 @@ use crate::scenario::reader;
 use crate::scenario::tree::{YamlNode, YamlValue};
 use crate::shop::{
     Choice, Gear, GearId, OperationId, Person, PersonId, PlaceId, StationId, Step, Table, Work,
+    WorkStand,
 };
 
 /// What routes are built on.
@@ -36,7 +37,17 @@ pub struct RouteContext<'p, 'a> {
     pub settings: NamedSettings,
     /// What material may name as its stock.
     pub bought: &'p BoughtStock<'p>,
+    pub work_stands: &'p [WorkStand],
     pub sink: &'a Sink,
+}
+
+impl RouteContext<'_, '_> {
+    /// Where one stands for an operation at a station, if that is a place of its own.
+    fn stand(&self, station: StationId, operation: OperationId) -> Option<PlaceId> {
+        let of = |stand: &WorkStand| (stand.station, stand.operation) == (station, operation);
+        let nth = self.work_stands.iter().position(of)?;
+        Some(PlaceId((self.catalogue.places.len() + nth) as u32))
+    }
 }
 
 /// The steps of a route, each with the stations that can do it.
@@ -204,7 +215,13 @@ fn step(
         if work.people == 0 && context.crew.is_some() && context.able[operation] == 0 {
             unattended.push((at.clone(), name.to_owned()));
         }
-        used[station] = true;
+        let here = StationId(station as u32);
+        work.stands_at = context.stand(here, id);
+        used[work.place_at(here).index()] = true;
+        // Whoever rolls it in goes to where one stands at it.
+        if catalogue.declared_stations[station].rolling.is_some() {
+            used[station] = true;
+        }
         let upkeep = catalogue.declared_stations[station].upkeep.iter();
         for place in upkeep.filter_map(|upkeep| upkeep.fetch_from) {
             used[place.index()] = true;
@@ -214,8 +231,8 @@ fn step(
         }
         if let Some(catching) = work.catches {
             used[catching.at.index()] = true;
-            let here = (station, catalogue.stations.name(station));
-            catching::check(&work, here, name, at, sink);
+            let at_station = (station, catalogue.stations.name(station));
+            catching::check(&work, at_station, name, at, sink);
         }
         choices.push(Choice {
             station: StationId(station as u32),

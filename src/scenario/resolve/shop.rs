@@ -11,7 +11,7 @@ use super::upkeep::{SharedUpkeep, warn_if_never_full};
 use super::{
     MOST_OPERATIONS, MOST_STATIONS, asked_places, bought, crew, exclusions, fits, gear_counts,
     idle_people, lifting, orders, prices, projects, rolling, room, routes, rules, sessions,
-    silence, unused,
+    silence, stands, unused,
 };
 use crate::experiment::Settings;
 use crate::floor::Limits;
@@ -21,7 +21,9 @@ use crate::scenario::keys;
 use crate::scenario::names::Names;
 use crate::scenario::problem::{Bytes, Problem, Sink};
 use crate::scenario::tree::{MapEntry, YamlNode, YamlValue};
-use crate::shop::{AskedPlace, OperationId, Person, Shop, Station, StationId, Table};
+use crate::shop::{
+    AskedPlace, OperationId, Person, PlaceId, Shop, Station, StationId, Table, WorkStand,
+};
 use crate::units::Span;
 
 /// A shop, and what is needed to check it with its walks.
@@ -34,6 +36,8 @@ pub struct Built<'a> {
     pub body_width: f64,
     pub cart_width: f64,
     pub limits: Limits,
+    /// Where one stands for single operations.
+    pub work_stands: Vec<WorkStand>,
     /// Places where somebody or something can have to go.
     pub used: Vec<bool>,
     /// Steps, times the stations that can do each.
@@ -52,6 +56,20 @@ pub struct Built<'a> {
 }
 
 impl Built<'_> {
+    /// What a place is called.
+    pub fn place_name(&self, place: PlaceId) -> &str {
+        let places = &self.catalogue.places;
+        match place.index().checked_sub(places.len()) {
+            None => places.name(place.index()),
+            Some(stand) => &self.work_stands[stand].name,
+        }
+    }
+
+    /// Whether somebody or something can have to go to a station, wherever one stands there.
+    pub fn is_needed(&self, station: usize) -> bool {
+        is_needed(station, &self.used, &self.work_stands)
+    }
+
     /// Corners of everything that a layout may have people walk around.
     pub fn corners(&self) -> usize {
         let sized = (self.catalogue.declared_stations.iter())
@@ -64,6 +82,12 @@ impl Built<'_> {
         });
         4 * sized + of_room
     }
+}
+
+fn is_needed(station: usize, used: &[bool], work_stands: &[WorkStand]) -> bool {
+    let of_stands = &used[used.len() - work_stands.len()..];
+    let mut stands = work_stands.iter().zip(of_stands);
+    used[station] || stands.any(|(stand, used)| *used && stand.station.index() == station)
 }
 
 /// Builds the shop, as far as nothing is wrong with it; `None` where not even the names of the stations are known. What is
@@ -107,7 +131,8 @@ pub fn build<'a>(
     }
     let doors = room.as_ref().map_or(&[][..], |room| &room.doors);
     let catalogue = catalogue::read(&fields, station_entries, stations, doors);
-    let mut used = vec![false; catalogue.places.len()];
+    let work_stands = stands::work_stands(&fields, &catalogue);
+    let mut used = vec![false; catalogue.places.len() + work_stands.len()];
     for (names, what) in [
         (&catalogue.operations, "operations"),
         (&catalogue.gear, "kinds of gear"),
@@ -144,6 +169,7 @@ pub fn build<'a>(
             .collect(),
         choices: Cell::new(0),
         density,
+        work_stands: &work_stands,
         settings: NamedSettings::default(),
         bought: &bought::BoughtStock::new(
             room.as_ref().map_or(&[][..], |room| &room.room.stock),
@@ -166,7 +192,10 @@ pub fn build<'a>(
     let heat = exclusions::heat(&fields);
     let prices = prices::read(&fields);
     let not_together = exclusions::exclusions(&fields, &catalogue);
-    unused::warn(&fields, &catalogue, &projects, &used, &crew);
+    let needed: Vec<bool> = (0..catalogue.stations.len())
+        .map(|station| is_needed(station, &used, &work_stands))
+        .collect();
+    unused::warn(&fields, &catalogue, &projects, &needed, &crew);
     let mut shared = SharedUpkeep::default();
     let asked_place = |name: &str| {
         let entry = station_entries.iter().find(|entry| entry.key.text == name);
@@ -231,6 +260,7 @@ pub fn build<'a>(
             shared_floor: Vec::new(),
             prices,
             doors: doors.iter().map(|door| door.text.to_owned()).collect(),
+            work_stands: work_stands.clone(),
         };
         fits::all_fits(&fields, &shop, &order_spans)?;
         idle_people::warn(&fields, &shop);
@@ -247,6 +277,7 @@ pub fn build<'a>(
         body_width,
         cart_width,
         limits,
+        work_stands: work_stands.clone(),
         used,
         choices,
         unattended,

@@ -12,10 +12,9 @@ pub fn warn_unplaced(name: &MapKey, at: &MapEntry, built: &Built, sink: &Sink) {
         return;
     }
     let catalogue = &built.catalogue;
-    let stations = catalogue.declared_stations.iter().zip(&built.used);
-    for (declared, used) in stations {
+    for (index, declared) in catalogue.declared_stations.iter().enumerate() {
         let station = &declared.key.text;
-        if *used || declared.kind.is_none() || at.node.entry(station).is_some() {
+        if built.is_needed(index) || declared.kind.is_none() || at.node.entry(station).is_some() {
             continue;
         }
         sink.report(

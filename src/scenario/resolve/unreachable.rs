@@ -4,7 +4,7 @@ use super::shop::Built;
 use crate::floor::{FreeSpace, NoWay, Obstacle, Placement, Plan, Point, roomy_floor, roomy_place};
 use crate::scenario::problem::{Problem, Sink};
 use crate::scenario::tree::{MapEntry, MapKey};
-use crate::shop::{PlaceId, StationId};
+use crate::shop::PlaceId;
 
 /// Corners of everything on the floor, up to which the gap that is too narrow is looked for.
 const MOST_LOOKED_AT: usize = 200;
@@ -134,10 +134,10 @@ pub fn no_way(
     built: &Built,
     sink: &Sink,
 ) {
-    let places = &built.catalogue.places;
     // A door is not placed by the layout, so the layout's name stands for it.
     let span = |place: PlaceId| {
-        let entry = at.node.entry(places.name(place.index()));
+        let station = plan.station_at(place).map_or(place, PlaceId::from);
+        let entry = at.node.entry(built.place_name(station));
         entry.map_or(&name.span, |entry| &entry.key.span)
     };
     let problem = match wrong {
@@ -147,16 +147,12 @@ pub fn no_way(
             missing,
             instead,
         } => {
-            let who = places.name(place.index());
+            let who = built.place_name(*place);
             let nobody = format!("in the layout `{}` nobody can stand at `{who}`", name.text);
-            let is_door = place.index() >= plan.placements.len();
-            let placement = match is_door {
-                true => None,
-                false => plan.placements[StationId(place.0)].as_ref(),
-            };
+            let placement = plan.placement_at(*place);
             let too_near = || {
                 let what = match obstacle {
-                    Obstacle::Station(station) if station.index() == place.index() => {
+                    Obstacle::Station(station) if Some(*station) == plan.station_at(*place) => {
                         "the station itself".to_owned()
                     }
                     _ => called(*obstacle, plan, built),
@@ -167,7 +163,7 @@ pub fn no_way(
                     format!("{nobody}: {what} is too near by {by}"),
                 )
             };
-            match placement.map(|placement| (placement, outside(placement, plan))) {
+            match placement.map(|placement| (placement, outside(&placement, plan))) {
                 None => too_near().hint(format!(
                     "to stand in its opening, a person needs it {} wide (`body width` under `handling`), and nothing in front of it",
                     sink.length(plan.body_width)
@@ -178,7 +174,7 @@ pub fn no_way(
                 )
                 .hint(format!("move it into the room by {}", sink.length(far))),
                 Some((placement, None)) => {
-                    too_near().hint(remedy(placement, *instead, plan, free, sink))
+                    too_near().hint(remedy(&placement, *instead, plan, free, sink))
                 }
             }
         }
@@ -187,8 +183,8 @@ pub fn no_way(
             format!(
                 "in the layout `{}` nobody gets from `{}` to `{}`",
                 name.text,
-                places.name(from.index()),
-                places.name(to.index())
+                built.place_name(*from),
+                built.place_name(*to)
             ),
         )
         .hint(format!(

@@ -137,6 +137,7 @@ impl Spec {
             cure,
             gear,
             fetch_from: self.fetch_from,
+            stands_at: None,
             catches,
             pausable: self.pausable.unwrap_or(true),
             after_hours: self.after_hours.unwrap_or(false),

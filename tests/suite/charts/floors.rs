@@ -71,6 +71,7 @@ pub fn plan(room: Option<Room>, placements: Table<StationId, Option<Placement>>)
     Plan {
         room,
         placements,
+        work_stands: Vec::new(),
         rolled_out: Vec::new(),
         going: Going::Straight,
         body_width: 0.5,

@@ -108,12 +108,14 @@ impl Scene {
             prices: PriceList::default(),
             rules: Rules::default(),
             doors: Vec::new(),
+            work_stands: Vec::new(),
         };
         Scene {
             shop,
             plan: Plan {
                 room: Some(room),
                 placements: Table::new(),
+                work_stands: Vec::new(),
                 rolled_out: Vec::new(),
                 going: Going::Around,
                 body_width: 0.5,
@@ -187,6 +189,7 @@ impl Scene {
             cure: None,
             gear: Vec::new(),
             fetch_from: None,
+            stands_at: None,
             catches: None,
             pausable: true,
             after_hours: false,

@@ -105,12 +105,7 @@ fn outcome(candidate: &Candidate, record: &Record, lines: Vec<TraceLine>) -> Out
     // What is rolled out is the same station.
     let name = |row: PlaceId| {
         let place = candidate.walks.place_of(row.index());
-        shop.stations
-            .iter()
-            .nth(place.index())
-            .expect("a station")
-            .name
-            .clone()
+        shop.place_name(place).to_owned()
     };
     let manners = [
         (shopstride::floor::Manner::Empty, Manner::Empty),

@@ -15,7 +15,7 @@ impl Play<'_> {
         &self,
         work: &Work,
         pieces: i64,
-        (chooser, station): (Option<usize>, usize),
+        (chooser, here): (Option<usize>, usize),
         stands: &[Option<usize>],
     ) -> Vec<(i64, Bit)> {
         let (Some((place, passes)), Some(person), 1) = (work.catches, chooser, work.people) else {
@@ -31,13 +31,13 @@ impl Play<'_> {
             for pass in 1..=passes {
                 let mut walker = Carrier {
                     person,
-                    place: station,
+                    place: here,
                     legs: Vec::new(),
                     out: stands.to_vec(),
                     rolled_in: Vec::new(),
                 };
                 self.walk(&mut walker, place, Manner::Empty);
-                self.carry_once(&mut walker, place, station);
+                self.carry_once(&mut walker, place, here);
                 let bit = Bit {
                     doing: Doing::WalkAround,
                     legs: walker.legs,

@@ -52,13 +52,39 @@ impl Play<'_> {
     }
 
     fn distance_with(&self, out: &[Option<usize>], from: usize, to: usize) -> i64 {
-        let name = |s: usize| &self.shop.stations[s].name;
-        let row = |s: usize| match out[s] {
-            Some(_) => self.shop.stations.len() + s,
+        let name = |s: usize| self.place_name(s);
+        let stations = self.shop.stations.len();
+        let row = |s: usize| match out[self.station_of(s)] {
+            Some(_) if s < stations => stations + s,
+            Some(_) => self.shop.stands.len() + s,
             None => s,
         };
         self.layout.distances[row(from)][row(to)]
             .unwrap_or_else(|| panic!("no way leads from {} to {}", name(from), name(to)))
+    }
+
+    /// What a place is called.
+    pub fn place_name(&self, place: usize) -> String {
+        let stations = &self.shop.stations;
+        match place.checked_sub(2 * stations.len()) {
+            None => stations[place].name.clone(),
+            Some(nth) => {
+                let (station, op) = &self.shop.stands[nth];
+                format!("{} ({op})", stations[*station].name)
+            }
+        }
+    }
+
+    /// The station at which a place is.
+    pub fn station_of(&self, place: usize) -> usize {
+        let stand = place.checked_sub(2 * self.shop.stations.len());
+        stand.map_or(place, |nth| self.shop.stands[nth].0)
+    }
+
+    /// Where one stands for a lot's next work at a station.
+    pub fn here(&self, lot: usize, station: usize) -> usize {
+        let work = self.work_at(lot, station).expect("the station does it");
+        work.stands_at.unwrap_or(station)
     }
 
     /// The lot itself, or the lots that an assembly will be made of.
@@ -80,7 +106,9 @@ impl Play<'_> {
             pieces: self.lots[lot].pieces,
             at_once: self.pieces_per_carry(self.line(lot), self.lots[lot].step),
         });
-        things.filter(|thing| thing.place != station).collect()
+        things
+            .filter(|thing| self.station_of(thing.place) != self.station_of(station))
+            .collect()
     }
 
     fn pieces_per_carry(&self, line: &Line, steps_done: usize) -> i64 {

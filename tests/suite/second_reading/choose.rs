@@ -132,7 +132,7 @@ impl<'a> Play<'a> {
                 let alone = work.people == 0
                     && self.all_is_there(lot, station)
                     && !self.must_fetch(work, station)
-                    && self.carry_takes_no_time(lot, station);
+                    && self.carry_takes_no_time(lot, self.here(lot, station));
                 if !alone {
                     continue;
                 }
@@ -155,13 +155,13 @@ impl<'a> Play<'a> {
     }
 
     /// Reading: only walks by hand count here, and no cart is taken; the way back counts if there is one.
-    fn carry_takes_no_time(&self, lot: usize, station: usize) -> bool {
+    fn carry_takes_no_time(&self, lot: usize, here: usize) -> bool {
         let handling = &self.shop.handling;
-        self.to_bring(lot, station).iter().all(|thing| {
+        self.to_bring(lot, here).iter().all(|thing| {
             handling.pick_up == 0
                 && handling.put_down == 0
-                && self.distance(thing.place, station) == 0
-                && (thing.pieces <= thing.at_once || self.distance(station, thing.place) == 0)
+                && self.distance(thing.place, here) == 0
+                && (thing.pieces <= thing.at_once || self.distance(here, thing.place) == 0)
         })
     }
 
@@ -235,7 +235,7 @@ impl<'a> Play<'a> {
                 LotState::AwaitsTakeOff if self.has_skill(person, &self.step(lot).op) => {
                     Offer::TakeOff {
                         lot,
-                        at: self.lots[lot].place.expect("it lies where it cured"),
+                        at: self.station_of(self.lots[lot].place.expect("it lies where it cured")),
                     }
                 }
                 _ => continue,
@@ -252,9 +252,9 @@ impl<'a> Play<'a> {
     fn preference(&self, person: usize, offer: &Offer, counted: Which) -> Key {
         let all = self.shop.stations.len();
         let (lot, to, station, is_work) = match *offer {
-            Offer::Work { lot, station } => (lot, station, station, true),
+            Offer::Work { lot, station } => (lot, self.here(lot, station), station, true),
             Offer::Delivery { lot, to } => (lot, to, all, false),
-            Offer::TakeOff { lot, at } => (lot, at, all, false),
+            Offer::TakeOff { lot, at } => (lot, self.here(lot, at), all, false),
         };
         let l = &self.lots[lot];
         // The lot, or the first input that is not there yet; where nothing is to be brought,

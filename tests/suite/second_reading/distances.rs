@@ -1,6 +1,6 @@
 //! How far it is from each station to each other one, in whole nanometres.
 
-use serde_json::Value;
+use serde_json::{Map, Value};
 
 use super::quantity::length_nm;
 
@@ -67,23 +67,6 @@ fn measured(pairs: &serde_json::Map<String, Value>, names: &[String]) -> Distanc
         }
     }
     chain
-}
-
-/// From a door to where one stands at each station.
-///
-/// Reading: nobody comes by a plan where stations have no places, and a station without a place is never reached.
-pub fn from_door(
-    layout: &Value,
-    names: &[String],
-    stands: &[(f64, f64)],
-    door: (f64, f64),
-) -> Option<Vec<i64>> {
-    layout.get("at")?;
-    let way = spots(layout, names, stands, true).into_iter().map(|spot| {
-        let spot = spot.expect("everything has a place");
-        apart(layout, door, spot)
-    });
-    Some(way.collect())
 }
 
 /// Which stations are parked, and rolled out to be used.
@@ -193,9 +176,142 @@ fn spots(
         let place = place.get("parked").filter(|_| parked).unwrap_or(place);
         let (x, y, turn) = spot(place);
         let station = find(names, name);
-        let (sx, sy) = stands[station];
+        let own = layout["at"][name]
+            .get("stand")
+            .filter(|stand| stand.is_array());
+        let own = own.map(|stand| (length_nm(&stand[0]) as f64, length_nm(&stand[1]) as f64));
+        let (sx, sy) = own.unwrap_or(stands[station]);
         let (sin, cos) = turn.to_radians().sin_cos();
         spots[station] = Some((x + sx * cos - sy * sin, y + sx * sin + sy * cos));
     }
     spots
+}
+
+/// Each station and operation for which the file says where one stands, be it for one layout.
+pub fn work_stands(root: &Value, stations: &Map<String, Value>) -> Vec<(usize, String)> {
+    let names: Vec<&String> = stations.keys().collect();
+    let layouts = root["layouts"].as_object().expect("there are layouts");
+    let of_layouts = (layouts.values())
+        .filter_map(|layout| layout.get("at")?.as_object())
+        .flatten();
+    let mut all: Vec<(usize, String)> = Vec::new();
+    for (name, keys) in stations.iter().chain(of_layouts) {
+        let station = names.iter().position(|known| *known == name);
+        let station = station.expect("it places what there is");
+        let stand = keys.get("stand").and_then(Value::as_object);
+        for op in stand.into_iter().flat_map(Map::keys) {
+            if !all.contains(&(station, op.clone())) {
+                all.push((station, op.clone()));
+            }
+        }
+    }
+    all
+}
+
+/// What a file says of where one stands.
+pub struct Stands<'a> {
+    pub names: &'a [String],
+    pub stations: &'a Map<String, Value>,
+    /// Where one stands at each station.
+    pub usual: Vec<(f64, f64)>,
+    pub work_stands: &'a [(usize, String)],
+}
+
+impl Stands<'_> {
+    /// Where one stands for single operations: while the station is parked, at the station.
+    ///
+    /// Reading: what a layout says of an operation comes first, then what it says of all, then what the station says of
+    /// the operation. Without places one stands at the station.
+    fn spots(&self, layout: &Value, parked: bool) -> Vec<Option<(f64, f64)>> {
+        let at = &layout["at"];
+        let usual = spots(layout, self.names, &self.usual, parked);
+        let spot_of = |(station, op): &(usize, String)| {
+            let place = at.get(&self.names[*station])?;
+            let own = |keys: &Value| keys.get("stand")?.get(op).cloned();
+            let for_all = place.get("stand").filter(|stand| stand.is_array());
+            let of_station = || own(&self.stations[&self.names[*station]]);
+            let given = own(place).or_else(|| match for_all {
+                Some(_) => None,
+                None => of_station(),
+            });
+            let is_parked = parked && place.get("parked").is_some();
+            let Some(stand) = given.filter(|_| !is_parked) else {
+                return usual[*station];
+            };
+            let (x, y, turn) = spot(place);
+            let (sx, sy) = (length_nm(&stand[0]) as f64, length_nm(&stand[1]) as f64);
+            let (sin, cos) = turn.to_radians().sin_cos();
+            Some((x + sx * cos - sy * sin, y + sx * sin + sy * cos))
+        };
+        self.work_stands.iter().map(spot_of).collect()
+    }
+
+    /// The table with rows for these behind those of stations, as they are where what is parked stays so and where it is
+    /// rolled out.
+    pub fn in_table(&self, known: Distances, layout: &Value) -> Distances {
+        if self.work_stands.is_empty() {
+            return known;
+        }
+        let (n, m) = (self.names.len(), self.work_stands.len());
+        let all = 2 * n + 2 * m;
+        if layout.get("at").is_none() {
+            let row = |place: usize| match place.checked_sub(2 * n) {
+                Some(nth) => self.work_stands[nth % m].0,
+                None => place % n,
+            };
+            let between = |a: usize, b: usize| known[row(a)][row(b)];
+            return (0..all)
+                .map(|a| (0..all).map(|b| between(a, b)).collect())
+                .collect();
+        }
+        let stations = [true, false].map(|parked| spots(layout, self.names, &self.usual, parked));
+        let stands = [true, false].map(|parked| self.spots(layout, parked));
+        let places: Vec<Option<(f64, f64)>> =
+            stations.into_iter().chain(stands).flatten().collect();
+        let between = |a: Option<(f64, f64)>, b: Option<(f64, f64)>| Some(apart(layout, a?, b?));
+        places
+            .iter()
+            .map(|a| places.iter().map(|b| between(*a, *b)).collect())
+            .collect()
+    }
+
+    /// From a door to where one stands at each place of the table.
+    ///
+    /// Reading: nobody comes by a plan where stations have no places, and a station without a place is never reached.
+    pub fn from_door(&self, layout: &Value, door: (f64, f64)) -> Option<Vec<i64>> {
+        layout.get("at")?;
+        let stations = spots(layout, self.names, &self.usual, true);
+        let twice = stations.iter().chain(&stations).copied();
+        let all: Vec<Option<(f64, f64)>> = twice.chain(self.spots(layout, true)).collect();
+        let way =
+            |spot: Option<(f64, f64)>| apart(layout, door, spot.expect("everything has a place"));
+        Some(all.into_iter().map(way).collect())
+    }
+}
+
+/// Where one stands at each station, from the footprint's centre, before turning.
+pub fn usual_stands(stations: &Map<String, Value>) -> Vec<(f64, f64)> {
+    stations
+        .values()
+        .map(|keys| match (keys.get("stand"), keys.get("size")) {
+            (Some(stand), _) if stand.is_array() => {
+                (length_nm(&stand[0]) as f64, length_nm(&stand[1]) as f64)
+            }
+            (_, size) => (
+                0.0,
+                -size.map_or(0.0, |s| length_nm(&s[1]) as f64 / 2.0) - 304_800_000.0,
+            ),
+        })
+        .collect()
+}
+
+/// Along x and along y, before turning.
+pub fn sizes(stations: &Map<String, Value>) -> Vec<(f64, f64)> {
+    let size = |keys: &Value| {
+        let size = keys.get("size");
+        size.map_or((0.0, 0.0), |s| {
+            (length_nm(&s[0]) as f64, length_nm(&s[1]) as f64)
+        })
+    };
+    stations.values().map(size).collect()
 }

@@ -55,6 +55,8 @@ pub struct Plan {
     pub lot: usize,
     /// The station, or where a finished lot is brought.
     pub place: usize,
+    /// Where one stands there.
+    pub here: usize,
     pub chooser: Option<usize>,
     /// What the chooser does to bring all that is needed.
     pub legs: Vec<Leg>,
@@ -167,6 +169,7 @@ impl Play<'_> {
         let work = self
             .work_at(lot, station)
             .expect("the station does the operation");
+        let here = self.here(lot, station);
         let step = self.step(lot);
         let l = &self.lots[lot];
         let own = || Setting::Work(step.op.clone(), self.orders[l.order].project, l.line);
@@ -200,7 +203,7 @@ impl Play<'_> {
                 self.roll_in_own(&mut helper, Some(station));
                 stands = helper.out.clone();
                 let place = work.catches.filter(|_| nth == 0).map(|of| of.0);
-                let place = place.unwrap_or(station);
+                let place = place.unwrap_or(here);
                 self.walk(&mut helper, place, Manner::Empty);
                 Helper {
                     place,
@@ -218,7 +221,7 @@ impl Play<'_> {
         let manned = work.people > 0 || !services.is_empty();
         let mut bits = vec![Bit::plain(Doing::Setup, setup)];
         let mut run = 0;
-        let mut around = self.walks_around(work, l.pieces, (chooser, station), &stands);
+        let mut around = self.walks_around(work, l.pieces, (chooser, here), &stands);
         for (at, upkeep) in services {
             // What has come out by then is taken first.
             let later = around.iter().position(|stop| stop.0 > at);
@@ -231,13 +234,13 @@ impl Play<'_> {
             let upkeep = &self.shop.stations[station].upkeep[upkeep];
             let mut server = Carrier {
                 person: chooser.unwrap_or(0),
-                place: station,
+                place: here,
                 legs: Vec::new(),
                 out: stands.clone(),
                 rolled_in: Vec::new(),
             };
             if let Some(from) = upkeep.fetch_from.filter(|&from| from != station) {
-                self.carry_once(&mut server, from, station);
+                self.carry_once(&mut server, from, here);
             }
             bits.push(Bit {
                 doing: Doing::Service,
@@ -256,6 +259,7 @@ impl Play<'_> {
         let mut plan = Plan {
             lot,
             place: station,
+            here,
             chooser,
             legs: Vec::new(),
             cart: None,
@@ -274,8 +278,8 @@ impl Play<'_> {
         if let Some(person) = chooser {
             let mut carrier = self.carrier(person);
             self.clear_floor(&mut carrier, station);
-            (plan.cart, plan.picked_up) = self.bring(&mut carrier, lot, station);
-            self.walk(&mut carrier, station, Manner::Empty);
+            (plan.cart, plan.picked_up) = self.bring(&mut carrier, lot, here);
+            self.walk(&mut carrier, here, Manner::Empty);
             let stored: Vec<usize> = work
                 .gear
                 .iter()
@@ -283,7 +287,7 @@ impl Play<'_> {
                 .collect();
             for from in stored.into_iter().chain(work.fetch_from) {
                 if from != station {
-                    self.carry_once(&mut carrier, from, station);
+                    self.carry_once(&mut carrier, from, here);
                 }
             }
             self.roll_out(&mut carrier, station);
@@ -300,6 +304,7 @@ impl Play<'_> {
         Plan {
             lot,
             place: to,
+            here: to,
             chooser: Some(person),
             legs: carrier.legs,
             cart,
@@ -314,11 +319,13 @@ impl Play<'_> {
     pub fn plan_take_off(&self, lot: usize, at: usize, person: usize) -> Plan {
         let mut carrier = self.carrier(person);
         self.roll_in_own(&mut carrier, Some(at));
-        self.walk(&mut carrier, at, Manner::Empty);
+        let here = self.here(lot, at);
+        self.walk(&mut carrier, here, Manner::Empty);
         let work = self.work_at(lot, at).expect("it was worked on here");
         Plan {
             lot,
             place: at,
+            here,
             chooser: Some(person),
             legs: carrier.legs,
             cart: None,

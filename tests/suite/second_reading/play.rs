@@ -369,7 +369,9 @@ impl<'a> Play<'a> {
             for (station, _) in &self.step(lot).at {
                 self.record.wait_begins(lot, *station, self.now);
             }
-        } else if line.deliver_to.is_some() && line.deliver_to != self.lots[lot].place {
+        } else if line.deliver_to.is_some()
+            && line.deliver_to != self.lots[lot].place.map(|at| self.station_of(at))
+        {
             self.set_state(lot, LotState::AwaitsDelivery);
         } else {
             // Reading: what lies already where it is to be delivered needs nobody.

@@ -8,9 +8,7 @@ mod sizes;
 use serde_json::{Map, Value};
 
 use super::distances;
-use super::quantity::{
-    area_rate, celsius, density, length_nm, mass_kg, micros, seconds, speed, whole,
-};
+use super::quantity::{area_rate, celsius, density, mass_kg, micros, seconds, speed, whole};
 use super::shop::*;
 use sizes::{Dimensions, Reached, bought, dimensions, passes, reached, weights};
 
@@ -19,6 +17,7 @@ struct Names<'a> {
     root: &'a Value,
     stations: Vec<String>,
     gear: Vec<String>,
+    work_stands: &'a [(usize, String)],
 }
 
 impl Names<'_> {
@@ -60,7 +59,9 @@ pub fn read(yaml: &str) -> Shop {
     );
     let station_keys = mapping(root.get("stations"));
     let gear_keys = mapping(root.get("gear"));
+    let work_stands = distances::work_stands(&root, &station_keys);
     let names = Names {
+        work_stands: &work_stands,
         root: &root,
         stations: station_keys.keys().cloned().collect(),
         gear: gear_keys.keys().cloned().collect(),
@@ -98,7 +99,14 @@ pub fn read(yaml: &str) -> Shop {
     let starts = run.get("starts");
     let one_lifts = (root.get("check")).and_then(|check| check.get("one person lifts"));
     let one_lifts = one_lifts.map_or(23.0, mass_kg);
+    let stood = distances::Stands {
+        names: &names.stations,
+        stations: &station_keys,
+        usual: distances::usual_stands(&station_keys),
+        work_stands: &work_stands,
+    };
     let mut shop = Shop {
+        stands: work_stands.clone(),
         stations,
         gear,
         crew: crew(&names, &handling_keys, starts),
@@ -122,12 +130,15 @@ pub fn read(yaml: &str) -> Shop {
             .iter()
             .map(|(name, keys)| Layout {
                 name: name.clone(),
-                distances: distances::read(keys, &names.stations, &stands(&station_keys)),
+                distances: stood
+                    .in_table(distances::read(keys, &names.stations, &stood.usual), keys),
                 parked: distances::parked(keys, &names.stations),
-                shared_floor: distances::shared_floor(keys, &names.stations, &sizes(&station_keys)),
-                from_door: hours::door(&root).and_then(|door| {
-                    distances::from_door(keys, &names.stations, &stands(&station_keys), door)
-                }),
+                shared_floor: distances::shared_floor(
+                    keys,
+                    &names.stations,
+                    &distances::sizes(&station_keys),
+                ),
+                from_door: hours::door(&root).and_then(|door| stood.from_door(keys, door)),
             })
             .collect(),
         hours,
@@ -138,31 +149,6 @@ pub fn read(yaml: &str) -> Shop {
     };
     lifting::call_second(&mut shop, one_lifts);
     shop
-}
-
-/// Where one stands at each station, from the footprint's centre, before turning.
-fn stands(stations: &Map<String, Value>) -> Vec<(f64, f64)> {
-    stations
-        .values()
-        .map(|keys| match (keys.get("stand"), keys.get("size")) {
-            (Some(stand), _) => (length_nm(&stand[0]) as f64, length_nm(&stand[1]) as f64),
-            (None, size) => (
-                0.0,
-                -size.map_or(0.0, |s| length_nm(&s[1]) as f64 / 2.0) - 304_800_000.0,
-            ),
-        })
-        .collect()
-}
-
-/// Along x and along y, before turning.
-fn sizes(stations: &Map<String, Value>) -> Vec<(f64, f64)> {
-    let size = |keys: &Value| {
-        let size = keys.get("size");
-        size.map_or((0.0, 0.0), |s| {
-            (length_nm(&s[0]) as f64, length_nm(&s[1]) as f64)
-        })
-    };
-    stations.values().map(size).collect()
 }
 
 fn crew(names: &Names, handling: &Map<String, Value>, starts: Option<&Value>) -> Vec<Person> {
@@ -268,7 +254,9 @@ fn project(names: &Names, name: &str, keys: &Value, heavy: f64) -> Project {
             let key = if is_material(i) { "at" } else { "material at" };
             let named = all[i].get(key).map(|s| names.station(text(s)));
             let cut_from = (all[i].get("cut from")).map(|m| position(&line_names, text(m)));
-            let begins = route.first().map(|s| s.at[0].0);
+            // Reading: what lies where its route begins lies where one stands for that.
+            let first = route.first().map(|s| &s.at[0]);
+            let begins = first.map(|(station, work)| work.stands_at.unwrap_or(*station));
             Line {
                 name: line_names[i].clone(),
                 pieces: pieces(all[i]),
@@ -327,7 +315,11 @@ fn step(names: &Names, step: &Value, of: Of) -> Step {
                 }
                 keys.extend(nearer);
             }
-            at.push((station, work(names, &keys, of)));
+            let here = |stand: &(usize, String)| stand.0 == station && stand.1 == op;
+            let stand = names.work_stands.iter().position(here);
+            let stands_at = stand.map(|nth| 2 * names.stations.len() + nth);
+            let work = work(names, &keys, of);
+            at.push((station, Work { stands_at, ..work }));
         }
     }
     assert!(!at.is_empty(), "no station does {op}");
@@ -366,6 +358,7 @@ fn work(names: &Names, keys: &Map<String, Value>, (sizes, reached): Of) -> Work 
     let cure = mapping(keys.get("cure").or(keys.get("dry")));
     let (cure_ties_station, cure_ties_gear) = bounds::ties_up(names, &cure, &gear);
     Work {
+        stands_at: None,
         setup: time("setup"),
         teardown: time("teardown"),
         per_piece_s,

@@ -161,7 +161,7 @@ impl Record {
         };
         let mut trips = BTreeMap::new();
         for walk in &ended {
-            let name = |s: usize| shop.stations[s].name.clone();
+            let name = |s: usize| play.place_name(s);
             let trip = trips
                 .entry((name(walk.from), name(walk.to), walk.manner))
                 .or_insert((0, 0));

@@ -84,7 +84,9 @@ impl Play<'_> {
         for lot in 0..self.lots.len() {
             let of = &self.lots[lot];
             let tied = match (of.state, of.tied.unit, of.place) {
-                (LotState::AwaitsTakeOff, Some(_), Some(place)) => Some((place, of.since)),
+                (LotState::AwaitsTakeOff, Some(_), Some(place)) => {
+                    Some((self.station_of(place), of.since))
+                }
                 _ => None,
             };
             let blocks = of.blocks.map(|blocks| (blocks.0, blocks.2));

@@ -5,6 +5,8 @@ use super::distances::Distances;
 use super::quantity::round_micros;
 
 pub struct Shop {
+    /// Stations and operations for which one stands elsewhere.
+    pub stands: Vec<(usize, String)>,
     pub stations: Vec<Station>,
     pub gear: Vec<Gear>,
     pub crew: Vec<Person>,
@@ -146,6 +148,8 @@ pub struct Step {
 
 #[derive(Clone)]
 pub struct Work {
+    /// Where one stands for it, if that is not where one stands at the station.
+    pub stands_at: Option<usize>,
     pub setup: i64,
     pub teardown: i64,
     pub per_piece_s: f64,
@@ -237,7 +241,8 @@ pub struct Rules {
 
 pub struct Layout {
     pub name: String,
-    /// Of stations as they are parked, and after them of the same as they are rolled out.
+    /// Of stations as they are parked, after them of the same as they are rolled out, and then of where one stands for
+    /// single operations.
     pub distances: Distances,
     /// Which of them are parked, and rolled out to be used.
     pub parked: Vec<bool>,

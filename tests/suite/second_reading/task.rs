@@ -44,7 +44,7 @@ impl Play<'_> {
                 && done + 1 == legs
             {
                 self.carts[cart].free = false;
-                self.carts[cart].place = plan.place;
+                self.carts[cart].place = plan.here;
                 self.agenda.push((at, Ending::CartInUse(cart)));
             }
             for &(lot, _) in plan.picked_up.iter().filter(|up| up.1 == done + 1) {
@@ -93,7 +93,7 @@ impl Play<'_> {
         self.record
             .person(person, Phase::Working, times.between(begin, end));
         self.people[person].idle = false;
-        self.people[person].place = station;
+        self.people[person].place = plan.here;
         let tied = std::mem::take(&mut self.lots[lot].tied);
         if let Some(unit) = tied.unit {
             self.blocked(station, self.lots[lot].since, begin);
@@ -172,7 +172,7 @@ impl Play<'_> {
             standing.extend(paused(&open, &times, now, arrives));
             begin = begin.max(arrives);
             let helper = of.helpers.iter().find(|helper| helper.person == person);
-            self.people[person].place = helper.map_or(station, |helper| helper.place);
+            self.people[person].place = helper.map_or(plan.here, |helper| helper.place);
         }
         let standing = union(standing);
         let reserved = without(&open.between(now, begin), &standing);
@@ -274,7 +274,7 @@ impl Play<'_> {
             Ending::Operation { lot }
         };
         self.agenda.push((cured, after));
-        self.lots[lot].place = Some(station);
+        self.lots[lot].place = Some(plan.here);
     }
 }
 

@@ -4,7 +4,7 @@ use shopstride::experiment::{LayoutFindings, checked_legs};
 use shopstride::floor::Manner;
 use shopstride::report::check::{in_short, told};
 use shopstride::scenario;
-use shopstride::shop::{PlaceId, StationId};
+use shopstride::shop::PlaceId;
 
 use super::refused::says;
 
@@ -135,9 +135,7 @@ fn people_walk_where_everything_is_parked_but_to_what_is_rolled_out() {
     let candidate = &loaded.study.candidates[0];
     let (walks, plan) = (&candidate.walks, candidate.plan.as_ref().expect("a plan"));
     let [rack, saw, bench] = [0, 1, 2].map(PlaceId);
-    let out = walks
-        .row_rolled_out(StationId(1))
-        .expect("it is rolled out");
+    let out = walks.row_rolled_out(PlaceId(1)).expect("it is rolled out");
     let feet = |from, to| walks.distance(Manner::Empty, from, to).metres() / 0.3048;
     assert!((feet(rack, saw) - 5.0).abs() < 1e-6);
     assert!((feet(rack, out) - f64::hypot(5.0, 7.0)).abs() < 1e-6);

@@ -117,6 +117,12 @@ pub(super) fn operations(dice: &mut Dice, plan: &Plan, yaml: &mut String) -> Vec
 
 pub(super) fn station_list(dice: &mut Dice, plan: &Plan, defaults: &[bool], yaml: &mut String) {
     yaml.push_str("stations:\n");
+    // Dice of their own, so that the rest of a shop is what it would be without.
+    let written = yaml.bytes();
+    let written = written.fold(0_u64, |sum, byte| {
+        sum.wrapping_mul(31).wrapping_add(u64::from(byte))
+    });
+    let mut stances = Dice::new(written);
     for station in 0..plan.stations {
         writeln!(yaml, "  {}:", station_name(station)).unwrap();
         if dice.chance(30) {
@@ -125,12 +131,19 @@ pub(super) fn station_list(dice: &mut Dice, plan: &Plan, defaults: &[bool], yaml
         if dice.chance(30) {
             yaml.push_str("    size: [60 cm, 80 cm]\n");
         }
-        if dice.chance(15) {
-            yaml.push_str("    stand: [20 cm, -50 cm]\n");
-        }
+        let all_alike = dice.chance(15);
         let mut does: Vec<usize> = (0..plan.ops)
             .filter(|&op| plan.done_at[op].contains(&station))
             .collect();
+        let apart: Vec<String> = (does.iter())
+            .filter(|_| stances.chance(10))
+            .map(|op| format!("op{op}: [{} cm, 1 m]", 50 * op))
+            .collect();
+        if !apart.is_empty() {
+            writeln!(yaml, "    stand: {{{}}}", apart.join(", ")).unwrap();
+        } else if all_alike {
+            yaml.push_str("    stand: [20 cm, -50 cm]\n");
+        }
         if does.is_empty() {
             yaml.push_str("    does: {}\n");
             continue;
