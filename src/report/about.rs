@@ -191,7 +191,7 @@ mod tests {
             "6¾ h",
             "10¾ h",
             "18 h",
-            "30.5 h",
+            "30.6 h",
             "3¼ d",
         ];
         assert_eq!(said, expected);
