@@ -3,15 +3,15 @@
 use std::collections::BTreeMap;
 
 use super::canvas::{Align, Area, Canvas, Font};
+use super::cell_format::CellFormat;
 use super::elements::{Bar, Label};
 use super::frame::{heading, names_width, orders, played};
 use super::plot::{draw as draw_all, matrix};
-use super::quantity::short;
 use super::style::{BODY, EDGE, FAINT, Fill, MARGIN, WHITE, ink};
 use super::text::{clean, fit_apart, wrap};
 use super::{Chart, ChartSize, Picture, nobody_walks, slug};
 use crate::experiment::{CandidateFindings, Findings};
-use crate::report::figure::{Shown, fixed, length_unit};
+use crate::report::figure::length_unit;
 
 /// So wide a cell must be for its figure; places that do not find room are put together.
 const CELL: f64 = 23.5;
@@ -39,27 +39,38 @@ pub fn draw(chart: &Chart, findings: &Findings, size: ChartSize) -> Vec<Picture>
         .map(|candidate| FromTo::of(candidate, places))
         .collect();
     // One scale of shades and one number of decimals for all layouts, so that they can be laid beside each other.
-    let most = tables.iter().map(FromTo::most).fold(0.0, f64::max);
     let unit = length_unit(findings.units);
     let formats = [
-        CellFormat::metres(&tables, unit),
-        CellFormat::trips(&tables),
+        CellFormat::metres(&all_of(&tables, |table| &table.metres), unit),
+        CellFormat::trips(&all_of(&tables, |table| &table.trips)),
     ];
+    let tables: Vec<(FromTo, ShownFigures)> = tables
+        .into_iter()
+        .map(|table| {
+            let shown = ShownFigures::of(&table, formats);
+            (table, shown)
+        })
+        .collect();
+    let mut darkest = Darkest::default();
+    for (table, shown) in &tables {
+        darkest.look_at(table, shown);
+    }
     let mut pictures = Vec::new();
-    for (index, (candidate, table)) in findings.candidates.iter().zip(&tables).enumerate() {
+    for (index, (candidate, (table, shown))) in findings.candidates.iter().zip(&tables).enumerate()
+    {
         // Layouts on which the same is walked have one picture.
-        if tables[..index].contains(table) {
+        if tables[..index].iter().any(|(other, _)| other == table) {
             continue;
         }
         let alike = findings.candidates.iter().zip(&tables);
         let names: Vec<&str> = alike
-            .filter(|(_, other)| *other == table)
+            .filter(|(_, (other, _))| other == table)
             .map(|(found, _)| found.name.as_str())
             .collect();
         let title = format!("{} – {}", chart.title, names.join(" · "));
         let stem = format!("{}-{}{}", chart.stem, index + 1, slug(&candidate.name));
         pictures.extend(Picture::of(stem, (&title, chart.about), size, |canvas| {
-            body(&title, findings, table, (most, formats), canvas)
+            body(&title, findings, (table, shown), &darkest, canvas)
         }));
     }
     pictures
@@ -121,71 +132,48 @@ impl FromTo {
             trips,
         }
     }
+}
 
-    /// The most between two single places.
-    fn most(&self) -> f64 {
-        let rows = self.metres.iter().take(self.single);
-        let metres = rows.flat_map(|row| row.iter().take(self.single));
-        metres.copied().fold(0.0, f64::max)
+/// The figures of all tables.
+fn all_of(tables: &[FromTo], figures: fn(&FromTo) -> &Vec<Vec<f64>>) -> Vec<f64> {
+    let cells = tables
+        .iter()
+        .flat_map(|table| figures(table).iter().flatten());
+    cells.copied().collect()
+}
+
+/// What stands in a picture: cells, the sums of rows behind them and those of columns below.
+struct ShownFigures {
+    metres: Vec<Vec<String>>,
+    trips: Vec<Vec<String>>,
+}
+
+impl ShownFigures {
+    fn of(table: &FromTo, [metres, trips]: [CellFormat; 2]) -> ShownFigures {
+        ShownFigures {
+            metres: metres.written(&table.metres),
+            trips: trips.written(&table.trips),
+        }
     }
 }
 
-/// How all figures of one kind are written: with the same number of decimals, and shorter where they are very large.
-#[derive(Clone, Copy)]
-struct CellFormat {
-    per_unit: f64,
-    decimals: usize,
-    is_large: bool,
-    after: &'static str,
+/// The most between two single places of any layout, as it is and as it is shown.
+#[derive(Default)]
+struct Darkest {
+    metres: f64,
+    shown: String,
 }
 
-impl CellFormat {
-    const LARGE: f64 = 9_999.5;
-
-    fn metres(tables: &[FromTo], unit: Shown) -> CellFormat {
-        let all = tables
-            .iter()
-            .flat_map(|table| table.metres.iter().flatten());
-        let most = all.map(|metres| metres / unit.per_unit).fold(0.0, f64::max);
-        CellFormat {
-            per_unit: unit.per_unit,
-            decimals: usize::from(most < 10.0),
-            is_large: most >= CellFormat::LARGE,
-            after: "",
+impl Darkest {
+    fn look_at(&mut self, table: &FromTo, shown: &ShownFigures) {
+        for row in 0..table.single {
+            for column in 0..table.single {
+                if table.metres[row][column] > self.metres {
+                    self.metres = table.metres[row][column];
+                    self.shown.clone_from(&shown.metres[row][column]);
+                }
+            }
         }
-    }
-
-    fn trips(tables: &[FromTo]) -> CellFormat {
-        let all = || (tables.iter()).flat_map(|table| table.trips.iter().flatten().copied());
-        let is_whole = all().all(|trips| (trips - trips.round()).abs() < 0.05);
-        let most = all().fold(0.0, f64::max);
-        CellFormat {
-            per_unit: 1.0,
-            decimals: usize::from(!is_whole),
-            is_large: most >= CellFormat::LARGE,
-            after: "×",
-        }
-    }
-
-    /// The figure as it is shown.
-    fn rounded(self, value: f64) -> f64 {
-        let value = value / self.per_unit;
-        let tens = if self.decimals == 0 { 1.0 } else { 10.0 };
-        match self.is_large {
-            true => value,
-            // Halves as tables and sentences round them.
-            false => (value * tens).round_ties_even() / tens,
-        }
-    }
-
-    fn written(self, value: f64) -> String {
-        let figure = match self.rounded(value) {
-            0.0 if value > 0.0 && self.decimals == 0 => "<1".to_owned(),
-            0.0 if value > 0.0 => "<0.1".to_owned(),
-            rounded if self.is_large || rounded >= CellFormat::LARGE * 10.0 => short(rounded),
-            rounded => fixed(rounded, self.decimals),
-        };
-        figure + self.after
     }
 }
 
@@ -208,8 +196,8 @@ fn keep<'a>(order: &[&'a str], walked: &BTreeMap<&str, f64>, most: usize) -> Vec
 fn body(
     title: &str,
     findings: &Findings,
-    table: &FromTo,
-    (most, formats): (f64, [CellFormat; 2]),
+    (table, shown): (&FromTo, &ShownFigures),
+    darkest: &Darkest,
     canvas: &mut Canvas,
 ) -> f64 {
     let unit = length_unit(findings.units);
@@ -218,13 +206,15 @@ fn body(
         _ => "Metres",
     };
     let mut notes = format!(
-        "{long} walked and, below them, trips (×) for {}, {}; rows from, columns to. Figures are rounded one by one.",
+        "{long} walked and, below them, trips (×) for {}, {}; rows from, columns to. Figures are rounded so that they add up.",
         orders(findings),
         played(findings)
     );
-    if most > 0.0 {
-        let most = formats[0].written(most);
-        notes += &format!(" The darkest cell of all layouts is {most} {}.", unit.sign);
+    if darkest.metres > 0.0 {
+        notes += &format!(
+            " The darkest cell of all layouts is {} {}.",
+            darkest.shown, unit.sign
+        );
     }
     let top = heading(canvas, title, &findings.title, &notes);
     if table.places.is_empty() {
@@ -240,13 +230,10 @@ fn body(
             }
         }
     }
-    if let Some((from, to, metres)) = most_walked {
+    if let Some((from, to, _)) = most_walked {
         canvas.describe(&format!(
             "Most is walked from {} to {}: {} {}.",
-            table.places[from],
-            table.places[to],
-            formats[0].written(metres),
-            unit.sign
+            table.places[from], table.places[to], shown.metres[from][to], unit.sign
         ));
     }
     let count = table.places.len();
@@ -292,19 +279,18 @@ fn body(
         width: cell * count as f64,
         height: ROW * count as f64,
     };
-    cells(canvas, table, whole, (cell, figures, most), formats);
+    cells(canvas, (table, shown), whole, (cell, figures, darkest));
     canvas.outline(whole, EDGE, 1.0);
-    sums(canvas, table, whole, (cell, figures), formats);
+    sums(canvas, shown, whole, (cell, figures));
     whole.y + whole.height + ROW + MARGIN
 }
 
 /// What is walked from each place to each other, darker where it is more.
 fn cells(
     canvas: &mut Canvas,
-    table: &FromTo,
+    (table, shown): (&FromTo, &ShownFigures),
     whole: Area,
-    (cell, figures, most): (f64, Font, f64),
-    [metres_as, trips_as]: [CellFormat; 2],
+    (cell, figures, darkest): (f64, Font, &Darkest),
 ) {
     let (mut shades, mut labels) = (Vec::new(), Vec::new());
     for (row, metres) in table.metres.iter().enumerate() {
@@ -313,7 +299,10 @@ fn cells(
             .enumerate()
             .filter(|(_, metres)| **metres > 0.0)
         {
-            let share = if most > 0.0 { metres / most } else { 0.0 };
+            let share = match darkest.metres {
+                most if most > 0.0 => metres / most,
+                _ => 0.0,
+            };
             let single = row < table.single && column < table.single;
             let colour = if single { shade(share) } else { WHITE };
             let (x, y) = (column as f64, row as f64);
@@ -329,8 +318,8 @@ fn cells(
                 room: cell - 2.0,
                 font: font.colour(ink(colour)).align(Align::Middle),
             };
-            labels.push(label(metres_as.written(metres), -ASIDE, figures));
-            let trips = trips_as.written(table.trips[row][column]);
+            labels.push(label(shown.metres[row][column].clone(), -ASIDE, figures));
+            let trips = shown.trips[row][column].clone();
             labels.push(label(trips, ASIDE, figures.size(figures.size * 0.85)));
         }
     }
@@ -350,44 +339,30 @@ fn level_heads(places: &[String], cell: f64) -> Option<Vec<Vec<String>>> {
     heads.collect()
 }
 
-/// Writes what each row and each column comes to, and all of them: sums of what was walked, rounded once, so that the
-/// whole is the figure that other charts and the answer say.
-fn sums(
-    canvas: &mut Canvas,
-    table: &FromTo,
-    whole: Area,
-    (cell, font): (f64, Font),
-    formats: [CellFormat; 2],
-) {
+/// Writes what each row and each column comes to, and all of them, which is the figure that other charts and the answer
+/// say.
+fn sums(canvas: &mut Canvas, shown: &ShownFigures, whole: Area, (cell, font): (f64, Font)) {
     let (right, bottom) = (whole.x + whole.width, whole.y + whole.height);
-    let all = 0..table.places.len();
-    for (format, values, aside, font) in [
-        (formats[0], &table.metres, -ASIDE, font.bold(true)),
+    for (figures, aside, font) in [
+        (&shown.metres, -ASIDE, font.bold(true)),
         (
-            formats[1],
-            &table.trips,
+            &shown.trips,
             ASIDE,
             font.size(font.size * 0.85).colour(FAINT),
         ),
     ] {
-        let sum = |cells: &mut dyn Iterator<Item = (usize, usize)>| {
-            format.written(cells.map(|(row, column)| values[row][column]).sum())
+        let Some((below, rows)) = figures.split_last() else {
+            continue;
         };
-        for index in all.clone() {
+        for (index, row) in rows.iter().enumerate() {
             let middle = whole.y + ROW * (index as f64 + 0.5) + aside;
-            let text = sum(&mut all.clone().map(|column| (index, column)));
-            canvas.text(&text, (right + 6.0, middle), SUMS - 6.0, font);
-            let text = sum(&mut all.clone().map(|row| (row, index)));
+            canvas.text(&row[rows.len()], (right + 6.0, middle), SUMS - 6.0, font);
             let x = whole.x + cell * (index as f64 + 0.5);
             let at = (x, bottom + ROW / 2.0 + aside);
-            canvas.text(&text, at, cell, font.align(Align::Middle));
+            canvas.text(&below[index], at, cell, font.align(Align::Middle));
         }
-        let every = all
-            .clone()
-            .flat_map(|row| all.clone().map(move |column| (row, column)));
-        let text = sum(&mut every.into_iter());
         let at = (right + 6.0, bottom + ROW / 2.0 + aside);
-        canvas.text(&text, at, SUMS - 6.0, font);
+        canvas.text(&below[rows.len()], at, SUMS - 6.0, font);
     }
     let name = Font::BODY.bold(true).align(Align::Right);
     canvas.text("all", (whole.x - 8.0, bottom + ROW / 2.0), 60.0, name);

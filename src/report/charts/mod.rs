@@ -4,12 +4,14 @@
 //! JSON. All charts have one style and the letters of Inter (SIL Open Font License 1.1, `font/LICENSE`). The same
 //! findings give the same bytes.
 
+mod additive;
 mod areas;
 mod axes;
 mod backend;
 pub mod bottlenecks;
 mod calendar;
 mod canvas;
+mod cell_format;
 mod currents;
 mod duct_signs;
 mod ducts;
