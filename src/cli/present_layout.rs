@@ -64,16 +64,16 @@ impl<'s> Present<'s> {
             ));
         };
         let shop = &candidate.shop;
-        let fixed: Result<Vec<StationId>, Refusal> =
+        let named: Result<Vec<StationId>, Refusal> =
             fixed.iter().map(|name| station(shop, name)).collect();
-        let mut fixed = fixed?;
         let said = shop.stations.enumerate();
-        fixed.extend(
-            said.filter(|(_, station)| station.asked.is_fixed)
-                .map(|(id, _)| id),
-        );
-        fixed.sort_unstable();
-        fixed.dedup();
+        let said = said.filter(|(_, station)| station.asked.is_fixed);
+        let mut fixed: Vec<StationId> = Vec::new();
+        for station in named?.into_iter().chain(said.map(|(id, _)| id)) {
+            if !fixed.contains(&station) {
+                fixed.push(station);
+            }
+        }
         let mut kept = kept_in_place(plan);
         let too_tight = sized(&site, plan).too_tight;
         let (groups, bound): (Vec<_>, Vec<_>) =
