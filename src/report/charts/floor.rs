@@ -438,15 +438,3 @@ pub fn scale_bar(canvas: &mut Canvas, (x, y): (f64, f64), metre: f64, units: Uni
     let used = canvas.text(&figure, (x + wide + 8.0, y), 120.0, Font::BODY.size(SMALL));
     wide + 8.0 + used
 }
-
-/// What of a layout a legend has to explain.
-pub fn has_feeds(layout: &Layout) -> bool {
-    let mut placements = layout.plan.placements.iter().flatten();
-    placements.any(|placement: &Placement| placement.feed.is_some())
-}
-
-pub fn in_the_way(layout: &Layout) -> impl Iterator<Item = &Polygon> {
-    let things = layout.plan.room.iter().flat_map(|room| &room.blocked);
-    let standing = things.filter(|thing| !thing.heights.hangs());
-    standing.map(|thing| &thing.outline)
-}

@@ -260,20 +260,20 @@ pub fn described(layout: &Layout) -> String {
 fn explained(layout: &Layout) -> Vec<(Sign<'static>, &'static str)> {
     let strips = |fits: bool| layout.strips.iter().any(|strip| strip.fits == fits);
     let panels = layout.plan.room.iter().flat_map(|room| &room.panels);
+    let mut placed = layout.plan.placements.iter().flatten();
+    let has_feeds = placed.any(|placed| placed.feed.is_some());
+    let mut things = layout.plan.room.iter().flat_map(|room| &room.blocked);
+    let is_something_in_the_way = things.any(|thing| !thing.heights.hangs());
     let found = |is_fault: bool| {
         let mut findings = layout.findings.iter();
         findings.any(|finding| finding.is_fault == is_fault)
     };
     let signs: [(bool, Sign<'static>, &str); 11] = [
         (true, &stand, "where one stands"),
-        (floor::has_feeds(layout), &feed, "feed direction"),
+        (has_feeds, &feed, "feed direction"),
         (strips(true), &fitting, ROOM_TO_FEED.words),
         (strips(false), &missing, NO_ROOM_TO_FEED.words),
-        (
-            floor::in_the_way(layout).next().is_some(),
-            &blocked,
-            OBSTACLE.words,
-        ),
+        (is_something_in_the_way, &blocked, OBSTACLE.words),
         (panels.count() > 0, &panel, "electrical panel"),
         (!layout.keep_free.is_empty(), &kept_free, KEPT_FREE.words),
         (!layout.throws.is_empty(), &thrown, THROWN.words),
