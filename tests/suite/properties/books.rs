@@ -96,7 +96,11 @@ pub(super) fn assert_trace_gives_record(study: &Study, lines: &[TraceLine], reco
                 doing: Doing::Work { at, .. },
             } => {
                 people[person.index()].add(2, line);
-                let at = PlaceId::from(at);
+                let operation = line.job.and_then(|job| job.operation);
+                let stands = shop.work_stands.iter().filter(|one| one.station == at);
+                let mut stands = stands.zip(shop.places_at(at).skip(1));
+                let of_its_own = stands.find(|(one, _)| Some(one.operation) == operation);
+                let at = of_its_own.map_or(PlaceId::from(at), |(_, place)| place);
                 assert_eq!(places[person.index()], at, "{line:?} is elsewhere");
             }
             What::Phase {
