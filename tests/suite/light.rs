@@ -166,7 +166,7 @@ fn what_makes_no_sense_is_refused() {
         (
             "light: {",
             "light: {circuit: A, ",
-            "`circuit` is not supported yet",
+            "nothing says what the lamps draw",
         ),
         (
             "light: {",

@@ -154,7 +154,6 @@ fn what_is_refused_for_its_form_is_not_valid() {
         "keys",
         "nothing_given",
         "wrong_shapes",
-        "not_yet",
         "rules",
         "durations",
         "run",
