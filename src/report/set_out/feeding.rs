@@ -247,7 +247,8 @@ fn runs(count: usize) -> String {
 fn wire(conductor: Conductor) -> String {
     match conductor.as_gauge() {
         Some(gauge) => format!("{gauge} AWG copper"),
-        None => format!("{} mm² copper", number(conductor.area * 1e6)),
+        // As it is sold: 2.5 and not 2.50.
+        None => format!("{} mm² copper", (conductor.area * 1e8).round() / 100.0),
     }
 }
 
