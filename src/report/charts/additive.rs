@@ -33,9 +33,9 @@ pub fn rounded(values: &[Vec<f64>]) -> Option<Vec<Vec<i64>>> {
         }
     }
     // With sums of the other sign every row and every column comes to nothing, and stays so along a cycle.
-    for row in 0..rows {
-        let sum: i64 = table[row].iter().sum();
-        table[row][columns] = -sum;
+    for row in table.iter_mut().take(rows) {
+        let sum: i64 = row.iter().sum();
+        row[columns] = -sum;
     }
     for column in 0..=columns {
         let sum: i64 = table.iter().take(rows).map(|row| row[column]).sum();
@@ -70,7 +70,7 @@ fn nearest(parts: i64) -> i64 {
 fn shift(table: &mut [Vec<i64>], start: (usize, usize)) {
     let cycle = cycle(table, start);
     let up = nearest(table[start.0][start.1]) > table[start.0][start.1];
-    let rises = |step: usize| (step % 2 == 0) == up;
+    let rises = |step: usize| step.is_multiple_of(2) == up;
     let room = cycle.iter().enumerate().map(|(step, &(row, column))| {
         let beyond = table[row][column].rem_euclid(PARTS);
         match rises(step) {
@@ -135,11 +135,8 @@ mod tests {
 
     fn adds_up(values: &[Vec<f64>], whole: &[Vec<i64>]) {
         let (rows, columns) = (values.len(), values[0].len());
-        for row in 0..=rows {
-            assert_eq!(
-                whole[row][..columns].iter().sum::<i64>(),
-                whole[row][columns]
-            );
+        for row in whole {
+            assert_eq!(row[..columns].iter().sum::<i64>(), row[columns]);
         }
         for column in 0..=columns {
             let cells = whole.iter().take(rows).map(|row| row[column]);

@@ -278,7 +278,7 @@ impl Stands<'_> {
     /// From a door to where one stands at each place of the table.
     ///
     /// Reading: nobody comes by a plan where stations have no places, and a station without a place is never reached.
-    pub fn from_door(&self, layout: &Value, door: (f64, f64)) -> Option<Vec<i64>> {
+    pub fn ways_from_door(&self, layout: &Value, door: (f64, f64)) -> Option<Vec<i64>> {
         layout.get("at")?;
         let stations = spots(layout, self.names, &self.usual, true);
         let twice = stations.iter().chain(&stations).copied();

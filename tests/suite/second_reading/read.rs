@@ -138,7 +138,7 @@ pub fn read(yaml: &str) -> Shop {
                     &names.stations,
                     &distances::sizes(&station_keys),
                 ),
-                from_door: hours::door(&root).and_then(|door| stood.from_door(keys, door)),
+                from_door: hours::door(&root).and_then(|door| stood.ways_from_door(keys, door)),
             })
             .collect(),
         hours,
