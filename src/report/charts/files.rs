@@ -106,10 +106,10 @@ pub fn write_floors(
     write_all(folder, size, formats, || floor_pictures(floors, size))
 }
 
-/// Draws how far is walked with more and more stations moved, and the plans before and after, as [`write`] does.
+/// Draws how far is walked with more and more stations moved, and the plans before and after, as [`write()`] does.
 ///
 /// # Errors
-/// As of [`write`].
+/// As of [`write()`].
 pub fn write_moves(
     (findings, floors): (&Findings, &Floors),
     folder: &Path,
