@@ -63,7 +63,7 @@ fn told(shop: &Shop, item: &Item, late: &WaitsForEver, span: &Bytes) -> Problem 
 fn things(project: &Project, item: &Item, number: usize) -> Vec<Vec<PlaceId>> {
     if let Some(before) = number.checked_sub(1) {
         let choices = item.route[before].choices.iter();
-        return vec![choices.map(|choice| choice.station.into()).collect()];
+        return vec![choices.map(Choice::place).collect()];
     }
     match &item.kind {
         ItemKind::Assembly { made_of } => {
@@ -91,13 +91,13 @@ fn too_late<'a>(
     if work.people > 0 || work.after_hours {
         return None;
     }
-    let here = PlaceId::from(choice.station);
+    let here = choice.place();
     let stored = work.gear.iter().map(|(gear, _)| shop.gear[*gear].stored_at);
     let mut fetched = stored.chain([work.fetch_from]).flatten();
     let brought: Option<f64> = (things.iter())
         .filter_map(|places| least_carry(shop, walks, places, here))
         .reduce(|one, other| one + other);
-    if brought.is_none() && !fetched.any(|place| place != here) {
+    if brought.is_none() && !fetched.any(|place| !shop.is_at(place, here)) {
         return None;
     }
     let by = shop.interruptions(choice.station, work);
@@ -119,7 +119,7 @@ fn least_carry(shop: &Shop, walks: &Distances, places: &[PlaceId], here: PlaceId
     let lifting = handling.pick_up.seconds() + handling.put_down.seconds();
     let least = |from: &PlaceId| {
         let carried = walks.distance(Manner::Carrying, *from, here).metres();
-        if *from == here || lifting <= 0.0 && carried <= 0.0 {
+        if shop.is_at(*from, here) || lifting <= 0.0 && carried <= 0.0 {
             return None;
         }
         let by_hand = lifting + carried / handling.loaded_speed.metres_per_second();

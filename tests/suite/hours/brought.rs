@@ -61,6 +61,27 @@ fn what_is_always_brought_too_late_is_told_before_it_is_played() {
     );
 }
 
+/// From the rack to where one stands to fire are 30 m along and 30 m across, 42.4 s, and to the kiln's usual place 30 s:
+/// 179.4 min and that are more than 180 min with the one way alone.
+#[test]
+fn it_is_brought_to_where_one_stands_for_that_operation() {
+    let yaml = kiln("per lot: 179.4 min, pausable: false", "rack", "")
+        .replace("loud: true,", "loud: true, stand: {fire: [0, 30 m]},")
+        .replace(
+            "distances: {rack: {kiln: 30 m}}",
+            "at: {rack: {at: [0, 0], stand: [0, 0]}, kiln: [30 m, 0]}",
+        );
+    let Err(problems) = shopstride::scenario::load("x.yaml", yaml.as_bytes()) else {
+        panic!("it loads");
+    };
+    says(
+        &problems.render(false),
+        &["and nobody is there to bring it when it can run for so long"],
+    );
+    let usual = yaml.replace(" stand: {fire: [0, 30 m]},", " stand: [0, 0],");
+    assert!(shopstride::scenario::load("x.yaml", usual.as_bytes()).is_ok());
+}
+
 #[test]
 fn what_silence_would_always_interrupt_is_told_too() {
     // It is quiet until 10:00 and from 17:00: seven hours in between, of which Ann is there for two.
