@@ -55,6 +55,7 @@ mod temperature;
 pub mod text;
 pub mod timeline;
 mod timeline_bars;
+mod timeline_rows;
 mod waits;
 mod walking;
 mod weeks;
@@ -164,6 +165,8 @@ impl Picture {
 
 /// How the files of floor plans begin.
 const PLAN: &str = "plan";
+/// How that of how far is walked is called.
+const WALKING: &str = "walking";
 
 /// All charts, in the order in which they are shown.
 pub const ALL: &[Chart] = &[
@@ -174,7 +177,7 @@ pub const ALL: &[Chart] = &[
         draw: summary::draw,
     },
     Chart {
-        stem: "walking",
+        stem: WALKING,
         title: "How far do people walk?",
         about: "the walking in each layout, empty-handed, carrying and pushing, with the interval",
         draw: |chart, subject, size| walking::draw(chart, subject.findings, size),
@@ -350,13 +353,10 @@ pub fn move_pictures(
         timelines: &[],
         layouts: &[],
     };
-    let walking = ALL.iter().filter(|chart| chart.stem == WALKING_CHART);
+    let walking = ALL.iter().filter(|chart| chart.stem == WALKING);
     let walking = walking.flat_map(|chart| pictures(chart, &subject, size));
     walking.chain(floor_pictures(floors, size)).collect()
 }
-
-/// The chart of how far is walked.
-const WALKING_CHART: &str = "walking";
 
 /// Whether a chart of walking would say nothing.
 fn nobody_walks(findings: &Findings) -> bool {

@@ -1,18 +1,13 @@
 //! How many lots wait at each station, at every instant of one run.
 
-use super::axes::{FigureAxis, RowAxis};
-use super::canvas::{Area, Canvas, Font};
-use super::elements::{Bar, Curve, Label};
+use super::canvas::{Canvas, Font};
+use super::elements::{Bar, Label};
 use super::frame::{heading, legend, names_width};
 use super::meaning::WAITING_LOTS;
-use super::plot::{AxisMarks, BELOW, draw as draw_all, plot};
-use super::style::{BODY, MARGIN, SMALL, TEXT};
-use super::text::fit_apart;
-use super::timeline::{DAYS, openings};
-use super::timeline_bars::CLOSING;
+use super::style::{BODY, MARGIN, SMALL};
+use super::timeline_rows::{LevelStretch, RowBase, RowMarks, TimelineRows, greatest_by_column};
 use super::{Chart, ChartSize, Picture};
 use crate::experiment::{Findings, Timeline, WaitingLots};
-use crate::report::figure::time_unit;
 
 const ROW: f64 = 36.0;
 /// So much of a row the longest queue of all takes.
@@ -23,8 +18,6 @@ const NAMES: f64 = 190.0;
 const FIGURE: f64 = 40.0;
 /// A queue of one lot is no pile.
 const PILE: u32 = 2;
-/// Columns for each unit of the picture's width, where queues change too often to draw every change.
-const COLUMNS: f64 = 2.0;
 
 /// A picture for each timeline, over the same time and with the same scale; none where nowhere more than one lot waits.
 pub fn draw(
@@ -76,93 +69,40 @@ fn body(
         canvas.describe(&format!("{}: at most {}.", queue.station, queue.longest()));
     }
     let stations = timeline.queues.iter().map(|queue| queue.station.as_str());
-    let names = names_width(stations, Font::BODY, NAMES);
-    for queues in timeline.queues.chunks(rows_on_page(canvas, y)) {
-        y = rows(canvas, y, names, (timeline, end_s, most), queues);
+    let rows = TimelineRows {
+        timeline,
+        end_s,
+        high: ROW,
+        names: names_width(stations, Font::BODY, NAMES),
+        behind: FIGURE,
+    };
+    for queues in timeline.queues.chunks(rows.on_page(canvas, y, 2)) {
+        let mark = |queue: &WaitingLots, row: &RowBase, marks: &mut RowMarks| {
+            let high = |level: u32| HIGHEST * f64::from(level) / f64::from(most);
+            let steps = seen(&steps(queue, timeline.end_s), end_s, row.columns);
+            marks
+                .bars
+                .extend(steps.into_iter().map(|(from, to, level)| Bar {
+                    corners: [(from, row.base - high(level)), (to, row.base)],
+                    fill: WAITING_LOTS.fill,
+                    edge: 0.0,
+                }));
+            marks.labels.push(Label {
+                place: [(end_s, row.base - 0.5)],
+                aside: (6.0, 0.0),
+                text: queue.longest().to_string(),
+                room: FIGURE - 8.0,
+                font: Font::BODY.size(SMALL),
+            });
+        };
+        y = rows.draw(canvas, y, queues, |queue| queue.station.clone(), mark);
         canvas.may_break(y);
     }
     y
 }
 
-fn rows_on_page(canvas: &Canvas, top: f64) -> usize {
-    const FOOT: f64 = 22.0;
-    let Some(page) = canvas.page else {
-        return usize::MAX;
-    };
-    let room = page - top - DAYS - BELOW - MARGIN / 2.0 - FOOT;
-    ((room / ROW) as usize).max(2)
-}
-
-/// Draws some queues over one axis; returns where they end.
-fn rows(
-    canvas: &mut Canvas,
-    top: f64,
-    names: f64,
-    (timeline, end_s, most): (&Timeline, f64, u32),
-    queues: &[WaitingLots],
-) -> f64 {
-    let days = if timeline.openings.is_empty() {
-        0.0
-    } else {
-        DAYS
-    };
-    let area = Area {
-        x: MARGIN + names,
-        y: top + days,
-        width: canvas.inner() - names - FIGURE,
-        height: ROW * queues.len() as f64,
-    };
-    let closings = openings(canvas, area, timeline, end_s);
-    let written: Vec<&str> = queues.iter().map(|queue| queue.station.as_str()).collect();
-    let written = fit_apart(&written, Font::BODY.shape(), names - 10.0);
-    let columns = (area.width * COLUMNS) as usize;
-    let (mut bars, mut labels) = (Vec::new(), Vec::new());
-    for (row, (queue, name)) in queues.iter().zip(&written).enumerate() {
-        let base = row as f64 + 1.0;
-        let middle = area.y + ROW * (base - 0.5);
-        canvas.text(name, (MARGIN, middle), names - 10.0, Font::BODY);
-        let high = |level: u32| HIGHEST * f64::from(level) / f64::from(most);
-        let steps = seen(&steps(queue, timeline.end_s), end_s, columns);
-        bars.extend(steps.into_iter().map(|(from, to, level)| Bar {
-            corners: [(from, base - high(level)), (to, base)],
-            fill: WAITING_LOTS.fill,
-            edge: 0.0,
-        }));
-        labels.push(Label {
-            place: [(end_s, base - 0.5)],
-            aside: (6.0, 0.0),
-            text: queue.longest().to_string(),
-            room: FIGURE - 8.0,
-            font: Font::BODY.size(SMALL),
-        });
-    }
-    let unit = time_unit(end_s);
-    let marks = AxisMarks {
-        figures: &match timeline.openings.is_empty() {
-            true => format!("{} from the start", unit.sign),
-            false => format!("{} of open time from the start", unit.sign),
-        },
-        rows: true,
-        ..AxisMarks::default()
-    };
-    let lines = closings.iter().map(|&at_s| Curve {
-        places: vec![(at_s, 0.0), (at_s, queues.len() as f64)],
-        colour: TEXT,
-        width: CLOSING,
-        dashes: &[],
-    });
-    let lines: Vec<Curve> = lines.collect();
-    let axes = (FigureAxis::new(end_s, unit), RowAxis(queues.len()));
-    plot(canvas, area, axes, marks, |plot| {
-        draw_all(plot, bars);
-        draw_all(plot, lines);
-        draw_all(plot, labels);
-    });
-    area.y + area.height + BELOW + MARGIN / 2.0
-}
-
 /// A stretch of time in seconds in which so many lots wait.
-type QueueStretch = (f64, f64, u32);
+type QueueStretch = LevelStretch<u32>;
 
 /// The stretches in which some wait, up to the end of the run.
 fn steps(queue: &WaitingLots, end_s: f64) -> Vec<QueueStretch> {
@@ -179,22 +119,8 @@ fn seen(steps: &[QueueStretch], end_s: f64, columns: usize) -> Vec<QueueStretch>
     if steps.len() <= columns || columns == 0 || end_s <= 0.0 {
         return steps.to_vec();
     }
-    let wide = end_s / columns as f64;
-    let mut longest = vec![0; columns];
-    for &(from, to, level) in steps {
-        let first = ((from / wide) as usize).min(columns - 1);
-        let beyond = ((to / wide).ceil() as usize).clamp(first + 1, columns);
-        for column in &mut longest[first..beyond] {
-            *column = level.max(*column);
-        }
-    }
     let mut seen: Vec<QueueStretch> = Vec::new();
-    for (column, level) in longest
-        .into_iter()
-        .enumerate()
-        .filter(|(_, level)| *level > 0)
-    {
-        let (from, to) = (wide * column as f64, wide * (column + 1) as f64);
+    for (from, to, level) in greatest_by_column(steps.iter().copied(), end_s, columns) {
         match seen.last_mut() {
             Some(last) if last.2 == level && last.1 == from => last.1 = to,
             _ => seen.push((from, to, level)),
