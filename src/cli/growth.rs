@@ -139,11 +139,8 @@ fn placed(
     };
     let places = moved.into_iter().chain([station]).filter_map(|id| {
         let placed = plan.placements[id].as_ref()?;
-        let pose = Pose {
-            at: placed.at,
-            turn: placed.turn,
-        };
-        Some((layout.to_owned(), with.shop.stations[id].name.clone(), pose))
+        let name = with.shop.stations[id].name.clone();
+        Some((layout.to_owned(), name, placed.pose()))
     });
     // Where it finds no place in another layout it is in the middle, for `check` to tell.
     let elsewhere = others.iter().map(|other| {

@@ -6,7 +6,7 @@ use std::time::Instant;
 use super::improve_options::ImproveOptions;
 use super::scenario::stands_still;
 use super::{Refusal, interrupt, output};
-use crate::experiment::{Candidate, Study, flow_if_placed};
+use crate::experiment::{Candidate, Study, WORTH_A_MOVE, flow_if_placed};
 use crate::floor::{Flow, Plan, Site, kept_pieces, machine_capacities};
 use crate::improve::placement::{
     FloorGrid, FoundPlacements, PlaceWish, PlacedBest, PlacementLimits, PlacementProblem,
@@ -17,9 +17,6 @@ use crate::report::check::stock_sizes;
 use crate::scenario::{AddedLayout, nearest, printable_name};
 use crate::shop::{Shop, StationId, Table};
 
-/// What a station that is moved saves at least, as a share of what is walked: less is hardly worth moving cast iron.
-const WORTH_A_MOVE: f64 = 0.01;
-
 /// The layout from which moves are counted, and all that its shop comes with.
 pub struct Present<'s> {
     pub study: &'s Study,
@@ -28,8 +25,8 @@ pub struct Present<'s> {
     pub site: Site<'s>,
     /// What hangs, with what stands below it, and what goes nowhere without it.
     pub kept: Vec<StationId>,
-    /// Of which nobody said how large it is, where there is hardly any floor for it.
-    pub too_tight: Vec<StationId>,
+    /// The plan in which everything covers some floor, with what nobody said the size of and has hardly any.
+    pub sized: SizedPlan,
     /// What stands together and is moved so.
     pub groups: Vec<Vec<StationId>>,
     /// What somebody asked to stay.
@@ -75,12 +72,13 @@ impl<'s> Present<'s> {
             }
         }
         let mut kept = kept_in_place(plan);
-        let too_tight = sized(&site, plan).too_tight;
+        let sized = sized(&site, plan);
+        let too_tight = &sized.too_tight;
         let (groups, bound): (Vec<_>, Vec<_>) =
             together(shop, plan).into_iter().partition(|group| {
                 let mut stations = group.iter();
                 !stations.any(|one| {
-                    [&fixed, &kept, &too_tight]
+                    [&fixed, &kept, too_tight]
                         .iter()
                         .any(|all| all.contains(one))
                 })
@@ -100,7 +98,7 @@ impl<'s> Present<'s> {
             plan,
             site,
             kept,
-            too_tight,
+            sized,
             groups,
             fixed,
             wishes: wishes.collect(),
@@ -108,7 +106,7 @@ impl<'s> Present<'s> {
     }
 
     pub fn stays(&self, station: StationId) -> bool {
-        let staying = [&self.kept, &self.fixed, &self.too_tight];
+        let staying = [&self.kept, &self.fixed, &self.sized.too_tight];
         staying.iter().any(|all| all.contains(&station))
     }
 
@@ -159,14 +157,14 @@ impl<'s> Present<'s> {
         let others = self.study.candidates.iter().filter(|other| {
             other.name != self.candidate.name && Arc::ptr_eq(&other.shop, &self.candidate.shop)
         });
-        let now = sized(&self.site, self.plan).plan;
-        let starts = others.filter_map(|other| self.placed_as(&now, other.plan.as_ref()?));
+        let now = &self.sized.plan;
+        let starts = others.filter_map(|other| self.placed_as(now, other.plan.as_ref()?));
         let placed = self.plan.placements.enumerate();
         let movable = placed.filter(|(station, placed)| placed.is_some() && !self.stays(*station));
         let flow_on = |plan: &Plan| self.flow_on(plan);
         let problem = PlacementProblem {
             site: &self.site,
-            now: &now,
+            now,
             starts: starts.collect(),
             movable: movable.map(|(station, _)| station).collect(),
             wishes: self.wishes.clone(),

@@ -150,7 +150,7 @@ impl Proven {
             no_walking: self.no_walking,
             kept: names(now.kept.clone()),
             fixed: names(now.fixed.clone()),
-            too_tight: names(now.too_tight.clone()),
+            too_tight: names(now.sized.too_tight.clone()),
             together: now
                 .groups
                 .iter()

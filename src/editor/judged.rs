@@ -87,10 +87,7 @@ pub fn pose_of(candidate: &Candidate, station: &str) -> Option<Pose> {
     let mut stations = candidate.shop.stations.enumerate();
     let (id, _) = stations.find(|(_, known)| known.name == station)?;
     let placed = candidate.plan.as_ref()?.placements[id].as_ref()?;
-    Some(Pose {
-        at: placed.at,
-        turn: placed.turn,
-    })
+    Some(placed.pose())
 }
 
 /// A layout that has been checked.

@@ -167,14 +167,13 @@ impl<'a, R: Recorder + ?Sized, S: Specialization> Simulation<'_, 'a, R, S> {
 
     /// Why work on a lot is never begun at a station, if whoever could bring it is always there too late.
     #[cold]
-    pub(super) fn comes_too_late(&mut self, slot: u32, station: &str) -> Option<TooLate> {
+    pub(super) fn comes_too_late(&mut self, slot: u32, station: StationId) -> Option<TooLate> {
         let shop = self.prepared.shop;
         if !self.may_stand_still() {
             return None;
         }
         let choices = self.prepared.choices_from(self.state.lots[slot].at);
-        let here = |choice: &&PreparedChoice| shop.stations[choice.station].name == station;
-        let choice = choices.iter().find(here)?;
+        let choice = choices.iter().find(|choice| choice.station == station)?;
         if choice.work.people > 0 || choice.work.after_hours {
             return None;
         }

@@ -223,9 +223,7 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
                 let lot = *lot;
                 self.enqueue(slot, lot);
             }
-            Next::Delivery(to)
-                if !S::PLAIN && to != lot.place && !self.prepared.shop.is_at(lot.place, to) =>
-            {
+            Next::Delivery(to) if !S::PLAIN && !self.prepared.shop.is_at(lot.place, to) => {
                 self.enqueue_for_delivery(slot)
             }
             Next::Delivery(_) | Next::Nothing => self.lot_done(slot),

@@ -74,9 +74,7 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
             .find(|&place| !self.is_at(place, here))
             .unwrap_or(here)
     }
-}
 
-impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
     /// Where one stands for what a lot waits for, at a station that can do it.
     pub(super) fn place_of_work(&self, lot: u32, station: StationId) -> PlaceId {
         if self.prepared.shop.work_stands.is_empty() {

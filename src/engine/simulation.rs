@@ -237,8 +237,8 @@ impl<R: Recorder + ?Sized, S: Specialization> Simulation<'_, '_, R, S> {
             self.state.queues[queue].push(rank, lot, self.state.lots[lot].stamp);
         }
         let (mut stuck, heads) = Stuck::now(self.prepared, &mut self.state, endless);
-        for (waiting, lot) in stuck.waiting.iter_mut().zip(heads) {
-            waiting.too_late = self.comes_too_late(lot, &waiting.station);
+        for (waiting, (lot, station)) in stuck.waiting.iter_mut().zip(heads) {
+            waiting.too_late = self.comes_too_late(lot, station);
         }
         stuck
     }

@@ -3,6 +3,7 @@
 use super::bitset::Set;
 use super::prepared_shop::PreparedShop;
 use super::state::State;
+use crate::shop::StationId;
 use crate::units::{Moment, Span};
 
 /// A run that cannot go on although orders are open.
@@ -36,12 +37,12 @@ pub struct TooLate {
 }
 
 impl Stuck {
-    /// Who waits for what now, and the first lot of each queue.
+    /// Who waits for what now, and the first lot of each queue with its station.
     pub(super) fn now<B: Set>(
         prepared: &PreparedShop,
         state: &mut State<B>,
         endless: bool,
-    ) -> (Stuck, Vec<u32>) {
+    ) -> (Stuck, Vec<(u32, StationId)>) {
         let lots = &state.lots;
         let mut heads = Vec::new();
         let mut waiting: Vec<Waiting> = Vec::new();
@@ -49,7 +50,7 @@ impl Stuck {
             let Some((_, lot)) = queue.peek_current(|lot, stamp| lots[lot].stamp == stamp) else {
                 continue;
             };
-            heads.push(lot);
+            heads.push((lot, kind.station));
             let lot = &lots[lot];
             let item = &prepared.items[lot.item as usize];
             let operation = prepared.choice_at(lot.at).work.operation;

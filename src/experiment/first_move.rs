@@ -51,16 +51,9 @@ pub enum Unlike {
     Form(StationId),
 }
 
-/// A move that saves less than this share of the walking and mends nothing is not worth naming.
-const WORTH_A_MOVE: f64 = 0.01;
-
-/// What is missing and how far people walk are compared here, each for itself, so nothing has a price in metres.
-const PRICES: Prices = Prices {
-    fault: 0.0,
-    fault_metre: 0.0,
-    warning: 0.0,
-    warning_metre: 0.0,
-};
+/// A move that saves less than this share of the walking and mends nothing is not worth naming: that is hardly worth moving
+/// cast iron.
+pub const WORTH_A_MOVE: f64 = 0.01;
 
 /// Tries each station that stands elsewhere in the other layout, alone: first those moves that mend the most faults, of
 /// these the one that saves the most walking. None where one of the layouts is not drawn, or where nothing stands
@@ -80,7 +73,7 @@ pub fn rearrangement(from: &Candidate, to: &Candidate, legs: &[Leg]) -> Option<R
     }
     let site = Site::new(&from.shop, before, &from.limits);
     let flow = flow(legs);
-    let mut evaluation = Evaluation::new(&site, before, &flow, PRICES);
+    let mut evaluation = Evaluation::new(&site, before, &flow, Prices::NONE);
     let was = evaluation.score();
     let mut best: Option<FirstMove> = None;
     // Before what is below it stands there, nobody knows where one stands at what hangs.
@@ -143,10 +136,7 @@ fn moved(before: &Plan, after: &Plan) -> Result<Vec<(StationId, Pose)>, Unlike> 
         match (was, &after.placements[station]) {
             (None, None) => {}
             (Some(was), Some(is)) => {
-                let pose = Pose {
-                    at: is.at,
-                    turn: is.turn,
-                };
+                let pose = is.pose();
                 let hangs = was.heights.hangs() && is.heights.hangs();
                 let only_moved = Placement {
                     at: is.at,

@@ -70,7 +70,9 @@ pub use findings::{
     WorkAtStation,
 };
 pub use first_difference::{Blocker, Delayed, Departure, FirstDifference, TaskName};
-pub use first_move::{FirstMove, Rearrangement, Unlike, farthest_move, rearrangement};
+pub use first_move::{
+    FirstMove, Rearrangement, Unlike, WORTH_A_MOVE, farthest_move, rearrangement,
+};
 pub use heat::{ExhaustHeat, GLUE_WANTS, HeatFindings, MonthHeat, WeekHeat};
 pub use heat_course::{HeatCourse, HeatPlace};
 pub use layout_findings::{LayoutFindings, check_layout};

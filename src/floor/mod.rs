@@ -45,7 +45,7 @@ pub use capacity::{
 };
 pub use choke_point::ChokePoint;
 pub use distances::{Disconnected, Distances, Manner, chains};
-pub use evaluate::{Evaluation, Flow, FlowLeg, Placements, Pose, Prices, Score};
+pub use evaluate::{Evaluation, Flow, FlowLeg, Placements, Prices, Score};
 pub use finding::{
     AccessFact, AccessHelp, Away, Between, Cargo, Direction, Fact, FedAtTable, FedPiece, FeedFact,
     FeedHazard, Finding, FindingLevel, FindingSubject, Grade, Held, Instead, Kickback, Lowered,
@@ -61,7 +61,7 @@ pub use limits::{LIMITS, LimitRow, LimitUnit, Limits};
 pub use near_gap::{NEAR_M, NearGap, TakenWay, WORTH_TELLING};
 pub use paths::{AllPairs, Blocked, FreeSpace, Narrowest, Obstruction, Passages, Path, Piece};
 pub use paths::{Move, Moved, Outcome, Trip, Trips};
-pub use placement::{Placement, STAND_OFF_M, Side};
+pub use placement::{Placement, Pose, STAND_OFF_M, Side};
 pub use plan::{Going, NoWay, Obstacle, PlacedStand, Plan, RolledOut};
 pub use point::Point;
 pub use polygon::{NotAnOutline, Polygon, nearest_on_segment, outward, segments_meet};

@@ -28,6 +28,13 @@ pub struct Placement {
     pub table: Option<f64>,
 }
 
+/// Where a station stands and how it is turned, counter-clockwise in degrees.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pose {
+    pub at: Point,
+    pub turn: f64,
+}
+
 /// A side of a station before it is turned, or the direction toward it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Side {
@@ -61,6 +68,13 @@ impl Side {
 }
 
 impl Placement {
+    pub fn pose(&self) -> Pose {
+        Pose {
+            at: self.at,
+            turn: self.turn,
+        }
+    }
+
     /// A station of which nothing else is said: one stands at the usual place, and nothing is fed through it. Centre and
     /// size in metres, the turn in degrees.
     pub fn new(at: Point, turn: f64, size: (f64, f64)) -> Placement {

@@ -5,7 +5,7 @@ use super::shapes::{FloorArea, overlap, rectangle_before};
 use super::tolerance::{RECESS_SHARE, ROUNDED_M, THROUGH_DOOR_M};
 use super::{AllPairs, FreeSpace, Passages, Path};
 use super::{Distances, Door, FootPaths, Placement, Point, Polygon, Room};
-use crate::shop::{PlaceId, StationId, Table};
+use crate::shop::{PlaceId, PlaceKind, StationId, Table};
 
 /// How people get from one standing place to another.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -177,8 +177,10 @@ impl Plan {
     ) -> (Path, [f64; 2]) {
         let outside = places.map(|place| {
             let room = self.room.as_ref()?;
-            let door = place.index().checked_sub(self.placements.len())?;
-            let door = room.doors.get(door)?;
+            let PlaceKind::Door(door) = self.place_kind(place) else {
+                return None;
+            };
+            let door = &room.doors[door];
             Some(door.middle() + room.outward(door) * THROUGH_DOOR_M)
         });
         let beyond = outside.map(|door| if door.is_some() { 0.0 } else { inside });

@@ -103,9 +103,7 @@ pub struct TapedFloor {
 /// How to tape a plan on the floor; nothing without a room.
 pub fn taped_floor(plan: &Plan) -> Option<TapedFloor> {
     let room = plan.room.as_ref()?;
-    let walls: Vec<WallLine> = (room.outline.edges())
-        .map(|(from, to)| WallLine { from, to })
-        .collect();
+    let walls = wall_lines(room);
     let placed = plan.placements.enumerate();
     let placed = placed.filter_map(|(id, placed)| Some((id, placed.as_ref()?)));
     let mut stations: Vec<TapedStation> = placed
@@ -146,11 +144,14 @@ pub fn taped_floor(plan: &Plan) -> Option<TapedFloor> {
 /// Single places as measured from walls, such as those of drops and lamps; nothing without a room.
 pub fn taped_places(plan: &Plan, places: &[Point]) -> Option<Vec<SetOut>> {
     let room = plan.room.as_ref()?;
-    let walls: Vec<WallLine> = (room.outline.edges())
-        .map(|(from, to)| WallLine { from, to })
-        .collect();
+    let walls = wall_lines(room);
     let places = places.iter();
     Some(places.map(|&at| set_out(&[at], room, &walls)).collect())
+}
+
+fn wall_lines(room: &Room) -> Vec<WallLine> {
+    let edges = room.outline.edges();
+    edges.map(|(from, to)| WallLine { from, to }).collect()
 }
 
 /// What is taped of a station.

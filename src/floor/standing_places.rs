@@ -1,7 +1,7 @@
 //! The places of a plan: stations, then the doors of the room, then where one stands for single operations.
 
 use super::{Placement, Plan, Point};
-use crate::shop::{PlaceId, StationId};
+use crate::shop::{PlaceId, PlaceKind, StationId};
 
 impl Plan {
     pub fn places(&self) -> usize {
@@ -17,14 +17,16 @@ impl Plan {
         self.placements.len() + self.doors()
     }
 
+    pub fn place_kind(&self, place: PlaceId) -> PlaceKind {
+        PlaceKind::of(place, self.placements.len(), self.doors())
+    }
+
     /// The station at which a place is, if it is at one.
     pub fn station_at(&self, place: PlaceId) -> Option<StationId> {
-        match place.index() < self.placements.len() {
-            true => Some(StationId(place.0)),
-            false => {
-                let stand = place.index().checked_sub(self.first_work_stand())?;
-                Some(self.work_stands.get(stand)?.station)
-            }
+        match self.place_kind(place) {
+            PlaceKind::Station(station) => Some(station),
+            PlaceKind::Door(_) => None,
+            PlaceKind::WorkStand(stand) => Some(self.work_stands.get(stand)?.station),
         }
     }
 
@@ -45,9 +47,11 @@ impl Plan {
     pub fn placement_at(&self, place: PlaceId) -> Option<Placement> {
         let station = self.station_at(place)?;
         let placement = *self.placements[station].as_ref()?;
-        let stand = (place.index().checked_sub(self.first_work_stand()))
-            .filter(|_| self.rolled_out.iter().all(|thing| thing.station != station))
-            .and_then(|nth| self.work_stands[nth].stand);
+        let is_parked = || self.rolled_out.iter().any(|thing| thing.station == station);
+        let stand = match self.place_kind(place) {
+            PlaceKind::WorkStand(nth) if !is_parked() => self.work_stands[nth].stand,
+            _ => None,
+        };
         Some(Placement {
             stand: stand.unwrap_or(placement.stand),
             ..placement
@@ -56,10 +60,9 @@ impl Plan {
 
     /// Where one stands at a place: of a door, in the middle of its opening.
     pub fn standing(&self, place: PlaceId) -> Option<Point> {
-        if self.station_at(place).is_some() {
-            return self.placement_at(place).as_ref().map(Placement::standing);
+        match self.place_kind(place) {
+            PlaceKind::Door(door) => Some(self.room.as_ref()?.doors.get(door)?.middle()),
+            _ => self.placement_at(place).as_ref().map(Placement::standing),
         }
-        let door = place.index().checked_sub(self.placements.len())?;
-        Some(self.room.as_ref()?.doors.get(door)?.middle())
     }
 }

@@ -60,13 +60,7 @@ pub fn polish(search: &PlaceSearch<'_>, from: &Plan, (key, moves_each): (Key, us
         let limit = evaluation.cost() + (may_cost - more) * trips;
         let poses: Vec<(StationId, Pose)> = change
             .iter()
-            .map(|&(index, placement)| {
-                let pose = Pose {
-                    at: placement.at,
-                    turn: placement.turn,
-                };
-                (state.spots()[index].0, pose)
-            })
+            .map(|&(index, placement)| (state.spots()[index].0, placement.pose()))
             .collect();
         let is_taken = evaluation.try_move(&poses, limit).is_some_and(|score| {
             score.missing.faults <= wherever

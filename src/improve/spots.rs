@@ -220,10 +220,7 @@ impl StationSpot {
     }
 
     pub fn pose(&self) -> Pose {
-        Pose {
-            at: self.placement.at,
-            turn: self.placement.turn,
-        }
+        self.placement.pose()
     }
 
     /// Its body where that stands on the floor.

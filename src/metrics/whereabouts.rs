@@ -52,11 +52,9 @@ impl<'s> Whereabouts<'s> {
         let (place, works_at) = match phase.doing {
             Doing::Walk { to, .. } => (to, None),
             Doing::Handle { at, .. } => (at, None),
-            // Who has walked to where one stands for this work is there.
             Doing::Work { at, .. } => {
                 let last = self.people[person.index()].place;
-                let is_there = self.shop.station_at(last) == Some(at);
-                (if is_there { last } else { at.into() }, Some(at))
+                (self.shop.stood_at(at, last), Some(at))
             }
             Doing::Reserved
             | Doing::Cure

@@ -13,6 +13,7 @@ mod id;
 mod interruptions;
 mod operation;
 mod order;
+mod place_kind;
 mod prices;
 mod project;
 mod rules;
@@ -33,6 +34,7 @@ pub use id::{
 pub use interruptions::{Interruptions, stretch};
 pub use operation::{Catching, Cure, GearCount, OnIn, Work};
 pub use order::{Arrivals, OrderLine};
+pub use place_kind::PlaceKind;
 pub use prices::PriceList;
 pub use project::{Choice, Item, ItemKind, PartSource, Project, Size, Step};
 pub use rules::{
@@ -85,14 +87,16 @@ impl Shop {
         self.stations.len() + self.doors.len() + self.work_stands.len()
     }
 
+    pub fn place_kind(&self, place: PlaceId) -> PlaceKind {
+        PlaceKind::of(place, self.stations.len(), self.doors.len())
+    }
+
     /// The station at which a place is, if it is at one.
     pub fn station_at(&self, place: PlaceId) -> Option<StationId> {
-        match place.index().checked_sub(self.stations.len()) {
-            None => Some(StationId(place.0)),
-            Some(behind) => {
-                let stand = behind.checked_sub(self.doors.len())?;
-                Some(self.work_stands.get(stand)?.station)
-            }
+        match self.place_kind(place) {
+            PlaceKind::Station(station) => Some(station),
+            PlaceKind::Door(_) => None,
+            PlaceKind::WorkStand(stand) => Some(self.work_stands.get(stand)?.station),
         }
     }
 
@@ -103,6 +107,15 @@ impl Shop {
                 .is_some_and(|at| self.station_at(here) == Some(at))
         };
         place == here || !self.work_stands.is_empty() && at_station()
+    }
+
+    /// Where somebody stands who works at a station and has been at a place: there, if that is at the station, since whoever
+    /// has walked to where one stands for the work is there already.
+    pub fn stood_at(&self, station: StationId, last: PlaceId) -> PlaceId {
+        match self.station_at(last) == Some(station) {
+            true => last,
+            false => station.into(),
+        }
     }
 
     /// Where one stands for work at a station, and for single operations there.
@@ -136,12 +149,10 @@ impl Shop {
 
     /// What people call a place.
     pub fn place_name(&self, place: PlaceId) -> &str {
-        match place.index().checked_sub(self.stations.len()) {
-            None => &self.stations[StationId(place.0)].name,
-            Some(behind) => match behind.checked_sub(self.doors.len()) {
-                None => &self.doors[behind],
-                Some(stand) => &self.work_stands[stand].name,
-            },
+        match self.place_kind(place) {
+            PlaceKind::Station(station) => &self.stations[station].name,
+            PlaceKind::Door(door) => &self.doors[door],
+            PlaceKind::WorkStand(stand) => &self.work_stands[stand].name,
         }
     }
 

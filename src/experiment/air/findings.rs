@@ -40,6 +40,9 @@ pub fn duct_figures(all: &[DustFindings]) -> [Option<f64>; 2] {
     [pipe, slowest.min_by(f64::total_cmp)]
 }
 
+/// What makes up less of a collector's time is not told, nor held against its ducts.
+const SELDOM: f64 = 0.01;
+
 /// The air with some gates open.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GatesOpen {
@@ -52,6 +55,13 @@ pub struct GatesOpen {
     pub clean: AirState,
     /// Where a dirty filter is said to lose more.
     pub dirty: Option<AirState>,
+}
+
+impl GatesOpen {
+    /// Whether they are open together for long enough to be told.
+    pub fn is_told(&self) -> bool {
+        self.share >= SELDOM
+    }
 }
 
 /// Where air is slowest.

@@ -13,9 +13,6 @@ use crate::services::together::{OnTime, stretches};
 use crate::shop::Shop;
 use crate::units::Span;
 
-/// What makes up less of a collector's time is not held against its ducts.
-const SELDOM: f64 = 0.01;
-
 /// How long which gates of a collector were open together while a machine of it was on.
 pub struct RunAir(BTreeMap<Vec<usize>, Span>);
 
@@ -112,7 +109,7 @@ impl AirSums {
 fn are_alone(together: &[GatesOpen], connections: usize) -> Vec<bool> {
     let told = |nth: usize| {
         let mut sets = together.iter();
-        sets.any(|gates| gates.open == [nth] && gates.share >= SELDOM)
+        sets.any(|gates| gates.open == [nth] && gates.is_told())
     };
     (0..connections).map(told).collect()
 }
@@ -132,7 +129,7 @@ fn shortest(air: &CollectorAir) -> Option<f64> {
 }
 
 fn slowest(together: &[GatesOpen]) -> Option<SlowestAir> {
-    let told = together.iter().filter(|gates| gates.share >= SELDOM);
+    let told = together.iter().filter(|gates| gates.is_told());
     let sections = told.flat_map(|gates| {
         let sections = gates.clean.sections.iter().enumerate();
         sections.map(move |(number, section)| (section.velocity, number, gates))

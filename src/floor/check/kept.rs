@@ -3,7 +3,9 @@
 
 use super::Scene;
 use crate::floor::finding::{Fact, Finding, FindingLevel, FindingSubject, RuleId};
-use crate::floor::{KeptKind, KeptThing, Obstacle, Point, Polygon, Room, nearest_on_segment};
+use crate::floor::{
+    KeptKind, KeptThing, Obstacle, Placement, Point, Polygon, Room, nearest_on_segment,
+};
 use crate::shop::StationId;
 use crate::units::customary::FOOT;
 
@@ -44,15 +46,10 @@ pub fn kept_tell(scene: &Scene<'_>) -> Vec<Finding> {
 
 /// Stations at which finish is put on, near something that may burn.
 fn finish_near_flames(scene: &Scene<'_>, room: &Room) -> Vec<Finding> {
-    let placed = scene.placed();
-    let finishing = placed.filter(|&(station, _)| {
-        let station = Obstacle::Station(station);
-        has_word(scene, room, station, &FINISHING)
-    });
-    let found = finishing.filter_map(|(station, placement)| {
+    let found = called(scene, room, &FINISHING).filter_map(|(station, placement)| {
         let outline = placement.footprint()?;
-        let is_meant = |of| of != Obstacle::Station(station) && is_flame(scene, room, of);
-        let (flame, away) = nearest(scene, is_meant, |flame| gap(&outline, flame))?;
+        let from_it = |flame: &Polygon| gap(&outline, flame);
+        let (flame, away) = nearest_flame(scene, room, station, from_it)?;
         let subject = FindingSubject::Place(station.into());
         let note = near_flame(subject, away)?;
         Some(note.at(placement.at).other(flame))
@@ -62,21 +59,36 @@ fn finish_near_flames(scene: &Scene<'_>, room: &Room) -> Vec<Finding> {
 
 /// Dust collectors, with the nearest flame in the same air.
 fn collectors_by_flames(scene: &Scene<'_>, room: &Room) -> Vec<Finding> {
-    let placed = scene.placed();
-    let collectors = placed.filter(|&(station, _)| {
-        let station = Obstacle::Station(station);
-        has_word(scene, room, station, &COLLECTORS)
-    });
-    let found = collectors.filter_map(|(station, placement)| {
-        let is_meant = |of| of != Obstacle::Station(station) && is_flame(scene, room, of);
+    let found = called(scene, room, &COLLECTORS).filter_map(|(station, placement)| {
         let from_it = |flame: &Polygon| to_edge(flame, placement.at);
-        let (flame, away) = nearest(scene, is_meant, from_it)?;
+        let (flame, away) = nearest_flame(scene, room, station, from_it)?;
         let subject = FindingSubject::Place(station.into());
         let fact = Fact::CollectorByFlame { away };
         let note = Finding::new(FindingLevel::Note, RuleId::Places, subject, fact);
         Some(note.at(placement.at).other(flame))
     });
     found.collect()
+}
+
+/// Stations with one of these words in their name or kind.
+fn called<'s>(
+    scene: &'s Scene<'_>,
+    room: &'s Room,
+    words: &'s [&'s str],
+) -> impl Iterator<Item = (StationId, &'s Placement)> + 's {
+    let placed = scene.placed();
+    placed.filter(move |&(station, _)| has_word(scene, room, Obstacle::Station(station), words))
+}
+
+/// The flame that is nearest to a station, other than itself, and how far it is.
+fn nearest_flame(
+    scene: &Scene<'_>,
+    room: &Room,
+    station: StationId,
+    away: impl Fn(&Polygon) -> f64,
+) -> Option<(Obstacle, f64)> {
+    let is_meant = |of| of != Obstacle::Station(station) && is_flame(scene, room, of);
+    nearest(scene, is_meant, away)
 }
 
 /// What gives off vapour, if a flame is so near.

@@ -198,12 +198,12 @@ fn at_saw(
         );
     };
     for (other, standing) in scene.placed().filter(|&(id, _)| id != saw) {
-        let stands = scene.plan.places_at(other).filter_map(|place| {
+        let mut stands = scene.plan.places_at(other).filter_map(|place| {
             let at = scene.plan.standing(place)?;
             throw.meets(at).then_some((place, at))
         });
         // What is met twice is told once.
-        if let Some((place, at)) = { stands }.next() {
+        if let Some((place, at)) = stands.next() {
             let fact = Kickback::Stands { reach };
             find(FindingLevel::Warning, place, at, fact);
             continue;

@@ -102,10 +102,10 @@ pub fn blade_line_tell(scene: &Scene<'_>) -> Vec<Finding> {
             works.any(|work| work.place_at(saw.station) == *place)
         };
         let places = scene.plan.places_at(saw.station).filter(used);
-        let stands = places.filter_map(|place| Some((place, scene.plan.standing(place)?)));
+        let mut stands = places.filter_map(|place| Some((place, scene.plan.standing(place)?)));
         let is_in_line = |&(_, at): &(PlaceId, Point)| is_in_blade_line(scene, saw.placement, at);
         // Of several places the first: whoever mends one sees the next.
-        let (place, at) = { stands }.find(is_in_line)?;
+        let (place, at) = stands.find(is_in_line)?;
         let from = at - saw.placement.at;
         let aside = saw.toward.cross(from).abs();
         let is_free = |side: f64| {

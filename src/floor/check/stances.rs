@@ -31,8 +31,7 @@ pub fn stances(scene: &Scene<'_>, station: StationId) -> Vec<PlaceToStand> {
 pub fn stands_somebody(scene: &Scene<'_>, place: PlaceId) -> bool {
     let stands_elsewhere = || {
         let mut stands = scene.plan.work_stands.iter();
-        place.index() < scene.plan.placements.len()
-            && stands.any(|stand| PlaceId::from(stand.station) == place)
+        stands.any(|stand| PlaceId::from(stand.station) == place)
     };
     let is_worked_at = |station: StationId| scene.shop().stations[station].is_worked_at;
     scene.site.uses(place)

@@ -9,16 +9,9 @@ use crate::floor::shapes::FloorArea;
 use crate::floor::site::Footprint;
 use crate::floor::tolerance::CROSSING_M;
 use crate::floor::{
-    FreeSpace, Going, Move, Moved, Obstacle, Outcome, Plan, Point, Polygon, Site, Trip, Trips,
+    FreeSpace, Going, Move, Moved, Obstacle, Outcome, Plan, Point, Polygon, Pose, Site, Trip, Trips,
 };
 use crate::shop::{PlaceId, StationId};
-
-/// Where a station stands and how it is turned, counter-clockwise in degrees.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Pose {
-    pub at: Point,
-    pub turn: f64,
-}
 
 /// An accepted placement, and what is known of it: a move looks again only at what it touches.
 ///
@@ -201,10 +194,7 @@ impl<'a> Evaluation<'a> {
             let Some(placement) = self.plan.placements[station].as_mut() else {
                 continue;
             };
-            let old = Pose {
-                at: placement.at,
-                turn: placement.turn,
-            };
+            let old = placement.pose();
             (placement.at, placement.turn) = (pose.at, pose.turn);
             let area = placement.footprint().map(FloorArea::new);
             let of = Obstacle::Station(station);

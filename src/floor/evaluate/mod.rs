@@ -4,5 +4,5 @@ mod evaluation;
 mod kept;
 mod score;
 
-pub use evaluation::{Evaluation, Pose};
+pub use evaluation::Evaluation;
 pub use score::{Flow, FlowLeg, Placements, Prices, Score};

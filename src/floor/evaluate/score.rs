@@ -45,6 +45,14 @@ pub struct Prices {
 }
 
 impl Prices {
+    /// Where what is missing and what is walked are compared each for itself.
+    pub const NONE: Prices = Prices {
+        fault: 0.0,
+        fault_metre: 0.0,
+        warning: 0.0,
+        warning_metre: 0.0,
+    };
+
     /// In metres of walking.
     pub fn of(&self, missing: &Missing) -> f64 {
         self.fault * f64::from(missing.faults)

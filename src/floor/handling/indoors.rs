@@ -13,7 +13,7 @@ use crate::floor::bisection::largest;
 use crate::floor::finding::{Cargo, Direction, Grade};
 use crate::floor::hauling::{Destination, Haul, Rectangle};
 use crate::floor::{Obstacle, Plan, Premises, Room};
-use crate::shop::{Choice, PlaceId, Size};
+use crate::shop::{Choice, PlaceId, PlaceKind, Size};
 
 /// Whoever stands at a station reaches so far, in metres: a small forward grip reach (25.8 in, the 5th percentile of
 /// women in Pheasant, Bodyspace, 1996).
@@ -220,10 +220,9 @@ fn loads(
                 continue;
             }
             // Delivered to a station, it stays in the room.
-            let stations = premises.shop.stations.len();
-            let door = item.deliver_to.map(|place| match plan.station_at(place) {
-                Some(_) => None,
-                None => place.index().checked_sub(stations),
+            let door = item.deliver_to.map(|place| match plan.place_kind(place) {
+                PlaceKind::Door(door) => Some(door),
+                PlaceKind::Station(_) | PlaceKind::WorkStand(_) => None,
             });
             let mass = finished(project, item).map(|finished| finished.mass);
             let doors = match door {

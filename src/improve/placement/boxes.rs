@@ -1,7 +1,6 @@
 //! What boxes alone tell of a placement, in less than a microsecond: things that stand in each other, and what is put
 //! where people stand.
 
-use super::poses::pose_of;
 use crate::floor::{HeightRange, Placement, Plan, Point, Pose};
 use crate::improve::spots::half_of;
 use crate::shop::StationId;
@@ -162,7 +161,7 @@ impl FrontPairs {
         let after = |station: StationId| {
             let placed = plan.placements[station].as_ref()?;
             let pose = change.iter().rev().find(|(other, _)| *other == station);
-            let pose = pose.map_or_else(|| pose_of(placed), |&(_, pose)| pose);
+            let pose = pose.map_or_else(|| placed.pose(), |&(_, pose)| pose);
             StationBoxes::of(&Placement {
                 at: pose.at,
                 turn: pose.turn,

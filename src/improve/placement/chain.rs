@@ -3,7 +3,7 @@
 use super::archive::{Archive, ArchiveBounds, PlacedBest};
 use super::boxes::FrontPairs;
 use super::draws::{MoveDraws, PoseChange};
-use super::poses::{is_same, pose_of};
+use super::poses::is_same;
 use super::problem::{Hazard, PlacementProblem};
 use crate::floor::{Evaluation, Flow, Plan, Pose, Prices, Score};
 use crate::random::Key;
@@ -387,7 +387,7 @@ impl<'c> Chain<'c> {
         let plan = state.evaluation.plan();
         let is_there = |&(station, pose): &(StationId, Pose)| {
             let placed = plan.placements[station].as_ref();
-            placed.is_some_and(|placed| is_same(&pose_of(placed), &pose))
+            placed.is_some_and(|placed| is_same(&placed.pose(), &pose))
         };
         if change.iter().all(is_there) {
             return None;

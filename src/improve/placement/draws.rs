@@ -1,6 +1,5 @@
 //! Moves at random, such as somebody tries who draws a plan.
 
-use super::poses::pose_of;
 use super::problem::PlacementProblem;
 use crate::floor::{Flow, Placement, Plan, Point, Pose};
 use crate::improve::spots::half_of;
@@ -138,7 +137,7 @@ impl<'p> MoveDraws<'p> {
         };
         let wish = &self.problem.wishes[station];
         let pushed = wish.pushed(self.problem.now, placed, self.problem.grid.mark)?;
-        (wish.holds(self.problem.now, &pushed)).then(|| pose_of(&pushed))
+        (wish.holds(self.problem.now, &pushed)).then(|| pushed.pose())
     }
 
     /// Where the station's middle is if one stands there near a place to which one goes from here, the likelier the more
@@ -197,7 +196,7 @@ impl<'p> MoveDraws<'p> {
     fn swapped(&mut self, plan: &Plan, station: StationId, other: StationId) -> Option<PoseChange> {
         let [one, two] = [station, other].map(|station| plan.placements[station].as_ref());
         let (one, two) = (one?, two?);
-        let (first, second) = (pose_of(one), pose_of(two));
+        let (first, second) = (one.pose(), two.pose());
         let turns = match self.uniform() < 0.5 {
             true => (second.turn, first.turn),
             false => (first.turn, second.turn),

@@ -1,6 +1,5 @@
 //! Stations that stand together and go together.
 
-use super::poses::pose_of;
 use super::problem::PlacementProblem;
 use crate::floor::{Placement, Plan, Point, Pose};
 use crate::shop::StationId;
@@ -41,7 +40,7 @@ impl PlacementProblem<'_> {
             let Some((&leader, others)) = group.split_first() else {
                 continue;
             };
-            let Some(there) = plan.placements[leader].as_ref().map(pose_of) else {
+            let Some(there) = plan.placements[leader].as_ref().map(Placement::pose) else {
                 continue;
             };
             for &other in others {

@@ -1,6 +1,6 @@
 //! An order of moves in which every placement on the way can be worked in, as far as there is one.
 
-use super::poses::{is_same, pose_of};
+use super::poses::is_same;
 use crate::floor::check::Missing;
 use crate::floor::{Evaluation, Flow, Plan, Pose, Prices, Site};
 use crate::shop::StationId;
@@ -17,14 +17,6 @@ pub struct MoveStep {
     pub missing: Missing,
 }
 
-/// Nothing has a price in metres: what is missing is compared for itself.
-const PRICES: Prices = Prices {
-    fault: 0.0,
-    fault_metre: 0.0,
-    warning: 0.0,
-    warning_metre: 0.0,
-};
-
 /// The moves from one plan to another, one station after the other, or one group that stands together, where no placement
 /// on the way has more faults than there are before; of the moves that can be made, the one that saves most is first. Where
 /// no single one can be made two are tried together, and at last all that are left.
@@ -35,7 +27,7 @@ pub fn move_order(
     groups: &[Vec<StationId>],
 ) -> Vec<MoveStep> {
     let mut left = units(moves_between(from, to), groups);
-    let mut evaluation = Evaluation::new(site, from, flow, PRICES);
+    let mut evaluation = Evaluation::new(site, from, flow, Prices::NONE);
     let mut steps = Vec::new();
     while !left.is_empty() {
         let chosen = next(&mut evaluation, &left);
@@ -85,8 +77,8 @@ fn together(left: &[UnitMove], chosen: &[usize]) -> UnitMove {
 pub fn moves_between(from: &Plan, to: &Plan) -> Vec<(StationId, Pose)> {
     let moved = from.placements.enumerate().filter_map(|(station, was)| {
         let (was, is) = (was.as_ref()?, to.placements[station].as_ref()?);
-        let pose = pose_of(is);
-        (!is_same(&pose_of(was), &pose)).then_some((station, pose))
+        let pose = is.pose();
+        (!is_same(&was.pose(), &pose)).then_some((station, pose))
     });
     moved.collect()
 }

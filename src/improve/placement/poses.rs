@@ -1,17 +1,9 @@
 //! Where stations stand, and whether they stand elsewhere.
 
-use crate::floor::{Placement, Pose};
+use crate::floor::Pose;
 
 /// Two poses that differ by less are one, in metres.
 const SAME_M: f64 = 1e-6;
-
-/// Where a placed station stands and how it is turned.
-pub(super) fn pose_of(placed: &Placement) -> Pose {
-    Pose {
-        at: placed.at,
-        turn: placed.turn,
-    }
-}
 
 /// Whether two poses are one, but for roundings and whole turns.
 pub(super) fn is_same(one: &Pose, other: &Pose) -> bool {

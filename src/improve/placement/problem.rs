@@ -1,7 +1,7 @@
 //! What is searched.
 
 use super::boxes::{FrontPairs, overlaps_on_floor};
-use super::poses::{is_same, pose_of};
+use super::poses::is_same;
 use super::spots::FloorGrid;
 use super::terms::PlacementTerms;
 use super::wish::PlaceWish;
@@ -79,7 +79,7 @@ impl PlacementProblem<'_> {
         movable
             .filter(
                 |&station| match (&self.now.placements[station], &plan.placements[station]) {
-                    (Some(was), Some(is)) => !is_same(&pose_of(was), &pose_of(is)),
+                    (Some(was), Some(is)) => !is_same(&was.pose(), &is.pose()),
                     _ => false,
                 },
             )
@@ -115,7 +115,7 @@ impl PlacementProblem<'_> {
 
     /// Where a station stands now.
     pub(super) fn home(&self, station: StationId) -> Option<Pose> {
-        self.now.placements[station].as_ref().map(pose_of)
+        self.now.placements[station].as_ref().map(Placement::pose)
     }
 
     /// The corners of the box in which things may stand: around the room, or without one around all that stands now.

@@ -3,9 +3,7 @@
 use super::boxes::side_stood_at;
 use crate::floor::{Placement, Plan, Point};
 use crate::improve::spots::half_of;
-use crate::shop::{
-    AskedDistance, AskedNeighbour, AskedPlace, AskedWall, PlaceId, StationId, WALLS,
-};
+use crate::shop::{AskedDistance, AskedNeighbour, AskedPlace, AskedWall, WALLS};
 
 /// What somebody asks of a station's place; nothing by default.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -159,9 +157,9 @@ impl PlaceWish {
 fn apart(plan: &Plan, placed: &Placement, of: AskedNeighbour) -> Option<f64> {
     match of {
         AskedNeighbour::Place(place) => {
-            let there = match place.index() < plan.placements.len() {
-                true => plan.placements[StationId(place.0)].as_ref()?.at,
-                false => plan.standing(PlaceId(place.0))?,
+            let there = match plan.station_at(place) {
+                Some(station) => plan.placements[station].as_ref()?.at,
+                None => plan.standing(place)?,
             };
             Some(placed.at.distance(there))
         }

@@ -7,14 +7,6 @@ use super::problem::PlacementProblem;
 use crate::floor::{Evaluation, Pose, Prices};
 use crate::shop::StationId;
 
-/// What is missing is compared for itself.
-const PRICES: Prices = Prices {
-    fault: 0.0,
-    fault_metre: 0.0,
-    warning: 0.0,
-    warning_metre: 0.0,
-};
-
 /// The placement with every station back where it stands now whose move neither mends a finding nor saves what a move has
 /// to: the one that saves least first.
 pub(super) fn worth_their_moves(
@@ -23,7 +15,7 @@ pub(super) fn worth_their_moves(
     found: &PlacedBest,
 ) -> PlacedBest {
     let fronts = FrontPairs::of(problem.now);
-    let mut evaluation = Evaluation::new(problem.site, &found.plan, &judge.flow, PRICES);
+    let mut evaluation = Evaluation::new(problem.site, &found.plan, &judge.flow, Prices::NONE);
     let mut known = found.clone();
     loop {
         let moved = problem.moved_in(&known.plan);

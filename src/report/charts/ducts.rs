@@ -27,8 +27,6 @@ const WIDEST: f64 = 0.62;
 /// A list stands beside a plan that leaves so much room.
 const BESIDE: f64 = 250.0;
 const GAP: f64 = 24.0;
-/// What makes up less of a collector's time is not told.
-const SELDOM: f64 = 0.01;
 /// Sets of gates that are told.
 const TOLD: usize = 8;
 
@@ -73,7 +71,7 @@ struct DrawnSection {
 
 /// Sets of gates that were open together for more than seldom, the longest first.
 fn sets(dust: &DustFindings) -> impl Iterator<Item = &GatesOpen> {
-    dust.together.iter().filter(|gates| gates.share >= SELDOM)
+    dust.together.iter().filter(|gates| gates.is_told())
 }
 
 impl DuctDrawing<'_> {

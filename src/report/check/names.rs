@@ -1,7 +1,7 @@
 //! What people call the things that findings are about.
 
 use crate::floor::{Between, Cargo, FindingSubject, Obstacle, Room};
-use crate::shop::{ItemId, PlaceId, ProjectId, Shop, StationId};
+use crate::shop::{ItemId, PlaceId, ProjectId, Shop};
 
 /// The names of a shop and its room.
 #[derive(Clone, Copy)]
@@ -37,10 +37,10 @@ impl<'a> ShopNames<'a> {
 
     /// A station or, after all stations, a door.
     pub fn place(self, place: PlaceId) -> &'a str {
-        match place.index().checked_sub(self.shop.stations.len()) {
-            None => &self.shop.stations[StationId(place.0)].name,
-            Some(_) if self.shop.station_at(place).is_some() => self.shop.place_name(place),
-            Some(door) => self.door(door),
+        match self.shop.station_at(place) {
+            Some(_) => self.shop.place_name(place),
+            // The room knows its doors, be they places of the shop or not.
+            None => self.door(place.index() - self.shop.stations.len()),
         }
     }
 

@@ -12,13 +12,10 @@ pub const DUST: &str = "Dust";
 /// Sets of gates that are told at most.
 const TOLD: usize = 3;
 
-/// What makes up less of a collector's time is not told.
-const SELDOM: f64 = 0.01;
-
 /// Whether some station gets too little air, or chips settle, while it runs.
 pub fn is_unwell(found: &CandidateFindings) -> bool {
     let sets = found.dust.iter().flat_map(|dust| &dust.together);
-    let mut told = sets.filter(|gates| gates.share >= SELDOM);
+    let mut told = sets.filter(|gates| gates.is_told());
     told.any(|gates| !gates.clean.is_well())
 }
 
@@ -33,7 +30,7 @@ pub fn line(found: &CandidateFindings, units: Units) -> Option<String> {
 }
 
 fn of_collector(dust: &DustFindings, units: Units) -> Option<String> {
-    let sets = dust.together.iter().filter(|gates| gates.share >= SELDOM);
+    let sets = dust.together.iter().filter(|gates| gates.is_told());
     let wrong: Vec<&GatesOpen> = sets.filter(|gates| !gates.clean.is_well()).collect();
     let mut says: Vec<String> = wrong
         .iter()

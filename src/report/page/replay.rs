@@ -300,11 +300,9 @@ impl<'s> Tape<'s> {
                 (to, way, if counts { walked } else { 0 })
             }
             Doing::Handle { at, .. } => (at, None, 0),
-            // Who has walked to where one stands for this work is there.
             Doing::Work { at, .. } => {
-                let last = self.last_place(person);
-                let is_there = self.shop.station_at(last) == Some(at);
-                (if is_there { last } else { at.into() }, None, 0)
+                let there = self.shop.stood_at(at, self.last_place(person));
+                (there, None, 0)
             }
             Doing::Reserved
             | Doing::Cure

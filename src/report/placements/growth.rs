@@ -8,9 +8,9 @@ use crate::floor::{MachineCapacity, Plan};
 use crate::report::difference::{interval_in_words, is_shown};
 use crate::report::figure::length_unit;
 use crate::report::lines::Line;
-use crate::report::sentence::{capital, listed};
+use crate::report::sentence::capital;
 use crate::report::tape::{Rounding, tape};
-use crate::scenario::place_yaml;
+use crate::scenario::{place_yaml, yaml_name};
 use crate::shop::{Shop, StationId};
 
 /// A machine that is to come, and where it would stand.
@@ -195,27 +195,18 @@ impl GrowthAnswer<'_> {
         for station in &placed {
             text.push_str(&format!(
                 "  {}: {{kind: {}}}\n",
-                crate::scenario::yaml_name(&station.name),
-                crate::scenario::yaml_name(station.kind)
+                yaml_name(&station.name),
+                yaml_name(station.kind)
             ));
         }
-        text.push_str(&format!(
-            "   To paste below `at:` of {}\n",
-            listed(&[format!("\"{}\"", self.layout)], "and")
-        ));
+        text.push_str(&format!("   To paste below `at:` of \"{}\"\n", self.layout));
         for place in placed.iter().filter_map(|station| station.place.as_ref()) {
             for station in place.moved.into_iter().chain([place.station]) {
                 if let Some(placed) = &place.plan.placements[station] {
                     text.push_str(&format!(
                         "      {}: {}\n",
-                        crate::scenario::yaml_name(&place.shop.stations[station].name),
-                        place_yaml(
-                            crate::floor::Pose {
-                                at: placed.at,
-                                turn: placed.turn
-                            },
-                            self.units
-                        )
+                        yaml_name(&place.shop.stations[station].name),
+                        place_yaml(placed.pose(), self.units)
                     ));
                 }
             }

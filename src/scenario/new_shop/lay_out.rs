@@ -187,11 +187,7 @@ fn written(sketch: &Sketch<'_>, ground: &BareShop, arrangements: &[Arrangement])
         let placed = plan.placements.enumerate();
         let placed = placed.filter_map(|(station, placement)| {
             let placement = placement.as_ref()?;
-            let pose = Pose {
-                at: placement.at,
-                turn: placement.turn,
-            };
-            Some((station.index(), pose))
+            Some((station.index(), placement.pose()))
         });
         placed.collect()
     };

@@ -30,8 +30,5 @@ pub fn one_more(study: &Study, candidate: &Candidate, station: StationId) -> Opt
         elbow_room: 1.0,
     };
     let placed = place_beside(&search, plan, station).ok()?;
-    Some(Pose {
-        at: placed.at,
-        turn: placed.turn,
-    })
+    Some(placed.pose())
 }
